@@ -1,0 +1,44 @@
+//! What the stages find wrong, and where: data first, words for a terminal or a script
+//! after.
+
+mod source;
+
+pub use source::{Place, Source, Sources};
+
+use serde::Serialize;
+
+/// How much a finding weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Severity {
+    /// Worth knowing.
+    Note,
+    /// Look before you punch.
+    Warning,
+    /// Would ruin leather, or cannot be drawn: no print.
+    Error,
+}
+
+/// One thing that is wrong or worth knowing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// The rule's id, as `explain` takes it.
+    pub rule: &'static str,
+    /// How much it weighs.
+    pub severity: Severity,
+    /// What is wrong, in one sentence without a full stop.
+    pub message: String,
+    /// The line that asked for it, where there is one.
+    pub place: Option<Place>,
+    /// What was found.
+    pub found: String,
+    /// What is required.
+    pub required: String,
+    /// What would do.
+    pub remedy: String,
+}
+
+/// Whether any finding forbids the print.
+pub fn forbids_print(findings: &[Finding]) -> bool {
+    findings.iter().any(|f| f.severity == Severity::Error)
+}

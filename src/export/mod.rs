@@ -1,0 +1,1 @@
+//! From a finished set to files: one file a format.

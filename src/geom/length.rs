@@ -1,0 +1,207 @@
+//! `Length`: whole nanometres, and the words in which a bench writes them.
+
+use super::ratio::rounded;
+use std::fmt;
+use std::iter::Sum;
+use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
+
+/// A length in whole nanometres. Every decimal of a millimetre down to the sixth, every
+/// 1/64 in and every paper size is exact.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Length(i64);
+
+const NM_PER_MM: i64 = 1_000_000;
+/// 1 in = 25.4 mm exactly (NIST SP 811, App. B).
+const NM_PER_INCH: i64 = 25_400_000;
+/// Longest length that text may give, 100 km: sums of many stay far inside 64 bits.
+const LIMIT_NM: i128 = 100_000_000_000_000;
+
+impl Length {
+    /// No length.
+    pub const ZERO: Self = Self(0);
+
+    /// `nm` nanometres.
+    pub const fn from_nm(nm: i64) -> Self {
+        Self(nm)
+    }
+
+    /// `um` micrometres.
+    pub const fn from_um(um: i64) -> Self {
+        Self(um * 1_000)
+    }
+
+    /// `mm` whole millimetres.
+    pub const fn from_mm(mm: i64) -> Self {
+        Self(mm * NM_PER_MM)
+    }
+
+    /// `n` sixty-fourths of an inch.
+    pub const fn from_inch_64ths(n: i64) -> Self {
+        Self(n * (NM_PER_INCH / 64))
+    }
+
+    /// `n` whole inches.
+    pub const fn from_inches(n: i64) -> Self {
+        Self(n * NM_PER_INCH)
+    }
+
+    /// Whole nanometres.
+    pub const fn nm(self) -> i64 {
+        self.0
+    }
+
+    /// Its size without the sign.
+    #[must_use]
+    pub const fn abs(self) -> Self {
+        Self(self.0.abs())
+    }
+
+    /// `self` × `n` / `d`, to the nearest nanometre.
+    ///
+    /// # Panics
+    /// When `d` is zero.
+    #[must_use]
+    pub fn times(self, n: i64, d: i64) -> Self {
+        Self(rounded(i128::from(self.0) * i128::from(n), i128::from(d)))
+    }
+
+    /// Millimetres with exactly `decimals` decimals (0 to 6), rounded.
+    pub fn mm(self, decimals: u32) -> String {
+        let step = 10_i64.pow(6 - decimals.min(6));
+        let units = rounded(i128::from(self.0), i128::from(step));
+        let per_mm = 10_i64.pow(decimals.min(6));
+        let sign = if units < 0 { "-" } else { "" };
+        let (whole, part) = (units.abs() / per_mm, units.abs() % per_mm);
+        if decimals == 0 {
+            return format!("{sign}{whole}");
+        }
+        format!("{sign}{whole}.{part:0width$}", width = decimals as usize)
+    }
+
+    /// The nearest sixty-fourth of an inch, reduced, and what is left over.
+    pub fn tape(self) -> TapeFraction {
+        let unit = NM_PER_INCH / 64;
+        let n = rounded(i128::from(self.0), i128::from(unit));
+        TapeFraction { sixty_fourths: n, rest: Self(self.0 - n * unit) }
+    }
+
+    /// Millimetres to the tenth and inches to the 64th: `863.6 mm (34 in)`. A length that
+    /// is not a whole 64th carries a `~`.
+    pub fn both(self) -> String {
+        let tape = self.tape();
+        let about = if tape.rest == Self::ZERO { "" } else { "~" };
+        format!("{} mm ({about}{tape})", trim_zeros(&self.mm(2)))
+    }
+
+    /// Reads a length with its unit: `34 in`, `1 1/4 in`, `34 1/2"`, `34½ in`, `86.5 cm`,
+    /// `86,5 cm`, `865 mm`, each with an optional sign.
+    ///
+    /// # Errors
+    /// Says what was found and what would be read.
+    pub fn parse(text: &str) -> Result<Self, LengthError> {
+        text::parse(text)
+    }
+}
+
+fn trim_zeros(decimal: &str) -> &str {
+    if decimal.contains('.') {
+        decimal.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        decimal
+    }
+}
+
+impl fmt::Display for Length {
+    /// Exact millimetres, as [`Length::parse`] reads them.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} mm", trim_zeros(&self.mm(6)))
+    }
+}
+
+/// A tape reading in inches to the nearest 64th.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TapeFraction {
+    sixty_fourths: i64,
+    /// The true length less the reading.
+    pub rest: Length,
+}
+
+impl fmt::Display for TapeFraction {
+    /// `34 1/2 in`, as [`Length::parse`] reads it.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let n = self.sixty_fourths.abs();
+        let sign = if self.sixty_fourths < 0 { "-" } else { "" };
+        let (whole, mut part, mut over) = (n / 64, n % 64, 64);
+        while part != 0 && part % 2 == 0 {
+            part /= 2;
+            over /= 2;
+        }
+        match (whole, part) {
+            (w, 0) => write!(f, "{sign}{w} in"),
+            (0, p) => write!(f, "{sign}{p}/{over} in"),
+            (w, p) => write!(f, "{sign}{w} {p}/{over} in"),
+        }
+    }
+}
+
+/// Why a text is not a length. Its message says what was found and what would be read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LengthError(String);
+
+impl fmt::Display for LengthError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for LengthError {}
+
+impl Add for Length {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self(self.0 + other.0)
+    }
+}
+impl Sub for Length {
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self(self.0 - other.0)
+    }
+}
+impl AddAssign for Length {
+    fn add_assign(&mut self, other: Self) {
+        self.0 += other.0;
+    }
+}
+impl SubAssign for Length {
+    fn sub_assign(&mut self, other: Self) {
+        self.0 -= other.0;
+    }
+}
+impl Neg for Length {
+    type Output = Self;
+    fn neg(self) -> Self {
+        Self(-self.0)
+    }
+}
+impl Mul<i64> for Length {
+    type Output = Self;
+    fn mul(self, n: i64) -> Self {
+        Self(self.0 * n)
+    }
+}
+impl Div<i64> for Length {
+    type Output = Self;
+    /// Rounds to the nearest nanometre.
+    fn div(self, n: i64) -> Self {
+        self.times(1, n)
+    }
+}
+impl Sum for Length {
+    fn sum<I: Iterator<Item = Self>>(all: I) -> Self {
+        all.fold(Self::ZERO, Add::add)
+    }
+}
+
+#[path = "length_text.rs"]
+mod text;

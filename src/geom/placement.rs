@@ -1,0 +1,62 @@
+//! The way from strap to sheet: a shift and quarter turns, and never a scale.
+
+use super::{Point, Sheet, Strap, Vector};
+
+/// A turn counter-clockwise.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum QuarterTurn {
+    /// Not turned.
+    #[default]
+    None,
+    /// A quarter turn counter-clockwise.
+    Left,
+}
+
+/// Where a stretch of strap lies on its sheet. It has no scale: a printer's error is
+/// corrected once, by the exporter.
+///
+/// ```compile_fail
+/// use strapwright::geom::Placement;
+/// let p = Placement::default();
+/// let _ = p.scaled(2); // there is no such thing
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Placement {
+    turn: QuarterTurn,
+    shift: Vector<Sheet>,
+}
+
+impl Placement {
+    /// Turns the strap about its origin, then moves the origin to `origin` on the sheet.
+    pub fn new(turn: QuarterTurn, origin: Point<Sheet>) -> Self {
+        Self { turn, shift: Vector::new(origin.x, origin.y) }
+    }
+
+    /// The place on the sheet of a place on the strap.
+    pub fn apply(self, p: Point<Strap>) -> Point<Sheet> {
+        let turned = self.apply_vector(Vector::new(p.x, p.y));
+        Point::new(turned.x, turned.y) + self.shift
+    }
+
+    /// The direction on the sheet of a direction on the strap.
+    pub fn apply_vector(self, v: Vector<Strap>) -> Vector<Sheet> {
+        match self.turn {
+            QuarterTurn::None => Vector::new(v.x, v.y),
+            QuarterTurn::Left => Vector::new(-v.y, v.x),
+        }
+    }
+
+    /// The place on the strap of a place on the sheet.
+    pub fn invert(self, p: Point<Sheet>) -> Point<Strap> {
+        let moved = p - self.shift;
+        match self.turn {
+            QuarterTurn::None => Point::new(moved.x, moved.y),
+            QuarterTurn::Left => Point::new(moved.y, -moved.x),
+        }
+    }
+
+    /// How far the strap is turned on the sheet.
+    pub fn turn(self) -> QuarterTurn {
+        self.turn
+    }
+}

@@ -1,0 +1,134 @@
+//! Points and vectors that carry their space in the type.
+
+use super::Length;
+use std::fmt::Debug;
+use std::hash::Hash;
+use std::marker::PhantomData;
+use std::ops::{Add, Neg, Sub};
+
+/// A coordinate space.
+pub trait Space: Copy + Debug + Eq + Ord + Hash + Send + Sync + 'static {}
+
+/// The flat strap, grain side up: x along it from the middle of the bend toward the tip,
+/// y across it from the centre line, both in [`Length`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Strap;
+
+/// A sheet of paper: x from its left edge, y from its lower edge, as PDF pages count.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Sheet;
+
+impl Space for Strap {}
+impl Space for Sheet {}
+
+/// A place in space `S`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Point<S> {
+    /// Along the x axis.
+    pub x: Length,
+    /// Along the y axis.
+    pub y: Length,
+    space: PhantomData<S>,
+}
+
+/// A distance with a direction in space `S`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Vector<S> {
+    /// Along the x axis.
+    pub x: Length,
+    /// Along the y axis.
+    pub y: Length,
+    space: PhantomData<S>,
+}
+
+impl<S> Point<S> {
+    /// The point at (`x`, `y`).
+    pub const fn new(x: Length, y: Length) -> Self {
+        Self { x, y, space: PhantomData }
+    }
+}
+
+impl<S> Vector<S> {
+    /// The vector (`x`, `y`).
+    pub const fn new(x: Length, y: Length) -> Self {
+        Self { x, y, space: PhantomData }
+    }
+
+    /// Its length, rounded down to the nanometre.
+    pub fn norm(self) -> Length {
+        let (x, y) = (i128::from(self.x.nm()), i128::from(self.y.nm()));
+        Length::from_nm(super::integer_sqrt(x * x + y * y))
+    }
+}
+
+impl<S> Add<Vector<S>> for Point<S> {
+    type Output = Self;
+    fn add(self, v: Vector<S>) -> Self {
+        Self::new(self.x + v.x, self.y + v.y)
+    }
+}
+
+impl<S> Sub<Vector<S>> for Point<S> {
+    type Output = Self;
+    fn sub(self, v: Vector<S>) -> Self {
+        Self::new(self.x - v.x, self.y - v.y)
+    }
+}
+
+impl<S> Sub for Point<S> {
+    type Output = Vector<S>;
+    fn sub(self, other: Self) -> Vector<S> {
+        Vector::new(self.x - other.x, self.y - other.y)
+    }
+}
+
+impl<S> Add for Vector<S> {
+    type Output = Self;
+    fn add(self, v: Self) -> Self {
+        Self::new(self.x + v.x, self.y + v.y)
+    }
+}
+
+impl<S> Neg for Vector<S> {
+    type Output = Self;
+    fn neg(self) -> Self {
+        Self::new(-self.x, -self.y)
+    }
+}
+
+/// A stretch along one axis, from `from` to `to`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Extent {
+    /// The lower end.
+    pub from: Length,
+    /// The upper end, not below `from`.
+    pub to: Length,
+}
+
+impl Extent {
+    /// The stretch between two ends, given in either order.
+    pub fn new(a: Length, b: Length) -> Self {
+        Self { from: a.min(b), to: a.max(b) }
+    }
+
+    /// How long it is.
+    pub fn length(self) -> Length {
+        self.to - self.from
+    }
+
+    /// Whether `inner` lies in it, ends included.
+    pub fn holds(self, inner: Self) -> bool {
+        self.from <= inner.from && inner.to <= self.to
+    }
+
+    /// Whether the two have more than an end in common.
+    pub fn overlaps(self, other: Self) -> bool {
+        self.from < other.to && other.from < self.to
+    }
+
+    /// The stretch grown by `margin` at both ends.
+    #[must_use]
+    pub fn grown(self, margin: Length) -> Self {
+        Self { from: self.from - margin, to: self.to + margin }
+    }
+}

@@ -1,0 +1,155 @@
+//! What a layout is made of: pieces, their outlines, their marks.
+
+use crate::diagnostic::Place;
+use crate::fit::Bend;
+use crate::geom::{Extent, Length, Path, Point, Strap};
+
+/// What a mark asks the maker to do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum MarkKind {
+    /// Cut the strap's end here: the square end of the buckle side.
+    End,
+    /// Fold here.
+    Bend,
+    /// Cut a slot.
+    Slot,
+    /// Punch for a rivet, screw post or snap.
+    Fastener,
+    /// Punch a size hole.
+    Hole,
+    /// Punch for a decorative fitting.
+    Fitting,
+    /// Line the paper up with what the blank already has; punch nothing.
+    Target,
+    /// The point of the tip.
+    Tip,
+}
+
+impl MarkKind {
+    /// The word in the table of marks.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::End => "end",
+            Self::Bend => "bend",
+            Self::Slot => "slot",
+            Self::Fastener => "fastener",
+            Self::Hole => "hole",
+            Self::Fitting => "fitting",
+            Self::Target => "target",
+            Self::Tip => "tip",
+        }
+    }
+}
+
+/// The form of a mark.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Shape {
+    /// A round hole of true diameter.
+    Round {
+        /// Its diameter.
+        diameter: Length,
+    },
+    /// A slot or oval hole with half-round ends, along the strap.
+    Slot {
+        /// Over all, along x.
+        length: Length,
+        /// Across, which is the diameter of its ends.
+        width: Length,
+    },
+    /// A line across the whole strap.
+    Across,
+    /// A place without a form of its own: the point of the tip.
+    Point,
+}
+
+/// One mark, in strap coordinates.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mark {
+    /// The feature that asked for it.
+    pub feature: String,
+    /// What it asks for.
+    pub kind: MarkKind,
+    /// Its form.
+    pub shape: Shape,
+    /// Its middle.
+    pub at: Point<Strap>,
+    /// A few characters to tell it from its neighbours on paper: `3`, `size`, `A`.
+    pub label: String,
+    /// The line that asked for it.
+    pub place: Option<Place>,
+}
+
+impl Mark {
+    /// The stretch of strap that it takes, along x.
+    pub fn x_extent(&self) -> Extent {
+        let half = match self.shape {
+            Shape::Round { diameter } => diameter / 2,
+            Shape::Slot { length, .. } => length / 2,
+            Shape::Across | Shape::Point => Length::ZERO,
+        };
+        Extent { from: self.at.x - half, to: self.at.x + half }
+    }
+
+    /// The stretch of strap that it takes, along y.
+    pub fn y_extent(&self) -> Extent {
+        let half = match self.shape {
+            Shape::Round { diameter } => diameter / 2,
+            Shape::Slot { width, .. } => width / 2,
+            Shape::Across | Shape::Point => Length::ZERO,
+        };
+        Extent { from: self.at.y - half, to: self.at.y + half }
+    }
+
+    /// Its closed outline; `None` for what has no form of its own.
+    pub fn path(&self) -> Option<Path<Strap>> {
+        match self.shape {
+            Shape::Round { diameter } => Some(Path::circle(self.at, diameter / 2)),
+            Shape::Slot { length, width } => Some(Path::slot(self.at, length, width)),
+            Shape::Across | Shape::Point => None,
+        }
+    }
+
+    /// Whether leather is taken away here.
+    pub fn is_punched(&self) -> bool {
+        matches!(
+            self.kind,
+            MarkKind::Slot | MarkKind::Fastener | MarkKind::Hole | MarkKind::Fitting
+        )
+    }
+}
+
+/// One piece of leather.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Piece {
+    /// Its name, `strap` for the strap itself.
+    pub name: String,
+    /// Its width.
+    pub width: Length,
+    /// From its one end to its other, along x.
+    pub extent: Extent,
+    /// What the knife follows, closed.
+    pub outline: Path<Strap>,
+    /// Its marks, by x, then y.
+    pub marks: Vec<Mark>,
+    /// How it folds about x = 0, if it folds.
+    pub bend: Option<Bend>,
+}
+
+impl Piece {
+    /// What a tape hooked on the outside of the bend reads at `x`; zero within the bend.
+    /// Without a bend it counts from x = 0.
+    pub fn from_bend(&self, x: Length) -> Length {
+        match self.bend {
+            Some(bend) if x.abs() <= bend.take_up / 2 => Length::ZERO,
+            Some(bend) => x.abs() + bend.from_fold_to_outside(),
+            None => x.abs(),
+        }
+    }
+}
+
+/// All pieces of a job, with every mark in its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Layout {
+    /// The pieces.
+    pub pieces: Vec<Piece>,
+}

@@ -1,0 +1,59 @@
+//! The face that the sheets are set in: which letters it has and how wide they run.
+
+use crate::geom::Length;
+use std::sync::OnceLock;
+
+/// The whole face as a file: Noto Sans Regular, SIL Open Font License 1.1.
+pub fn face() -> &'static [u8] {
+    notosans::REGULAR_TTF
+}
+
+fn parsed() -> Option<&'static ttf_parser::Face<'static>> {
+    static FACE: OnceLock<Option<ttf_parser::Face<'static>>> = OnceLock::new();
+    FACE.get_or_init(|| ttf_parser::Face::parse(face(), 0).ok()).as_ref()
+}
+
+/// How wide `text` runs in type of `size`, rounded up to the nanometre; letters that the
+/// face lacks count nothing.
+pub fn width(text: &str, size: Length) -> Length {
+    let Some(face) = parsed() else { return Length::ZERO };
+    let units: i64 = text
+        .chars()
+        .filter_map(|c| face.glyph_hor_advance(face.glyph_index(c)?))
+        .map(i64::from)
+        .sum();
+    size.times(units, i64::from(face.units_per_em()))
+}
+
+/// The letters of `text` that the face lacks, each once, in order.
+pub fn missing(text: &str) -> Vec<char> {
+    let mut lacking = Vec::new();
+    for c in text.chars() {
+        let has = parsed().is_some_and(|face| face.glyph_index(c).is_some());
+        if !has && !lacking.contains(&c) {
+            lacking.push(c);
+        }
+    }
+    lacking
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn latin_greek_and_cyrillic_are_there() {
+        let names = "Łukasz Ångström-Müller Ωμέγα Жанна ½ ¼ ¾ × ± – ·";
+        assert_eq!(missing(names), []);
+        assert_eq!(missing("a漢b漢"), ['漢']);
+    }
+
+    #[test]
+    fn width_grows_with_size_and_text() {
+        let size = Length::from_mm(4);
+        assert!(width("i", size) < width("W", size));
+        assert_eq!(width("", size), Length::ZERO);
+        // Digits of one width keep columns of numbers straight.
+        assert_eq!(width("1", size), width("8", size));
+    }
+}

@@ -1,0 +1,2 @@
+//! The `strapwright` program.
+fn main() {}

@@ -1,0 +1,172 @@
+//! What a sheet set is made of: sheets, the stretches of strap on them, and everything
+//! drawn on them, in sheet coordinates at full scale.
+
+use crate::geom::{
+    Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
+};
+
+/// The layers of the file, which a reader can show and hide.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Layer {
+    /// What the knife follows.
+    Outline,
+    /// What is punched, and the targets on a blank.
+    Punch,
+    /// Crosses, bars, rulers, match lines, centre and bend lines.
+    Guides,
+    /// Words and numbers.
+    Text,
+}
+
+impl Layer {
+    /// All of them, in drawing order.
+    pub const ALL: [Self; 4] = [Self::Guides, Self::Outline, Self::Punch, Self::Text];
+}
+
+/// Line types by ISO 128: thick for what is cut, thin for the rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Pen {
+    /// Continuous thick, 0.5 mm, black: visible outline.
+    Outline,
+    /// Continuous, 0.25 mm, black: punched holes and slots, crosses, scale bars.
+    Punch,
+    /// Continuous thin, 0.18 mm, black: rulers, match lines, hole crosses.
+    Thin,
+    /// Long-dashed dotted thin, 0.18 mm: centre lines.
+    Centre,
+    /// Dashed thin, 0.25 mm: folds.
+    Fold,
+    /// Dashed thin, 0.25 mm, grey: what the blank already has.
+    Target,
+    /// Continuous hairline, grey: key plan of what is on other sheets.
+    Faint,
+}
+
+/// How dark an area or a text is. Black and grey only.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Tone {
+    /// Black.
+    Black,
+    /// Mid grey, for what may recede.
+    Grey,
+    /// A light grey, for areas under lines.
+    Light,
+    /// Paper white.
+    White,
+}
+
+/// Which point of a line of text `at` names.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Anchor {
+    /// Left end of the base line.
+    Start,
+    /// Middle of the base line.
+    Middle,
+    /// Right end of the base line.
+    End,
+}
+
+/// One thing to draw.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Item {
+    /// Lines, all with one pen.
+    Stroke {
+        /// Its layer.
+        layer: Layer,
+        /// Its line type.
+        pen: Pen,
+        /// The lines.
+        paths: Vec<Path<OnSheet>>,
+    },
+    /// Filled areas.
+    Fill {
+        /// Its layer.
+        layer: Layer,
+        /// How dark.
+        tone: Tone,
+        /// The areas, each closed.
+        paths: Vec<Path<OnSheet>>,
+    },
+    /// A line of text.
+    Text {
+        /// How dark.
+        tone: Tone,
+        /// Where, by `anchor`.
+        at: Point<OnSheet>,
+        /// Which point of the text `at` is.
+        anchor: Anchor,
+        /// How it is turned about `at`.
+        turn: QuarterTurn,
+        /// Size of the type, baseline to baseline.
+        size: Length,
+        /// The words.
+        text: String,
+    },
+}
+
+/// One of the two crosses of a join, as it stands on one sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cross {
+    /// Number of the join and `a` above or `b` below the strap: `1a`.
+    pub label: String,
+    /// Where it is on the strap.
+    pub on_strap: Point<Strap>,
+    /// Where it is on the sheet.
+    pub at: Point<OnSheet>,
+}
+
+/// A stretch of one piece, as it lies on one sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tile {
+    /// Which piece of the layout.
+    pub piece: usize,
+    /// Which stretch of it is shown, along x, overlap included.
+    pub stretch: Extent,
+    /// Where it lies.
+    pub placement: Placement,
+    /// The crosses at its ends.
+    pub crosses: Vec<Cross>,
+}
+
+/// A bar of known length to lay a ruler on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ScaleBar {
+    /// Its one end.
+    pub from: Point<OnSheet>,
+    /// Its other end, to the right of or above `from`.
+    pub to: Point<OnSheet>,
+}
+
+/// One sheet of paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// From 1.
+    pub number: usize,
+    /// Width of the page as it is read.
+    pub width: Length,
+    /// Height of the page as it is read.
+    pub height: Length,
+    /// The stretches of strap on it.
+    pub tiles: Vec<Tile>,
+    /// Its scale bars: along the width, then along the height.
+    pub bars: Vec<ScaleBar>,
+    /// Everything drawn on it, in order.
+    pub items: Vec<Item>,
+}
+
+/// All sheets of one print.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetSet {
+    /// What is made.
+    pub title: String,
+    /// For whom; may be empty.
+    pub wearer: String,
+    /// Short name of this very print: eight characters, two groups of four.
+    pub fingerprint: String,
+    /// Name of the paper.
+    pub paper: String,
+    /// The sheets in order.
+    pub sheets: Vec<Sheet>,
+    /// Where the joins are, along x: piece and match line, in order.
+    pub joins: Vec<(usize, Length)>,
+}
