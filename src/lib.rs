@@ -12,6 +12,8 @@
 pub mod diagnostic;
 pub mod export;
 pub mod fit;
+pub mod job;
+pub mod template;
 pub mod geom;
 pub mod layout;
 pub mod lettering;

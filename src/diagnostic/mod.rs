@@ -38,6 +38,43 @@ pub struct Finding {
     pub remedy: String,
 }
 
+impl Finding {
+    /// A finding with its rule, weight and sentence; the rest is added by the methods.
+    pub fn new(rule: &'static str, severity: Severity, message: impl Into<String>) -> Self {
+        Self {
+            rule,
+            severity,
+            message: message.into(),
+            place: None,
+            found: String::new(),
+            required: String::new(),
+            remedy: String::new(),
+        }
+    }
+
+    /// Points at the text that asked for it.
+    #[must_use]
+    pub fn at(mut self, place: Option<Place>) -> Self {
+        self.place = place;
+        self
+    }
+
+    /// Says what was found and what is required.
+    #[must_use]
+    pub fn held(mut self, found: impl Into<String>, required: impl Into<String>) -> Self {
+        self.found = found.into();
+        self.required = required.into();
+        self
+    }
+
+    /// Says what would do.
+    #[must_use]
+    pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
+        self.remedy = remedy.into();
+        self
+    }
+}
+
 /// Whether any finding forbids the print.
 pub fn forbids_print(findings: &[Finding]) -> bool {
     findings.iter().any(|f| f.severity == Severity::Error)

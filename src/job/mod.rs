@@ -1,0 +1,138 @@
+//! From the text of a job to one checked [`Job`]: the job laid over its template, key by
+//! key, every mistake collected with its place.
+
+mod feature;
+mod reader;
+mod resolve;
+mod tree;
+
+pub use feature::{
+    Feature, FeatureKind, HoleRow, HoleShape, Spread, Tip, TipShape, TurnBack,
+};
+pub(crate) use reader::nearest;
+pub use resolve::{RULES, Reading, read};
+
+use crate::diagnostic::Place;
+use crate::geom::{Length, Ratio};
+
+/// A value together with the place that gave it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Said<T> {
+    /// The value.
+    pub value: T,
+    /// Where it stands; `None` where nothing gave it.
+    pub place: Option<Place>,
+}
+
+/// The name of a datum that a feature is placed from, to be looked up by the layout.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DatumRef {
+    /// `feature.datum`.
+    pub name: String,
+    /// Where it stands.
+    pub place: Option<Place>,
+}
+
+/// One strap for one wearer, every value resolved.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Job {
+    /// Name of the template that it was laid over.
+    pub template: String,
+    /// What is made.
+    pub title: Said<String>,
+    /// For whom; may be empty.
+    pub wearer: Said<String>,
+    /// The leather.
+    pub strap: Leather,
+    /// What was measured and the buckle that closes the strap.
+    pub worn: Option<Worn>,
+    /// The ready-cut blank, if the strap is made from one.
+    pub blank: Blank,
+    /// What is placed on the strap, in the order of the template.
+    pub features: Vec<Feature>,
+}
+
+/// The leather of the strap.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Leather {
+    /// Width of the strap.
+    pub width: Said<Length>,
+    /// Thickness of one layer.
+    pub thickness: Said<Length>,
+    /// How deep in the thickness the neutral line of a bend lies, from the inside.
+    pub k: Said<Ratio>,
+}
+
+/// A strap that closes round a body.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Worn {
+    /// What was measured.
+    pub measure: Measure,
+    /// The buckle.
+    pub buckle: Buckle,
+}
+
+/// How the measure was taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Taken {
+    /// A tape round the body.
+    Tape,
+    /// On a belt: from the outside of the bend to the hole in use.
+    BendToHole,
+    /// On a belt: from the middle of the buckle's bar to the hole in use.
+    BarToHole,
+    /// On a belt: from the far edge of the buckle's frame to the hole in use.
+    FrameToHole,
+    /// The size of the trousers: an estimate.
+    Trousers,
+}
+
+/// Which part of the body the strap closes round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Body {
+    /// Waist or hips.
+    Waist,
+    /// Neck.
+    Neck,
+    /// Wrist.
+    Wrist,
+}
+
+/// What was measured on the wearer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Measure {
+    /// How.
+    pub taken: Said<Taken>,
+    /// What the tape read.
+    pub value: Said<Length>,
+    /// What is added for comfort or clothes.
+    pub ease: Said<Length>,
+    /// Where.
+    pub body: Body,
+}
+
+/// The buckle.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Buckle {
+    /// Diameter of the bar that the strap folds round.
+    pub bar: Said<Length>,
+    /// From the bar's centre to where the hole sits on the tongue.
+    pub reach: Said<Length>,
+    /// From the bar's centre to the far edge of the frame.
+    pub frame: Said<Length>,
+    /// Clear width for the strap.
+    pub inside: Said<Length>,
+    /// Width of the tongue.
+    pub tongue: Said<Length>,
+}
+
+/// A ready-cut blank.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Blank {
+    /// Its length from end to end, flat.
+    pub length: Option<Said<Length>>,
+    /// Its width, where it differs from the strap's.
+    pub width: Option<Said<Length>>,
+    /// The features that it came with.
+    pub punched: Vec<Said<String>>,
+}

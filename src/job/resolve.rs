@@ -1,0 +1,225 @@
+//! The steps from text to job.
+
+use super::feature::{Feature, FeatureKind};
+use super::reader::{Reader, Section, nearest};
+use super::tree::{self, Table};
+use super::{
+    Blank, Body, Buckle, Job, Leather, Measure, Said, Taken, Worn,
+};
+use crate::diagnostic::{Finding, Severity, Sources, forbids_print};
+use crate::template;
+
+/// The rules that this stage can find broken, each with what it means.
+pub const RULES: &[(&str, &str)] = &[
+    ("job-syntax", "the text is not TOML, or a --set is not KEY=VALUE"),
+    ("unknown-template", "the job names a template that there is not"),
+    ("unknown-key", "a key that nothing reads: a typing slip would be passed over"),
+    ("missing-key", "a key that the strap needs"),
+    ("bad-length", "a length without a number or a unit, or not above zero"),
+    ("bad-value", "a value of the wrong form, or not one of those that there are"),
+    ("unknown-reference", "a sum of lengths names a key that there is not"),
+    ("reference-cycle", "lengths that are given by each other"),
+];
+
+/// A job as far as it could be read.
+#[derive(Debug)]
+pub struct Reading {
+    /// The texts, for showing findings.
+    pub sources: Sources,
+    /// The job; `None` when a mistake kept it from being one.
+    pub job: Option<Job>,
+    /// All mistakes.
+    pub findings: Vec<Finding>,
+}
+
+/// Reads a job text called `name`, lays it over its template and `sets` (each
+/// `KEY=VALUE`) over that. Never stops at the first mistake.
+pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
+    let mut sources = Sources::default();
+    let mut findings = Vec::new();
+    let source = sources.add(name, text);
+    let mut over = tree::parse(&sources, source, &mut findings);
+    for word in sets {
+        let set = tree::parse_set(&mut sources, word, &mut findings);
+        over.lay(set);
+    }
+    if forbids_print(&findings) {
+        // Half a text would only breed findings that are not the user's mistakes.
+        return Reading { sources, job: None, findings };
+    }
+    let (template, mut root) = match base(&over, &mut sources, &mut findings) {
+        Some(found) => found,
+        None => return Reading { sources, job: None, findings },
+    };
+    root.lay(over);
+    let reader = Reader::new(&root);
+    let job = job(&reader, &root, template);
+    findings.extend(reader.finish());
+    let job = job.filter(|_| !forbids_print(&findings));
+    Reading { sources, job, findings }
+}
+
+/// The template's name and tree.
+fn base(
+    over: &Table,
+    sources: &mut Sources,
+    findings: &mut Vec<Finding>,
+) -> Option<(String, Table)> {
+    let reader = Reader::new(over);
+    let Said { value: name, place } = reader.top().text("template");
+    let names = || template::REGISTER.iter().map(|t| t.name);
+    if name.is_empty() {
+        findings.push(
+            Finding::new("missing-key", Severity::Error, "`template` is missing")
+                .held("nothing", "the name of a template")
+                .remedy(format!(
+                    "add a line such as template = \"belt\"; there is: {}",
+                    names().collect::<Vec<_>>().join(", ")
+                )),
+        );
+        return None;
+    }
+    let Some(found) = template::find(&name) else {
+        let list = names().collect::<Vec<_>>().join(", ");
+        findings.push(
+            Finding::new(
+                "unknown-template",
+                Severity::Error,
+                format!("no template is called `{name}`"),
+            )
+            .at(place)
+            .held(format!("`{name}`"), format!("one of: {list}"))
+            .remedy(nearest(&name, names())),
+        );
+        return None;
+    };
+    let source = sources.add(format!("template {name}"), found.text);
+    Some((name, tree::parse(sources, source, findings)))
+}
+
+fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
+    let top = reader.top();
+    top.text("template");
+    let (title, wearer) = (top.text("title"), top.text("wearer"));
+    if let Some(about) = reader.section("about") {
+        about.text("summary");
+        about.ignore("keys");
+    }
+    let strap = reader.section("strap");
+    if strap.is_none() {
+        top.lacks("strap", "a table with width and thickness");
+    }
+    let strap = strap.map(|s| leather(&s));
+    let worn = worn(reader);
+    let (blank, named) = blank(reader);
+    let mut features = Vec::new();
+    for entry in &root.entries {
+        if SECTIONS.contains(&entry.key.as_str()) || entry.key == "about" {
+            continue;
+        }
+        features.extend(feature(reader, &entry.key, &blank));
+    }
+    for said in named.iter().filter(|s| !features.iter().any(|f| f.name == s.value)) {
+        reader.find(
+            Finding::new(
+                "bad-value",
+                Severity::Error,
+                format!("the strap has no feature `{}`", said.value),
+            )
+            .at(said.place.clone())
+            .held(format!("`{}`", said.value), "names of features of this strap")
+            .remedy(nearest(&said.value, features.iter().map(|f| f.name.as_str()))),
+        );
+    }
+    Some(Job { template, title, wearer, strap: strap?, worn: worn?, blank, features })
+}
+
+/// The tables that are not features.
+const SECTIONS: [&str; 4] = ["measure", "strap", "buckle", "blank"];
+
+fn leather(s: &Section<'_, '_>) -> Leather {
+    Leather { width: s.size("width"), thickness: s.size("thickness"), k: s.ratio("k") }
+}
+
+/// Outer `None`: something is missing or wrong, and a finding says what. Inner `None`: the
+/// strap closes round nobody.
+fn worn(reader: &Reader<'_>) -> Option<Option<Worn>> {
+    let (measure, buckle) = (reader.section("measure"), reader.section("buckle"));
+    let (m, b) = match (measure, buckle) {
+        (None, None) => return Some(None),
+        (Some(m), Some(b)) => (m, b),
+        (Some(_), None) => {
+            reader.top().lacks("buckle", "a table with bar, reach, frame, inside, tongue");
+            return None;
+        }
+        (None, Some(_)) => {
+            reader.top().lacks("measure", "a table with taken, value, ease, body");
+            return None;
+        }
+    };
+    let taken = m.choice(
+        "taken",
+        &[
+            ("tape", Taken::Tape),
+            ("bend-to-hole", Taken::BendToHole),
+            ("bar-to-hole", Taken::BarToHole),
+            ("frame-to-hole", Taken::FrameToHole),
+            ("trousers", Taken::Trousers),
+        ],
+    );
+    let body = m.choice(
+        "body",
+        &[("waist", Body::Waist), ("neck", Body::Neck), ("wrist", Body::Wrist)],
+    );
+    let (value, ease) = (m.size("value"), m.length("ease"));
+    let buckle = Buckle {
+        bar: b.size("bar"),
+        reach: b.size("reach"),
+        frame: b.size("frame"),
+        inside: b.size("inside"),
+        tongue: b.size("tongue"),
+    };
+    let measure = Measure { taken: taken?, value, ease, body: body?.value };
+    Some(Some(Worn { measure, buckle }))
+}
+
+/// The blank, and the names that it says it came with.
+fn blank(reader: &Reader<'_>) -> (Blank, Vec<Said<String>>) {
+    let Some(b) = reader.section("blank") else { return Default::default() };
+    let comes_with = b.names("comes-punched", &[]);
+    let punched = b.names("punched", &comes_with);
+    let (length, width) = (b.length_if("length"), b.length_if("width"));
+    (Blank { length, width, punched: punched.clone() }, punched)
+}
+
+fn feature(reader: &Reader<'_>, name: &str, blank: &Blank) -> Option<Feature> {
+    if !reader.has_kind(name) {
+        // Not a feature: an unknown table, which is found as one.
+        return None;
+    }
+    let table = reader.section(name)?;
+    let Said { value: word, place } = table.text("kind");
+    let kind = FeatureKind::read(&word, &table);
+    if kind.is_none() {
+        table.ignore_all();
+        reader.find(
+            Finding::new(
+                "bad-value",
+                Severity::Error,
+                format!("no kind of feature is called `{word}`"),
+            )
+            .at(place)
+            .held(
+                format!("`{word}`"),
+                format!("one of: {}", FeatureKind::NAMES.join(", ")),
+            )
+            .remedy(nearest(&word, FeatureKind::NAMES.into_iter())),
+        );
+    }
+    Some(Feature {
+        name: name.to_owned(),
+        on_blank: blank.punched.iter().any(|s| s.value == name),
+        kind: kind?,
+        place: table.place.clone(),
+    })
+}

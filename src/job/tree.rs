@@ -1,0 +1,179 @@
+//! A TOML text as a tree in which every key and value knows its place, and the laying of
+//! one tree over another.
+
+use crate::diagnostic::{Finding, Place, Severity, Sources};
+use std::cell::Cell;
+use toml::de::{DeTable, DeValue};
+
+/// A table: its entries in the order of the text.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Table {
+    pub(super) entries: Vec<Entry>,
+}
+
+/// One key with what it holds.
+#[derive(Clone, Debug)]
+pub(super) struct Entry {
+    pub(super) key: String,
+    pub(super) key_place: Place,
+    pub(super) node: Node,
+    /// Whether anything asked for it; what nobody asked for is a key nobody knows.
+    pub(super) used: Cell<bool>,
+}
+
+/// What a key holds.
+#[derive(Clone, Debug)]
+pub(super) enum Node {
+    Table(Table),
+    Leaf(Leaf),
+}
+
+/// A value and its place.
+#[derive(Clone, Debug)]
+pub(super) struct Leaf {
+    pub(super) value: Value,
+    pub(super) place: Place,
+}
+
+/// A value as it stands in the text.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Value {
+    Text(String),
+    /// The digits as they were written: nothing is lost through a float.
+    Number(String),
+    Bool(bool),
+    List(Vec<(String, Place)>),
+    /// Something that no key of the language takes, by its TOML name.
+    Other(&'static str),
+}
+
+impl Table {
+    pub(super) fn get(&self, key: &str) -> Option<&Entry> {
+        self.entries.iter().find(|e| e.key == key)
+    }
+
+    /// The sub-table of that key, marked as asked for.
+    pub(super) fn table(&self, key: &str) -> Option<&Self> {
+        let entry = self.get(key)?;
+        match &entry.node {
+            Node::Table(table) => {
+                entry.used.set(true);
+                Some(table)
+            }
+            Node::Leaf(_) => None,
+        }
+    }
+
+    /// Lays `over` over this table, key by key; new keys come last.
+    pub(super) fn lay(&mut self, over: Self) {
+        for entry in over.entries {
+            match self.entries.iter_mut().find(|e| e.key == entry.key) {
+                Some(mine) => match (&mut mine.node, entry.node) {
+                    (Node::Table(below), Node::Table(above)) => {
+                        below.lay(above);
+                        mine.key_place = entry.key_place;
+                    }
+                    (below, above) => {
+                        *below = above;
+                        mine.key_place = entry.key_place;
+                    }
+                },
+                None => self.entries.push(entry),
+            }
+        }
+    }
+}
+
+/// Reads the text of a source. Mistakes of TOML itself are findings, and what could be
+/// read is read.
+pub(super) fn parse(sources: &Sources, source: usize, findings: &mut Vec<Finding>) -> Table {
+    let Some(text) = sources.get(source).map(|s| s.text.as_str()) else {
+        return Table::default();
+    };
+    let (root, errors) = DeTable::parse_recoverable(text);
+    for error in errors {
+        let range = error.span().unwrap_or(0..0);
+        findings.push(
+            Finding::new("job-syntax", Severity::Error, "this is not TOML")
+                .at(Some(Place { source, range }))
+                .held(error.message().replace('\n', ", "), "key = \"value\", one a line")
+                .remedy("texts and lengths stand in double quotes: width = \"38 mm\""),
+        );
+    }
+    table(root.get_ref(), source)
+}
+
+fn table(from: &DeTable<'_>, source: usize) -> Table {
+    let entries = from
+        .iter()
+        .map(|(key, value)| {
+            let place = Place { source, range: value.span() };
+            Entry {
+                key: key.get_ref().to_string(),
+                key_place: Place { source, range: key.span() },
+                node: node(value.get_ref(), place, source),
+                used: Cell::new(false),
+            }
+        })
+        .collect();
+    Table { entries }
+}
+
+fn node(value: &DeValue<'_>, place: Place, source: usize) -> Node {
+    let value = match value {
+        DeValue::Table(inner) => return Node::Table(table(inner, source)),
+        DeValue::String(text) => Value::Text(text.to_string()),
+        DeValue::Integer(n) if n.radix() == 10 => Value::Number(n.as_str().to_owned()),
+        DeValue::Float(n) => Value::Number(n.as_str().to_owned()),
+        DeValue::Boolean(b) => Value::Bool(*b),
+        DeValue::Array(items) => {
+            let texts = items.iter().map(|item| {
+                let text = item.get_ref().as_str().map(ToOwned::to_owned)?;
+                Some((text, Place { source, range: item.span() }))
+            });
+            texts.collect::<Option<Vec<_>>>().map_or(Value::Other("array"), Value::List)
+        }
+        other => Value::Other(other.type_str()),
+    };
+    Node::Leaf(Leaf { value, place })
+}
+
+/// Reads one `--set KEY=VALUE`. The value is read as TOML where it is a number, a truth
+/// value, a list or a quoted text, and as plain text otherwise, so that
+/// `--set strap.width="38 mm"` works from a shell that eats the quotes.
+pub(super) fn parse_set(
+    sources: &mut Sources,
+    word: &str,
+    findings: &mut Vec<Finding>,
+) -> Table {
+    let source = sources.add("--set", word);
+    let split = word.split_once('=').filter(|(key, _)| !key.trim().is_empty());
+    let Some((key, raw)) = split else {
+        let place = Place { source, range: 0..word.len() };
+        findings.push(
+            Finding::new("job-syntax", Severity::Error, "`--set` takes KEY=VALUE")
+                .at(Some(place))
+                .held(format!("`{word}`"), "a dotted key, an equals sign, a value")
+                .remedy("write it like --set strap.width=\"38 mm\""),
+        );
+        return Table::default();
+    };
+    let key_place = Place { source, range: 0..key.len() };
+    let place = Place { source, range: key.len() + 1..word.len() };
+    let leaf = DeValue::parse(raw)
+        .ok()
+        .map(|v| node(v.get_ref(), place.clone(), source))
+        .filter(|n| !matches!(n, Node::Leaf(Leaf { value: Value::Other(_), .. })))
+        .unwrap_or(Node::Leaf(Leaf { value: Value::Text(raw.to_owned()), place }));
+    key.trim().rsplit('.').fold(None, |inner: Option<Table>, part| {
+        let node = inner.map_or_else(|| leaf.clone(), Node::Table);
+        let entry = Entry {
+            key: part.trim().to_owned(),
+            key_place: key_place.clone(),
+            node,
+            used: Cell::new(false),
+        };
+        Some(Table { entries: vec![entry] })
+    })
+    .unwrap_or_default()
+}

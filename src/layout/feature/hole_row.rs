@@ -1,0 +1,40 @@
+//! A row of size holes about a datum.
+
+use super::{Ground, Placed};
+use crate::geom::Point;
+use crate::job::{Feature, HoleRow, HoleShape};
+use crate::layout::datum::Missing;
+use crate::layout::mark::{MarkKind, Shape};
+
+/// The size hole lies at `from` + `by`, the others a pitch apart: `inside` toward the
+/// buckle, `outside` toward the tip.
+///
+/// Datums: `first` (nearest the buckle), `size`, `last` (nearest the tip).
+pub(super) fn place(
+    feature: &Feature,
+    f: &HoleRow,
+    ground: &Ground<'_>,
+) -> Result<Placed, Missing> {
+    let size = ground.datums.get(&f.from)? + f.by.value;
+    let shape = match f.shape {
+        HoleShape::Round => Shape::Round { diameter: f.diameter.value },
+        HoleShape::Oval => {
+            Shape::Slot { length: f.oval_length.value, width: f.diameter.value }
+        }
+    };
+    let (inside, outside) = (i64::from(f.inside.value), i64::from(f.outside.value));
+    let first = size - f.pitch.value * inside;
+    let last = size + f.pitch.value * outside;
+    let marks = (-inside..=outside)
+        .map(|n| {
+            let at = Point::new(size + f.pitch.value * n, crate::geom::Length::ZERO);
+            let number = n + inside + 1;
+            let label =
+                if n == 0 { format!("{number} size") } else { number.to_string() };
+            let place = f.diameter.place.as_ref();
+            Ground::mark(feature, MarkKind::Hole, shape, at, label, place)
+        })
+        .collect();
+    let datums = vec![("first", first), ("size", size), ("last", last)];
+    Ok(Placed { marks, datums, ..Placed::default() })
+}

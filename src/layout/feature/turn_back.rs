@@ -1,0 +1,43 @@
+//! The end that folds back round the buckle's bar.
+
+use super::{Ground, Placed};
+use crate::geom::{Length, Point};
+use crate::job::{Feature, TurnBack};
+use crate::layout::mark::{MarkKind, Shape};
+
+/// The bend lies at x = 0 and the cut end at -length. What goes through both layers is
+/// punched in each, mirrored about the bend, since layers above and below the bar mirror
+/// about x = 0.
+///
+/// Datums: `bend` (0), `end` (the cut end), `end-over` (where the cut end lies on the
+/// strap once it is folded), `last-fastener`.
+pub(super) fn place(feature: &Feature, f: &TurnBack, _: &Ground<'_>) -> Placed {
+    let at = |x| Point::new(x, Length::ZERO);
+    let mark = |kind, shape, x, label: &str, place| {
+        Ground::mark(feature, kind, shape, at(x), label, place)
+    };
+    let length = f.length.value;
+    let mut marks = vec![
+        mark(MarkKind::End, Shape::Across, -length, "end", f.length.place.as_ref()),
+        mark(MarkKind::Bend, Shape::Across, Length::ZERO, "bend", None),
+    ];
+    if f.slot_length.value > Length::ZERO {
+        let shape =
+            Shape::Slot { length: f.slot_length.value, width: f.slot_width.value };
+        let place = f.slot_length.place.as_ref();
+        marks.push(mark(MarkKind::Slot, shape, Length::ZERO, "slot", place));
+    }
+    let shape = Shape::Round { diameter: f.fastener_diameter.value };
+    for (said, label) in [(&f.first_fastener, "A"), (&f.second_fastener, "B")] {
+        for x in [-said.value, said.value] {
+            marks.push(mark(MarkKind::Fastener, shape, x, label, said.place.as_ref()));
+        }
+    }
+    let datums = vec![
+        ("bend", Length::ZERO),
+        ("end", -length),
+        ("end-over", length),
+        ("last-fastener", f.first_fastener.value.max(f.second_fastener.value)),
+    ];
+    Placed { marks, datums, start: Some(-length), tip: None }
+}

@@ -1,0 +1,77 @@
+//! The register of the straps that the program knows: one TOML file each under
+//! `templates`, written in the language of the jobs.
+
+/// A strap that the program carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Template {
+    /// The name that `template = ` takes, and the name of its file.
+    pub name: &'static str,
+    /// Its whole text.
+    pub text: &'static str,
+}
+
+/// All of them.
+pub const REGISTER: &[Template] =
+    &[Template { name: "belt", text: include_str!("../../templates/belt.toml") }];
+
+/// The demo job that is drawn when none is given.
+pub const DEMO_JOB: &str = include_str!("../../sample-jobs/demo-belt.toml");
+
+/// The template of that name.
+pub fn find(name: &str) -> Option<Template> {
+    REGISTER.iter().copied().find(|t| t.name == name)
+}
+
+/// What the keys of a template are for, as its `about` table says.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct About {
+    /// The strap in one line.
+    pub summary: String,
+    /// Each key with what it is and where its default comes from.
+    pub keys: Vec<(String, String)>,
+}
+
+/// Reads the `about` table of a template.
+pub fn about(template: Template) -> About {
+    let root: toml::Table = template.text.parse().unwrap_or_default();
+    let table = root.get("about").and_then(toml::Value::as_table);
+    let summary = table.and_then(|t| t.get("summary")).and_then(toml::Value::as_str);
+    let keys = table.and_then(|t| t.get("keys")).and_then(toml::Value::as_table);
+    let text = |v: &toml::Value| v.as_str().unwrap_or_default().to_owned();
+    About {
+        summary: summary.unwrap_or_default().to_owned(),
+        keys: keys.into_iter().flatten().map(|(k, v)| (k.clone(), text(v))).collect(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn the_register_and_the_folder_agree() {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/templates");
+        let files: BTreeSet<String> = std::fs::read_dir(folder)
+            .unwrap()
+            .map(|e| e.unwrap().path())
+            .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+            .map(|p| p.file_stem().unwrap().to_string_lossy().into_owned())
+            .collect();
+        let register: BTreeSet<String> =
+            REGISTER.iter().map(|t| t.name.to_owned()).collect();
+        assert_eq!(
+            files, register,
+            "add a line for the file to REGISTER in src/template/mod.rs, or take it out"
+        );
+    }
+
+    #[test]
+    fn every_template_says_what_it_is() {
+        for template in REGISTER {
+            let about = about(*template);
+            assert!(!about.summary.is_empty(), "{}: about.summary", template.name);
+            assert!(!about.keys.is_empty(), "{}: about.keys", template.name);
+        }
+    }
+}
