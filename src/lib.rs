@@ -9,12 +9,13 @@
 //!
 //! `diagnostic` carries what the stages find, `geom` what they measure in.
 
+pub mod check;
 pub mod diagnostic;
 pub mod export;
 pub mod fit;
-pub mod job;
-pub mod template;
 pub mod geom;
+pub mod job;
 pub mod layout;
 pub mod lettering;
 pub mod paginate;
+pub mod template;

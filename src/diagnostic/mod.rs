@@ -1,8 +1,10 @@
 //! What the stages find wrong, and where: data first, words for a terminal or a script
 //! after.
 
+mod render;
 mod source;
 
+pub use render::{Looks, json, summary, text};
 pub use source::{Place, Source, Sources};
 
 use serde::Serialize;
@@ -40,7 +42,11 @@ pub struct Finding {
 
 impl Finding {
     /// A finding with its rule, weight and sentence; the rest is added by the methods.
-    pub fn new(rule: &'static str, severity: Severity, message: impl Into<String>) -> Self {
+    pub fn new(
+        rule: &'static str,
+        severity: Severity,
+        message: impl Into<String>,
+    ) -> Self {
         Self {
             rule,
             severity,

@@ -110,12 +110,17 @@ impl<'t> Reader<'t> {
             None => (Ratio::ONE, term),
         };
         if !is_key(key) {
-            let named = if whole == term { String::new() } else { format!(" in `{whole}`") };
+            let named =
+                if whole == term { String::new() } else { format!(" in `{whole}`") };
             self.find(
-                Finding::new("bad-length", Severity::Error, format!("not a length{named}"))
-                    .at(Some(place.clone()))
-                    .held(error.to_string(), "a length with its unit")
-                    .remedy("give the number and its unit in quotes: \"34 in\", \"865 mm\""),
+                Finding::new(
+                    "bad-length",
+                    Severity::Error,
+                    format!("not a length{named}"),
+                )
+                .at(Some(place.clone()))
+                .held(error.to_string(), "a length with its unit")
+                .remedy("give the number and its unit in quotes: \"34 in\", \"865 mm\""),
             );
             return None;
         }
@@ -132,10 +137,14 @@ impl<'t> Reader<'t> {
         if path.iter().any(|k| k == key) {
             path.push(key.to_owned());
             self.find(
-                Finding::new("reference-cycle", Severity::Error, "lengths go in a circle")
-                    .at(Some(place.clone()))
-                    .held(path.join(" -> "), "a chain that ends in a number")
-                    .remedy("give one of these keys a length with a unit"),
+                Finding::new(
+                    "reference-cycle",
+                    Severity::Error,
+                    "lengths go in a circle",
+                )
+                .at(Some(place.clone()))
+                .held(path.join(" -> "), "a chain that ends in a number")
+                .remedy("give one of these keys a length with a unit"),
             );
             return None;
         }
@@ -181,7 +190,9 @@ impl<'t> Reader<'t> {
         let mut all = Vec::new();
         for entry in &self.root.entries {
             if let Node::Table(table) = &entry.node {
-                all.extend(table.entries.iter().map(|e| format!("{}.{}", entry.key, e.key)));
+                all.extend(
+                    table.entries.iter().map(|e| format!("{}.{}", entry.key, e.key)),
+                );
             }
         }
         all
@@ -417,13 +428,21 @@ impl<'t> Section<'_, 't> {
             }
         };
         if value.chars().count() > 200 || value.chars().any(char::is_control) {
-            self.reader.wrong(leaf, &leaf.value, "a text on one line of up to 200 letters");
+            self.reader.wrong(
+                leaf,
+                &leaf.value,
+                "a text on one line of up to 200 letters",
+            );
         }
         Said { value, place: Some(leaf.place.clone()) }
     }
 
     /// One of a few words.
-    pub(super) fn choice<T: Copy>(&self, key: &str, words: &[(&str, T)]) -> Option<Said<T>> {
+    pub(super) fn choice<T: Copy>(
+        &self,
+        key: &str,
+        words: &[(&str, T)],
+    ) -> Option<Said<T>> {
         let names = || words.iter().map(|(w, _)| *w);
         let all = || names().collect::<Vec<_>>().join(", ");
         let Some(leaf) = self.leaf(key) else {
@@ -454,7 +473,11 @@ impl<'t> Section<'_, 't> {
     }
 
     /// A list of names: a list, one text, or nothing.
-    pub(super) fn names(&self, key: &str, for_true: &[Said<String>]) -> Vec<Said<String>> {
+    pub(super) fn names(
+        &self,
+        key: &str,
+        for_true: &[Said<String>],
+    ) -> Vec<Said<String>> {
         let Some(leaf) = self.leaf(key) else { return Vec::new() };
         match &leaf.value {
             Value::Bool(false) => Vec::new(),

@@ -3,9 +3,7 @@
 use super::feature::{Feature, FeatureKind};
 use super::reader::{Reader, Section, nearest};
 use super::tree::{self, Table};
-use super::{
-    Blank, Body, Buckle, Job, Leather, Measure, Said, Taken, Worn,
-};
+use super::{Blank, Body, Buckle, Job, Leather, Measure, Said, Taken, Worn};
 use crate::diagnostic::{Finding, Severity, Sources, forbids_print};
 use crate::template;
 
@@ -149,7 +147,9 @@ fn worn(reader: &Reader<'_>) -> Option<Option<Worn>> {
         (None, None) => return Some(None),
         (Some(m), Some(b)) => (m, b),
         (Some(_), None) => {
-            reader.top().lacks("buckle", "a table with bar, reach, frame, inside, tongue");
+            reader
+                .top()
+                .lacks("buckle", "a table with bar, reach, frame, inside, tongue");
             return None;
         }
         (None, Some(_)) => {

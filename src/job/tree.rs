@@ -86,7 +86,11 @@ impl Table {
 
 /// Reads the text of a source. Mistakes of TOML itself are findings, and what could be
 /// read is read.
-pub(super) fn parse(sources: &Sources, source: usize, findings: &mut Vec<Finding>) -> Table {
+pub(super) fn parse(
+    sources: &Sources,
+    source: usize,
+    findings: &mut Vec<Finding>,
+) -> Table {
     let Some(text) = sources.get(source).map(|s| s.text.as_str()) else {
         return Table::default();
     };
@@ -165,15 +169,17 @@ pub(super) fn parse_set(
         .map(|v| node(v.get_ref(), place.clone(), source))
         .filter(|n| !matches!(n, Node::Leaf(Leaf { value: Value::Other(_), .. })))
         .unwrap_or(Node::Leaf(Leaf { value: Value::Text(raw.to_owned()), place }));
-    key.trim().rsplit('.').fold(None, |inner: Option<Table>, part| {
-        let node = inner.map_or_else(|| leaf.clone(), Node::Table);
-        let entry = Entry {
-            key: part.trim().to_owned(),
-            key_place: key_place.clone(),
-            node,
-            used: Cell::new(false),
-        };
-        Some(Table { entries: vec![entry] })
-    })
-    .unwrap_or_default()
+    key.trim()
+        .rsplit('.')
+        .fold(None, |inner: Option<Table>, part| {
+            let node = inner.map_or_else(|| leaf.clone(), Node::Table);
+            let entry = Entry {
+                key: part.trim().to_owned(),
+                key_place: key_place.clone(),
+                node,
+                used: Cell::new(false),
+            };
+            Some(Table { entries: vec![entry] })
+        })
+        .unwrap_or_default()
 }

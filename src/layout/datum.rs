@@ -26,7 +26,8 @@ impl Datums {
 
     /// Where the strap begins.
     pub(super) fn start(&self) -> Result<Length, Missing> {
-        let strap_start = || DatumRef { name: "the strap's buckle end".into(), place: None };
+        let strap_start =
+            || DatumRef { name: "the strap's buckle end".into(), place: None };
         self.start.ok_or_else(|| Missing(strap_start()))
     }
 

@@ -35,7 +35,6 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
     if let Some(fit) = fit {
         datums.publish("fit", "size-hole", fit.size_hole);
     }
-    let bend = fit.map(|f| f.bend);
     let mut waiting: Vec<&Feature> = job.features.iter().collect();
     let mut placed = Vec::new();
     loop {
@@ -43,7 +42,7 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         let mut missing = Vec::new();
         let mut still = Vec::new();
         for feature in waiting {
-            match feature::place(feature, &Ground { job, bend, datums: &datums }) {
+            match feature::place(feature, &Ground { job, datums: &datums }) {
                 Ok(done) => {
                     for (name, x) in &done.datums {
                         datums.publish(&feature.name, name, *x);
@@ -70,10 +69,7 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
     piece(job, fit, placed).map(|piece| Layout { pieces: vec![piece] })
 }
 
-fn stuck(
-    missing: &[(&Feature, crate::job::DatumRef)],
-    datums: &Datums,
-) -> Vec<Finding> {
+fn stuck(missing: &[(&Feature, crate::job::DatumRef)], datums: &Datums) -> Vec<Finding> {
     let waits = |name: &str| {
         missing
             .iter()
@@ -107,7 +103,11 @@ fn stuck(
 }
 
 /// Joins what the features gave into the one strap.
-fn piece(job: &Job, fit: Option<&Fit>, placed: Vec<Placed>) -> Result<Piece, Vec<Finding>> {
+fn piece(
+    job: &Job,
+    fit: Option<&Fit>,
+    placed: Vec<Placed>,
+) -> Result<Piece, Vec<Finding>> {
     let starts: Vec<Length> = placed.iter().filter_map(|p| p.start).collect();
     let mut tips: Vec<Path<Strap>> = Vec::new();
     let mut marks = Vec::new();
@@ -117,19 +117,21 @@ fn piece(job: &Job, fit: Option<&Fit>, placed: Vec<Placed>) -> Result<Piece, Vec
     }
     let (&[start], [tip]) = (starts.as_slice(), tips.as_slice()) else {
         return Err(vec![
-            Finding::new("two-ends", Severity::Error, "a strap has one buckle end, one tip")
-                .held(
-                    format!("{} buckle ends, {} tips", starts.len(), tips.len()),
-                    "one feature of kind turn-back and one of kind tip",
-                )
-                .remedy("add the end that is missing, or take the one too many out"),
+            Finding::new(
+                "two-ends",
+                Severity::Error,
+                "a strap has one buckle end, one tip",
+            )
+            .held(
+                format!("{} buckle ends, {} tips", starts.len(), tips.len()),
+                "one feature of kind turn-back and one of kind tip",
+            )
+            .remedy("add the end that is missing, or take the one too many out"),
         ]);
     };
     let end = tip.x_extent().to;
-    let place = marks
-        .iter()
-        .find(|m| m.kind == MarkKind::Tip)
-        .and_then(|m| m.place.clone());
+    let place =
+        marks.iter().find(|m| m.kind == MarkKind::Tip).and_then(|m| m.place.clone());
     let length = end - start;
     if tip.start.x <= start || length > LONGEST {
         return Err(vec![
@@ -139,7 +141,9 @@ fn piece(job: &Job, fit: Option<&Fit>, placed: Vec<Placed>) -> Result<Piece, Vec
                     format!("{} from end to point", length.both()),
                     "a tip past the buckle end, and at most 1 km",
                 )
-                .remedy("look at the measure, its unit, and where the tip is placed from"),
+                .remedy(
+                    "look at the measure, its unit, and where the tip is placed from",
+                ),
         ]);
     }
     marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));

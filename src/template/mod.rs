@@ -22,13 +22,24 @@ pub fn find(name: &str) -> Option<Template> {
     REGISTER.iter().copied().find(|t| t.name == name)
 }
 
-/// What the keys of a template are for, as its `about` table says.
+/// What a template is for and what it can be told, as its `about` table says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct About {
     /// The strap in one line.
     pub summary: String,
-    /// Each key with what it is and where its default comes from.
-    pub keys: Vec<(String, String)>,
+    /// Its keys.
+    pub keys: Vec<Key>,
+}
+
+/// One key of a template.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Key {
+    /// The dotted name.
+    pub name: String,
+    /// What it is, and where its default comes from.
+    pub what: String,
+    /// The default as TOML; `None` when the job may leave it out.
+    pub default: Option<String>,
 }
 
 /// Reads the `about` table of a template.
@@ -37,11 +48,16 @@ pub fn about(template: Template) -> About {
     let table = root.get("about").and_then(toml::Value::as_table);
     let summary = table.and_then(|t| t.get("summary")).and_then(toml::Value::as_str);
     let keys = table.and_then(|t| t.get("keys")).and_then(toml::Value::as_table);
-    let text = |v: &toml::Value| v.as_str().unwrap_or_default().to_owned();
-    About {
-        summary: summary.unwrap_or_default().to_owned(),
-        keys: keys.into_iter().flatten().map(|(k, v)| (k.clone(), text(v))).collect(),
-    }
+    let default = |name: &str| {
+        let (section, key) = name.split_once('.')?;
+        root.get(section)?.get(key).map(ToString::to_string)
+    };
+    let keys = keys.into_iter().flatten().map(|(name, what)| Key {
+        name: name.clone(),
+        what: what.as_str().unwrap_or_default().to_owned(),
+        default: default(name),
+    });
+    About { summary: summary.unwrap_or_default().to_owned(), keys: keys.collect() }
 }
 
 #[cfg(test)]

@@ -9,7 +9,6 @@ mod turn_back;
 use super::datum::{Datums, Missing};
 use super::mark::{Mark, MarkKind, Shape};
 use crate::diagnostic::Place;
-use crate::fit::Bend;
 use crate::geom::{Length, Path, Point, Strap};
 use crate::job::{Feature, FeatureKind, Job};
 
@@ -29,7 +28,6 @@ pub(super) struct Placed {
 #[derive(Debug)]
 pub(super) struct Ground<'a> {
     pub(super) job: &'a Job,
-    pub(super) bend: Option<Bend>,
     pub(super) datums: &'a Datums,
 }
 

@@ -106,9 +106,12 @@ mod tests {
     /// Every arc's two ends lie on its circle, to 2 nm: the curves are true.
     #[test]
     fn arcs_lie_on_their_circles() {
-        for shape in
-            [TipShape::EnglishPoint, TipShape::Round, TipShape::Spear, TipShape::BridlePoint]
-        {
+        for shape in [
+            TipShape::EnglishPoint,
+            TipShape::Round,
+            TipShape::Spear,
+            TipShape::BridlePoint,
+        ] {
             let path = curve(shape, Length::from_mm(500), Length::from_um(38_100));
             let mut arcs = 0;
             for segment in path.segments() {

@@ -1,0 +1,112 @@
+//! Distances between marks and outlines, in whole nanometres.
+
+use crate::geom::{Length, Point, Segment, Step, Strap, Vector, integer_sqrt};
+use crate::layout::{Mark, Shape};
+
+/// A mark as its spine and the radius about it: a round hole is a point with a radius, a
+/// slot a line with one.
+fn spine(mark: &Mark) -> (Length, Length) {
+    match mark.shape {
+        Shape::Round { diameter } => (Length::ZERO, diameter / 2),
+        Shape::Slot { length, width } => ((length - width) / 2, width / 2),
+        Shape::Across | Shape::Point => (Length::ZERO, Length::ZERO),
+    }
+}
+
+/// Clear leather between two marks, rim to rim; negative where they overlap.
+pub(super) fn web(a: &Mark, b: &Mark) -> Length {
+    let ((half_a, radius_a), (half_b, radius_b)) = (spine(a), spine(b));
+    let apart = ((a.at.x - b.at.x).abs() - half_a - half_b).max(Length::ZERO);
+    let across = a.at.y - b.at.y;
+    Vector::<Strap>::new(apart, across).norm() - radius_a - radius_b
+}
+
+/// Clear leather between a mark's rim and the nearest edge of its piece, and whether the
+/// mark's middle lies outside the piece.
+pub(super) fn to_edge(mark: &Mark, outline: &[Segment<Strap>]) -> Length {
+    let (half, radius) = spine(mark);
+    let ends = [mark.at.x - half, mark.at.x + half];
+    let from = |x| nearest(Point::new(x, mark.at.y), outline);
+    ends.map(from).into_iter().min().unwrap_or_default() - radius
+}
+
+fn nearest(p: Point<Strap>, outline: &[Segment<Strap>]) -> Length {
+    outline.iter().map(|s| distance(p, *s)).min().unwrap_or_default()
+}
+
+fn distance(p: Point<Strap>, segment: Segment<Strap>) -> Length {
+    let (a, b) = (segment.from, segment.step.to());
+    let ends = (p - a).norm().min((p - b).norm());
+    match segment.step {
+        Step::Line { .. } => to_line(p, a, b).unwrap_or(ends),
+        Step::Arc { centre, clockwise, .. } => {
+            let out = p - centre;
+            let (u, v) = (a - centre, b - centre);
+            let (u, v) = if clockwise { (v, u) } else { (u, v) };
+            // The arc is at most half a turn, so `out` points at it exactly when it lies
+            // left of its first radius and right of its last.
+            if cross(u, out) >= 0 && cross(out, v) >= 0 {
+                ((a - centre).norm() - out.norm()).abs()
+            } else {
+                ends
+            }
+        }
+    }
+}
+
+/// Distance to the line when the foot of the perpendicular lies on it.
+fn to_line(p: Point<Strap>, a: Point<Strap>, b: Point<Strap>) -> Option<Length> {
+    let (along, out) = (b - a, p - a);
+    let dot = i128::from(along.x.nm()) * i128::from(out.x.nm())
+        + i128::from(along.y.nm()) * i128::from(out.y.nm());
+    let square = i128::from(along.x.nm()).pow(2) + i128::from(along.y.nm()).pow(2);
+    if dot < 0 || dot > square || square == 0 {
+        return None;
+    }
+    let nm = cross(along, out).abs() / i128::from(integer_sqrt(square).max(1));
+    Some(Length::from_nm(i64::try_from(nm).unwrap_or(i64::MAX)))
+}
+
+fn cross(a: Vector<Strap>, b: Vector<Strap>) -> i128 {
+    i128::from(a.x.nm()) * i128::from(b.y.nm())
+        - i128::from(a.y.nm()) * i128::from(b.x.nm())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::Path;
+    use crate::layout::MarkKind;
+
+    fn hole(x: i64, y: i64, diameter: i64) -> Mark {
+        Mark {
+            feature: "f".into(),
+            kind: MarkKind::Hole,
+            shape: Shape::Round { diameter: Length::from_mm(diameter) },
+            at: Point::new(Length::from_mm(x), Length::from_mm(y)),
+            label: String::new(),
+            place: None,
+        }
+    }
+
+    #[test]
+    fn webs_are_rim_to_rim() {
+        // 3-4-5 triangle: centres 5 mm apart, radii 1 mm and 1 mm.
+        assert_eq!(web(&hole(0, 0, 2), &hole(3, 4, 2)), Length::from_mm(3));
+        let mut slot = hole(0, 0, 2);
+        slot.shape =
+            Shape::Slot { length: Length::from_mm(20), width: Length::from_mm(4) };
+        // The slot's end is 10 mm from its middle; the hole's rim begins at 14 mm.
+        assert_eq!(web(&slot, &hole(15, 0, 2)), Length::from_mm(4));
+        assert_eq!(web(&slot, &hole(3, 0, 2)), Length::from_mm(-3));
+    }
+
+    #[test]
+    fn edges_may_be_lines_or_arcs() {
+        let corner = |x, y| Point::new(Length::from_mm(x), Length::from_mm(y));
+        let box_ = Path::rectangle(corner(-50, -10), corner(50, 10));
+        assert_eq!(to_edge(&hole(0, 3, 4), &box_.segments()), Length::from_mm(5));
+        let ring = Path::circle(corner(0, 0), Length::from_mm(30));
+        assert_eq!(to_edge(&hole(12, 16, 4), &ring.segments()), Length::from_mm(8));
+    }
+}

@@ -1,0 +1,30 @@
+//! **What it does.** The blank is at least as wide as the strap.
+//!
+//! **Why.** The paper would be lined up with edges that are not there.
+//!
+//! **Source.** Computed from the job.
+
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+
+const ID: &str = "blank-too-narrow";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let Some(blank) = &subject.job.blank.width else { return };
+    let width = subject.job.strap.width.value;
+    if blank.value < width {
+        findings.push(
+            Finding::new(ID, Severity::Error, "the blank is narrower than the strap")
+                .at(blank.place.clone())
+                .held(
+                    format!("a blank of {}", blank.value.both()),
+                    format!("at least {}", width.both()),
+                )
+                .remedy(
+                    "give strap.width as the blank's own width, or take a wider blank",
+                ),
+        );
+    }
+}

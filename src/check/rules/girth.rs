@@ -1,0 +1,54 @@
+//! **What it does.** The girth that the size hole serves is one that bodies have.
+//!
+//! **Why.** The commonest slip is centimetres for inches, or a size for a girth: the strap is
+//! then useless.
+//!
+//! **Source.** ANSUR II (US Army, 2012, public data), smallest and largest of 6068 people.
+//! Bodies outside it exist, children first of all, so the edges only warn.
+
+use crate::check::limits::{measured_girth, possible_girth, usual_girth};
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+
+const ID: &str = "girth";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let (Some(fit), Some(worn)) = (subject.fit, &subject.job.worn) else { return };
+    let (value, body) = (&worn.measure.value, worn.measure.body);
+    let girth = fit.girth_at(fit.size_hole);
+    let usual = usual_girth(body);
+    if usual.from <= girth && girth <= usual.to {
+        return;
+    }
+    let possible = possible_girth(body);
+    let beyond = girth < possible.from || girth > possible.to;
+    let severity = if beyond { Severity::Error } else { Severity::Warning };
+    let fits = |n: i64, d: i64| {
+        let other: Length = girth + value.value.times(n, d) - value.value;
+        usual.from <= other && other <= usual.to
+    };
+    let remedy = if fits(254, 100) {
+        "did you mean inches instead of centimetres?"
+    } else if fits(100, 254) {
+        "did you mean centimetres instead of inches?"
+    } else if fits(10, 1) {
+        "did you mean centimetres instead of millimetres?"
+    } else if fits(1, 10) {
+        "did you mean millimetres instead of centimetres?"
+    } else {
+        "measure again, and look at measure.taken and at the unit"
+    };
+    let measured = measured_girth(body);
+    findings.push(
+        Finding::new(ID, severity, "this girth is outside what bodies have")
+            .at(value.place.clone())
+            .held(
+                format!("a girth of {}", girth.both()),
+                format!("{} to {}", measured.from.both(), measured.to.both()),
+            )
+            .remedy(remedy),
+    );
+}

@@ -1,0 +1,39 @@
+//! **What it does.** No hole but the tongue slot lies where the strap bends round the bar.
+//!
+//! **Why.** A hole in the bend opens, and nothing set there lies flat.
+//!
+//! **Source.** Computed: the bend takes π (D/2 + k t) of strap, half of it on either side of
+//! the fold.
+
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::layout::MarkKind;
+
+const ID: &str = "hole-in-bend";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let Some(fit) = subject.fit else { return };
+    let half = fit.bend.take_up / 2;
+    for (_, mark) in subject.marks() {
+        let x = mark.x_extent();
+        let bent = x.from < half && x.to > -half;
+        if !bent || !mark.is_punched() || mark.kind == MarkKind::Slot {
+            continue;
+        }
+        findings.push(
+            Finding::new(
+                ID,
+                Severity::Error,
+                format!("{} {} lies in the bend", mark.feature, mark.label),
+            )
+            .at(mark.place.clone())
+            .held(
+                format!("its rim {} from the fold", x.from.abs().min(x.to.abs()).both()),
+                format!("at least {}, where the bend ends", half.both()),
+            )
+            .remedy("move it away from the fold"),
+        );
+    }
+}

@@ -1,0 +1,51 @@
+//! **What it does.** Every punched mark keeps at least its own diameter of clear leather to
+//! the edge of the strap, and so to the curve of the tip.
+//!
+//! **Why.** A thin web between hole and edge stretches into a notch the first time the strap
+//! is pulled, and a hole in the tip tears out.
+//!
+//! **Source.** Common practice, no source for the edge; holes under load in machine belts
+//! stand three diameters from the end (Amateur Work, vol. 3, c. 1904).
+
+use crate::check::measure::to_edge;
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::layout::MarkKind;
+
+const ID: &str = "hole-to-edge";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for piece in &subject.layout.pieces {
+        let outline = piece.outline.segments();
+        for mark in piece.marks.iter().filter(|m| m.is_punched()) {
+            // A tongue slot must come near no edge either; its punch is its width.
+            let needed = mark.y_extent().length();
+            let clear = to_edge(mark, &outline);
+            let x = mark.x_extent();
+            let outside = x.from < piece.extent.from || x.to > piece.extent.to;
+            let clear = if outside { -clear.abs() } else { clear };
+            if clear < needed {
+                let remedy = if mark.kind == MarkKind::Slot {
+                    "use a wider strap or a narrower slot"
+                } else {
+                    "move it inward, use a smaller punch or a wider strap"
+                };
+                findings.push(
+                    Finding::new(
+                        ID,
+                        Severity::Error,
+                        format!("{} {} is too near the edge", mark.feature, mark.label),
+                    )
+                    .at(mark.place.clone())
+                    .held(
+                        format!("{} of clear leather", clear.both()),
+                        format!("at least {}", needed.both()),
+                    )
+                    .remedy(remedy),
+                );
+            }
+        }
+    }
+}

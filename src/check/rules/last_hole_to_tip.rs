@@ -1,0 +1,53 @@
+//! **What it does.** The point lies neither too near the last hole nor too far past it.
+//!
+//! **Why.** When the last hole is used, the end must still reach through buckle and keeper; a
+//! long end flaps.
+//!
+//! **Source.** 3 to 4 in: common practice, no source. 2.5 widths: S. Harrison, "Some
+//! traditional saddlery rules".
+
+use crate::check::limits::LAST_HOLE_TO_TIP;
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::job::FeatureKind;
+use crate::layout::MarkKind;
+
+const ID: &str = "last-hole-to-tip";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let rows: Vec<&str> = subject
+        .job
+        .features
+        .iter()
+        .filter(|f| matches!(f.kind, FeatureKind::HoleRow(_)))
+        .map(|f| f.name.as_str())
+        .collect();
+    let holes = subject.marks().filter(|(_, m)| rows.contains(&m.feature.as_str()));
+    let Some(last) = holes.map(|(_, m)| m.at.x).max() else { return };
+    for (_, tip) in subject.marks().filter(|(_, m)| m.kind == MarkKind::Tip) {
+        let past = tip.at.x - last;
+        if past >= LAST_HOLE_TO_TIP.from && past <= LAST_HOLE_TO_TIP.to {
+            continue;
+        }
+        let short = past < LAST_HOLE_TO_TIP.from;
+        let severity = if short { Severity::Error } else { Severity::Warning };
+        let word = if short { "near" } else { "far from" };
+        findings.push(
+            Finding::new(ID, severity, format!("the tip is too {word} the last hole"))
+                .at(tip.place.clone())
+                .held(
+                    past.both(),
+                    format!(
+                        "{} to {}",
+                        LAST_HOLE_TO_TIP.from.both(),
+                        LAST_HOLE_TO_TIP.to.both()
+                    ),
+                )
+                .remedy(
+                    "change tip.past-last-hole, or the number of holes outside the size",
+                ),
+        );
+    }
+}

@@ -1,0 +1,48 @@
+//! **What it does.** Marks of two features do not share a place: at least 1 mm of leather
+//! stays between their rims.
+//!
+//! **Why.** Two holes in one place are one ragged hole, and neither fitting holds.
+//!
+//! **Source.** Common practice, no source.
+
+use crate::check::measure::web;
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+
+const ID: &str = "marks-overlap";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let apart = Length::from_mm(1);
+    for piece in &subject.layout.pieces {
+        let formed: Vec<_> = piece.marks.iter().filter(|m| m.path().is_some()).collect();
+        for (i, a) in formed.iter().enumerate() {
+            // Marks are in order of x: once one begins past the reach of `a`, all do.
+            let reach = a.x_extent().to + apart + super::longest(&formed);
+            for b in formed[i + 1..].iter().take_while(|b| b.at.x <= reach) {
+                let clear = web(a, b);
+                if a.feature == b.feature || clear >= apart {
+                    continue;
+                }
+                findings.push(
+                    Finding::new(
+                        ID,
+                        Severity::Error,
+                        format!(
+                            "{} {} and {} {} meet",
+                            a.feature, a.label, b.feature, b.label
+                        ),
+                    )
+                    .at(b.place.clone())
+                    .held(
+                        format!("{} between their rims", clear.both()),
+                        format!("at least {}", apart.both()),
+                    )
+                    .remedy("move one of the two features, or change its count or pitch"),
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,83 @@
+//! The rules, one file each: what a rule does, why, and its source stand at the top of its
+//! file.
+
+mod blank_too_narrow;
+mod blank_too_short;
+mod fitting_to_fitting;
+mod girth;
+mod hole_in_bend;
+mod hole_to_edge;
+mod keeper_gap;
+mod last_hole_to_tip;
+mod marks_overlap;
+mod missing_glyph;
+mod slot_too_short;
+mod strap_to_buckle;
+mod thickness;
+mod trousers_estimate;
+mod turn_back_too_short;
+mod web_between_holes;
+
+use super::Rule;
+use crate::geom::Length;
+use crate::layout::Mark;
+
+/// All rules, in the order in which they are checked.
+pub const REGISTER: &[Rule] = &[
+    hole_to_edge::RULE,
+    web_between_holes::RULE,
+    marks_overlap::RULE,
+    fitting_to_fitting::RULE,
+    hole_in_bend::RULE,
+    turn_back_too_short::RULE,
+    keeper_gap::RULE,
+    slot_too_short::RULE,
+    last_hole_to_tip::RULE,
+    blank_too_short::RULE,
+    blank_too_narrow::RULE,
+    strap_to_buckle::RULE,
+    girth::RULE,
+    thickness::RULE,
+    trousers_estimate::RULE,
+    missing_glyph::RULE,
+];
+
+/// The longest of some marks, along x.
+fn longest(marks: &[&Mark]) -> Length {
+    marks.iter().map(|m| m.x_extent().length()).max().unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn the_register_and_the_folder_agree() {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/check/rules");
+        let files: BTreeSet<String> = std::fs::read_dir(folder)
+            .unwrap()
+            .map(|e| e.unwrap().path())
+            .map(|p| p.file_stem().unwrap().to_string_lossy().replace('_', "-"))
+            .filter(|n| n != "mod")
+            .collect();
+        let register: BTreeSet<String> =
+            REGISTER.iter().map(|r| r.id.to_owned()).collect();
+        assert_eq!(
+            files, register,
+            "a rule is a file here and a line in REGISTER of check/rules/mod.rs"
+        );
+    }
+
+    #[test]
+    fn every_rule_says_what_why_and_whence() {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/check/rules");
+        for rule in REGISTER {
+            let file = format!("{folder}/{}.rs", rule.id.replace('-', "_"));
+            let text = std::fs::read_to_string(file).unwrap();
+            for part in ["//! **What it does.**", "//! **Why.**", "//! **Source.**"] {
+                assert!(text.contains(part), "{}: {part}", rule.id);
+            }
+        }
+    }
+}

@@ -1,0 +1,51 @@
+//! **What it does.** The tongue slot is at least as long as the bend takes up, plus the
+//! tongue.
+//!
+//! **Why.** The tongue's root turns round the bar inside the slot; in a shorter slot it binds
+//! and the buckle does not lie flat.
+//!
+//! **Source.** Computed: take-up π (D/2 + k t) from the one side of the bar to the other, and
+//! the tongue's own width for its root.
+
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use crate::job::FeatureKind;
+
+const ID: &str = "slot-too-short";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let (Some(fit), Some(worn)) = (subject.fit, &subject.job.worn) else { return };
+    for feature in &subject.job.features {
+        let FeatureKind::TurnBack(f) = &feature.kind else { continue };
+        if f.slot_length.value <= Length::ZERO {
+            continue;
+        }
+        let tongue = worn.buckle.tongue.value;
+        let needed = fit.bend.take_up + tongue;
+        if f.slot_length.value < needed {
+            findings.push(
+                Finding::new(ID, Severity::Error, "the tongue slot is too short")
+                    .at(f.slot_length.place.clone())
+                    .held(
+                        f.slot_length.value.both(),
+                        format!("at least {}: the bend and the tongue", needed.both()),
+                    )
+                    .remedy("lengthen turn-back.slot-length"),
+            );
+        }
+        if f.slot_width.value < tongue {
+            findings.push(
+                Finding::new(ID, Severity::Error, "the tongue does not pass its slot")
+                    .at(f.slot_width.place.clone())
+                    .held(
+                        f.slot_width.value.both(),
+                        format!("at least the tongue, {}", tongue.both()),
+                    )
+                    .remedy("widen turn-back.slot-width: the tongue + 1 mm is usual"),
+            );
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! **What it does.** The strap passes the buckle, and does not wander in it.
+//!
+//! **Why.** A strap wider than the buckle's inside does not go through; one much narrower
+//! slides from side to side and wears its holes.
+//!
+//! **Source.** Common practice, no source.
+
+use crate::check::limits::BUCKLE_PLAY;
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+
+const ID: &str = "strap-to-buckle";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let Some(worn) = &subject.job.worn else { return };
+    let (width, inside) = (&subject.job.strap.width, worn.buckle.inside.value);
+    if width.value > inside {
+        findings.push(
+            Finding::new(ID, Severity::Error, "the strap is wider than the buckle")
+                .at(width.place.clone())
+                .held(
+                    format!("a strap of {}", width.value.both()),
+                    format!("at most {}, the buckle's inside", inside.both()),
+                )
+                .remedy("take a narrower strap or a wider buckle (buckle.inside)"),
+        );
+    } else if inside - width.value > BUCKLE_PLAY {
+        findings.push(
+            Finding::new(ID, Severity::Warning, "the strap is loose in the buckle")
+                .at(width.place.clone())
+                .held(
+                    format!("{} of play", (inside - width.value).both()),
+                    format!("at most {}", BUCKLE_PLAY.both()),
+                )
+                .remedy("take a wider strap or a narrower buckle (buckle.inside)"),
+        );
+    }
+}

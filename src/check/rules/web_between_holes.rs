@@ -1,0 +1,46 @@
+//! **What it does.** Two marks punched by one feature keep at least one diameter of leather
+//! between their rims.
+//!
+//! **Why.** The web between two holes carries the pull; a narrow one tears and makes one long
+//! hole of two.
+//!
+//! **Source.** Common practice, no source for the least web; holes under load in machine belts
+//! stand four diameters apart (Amateur Work, vol. 3, c. 1904).
+
+use crate::check::measure::web;
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+
+const ID: &str = "web-between-holes";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for piece in &subject.layout.pieces {
+        for feature in &subject.job.features {
+            let own = piece.marks.iter().filter(|m| m.feature == feature.name);
+            let punched: Vec<_> = own.filter(|m| m.is_punched()).collect();
+            // One finding a feature: a pitch that is too small is one mistake.
+            let narrow = punched.windows(2).find_map(|pair| {
+                let (a, b) = (pair[0], pair[1]);
+                let needed = a.y_extent().length().max(b.y_extent().length());
+                let clear = web(a, b);
+                (clear < needed).then_some((a, b, clear, needed))
+            });
+            let Some((a, b, clear, needed)) = narrow else { continue };
+            findings.push(
+                Finding::new(
+                    ID,
+                    Severity::Error,
+                    format!("{} {} and {} stand too close", a.feature, a.label, b.label),
+                )
+                .at(a.place.clone())
+                .held(
+                    format!("{} of leather between them", clear.both()),
+                    format!("at least {}", needed.both()),
+                )
+                .remedy("space them further apart or use a smaller punch"),
+            );
+        }
+    }
+}

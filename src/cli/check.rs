@@ -1,0 +1,45 @@
+//! `check`: findings only.
+
+use super::prepare::{girths, prepare};
+use super::{Failure, JobArgs, Outcome, terminal};
+use crate::diagnostic::{self, Looks, forbids_print};
+use clap::{Args, ValueEnum};
+use std::fmt::Write as _;
+
+#[derive(Args, Debug)]
+pub(super) struct Check {
+    #[command(flatten)]
+    job: JobArgs,
+    /// Words for people, or JSON for scripts
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Format {
+    Text,
+    Json,
+}
+
+pub(super) fn run(args: &Check) -> Result<Outcome, Failure> {
+    let prepared = prepare(&args.job)?;
+    let text = match args.format {
+        Format::Json => diagnostic::json(&prepared.findings, &prepared.sources) + "\n",
+        Format::Text => {
+            let looks = match anstream::AutoStream::choice(&std::io::stdout()) {
+                anstream::ColorChoice::Never => Looks::Plain,
+                _ => Looks::Colours,
+            };
+            let mut text = diagnostic::text(&prepared.findings, &prepared.sources, looks);
+            if let Some((_, Some(fit), layout)) = &prepared.laid {
+                for line in girths(fit, layout) {
+                    let _ = writeln!(text, "{line}");
+                }
+            }
+            text + &diagnostic::summary(&prepared.findings) + "\n"
+        }
+    };
+    terminal::put(text.as_bytes())?;
+    let forbidden = forbids_print(&prepared.findings);
+    Ok(if forbidden { Outcome::Forbidden } else { Outcome::Done })
+}

@@ -1,0 +1,97 @@
+//! Reading job files, and writing files that are whole or not there.
+
+use super::Failure;
+use std::ffi::OsStr;
+use std::io::{ErrorKind, Read, Write};
+use std::path::Path;
+
+/// Largest job file that is read: far beyond any job.
+const LARGEST: u64 = 1 << 20;
+
+/// A text and what a person calls it.
+pub(super) struct Text {
+    pub(super) name: String,
+    pub(super) text: String,
+}
+
+/// Reads a file, or standard input for `-`.
+pub(super) fn read(path: &OsStr) -> Result<Text, Failure> {
+    let (name, bytes) = if path == "-" {
+        ("standard input".to_owned(), bytes(std::io::stdin().lock()))
+    } else {
+        let name = path.to_string_lossy().into_owned();
+        (name, std::fs::File::open(path).and_then(bytes))
+    };
+    let bytes =
+        bytes.map_err(|e| Failure::Machine(format!("cannot read {name}: {e}")))?;
+    if bytes.len() as u64 > LARGEST {
+        return Err(Failure::Machine(format!(
+            "{name} is larger than 1 MiB; a job is a short text of a few dozen lines"
+        )));
+    }
+    let text = String::from_utf8(bytes).map_err(|e| {
+        let at = e.utf8_error().valid_up_to();
+        Failure::Machine(format!(
+            "{name} is not UTF-8 text (byte {at}); save it again as UTF-8"
+        ))
+    })?;
+    let text = text.strip_prefix('\u{feff}').map(ToOwned::to_owned).unwrap_or(text);
+    Ok(Text { name, text })
+}
+
+fn bytes(from: impl Read) -> std::io::Result<Vec<u8>> {
+    let mut all = Vec::new();
+    from.take(LARGEST + 1).read_to_end(&mut all)?;
+    Ok(all)
+}
+
+/// Says early that a file is there already, before any work is done.
+pub(super) fn must_be_free(path: &Path, force: bool) -> Result<(), Failure> {
+    if !force && path.exists() {
+        return Err(there_already(path));
+    }
+    Ok(())
+}
+
+fn there_already(path: &Path) -> Failure {
+    Failure::Machine(format!(
+        "{} is there already and was left as it is; give --force to replace it, or \
+         -o FILE to write another",
+        path.display()
+    ))
+}
+
+/// Writes a file beside its place and renames it there, so that it is whole or not there.
+pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
+    let fail = |e: &std::io::Error| {
+        Failure::Machine(format!("cannot write {}: {e}", path.display()))
+    };
+    let folder = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    let mut file = tempfile::Builder::new()
+        .prefix(".strapwright-")
+        .tempfile_in(folder)
+        .map_err(|e| fail(&e))?;
+    file.write_all(bytes).map_err(|e| fail(&e))?;
+    file.as_file().sync_all().map_err(|e| fail(&e))?;
+    readable_by_all(file.as_file()).map_err(|e| fail(&e))?;
+    let placed = if force { file.persist(path) } else { file.persist_noclobber(path) };
+    placed.map(|_| ()).map_err(|e| match e.error.kind() {
+        ErrorKind::AlreadyExists => there_already(path),
+        _ => fail(&e.error),
+    })
+}
+
+/// Temporary files are private; a drawing is not.
+#[cfg(unix)]
+fn readable_by_all(file: &std::fs::File) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.set_permissions(std::fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn readable_by_all(_: &std::fs::File) -> std::io::Result<()> {
+    Ok(())
+}

@@ -1,0 +1,111 @@
+//! The commands, one file each.
+
+mod check;
+mod draw;
+mod files;
+mod marks;
+mod prepare;
+mod templates;
+mod terminal;
+
+use clap::{Args, Parser, Subcommand};
+use std::ffi::OsString;
+use std::fmt;
+use std::process::ExitCode;
+
+/// How a command ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Outcome {
+    /// Done.
+    Done,
+    /// Findings forbid the print.
+    Forbidden,
+}
+
+/// Why a command could not do its work.
+#[derive(Debug)]
+enum Failure {
+    /// Wrong use.
+    Usage(String),
+    /// Files or machine.
+    Machine(String),
+}
+
+impl fmt::Display for Failure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Usage(text) | Self::Machine(text) => f.write_str(text),
+        }
+    }
+}
+
+/// Full-scale punch templates for leather straps.
+///
+/// Give a measurement and a few choices in a job file; get a PDF to print at 100 %, join,
+/// tape to the leather and punch through. Without a job, the demo belt is used.
+#[derive(Debug, Parser)]
+#[command(name = "strapwright", version, max_term_width = 90, arg_required_else_help = true)]
+#[command(after_help = "\
+First steps:
+  strapwright draw                     the demo belt, as demo-belt.pdf
+  strapwright templates belt           what a belt can be told
+  strapwright check my-belt.toml       what is wrong with a job
+  strapwright draw my-belt.toml --set measure.value=\"36 in\"
+
+Exit codes: 0 done, 1 findings that forbid a print, 2 wrong use, 3 files or machine.
+Colours follow the terminal; NO_COLOR turns them off.")]
+struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Draw the full-scale template as a PDF
+    Draw(draw::Draw),
+    /// Print the table of marks as CSV
+    Marks(marks::Marks),
+    /// Say what is wrong with a job, and which girths the strap serves
+    Check(check::Check),
+    /// List the straps that the program knows, or what one of them can be told
+    Templates(templates::Templates),
+}
+
+/// A job and what is laid over it.
+#[derive(Args, Debug)]
+struct JobArgs {
+    /// The job file (TOML); `-` reads it from standard input [default: the demo belt]
+    job: Option<OsString>,
+    /// Lay one value over the job, such as strap.width="38 mm"; may be given again
+    #[arg(long = "set", value_name = "KEY=VALUE")]
+    sets: Vec<String>,
+}
+
+/// Runs the program with its arguments, the program's own name first.
+pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let cli = match Cli::try_parse_from(args) {
+        Ok(cli) => cli,
+        Err(error) => {
+            let code = if error.use_stderr() { 2 } else { 0 };
+            let shown = error.print();
+            return ExitCode::from(if shown.is_ok() { code } else { 3 });
+        }
+    };
+    let done = match cli.command {
+        Command::Draw(args) => draw::run(&args),
+        Command::Marks(args) => marks::run(&args),
+        Command::Check(args) => check::run(&args),
+        Command::Templates(args) => templates::run(&args),
+    };
+    match done {
+        Ok(Outcome::Done) => ExitCode::SUCCESS,
+        Ok(Outcome::Forbidden) => ExitCode::from(1),
+        Err(failure) => {
+            terminal::say(&format!("error: {failure}"));
+            ExitCode::from(match failure {
+                Failure::Usage(_) => 2,
+                Failure::Machine(_) => 3,
+            })
+        }
+    }
+}

@@ -1,0 +1,63 @@
+//! The stages up to the findings, which every command that takes a job begins with.
+
+use super::{Failure, JobArgs, files};
+use crate::check::{Subject, check};
+use crate::diagnostic::{Finding, Sources};
+use crate::fit::{Fit, fit};
+use crate::job::{self, Job};
+use crate::layout::{Layout, MarkKind, lay_out};
+use crate::template;
+
+/// A job as far as it goes, with all findings.
+pub(super) struct Prepared {
+    /// A name for files made from it.
+    pub(super) stem: String,
+    pub(super) sources: Sources,
+    pub(super) findings: Vec<Finding>,
+    /// There unless a mistake kept it from being laid out.
+    pub(super) laid: Option<(Job, Option<Fit>, Layout)>,
+}
+
+pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
+    let (stem, source) = match &args.job {
+        None => {
+            let text = template::DEMO_JOB.to_owned();
+            ("demo-belt".to_owned(), files::Text { name: "demo job".into(), text })
+        }
+        Some(path) => {
+            let stem = std::path::Path::new(path).file_stem();
+            let stem = stem.filter(|_| path != "-").map(|s| s.to_string_lossy().into());
+            (stem.unwrap_or_else(|| "strap".to_owned()), files::read(path)?)
+        }
+    };
+    let job::Reading { sources, job, mut findings } =
+        job::read(&source.name, &source.text, &args.sets);
+    let laid = job.and_then(|job| {
+        let fit = fit(&job);
+        match lay_out(&job, fit.as_ref()) {
+            Ok(layout) => Some((job, fit, layout)),
+            Err(more) => {
+                findings.extend(more);
+                None
+            }
+        }
+    });
+    if let Some((job, fit, layout)) = &laid {
+        findings.extend(check(&Subject { job, fit: fit.as_ref(), layout }));
+    }
+    Ok(Prepared { stem, sources, findings, laid })
+}
+
+/// Which girths the strap serves: at the tightest hole, the size hole, the loosest.
+pub(super) fn girths(fit: &Fit, layout: &Layout) -> Vec<String> {
+    let marks = layout.pieces.iter().flat_map(|p| &p.marks);
+    let row = marks.filter(|m| m.kind == MarkKind::Hole || m.label.ends_with("size"));
+    let holes: Vec<_> = row.map(|m| m.at.x).collect();
+    let (Some(first), Some(last)) = (holes.iter().min(), holes.iter().max()) else {
+        return Vec::new();
+    };
+    [("tightest hole", *first), ("size hole", fit.size_hole), ("loosest hole", *last)]
+        .into_iter()
+        .map(|(name, x)| format!("{name}: girth {}", fit.girth_at(x).both()))
+        .collect()
+}

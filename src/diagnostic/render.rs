@@ -1,0 +1,111 @@
+//! Findings as words over the text that they are about, and as JSON.
+
+use super::{Finding, Severity, Sources};
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use serde::Serialize;
+
+/// How text is dressed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Looks {
+    /// Letters only.
+    Plain,
+    /// With terminal colours.
+    Colours,
+}
+
+/// All findings, one below the other, each over the line that asked for it.
+pub fn text(findings: &[Finding], sources: &Sources, looks: Looks) -> String {
+    let renderer = match looks {
+        Looks::Plain => Renderer::plain(),
+        Looks::Colours => Renderer::styled(),
+    };
+    let mut all = String::new();
+    for finding in findings {
+        let level = match finding.severity {
+            Severity::Error => Level::ERROR,
+            Severity::Warning => Level::WARNING,
+            Severity::Note => Level::NOTE,
+        };
+        let mut group = level.primary_title(finding.message.as_str()).id(finding.rule);
+        let mut elements: Vec<annotate_snippets::Element<'_>> = Vec::new();
+        let source =
+            finding.place.as_ref().and_then(|p| Some((p, sources.get(p.source)?)));
+        if let Some((place, source)) = source {
+            let label = format!("found {}", finding.found);
+            let snippet = Snippet::source(source.text.as_str())
+                .path(source.name.as_str())
+                .annotation(
+                    AnnotationKind::Primary.span(place.range.clone()).label(label),
+                );
+            elements.push(snippet.into());
+        } else {
+            elements.push(
+                Level::NOTE.with_name(Some("found")).message(&finding.found).into(),
+            );
+        }
+        let required = Level::NOTE.with_name(Some("required"));
+        elements.push(required.message(finding.required.as_str()).into());
+        elements.push(Level::HELP.message(finding.remedy.as_str()).into());
+        group = group.clone();
+        let report = [group.elements(elements)];
+        all.push_str(&renderer.render(&report));
+        all.push_str("\n\n");
+    }
+    all
+}
+
+/// How many findings of each weight: `2 errors, 1 warning`.
+pub fn summary(findings: &[Finding]) -> String {
+    let words = [
+        (Severity::Error, "error"),
+        (Severity::Warning, "warning"),
+        (Severity::Note, "note"),
+    ];
+    let counted: Vec<String> = words
+        .iter()
+        .map(|(s, w)| (findings.iter().filter(|f| f.severity == *s).count(), w))
+        .filter(|(n, _)| *n > 0)
+        .map(|(n, w)| format!("{n} {w}{}", if n == 1 { "" } else { "s" }))
+        .collect();
+    if counted.is_empty() { "no findings".to_owned() } else { counted.join(", ") }
+}
+
+#[derive(Serialize)]
+struct Row<'a> {
+    rule: &'a str,
+    severity: Severity,
+    message: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    file: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    line: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    column: Option<usize>,
+    found: &'a str,
+    required: &'a str,
+    remedy: &'a str,
+}
+
+/// All findings as a JSON array: rule, severity, message, file, line and column (from 1),
+/// found, required, remedy.
+pub fn json(findings: &[Finding], sources: &Sources) -> String {
+    let rows: Vec<Row<'_>> = findings
+        .iter()
+        .map(|f| {
+            let place = f.place.as_ref();
+            let line_column = place.and_then(|p| sources.line_column(p));
+            Row {
+                rule: f.rule,
+                severity: f.severity,
+                message: &f.message,
+                file: place.and_then(|p| sources.get(p.source)).map(|s| s.name.as_str()),
+                line: line_column.map(|(line, _)| line),
+                column: line_column.map(|(_, column)| column),
+                found: &f.found,
+                required: &f.required,
+                remedy: &f.remedy,
+            }
+        })
+        .collect();
+    serde_json::to_string_pretty(&rows).unwrap_or_else(|e| format!("\"{e}\""))
+}
