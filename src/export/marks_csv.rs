@@ -99,7 +99,8 @@ mod tests {
     #[test]
     fn rows_are_exact_and_in_order() {
         let round = Shape::Round { diameter: Length::from_inch_64ths(1) };
-        let slot = Shape::Slot { length: Length::from_mm(25), width: Length::from_um(4_500) };
+        let slot =
+            Shape::Slot { length: Length::from_mm(25), width: Length::from_um(4_500) };
         let strap = vec![
             mark(MarkKind::Hole, round, 831_850, 5_000),
             mark(MarkKind::Hole, round, 831_850, -5_000),
@@ -113,7 +114,8 @@ mod tests {
         };
         let outside = bend.from_fold_to_outside();
         let keeper = vec![mark(MarkKind::Tip, Shape::Point, 1, 0)];
-        let pieces = vec![piece("strap", strap, Some(bend)), piece("keeper", keeper, None)];
+        let pieces =
+            vec![piece("strap", strap, Some(bend)), piece("keeper", keeper, None)];
 
         let from = |um| exact_mm(Length::from_um(um) + outside);
         let expected = format!(

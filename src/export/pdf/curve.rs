@@ -23,7 +23,12 @@ pub(super) fn points(nm: i64) -> f64 {
 /// The arc about `centre` as curves, each two handles and an end. The last end is `to`
 /// itself. No curve takes more than a quarter turn, so that none strays from the circle
 /// by more than 2.8e-4 of the radius.
-pub(super) fn curves(from: Spot, to: Spot, centre: Spot, clockwise: bool) -> Vec<[Spot; 3]> {
+pub(super) fn curves(
+    from: Spot,
+    to: Spot,
+    centre: Spot,
+    clockwise: bool,
+) -> Vec<[Spot; 3]> {
     let angle = |p: Spot| libm::atan2(p[1] - centre[1], p[0] - centre[0]);
     let (start, end) = (angle(from), angle(to));
     let swept = if clockwise { start - end } else { end - start };
@@ -35,9 +40,8 @@ pub(super) fn curves(from: Spot, to: Spot, centre: Spot, clockwise: bool) -> Vec
     let turn = swept / f64::from(count);
     let handle = sign * 4.0 / 3.0 * libm::tan(turn / 4.0);
     let radius = libm::hypot(from[0] - centre[0], from[1] - centre[1]);
-    let along = |p: Spot, k: f64| {
-        [p[0] - k * (p[1] - centre[1]), p[1] + k * (p[0] - centre[0])]
-    };
+    let along =
+        |p: Spot, k: f64| [p[0] - k * (p[1] - centre[1]), p[1] + k * (p[0] - centre[0])];
 
     let mut at = from;
     (1..=count)
@@ -110,9 +114,9 @@ mod tests {
 
     #[test]
     fn letter_paper_is_whole_points() {
-        assert_eq!([points(215_900_000), points(279_400_000)].map(f64::to_bits), [
-            612.0_f64.to_bits(),
-            792.0_f64.to_bits()
-        ]);
+        assert_eq!(
+            [points(215_900_000), points(279_400_000)].map(f64::to_bits),
+            [612.0_f64.to_bits(), 792.0_f64.to_bits()]
+        );
     }
 }

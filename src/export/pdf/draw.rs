@@ -7,8 +7,8 @@ use crate::lettering;
 use crate::paginate::{Anchor, Item, Layer, Pen, Sheet, Tone};
 use printpdf::{
     Color, Greyscale, LayerIntent, LayerInternalId, LayerSubtype, Line, LineDashPattern,
-    LinePoint, Op, PaintMode, PdfFontHandle, PdfPage, Point as OnPage, Polygon, PolygonRing,
-    Pt, Rect, TextItem, TextMatrix, WindingOrder,
+    LinePoint, Op, PaintMode, PdfFontHandle, PdfPage, Point as OnPage, Polygon,
+    PolygonRing, Pt, Rect, TextItem, TextMatrix, WindingOrder,
 };
 use std::collections::BTreeMap;
 
@@ -195,11 +195,7 @@ impl Drawing {
 }
 
 /// Where a text that is anchored at `at` starts, `shift` along its base line from there.
-fn start_of_text(
-    at: Point<OnSheet>,
-    shift: Length,
-    turn: QuarterTurn,
-) -> Point<OnSheet> {
+fn start_of_text(at: Point<OnSheet>, shift: Length, turn: QuarterTurn) -> Point<OnSheet> {
     match turn {
         QuarterTurn::None => Point::new(at.x + shift, at.y),
         QuarterTurn::Left => Point::new(at.x, at.y + shift),

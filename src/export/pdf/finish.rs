@@ -3,7 +3,9 @@
 
 use crate::export::ExportError;
 use crate::paginate::SheetSet;
-use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat, dictionary, text_string};
+use lopdf::{
+    Dictionary, Document, Object, ObjectId, StringFormat, dictionary, text_string,
+};
 use sha2::{Digest, Sha256};
 
 const MAKER: &str = "strapwright";

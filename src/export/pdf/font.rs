@@ -28,7 +28,8 @@ fn face() -> Option<&'static ttf_parser::Face<'static>> {
 /// # Errors
 /// [`ExportError::Face`] when the carried face cannot be read or cut down.
 pub(super) fn embedded(letters: &str) -> Result<(FontId, PdfFont), ExportError> {
-    let whole = face().ok_or_else(|| ExportError::Face("it cannot be read".to_owned()))?;
+    let whole =
+        face().ok_or_else(|| ExportError::Face("it cannot be read".to_owned()))?;
     let mut remapper = GlyphRemapper::new();
     let mut codepoint_to_glyph = BTreeMap::new();
     let mut glyph_widths = BTreeMap::new();
@@ -49,7 +50,10 @@ pub(super) fn embedded(letters: &str) -> Result<(FontId, PdfFont), ExportError> 
         codepoint_to_glyph,
         glyph_widths,
         units_per_em: whole.units_per_em(),
-        font_metrics: FontMetrics { ascent: whole.ascender(), descent: whole.descender() },
+        font_metrics: FontMetrics {
+            ascent: whole.ascender(),
+            descent: whole.descender(),
+        },
         font_type: FontType::TrueType,
         pdf_font_metrics: PdfFontMetricsStub {
             units_per_em: whole.units_per_em(),
