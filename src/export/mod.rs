@@ -1,1 +1,111 @@
-//! From a finished set to files: one file a format.
+//! From a finished set to files: one file a format, and a register of them.
+//!
+//! Only here do lengths become floats, and each only once, from its exact value.
+
+pub mod marks_csv;
+pub mod pdf;
+
+use std::fmt;
+
+/// One format that can be written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Format {
+    /// What a person calls it.
+    pub name: &'static str,
+    /// What its files end in, without the dot.
+    pub extension: &'static str,
+    /// What it is good for, in a line.
+    pub about: &'static str,
+    /// The module below `src/export` that writes it.
+    pub module: &'static str,
+}
+
+/// All formats, by name.
+pub const FORMATS: [Format; 2] = [
+    Format {
+        name: "csv",
+        extension: "csv",
+        about: "the table of marks, one row a mark, in strap coordinates",
+        module: "marks_csv",
+    },
+    Format {
+        name: "pdf",
+        extension: "pdf",
+        about: "the sheets at full scale, with layers, for printer and screen",
+        module: "pdf",
+    },
+];
+
+/// Why a file could not be made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ExportError {
+    /// The set has no sheet, and a file without a page is none.
+    NoSheets,
+    /// Letters that the face lacks; they would be blank on paper.
+    Letters(Vec<char>),
+    /// The carried face could not be cut down; says why.
+    Face(String),
+    /// The bytes could not be put together; says why.
+    Write(String),
+}
+
+impl fmt::Display for ExportError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoSheets => f.write_str("there is no sheet to draw"),
+            Self::Letters(letters) => {
+                f.write_str("the sheets' face lacks")?;
+                for (i, letter) in letters.iter().enumerate() {
+                    let code = u32::from(*letter);
+                    let comma = if i == 0 { "" } else { "," };
+                    let shown = if letter.is_control() { ' ' } else { *letter };
+                    write!(f, "{comma} `{shown}` (U+{code:04X})")?;
+                }
+                f.write_str("; write the words in Latin, Greek or Cyrillic letters")
+            }
+            Self::Face(why) => write!(f, "the sheets' face cannot be embedded: {why}"),
+            Self::Write(why) => write!(f, "the file cannot be put together: {why}"),
+        }
+    }
+}
+
+impl std::error::Error for ExportError {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+    use std::fs;
+
+    #[test]
+    fn every_format_in_the_folder_is_registered() {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/export");
+        let files: BTreeSet<String> = fs::read_dir(folder)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .map(|name| name.trim_end_matches(".rs").to_owned())
+            .filter(|name| name != "mod")
+            .collect();
+        let listed: BTreeSet<String> =
+            FORMATS.iter().map(|format| format.module.to_owned()).collect();
+        assert_eq!(
+            files, listed,
+            "src/export and FORMATS differ: give each module of src/export one entry in \
+             FORMATS (src/export/mod.rs), and take out entries whose module is gone"
+        );
+    }
+
+    #[test]
+    fn formats_are_in_order_and_told_apart() {
+        assert!(FORMATS.is_sorted_by(|a, b| a.name < b.name));
+        for format in FORMATS {
+            assert!(!format.about.is_empty() && !format.extension.contains('.'));
+        }
+    }
+
+    #[test]
+    fn letters_are_named() {
+        let message = ExportError::Letters(vec!['漢', '\n']).to_string();
+        assert!(message.contains("`漢` (U+6F22), ` ` (U+000A);"), "{message}");
+    }
+}

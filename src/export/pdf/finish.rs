@@ -1,0 +1,163 @@
+//! What the drawing crate does not write, or writes wrongly: the catalog of a print at
+//! full scale, the page labels, the layers' dictionaries, the description, the identity.
+
+use crate::export::ExportError;
+use crate::paginate::SheetSet;
+use lopdf::{
+    Dictionary, Document, Object, ObjectId, StringFormat, dictionary, text_string,
+};
+use sha2::{Digest, Sha256};
+
+const MAKER: &str = "strapwright";
+
+/// The bytes of `document`, finished.
+///
+/// # Errors
+/// [`ExportError::Write`] when an object is missing that the drawing crate always writes,
+/// or the bytes cannot be put together.
+pub(super) fn finished(
+    mut document: Document,
+    set: &SheetSet,
+) -> Result<Vec<u8>, ExportError> {
+    "1.7".clone_into(&mut document.version);
+    finish_layers(&mut document)?;
+    finish_pages(&mut document)?;
+    let labels = page_labels(set);
+    let catalog = document.catalog_mut().map_err(refused)?;
+    // ISO 32000-1:2008, 12.2, table 150. A hint, which a printer's driver may ignore.
+    catalog.set(
+        "ViewerPreferences",
+        dictionary! {
+            "PrintScaling" => name("None"),
+            "Duplex" => name("Simplex"),
+            "PickTrayByPDFSize" => true,
+            "NumCopies" => 1,
+            "DisplayDocTitle" => true,
+        },
+    );
+    catalog.set("PageLabels", labels);
+    catalog.set("PageLayout", name("SinglePage"));
+    catalog.set("PageMode", name("UseOutlines"));
+    catalog.set("Lang", Object::string_literal("en"));
+    describe(&mut document, set);
+    identify(&mut document, set);
+    drop_unreferenced(&mut document);
+    document.compress();
+    let mut bytes = Vec::new();
+    document.save_to(&mut bytes).map_err(refused)?;
+    Ok(bytes)
+}
+
+#[expect(clippy::needless_pass_by_value, reason = "it stands in `map_err`")]
+fn refused(error: impl ToString) -> ExportError {
+    ExportError::Write(error.to_string())
+}
+
+fn name(name: &str) -> Object {
+    Object::Name(name.as_bytes().to_vec())
+}
+
+/// Plain groups that are seen unless the reader hides them. The usage dictionaries name
+/// another program and say nothing.
+fn finish_layers(document: &mut Document) -> Result<(), ExportError> {
+    let properties = document
+        .catalog_mut()
+        .and_then(|catalog| catalog.get_mut(b"OCProperties"))
+        .and_then(Object::as_dict_mut)
+        .map_err(refused)?;
+    let groups = properties.get(b"OCGs").and_then(Object::as_array).map_err(refused)?;
+    let groups = groups.clone();
+    properties.set(
+        "D",
+        dictionary! {
+            "Name" => Object::string_literal("Layers"),
+            "BaseState" => name("ON"),
+            "Order" => groups.clone(),
+            "ON" => groups.clone(),
+        },
+    );
+    for group in groups {
+        let id = group.as_reference().map_err(refused)?;
+        let group = document.get_dictionary_mut(id).map_err(refused)?;
+        group.remove(b"Usage");
+        group.set("Intent", name("View"));
+    }
+    Ok(())
+}
+
+/// Leaves the media box alone, which the others fall back to, and no empty entries.
+fn finish_pages(document: &mut Document) -> Result<(), ExportError> {
+    for id in document.get_pages().into_values() {
+        let page = document.get_dictionary_mut(id).map_err(refused)?;
+        for key in ["TrimBox", "CropBox", "Annots"] {
+            page.remove(key.as_bytes());
+        }
+        let resources =
+            page.get(b"Resources").and_then(Object::as_reference).map_err(refused)?;
+        let resources = document.get_dictionary_mut(resources).map_err(refused)?;
+        for key in ["XObject", "ExtGState", "Shading"] {
+            resources.remove(key.as_bytes());
+        }
+    }
+    Ok(())
+}
+
+/// The sheets' own numbers; a reprint of some sheets leaves gaps.
+fn page_labels(set: &SheetSet) -> Dictionary {
+    let mut ranges = Vec::new();
+    let mut expected = None;
+    for (sheet, index) in set.sheets.iter().zip(0_i64..) {
+        if expected != Some(sheet.number) {
+            let first = i64::try_from(sheet.number).unwrap_or(i64::MAX);
+            ranges.push(index.into());
+            ranges.push(dictionary! { "S" => name("D"), "St" => first }.into());
+        }
+        expected = Some(sheet.number + 1);
+    }
+    dictionary! { "Nums" => ranges }
+}
+
+/// The description, without dates: they would make two prints of one job differ.
+fn describe(document: &mut Document, set: &SheetSet) {
+    let info = dictionary! {
+        "Title" => text_string(&format!("{} ({})", set.title, set.fingerprint)),
+        "Creator" => Object::string_literal(MAKER),
+        "Producer" => Object::string_literal(MAKER),
+    };
+    if let Ok(id) = document.trailer.get(b"Info").and_then(Object::as_reference) {
+        document.set_object(id, info);
+    } else {
+        let id = document.add_object(info);
+        document.trailer.set("Info", id);
+    }
+}
+
+/// An identity from the content, so that the same sheets are the same file.
+fn identify(document: &mut Document, set: &SheetSet) {
+    let mut hash = Sha256::new();
+    let mut part = |bytes: &[u8]| {
+        hash.update(bytes.len().to_le_bytes());
+        hash.update(bytes);
+    };
+    part(set.title.as_bytes());
+    part(set.fingerprint.as_bytes());
+    for sheet in &set.sheets {
+        part(&sheet.number.to_le_bytes());
+        part(&sheet.width.nm().to_le_bytes());
+        part(&sheet.height.nm().to_le_bytes());
+    }
+    for object in document.objects.values() {
+        if let Object::Stream(stream) = object {
+            part(&stream.content);
+        }
+    }
+    let id = hash.finalize().iter().take(16).copied().collect();
+    let id = Object::String(id, StringFormat::Hexadecimal);
+    document.trailer.set("ID", vec![id.clone(), id]);
+}
+
+/// Takes out the objects that nothing refers to any more, and closes the gaps.
+fn drop_unreferenced(document: &mut Document) {
+    let _: Vec<ObjectId> = document.prune_objects();
+    document.renumber_objects();
+}

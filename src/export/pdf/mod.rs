@@ -1,0 +1,53 @@
+//! The sheets as PDF: drawn, finished by what ISO 32000-1:2008 asks of a print at full
+//! scale, and packed. The same set gives the same bytes, whenever and wherever.
+
+mod curve;
+mod draw;
+mod finish;
+mod font;
+mod pens;
+
+use super::ExportError;
+use crate::lettering;
+use crate::paginate::{Item, SheetSet};
+use printpdf::{PageAnnotId, PageAnnotation, PdfDocument, PdfSaveOptions};
+
+/// The file of `set`: one page a sheet, at full scale.
+///
+/// # Errors
+/// [`ExportError::NoSheets`] for an empty set, [`ExportError::Letters`] when a text has
+/// letters that the face lacks, and the others when the file cannot be put together.
+pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
+    if set.sheets.is_empty() {
+        return Err(ExportError::NoSheets);
+    }
+    let texts = || {
+        set.sheets.iter().flat_map(|sheet| &sheet.items).filter_map(|item| match item {
+            Item::Text { text, .. } => Some(text.as_str()),
+            Item::Stroke { .. } | Item::Fill { .. } => None,
+        })
+    };
+    let used = font::used(texts());
+    let lacking = lettering::missing(&used);
+    if !lacking.is_empty() {
+        return Err(ExportError::Letters(lacking));
+    }
+
+    let mut document = PdfDocument::new("");
+    if !used.is_empty() {
+        let (id, font) = font::embedded(&used)?;
+        document.resources.fonts.map.insert(id, font);
+    }
+    document.resources.layers.map = draw::layers();
+    for (i, sheet) in set.sheets.iter().enumerate() {
+        document.pages.push(draw::page(sheet));
+        let bookmark =
+            PageAnnotation { name: format!("Sheet {}", sheet.number), page: i + 1 };
+        // The ids only have to differ; those of the crate count on through the process.
+        document.bookmarks.map.insert(PageAnnotId(format!("{i:06}")), bookmark);
+    }
+    // What it could warn of, letters without a glyph and text outside a text section, is
+    // ruled out above and in `draw`.
+    let drawn = document.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
+    finish::finished(drawn, set)
+}

@@ -1,0 +1,295 @@
+//! The same drawing by `pdf-writer`, as short as it can be.
+
+use flate2::{Compression, write::ZlibEncoder};
+use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
+use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
+use std::collections::{BTreeMap, BTreeSet};
+use std::io::Write;
+use std::sync::OnceLock;
+use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
+use strapwright::lettering;
+use strapwright::paginate::{Anchor, Item, Layer, Pen, Sheet, SheetSet, Tone};
+use subsetter::GlyphRemapper;
+
+const SYSTEM: SystemInfo<'_> =
+    SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
+
+/// The bytes of `set`.
+pub fn pdf(set: &SheetSet) -> Vec<u8> {
+    let mut pdf = Pdf::new();
+    let mut last = 0;
+    let mut next = || {
+        last += 1;
+        Ref::new(last)
+    };
+    let [catalog, tree, info, face, cid, descriptor, program, unicode] =
+        [(); 8].map(|()| next());
+    let groups: Vec<(&[u8], Ref)> =
+        Layer::ALL.into_iter().map(|layer| (layer_name(layer), next())).collect();
+    let pages: Vec<(Ref, Ref)> = set.sheets.iter().map(|_| (next(), next())).collect();
+
+    let mut root = pdf.catalog(catalog);
+    root.pages(tree);
+    root.viewer_preferences().display_doc_title(true);
+    let mut properties = root.insert(Name(b"OCProperties")).dict();
+    properties.insert(Name(b"OCGs")).array().items(groups.iter().map(|g| g.1));
+    properties
+        .insert(Name(b"D"))
+        .dict()
+        .insert(Name(b"ON"))
+        .array()
+        .items(groups.iter().map(|g| g.1));
+    properties.finish();
+    root.finish();
+    for (name, id) in &groups {
+        pdf.indirect(*id)
+            .dict()
+            .pair(Name(b"Type"), Name(b"OCG"))
+            .pair(Name(b"Name"), Str(name));
+    }
+    pdf.document_info(info).title(TextStr(&set.title));
+    pdf.pages(tree).kids(pages.iter().map(|p| p.0)).count(3);
+
+    let glyphs = embed(&mut pdf, set, [face, cid, descriptor, program, unicode]);
+    for (sheet, (page, contents)) in set.sheets.iter().zip(pages) {
+        let mut writer = pdf.page(page);
+        writer.media_box(Rect::new(0.0, 0.0, pt(sheet.width), pt(sheet.height)));
+        writer.parent(tree).contents(contents);
+        let mut resources = writer.resources();
+        resources.fonts().pair(Name(b"Sans"), face);
+        resources.properties().pairs(groups.iter().map(|g| (Name(g.0), g.1)));
+        resources.finish();
+        writer.finish();
+        let packed = deflate(&content(sheet, &glyphs));
+        pdf.stream(contents, &packed).filter(Filter::FlateDecode);
+    }
+    pdf.finish()
+}
+
+fn embed(pdf: &mut Pdf, set: &SheetSet, ids: [Ref; 5]) -> BTreeMap<char, u16> {
+    static FACE: OnceLock<ttf_parser::Face<'static>> = OnceLock::new();
+    let whole =
+        FACE.get_or_init(|| ttf_parser::Face::parse(lettering::face(), 0).unwrap());
+    let used: BTreeSet<char> = set
+        .sheets
+        .iter()
+        .flat_map(|sheet| &sheet.items)
+        .filter_map(|item| match item {
+            Item::Text { text, .. } => Some(text.chars()),
+            _ => None,
+        })
+        .flatten()
+        .collect();
+    let [face, cid, descriptor, program, unicode] = ids;
+    let base = Name(b"ABCDEF+NotoSans-Regular");
+    let mut remapper = GlyphRemapper::new();
+    let mut widths = vec![0.0];
+    let mut cmap = UnicodeCmap::new(Name(b"Custom"), SYSTEM);
+    let mut glyphs = BTreeMap::new();
+    for letter in used {
+        let glyph = whole.glyph_index(letter).unwrap();
+        let kept = remapper.remap(glyph.0);
+        widths.push(f32::from(whole.glyph_hor_advance(glyph).unwrap()));
+        cmap.pair(kept, letter);
+        glyphs.insert(letter, kept);
+    }
+    let subset = subsetter::subset(lettering::face(), 0, &remapper).unwrap();
+    pdf.stream(program, &deflate(&subset))
+        .filter(Filter::FlateDecode)
+        .pair(Name(b"Length1"), i32::try_from(subset.len()).unwrap());
+    pdf.stream(unicode, &deflate(&cmap.finish())).filter(Filter::FlateDecode);
+    pdf.type0_font(face)
+        .base_font(base)
+        .encoding_predefined(Name(b"Identity-H"))
+        .descendant_font(cid)
+        .to_unicode(unicode);
+    let mut font = pdf.cid_font(cid);
+    font.subtype(CidFontType::Type2).base_font(base).system_info(SYSTEM);
+    font.font_descriptor(descriptor).cid_to_gid_map_predefined(Name(b"Identity"));
+    font.widths().consecutive(0, widths);
+    font.finish();
+    pdf.font_descriptor(descriptor)
+        .name(base)
+        .flags(FontFlags::NON_SYMBOLIC)
+        .bbox(Rect::new(0.0, -300.0, 1000.0, 1000.0))
+        .italic_angle(0.0)
+        .ascent(1069.0)
+        .descent(-293.0)
+        .cap_height(714.0)
+        .stem_v(88.0)
+        .font_file2(program);
+    glyphs
+}
+
+fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
+    let mut out = Content::new();
+    let (mut pen_now, mut tone_now, mut size_now) = (None, None, None);
+    let (mut layer_now, mut in_text) = (None, false);
+    for item in &sheet.items {
+        let layer = match item {
+            Item::Stroke { layer, .. } | Item::Fill { layer, .. } => *layer,
+            Item::Text { .. } => Layer::Text,
+        };
+        if layer_now != Some(layer) {
+            if layer_now.is_some() {
+                out.end_marked_content();
+            }
+            out.begin_marked_content_with_properties(Name(b"OC"))
+                .properties_named(Name(layer_name(layer)));
+            layer_now = Some(layer);
+        }
+        match item {
+            Item::Stroke { pen, paths, .. } => {
+                if pen_now != Some(*pen) {
+                    let (grey, width, dashes) = line(*pen);
+                    out.set_stroke_gray(grey);
+                    out.set_line_width(pt(Length::from_um(width)));
+                    out.set_dash_pattern(
+                        dashes.iter().map(|um| pt(Length::from_um(*um))),
+                        0.0,
+                    );
+                    pen_now = Some(*pen);
+                }
+                for path in paths {
+                    trace(&mut out, path);
+                    if path.closed {
+                        out.close_path();
+                    }
+                    out.stroke();
+                }
+            }
+            Item::Fill { tone, paths, .. } => {
+                if tone_now != Some(*tone) {
+                    out.set_fill_gray(grey(*tone));
+                    tone_now = Some(*tone);
+                }
+                for path in paths {
+                    trace(&mut out, path);
+                }
+                out.close_path();
+                out.fill_nonzero();
+            }
+            Item::Text { tone, at, anchor, turn, size, text } => {
+                if !in_text {
+                    out.begin_text();
+                    in_text = true;
+                }
+                if tone_now != Some(*tone) {
+                    out.set_fill_gray(grey(*tone));
+                    tone_now = Some(*tone);
+                }
+                if size_now != Some(*size) {
+                    out.set_font(Name(b"Sans"), pt(*size));
+                    size_now = Some(*size);
+                }
+                let shift = match anchor {
+                    Anchor::Start => Length::ZERO,
+                    Anchor::Middle => -lettering::width(text, *size) / 2,
+                    Anchor::End => -lettering::width(text, *size),
+                };
+                out.set_text_matrix(match turn {
+                    QuarterTurn::None => [1.0, 0.0, 0.0, 1.0, pt(at.x + shift), pt(at.y)],
+                    QuarterTurn::Left => {
+                        [0.0, 1.0, -1.0, 0.0, pt(at.x), pt(at.y + shift)]
+                    }
+                });
+                let codes: Vec<u8> =
+                    text.chars().flat_map(|c| glyphs[&c].to_be_bytes()).collect();
+                out.show(Str(&codes));
+            }
+        }
+    }
+    if in_text {
+        out.end_text();
+    }
+    out.end_marked_content();
+    out.finish().to_vec()
+}
+
+fn trace(out: &mut Content, path: &Path<OnSheet>) {
+    let [x, y] = spot(path.start);
+    out.move_to(x as f32, y as f32);
+    let mut from = path.start;
+    for step in &path.steps {
+        match *step {
+            Step::Line { to } => {
+                let [x, y] = spot(to);
+                out.line_to(x as f32, y as f32);
+            }
+            Step::Arc { to, centre, clockwise } => {
+                arc(out, spot(from), spot(to), spot(centre), clockwise);
+            }
+        }
+        from = step.to();
+    }
+}
+
+fn arc(out: &mut Content, from: [f64; 2], to: [f64; 2], c: [f64; 2], clockwise: bool) {
+    use std::f64::consts::{FRAC_PI_2, TAU};
+    let angle = |p: [f64; 2]| libm::atan2(p[1] - c[1], p[0] - c[0]);
+    let (start, end) = (angle(from), angle(to));
+    let sign = if clockwise { -1.0 } else { 1.0 };
+    let swept = ((end - start) * sign).rem_euclid(TAU);
+    let count = ((swept - 1e-6) / FRAC_PI_2).ceil().max(1.0);
+    let turn = swept / count;
+    let k = sign * 4.0 / 3.0 * libm::tan(turn / 4.0);
+    let r = libm::hypot(from[0] - c[0], from[1] - c[1]);
+    let mut p = from;
+    for i in 1..=count as u32 {
+        let a = start + sign * turn * f64::from(i);
+        let q = [c[0] + r * libm::cos(a), c[1] + r * libm::sin(a)];
+        out.cubic_to(
+            (p[0] - k * (p[1] - c[1])) as f32,
+            (p[1] + k * (p[0] - c[0])) as f32,
+            (q[0] + k * (q[1] - c[1])) as f32,
+            (q[1] - k * (q[0] - c[0])) as f32,
+            q[0] as f32,
+            q[1] as f32,
+        );
+        p = q;
+    }
+}
+
+fn spot(p: Point<OnSheet>) -> [f64; 2] {
+    [p.x, p.y].map(|n| n.nm() as f64 * 72.0 / 25_400_000.0)
+}
+
+fn pt(length: Length) -> f32 {
+    (length.nm() as f64 * 72.0 / 25_400_000.0) as f32
+}
+
+fn deflate(bytes: &[u8]) -> Vec<u8> {
+    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::best());
+    encoder.write_all(bytes).unwrap();
+    encoder.finish().unwrap()
+}
+
+fn layer_name(layer: Layer) -> &'static [u8] {
+    match layer {
+        Layer::Outline => b"outline",
+        Layer::Punch => b"punch",
+        Layer::Guides => b"guides",
+        Layer::Text => b"text",
+    }
+}
+
+fn line(pen: Pen) -> (f32, i64, &'static [i64]) {
+    match pen {
+        Pen::Outline => (0.0, 500, &[]),
+        Pen::Punch => (0.0, 250, &[]),
+        Pen::Thin => (0.0, 180, &[]),
+        Pen::Centre => (0.0, 180, &[4_320, 540, 90, 540]),
+        Pen::Fold => (0.0, 250, &[3_000, 750]),
+        Pen::Target => (0.5, 250, &[3_000, 750]),
+        Pen::Faint => (0.5, 130, &[]),
+    }
+}
+
+fn grey(tone: Tone) -> f32 {
+    match tone {
+        Tone::Black => 0.0,
+        Tone::Grey => 0.5,
+        Tone::Light => 0.85,
+        Tone::White => 1.0,
+    }
+}
