@@ -10,6 +10,7 @@
 //! `diagnostic` carries what the stages find, `geom` what they measure in.
 
 pub mod check;
+pub mod cli;
 pub mod diagnostic;
 pub mod export;
 pub mod fit;

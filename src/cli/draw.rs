@@ -26,12 +26,14 @@ pub(super) struct Draw {
 pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     let paper = Paper::parse(&args.paper).map_err(Failure::Usage)?;
     let prepared = prepare(&args.job)?;
-    let path = args.output.clone().unwrap_or_else(|| {
-        PathBuf::from(format!("{}.pdf", prepared.stem))
-    });
+    let path = args
+        .output
+        .clone()
+        .unwrap_or_else(|| PathBuf::from(format!("{}.pdf", prepared.stem)));
     let to_stdout = path.as_os_str() == "-";
     terminal::show(&prepared.findings, &prepared.sources);
-    let Some((job, fit, layout)) = prepared.laid.filter(|_| !forbids_print(&prepared.findings))
+    let Some((job, fit, layout)) =
+        prepared.laid.filter(|_| !forbids_print(&prepared.findings))
     else {
         terminal::say("nothing was drawn");
         return Ok(Outcome::Forbidden);
@@ -49,7 +51,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
         }
     };
     let bytes =
-        export::pdf(&set).map_err(|e| Failure::Machine(format!("no PDF: {e}")))?;
+        export::pdf::pdf(&set).map_err(|e| Failure::Machine(format!("no PDF: {e}")))?;
     if to_stdout {
         terminal::put(&bytes)?;
     } else {

@@ -19,12 +19,13 @@ pub(super) struct Marks {
 pub(super) fn run(args: &Marks) -> Result<Outcome, Failure> {
     let prepared = prepare(&args.job)?;
     terminal::show(&prepared.findings, &prepared.sources);
-    let Some((_, _, layout)) = prepared.laid.filter(|_| !forbids_print(&prepared.findings))
+    let Some((_, _, layout)) =
+        prepared.laid.filter(|_| !forbids_print(&prepared.findings))
     else {
         return Ok(Outcome::Forbidden);
     };
-    let table =
-        export::marks(&layout).map_err(|e| Failure::Machine(format!("no table: {e}")))?;
+    let table = export::marks_csv::marks(&layout)
+        .map_err(|e| Failure::Machine(format!("no table: {e}")))?;
     terminal::put(table.as_bytes())?;
     Ok(Outcome::Done)
 }

@@ -44,7 +44,12 @@ impl fmt::Display for Failure {
 /// Give a measurement and a few choices in a job file; get a PDF to print at 100 %, join,
 /// tape to the leather and punch through. Without a job, the demo belt is used.
 #[derive(Debug, Parser)]
-#[command(name = "strapwright", version, max_term_width = 90, arg_required_else_help = true)]
+#[command(
+    name = "strapwright",
+    version,
+    max_term_width = 90,
+    arg_required_else_help = true
+)]
 #[command(after_help = "\
 First steps:
   strapwright draw                     the demo belt, as demo-belt.pdf

@@ -23,7 +23,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         findings.push(
             Finding::new(
                 ID,
-                Severity::Warning,
+                Severity::Error,
                 format!("the {what} has letters that the sheets cannot set"),
             )
             .at(said.place.clone())
