@@ -91,7 +91,7 @@ fn pages(document: &Document) -> Vec<ObjectId> {
 }
 
 fn operations(document: &Document, page: ObjectId) -> Vec<(String, Vec<Object>)> {
-    let content = Content::decode(&document.get_page_content(page).unwrap()).unwrap();
+    let content = Content::decode(&document.get_page_content(page)).unwrap();
     content.operations.into_iter().map(|op| (op.operator, op.operands)).collect()
 }
 
