@@ -57,7 +57,10 @@ pub fn pdf(set: &SheetSet) -> Vec<u8> {
         writer.parent(tree).contents(contents);
         let mut resources = writer.resources();
         resources.fonts().pair(Name(b"Sans"), face);
-        resources.properties().pairs(groups.iter().map(|g| (Name(g.0), g.1)));
+        resources
+            .insert(Name(b"Properties"))
+            .dict()
+            .pairs(groups.iter().map(|g| (Name(g.0), g.1)));
         resources.finish();
         writer.finish();
         let packed = deflate(&content(sheet, &glyphs));
