@@ -1,6 +1,8 @@
 //! The bytes of a set, read back with lopdf: what a printer and a reader are told, and
 //! every circle as numbers.
 
+#![expect(clippy::unwrap_used, reason = "a reading that fails fails its test")]
+
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::thread;
