@@ -1,6 +1,8 @@
 //! The bytes of a set, read back with lopdf: what a printer and a reader are told, and
 //! every circle as numbers.
 
+#![expect(clippy::unwrap_used, reason = "a reading that fails fails its test")]
+
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::thread;
@@ -91,7 +93,7 @@ fn pages(document: &Document) -> Vec<ObjectId> {
 }
 
 fn operations(document: &Document, page: ObjectId) -> Vec<(String, Vec<Object>)> {
-    let content = Content::decode(&document.get_page_content(page).unwrap()).unwrap();
+    let content = Content::decode(&document.get_page_content(page)).unwrap();
     content.operations.into_iter().map(|op| (op.operator, op.operands)).collect()
 }
 

@@ -3,6 +3,15 @@
 //!
 //! `cargo bench --bench job_to_pdf`
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    clippy::cast_possible_truncation,
+    clippy::cast_precision_loss,
+    clippy::cast_sign_loss,
+    reason = "a measurement prints, may stop short, and knows its sheets"
+)]
+
 mod lean;
 mod sample;
 

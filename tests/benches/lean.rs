@@ -15,7 +15,7 @@ const SYSTEM: SystemInfo<'_> =
     SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
 
 /// The bytes of `set`.
-pub fn pdf(set: &SheetSet) -> Vec<u8> {
+pub(crate) fn pdf(set: &SheetSet) -> Vec<u8> {
     let mut pdf = Pdf::new();
     let mut last = 0;
     let mut next = || {
@@ -57,7 +57,10 @@ pub fn pdf(set: &SheetSet) -> Vec<u8> {
         writer.parent(tree).contents(contents);
         let mut resources = writer.resources();
         resources.fonts().pair(Name(b"Sans"), face);
-        resources.properties().pairs(groups.iter().map(|g| (Name(g.0), g.1)));
+        resources
+            .insert(Name(b"Properties"))
+            .dict()
+            .pairs(groups.iter().map(|g| (Name(g.0), g.1)));
         resources.finish();
         writer.finish();
         let packed = deflate(&content(sheet, &glyphs));
@@ -233,11 +236,11 @@ fn arc(out: &mut Content, from: [f64; 2], to: [f64; 2], c: [f64; 2], clockwise: 
     let count = ((swept - 1e-6) / FRAC_PI_2).ceil().max(1.0);
     let turn = swept / count;
     let k = sign * 4.0 / 3.0 * libm::tan(turn / 4.0);
-    let r = libm::hypot(from[0] - c[0], from[1] - c[1]);
+    let radius = libm::hypot(from[0] - c[0], from[1] - c[1]);
     let mut p = from;
     for i in 1..=count as u32 {
-        let a = start + sign * turn * f64::from(i);
-        let q = [c[0] + r * libm::cos(a), c[1] + r * libm::sin(a)];
+        let angle = start + sign * turn * f64::from(i);
+        let q = [c[0] + radius * libm::cos(angle), c[1] + radius * libm::sin(angle)];
         out.cubic_to(
             (p[0] - k * (p[1] - c[1])) as f32,
             (p[1] + k * (p[0] - c[0])) as f32,

@@ -79,7 +79,7 @@ fn sheet(number: usize, shift: i64) -> Sheet {
 }
 
 /// The set.
-pub fn set() -> SheetSet {
+pub(crate) fn set() -> SheetSet {
     SheetSet {
         title: "Belt for Ωμέγα Жанна".to_owned(),
         wearer: "Ωμέγα Жанна".to_owned(),
