@@ -24,7 +24,7 @@ pub enum Severity {
 /// One thing that is wrong or worth knowing.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
-    /// The rule's id, as `explain` takes it.
+    /// The rule's id.
     pub rule: &'static str,
     /// How much it weighs.
     pub severity: Severity,
