@@ -114,10 +114,6 @@ impl Canvas {
         self.taken.push(area);
     }
 
-    pub(super) fn is_free(&self, area: Area) -> bool {
-        self.printable.holds(area) && !self.taken.iter().any(|t| t.overlaps(area))
-    }
-
     pub(super) fn stroke(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
         if !paths.is_empty() {
             self.items.push(Item::Stroke { layer, pen, paths });

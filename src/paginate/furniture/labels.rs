@@ -75,13 +75,15 @@ fn places(mark: &Mark, size: Length) -> Vec<(Length, Length, Anchor)> {
     if mark.path().is_some() {
         let over = mark.y_extent().to + ARM + gap;
         let under = mark.y_extent().from - ARM - gap - high;
-        let right = mark.x_extent().to + gap;
-        let left = mark.x_extent().from - gap;
+        let right = mark.x_extent().to + gap * 2;
+        let left = mark.x_extent().from - gap * 2;
         let beside = mark.at.y + gap + hang;
         let below = mark.at.y - gap - high;
         return vec![
             (x, over, Anchor::Middle),
             (x, under, Anchor::Middle),
+            (x + gap * 2, over, Anchor::Start),
+            (x - gap * 2, over, Anchor::End),
             (x, over + line, Anchor::Middle),
             (x, under - line, Anchor::Middle),
             (right, beside, Anchor::Start),
