@@ -1,5 +1,116 @@
-//! From the strap to the sheets.
+//! From the strap to the sheets: which stretch lies where, how the sheets are joined, and
+//! everything that is drawn on them.
 
+mod canvas;
+mod clip;
+mod fingerprint;
+mod furniture;
+mod joins;
+mod lanes;
+mod paper;
 mod sheet;
+#[cfg(test)]
+mod tests;
 
+pub use paper::{Form, Paper, Standard};
 pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};
+
+use crate::geom::Length;
+use crate::layout::Layout;
+use std::fmt;
+
+/// What is written at the head of every sheet.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Heading {
+    /// What is made.
+    pub title: String,
+    /// For whom; may be empty.
+    pub wearer: String,
+}
+
+/// Lays `layout` on sheets of `paper` at full scale.
+///
+/// Sheets are numbered along the strap and their lanes fill from the top. Every mark is
+/// whole on some sheet, and match lines keep off the marks where that can be.
+///
+/// # Errors
+/// When the paper cannot take the strap.
+pub fn paginate(
+    layout: &Layout,
+    heading: &Heading,
+    paper: &Paper,
+) -> Result<SheetSet, PaginateError> {
+    let plan = lanes::plan(layout, paper)?;
+    let fingerprint = fingerprint::of(layout, heading, paper, &plan.joins);
+    let scene = furniture::Scene {
+        layout,
+        heading,
+        paper: paper.name(),
+        fingerprint: &fingerprint,
+        plan: &plan,
+    };
+    let sheets = (0..plan.sheets.len()).map(|i| furniture::draw(&scene, i)).collect();
+    Ok(SheetSet {
+        title: heading.title.clone(),
+        wearer: heading.wearer.clone(),
+        fingerprint,
+        paper: paper.name().to_owned(),
+        sheets,
+        joins: plan.joins,
+    })
+}
+
+/// Why a strap cannot be laid on a paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PaginateError {
+    /// A piece is wider than a sheet has room for.
+    PieceTooWide {
+        /// Name of the piece.
+        piece: String,
+        /// Its width.
+        width: Length,
+        /// The widest piece that would go on.
+        room: Length,
+    },
+    /// A lane of the paper is too short to go on from join to join.
+    PaperTooSmall {
+        /// Name of the paper.
+        paper: String,
+    },
+    /// More sheets than anybody tapes together.
+    TooManySheets {
+        /// Name of the paper.
+        paper: String,
+        /// How many it would take at least.
+        sheets: usize,
+        /// How many there may be.
+        most: usize,
+    },
+}
+
+impl fmt::Display for PaginateError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::PieceTooWide { piece, width, room } => write!(
+                f,
+                "piece `{piece}` is {} wide; a lane of this paper takes {} at most: \
+                 choose a wider paper, such as a3, tabloid or roll",
+                width.both(),
+                room.both()
+            ),
+            Self::PaperTooSmall { paper } => write!(
+                f,
+                "paper `{paper}` is too small: its lanes are shorter than the overlap of \
+                 two sheets and the longest mark require; choose a larger paper, such as \
+                 a4, letter or roll"
+            ),
+            Self::TooManySheets { paper, sheets, most } => write!(
+                f,
+                "this would take {sheets} sheets of `{paper}` or more, and {most} are the \
+                 most that are drawn: choose a larger paper, such as a3, tabloid or roll"
+            ),
+        }
+    }
+}
+
+impl std::error::Error for PaginateError {}

@@ -1,0 +1,87 @@
+//! The short name of a print: the same drawing has the same one, any change another.
+
+use super::{Heading, Paper};
+use crate::geom::{Length, Path, Point, Step, Strap};
+use crate::layout::{Layout, Shape};
+use sha2::{Digest, Sha256};
+use std::fmt::Write as _;
+
+/// Eight hexadecimal characters, `7F3A-91C2`, of everything that is drawn.
+pub(super) fn of(
+    layout: &Layout,
+    heading: &Heading,
+    paper: &Paper,
+    joins: &[(usize, Length)],
+) -> String {
+    let hash = Sha256::digest(canonical(layout, heading, paper, joins).as_bytes());
+    let mut name = String::with_capacity(9);
+    for (i, byte) in hash.iter().take(4).enumerate() {
+        let dash = if i == 2 { "-" } else { "" };
+        write(&mut name, format_args!("{dash}{byte:02X}"));
+    }
+    name
+}
+
+/// Every drawn thing on a line of its own, lengths in nanometres. Texts are quoted, so
+/// that no text can pass for a line of another kind.
+fn canonical(
+    layout: &Layout,
+    heading: &Heading,
+    paper: &Paper,
+    joins: &[(usize, Length)],
+) -> String {
+    let mut text = String::new();
+    let to = &mut text;
+    write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
+    write(to, format_args!("paper {:?}\n", paper.name()));
+    for piece in &layout.pieces {
+        let (from, end) = (piece.extent.from.nm(), piece.extent.to.nm());
+        let width = piece.width.nm();
+        write(to, format_args!("piece {:?} {width} {from} {end}\n", piece.name));
+        if let Some(bend) = piece.bend {
+            let (bar, thickness) = (bend.bar.nm(), bend.thickness.nm());
+            let take_up = bend.take_up.nm();
+            write(to, format_args!("bend {bar} {thickness} {take_up}\n"));
+        }
+        outline(to, &piece.outline);
+        for mark in &piece.marks {
+            let form = match mark.shape {
+                Shape::Round { diameter } => format!("round {}", diameter.nm()),
+                Shape::Slot { length, width } => {
+                    format!("slot {} {}", length.nm(), width.nm())
+                }
+                Shape::Across => "across".to_owned(),
+                Shape::Point => "point".to_owned(),
+            };
+            let (kind, at) = (mark.kind.word(), point(mark.at));
+            write(to, format_args!("mark {kind} {form} {at} {:?}\n", mark.label));
+        }
+    }
+    for (piece, x) in joins {
+        write(to, format_args!("join {piece} {}\n", x.nm()));
+    }
+    text
+}
+
+fn outline(to: &mut String, path: &Path<Strap>) {
+    write(to, format_args!("from {}\n", point(path.start)));
+    for step in &path.steps {
+        match *step {
+            Step::Line { to: end } => write(to, format_args!("line {}\n", point(end))),
+            Step::Arc { to: end, centre, clockwise } => {
+                let way = if clockwise { "cw" } else { "ccw" };
+                let (end, centre) = (point(end), point(centre));
+                write(to, format_args!("arc {way} {end} {centre}\n"));
+            }
+        }
+    }
+}
+
+fn point(p: Point<Strap>) -> String {
+    format!("{} {}", p.x.nm(), p.y.nm())
+}
+
+fn write(to: &mut String, what: std::fmt::Arguments<'_>) {
+    // Writing to a string cannot fail.
+    let _ = to.write_fmt(what);
+}

@@ -1,0 +1,54 @@
+//! The words at the head of a sheet, to be read at arm's length.
+
+use super::super::canvas::{Canvas, Words, shortened};
+use super::super::sheet::Anchor;
+use super::Scene;
+use crate::geom::{Length, Point};
+use crate::lettering;
+
+const TITLE: Length = Length::from_mm(4);
+const WORDS: Length = Length::from_mm(3);
+const INSET: Length = Length::from_mm(4);
+const BETWEEN: Length = Length::from_mm(4);
+/// Base lines below the top margin.
+const FIRST: Length = Length::from_um(5_200);
+const SECOND: Length = Length::from_um(10_000);
+
+/// Writes title and wearer, and below them which sheet of which print this is; all of it
+/// left of `right`.
+pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: Length) {
+    let all = canvas.printable();
+    let left = all.x.from + INSET;
+    let room = right - BETWEEN - left;
+    let top = |down| Point::new(left, all.y.to - down);
+    let wearer = scene.heading.wearer.trim();
+    let wearer = if wearer.is_empty() { String::new() } else { format!("for {wearer}") };
+    // A long name may take half of the line, and more if the title leaves it.
+    let asked = lettering::width(&wearer, WORDS);
+    let title_room = if wearer.is_empty() {
+        room
+    } else {
+        room - BETWEEN - asked.min((room - BETWEEN) / 2)
+    };
+    let title = shortened(scene.heading.title.trim(), TITLE, title_room);
+    let used = lettering::width(&title, TITLE);
+    let gap = if used > Length::ZERO { used + BETWEEN } else { Length::ZERO };
+    if !title.is_empty() {
+        canvas.write(Words::new(top(FIRST), Anchor::Start, TITLE, &title));
+    }
+    let wearer = shortened(&wearer, WORDS, room - gap);
+    if !wearer.is_empty() {
+        let at = Point::new(left + gap, all.y.to - FIRST);
+        canvas.write(Words::new(at, Anchor::Start, WORDS, &wearer));
+    }
+    let facts = format!(
+        "sheet {} of {} · Print at 100 %, no fitting to page · {} · {}",
+        index + 1,
+        scene.plan.sheets.len(),
+        scene.fingerprint,
+        scene.paper
+    );
+    let wide = lettering::width(&facts, WORDS);
+    let size = if wide > room { WORDS.times(room.nm(), wide.nm()) } else { WORDS };
+    canvas.write(Words::new(top(SECOND), Anchor::Start, size, &facts));
+}

@@ -1,0 +1,132 @@
+//! The words beside the marks: which one it is, and what the tape reads there.
+
+use super::super::canvas::{Area, Canvas, Words, cap};
+use super::super::clip::heights;
+use super::super::lanes::Lane;
+use super::super::sheet::Anchor;
+use super::marks::ARM;
+use crate::geom::{Extent, Length, Point, Strap};
+use crate::layout::{Mark, MarkKind, Piece};
+
+/// Type sizes, the wanted one first.
+const SIZES: [Length; 2] = [Length::from_um(2_400), Length::from_mm(2)];
+/// Between words and any other ink.
+const CLEAR: Length = Length::from_um(500);
+/// From the strap's edge to words within it.
+const FROM_EDGE: Length = Length::from_um(900);
+
+/// Writes what each mark is, as fully as there is room; a label without room is left out.
+pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Mark]) {
+    for mark in whole {
+        let texts = texts(piece, mark);
+        let tries = texts.iter().flat_map(|t| SIZES.map(|size| (t, size)));
+        'tries: for (text, size) in tries {
+            for (x, y, anchor) in places(mark, size) {
+                let at = lane.at(x, y);
+                let words = Words::new(at, anchor, size, text);
+                if is_inside(lane, piece, words.area()) && canvas.try_write(words, CLEAR)
+                {
+                    break 'tries;
+                }
+            }
+        }
+    }
+}
+
+/// From the fullest to the shortest.
+fn texts(piece: &Piece, mark: &Mark) -> Vec<String> {
+    let reading = piece.from_bend(mark.at.x);
+    let name = match mark.kind {
+        MarkKind::Bend | MarkKind::End | MarkKind::Tip if mark.label.is_empty() => {
+            mark.kind.word()
+        }
+        MarkKind::Bend => MarkKind::Bend.word(),
+        _ => mark.label.as_str(),
+    };
+    let target = mark.kind == MarkKind::Target;
+    let mut parts: Vec<String> = Vec::new();
+    if !name.is_empty() {
+        parts.push(name.to_owned());
+    }
+    if target {
+        parts.push("on blank".to_owned());
+    }
+    let short = parts.join(" · ");
+    let mut all = Vec::new();
+    if reading > Length::ZERO {
+        parts.push(reading.mm(1));
+        all.push(parts.join(" · "));
+    }
+    if !short.is_empty() {
+        all.push(short);
+    }
+    if target && !name.is_empty() {
+        all.push("on blank".to_owned());
+    }
+    all
+}
+
+/// Where a label may stand, in strap coordinates, the best place first.
+fn places(mark: &Mark, size: Length) -> Vec<(Length, Length, Anchor)> {
+    let (x, high) = (mark.at.x, cap(size));
+    let gap = Length::from_um(700);
+    let line = size.times(5, 4);
+    let hang = size / 4;
+    if mark.path().is_some() {
+        let over = mark.y_extent().to + ARM + gap;
+        let under = mark.y_extent().from - ARM - gap - high;
+        let right = mark.x_extent().to + gap * 2;
+        let left = mark.x_extent().from - gap * 2;
+        let beside = mark.at.y + gap + hang;
+        let below = mark.at.y - gap - high;
+        return vec![
+            (x, over, Anchor::Middle),
+            (x, under, Anchor::Middle),
+            (x + gap * 2, over, Anchor::Start),
+            (x - gap * 2, over, Anchor::End),
+            (x, over + line, Anchor::Middle),
+            (x, under - line, Anchor::Middle),
+            (right, beside, Anchor::Start),
+            (right, below, Anchor::Start),
+            (left, beside, Anchor::End),
+            (left, below, Anchor::End),
+            (x, over + line * 2, Anchor::Middle),
+            (x, under - line * 2, Anchor::Middle),
+        ];
+    }
+    // Lines across and the tip: beside, above or below the centre line, ever further in.
+    let mut all = Vec::new();
+    for steps in 0..24 {
+        let aside = gap * 2 + Length::from_mm(2) * steps;
+        for level in 0..3 {
+            let up = gap + hang + line * level;
+            for y in [mark.at.y + up, mark.at.y - up - high] {
+                all.push((x + aside, y, Anchor::Start));
+                all.push((x - aside, y, Anchor::End));
+            }
+        }
+        if mark.kind == MarkKind::Bend && steps == 3 {
+            break;
+        }
+    }
+    all
+}
+
+/// Whether words lie on the leather as the lane shows it.
+fn is_inside(lane: &Lane, piece: &Piece, area: Area) -> bool {
+    let on_strap = |x: Length, y: Length| -> Point<Strap> {
+        lane.placement.invert(Point::new(x, y))
+    };
+    let low = on_strap(area.x.from, area.y.from);
+    let high = on_strap(area.x.to, area.y.to);
+    let across = Extent { from: low.y, to: high.y }.grown(FROM_EDGE);
+    let shown = Extent { from: low.x, to: high.x };
+    lane.stretch.holds(shown)
+        && [low.x - FROM_EDGE, high.x + FROM_EDGE].into_iter().all(|x| {
+            let ys = heights(&piece.outline, x);
+            match (ys.iter().min(), ys.iter().max()) {
+                (Some(&from), Some(&to)) => Extent { from, to }.holds(across),
+                _ => false,
+            }
+        })
+}

@@ -1,0 +1,134 @@
+//! Rulers along both edges of the strap, which read as a tape hooked on the outside of
+//! the closed bend: millimetres above, inches below.
+
+use super::super::canvas::{Canvas, Words, cap};
+use super::super::lanes::Lane;
+use super::super::sheet::{Anchor, Layer, Pen};
+use super::crosses::CLEAR;
+use crate::geom::{Extent, Length, Path};
+use crate::layout::Piece;
+use crate::lettering;
+
+/// From the strap's edge to the foot of a tick.
+const OUT: Length = Length::from_um(800);
+const SIZE: Length = Length::from_um(2_200);
+const TO_NUMERAL: Length = Length::from_um(400);
+const LONGEST: Length = Length::from_um(2_400);
+
+/// One of the two rulers.
+struct Ruler {
+    /// From tick to tick.
+    pitch: Length,
+    /// How many ticks to a numeral, and how much the numeral grows from one to the next.
+    numbered: (i64, i64),
+    /// Every so many ticks, how long a tick is; the first that fits counts.
+    ticks: &'static [(i64, Length)],
+    unit: &'static str,
+    above: bool,
+}
+
+const MILLIMETRES: Ruler = Ruler {
+    pitch: Length::from_mm(1),
+    numbered: (10, 10),
+    ticks: &[(10, LONGEST), (5, Length::from_um(1_600)), (1, Length::from_mm(1))],
+    unit: "mm",
+    above: true,
+};
+
+const INCHES: Ruler = Ruler {
+    pitch: Length::from_inch_64ths(8),
+    numbered: (8, 1),
+    ticks: &[
+        (8, LONGEST),
+        (4, Length::from_um(1_800)),
+        (2, Length::from_um(1_400)),
+        (1, Length::from_um(900)),
+    ],
+    unit: "in",
+    above: false,
+};
+
+/// Draws both rulers as far as the lane shows the piece.
+pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
+    let shown = Extent {
+        from: lane.stretch.from.max(piece.extent.from),
+        to: lane.stretch.to.min(piece.extent.to),
+    };
+    for ruler in [MILLIMETRES, INCHES] {
+        ruler.draw(canvas, lane, piece, shown);
+    }
+}
+
+impl Ruler {
+    fn draw(&self, canvas: &mut Canvas, lane: &Lane, piece: &Piece, shown: Extent) {
+        // What to add to |x| for the reading, and from where on there is one.
+        let (add, inner) = piece.bend.map_or((Length::ZERO, None), |b| {
+            (b.from_fold_to_outside(), Some(b.take_up / 2))
+        });
+        let mut paths = Vec::new();
+        let mut unit_is_given = false;
+        let furthest = shown.from.abs().max(shown.to.abs()) + add;
+        let nearest = if shown.from <= Length::ZERO && Length::ZERO <= shown.to {
+            Length::ZERO
+        } else {
+            shown.from.abs().min(shown.to.abs())
+        };
+        let first = ((nearest + add).nm() / self.pitch.nm()).max(0);
+        let last = furthest.nm() / self.pitch.nm();
+        for side in [-1, 1] {
+            let mut n = first;
+            while n <= last {
+                let away = self.pitch * n - add;
+                let x = away * side;
+                let reads = inner.map_or(away > Length::ZERO || side > 0, |i| away > i);
+                if reads && away >= Length::ZERO && shown.from <= x && x <= shown.to {
+                    self.tick(lane, piece, x, n, &mut paths);
+                    if n % self.numbered.0 == 0 {
+                        self.number(canvas, lane, piece, (x, n), &mut unit_is_given);
+                    }
+                }
+                n += 1;
+            }
+        }
+        canvas.stroke(Layer::Guides, Pen::Thin, paths);
+    }
+
+    fn tick(
+        &self,
+        lane: &Lane,
+        piece: &Piece,
+        x: Length,
+        n: i64,
+        paths: &mut Vec<Path<crate::geom::Sheet>>,
+    ) {
+        // The foot of a cross stands here.
+        if lane.joins().any(|(_, line)| (x - line).abs() < CLEAR) {
+            return;
+        }
+        let long = self.ticks.iter().find(|(every, _)| n % every == 0);
+        let long = long.map_or(LONGEST, |(_, long)| *long);
+        let up = if self.above { 1 } else { -1 };
+        let foot = (piece.width / 2 + OUT) * up;
+        paths.push(Path::line(lane.at(x, foot), lane.at(x, foot + long * up)));
+    }
+
+    fn number(
+        &self,
+        canvas: &mut Canvas,
+        lane: &Lane,
+        piece: &Piece,
+        (x, n): (Length, i64),
+        unit_is_given: &mut bool,
+    ) {
+        let out = piece.width / 2 + OUT + LONGEST + TO_NUMERAL;
+        let y = if self.above { out } else { -(out + cap(SIZE)) };
+        let text = (n / self.numbered.0 * self.numbered.1).to_string();
+        let words = Words::new(lane.at(x, y), Anchor::Middle, SIZE, &text);
+        if !canvas.try_write(words, Length::ZERO) || *unit_is_given {
+            return;
+        }
+        let aside = lettering::width(&text, SIZE) / 2 + Length::from_um(600);
+        let unit = Words::new(lane.at(x + aside, y), Anchor::Start, SIZE, self.unit);
+        *unit_is_given = canvas.try_write(unit, Length::ZERO);
+    }
+}

@@ -1,0 +1,222 @@
+//! The register of papers.
+
+use crate::geom::Length;
+
+/// Kept free of ink on every side: wider than the dead edge of common printers.
+pub(super) const MARGIN: Length = Length::from_mm(10);
+/// Longest page that a PDF reader shows at full scale: 14 400 units of 1/72 in
+/// (ISO 32000-1, annex C), which is 5 080 mm exactly.
+pub(super) const LONGEST: Length = Length::from_inches(200);
+/// Narrowest paper on which a sheet still has room for its furniture.
+const NARROWEST: Length = Length::from_mm(100);
+/// Width of a common plotter roll, 24 in.
+const ROLL: Length = Length::from_inches(24);
+
+/// A paper that has a name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Standard {
+    /// Its name as it is shown.
+    pub name: &'static str,
+    /// Its shorter side.
+    pub short: Length,
+    /// Its longer side.
+    pub long: Length,
+    /// Where the size is laid down.
+    pub source: &'static str,
+}
+
+/// What a print is made on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Paper {
+    name: String,
+    form: Form,
+}
+
+/// Whether a paper comes in sheets or from a roll.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// Sheets of one size, to be used either way round.
+    Sheet {
+        /// The shorter side.
+        short: Length,
+        /// The longer side.
+        long: Length,
+    },
+    /// A roll, cut as long as the strap needs.
+    Roll {
+        /// Its width.
+        width: Length,
+    },
+}
+
+impl Paper {
+    /// The papers with a name, rolls aside.
+    pub const REGISTER: &[Standard] = &[
+        Standard {
+            name: "A4",
+            short: Length::from_mm(210),
+            long: Length::from_mm(297),
+            source: "ISO 216",
+        },
+        Standard {
+            name: "A3",
+            short: Length::from_mm(297),
+            long: Length::from_mm(420),
+            source: "ISO 216",
+        },
+        Standard {
+            name: "Letter",
+            short: Length::from_inch_64ths(17 * 32),
+            long: Length::from_inches(11),
+            source: "ASME Y14.1",
+        },
+        Standard {
+            name: "Tabloid",
+            short: Length::from_inches(11),
+            long: Length::from_inches(17),
+            source: "ASME Y14.1",
+        },
+        Standard {
+            name: "Legal",
+            short: Length::from_inch_64ths(17 * 32),
+            long: Length::from_inches(14),
+            source: "common practice",
+        },
+    ];
+
+    /// Every name that [`Paper::parse`] knows, in lower case.
+    pub fn names() -> Vec<String> {
+        let named = Self::REGISTER.iter().map(|s| s.name.to_lowercase());
+        named.chain(["roll".to_owned()]).collect()
+    }
+
+    /// Its name, as [`Paper::parse`] reads it.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Sheets or roll, with the size.
+    pub fn form(&self) -> Form {
+        self.form
+    }
+
+    /// Reads a name (`a4`, `letter`, `roll`), a size (`320x450mm`, `12 x 18 in`) or a
+    /// roll of some width (`roll-297mm`), in any case.
+    ///
+    /// # Errors
+    /// Says what was found, what there is and which name is nearest.
+    pub fn parse(text: &str) -> Result<Self, String> {
+        let low = text.trim().to_lowercase();
+        if let Some(s) = Self::REGISTER.iter().find(|s| s.name.to_lowercase() == low) {
+            let form = Form::Sheet { short: s.short, long: s.long };
+            return Ok(Self { name: s.name.to_owned(), form });
+        }
+        if low == "roll" {
+            return Ok(Self { name: low, form: Form::Roll { width: ROLL } });
+        }
+        if let Some(width) = low.strip_prefix("roll-") {
+            let width =
+                Length::parse(width).map_err(|e| format!("width of roll: {e}"))?;
+            within(width, text)?;
+            return Ok(Self { name: low, form: Form::Roll { width } });
+        }
+        if low.starts_with(|c: char| c.is_ascii_digit())
+            && let Some((a, b)) = low.split_once(['x', '×'])
+        {
+            return custom(text, a.trim(), b.trim());
+        }
+        Err(unknown(text, &low))
+    }
+}
+
+/// A size of the user's own; the unit of the second side holds for both unless the first
+/// has one.
+fn custom(text: &str, a: &str, b: &str) -> Result<Paper, String> {
+    let unit_at = b.find(|c: char| c.is_alphabetic() || c == '"').unwrap_or(b.len());
+    let (b_number, unit) = (b[..unit_at].trim(), b[unit_at..].trim());
+    let has_unit = a.contains(|c: char| c.is_alphabetic() || c == '"');
+    let a = if has_unit { a.to_owned() } else { format!("{a} {unit}") };
+    let read =
+        |side: &str| Length::parse(side).map_err(|e| format!("size of paper: {e}"));
+    let (w, h) = (read(&a)?, read(b)?);
+    within(w, text)?;
+    within(h, text)?;
+    let shown = a.strip_suffix(unit).filter(|_| !has_unit).unwrap_or(&a).trim();
+    Ok(Paper {
+        name: format!("{shown} × {b_number} {unit}"),
+        form: Form::Sheet { short: w.min(h), long: w.max(h) },
+    })
+}
+
+fn within(side: Length, text: &str) -> Result<(), String> {
+    if side < NARROWEST || side > LONGEST {
+        return Err(format!(
+            "paper `{text}` has a side of {side}; a side may be from {NARROWEST} to \
+             {LONGEST}"
+        ));
+    }
+    Ok(())
+}
+
+fn unknown(text: &str, low: &str) -> String {
+    let names = Paper::names();
+    let near = names
+        .iter()
+        .map(|n| (strsim::damerau_levenshtein(n, low), n))
+        .min_by_key(|(far, _)| *far)
+        .filter(|(far, _)| *far <= 3)
+        .map_or(String::new(), |(_, n)| format!("; did you mean `{n}`?"));
+    let shown: String = text.chars().take(40).collect();
+    format!(
+        "unknown paper `{shown}`{near} There are {}, a size such as `320x450mm` or \
+         `12 x 18 in`, and a roll of any width such as `roll-297mm`.",
+        names.join(", ")
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sheet(text: &str) -> (i64, i64) {
+        match Paper::parse(text).unwrap().form() {
+            Form::Sheet { short, long } => (short.nm(), long.nm()),
+            Form::Roll { width } => (width.nm(), 0),
+        }
+    }
+
+    #[test]
+    fn papers_have_their_true_size() {
+        assert_eq!(sheet("A4"), (210_000_000, 297_000_000));
+        assert_eq!(sheet("a3"), (297_000_000, 420_000_000));
+        assert_eq!(sheet("letter"), (215_900_000, 279_400_000));
+        assert_eq!(sheet("Tabloid"), (279_400_000, 431_800_000));
+        assert_eq!(sheet("legal"), (215_900_000, 355_600_000));
+        assert_eq!(sheet("320x450mm"), (320_000_000, 450_000_000));
+        assert_eq!(sheet("18 x 12 in"), (304_800_000, 457_200_000));
+        assert_eq!(sheet("8.5in x 11in"), sheet("letter"));
+        assert_eq!(sheet("roll"), (609_600_000, 0));
+        assert_eq!(sheet("ROLL-297mm"), (297_000_000, 0));
+    }
+
+    #[test]
+    fn every_name_reads_back() {
+        let own = ["12 x 18 in", "320x450mm", "roll-297mm", "8.5in x 11in"];
+        for name in Paper::names().iter().map(String::as_str).chain(own) {
+            let paper = Paper::parse(name).unwrap();
+            let again = Paper::parse(paper.name()).unwrap();
+            assert_eq!(again.form(), paper.form(), "{name} as {}", paper.name());
+        }
+    }
+
+    #[test]
+    fn a_wrong_name_gets_the_nearest_right_one() {
+        let message = Paper::parse("leter").unwrap_err();
+        assert!(message.contains("did you mean `letter`?"), "{message}");
+        assert!(message.contains("tabloid"), "{message}");
+        assert!(Paper::parse("50x50mm").unwrap_err().contains("100 mm to 5080 mm"));
+        assert!(Paper::parse("6x8 m").unwrap_err().contains("100 mm to 5080 mm"));
+        assert!(Paper::parse("200x300").unwrap_err().contains("has no unit"));
+        assert!(Paper::parse("").is_err());
+    }
+}

@@ -1,0 +1,221 @@
+//! Laws that hold for every sheet set.
+
+use super::*;
+use crate::fit::Bend;
+use crate::geom::{Extent, Path, Point, Ratio, Strap};
+use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
+use std::collections::BTreeMap;
+
+fn um(n: i64) -> Length {
+    Length::from_um(n)
+}
+
+fn mark(kind: MarkKind, shape: Shape, x: Length, label: &str) -> Mark {
+    let at = Point::new(x, Length::ZERO);
+    Mark { feature: "f".into(), kind, shape, at, label: label.into(), place: None }
+}
+
+/// A belt as the demo job makes it, `longer` by some length.
+fn belt(width: Length, longer: Length) -> Layout {
+    let (from, to, half) = (um(-90_000), um(1_020_000) + longer, width / 2);
+    let at = |x, y| Point::<Strap>::new(x, y);
+    let outline = Path::from(at(from, -half))
+        .line_to(at(to - half, -half))
+        .arc_to(at(to - half, half), at(to - half, Length::ZERO), false)
+        .line_to(at(from, half))
+        .close();
+    let round = |d| Shape::Round { diameter: um(d) };
+    let slot = Shape::Slot { length: um(25_000), width: um(5_000) };
+    let mut marks = vec![
+        mark(MarkKind::End, Shape::Across, from, ""),
+        mark(MarkKind::Fastener, round(3_200), um(-72_000), "r1"),
+        mark(MarkKind::Target, round(3_200), um(-50_000), "t"),
+        mark(MarkKind::Fastener, round(3_200), um(-35_000), "r2"),
+        mark(MarkKind::Slot, slot, Length::ZERO, "slot"),
+        mark(MarkKind::Bend, Shape::Across, Length::ZERO, ""),
+        mark(MarkKind::Fastener, round(3_200), um(35_000), "r2"),
+        mark(MarkKind::Fastener, round(3_200), um(72_000), "r1"),
+    ];
+    for i in 0..7 {
+        let x = um(790_000) + Length::from_inches(i) + longer;
+        marks.push(mark(MarkKind::Hole, round(4_500), x, &(i + 1).to_string()));
+    }
+    marks.push(mark(MarkKind::Tip, Shape::Point, to, ""));
+    let bend = Bend::new(um(5_000), um(3_500), Ratio::HALF);
+    let extent = Extent { from, to };
+    let name = "strap".into();
+    Layout {
+        pieces: vec![Piece { name, width, extent, outline, marks, bend: Some(bend) }],
+    }
+}
+
+fn demo() -> Layout {
+    belt(um(38_100), Length::ZERO)
+}
+
+fn print(layout: &Layout, paper: &str) -> SheetSet {
+    let heading = Heading { title: "Belt 38 mm".into(), wearer: "A. Example".into() };
+    paginate(layout, &heading, &Paper::parse(paper).unwrap()).unwrap()
+}
+
+const PAPERS: [&str; 9] = [
+    "a4",
+    "a3",
+    "letter",
+    "tabloid",
+    "legal",
+    "roll",
+    "roll-297mm",
+    "100x150mm",
+    "12 x 18 in",
+];
+
+#[test]
+fn a_belt_takes_two_small_sheets() {
+    assert_eq!(print(&demo(), "a4").sheets.len(), 2);
+    assert_eq!(print(&demo(), "letter").sheets.len(), 2);
+    assert_eq!(print(&demo(), "a3").sheets.len(), 1);
+    let roll = print(&demo(), "roll");
+    assert_eq!((roll.sheets.len(), roll.joins.len()), (1, 0));
+}
+
+#[test]
+fn every_mark_is_whole_and_the_strap_is_all_there() {
+    for paper in PAPERS {
+        for (width, longer) in [(38_100, 0), (20_000, 37_123), (30_000, 900_001)] {
+            let layout = belt(um(width), um(longer));
+            let set = print(&layout, paper);
+            let piece = &layout.pieces[0];
+            let tiles: Vec<&Tile> = set.sheets.iter().flat_map(|s| &s.tiles).collect();
+            for mark in &piece.marks {
+                let holds = |t: &&&Tile| t.stretch.holds(mark.x_extent());
+                assert!(tiles.iter().any(|t| holds(&t)), "{paper}: {mark:?}");
+            }
+            assert!(tiles[0].stretch.from < piece.extent.from, "{paper}");
+            assert!(tiles[tiles.len() - 1].stretch.to > piece.extent.to, "{paper}");
+            for pair in tiles.windows(2) {
+                let shared = pair[0].stretch.to - pair[1].stretch.from;
+                assert!(shared >= um(16_000), "{paper}: {shared}");
+            }
+        }
+    }
+}
+
+#[test]
+fn match_lines_keep_off_marks() {
+    for paper in ["a4", "letter", "a3", "legal"] {
+        let layout = demo();
+        for (_, line) in print(&layout, paper).joins {
+            let kept = Extent { from: line, to: line }.grown(um(10_000));
+            for mark in &layout.pieces[0].marks {
+                assert!(!mark.x_extent().overlaps(kept), "{paper}: {line} {mark:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_cross_is_on_the_two_ends_that_it_joins() {
+    for paper in PAPERS {
+        let set = print(&demo(), paper);
+        let mut places: BTreeMap<String, Vec<Point<Strap>>> = BTreeMap::new();
+        for tile in set.sheets.iter().flat_map(|s| &s.tiles) {
+            for cross in &tile.crosses {
+                assert_eq!(tile.placement.apply(cross.on_strap), cross.at);
+                places.entry(cross.label.clone()).or_default().push(cross.on_strap);
+            }
+        }
+        assert_eq!(places.len(), set.joins.len() * 2, "{paper}");
+        for (label, at) in places {
+            assert!(at.len() == 2 && at[0] == at[1], "{paper} {label}: {at:?}");
+        }
+    }
+}
+
+#[test]
+fn all_ink_is_within_the_margins() {
+    for paper in PAPERS {
+        for sheet in print(&demo(), paper).sheets {
+            let within = canvas::Area::new(
+                Extent { from: um(10_000), to: sheet.width - um(10_000) },
+                Extent { from: um(10_000), to: sheet.height - um(10_000) },
+            );
+            let on = |p: Point<crate::geom::Sheet>| {
+                within.holds(canvas::Area::about(p, Length::ZERO))
+            };
+            for item in &sheet.items {
+                match item {
+                    Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {
+                        for path in paths {
+                            assert!(on(path.start), "{paper}: {path:?}");
+                            assert!(path.steps.iter().all(|s| on(s.to())), "{path:?}");
+                        }
+                    }
+                    Item::Text { at, anchor, turn, size, text, .. } => {
+                        let mut words = canvas::Words::new(*at, *anchor, *size, text);
+                        words.turn = *turn;
+                        assert!(within.holds(words.area()), "{paper}: {text}");
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn scale_bars_are_long_and_whole() {
+    for paper in ["a4", "letter"] {
+        for sheet in print(&demo(), paper).sheets {
+            let lengths: Vec<Length> =
+                sheet.bars.iter().map(|b| (b.to - b.from).norm()).collect();
+            let least = if sheet.width > sheet.height { [200, 150] } else { [150, 200] };
+            for (length, least) in lengths.iter().zip(least) {
+                assert!(*length >= Length::from_mm(least), "{paper}: {length}");
+                assert_eq!(length.nm() % 10_000_000, 0, "{paper}: {length}");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_ring_has_its_label() {
+    let set = print(&demo(), "a4");
+    let texts: Vec<&str> = set
+        .sheets
+        .iter()
+        .flat_map(|s| &s.items)
+        .filter_map(|i| match i {
+            Item::Text { text, .. } => Some(text.as_str()),
+            _ => None,
+        })
+        .collect();
+    for starts in ["r1 · ", "r2 · ", "t · on blank · ", "slot", "bend", "end", "tip"]
+    {
+        assert!(texts.iter().any(|t| t.starts_with(starts)), "{starts}");
+    }
+    for n in 1..=7 {
+        assert!(texts.iter().any(|t| t.starts_with(&format!("{n} · "))), "{n}");
+    }
+}
+
+#[test]
+fn the_fingerprint_follows_what_is_drawn() {
+    let set = print(&demo(), "a4");
+    assert_eq!(set, print(&demo(), "A4"), "two runs, one print");
+    assert_eq!(set.fingerprint.len(), 9);
+    let mut other = demo();
+    other.pieces[0].marks[8].at.x += Length::from_nm(1);
+    assert_ne!(set.fingerprint, print(&other, "a4").fingerprint);
+    assert_ne!(set.fingerprint, print(&demo(), "letter").fingerprint);
+}
+
+#[test]
+fn a_refusal_says_what_would_do() {
+    let heading = Heading::default();
+    let a4 = Paper::parse("a4").unwrap();
+    let says = |layout: &Layout| paginate(layout, &heading, &a4).unwrap_err().to_string();
+    let wide = says(&belt(um(400_000), Length::ZERO));
+    assert!(wide.contains("400 mm") && wide.contains("choose a wider paper"), "{wide}");
+    let long = says(&belt(um(38_100), Length::from_mm(300_000_000)));
+    assert!(long.contains("choose a larger paper"), "{long}");
+}
