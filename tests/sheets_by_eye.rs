@@ -2,6 +2,12 @@
 //! the sheets are put together by their crosses, as a person would: centres of holes,
 //! crosses and ends of scale bars come back where the layout has them.
 
+#![expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "pixel numbers of a sheet are small and not negative"
+)]
+
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::Pixmap;
@@ -31,30 +37,101 @@ struct Printed {
 }
 
 impl Printed {
+    /// Calls `look` with the middle and the darkness (0 to 255) of every pixel within
+    /// `half` mm of `about`.
+    fn each_pixel(
+        &self,
+        about: (f64, f64),
+        half: (f64, f64),
+        mut look: impl FnMut((f64, f64), f64),
+    ) {
+        let size = (i32::from(self.pixels.width()), i32::from(self.pixels.height()));
+        let column = |x: f64| (x / MM_PER_PIXEL).floor() as i32;
+        let row = |y: f64| ((self.height - y) / MM_PER_PIXEL).floor() as i32;
+        let rows = row(about.1 + half.1).max(0)..=row(about.1 - half.1).min(size.1 - 1);
+        for r in rows {
+            let left = column(about.0 - half.0).max(0);
+            for c in left..=column(about.0 + half.0).min(size.0 - 1) {
+                let pixel = self.pixels.sample(c as u16, r as u16);
+                let x = (f64::from(c) + 0.5) * MM_PER_PIXEL;
+                let y = self.height - (f64::from(r) + 0.5) * MM_PER_PIXEL;
+                look((x, y), 255.0 - f64::from(pixel.r));
+            }
+        }
+    }
+
     /// Middle of all ink within `half` mm of `about`, along both axes; weighed by how dark
     /// each pixel is. Panics where there is none.
     fn ink(&self, about: (f64, f64), half: (f64, f64)) -> (f64, f64) {
-        let (width, rows) = (i32::from(self.pixels.width()), i32::from(self.pixels.height()));
-        let column = |x: f64| (x / MM_PER_PIXEL).floor() as i32;
-        let row = |y: f64| ((self.height - y) / MM_PER_PIXEL).floor() as i32;
         let (mut sum, mut at_x, mut at_y) = (0.0, 0.0, 0.0);
-        for r in row(about.1 + half.1).max(0)..=row(about.1 - half.1).min(rows - 1) {
-            for c in column(about.0 - half.0).max(0)..=column(about.0 + half.0).min(width - 1)
-            {
-                let pixel = self.pixels.sample(c as u16, r as u16);
-                let dark = 255.0 - f64::from(pixel.r);
-                sum += dark;
-                at_x += dark * (f64::from(c) + 0.5) * MM_PER_PIXEL;
-                at_y += dark * (self.height - (f64::from(r) + 0.5) * MM_PER_PIXEL);
-            }
-        }
+        self.each_pixel(about, half, |(x, y), dark| {
+            sum += dark;
+            at_x += dark * x;
+            at_y += dark * y;
+        });
         assert!(sum > 255.0 * 20.0, "no ink about {about:?}");
         (at_x / sum, at_y / sum)
     }
 
-    fn ink_about(&self, p: Point<OnSheet>, half: f64) -> (f64, f64) {
-        self.ink((mm(p.x), mm(p.y)), (half, half))
+    /// Centre of the circle that fits the ink within `half` mm of `about` best, by least
+    /// squares of the distances. The stripes in which the fine cross lies are left out, and
+    /// a ring that is dashed, whose ink has its middle elsewhere, still gives its centre.
+    fn ring(&self, about: (f64, f64), half: f64) -> (f64, f64) {
+        let mut points = Vec::new();
+        self.each_pixel(about, (half, half), |at, dark| {
+            let aside = (at.0 - about.0).abs().min((at.1 - about.1).abs());
+            if dark > 0.0 && aside > 0.3 {
+                points.push((at, dark));
+            }
+        });
+        assert!(points.len() > 50, "no ring about {about:?}");
+        let (mut centre, mut radius) = (about, half);
+        for _ in 0..20 {
+            // Normal equations of the distances, linear in the step (dx, dy, dr).
+            let (mut a, mut b) = ([[0.0; 3]; 3], [0.0; 3]);
+            for ((x, y), weight) in &points {
+                let (u, v) = (x - centre.0, y - centre.1);
+                let distance = libm::hypot(u, v).max(1e-9);
+                let row = [u / distance, v / distance, 1.0];
+                for i in 0..3 {
+                    for j in 0..3 {
+                        a[i][j] += weight * row[i] * row[j];
+                    }
+                    b[i] += weight * row[i] * (distance - radius);
+                }
+            }
+            let step = solve(a, b);
+            centre = (centre.0 + step[0], centre.1 + step[1]);
+            radius += step[2];
+        }
+        centre
     }
+
+    /// Where the arms of a cross meet: each from the ink beside the middle, where there is
+    /// nothing but that arm.
+    fn cross(&self, about: Point<OnSheet>) -> (f64, f64) {
+        let (x, y) = (mm(about.x), mm(about.y));
+        let upright = [1.1, -1.1].map(|d| self.ink((x, y + d), (0.6, 0.6)).0);
+        let level = [1.1, -1.1].map(|d| self.ink((x + d, y), (0.6, 0.6)).1);
+        (f64::midpoint(upright[0], upright[1]), f64::midpoint(level[0], level[1]))
+    }
+}
+
+/// Solves three equations by Cramer's rule.
+fn solve(a: [[f64; 3]; 3], b: [f64; 3]) -> [f64; 3] {
+    let det = |m: [[f64; 3]; 3]| {
+        m[0][0] * (m[1][1] * m[2][2] - m[1][2] * m[2][1])
+            - m[0][1] * (m[1][0] * m[2][2] - m[1][2] * m[2][0])
+            + m[0][2] * (m[1][0] * m[2][1] - m[1][1] * m[2][0])
+    };
+    let whole = det(a);
+    [0, 1, 2].map(|column| {
+        let mut with = a;
+        for (row, value) in with.iter_mut().zip(b) {
+            row[column] = value;
+        }
+        det(with) / whole
+    })
 }
 
 fn printed(set: &SheetSet) -> Vec<Printed> {
@@ -141,7 +218,7 @@ fn crosses(
     ["a", "b"].map(|side| {
         let label = format!("{join}{side}");
         let cross = tile.crosses.iter().find(|c| c.label == label);
-        sheet.ink_about(cross.expect("both crosses of the join").at, 3.0)
+        sheet.cross(cross.expect("both crosses of the join").at)
     })
 }
 
@@ -164,10 +241,11 @@ fn hold_against_the_layout(name: &str, paper: &str, layout: &Layout, set: &Sheet
             before = Some((s, t));
             for mark in piece.marks.iter().filter(|m| tile.stretch.holds(m.x_extent())) {
                 let half = match mark.shape {
-                    Shape::Round { diameter } => mm(diameter) / 2.0 + 0.6,
+                    Shape::Round { diameter } => mm(diameter) / 2.0 + 0.3,
                     Shape::Slot { .. } | Shape::Across | Shape::Point => continue,
                 };
-                let at = sheets[s].ink_about(tile.placement.apply(mark.at), half);
+                let on_sheet = tile.placement.apply(mark.at);
+                let at = sheets[s].ring((mm(on_sheet.x), mm(on_sheet.y)), half);
                 found.push((mark.at, chain.apply(at)));
             }
         }
@@ -204,7 +282,8 @@ fn bars(name: &str, printed: &Printed, sheet: &strapwright::paginate::Sheet) {
                 printed.ink((x - 0.6, y), (0.25, 0.5)).1
             }
         });
-        let length = if along_width { bar.to.x - bar.from.x } else { bar.to.y - bar.from.y };
+        let length =
+            if along_width { bar.to.x - bar.from.x } else { bar.to.y - bar.from.y };
         let error = ends[1] - ends[0] - mm(length);
         assert!(error.abs() < WITHIN, "{name}: a bar is {error:.4} mm off");
         let least = if along_width == wide { 200 } else { 150 };
