@@ -246,26 +246,31 @@ mod tests {
     }
 
     /// Fewest lines and least sum of offsets over every whole millimetre, by recursion.
-    fn brute(p: &Problem, n: usize, wish: &[Length], done: &[Length]) -> Option<i64> {
+    fn brute(
+        problem: &Problem,
+        n: usize,
+        wish: &[Length],
+        done: &[Length],
+    ) -> Option<i64> {
         let from = done.last().copied();
         if done.len() == n {
-            return (from? >= p.last_reach())
+            return (from? >= problem.last_reach())
                 .then(|| done.iter().zip(wish).map(|(x, w)| off(*x, *w)).sum());
         }
         let (low, high) = match from {
-            None => (p.whole.from + mm(1), p.first_reach()),
-            Some(x) => (x, x + p.step()),
+            None => (problem.whole.from + mm(1), problem.first_reach()),
+            Some(x) => (x, x + problem.step()),
         };
         let mut best = None;
         let mut x = low;
-        while x <= high && x < p.whole.to {
-            if p.in_bar(x).is_none() {
+        while x <= high && x < problem.whole.to {
+            if problem.in_bar(x).is_none() {
                 let mut more = done.to_vec();
                 more.push(x);
-                let found = brute(p, n, wish, &more);
+                let found = brute(problem, n, wish, &more);
                 best = match (best, found) {
-                    (Some(b), Some(f)) => Some(std::cmp::min(b, f)),
-                    (b, f) => b.or(f),
+                    (Some(old), Some(new)) => Some(std::cmp::min(old, new)),
+                    (old, new) => old.or(new),
                 };
             }
             x += mm(1);
