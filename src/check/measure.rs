@@ -35,18 +35,18 @@ fn nearest(p: Point<Strap>, outline: &[Segment<Strap>]) -> Length {
 }
 
 fn distance(p: Point<Strap>, segment: Segment<Strap>) -> Length {
-    let (a, b) = (segment.from, segment.step.to());
-    let ends = (p - a).norm().min((p - b).norm());
+    let (from, to) = (segment.from, segment.step.to());
+    let ends = (p - from).norm().min((p - to).norm());
     match segment.step {
-        Step::Line { .. } => to_line(p, a, b).unwrap_or(ends),
+        Step::Line { .. } => to_line(p, from, to).unwrap_or(ends),
         Step::Arc { centre, clockwise, .. } => {
             let out = p - centre;
-            let (u, v) = (a - centre, b - centre);
-            let (u, v) = if clockwise { (v, u) } else { (u, v) };
+            let (first, last) = (from - centre, to - centre);
+            let (first, last) = if clockwise { (last, first) } else { (first, last) };
             // The arc is at most half a turn, so `out` points at it exactly when it lies
             // left of its first radius and right of its last.
-            if cross(u, out) >= 0 && cross(out, v) >= 0 {
-                ((a - centre).norm() - out.norm()).abs()
+            if cross(first, out) >= 0 && cross(out, last) >= 0 {
+                ((from - centre).norm() - out.norm()).abs()
             } else {
                 ends
             }

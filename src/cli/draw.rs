@@ -15,7 +15,7 @@ pub(super) struct Draw {
     /// Where to write; `-` is standard output [default: the job's name with .pdf, here]
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
-    /// a4, a3, letter, legal, tabloid, roll, or WIDTHxHEIGHT such as 320x450mm
+    /// a4, a3, letter, legal, tabloid, roll, or width x height, such as 320x450mm
     #[arg(long, value_name = "NAME", default_value = "a4")]
     paper: String,
     /// Replace the file if it is there already
@@ -46,7 +46,9 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     let set = match paginate(&layout, &heading, &paper) {
         Ok(set) => set,
         Err(error) => {
-            terminal::say(&format!("error: {error}\nnothing was drawn"));
+            let place = job.strap.width.place.clone();
+            terminal::show(&[error.finding().at(place)], &prepared.sources);
+            terminal::say("nothing was drawn");
             return Ok(Outcome::Forbidden);
         }
     };
@@ -72,7 +74,8 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     ));
     terminal::say(
         "Print at 100 % with no fitting to the page, and lay a ruler on the scale bars \
-         before you cut.",
+         before you cut. Knife and punch: cut away from your body on a firm mat, and wear \
+         eye protection at the punch.",
     );
     Ok(Outcome::Done)
 }

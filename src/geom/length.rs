@@ -148,9 +148,21 @@ impl fmt::Display for TapeFraction {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LengthError(String);
 
+impl LengthError {
+    /// What was found, without the words that would be read.
+    pub fn found(&self) -> &str {
+        &self.0
+    }
+}
+
 impl fmt::Display for LengthError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0)
+        write!(
+            f,
+            "{}; a length is a number with mm, cm, m or in, such as `865 mm`, `86.5 cm`, \
+             `34 in` or `1 1/4 in`",
+            self.0
+        )
     }
 }
 

@@ -49,10 +49,7 @@ pub(super) fn parse(text: &str) -> Result<Length, LengthError> {
 
 fn error(text: &str, what: &str) -> LengthError {
     let shown: String = text.chars().take(40).collect();
-    LengthError(format!(
-        "`{shown}` {what}; a length is a number with mm, cm, m or in, such as `865 mm`, \
-         `86.5 cm`, `34 in` or `1 1/4 in`"
-    ))
+    LengthError(format!("`{shown}` {what}"))
 }
 
 /// `34`, `86.5`, `86,5`, `3/4`, `1 1/4`, `34½`, `½`.

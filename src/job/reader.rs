@@ -119,7 +119,7 @@ impl<'t> Reader<'t> {
                     format!("not a length{named}"),
                 )
                 .at(Some(place.clone()))
-                .held(error.to_string(), "a length with its unit")
+                .held(error.found(), "a length with its unit")
                 .remedy("give the number and its unit in quotes: \"34 in\", \"865 mm\""),
             );
             return None;
@@ -340,7 +340,6 @@ impl<'t> Section<'_, 't> {
         let leaf = self.leaf(key)?;
         let place = Some(leaf.place.clone());
         let value = match &leaf.value {
-            Value::Text(text) if text.trim().is_empty() => return None,
             Value::Text(_) => {
                 let full = self.full(key);
                 self.reader.named_length(&full, &leaf.place, &mut Vec::new())?
@@ -363,10 +362,12 @@ impl<'t> Section<'_, 't> {
 
     /// A length that must be there and be more than zero.
     pub(super) fn size(&self, key: &str) -> Said<Length> {
-        let before = self.reader.findings.borrow().len();
-        let said = self.length(key);
-        let clean = self.reader.findings.borrow().len() == before;
-        if clean && said.value <= Length::ZERO {
+        if self.table.get(key).is_none() {
+            self.lacks(key, "a length with its unit");
+        }
+        // A wrong length has its finding already.
+        let Some(said) = self.length_if(key) else { return Said::default() };
+        if said.value <= Length::ZERO {
             self.reader.find(
                 Finding::new(
                     "bad-length",

@@ -45,9 +45,8 @@ pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
         // Half a text would only breed findings that are not the user's mistakes.
         return Reading { sources, job: None, findings };
     }
-    let (template, mut root) = match base(&over, &mut sources, &mut findings) {
-        Some(found) => found,
-        None => return Reading { sources, job: None, findings },
+    let Some((template, mut root)) = base(&over, &mut sources, &mut findings) else {
+        return Reading { sources, job: None, findings };
     };
     root.lay(over);
     let reader = Reader::new(&root);
@@ -129,7 +128,15 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
             .remedy(nearest(&said.value, features.iter().map(|f| f.name.as_str()))),
         );
     }
-    Some(Job { template, title, wearer, strap: strap?, worn: worn?, blank, features })
+    Some(Job {
+        template,
+        title,
+        wearer,
+        strap: strap?,
+        worn: worn.ok()?,
+        blank,
+        features,
+    })
 }
 
 /// The tables that are not features.
@@ -139,22 +146,24 @@ fn leather(s: &Section<'_, '_>) -> Leather {
     Leather { width: s.size("width"), thickness: s.size("thickness"), k: s.ratio("k") }
 }
 
-/// Outer `None`: something is missing or wrong, and a finding says what. Inner `None`: the
-/// strap closes round nobody.
-fn worn(reader: &Reader<'_>) -> Option<Option<Worn>> {
+/// Something is missing or wrong, and a finding says what.
+struct Flawed;
+
+/// `None` for a strap that closes round nobody.
+fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     let (measure, buckle) = (reader.section("measure"), reader.section("buckle"));
     let (m, b) = match (measure, buckle) {
-        (None, None) => return Some(None),
+        (None, None) => return Ok(None),
         (Some(m), Some(b)) => (m, b),
         (Some(_), None) => {
             reader
                 .top()
                 .lacks("buckle", "a table with bar, reach, frame, inside, tongue");
-            return None;
+            return Err(Flawed);
         }
         (None, Some(_)) => {
             reader.top().lacks("measure", "a table with taken, value, ease, body");
-            return None;
+            return Err(Flawed);
         }
     };
     let taken = m.choice(
@@ -179,8 +188,9 @@ fn worn(reader: &Reader<'_>) -> Option<Option<Worn>> {
         inside: b.size("inside"),
         tongue: b.size("tongue"),
     };
-    let measure = Measure { taken: taken?, value, ease, body: body?.value };
-    Some(Some(Worn { measure, buckle }))
+    let (Some(taken), Some(body)) = (taken, body) else { return Err(Flawed) };
+    let measure = Measure { taken, value, ease, body: body.value };
+    Ok(Some(Worn { measure, buckle }))
 }
 
 /// The blank, and the names that it says it came with.

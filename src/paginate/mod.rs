@@ -15,6 +15,7 @@ mod tests;
 pub use paper::{Form, Paper, Standard};
 pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};
 
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::layout::Layout;
 use std::fmt;
@@ -88,28 +89,52 @@ pub enum PaginateError {
     },
 }
 
+/// The rules that this stage can find broken, each with what it means.
+pub const RULES: &[(&str, &str)] = &[
+    ("wider-than-paper", "a piece is wider than a sheet has room for"),
+    ("paper-too-small", "a sheet is too small to go on from join to join"),
+    ("too-many-sheets", "more sheets than anybody tapes together"),
+];
+
+impl PaginateError {
+    /// The same as a finding that forbids the print.
+    pub fn finding(&self) -> Finding {
+        let new = |rule, message| Finding::new(rule, Severity::Error, message);
+        match self {
+            Self::PieceTooWide { piece, width, room } => new(
+                "wider-than-paper",
+                format!("piece `{piece}` is wider than the paper"),
+            )
+            .held(width.both(), format!("at most {} on this paper", room.both()))
+            .remedy("choose a wider paper: --paper a3, tabloid or roll"),
+            Self::PaperTooSmall { paper } => {
+                new("paper-too-small", format!("paper `{paper}` is too small"))
+                    .held(
+                        "lanes shorter than an overlap and the longest mark",
+                        "room to go on from join to join",
+                    )
+                    .remedy("choose a larger paper: --paper a4, letter or roll")
+            }
+            Self::TooManySheets { paper, sheets, most } => {
+                new("too-many-sheets", "the strap takes too many sheets".to_owned())
+                    .held(
+                        format!("{sheets} sheets of `{paper}` or more"),
+                        format!("at most {most} sheets"),
+                    )
+                    .remedy("choose a larger paper: --paper a3, tabloid or roll")
+            }
+        }
+    }
+}
+
 impl fmt::Display for PaginateError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::PieceTooWide { piece, width, room } => write!(
-                f,
-                "piece `{piece}` is {} wide; a lane of this paper takes {} at most: \
-                 choose a wider paper, such as a3, tabloid or roll",
-                width.both(),
-                room.both()
-            ),
-            Self::PaperTooSmall { paper } => write!(
-                f,
-                "paper `{paper}` is too small: its lanes are shorter than the overlap of \
-                 two sheets and the longest mark require; choose a larger paper, such as \
-                 a4, letter or roll"
-            ),
-            Self::TooManySheets { paper, sheets, most } => write!(
-                f,
-                "this would take {sheets} sheets of `{paper}` or more, and {most} are the \
-                 most that are drawn: choose a larger paper, such as a3, tabloid or roll"
-            ),
-        }
+        let finding = self.finding();
+        write!(
+            f,
+            "{}: found {}, required {}; {}",
+            finding.message, finding.found, finding.required, finding.remedy
+        )
     }
 }
 
