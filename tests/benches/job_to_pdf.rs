@@ -1,5 +1,6 @@
-//! A finished set to bytes, by the exporter and, for a measure, by the lean writer
-//! `pdf-writer` with the same operations, face and compression.
+//! The demo job, from its text to the bytes of its PDF, and, for a measure, the drawing
+//! operations of its sheets written by the lean writer `pdf-writer` with the same face and
+//! compression.
 //!
 //! `cargo bench --bench job_to_pdf`
 
@@ -13,26 +14,51 @@
 )]
 
 mod lean;
-mod sample;
 
 use divan::Bencher;
+use strapwright::check::{Subject, check};
 use strapwright::export::pdf::pdf;
+use strapwright::fit::fit;
+use strapwright::job::read;
+use strapwright::layout::lay_out;
+use strapwright::paginate::{Heading, Paper, SheetSet, paginate};
+use strapwright::template::DEMO_JOB;
+
+/// Every stage from the text to the sheets.
+fn sheets() -> SheetSet {
+    let job = read("demo", DEMO_JOB, &[]).job.unwrap();
+    let fit = fit(&job);
+    let layout = lay_out(&job, fit.as_ref()).unwrap();
+    let findings = check(&Subject { job: &job, fit: fit.as_ref(), layout: &layout });
+    assert!(findings.is_empty());
+    let heading =
+        Heading { title: job.title.value.clone(), wearer: job.wearer.value.clone() };
+    paginate(&layout, &heading, &Paper::parse("a4").unwrap()).unwrap()
+}
 
 fn main() {
-    let set = sample::set();
+    let set = sheets();
     let (ours, lean) = (pdf(&set).unwrap().len(), lean::pdf(&set).len());
     println!("strapwright {ours} bytes, pdf-writer {lean} bytes");
     divan::main();
 }
 
-#[divan::bench(sample_count = 300)]
+/// Job text to PDF bytes.
+#[divan::bench(sample_count = 500)]
 fn strapwright(bencher: Bencher<'_, '_>) {
-    let set = sample::set();
+    bencher.bench(|| pdf(&sheets()).unwrap());
+}
+
+/// The exporter alone.
+#[divan::bench(sample_count = 500)]
+fn strapwright_export_only(bencher: Bencher<'_, '_>) {
+    let set = sheets();
     bencher.bench(|| pdf(&set).unwrap());
 }
 
-#[divan::bench(sample_count = 300)]
+/// The same operations, drawn from finished sheets.
+#[divan::bench(sample_count = 500)]
 fn pdf_writer(bencher: Bencher<'_, '_>) {
-    let set = sample::set();
+    let set = sheets();
     bencher.bench(|| lean::pdf(&set));
 }

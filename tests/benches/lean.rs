@@ -48,7 +48,9 @@ pub(crate) fn pdf(set: &SheetSet) -> Vec<u8> {
             .pair(Name(b"Name"), Str(name));
     }
     pdf.document_info(info).title(TextStr(&set.title));
-    pdf.pages(tree).kids(pages.iter().map(|p| p.0)).count(3);
+    pdf.pages(tree)
+        .kids(pages.iter().map(|p| p.0))
+        .count(i32::try_from(pages.len()).unwrap_or_default());
 
     let glyphs = embed(&mut pdf, set, [face, cid, descriptor, program, unicode]);
     for (sheet, (page, contents)) in set.sheets.iter().zip(pages) {
@@ -153,7 +155,17 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
                     );
                     pen_now = Some(*pen);
                 }
-                for path in paths {
+                // One operation for many straight strokes, as the exporter has it.
+                let solid = line(*pen).2.is_empty();
+                let (ticks, others): (Vec<_>, Vec<_>) =
+                    paths.iter().partition(|p| solid && p.steps.len() == 1 && !p.closed);
+                for path in &ticks {
+                    trace(&mut out, path);
+                }
+                if !ticks.is_empty() {
+                    out.close_and_stroke();
+                }
+                for path in others {
                     trace(&mut out, path);
                     if path.closed {
                         out.close_path();

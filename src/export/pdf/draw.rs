@@ -114,9 +114,22 @@ impl Drawing {
             ]);
             self.pen = Some(pen);
         }
-        // A polygon of many rings would be one operation, but the crate closes its last
-        // ring and no other, and an outline needs the joint at its start.
-        self.ops.extend(paths.iter().map(|path| Op::DrawLine {
+        // Many straight strokes, a ruler's ticks say, are one operation of many rings. The
+        // crate closes the last of them, which on a straight stroke leaves no ink; through
+        // dashes it would, and an outline needs the joint at its own start.
+        let solid = pens::line(pen).dashes.is_empty();
+        let (ticks, others): (Vec<_>, Vec<_>) =
+            paths.iter().partition(|path| solid && path.steps.len() == 1 && !path.closed);
+        if !ticks.is_empty() {
+            let rings = ticks.into_iter().map(|p| PolygonRing { points: line_points(p) });
+            let polygon = Polygon {
+                rings: rings.collect(),
+                mode: PaintMode::Stroke,
+                winding_order: WindingOrder::NonZero,
+            };
+            self.ops.push(Op::DrawPolygon { polygon });
+        }
+        self.ops.extend(others.into_iter().map(|path| Op::DrawLine {
             line: Line { points: line_points(path), is_closed: path.closed },
         }));
     }
