@@ -11,6 +11,9 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Highest number that a count may have: far more than any strap has holes.
 const MOST: u32 = 1_000;
 
+/// Longest length that a key may have, 1 km.
+const LONGEST: Length = Length::from_mm(1_000_000);
+
 /// Reads the whole tree; hands out readers of its tables.
 pub(super) struct Reader<'t> {
     root: &'t Table,
@@ -84,11 +87,27 @@ impl<'t> Reader<'t> {
             let minus = rest.find(" - ").map(|i| (i, -1));
             let cut = [plus, minus].into_iter().flatten().min();
             let term = cut.map_or(rest, |(i, _)| &rest[..i]);
-            total += self.term(term.trim(), text, place, path)? * sign;
-            let Some((i, next)) = cut else { return Some(total) };
+            total +=
+                self.bounded(self.term(term.trim(), text, place, path)?, place)? * sign;
+            let Some((i, next)) = cut else { return self.bounded(total, place) };
             sign = next;
             rest = &rest[i + 3..];
         }
+    }
+
+    /// `length`, unless only a slip of the pen can be so long: sums and products of what
+    /// is let through stay far inside 64 bits.
+    fn bounded(&self, length: Length, place: &Place) -> Option<Length> {
+        if length <= LONGEST && length >= -LONGEST {
+            return Some(length);
+        }
+        self.find(
+            Finding::new("bad-length", Severity::Error, "no strap has such a length")
+                .at(Some(place.clone()))
+                .held(length.both(), "at most 1 km")
+                .remedy("look at the number and its unit"),
+        );
+        None
     }
 
     fn term(
@@ -184,6 +203,25 @@ impl<'t> Reader<'t> {
         path.pop();
         self.sums.borrow_mut().insert(key.to_owned(), value);
         value
+    }
+
+    /// The leaf that gives a length: where one does nothing but name another key, the line
+    /// to look at is that key's.
+    fn giver(&self, leaf: &'t Leaf) -> &'t Leaf {
+        let mut giver = leaf;
+        // A circle is found elsewhere; here it only has to end.
+        for _ in 0..8 {
+            let Value::Text(text) = &giver.value else { break };
+            let named = text.trim().split_once('.').filter(|_| is_key(text.trim()));
+            let next =
+                named.and_then(|(table, name)| match &self.root.get(table)?.node {
+                    Node::Table(table) => table.get(name),
+                    Node::Leaf(_) => None,
+                });
+            let Some(Entry { node: Node::Leaf(next), .. }) = next else { break };
+            giver = next;
+        }
+        giver
     }
 
     fn all_keys(&self) -> Vec<String> {
@@ -338,7 +376,7 @@ impl<'t> Section<'_, 't> {
     /// A length; `None` where there is none, or a wrong one, which is a finding.
     pub(super) fn length_if(&self, key: &str) -> Option<Said<Length>> {
         let leaf = self.leaf(key)?;
-        let place = Some(leaf.place.clone());
+        let place = Some(self.reader.giver(leaf).place.clone());
         let value = match &leaf.value {
             Value::Text(text) if text.trim().is_empty() => return None,
             Value::Text(_) => {
