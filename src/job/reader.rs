@@ -131,15 +131,15 @@ impl<'t> Reader<'t> {
         if !is_key(key) {
             let named =
                 if whole == term { String::new() } else { format!(" in `{whole}`") };
+            let error = error.to_string();
+            let what = error.split_once("; ").map_or(error.as_str(), |(what, _)| what);
             self.find(
-                Finding::new(
-                    "bad-length",
-                    Severity::Error,
-                    format!("not a length{named}"),
-                )
-                .at(Some(place.clone()))
-                .held(error.to_string(), "a length with its unit")
-                .remedy("give the number and its unit in quotes: \"34 in\", \"865 mm\""),
+                Finding::new("bad-length", Severity::Error, format!("{what}{named}"))
+                    .at(Some(place.clone()))
+                    .held(format!("`{term}`"), "a number with mm, cm, m or in")
+                    .remedy(
+                        "give the number and its unit in quotes: \"34 in\", \"865 mm\"",
+                    ),
             );
             return None;
         }
@@ -241,7 +241,7 @@ impl<'t> Reader<'t> {
             Value::Text(t) => (format!("`{t}`"), format!("write {required}")),
             Value::Number(n) => (
                 format!("the bare number {n}"),
-                "a length needs quotes and a unit: mm, cm, m or in (also \")".to_owned(),
+                format!("write it in quotes with its unit: \"{n} mm\" or \"{n} in\""),
             ),
             Value::Bool(b) => (b.to_string(), format!("write {required}")),
             Value::List(_) => ("a list".to_owned(), format!("write {required}")),
@@ -401,17 +401,25 @@ impl<'t> Section<'_, 't> {
 
     /// A length that must be there and be more than zero.
     pub(super) fn size(&self, key: &str) -> Said<Length> {
-        let before = self.reader.findings.borrow().len();
         let said = self.length(key);
-        let clean = self.reader.findings.borrow().len() == before;
-        if clean && said.value <= Length::ZERO {
+        // A wrong length has its finding already; an empty text has none yet.
+        let empty = match self.table.get(key).map(|e| &e.node) {
+            Some(Node::Leaf(Leaf { value: Value::Text(text), place }))
+                if text.trim().is_empty() =>
+            {
+                Some(place.clone())
+            }
+            _ => None,
+        };
+        let place = said.place.clone().or(empty);
+        if place.is_some() && said.value <= Length::ZERO {
             self.reader.find(
                 Finding::new(
                     "bad-length",
                     Severity::Error,
                     format!("`{}` must be more than nothing", self.full(key)),
                 )
-                .at(said.place.clone())
+                .at(place)
                 .held(said.value.both(), "more than 0 mm")
                 .remedy("measure it and give a length above zero"),
             );
