@@ -45,9 +45,8 @@ pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
         // Half a text would only breed findings that are not the user's mistakes.
         return Reading { sources, job: None, findings };
     }
-    let (template, own, mut root) = match base(&over, &mut sources, &mut findings) {
-        Some(found) => found,
-        None => return Reading { sources, job: None, findings },
+    let Some((template, own, mut root)) = base(&over, &mut sources, &mut findings) else {
+        return Reading { sources, job: None, findings };
     };
     root.lay(over);
     let reader = Reader::new(&root);
