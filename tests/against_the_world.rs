@@ -11,7 +11,8 @@ use strapwright::geom::{Length, Ratio};
 use strapwright::layout::{Layout, Mark, MarkKind, Piece};
 
 fn laid(run: &Run) -> (&Fit, &Piece, &Layout) {
-    let (_, fit, layout) = run.laid.as_ref().unwrap_or_else(|| panic!("{}", run.text()));
+    assert!(run.laid.is_some(), "{}", run.text());
+    let (_, fit, layout) = run.laid.as_ref().expect("looked at above");
     (fit.as_ref().expect("a belt closes"), &layout.pieces[0], layout)
 }
 
