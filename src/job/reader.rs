@@ -11,6 +11,9 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Highest number that a count may have: far more than any strap has holes.
 const MOST: u32 = 1_000;
 
+/// Longest length that a key may have, 1 km.
+const LONGEST: Length = Length::from_mm(1_000_000);
+
 /// Reads the whole tree; hands out readers of its tables.
 pub(super) struct Reader<'t> {
     root: &'t Table,
@@ -84,11 +87,27 @@ impl<'t> Reader<'t> {
             let minus = rest.find(" - ").map(|i| (i, -1));
             let cut = [plus, minus].into_iter().flatten().min();
             let term = cut.map_or(rest, |(i, _)| &rest[..i]);
-            total += self.term(term.trim(), text, place, path)? * sign;
-            let Some((i, next)) = cut else { return Some(total) };
+            total +=
+                self.bounded(self.term(term.trim(), text, place, path)?, place)? * sign;
+            let Some((i, next)) = cut else { return self.bounded(total, place) };
             sign = next;
             rest = &rest[i + 3..];
         }
+    }
+
+    /// `length`, unless only a slip of the pen can be so long: sums and products of what
+    /// is let through stay far inside 64 bits.
+    fn bounded(&self, length: Length, place: &Place) -> Option<Length> {
+        if length <= LONGEST && length >= -LONGEST {
+            return Some(length);
+        }
+        self.find(
+            Finding::new("bad-length", Severity::Error, "no strap has such a length")
+                .at(Some(place.clone()))
+                .held(length.both(), "at most 1 km")
+                .remedy("look at the number and its unit"),
+        );
+        None
     }
 
     fn term(
@@ -112,15 +131,14 @@ impl<'t> Reader<'t> {
         if !is_key(key) {
             let named =
                 if whole == term { String::new() } else { format!(" in `{whole}`") };
+            let what = error.found();
             self.find(
-                Finding::new(
-                    "bad-length",
-                    Severity::Error,
-                    format!("not a length{named}"),
-                )
-                .at(Some(place.clone()))
-                .held(error.found(), "a length with its unit")
-                .remedy("give the number and its unit in quotes: \"34 in\", \"865 mm\""),
+                Finding::new("bad-length", Severity::Error, format!("{what}{named}"))
+                    .at(Some(place.clone()))
+                    .held(format!("`{term}`"), "a number with mm, cm, m or in")
+                    .remedy(
+                        "give the number and its unit in quotes: \"34 in\", \"865 mm\"",
+                    ),
             );
             return None;
         }
@@ -186,6 +204,25 @@ impl<'t> Reader<'t> {
         value
     }
 
+    /// The leaf that gives a length: where one does nothing but name another key, the line
+    /// to look at is that key's.
+    fn giver(&self, leaf: &'t Leaf) -> &'t Leaf {
+        let mut giver = leaf;
+        // A circle is found elsewhere; here it only has to end.
+        for _ in 0..8 {
+            let Value::Text(text) = &giver.value else { break };
+            let named = text.trim().split_once('.').filter(|_| is_key(text.trim()));
+            let next =
+                named.and_then(|(table, name)| match &self.root.get(table)?.node {
+                    Node::Table(table) => table.get(name),
+                    Node::Leaf(_) => None,
+                });
+            let Some(Entry { node: Node::Leaf(next), .. }) = next else { break };
+            giver = next;
+        }
+        giver
+    }
+
     fn all_keys(&self) -> Vec<String> {
         let mut all = Vec::new();
         for entry in &self.root.entries {
@@ -203,7 +240,7 @@ impl<'t> Reader<'t> {
             Value::Text(t) => (format!("`{t}`"), format!("write {required}")),
             Value::Number(n) => (
                 format!("the bare number {n}"),
-                "a length needs quotes and a unit: mm, cm, m or in (also \")".to_owned(),
+                format!("write it in quotes with its unit: \"{n} mm\" or \"{n} in\""),
             ),
             Value::Bool(b) => (b.to_string(), format!("write {required}")),
             Value::List(_) => ("a list".to_owned(), format!("write {required}")),
@@ -338,7 +375,7 @@ impl<'t> Section<'_, 't> {
     /// A length; `None` where there is none, or a wrong one, which is a finding.
     pub(super) fn length_if(&self, key: &str) -> Option<Said<Length>> {
         let leaf = self.leaf(key)?;
-        let place = Some(leaf.place.clone());
+        let place = Some(self.reader.giver(leaf).place.clone());
         let value = match &leaf.value {
             Value::Text(_) => {
                 let full = self.full(key);
@@ -374,7 +411,7 @@ impl<'t> Section<'_, 't> {
                     Severity::Error,
                     format!("`{}` must be more than nothing", self.full(key)),
                 )
-                .at(said.place.clone())
+                .at(place)
                 .held(said.value.both(), "more than 0 mm")
                 .remedy("measure it and give a length above zero"),
             );

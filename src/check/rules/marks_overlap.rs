@@ -9,6 +9,7 @@ use crate::check::measure::web;
 use crate::check::{Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
+use std::collections::BTreeSet;
 
 const ID: &str = "marks-overlap";
 
@@ -17,6 +18,8 @@ pub(super) const RULE: Rule = Rule { id: ID, check };
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let apart = Length::from_mm(1);
     for piece in &subject.layout.pieces {
+        // One finding a pair of features: where they run into each other is one mistake.
+        let mut said = BTreeSet::new();
         let formed: Vec<_> = piece.marks.iter().filter(|m| m.path().is_some()).collect();
         for (i, a) in formed.iter().enumerate() {
             // Marks are in order of x: once one begins past the reach of `a`, all do.
@@ -24,6 +27,10 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             for b in formed[i + 1..].iter().take_while(|b| b.at.x <= reach) {
                 let clear = web(a, b);
                 if a.feature == b.feature || clear >= apart {
+                    continue;
+                }
+                let pair = [&a.feature, &b.feature];
+                if !said.insert([pair[0].min(pair[1]), pair[0].max(pair[1])]) {
                     continue;
                 }
                 findings.push(

@@ -10,6 +10,7 @@
 use crate::check::measure::web;
 use crate::check::{Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
+use crate::job::FeatureKind;
 
 const ID: &str = "web-between-holes";
 
@@ -28,13 +29,18 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 (clear < needed).then_some((a, b, clear, needed))
             });
             let Some((a, b, clear, needed)) = narrow else { continue };
+            let spacing = match &feature.kind {
+                FeatureKind::HoleRow(row) => row.pitch.place.as_ref(),
+                FeatureKind::Spread(spread) => spread.count.place.as_ref(),
+                FeatureKind::TurnBack(_) | FeatureKind::Tip(_) => None,
+            };
             findings.push(
                 Finding::new(
                     ID,
                     Severity::Error,
                     format!("{} {} and {} stand too close", a.feature, a.label, b.label),
                 )
-                .at(a.place.clone())
+                .at(spacing.or(a.place.as_ref()).cloned())
                 .held(
                     format!("{} of leather between them", clear.both()),
                     format!("at least {}", needed.both()),
