@@ -411,7 +411,7 @@ impl<'t> Section<'_, 't> {
                     Severity::Error,
                     format!("`{}` must be more than nothing", self.full(key)),
                 )
-                .at(place)
+                .at(said.place.clone())
                 .held(said.value.both(), "more than 0 mm")
                 .remedy("measure it and give a length above zero"),
             );
