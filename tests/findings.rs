@@ -278,6 +278,19 @@ fn only_the_jobs_own_idle_keys_are_findings() {
     assert_eq!(idle.findings[0].rule, "unknown-key");
 }
 
+/// However deep a text nests or refers, it is found and the stack holds.
+#[test]
+fn endless_chains_are_findings() {
+    let links = (0..5_000).map(|n| format!("strap.a{n} = \"strap.a{}\"", n + 1));
+    let first = "strap.width = \"strap.a0\"".to_owned();
+    let chain: Vec<String> = std::iter::once(first).chain(links).collect();
+    let done = belt(&chain.join("\n"));
+    assert!(done.findings.iter().any(|f| f.rule == "reference-cycle"), "no end, no word");
+    let dots = run(template::DEMO_JOB, &[format!("{}=1", "a.".repeat(200_000))]);
+    assert_eq!(dots.findings.len(), 1, "{}", dots.findings.len());
+    assert_eq!(dots.findings[0].rule, "job-syntax");
+}
+
 /// A length of any key may be as long as text can say: it is found, and nothing overflows.
 #[test]
 fn lengths_of_100_km_are_findings() {

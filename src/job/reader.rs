@@ -11,6 +11,9 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Highest number that a count may have: far more than any strap has holes.
 const MOST: u32 = 1_000;
 
+/// Most keys that one length may go through to its number.
+const DEEPEST: usize = 32;
+
 /// Longest length that a key may have, 1 km.
 const LONGEST: Length = Length::from_mm(1_000_000);
 
@@ -152,13 +155,17 @@ impl<'t> Reader<'t> {
         place: &Place,
         path: &mut Vec<String>,
     ) -> Option<Length> {
-        if path.iter().any(|k| k == key) {
+        if path.len() > DEEPEST || path.iter().any(|k| k == key) {
             path.push(key.to_owned());
             self.find(
                 Finding::new(
                     "reference-cycle",
                     Severity::Error,
-                    "lengths go in a circle",
+                    if path.len() > DEEPEST + 1 {
+                        "lengths go through too many keys"
+                    } else {
+                        "lengths go in a circle"
+                    },
                 )
                 .at(Some(place.clone()))
                 .held(path.join(" -> "), "a chain that ends in a number")

@@ -151,13 +151,18 @@ pub(super) fn parse_set(
     findings: &mut Vec<Finding>,
 ) -> Table {
     let source = sources.add("--set", word);
-    let split = word.split_once('=').filter(|(key, _)| !key.trim().is_empty());
+    // No key lies deeper than a table in the job; endless dots are no key.
+    let is_key = |key: &str| !key.trim().is_empty() && key.matches('.').count() < 8;
+    let split = word.split_once('=').filter(|(key, _)| is_key(key));
     let Some((key, raw)) = split else {
         let place = Place { source, range: 0..word.len() };
         findings.push(
             Finding::new("job-syntax", Severity::Error, "`--set` takes KEY=VALUE")
                 .at(Some(place))
-                .held(format!("`{word}`"), "a dotted key, an equals sign, a value")
+                .held(
+                    format!("`{}`", word.chars().take(40).collect::<String>()),
+                    "a dotted key, an equals sign, a value",
+                )
                 .remedy("write it like --set strap.width=\"38 mm\""),
         );
         return Table::default();
