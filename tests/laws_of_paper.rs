@@ -70,6 +70,8 @@ fn nothing_is_lost(layout: &Layout, set: &SheetSet) -> Result<(), TestCaseError>
         let (_, line) = set.joins[i];
         let (before, after) = (pair[0].stretch, pair[1].stretch);
         prop_assert!(after.from < line && line < before.to, "a gap at join {}", i + 1);
+        let shared = before.to - after.from;
+        prop_assert!(shared >= Length::from_mm(16), "{shared} at join {}", i + 1);
         for side in ["a", "b"] {
             let label = format!("{}{side}", i + 1);
             let of = |t: &Tile| {

@@ -116,17 +116,17 @@ impl Run {
     fn closed(&self) -> Option<Closed> {
         let (first, last) = (self.points.first()?, self.points.last()?);
         let back = libm::hypot(first.0 - last.0, first.1 - last.1) < 1e-6;
-        let least = |of: fn(&(f64, f64)) -> f64| {
+        let lowest = |of: fn(&(f64, f64)) -> f64| {
             self.points.iter().map(of).fold(f64::INFINITY, f64::min)
         };
-        let most = |of: fn(&(f64, f64)) -> f64| {
+        let highest = |of: fn(&(f64, f64)) -> f64| {
             self.points.iter().map(of).fold(f64::NEG_INFINITY, f64::max)
         };
         (back && self.curves == 4).then(|| Closed {
-            left: least(|p| p.0),
-            right: most(|p| p.0),
-            low: least(|p| p.1),
-            high: most(|p| p.1),
+            left: lowest(|p| p.0),
+            right: highest(|p| p.0),
+            low: lowest(|p| p.1),
+            high: highest(|p| p.1),
             is_ring: self.lines == 0,
         })
     }
