@@ -11,7 +11,6 @@
 
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
-use hayro::vello_cpu::Pixmap;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings, render};
 use strapwright::export::pdf::pdf;
@@ -21,9 +20,9 @@ use strapwright::job::read;
 use strapwright::layout::{Layout, Shape, lay_out};
 use strapwright::paginate::{Heading, Paper, SheetSet, paginate};
 
-/// Pixels a point: 600 to the inch.
-const SCALE: f32 = 600.0 / 72.0;
-const MM_PER_PIXEL: f64 = 25.4 / 600.0;
+/// Pixels a point: 900 to the inch.
+const SCALE: f32 = 900.0 / 72.0;
+const MM_PER_PIXEL: f64 = 25.4 / 900.0;
 /// What is asked of every distance, in mm.
 const WITHIN: f64 = 0.01;
 
@@ -33,7 +32,10 @@ fn mm(length: Length) -> f64 {
 
 /// A sheet as pixels, with places in mm from its lower left corner.
 struct Printed {
-    pixels: Pixmap,
+    /// Pixels a row, and rows.
+    size: (i32, i32),
+    /// How dark each pixel is, row by row from the top.
+    ink: Vec<u8>,
     height: f64,
 }
 
@@ -46,17 +48,17 @@ impl Printed {
         half: (f64, f64),
         mut look: impl FnMut((f64, f64), f64),
     ) {
-        let size = (i32::from(self.pixels.width()), i32::from(self.pixels.height()));
+        let size = self.size;
         let column = |x: f64| (x / MM_PER_PIXEL).floor() as i32;
         let row = |y: f64| ((self.height - y) / MM_PER_PIXEL).floor() as i32;
         let rows = row(about.1 + half.1).max(0)..=row(about.1 - half.1).min(size.1 - 1);
         for r in rows {
             let left = column(about.0 - half.0).max(0);
             for c in left..=column(about.0 + half.0).min(size.0 - 1) {
-                let pixel = self.pixels.sample(c as u16, r as u16);
+                let dark = self.ink[(r * size.0 + c) as usize];
                 let x = (f64::from(c) + 0.5) * MM_PER_PIXEL;
                 let y = self.height - (f64::from(r) + 0.5) * MM_PER_PIXEL;
-                look((x, y), 255.0 - f64::from(pixel.r));
+                look((x, y), f64::from(dark));
             }
         }
     }
@@ -143,15 +145,19 @@ fn printed(set: &SheetSet) -> Vec<Printed> {
     assert_eq!(pages.len(), set.sheets.len());
     pages
         .iter()
-        .map(|page| Printed {
-            pixels: render(
+        .map(|page| {
+            let pixels = render(
                 page,
                 &cache,
                 &InterpreterSettings::default(),
                 &RenderSettings::default(),
                 &scale,
-            ),
-            height: f64::from(page.render_dimensions().1) * 25.4 / 72.0,
+            );
+            Printed {
+                size: (i32::from(pixels.width()), i32::from(pixels.height())),
+                ink: pixels.data().iter().map(|p| 255 - p.r).collect(),
+                height: f64::from(page.render_dimensions().1) * 25.4 / 72.0,
+            }
         })
         .collect()
 }
