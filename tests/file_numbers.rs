@@ -46,11 +46,9 @@ fn samples() -> Vec<Drawn> {
         let name = path.file_stem().unwrap().to_string_lossy().into_owned();
         for paper in ["a4", "letter"] {
             let job = read(&name, &text, &[]).job.expect("a sample has no mistakes");
-            let layout = lay_out(&job, fit(&job).as_ref()).unwrap();
-            let heading = Heading {
-                title: job.title.value.clone(),
-                wearer: job.wearer.value.clone(),
-            };
+            let fit = fit(&job);
+            let layout = lay_out(&job, fit.as_ref()).unwrap();
+            let heading = Heading::of(&job, fit.as_ref(), &layout);
             let set = paginate(&layout, &heading, &Paper::parse(paper).unwrap()).unwrap();
             let pages = pages(&pdf(&set).unwrap());
             assert_eq!(pages.len(), set.sheets.len(), "{name} on {paper}");

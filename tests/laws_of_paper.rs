@@ -29,8 +29,10 @@ const SHAPES: [&str; 4] = ["english-point", "round", "spear", "bridle-point"];
 fn laid(text: &str, sets: &[String]) -> (Layout, Heading) {
     let reading = read("job", text, sets);
     let job = reading.job.unwrap_or_else(|| unreachable!("{:?}", reading.findings));
-    let layout = lay_out(&job, fit(&job).as_ref()).unwrap();
-    (layout, Heading { title: job.title.value, wearer: job.wearer.value })
+    let fit = fit(&job);
+    let layout = lay_out(&job, fit.as_ref()).unwrap();
+    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    (layout, heading)
 }
 
 fn printed((layout, heading): &(Layout, Heading), paper: &str) -> SheetSet {

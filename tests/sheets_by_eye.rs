@@ -164,9 +164,9 @@ fn printed(set: &SheetSet) -> Vec<Printed> {
 
 fn drawn(text: &str, paper: &str) -> (Layout, SheetSet) {
     let job = read("sample", text, &[]).job.expect("a sample job has no mistakes");
-    let layout = lay_out(&job, fit(&job).as_ref()).unwrap();
-    let heading =
-        Heading { title: job.title.value.clone(), wearer: job.wearer.value.clone() };
+    let fit = fit(&job);
+    let layout = lay_out(&job, fit.as_ref()).unwrap();
+    let heading = Heading::of(&job, fit.as_ref(), &layout);
     let set = paginate(&layout, &heading, &Paper::parse(paper).unwrap()).unwrap();
     (layout, set)
 }

@@ -56,3 +56,21 @@ pub const BUCKLE_PLAY: Length = Length::from_mm(6);
 
 /// Gap between two fittings' faces (common practice, no source).
 pub const FITTING_GAP: Length = Length::from_mm(1);
+
+/// Diameter of a buckle's bar (common practice, no source).
+pub const BUCKLE_BAR: Extent =
+    Extent { from: Length::from_mm(1), to: Length::from_mm(15) };
+
+/// From a buckle's bar to its hole or to its frame's far edge (common practice, no source).
+pub const BUCKLE_REACH: Extent =
+    Extent { from: Length::from_mm(4), to: Length::from_mm(120) };
+
+/// How far past the frame's far edge a tongue's hole may sit: the tongue bends over the
+/// frame (common practice, no source).
+pub const REACH_PAST_FRAME: Length = Length::from_mm(5);
+
+/// Ease for comfort and clothes (common practice, no source).
+pub const USUAL_EASE: Extent = Extent { from: Length::ZERO, to: Length::from_mm(100) };
+
+/// Ease beyond this part of the measure, a fifth, is a slip (common practice, no source).
+pub const EASE_PARTS: i64 = 5;

@@ -7,10 +7,10 @@ mod rules;
 
 pub use rules::REGISTER;
 
-use crate::diagnostic::Finding;
+use crate::diagnostic::{Finding, Severity};
 use crate::fit::Fit;
 use crate::job::Job;
-use crate::layout::{Layout, Mark, Piece};
+use crate::layout::{Layout, Mark, MarkKind, Piece};
 
 /// One design rule.
 #[derive(Clone, Copy, Debug)]
@@ -37,6 +37,12 @@ impl<'a> Subject<'a> {
     fn marks(&self) -> impl Iterator<Item = (&'a Piece, &'a Mark)> {
         self.layout.pieces.iter().flat_map(|p| p.marks.iter().map(move |m| (p, m)))
     }
+}
+
+/// An opening of the blank in a bad place spoils nothing more, but what the job says of the
+/// blank can then hardly be right.
+fn severity_of(mark: &Mark) -> Severity {
+    if mark.kind == MarkKind::Target { Severity::Warning } else { Severity::Error }
 }
 
 /// Holds the layout against every rule; the heaviest findings come first, in the order of

@@ -31,8 +31,8 @@ pub(super) fn run(args: &Check) -> Result<Outcome, Failure> {
                 _ => Looks::Colours,
             };
             let mut text = diagnostic::text(&prepared.findings, &prepared.sources, looks);
-            if let Some((_, Some(fit), layout)) = &prepared.laid {
-                for line in girths(fit, layout) {
+            if let Some((job, Some(fit), layout)) = &prepared.laid {
+                for line in girths(job, fit, layout) {
                     let _ = writeln!(text, "{line}");
                 }
             }

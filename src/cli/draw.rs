@@ -41,8 +41,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     if !to_stdout {
         files::must_be_free(&path, args.force)?;
     }
-    let heading =
-        Heading { title: job.title.value.clone(), wearer: job.wearer.value.clone() };
+    let heading = Heading::of(&job, fit.as_ref(), &layout);
     let set = match paginate(&layout, &heading, &paper) {
         Ok(set) => set,
         Err(error) => {
@@ -60,7 +59,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
         files::write(&path, &bytes, args.force)?;
     }
     if let Some(fit) = &fit {
-        for line in girths(fit, &layout) {
+        for line in girths(&job, fit, &layout) {
             terminal::say(&line);
         }
     }

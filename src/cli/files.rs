@@ -64,7 +64,8 @@ fn there_already(path: &Path) -> Failure {
 /// Writes a file beside its place and renames it there, so that it is whole or not there.
 pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     let fail = |e: &std::io::Error| {
-        Failure::Machine(format!("cannot write {}: {e}", path.display()))
+        // The kind alone: the full text would name the file that is written beside it.
+        Failure::Machine(format!("cannot write {}: {}", path.display(), e.kind()))
     };
     let folder = match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,

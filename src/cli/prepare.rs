@@ -4,8 +4,9 @@ use super::{Failure, JobArgs, files};
 use crate::check::{Subject, check};
 use crate::diagnostic::{Finding, Sources};
 use crate::fit::{Fit, fit};
+use crate::geom::Length;
 use crate::job::{self, Job};
-use crate::layout::{Layout, MarkKind, lay_out};
+use crate::layout::{Layout, lay_out};
 use crate::template;
 
 /// A job as far as it goes, with all findings.
@@ -49,15 +50,22 @@ pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
 }
 
 /// Which girths the strap serves: at the tightest hole, the size hole, the loosest.
-pub(super) fn girths(fit: &Fit, layout: &Layout) -> Vec<String> {
-    let marks = layout.pieces.iter().flat_map(|p| &p.marks);
-    let row = marks.filter(|m| m.kind == MarkKind::Hole || m.label.ends_with("size"));
-    let holes: Vec<_> = row.map(|m| m.at.x).collect();
-    let (Some(first), Some(last)) = (holes.iter().min(), holes.iter().max()) else {
-        return Vec::new();
+pub(super) fn girths(job: &Job, fit: &Fit, layout: &Layout) -> Vec<String> {
+    let holes = || layout.size_holes(job).map(|m| m.at.x);
+    let named = [
+        ("tightest hole", holes().min()),
+        ("size hole", layout.size_hole(job)),
+        ("loosest hole", holes().max()),
+    ];
+    let ease = job.worn.as_ref().map_or(Length::ZERO, |w| w.measure.ease.value);
+    let eased = if ease == Length::ZERO {
+        String::new()
+    } else {
+        format!(", worn with {} of ease", ease.both())
     };
-    [("tightest hole", *first), ("size hole", fit.size_hole), ("loosest hole", *last)]
+    named
         .into_iter()
-        .map(|(name, x)| format!("{name}: girth {}", fit.girth_at(x).both()))
+        .filter_map(|(name, x)| Some((name, fit.girth_at(x?))))
+        .map(|(name, girth)| format!("{name}: girth {}{eased}", girth.both()))
         .collect()
 }

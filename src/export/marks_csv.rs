@@ -92,6 +92,7 @@ mod tests {
             extent: Extent::new(Length::from_mm(-60), Length::from_mm(900)),
             outline: Path::from(zero),
             marks,
+            on_blank: Vec::new(),
             bend,
         }
     }

@@ -80,14 +80,20 @@ pub struct TurnBack {
 
 impl TurnBack {
     fn read(t: &Section<'_, '_>) -> Self {
+        let (slot_length, slot_width) =
+            (t.no_less_than_nothing("slot-length"), t.size("slot-width"));
+        if slot_length.value > Length::ZERO {
+            let width = slot_width.value;
+            t.at_least("slot-length", &slot_length, width, "the slot is wide");
+        }
         Self {
             length: t.size("length"),
-            slot_length: t.length("slot-length"),
-            slot_width: t.size("slot-width"),
+            slot_length,
+            slot_width,
             first_fastener: t.size("first-fastener"),
             second_fastener: t.size("second-fastener"),
             fastener_diameter: t.size("fastener-diameter"),
-            keeper_width: t.length("keeper-width"),
+            keeper_width: t.no_less_than_nothing("keeper-width"),
         }
     }
 }
@@ -125,15 +131,17 @@ pub struct HoleRow {
 impl HoleRow {
     fn read(t: &Section<'_, '_>) -> Self {
         let shapes = [("round", HoleShape::Round), ("oval", HoleShape::Oval)];
+        let (diameter, oval_length) = (t.size("diameter"), t.size("oval-length"));
+        t.at_least("oval-length", &oval_length, diameter.value, "the hole is wide");
         Self {
             from: t.datum("from"),
             by: t.length("by"),
             inside: t.count("inside"),
             outside: t.count("outside"),
             pitch: t.size("pitch"),
-            diameter: t.size("diameter"),
+            diameter,
             shape: t.choice("shape", &shapes).map_or(HoleShape::Round, |s| s.value),
-            oval_length: t.size("oval-length"),
+            oval_length,
         }
     }
 }

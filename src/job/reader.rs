@@ -426,6 +426,37 @@ impl<'t> Section<'_, 't> {
         said
     }
 
+    /// A length that must be there and may be nothing, but not less.
+    pub(super) fn no_less_than_nothing(&self, key: &str) -> Said<Length> {
+        let said = self.length(key);
+        self.at_least(key, &said, Length::ZERO, "nothing");
+        said
+    }
+
+    /// Says that a length is less than another that it must not be less than.
+    pub(super) fn at_least(
+        &self,
+        key: &str,
+        said: &Said<Length>,
+        least: Length,
+        what: &str,
+    ) {
+        if said.place.is_none() || said.value >= least {
+            return;
+        }
+        let full = self.full(key);
+        self.reader.find(
+            Finding::new(
+                "bad-length",
+                Severity::Error,
+                format!("`{full}` must not be less than {what}"),
+            )
+            .at(said.place.clone())
+            .held(said.value.both(), format!("at least {}", least.both()))
+            .remedy(format!("give {full} a larger length")),
+        );
+    }
+
     /// A whole number from 0 to 1 000.
     pub(super) fn count(&self, key: &str) -> Said<u32> {
         let Some(leaf) = self.leaf(key) else {

@@ -120,6 +120,11 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         }
         features.extend(feature(reader, &entry.key, &blank));
     }
+    let has_tip = |f: &Feature| f.on_blank && matches!(f.kind, FeatureKind::Tip(_));
+    if blank.length.is_none() && features.iter().any(has_tip) {
+        // Where a tip that is cut already lies follows from the blank's length alone.
+        top.lacks("blank.length", "the length of the blank that came with its tip");
+    }
     for said in named.iter().filter(|s| !features.iter().any(|f| f.name == s.value)) {
         reader.find(
             Finding::new(

@@ -169,7 +169,9 @@ pub(super) fn parse_set(
     };
     let key_place = Place { source, range: 0..key.len() };
     let place = Place { source, range: key.len() + 1..word.len() };
-    let leaf = DeValue::parse(raw)
+    // Read where it stands in the word, so that places in a list are right.
+    let padded = " ".repeat(key.len() + 1) + raw;
+    let leaf = DeValue::parse(&padded)
         .ok()
         .map(|v| node(v.get_ref(), place.clone(), source))
         .filter(|n| !matches!(n, Node::Leaf(Leaf { value: Value::Other(_), .. })))

@@ -109,6 +109,11 @@ impl Mark {
         }
     }
 
+    /// Whether there is or will be an opening here, punched or on the blank already.
+    pub fn is_opening(&self) -> bool {
+        self.is_punched() || self.kind == MarkKind::Target
+    }
+
     /// Whether leather is taken away here.
     pub fn is_punched(&self) -> bool {
         matches!(
@@ -131,6 +136,8 @@ pub struct Piece {
     pub outline: Path<Strap>,
     /// Its marks, by x, then y.
     pub marks: Vec<Mark>,
+    /// Stretches along x in which the outline is there already, on a ready-cut blank.
+    pub on_blank: Vec<Extent>,
     /// How it folds about x = 0, if it folds.
     pub bend: Option<Bend>,
 }

@@ -9,7 +9,7 @@ pub use mark::{Layout, Mark, MarkKind, Piece, Shape};
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::Fit;
 use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::job::{Feature, Job, nearest};
+use crate::job::{Feature, FeatureKind, Job, nearest};
 use datum::{Datums, Missing};
 use feature::{Ground, Placed};
 
@@ -20,6 +20,24 @@ pub const RULES: &[(&str, &str)] = &[
     ("no-length", "the strap's two ends meet or cross: nothing is left of it"),
     ("two-ends", "the strap has no buckle end or tip, or more than one of them"),
 ];
+
+impl Layout {
+    /// The size holes of the job's hole rows, along the strap; on a blank they may be
+    /// targets.
+    pub fn size_holes<'a>(&'a self, job: &'a Job) -> impl Iterator<Item = &'a Mark> {
+        let is_row = |name: &str| {
+            let own = job.features.iter().find(|f| f.name == name);
+            own.is_some_and(|f| matches!(f.kind, FeatureKind::HoleRow(_)))
+        };
+        let marks = self.pieces.iter().flat_map(|p| &p.marks);
+        marks.filter(move |m| is_row(&m.feature))
+    }
+
+    /// Where the hole of the size lies; `None` without a row of size holes.
+    pub fn size_hole(&self, job: &Job) -> Option<Length> {
+        self.size_holes(job).find(|m| m.label.ends_with("size")).map(|m| m.at.x)
+    }
+}
 
 /// Longest strap that is laid out, 1 km: beyond it only a slip of the pen can lie.
 const LONGEST: Length = Length::from_mm(1_000_000);
@@ -111,6 +129,8 @@ fn piece(
     let starts: Vec<Length> = placed.iter().filter_map(|p| p.start).collect();
     let mut tips: Vec<Path<Strap>> = Vec::new();
     let mut marks = Vec::new();
+    let mut on_blank: Vec<Extent> = placed.iter().filter_map(|p| p.on_blank).collect();
+    on_blank.sort();
     for done in placed {
         tips.extend(done.tip);
         marks.extend(done.marks);
@@ -153,6 +173,7 @@ fn piece(
         extent: Extent { from: start, to: end },
         outline: outline(start, job.strap.width.value / 2, tip),
         marks,
+        on_blank,
         bend: fit.map(|f| f.bend),
     })
 }

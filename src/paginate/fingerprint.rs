@@ -33,6 +33,7 @@ fn canonical(
     let mut text = String::new();
     let to = &mut text;
     write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
+    write(to, format_args!("serves {:?}\n", heading.serves));
     write(to, format_args!("paper {:?}\n", paper.name()));
     for piece in &layout.pieces {
         let (from, end) = (piece.extent.from.nm(), piece.extent.to.nm());
@@ -44,6 +45,10 @@ fn canonical(
             write(to, format_args!("bend {bar} {thickness} {take_up}\n"));
         }
         outline(to, &piece.outline);
+        for there in &piece.on_blank {
+            let (from, end) = (there.from.nm(), there.to.nm());
+            write(to, format_args!("on blank {from} {end}\n"));
+        }
         for mark in &piece.marks {
             let form = match mark.shape {
                 Shape::Round { diameter } => format!("round {}", diameter.nm()),

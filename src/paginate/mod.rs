@@ -16,7 +16,9 @@ pub use paper::{Form, Paper, Standard};
 pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};
 
 use crate::diagnostic::{Finding, Severity};
+use crate::fit::Fit;
 use crate::geom::Length;
+use crate::job::Job;
 use crate::layout::Layout;
 use std::fmt;
 
@@ -27,6 +29,23 @@ pub struct Heading {
     pub title: String,
     /// For whom; may be empty.
     pub wearer: String,
+    /// Which girths the strap serves, in a few words; may be empty.
+    pub serves: String,
+}
+
+impl Heading {
+    /// What the sheets of this job say at their head.
+    pub fn of(job: &Job, fit: Option<&Fit>, layout: &Layout) -> Self {
+        let girth = |x| fit.map(|f| f.girth_at(x).mm(0));
+        let holes = || layout.size_holes(job).map(|m| m.at.x);
+        let ends = (holes().min().and_then(girth), holes().max().and_then(girth));
+        let serves = match ends {
+            (Some(least), Some(most)) => format!("girth {least} to {most} mm"),
+            _ => String::new(),
+        };
+        let (title, wearer) = (job.title.value.clone(), job.wearer.value.clone());
+        Self { title, wearer, serves }
+    }
 }
 
 /// Lays `layout` on sheets of `paper` at full scale.

@@ -45,7 +45,15 @@ fn belt(width: Length, longer: Length) -> Layout {
     let extent = Extent { from, to };
     let name = "strap".into();
     Layout {
-        pieces: vec![Piece { name, width, extent, outline, marks, bend: Some(bend) }],
+        pieces: vec![Piece {
+            name,
+            width,
+            extent,
+            outline,
+            marks,
+            on_blank: Vec::new(),
+            bend: Some(bend),
+        }],
     }
 }
 
@@ -54,7 +62,11 @@ fn demo() -> Layout {
 }
 
 fn print(layout: &Layout, paper: &str) -> SheetSet {
-    let heading = Heading { title: "Belt 38 mm".into(), wearer: "A. Example".into() };
+    let heading = Heading {
+        title: "Belt 38 mm".into(),
+        wearer: "A. Example".into(),
+        serves: String::new(),
+    };
     paginate(layout, &heading, &Paper::parse(paper).unwrap()).unwrap()
 }
 

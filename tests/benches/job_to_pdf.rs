@@ -31,8 +31,7 @@ fn sheets() -> SheetSet {
     let layout = lay_out(&job, fit.as_ref()).unwrap();
     let findings = check(&Subject { job: &job, fit: fit.as_ref(), layout: &layout });
     assert!(findings.is_empty());
-    let heading =
-        Heading { title: job.title.value.clone(), wearer: job.wearer.value.clone() };
+    let heading = Heading::of(&job, fit.as_ref(), &layout);
     paginate(&layout, &heading, &Paper::parse("a4").unwrap()).unwrap()
 }
 

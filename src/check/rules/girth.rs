@@ -18,7 +18,9 @@ pub(super) const RULE: Rule = Rule { id: ID, check };
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let (Some(fit), Some(worn)) = (subject.fit, &subject.job.worn) else { return };
     let (value, body) = (&worn.measure.value, worn.measure.body);
-    let girth = fit.girth_at(fit.size_hole);
+    let at = subject.layout.size_hole(subject.job).unwrap_or(fit.size_hole);
+    // Ease is room, not body: what is held against bodies is the girth within it.
+    let girth = fit.girth_at(at);
     let usual = usual_girth(body);
     if usual.from <= girth && girth <= usual.to {
         return;

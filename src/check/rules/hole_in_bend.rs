@@ -5,9 +5,9 @@
 //! **Source.** Computed: the bend takes π (D/2 + k t) of strap, half of it on either side of
 //! the fold.
 
-use crate::check::{Rule, Subject};
-use crate::diagnostic::{Finding, Severity};
-use crate::layout::MarkKind;
+use crate::check::{Rule, Subject, severity_of};
+use crate::diagnostic::Finding;
+use crate::geom::Length;
 
 const ID: &str = "hole-in-bend";
 
@@ -19,13 +19,14 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for (_, mark) in subject.marks() {
         let x = mark.x_extent();
         let bent = x.from < half && x.to > -half;
-        if !bent || !mark.is_punched() || mark.kind == MarkKind::Slot {
+        // What lies on the fold itself is the tongue's slot.
+        if !bent || !mark.is_opening() || mark.at.x == Length::ZERO {
             continue;
         }
         findings.push(
             Finding::new(
                 ID,
-                Severity::Error,
+                severity_of(mark),
                 format!("{} {} lies in the bend", mark.feature, mark.label),
             )
             .at(mark.place.clone())

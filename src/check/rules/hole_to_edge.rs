@@ -8,8 +8,8 @@
 //! stand three diameters from the end (Amateur Work, vol. 3, c. 1904).
 
 use crate::check::measure::to_edge;
-use crate::check::{Rule, Subject};
-use crate::diagnostic::{Finding, Severity};
+use crate::check::{Rule, Subject, severity_of};
+use crate::diagnostic::Finding;
 use crate::layout::MarkKind;
 
 const ID: &str = "hole-to-edge";
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule { id: ID, check };
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for piece in &subject.layout.pieces {
         let outline = piece.outline.segments();
-        for mark in piece.marks.iter().filter(|m| m.is_punched()) {
+        for mark in piece.marks.iter().filter(|m| m.is_opening()) {
             // A tongue slot must come near no edge either; its punch is its width.
             let needed = mark.y_extent().length();
             let clear = to_edge(mark, &outline);
@@ -35,7 +35,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 findings.push(
                     Finding::new(
                         ID,
-                        Severity::Error,
+                        severity_of(mark),
                         format!("{} {} is too near the edge", mark.feature, mark.label),
                     )
                     .at(mark.place.clone())

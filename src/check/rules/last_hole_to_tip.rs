@@ -9,7 +9,6 @@
 use crate::check::limits::LAST_HOLE_TO_TIP;
 use crate::check::{Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::FeatureKind;
 use crate::layout::MarkKind;
 
 const ID: &str = "last-hole-to-tip";
@@ -17,15 +16,8 @@ const ID: &str = "last-hole-to-tip";
 pub(super) const RULE: Rule = Rule { id: ID, check };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let rows: Vec<&str> = subject
-        .job
-        .features
-        .iter()
-        .filter(|f| matches!(f.kind, FeatureKind::HoleRow(_)))
-        .map(|f| f.name.as_str())
-        .collect();
-    let holes = subject.marks().filter(|(_, m)| rows.contains(&m.feature.as_str()));
-    let Some(last) = holes.map(|(_, m)| m.at.x).max() else { return };
+    let holes = subject.layout.size_holes(subject.job);
+    let Some(last) = holes.map(|m| m.at.x).max() else { return };
     for (_, tip) in subject.marks().filter(|(_, m)| m.kind == MarkKind::Tip) {
         let past = tip.at.x - last;
         if past >= LAST_HOLE_TO_TIP.from && past <= LAST_HOLE_TO_TIP.to {
@@ -46,7 +38,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     ),
                 )
                 .remedy(
-                    "change tip.past-last-hole, or the number of holes outside the size",
+                    "change tip.past-last-hole, the number of holes outside the size, or the \
+                     blank",
                 ),
         );
     }

@@ -3,10 +3,13 @@
 
 mod blank_too_narrow;
 mod blank_too_short;
+mod buckle_size;
+mod ease;
 mod fitting_to_fitting;
 mod girth;
 mod hole_in_bend;
 mod hole_to_edge;
+mod holes_on_blank;
 mod keeper_gap;
 mod last_hole_to_tip;
 mod marks_overlap;
@@ -14,6 +17,7 @@ mod missing_glyph;
 mod slot_too_short;
 mod strap_to_buckle;
 mod thickness;
+mod tongue_in_hole;
 mod trousers_estimate;
 mod turn_back_too_short;
 mod web_between_holes;
@@ -38,6 +42,10 @@ pub const REGISTER: &[Rule] = &[
     strap_to_buckle::RULE,
     girth::RULE,
     thickness::RULE,
+    buckle_size::RULE,
+    ease::RULE,
+    tongue_in_hole::RULE,
+    holes_on_blank::RULE,
     trousers_estimate::RULE,
     missing_glyph::RULE,
 ];

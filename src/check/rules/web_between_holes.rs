@@ -8,8 +8,8 @@
 //! stand four diameters apart (Amateur Work, vol. 3, c. 1904).
 
 use crate::check::measure::web;
-use crate::check::{Rule, Subject};
-use crate::diagnostic::{Finding, Severity};
+use crate::check::{Rule, Subject, severity_of};
+use crate::diagnostic::Finding;
 use crate::job::FeatureKind;
 
 const ID: &str = "web-between-holes";
@@ -20,7 +20,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for piece in &subject.layout.pieces {
         for feature in &subject.job.features {
             let own = piece.marks.iter().filter(|m| m.feature == feature.name);
-            let punched: Vec<_> = own.filter(|m| m.is_punched()).collect();
+            let punched: Vec<_> = own.filter(|m| m.is_opening()).collect();
             // One finding a feature: a pitch that is too small is one mistake.
             let narrow = punched.windows(2).find_map(|pair| {
                 let (a, b) = (pair[0], pair[1]);
@@ -37,7 +37,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             findings.push(
                 Finding::new(
                     ID,
-                    Severity::Error,
+                    severity_of(a),
                     format!("{} {} and {} stand too close", a.feature, a.label, b.label),
                 )
                 .at(spacing.or(a.place.as_ref()).cloned())

@@ -9,7 +9,7 @@ mod turn_back;
 use super::datum::{Datums, Missing};
 use super::mark::{Mark, MarkKind, Shape};
 use crate::diagnostic::Place;
-use crate::geom::{Length, Path, Point, Strap};
+use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{Feature, FeatureKind, Job};
 
 /// What a feature adds to the strap.
@@ -18,6 +18,8 @@ pub(super) struct Placed {
     pub(super) marks: Vec<Mark>,
     /// Datums that the feature publishes, without its own name.
     pub(super) datums: Vec<(&'static str, Length)>,
+    /// The stretch of outline that the blank has already, if it came with this feature.
+    pub(super) on_blank: Option<Extent>,
     /// Where the strap begins, if this feature is its buckle end.
     pub(super) start: Option<Length>,
     /// The curve of the tip from the upper shoulder to the lower, if this feature is one.

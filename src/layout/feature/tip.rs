@@ -1,7 +1,7 @@
 //! The cut end: four forms, each of true arcs and lines.
 
 use super::{Ground, Placed};
-use crate::geom::{Length, Path, Point, Strap};
+use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{Feature, Tip, TipShape};
 use crate::layout::datum::Missing;
 use crate::layout::mark::{MarkKind, Shape};
@@ -32,7 +32,8 @@ pub(super) fn place(
         f.by.place.as_ref(),
     );
     let datums = vec![("shoulder", shoulder), ("end", end)];
-    Ok(Placed { marks: vec![mark], datums, start: None, tip: Some(curve) })
+    let on_blank = feature.on_blank.then_some(Extent { from: shoulder, to: end });
+    Ok(Placed { marks: vec![mark], datums, on_blank, start: None, tip: Some(curve) })
 }
 
 /// How long the tip is, from shoulder to point, for a strap of `width`.

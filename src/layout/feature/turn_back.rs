@@ -1,7 +1,7 @@
 //! The end that folds back round the buckle's bar.
 
 use super::{Ground, Placed};
-use crate::geom::{Length, Point};
+use crate::geom::{Extent, Length, Point};
 use crate::job::{Feature, TurnBack};
 use crate::layout::mark::{MarkKind, Shape};
 
@@ -39,5 +39,8 @@ pub(super) fn place(feature: &Feature, f: &TurnBack, _: &Ground<'_>) -> Placed {
         ("end-over", length),
         ("last-fastener", f.first_fastener.value.max(f.second_fastener.value)),
     ];
-    Placed { marks, datums, start: Some(-length), tip: None }
+    // Its square end; the long edges are the strip's own.
+    let square = Extent { from: -length, to: Length::from_mm(1) - length };
+    let on_blank = feature.on_blank.then_some(square);
+    Placed { marks, datums, on_blank, start: Some(-length), tip: None }
 }

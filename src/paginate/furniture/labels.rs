@@ -43,7 +43,10 @@ fn texts(piece: &Piece, mark: &Mark) -> Vec<String> {
         MarkKind::Bend => MarkKind::Bend.word(),
         _ => mark.label.as_str(),
     };
-    let target = mark.kind == MarkKind::Target;
+    let is_end = matches!(mark.kind, MarkKind::End | MarkKind::Tip);
+    let here = Extent { from: mark.at.x, to: mark.at.x };
+    let target = mark.kind == MarkKind::Target
+        || is_end && piece.on_blank.iter().any(|there| there.holds(here));
     let mut parts: Vec<String> = Vec::new();
     if !name.is_empty() {
         parts.push(name.to_owned());

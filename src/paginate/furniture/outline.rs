@@ -4,11 +4,34 @@ use super::super::canvas::Canvas;
 use super::super::clip::clip;
 use super::super::lanes::Lane;
 use super::super::sheet::{Layer, Pen};
+use crate::geom::{Extent, Length};
 use crate::layout::Piece;
 
-/// Draws the outline as far as the lane shows it.
+/// Draws the outline as far as the lane shows it; dashed where a blank has it already and
+/// nothing is to be cut.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
-    let parts = clip(&piece.outline, lane.stretch);
+    let mut from = lane.stretch.from;
+    for there in &piece.on_blank {
+        stroke(canvas, lane, piece, Pen::Outline, from, there.from);
+        stroke(canvas, lane, piece, Pen::Target, from.max(there.from), there.to);
+        from = from.max(there.to);
+    }
+    stroke(canvas, lane, piece, Pen::Outline, from, lane.stretch.to);
+}
+
+fn stroke(
+    canvas: &mut Canvas,
+    lane: &Lane,
+    piece: &Piece,
+    pen: Pen,
+    from: Length,
+    to: Length,
+) {
+    let to = to.min(lane.stretch.to);
+    if from >= to {
+        return;
+    }
+    let parts = clip(&piece.outline, Extent { from, to });
     let placed = parts.iter().map(|p| p.placed(lane.placement)).collect();
-    canvas.stroke(Layer::Outline, Pen::Outline, placed);
+    canvas.stroke(Layer::Outline, pen, placed);
 }

@@ -1,0 +1,60 @@
+//! **What it does.** The buckle's bar, reach and frame are such as buckles have, and the hole
+//! does not sit beyond the frame.
+//!
+//! **Why.** Bar and reach move every hole. A reach in centimetres for millimetres moves them
+//! all by a hand's breadth, and the girth that is reported moves with it, so nothing else
+//! would show it.
+//!
+//! **Source.** Common practice, no source.
+
+use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME};
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::job::Taken;
+
+const ID: &str = "buckle-size";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let Some(worn) = &subject.job.worn else { return };
+    let buckle = &worn.buckle;
+    for (name, said, usual) in [
+        ("bar", &buckle.bar, BUCKLE_BAR),
+        ("reach", &buckle.reach, BUCKLE_REACH),
+        ("frame", &buckle.frame, BUCKLE_REACH),
+    ] {
+        if usual.from <= said.value && said.value <= usual.to {
+            continue;
+        }
+        findings.push(
+            Finding::new(
+                ID,
+                Severity::Error,
+                format!("no belt buckle has such a {name}"),
+            )
+            .at(said.place.clone())
+            .held(
+                said.value.both(),
+                format!("{} to {}", usual.from.both(), usual.to.both()),
+            )
+            .remedy(format!("measure buckle.{name} again, and look at its unit")),
+        );
+    }
+    // A frame that was read on another belt need not be this buckle's.
+    let own = worn.measure.taken.value != Taken::FrameToHole;
+    let past = buckle.reach.value - buckle.frame.value;
+    if own && past > REACH_PAST_FRAME {
+        findings.push(
+            Finding::new(ID, Severity::Error, "the hole would sit beyond the frame")
+                .at(buckle.reach.place.clone())
+                .held(
+                    format!("a reach {} past the frame's far edge", past.both()),
+                    format!("at most {}", REACH_PAST_FRAME.both()),
+                )
+                .remedy(
+                    "measure buckle.reach and buckle.frame again, both from the bar's centre",
+                ),
+        );
+    }
+}

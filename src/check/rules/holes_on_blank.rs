@@ -1,0 +1,34 @@
+//! **What it does.** Warns when the blank came with its size holes.
+//!
+//! **Why.** They are drawn where the measure puts them, and the blank has them where it has
+//! them: the two must be held against each other before anything is punched.
+//!
+//! **Source.** Common practice, no source.
+
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::job::FeatureKind;
+
+const ID: &str = "holes-on-blank";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for feature in &subject.job.features {
+        if !feature.on_blank || !matches!(feature.kind, FeatureKind::HoleRow(_)) {
+            continue;
+        }
+        let said = subject.job.blank.punched.iter().find(|s| s.value == feature.name);
+        findings.push(
+            Finding::new(ID, Severity::Warning, "the blank came with its size holes")
+                .at(said.and_then(|s| s.place.clone()))
+                .held(
+                    format!("targets for `{}` where the measure puts them", feature.name),
+                    "holes of the blank that lie on their targets",
+                )
+                .remedy(
+                    "measure the blank from the bend to a hole and give that as the measure",
+                ),
+        );
+    }
+}
