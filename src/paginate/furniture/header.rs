@@ -41,20 +41,21 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         let at = Point::new(left + gap, all.y.to - FIRST);
         canvas.write(Words::new(at, Anchor::Start, WORDS, &wearer));
     }
-    let mut facts = format!(
-        "sheet {} of {} · Print at 100 %, no fitting to page · {} · {}",
-        index + 1,
-        scene.plan.sheets.len(),
-        scene.fingerprint,
-        scene.paper
-    );
+    let sheets = scene.plan.sheets.len();
+    let mut facts = vec![
+        format!("sheet {} of {sheets}", index + 1),
+        "Print at 100 %, no fitting to page".to_owned(),
+        scene.fingerprint.to_owned(),
+        scene.paper.to_owned(),
+    ];
     // The number to hold the joined strip against.
     if let [piece] = scene.layout.pieces.as_slice() {
-        facts += &format!(" · flat {} mm end to end", piece.extent.length().mm(1));
+        facts.push(format!("flat {} mm end to end", piece.extent.length().mm(1)));
     }
     if !scene.heading.serves.is_empty() {
-        facts += &format!(" · {}", scene.heading.serves);
+        facts.push(scene.heading.serves.clone());
     }
+    let facts = facts.join(" · ");
     let wide = lettering::width(&facts, WORDS);
     let size = if wide > room { WORDS.times(room.nm(), wide.nm()) } else { WORDS };
     canvas.write(Words::new(top(SECOND), Anchor::Start, size, &facts));
