@@ -1,7 +1,7 @@
 //! What can be placed on a strap, as the job asks for it. How each is placed stands in
 //! the file of the same name under `layout/feature`.
 
-use super::reader::Section;
+use super::section::Section;
 use super::{DatumRef, Said};
 use crate::diagnostic::Place;
 use crate::geom::Length;

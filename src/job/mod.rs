@@ -4,6 +4,8 @@
 mod feature;
 mod reader;
 mod resolve;
+mod section;
+mod sum;
 mod tree;
 
 pub use feature::{

@@ -1,7 +1,8 @@
 //! The steps from text to job.
 
 use super::feature::{Feature, FeatureKind};
-use super::reader::{Reader, Section, nearest};
+use super::reader::{Reader, nearest};
+use super::section::Section;
 use super::tree::{self, Table};
 use super::{Blank, Body, Buckle, Job, Leather, Measure, Said, Taken, Worn};
 use crate::diagnostic::{Finding, Severity, Sources, forbids_print};

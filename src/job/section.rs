@@ -1,0 +1,277 @@
+//! Typed reading of one table's keys.
+
+use super::reader::{Reader, nearest};
+use super::tree::{Entry, Leaf, Node, Table, Value};
+use super::{DatumRef, Said};
+use crate::diagnostic::{Finding, Place, Severity};
+use crate::geom::{Length, Ratio};
+
+/// Highest number that a count may have: far more than any strap has holes.
+const MOST: u32 = 1_000;
+
+/// Reads the keys of one table.
+pub(super) struct Section<'r, 't> {
+    pub(super) reader: &'r Reader<'t>,
+    pub(super) name: &'r str,
+    pub(super) table: &'t Table,
+    pub(super) place: Option<Place>,
+}
+
+impl<'t> Section<'_, 't> {
+    fn leaf(&self, key: &str) -> Option<&'t Leaf> {
+        self.reader.ask(self.name, key);
+        let entry: &Entry = self.table.get(key)?;
+        entry.used.set(true);
+        match &entry.node {
+            Node::Leaf(leaf) => Some(leaf),
+            Node::Table(_) => {
+                self.reader.find(
+                    Finding::new(
+                        "bad-value",
+                        Severity::Error,
+                        format!("`{key}` is a table"),
+                    )
+                    .at(Some(entry.key_place.clone()))
+                    .held("a table", "a single value")
+                    .remedy(format!("write {key} = \"...\"")),
+                );
+                None
+            }
+        }
+    }
+
+    /// Passes over a key: its text is for people.
+    pub(super) fn ignore(&self, key: &str) {
+        let Some(entry) = self.table.get(key) else { return };
+        entry.used.set(true);
+        if let Node::Table(inner) = &entry.node {
+            inner.entries.iter().for_each(|e| e.used.set(true));
+        }
+    }
+
+    /// Passes over the whole table, whose kind is not known.
+    pub(super) fn ignore_all(&self) {
+        self.table.entries.iter().for_each(|e| e.used.set(true));
+    }
+
+    /// Says that a key is missing.
+    pub(super) fn lacks(&self, key: &str, what: &str) {
+        let full = self.full(key);
+        self.reader.find(
+            Finding::new("missing-key", Severity::Error, format!("`{full}` is missing"))
+                .at(self.place.clone())
+                .held("nothing", what)
+                .remedy(format!("add {full} to the job or to its template")),
+        );
+    }
+
+    fn full(&self, key: &str) -> String {
+        if self.name.is_empty() { key.to_owned() } else { format!("{}.{key}", self.name) }
+    }
+
+    /// A length; `None` where there is none, or a wrong one, which is a finding.
+    pub(super) fn length_if(&self, key: &str) -> Option<Said<Length>> {
+        let leaf = self.leaf(key)?;
+        let place = Some(self.reader.giver(leaf).place.clone());
+        let value = match &leaf.value {
+            Value::Text(_) => {
+                let full = self.full(key);
+                self.reader.named_length(&full, &leaf.place, &mut Vec::new())?
+            }
+            other => {
+                self.reader.wrong(leaf, other, "a length with its unit");
+                return None;
+            }
+        };
+        Some(Said { value, place })
+    }
+
+    /// A length that must be there.
+    pub(super) fn length(&self, key: &str) -> Said<Length> {
+        if self.table.get(key).is_none() {
+            self.lacks(key, "a length with its unit");
+        }
+        self.length_if(key).unwrap_or_default()
+    }
+
+    /// A length that must be there and be more than zero.
+    pub(super) fn size(&self, key: &str) -> Said<Length> {
+        if self.table.get(key).is_none() {
+            self.lacks(key, "a length with its unit");
+        }
+        // A wrong length has its finding already.
+        let Some(said) = self.length_if(key) else { return Said::default() };
+        if said.value <= Length::ZERO {
+            self.reader.find(
+                Finding::new(
+                    "bad-length",
+                    Severity::Error,
+                    format!("`{}` must be more than nothing", self.full(key)),
+                )
+                .at(said.place.clone())
+                .held(said.value.both(), "more than 0 mm")
+                .remedy("measure it and give a length above zero"),
+            );
+        }
+        said
+    }
+
+    /// A length that must be there and may be nothing, but not less.
+    pub(super) fn no_less_than_nothing(&self, key: &str) -> Said<Length> {
+        let said = self.length(key);
+        self.at_least(key, &said, Length::ZERO, "nothing");
+        said
+    }
+
+    /// Says that a length is less than another that it must not be less than.
+    pub(super) fn at_least(
+        &self,
+        key: &str,
+        said: &Said<Length>,
+        least: Length,
+        what: &str,
+    ) {
+        if said.place.is_none() || said.value >= least {
+            return;
+        }
+        let full = self.full(key);
+        self.reader.find(
+            Finding::new(
+                "bad-length",
+                Severity::Error,
+                format!("`{full}` must not be less than {what}"),
+            )
+            .at(said.place.clone())
+            .held(said.value.both(), format!("at least {}", least.both()))
+            .remedy(format!("give {full} a larger length")),
+        );
+    }
+
+    /// A whole number from 0 to 1 000.
+    pub(super) fn count(&self, key: &str) -> Said<u32> {
+        let Some(leaf) = self.leaf(key) else {
+            self.lacks(key, "a whole number");
+            return Said::default();
+        };
+        let digits = match &leaf.value {
+            Value::Number(n) | Value::Text(n) => n.trim().replace('_', ""),
+            _ => String::new(),
+        };
+        let number = digits.parse::<u32>().ok().filter(|n| *n <= MOST);
+        if number.is_none() {
+            let required = format!("a whole number from 0 to {MOST}");
+            self.reader.wrong(leaf, &leaf.value, &required);
+        }
+        Said { value: number.unwrap_or(0), place: Some(leaf.place.clone()) }
+    }
+
+    /// A factor such as 0.5.
+    pub(super) fn ratio(&self, key: &str) -> Said<Ratio> {
+        let Some(leaf) = self.leaf(key) else {
+            self.lacks(key, "a number from 0 to 1");
+            return Said { value: Ratio::HALF, place: None };
+        };
+        let read = match &leaf.value {
+            Value::Number(n) | Value::Text(n) => Ratio::parse(n),
+            _ => None,
+        };
+        let ratio = read.filter(|r| *r <= Ratio::ONE);
+        if ratio.is_none() {
+            self.reader.wrong(leaf, &leaf.value, "a number from 0 to 1");
+        }
+        Said { value: ratio.unwrap_or(Ratio::HALF), place: Some(leaf.place.clone()) }
+    }
+
+    /// A text; empty where there is none.
+    pub(super) fn text(&self, key: &str) -> Said<String> {
+        let Some(leaf) = self.leaf(key) else { return Said::default() };
+        let value = match &leaf.value {
+            Value::Text(text) => text.clone(),
+            Value::Number(n) => n.clone(),
+            other => {
+                self.reader.wrong(leaf, other, "a text in quotes");
+                String::new()
+            }
+        };
+        if value.chars().count() > 200 || value.chars().any(char::is_control) {
+            self.reader.wrong(
+                leaf,
+                &leaf.value,
+                "a text on one line of up to 200 letters",
+            );
+        }
+        Said { value, place: Some(leaf.place.clone()) }
+    }
+
+    /// One of a few words.
+    pub(super) fn choice<T: Copy>(
+        &self,
+        key: &str,
+        words: &[(&str, T)],
+    ) -> Option<Said<T>> {
+        let names = || words.iter().map(|(w, _)| *w);
+        let all = || names().collect::<Vec<_>>().join(", ");
+        let Some(leaf) = self.leaf(key) else {
+            self.lacks(key, &format!("one of: {}", all()));
+            return None;
+        };
+        let word = match &leaf.value {
+            Value::Text(word) => word.as_str(),
+            other => {
+                self.reader.wrong(leaf, other, &format!("one of: {}", all()));
+                return None;
+            }
+        };
+        if let Some((_, value)) = words.iter().find(|(w, _)| *w == word) {
+            return Some(Said { value: *value, place: Some(leaf.place.clone()) });
+        }
+        self.reader.find(
+            Finding::new(
+                "bad-value",
+                Severity::Error,
+                format!("`{}` cannot be `{word}`", self.full(key)),
+            )
+            .at(Some(leaf.place.clone()))
+            .held(format!("`{word}`"), format!("one of: {}", all()))
+            .remedy(nearest(word, names())),
+        );
+        None
+    }
+
+    /// A list of names: a list, one text, or nothing.
+    pub(super) fn names(
+        &self,
+        key: &str,
+        for_true: &[Said<String>],
+    ) -> Vec<Said<String>> {
+        let Some(leaf) = self.leaf(key) else { return Vec::new() };
+        match &leaf.value {
+            Value::Bool(false) => Vec::new(),
+            Value::Bool(true) => for_true
+                .iter()
+                .map(|s| Said { value: s.value.clone(), place: Some(leaf.place.clone()) })
+                .collect(),
+            Value::Text(text) if text.is_empty() => Vec::new(),
+            Value::Text(text) => {
+                vec![Said { value: text.clone(), place: Some(leaf.place.clone()) }]
+            }
+            Value::List(all) => all
+                .iter()
+                .map(|(t, p)| Said { value: t.clone(), place: Some(p.clone()) })
+                .collect(),
+            other => {
+                self.reader.wrong(leaf, other, "a list of feature names");
+                Vec::new()
+            }
+        }
+    }
+
+    /// The name of a datum, such as `size-holes.last`.
+    pub(super) fn datum(&self, key: &str) -> DatumRef {
+        if self.table.get(key).is_none() {
+            self.lacks(key, "the name of a datum, such as \"size-holes.last\"");
+        }
+        let Said { value, place } = self.text(key);
+        DatumRef { name: value, place }
+    }
+}
