@@ -168,10 +168,9 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
                 for path in others {
                     trace(&mut out, path);
                     if path.closed {
-                        out.close_and_stroke();
-                    } else {
-                        out.stroke();
+                        out.close_path();
                     }
+                    out.stroke();
                 }
             }
             Item::Fill { tone, paths, .. } => {

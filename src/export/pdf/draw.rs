@@ -156,7 +156,7 @@ impl<'a> Drawing<'a> {
         }
         for path in others {
             self.trace(path);
-            self.out.operator(if path.closed { "s" } else { "S" });
+            self.out.operator(if path.closed { "h\nS" } else { "S" });
         }
     }
 
