@@ -13,15 +13,26 @@ fn parsed() -> Option<&'static ttf_parser::Face<'static>> {
     FACE.get_or_init(|| ttf_parser::Face::parse(face(), 0).ok()).as_ref()
 }
 
+/// Letters below this, the Latin ones, are looked up but once.
+const COMMON: u32 = 0x250;
+
+/// The width of `c` in units of the face; `None` if the face lacks it.
+fn advance(c: char) -> Option<u16> {
+    static TABLE: OnceLock<Vec<Option<u16>>> = OnceLock::new();
+    let look_up = |c| parsed().and_then(|f| f.glyph_hor_advance(f.glyph_index(c)?));
+    if u32::from(c) >= COMMON {
+        return look_up(c);
+    }
+    let new = || (0..COMMON).map(|n| look_up(char::from_u32(n)?)).collect();
+    let index = usize::try_from(u32::from(c)).ok()?;
+    TABLE.get_or_init(new).get(index).copied().flatten()
+}
+
 /// How wide `text` runs in type of `size`, rounded up to the nanometre; letters that the
 /// face lacks count nothing.
 pub fn width(text: &str, size: Length) -> Length {
     let Some(face) = parsed() else { return Length::ZERO };
-    let units: i64 = text
-        .chars()
-        .filter_map(|c| face.glyph_hor_advance(face.glyph_index(c)?))
-        .map(i64::from)
-        .sum();
+    let units: i64 = text.chars().filter_map(advance).map(i64::from).sum();
     size.times(units, i64::from(face.units_per_em()))
 }
 
@@ -29,8 +40,7 @@ pub fn width(text: &str, size: Length) -> Length {
 pub fn missing(text: &str) -> Vec<char> {
     let mut lacking = Vec::new();
     for c in text.chars() {
-        let has = parsed().is_some_and(|face| face.glyph_index(c).is_some());
-        if !has && !lacking.contains(&c) {
+        if advance(c).is_none() && !lacking.contains(&c) {
             lacking.push(c);
         }
     }

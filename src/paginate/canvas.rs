@@ -135,8 +135,10 @@ impl Canvas {
 
     /// Writes words if nothing lies within `clear` of them.
     pub(super) fn try_write(&mut self, words: Words, clear: Length) -> bool {
-        let fits = self.printable.holds(words.area())
-            && !self.taken.iter().any(|t| t.overlaps(words.area().grown(clear)));
+        let area = words.area();
+        let kept_clear = area.grown(clear);
+        let fits = self.printable.holds(area)
+            && !self.taken.iter().any(|t| t.overlaps(kept_clear));
         if fits {
             self.write(words);
         }

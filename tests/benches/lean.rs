@@ -163,7 +163,7 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
                     trace(&mut out, path);
                 }
                 if !ticks.is_empty() {
-                    out.close_and_stroke();
+                    out.stroke();
                 }
                 for path in others {
                     trace(&mut out, path);
@@ -181,7 +181,6 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
                 for path in paths {
                     trace(&mut out, path);
                 }
-                out.close_path();
                 out.fill_nonzero();
             }
             Item::Text { tone, at, anchor, turn, size, text } => {
@@ -223,13 +222,13 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
 
 fn trace(out: &mut Content, path: &Path<OnSheet>) {
     let [x, y] = spot(path.start);
-    out.move_to(x as f32, y as f32);
+    out.move_to(cut(x), cut(y));
     let mut from = path.start;
     for step in &path.steps {
         match *step {
             Step::Line { to } => {
                 let [x, y] = spot(to);
-                out.line_to(x as f32, y as f32);
+                out.line_to(cut(x), cut(y));
             }
             Step::Arc { to, centre, clockwise } => {
                 arc(out, spot(from), spot(to), spot(centre), clockwise);
@@ -254,12 +253,12 @@ fn arc(out: &mut Content, from: [f64; 2], to: [f64; 2], c: [f64; 2], clockwise: 
         let angle = start + sign * turn * f64::from(i);
         let q = [c[0] + radius * libm::cos(angle), c[1] + radius * libm::sin(angle)];
         out.cubic_to(
-            (p[0] - k * (p[1] - c[1])) as f32,
-            (p[1] + k * (p[0] - c[0])) as f32,
-            (q[0] + k * (q[1] - c[1])) as f32,
-            (q[1] - k * (q[0] - c[0])) as f32,
-            q[0] as f32,
-            q[1] as f32,
+            cut(p[0] - k * (p[1] - c[1])),
+            cut(p[1] + k * (p[0] - c[0])),
+            cut(q[0] + k * (q[1] - c[1])),
+            cut(q[1] - k * (q[0] - c[0])),
+            cut(q[0]),
+            cut(q[1]),
         );
         p = q;
     }
@@ -270,7 +269,12 @@ fn spot(p: Point<OnSheet>) -> [f64; 2] {
 }
 
 fn pt(length: Length) -> f32 {
-    (length.nm() as f64 * 72.0 / 25_400_000.0) as f32
+    cut(length.nm() as f64 * 72.0 / 25_400_000.0)
+}
+
+/// Cut to the places that the exporter writes.
+fn cut(points: f64) -> f32 {
+    (libm::round(points * 1e4) / 1e4) as f32
 }
 
 fn deflate(bytes: &[u8]) -> Vec<u8> {

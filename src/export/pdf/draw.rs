@@ -1,14 +1,14 @@
 //! Items to drawing operations, each state set only where it changes.
 
-use super::curve::{Spot, curves, points, spot};
+use super::content::Content;
+use super::curve::{curves, points, spot};
 use super::{font, pens};
 use crate::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
 use crate::lettering;
 use crate::paginate::{Anchor, Item, Layer, Pen, Sheet, Tone};
 use printpdf::{
-    Color, Greyscale, LayerIntent, LayerInternalId, LayerSubtype, Line, LineDashPattern,
-    LinePoint, Op, PaintMode, PdfFontHandle, PdfPage, Point as OnPage, Polygon,
-    PolygonRing, Pt, Rect, TextItem, TextMatrix, WindingOrder,
+    LayerIntent, LayerInternalId, LayerSubtype, Op, PdfFontHandle, PdfPage, Pt, Rect,
+    TextItem,
 };
 use std::collections::BTreeMap;
 
@@ -37,8 +37,14 @@ pub(super) fn layers() -> BTreeMap<LayerInternalId, printpdf::Layer> {
     Layer::ALL.into_iter().map(entry).collect()
 }
 
-/// The page of `sheet`.
-pub(super) fn page(sheet: &Sheet) -> PdfPage {
+/// The glyphs' codes by their letters.
+pub(super) type Codes = BTreeMap<u32, u16>;
+
+/// The page of `sheet` and its content.
+///
+/// The crate would write the content from operations, slowly. It is told no more of them
+/// than which layers the page names and which letters, `used`, it embeds.
+pub(super) fn page(sheet: &Sheet, codes: &Codes, used: &str) -> (PdfPage, Vec<u8>) {
     let paper = Rect {
         x: Pt(0.0),
         y: Pt(0.0),
@@ -47,36 +53,46 @@ pub(super) fn page(sheet: &Sheet) -> PdfPage {
         mode: None,
         winding_order: None,
     };
-    let mut drawing = Drawing::default();
+    let mut drawing = Drawing::new(codes);
     for item in &sheet.items {
         drawing.add(item);
     }
     drawing.leave_layer();
-    PdfPage {
+    let named =
+        drawing.named.iter().map(|layer| LayerInternalId(layer_name(*layer).into()));
+    let mut ops: Vec<Op> =
+        named.flat_map(|layer_id| [Op::BeginLayer { layer_id }, Op::EndLayer]).collect();
+    let font = PdfFontHandle::External(font::id());
+    ops.extend([
+        Op::StartTextSection,
+        Op::SetFont { font, size: Pt(1.0) },
+        Op::ShowText { items: vec![TextItem::Text(used.to_owned())] },
+        Op::EndTextSection,
+    ]);
+    let page = PdfPage {
         media_box: paper.clone(),
         trim_box: paper.clone(),
         crop_box: paper,
-        ops: drawing.ops,
-    }
+        ops,
+    };
+    (page, drawing.out.0)
 }
 
-/// A length as the file has it.
-fn pt(length: Length) -> Pt {
-    Pt(single(points(length.nm())))
-}
-
+/// A length as the crate has it.
 #[expect(
     clippy::cast_possible_truncation,
     reason = "the crate holds 32 bits; on a sheet that is off by less than 0.1 µm"
 )]
-fn single(points: f64) -> f32 {
-    points as f32
+fn pt(length: Length) -> Pt {
+    Pt(points(length.nm()) as f32)
 }
 
-/// The operations so far, and the state that they leave.
-#[derive(Default)]
-struct Drawing {
-    ops: Vec<Op>,
+/// The content so far, and the state that it leaves.
+struct Drawing<'a> {
+    out: Content,
+    codes: &'a Codes,
+    /// The layers so far, in order.
+    named: Vec<Layer>,
     layer: Option<Layer>,
     pen: Option<Pen>,
     tone: Option<Tone>,
@@ -84,7 +100,20 @@ struct Drawing {
     in_text: bool,
 }
 
-impl Drawing {
+impl<'a> Drawing<'a> {
+    fn new(codes: &'a Codes) -> Self {
+        Self {
+            out: Content::default(),
+            codes,
+            named: Vec::new(),
+            layer: None,
+            pen: None,
+            tone: None,
+            size: None,
+            in_text: false,
+        }
+    }
+
     fn add(&mut self, item: &Item) {
         match item {
             Item::Stroke { layer, pen, paths } => self.stroke(*layer, *pen, paths),
@@ -104,48 +133,59 @@ impl Drawing {
     fn stroke(&mut self, layer: Layer, pen: Pen, paths: &[Path<OnSheet>]) {
         self.enter_layer(layer);
         self.leave_text();
+        let line = pens::line(pen);
         if self.pen != Some(pen) {
-            let line = pens::line(pen);
-            let dashes: Vec<f32> = line.dashes.iter().map(|d| pt(*d).0).collect();
-            self.ops.extend([
-                Op::SetOutlineColor { col: greyscale(line.grey) },
-                Op::SetOutlineThickness { pt: pt(line.width) },
-                Op::SetLineDashPattern { dash: LineDashPattern::new(0.0, &dashes) },
-            ]);
+            self.out.numbers(&[f64::from(line.grey)], "G");
+            self.out.numbers(&[points(line.width.nm())], "w");
+            self.out.0.push(b'[');
+            for dash in line.dashes {
+                self.out.number(points(dash.nm()));
+            }
+            self.out.operator("] 0 d");
             self.pen = Some(pen);
         }
-        // Many straight strokes, a ruler's ticks say, are one operation of many rings. The
-        // crate closes the last of them, which on a straight stroke leaves no ink; through
-        // dashes it would, and an outline needs the joint at its own start.
-        let solid = pens::line(pen).dashes.is_empty();
+        // Many straight strokes, a ruler's ticks say, are painted at once.
+        let solid = line.dashes.is_empty();
         let (ticks, others): (Vec<_>, Vec<_>) =
             paths.iter().partition(|path| solid && path.steps.len() == 1 && !path.closed);
-        if !ticks.is_empty() {
-            let rings = ticks.into_iter().map(|p| PolygonRing { points: line_points(p) });
-            let polygon = Polygon {
-                rings: rings.collect(),
-                mode: PaintMode::Stroke,
-                winding_order: WindingOrder::NonZero,
-            };
-            self.ops.push(Op::DrawPolygon { polygon });
+        for path in &ticks {
+            self.trace(path);
         }
-        self.ops.extend(others.into_iter().map(|path| Op::DrawLine {
-            line: Line { points: line_points(path), is_closed: path.closed },
-        }));
+        if !ticks.is_empty() {
+            self.out.operator("S");
+        }
+        for path in others {
+            self.trace(path);
+            self.out.operator(if path.closed { "h\nS" } else { "S" });
+        }
     }
 
     fn fill(&mut self, layer: Layer, tone: Tone, paths: &[Path<OnSheet>]) {
         self.enter_layer(layer);
         self.leave_text();
         self.set_tone(tone);
-        let rings =
-            paths.iter().map(|path| PolygonRing { points: line_points(path) }).collect();
-        let polygon = Polygon {
-            rings,
-            mode: PaintMode::Fill,
-            winding_order: WindingOrder::NonZero,
-        };
-        self.ops.push(Op::DrawPolygon { polygon });
+        for path in paths {
+            self.trace(path);
+        }
+        self.out.operator("f");
+    }
+
+    fn trace(&mut self, path: &Path<OnSheet>) {
+        let mut at = path.start;
+        self.out.numbers(&spot(at), "m");
+        for step in &path.steps {
+            match *step {
+                Step::Line { to } => self.out.numbers(&spot(to), "l"),
+                // An arc without a way to go would be taken for a whole turn.
+                Step::Arc { to, .. } if to == at => {}
+                Step::Arc { to, centre, clockwise } => {
+                    for curve in curves(spot(at), spot(to), spot(centre), clockwise) {
+                        self.out.numbers(curve.as_flattened(), "c");
+                    }
+                }
+            }
+            at = step.to();
+        }
     }
 
     fn text(
@@ -158,27 +198,29 @@ impl Drawing {
     ) {
         self.enter_layer(Layer::Text);
         if !self.in_text {
-            self.ops.push(Op::StartTextSection);
+            self.out.operator("BT");
             self.in_text = true;
         }
         self.set_tone(tone);
         if self.size != Some(size) {
-            let font = PdfFontHandle::External(font::id());
-            self.ops.push(Op::SetFont { font, size: pt(size) });
+            self.out.0.extend_from_slice(format!("/{} ", font::id().0).as_bytes());
+            self.out.numbers(&[points(size.nm())], "Tf");
             self.size = Some(size);
         }
-        let [x, y] = [pt(at.x).0, pt(at.y).0];
+        let [x, y] = spot(at);
         let matrix = match turn {
             QuarterTurn::None => [1.0, 0.0, 0.0, 1.0, x, y],
             QuarterTurn::Left => [0.0, 1.0, -1.0, 0.0, x, y],
         };
-        self.ops.push(Op::SetTextMatrix { matrix: TextMatrix::Raw(matrix) });
-        self.ops.push(Op::ShowText { items: vec![TextItem::Text(text.to_owned())] });
+        self.out.numbers(&matrix, "Tm");
+        let codes = self.codes;
+        let code = |c| codes.get(&u32::from(c)).copied().unwrap_or_default();
+        self.out.show(text.chars().map(code));
     }
 
     fn set_tone(&mut self, tone: Tone) {
         if self.tone != Some(tone) {
-            self.ops.push(Op::SetFillColor { col: greyscale(pens::grey(tone)) });
+            self.out.numbers(&[f64::from(pens::grey(tone))], "g");
             self.tone = Some(tone);
         }
     }
@@ -186,22 +228,24 @@ impl Drawing {
     fn enter_layer(&mut self, layer: Layer) {
         if self.layer != Some(layer) {
             self.leave_layer();
-            let layer_id = LayerInternalId(layer_name(layer).to_owned());
-            self.ops.push(Op::BeginLayer { layer_id });
+            self.out.operator(&format!("/OC /{} BDC", layer_name(layer)));
             self.layer = Some(layer);
+            if !self.named.contains(&layer) {
+                self.named.push(layer);
+            }
         }
     }
 
     fn leave_layer(&mut self) {
         self.leave_text();
         if self.layer.take().is_some() {
-            self.ops.push(Op::EndLayer);
+            self.out.operator("EMC");
         }
     }
 
     fn leave_text(&mut self) {
         if self.in_text {
-            self.ops.push(Op::EndTextSection);
+            self.out.operator("ET");
             self.in_text = false;
         }
     }
@@ -213,32 +257,4 @@ fn start_of_text(at: Point<OnSheet>, shift: Length, turn: QuarterTurn) -> Point<
         QuarterTurn::None => Point::new(at.x + shift, at.y),
         QuarterTurn::Left => Point::new(at.x, at.y + shift),
     }
-}
-
-fn greyscale(percent: f32) -> Color {
-    Color::Greyscale(Greyscale { percent, icc_profile: None })
-}
-
-fn line_points(path: &Path<OnSheet>) -> Vec<LinePoint> {
-    let point = |[x, y]: Spot, bezier| LinePoint {
-        p: OnPage { x: Pt(single(x)), y: Pt(single(y)) },
-        bezier,
-    };
-    let mut at = path.start;
-    let mut all = Vec::with_capacity(1 + 6 * path.steps.len());
-    all.push(point(spot(at), false));
-    for step in &path.steps {
-        match *step {
-            Step::Line { to } => all.push(point(spot(to), false)),
-            // An arc without a way to go would be taken for a whole turn.
-            Step::Arc { to, .. } if to == at => {}
-            Step::Arc { to, centre, clockwise } => {
-                for [a, b, end] in curves(spot(at), spot(to), spot(centre), clockwise) {
-                    all.extend([point(a, true), point(b, true), point(end, false)]);
-                }
-            }
-        }
-        at = step.to();
-    }
-    all
 }

@@ -8,18 +8,19 @@ use sha2::{Digest, Sha256};
 
 const MAKER: &str = "strapwright";
 
-/// The bytes of `document`, finished.
+/// The bytes of `document`, finished, with `contents` on its pages.
 ///
 /// # Errors
 /// [`ExportError::Write`] when an object is missing that the drawing crate always writes,
 /// or the bytes cannot be put together.
 pub(super) fn finished(
     mut document: Document,
+    contents: Vec<Vec<u8>>,
     set: &SheetSet,
 ) -> Result<Vec<u8>, ExportError> {
     "1.7".clone_into(&mut document.version);
     finish_layers(&mut document)?;
-    finish_pages(&mut document)?;
+    finish_pages(&mut document, contents)?;
     let labels = page_labels(set);
     let catalog = document.catalog_mut().map_err(refused)?;
     // ISO 32000-1:2008, 12.2, table 150. A hint, which a printer's driver may ignore.
@@ -83,19 +84,30 @@ fn finish_layers(document: &mut Document) -> Result<(), ExportError> {
     Ok(())
 }
 
-/// Leaves the media box alone, which the others fall back to, and no empty entries.
-fn finish_pages(document: &mut Document) -> Result<(), ExportError> {
-    for id in document.get_pages().into_values() {
+/// Puts in the contents. Leaves the media box alone, which the others fall back to, and no
+/// empty entries.
+fn finish_pages(
+    document: &mut Document,
+    contents: Vec<Vec<u8>>,
+) -> Result<(), ExportError> {
+    for (id, content) in document.get_pages().into_values().zip(contents) {
         let page = document.get_dictionary_mut(id).map_err(refused)?;
         for key in ["TrimBox", "CropBox", "Annots"] {
             page.remove(key.as_bytes());
         }
+        let stream =
+            page.get(b"Contents").and_then(Object::as_reference).map_err(refused)?;
         let resources =
             page.get(b"Resources").and_then(Object::as_reference).map_err(refused)?;
         let resources = document.get_dictionary_mut(resources).map_err(refused)?;
         for key in ["XObject", "ExtGState", "Shading"] {
             resources.remove(key.as_bytes());
         }
+        document
+            .get_object_mut(stream)
+            .and_then(Object::as_stream_mut)
+            .map_err(refused)?
+            .set_content(content);
     }
     Ok(())
 }

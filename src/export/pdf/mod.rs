@@ -1,6 +1,7 @@
 //! The sheets as PDF: drawn, finished by what ISO 32000-1:2008 asks of a print at full
 //! scale, and packed. The same set gives the same bytes, whenever and wherever.
 
+mod content;
 mod curve;
 mod draw;
 mod finish;
@@ -34,13 +35,18 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
     }
 
     let mut document = PdfDocument::new("");
+    let mut codes = draw::Codes::new();
     if !used.is_empty() {
         let (id, font) = font::embedded(&used)?;
+        codes.clone_from(&font.parsed_font.codepoint_to_glyph);
         document.resources.fonts.map.insert(id, font);
     }
     document.resources.layers.map = draw::layers();
+    let mut contents = Vec::with_capacity(set.sheets.len());
     for (i, sheet) in set.sheets.iter().enumerate() {
-        document.pages.push(draw::page(sheet));
+        let (page, content) = draw::page(sheet, &codes, &used);
+        document.pages.push(page);
+        contents.push(content);
         let bookmark =
             PageAnnotation { name: format!("Sheet {}", sheet.number), page: i + 1 };
         // The ids only have to differ; those of the crate count on through the process.
@@ -49,5 +55,5 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
     // What it could warn of, letters without a glyph and text outside a text section, is
     // ruled out above and in `draw`.
     let drawn = document.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
-    finish::finished(drawn, set)
+    finish::finished(drawn, contents, set)
 }
