@@ -87,7 +87,19 @@ mod tests {
         for template in REGISTER {
             let about = about(*template);
             assert!(!about.summary.is_empty(), "{}: about.summary", template.name);
-            assert!(!about.keys.is_empty(), "{}: about.keys", template.name);
+            let described: BTreeSet<&str> =
+                about.keys.iter().map(|k| k.name.as_str()).collect();
+            let root: toml::Table = template.text.parse().unwrap();
+            for (section, table) in root.iter().filter(|(name, _)| *name != "about") {
+                for key in table.as_table().into_iter().flat_map(toml::Table::keys) {
+                    let name = format!("{section}.{key}");
+                    assert!(
+                        key == "kind" || described.contains(name.as_str()),
+                        "{}: say in about.keys what {name} is",
+                        template.name
+                    );
+                }
+            }
         }
     }
 }
