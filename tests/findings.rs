@@ -295,6 +295,13 @@ fn three_mistakes_are_three_findings() {
     assert_eq!(rules, BTreeSet::from(["bad-length", "unknown-key", "bad-value"]));
 }
 
+#[test]
+fn an_unknown_key_does_not_hide_a_mistake_of_design() {
+    let run = belt("size-holes.ptich = \"1 in\"\nstrap.width = \"60 mm\"");
+    let rules: Vec<&str> = run.findings.iter().map(|f| f.rule).collect();
+    assert_eq!(rules, ["unknown-key", "strap-to-buckle"], "{}", run.text());
+}
+
 /// A key that only the template's own text uses is idle once the job replaces that text;
 /// the job did nothing wrong. A key that the job itself leaves idle is found.
 #[test]
