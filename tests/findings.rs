@@ -73,6 +73,13 @@ const CASES: &[Case] = &[
         "4 mm (~5/32 in) to 120 mm",
     ),
     case(
+        "blank-too-long",
+        "blank.length = \"12 m\"",
+        "blank.length = \"12 m\"",
+        "a blank of 12000 mm",
+        "twice the strap",
+    ),
+    case(
         "ease",
         "measure.ease = \"-50 cm\"",
         "measure.ease = \"-50 cm\"",

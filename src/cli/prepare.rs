@@ -49,7 +49,8 @@ pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
     Ok(Prepared { stem, sources, findings, laid })
 }
 
-/// Which girths the strap serves: at the tightest hole, the size hole, the loosest.
+/// Which girths the strap serves, at the tightest hole, the size hole and the loosest, and
+/// what a blank has to spare.
 pub(super) fn girths(job: &Job, fit: &Fit, layout: &Layout) -> Vec<String> {
     let holes = || layout.size_holes(job).map(|m| m.at.x);
     let named = [
@@ -63,9 +64,14 @@ pub(super) fn girths(job: &Job, fit: &Fit, layout: &Layout) -> Vec<String> {
     } else {
         format!(", worn with {} of ease", ease.both())
     };
-    named
+    let girths = named
         .into_iter()
         .filter_map(|(name, x)| Some((name, fit.girth_at(x?))))
-        .map(|(name, girth)| format!("{name}: girth {}{eased}", girth.both()))
-        .collect()
+        .map(|(name, girth)| format!("{name}: girth {}{eased}", girth.both()));
+    let blank = job.blank.length.as_ref().map(|b| b.value);
+    let spare = layout.pieces.iter().filter_map(|p| Some(blank? - p.extent.length()));
+    let spare = spare
+        .filter(|s| *s > Length::ZERO)
+        .map(|s| format!("blank: {} are left over past the tip", s.both()));
+    girths.chain(spare).collect()
 }

@@ -78,6 +78,11 @@ impl Length {
         format!("{sign}{whole}.{part:0width$}", width = decimals as usize)
     }
 
+    /// Millimetres to the hundredth, without zeros at the end: `4.8`.
+    pub fn plain_mm(self) -> String {
+        trim_zeros(&self.mm(2)).to_owned()
+    }
+
     /// The nearest sixty-fourth of an inch, reduced, and what is left over.
     pub fn tape(self) -> TapeFraction {
         let unit = NM_PER_INCH / 64;
@@ -90,7 +95,7 @@ impl Length {
     pub fn both(self) -> String {
         let tape = self.tape();
         let about = if tape.rest == Self::ZERO { "" } else { "~" };
-        format!("{} mm ({about}{tape})", trim_zeros(&self.mm(2)))
+        format!("{} mm ({about}{tape})", self.plain_mm())
     }
 
     /// Reads a length with its unit: `34 in`, `1 1/4 in`, `34 1/2"`, `34½ in`, `86.5 cm`,

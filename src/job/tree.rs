@@ -169,11 +169,15 @@ pub(super) fn parse_set(
     };
     let key_place = Place { source, range: 0..key.len() };
     let place = Place { source, range: key.len() + 1..word.len() };
-    // Read where it stands in the word, so that places in a list are right.
-    let padded = " ".repeat(key.len() + 1) + raw;
-    let leaf = DeValue::parse(&padded)
+    // Read behind a key as long as the word's own, so that places in a list are right.
+    let line = "k".repeat(key.len()) + "=" + raw;
+    let leaf = DeTable::parse(&line)
         .ok()
-        .map(|v| node(v.get_ref(), place.clone(), source))
+        .filter(|table| table.get_ref().len() == 1)
+        .and_then(|table| {
+            let value = table.get_ref().values().next()?;
+            Some(node(value.get_ref(), place.clone(), source))
+        })
         .filter(|n| !matches!(n, Node::Leaf(Leaf { value: Value::Other(_), .. })))
         .unwrap_or(Node::Leaf(Leaf { value: Value::Text(raw.to_owned()), place }));
     key.trim()

@@ -130,6 +130,17 @@ fn piece(
     let mut tips: Vec<Path<Strap>> = Vec::new();
     let mut marks = Vec::new();
     let mut on_blank: Vec<Extent> = placed.iter().filter_map(|p| p.on_blank).collect();
+    let blank = &job.blank;
+    let there = blank.length.is_some() || !blank.punched.is_empty();
+    let width = job.strap.width.value;
+    if there && blank.width.as_ref().is_none_or(|w| w.value == width) {
+        // Its long edges are the strap's: nothing is to be cut along them.
+        let edges = starts.iter().zip(placed.iter().find_map(|p| p.tip.as_ref()));
+        on_blank.extend(edges.map(|(start, tip)| Extent {
+            from: *start + Length::from_mm(1),
+            to: tip.start.x.max(*start + Length::from_mm(1)),
+        }));
+    }
     on_blank.sort();
     for done in placed {
         tips.extend(done.tip);

@@ -10,6 +10,7 @@
 use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME};
 use crate::check::{Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
 use crate::job::Taken;
 
 const ID: &str = "buckle-size";
@@ -44,17 +45,17 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     // A frame that was read on another belt need not be this buckle's.
     let own = worn.measure.taken.value != Taken::FrameToHole;
     let past = buckle.reach.value - buckle.frame.value;
-    if own && past > REACH_PAST_FRAME {
+    if own && past > Length::ZERO {
+        let beyond = past > REACH_PAST_FRAME;
+        let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
-            Finding::new(ID, Severity::Error, "the hole would sit beyond the frame")
+            Finding::new(ID, severity, "the hole would sit beyond the frame")
                 .at(buckle.reach.place.clone())
                 .held(
                     format!("a reach {} past the frame's far edge", past.both()),
-                    format!("at most {}", REACH_PAST_FRAME.both()),
+                    "a tongue that rests on the frame",
                 )
-                .remedy(
-                    "measure buckle.reach and buckle.frame again, both from the bar's centre",
-                ),
+                .remedy("are the two swapped? measure both from the bar's centre"),
         );
     }
 }

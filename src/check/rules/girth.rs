@@ -37,9 +37,9 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     } else if fits(100, 254) {
         "did you mean centimetres instead of inches?"
     } else if fits(10, 1) {
-        "did you mean centimetres instead of millimetres?"
+        "is it ten times as much? look at the unit and at the decimal point"
     } else if fits(1, 10) {
-        "did you mean millimetres instead of centimetres?"
+        "is it a tenth of that? look at the unit and at the decimal point"
     } else {
         "measure again, and look at measure.taken and at the unit"
     };

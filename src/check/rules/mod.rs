@@ -1,6 +1,7 @@
 //! The rules, one file each: what a rule does, why, and its source stand at the top of its
 //! file.
 
+mod blank_too_long;
 mod blank_too_narrow;
 mod blank_too_short;
 mod buckle_size;
@@ -26,8 +27,16 @@ use super::Rule;
 use crate::geom::Length;
 use crate::layout::Mark;
 
-/// All rules, in the order in which they are checked.
+/// All rules, in the order in which they are checked: what was measured first, since a slip
+/// there makes others follow.
 pub const REGISTER: &[Rule] = &[
+    girth::RULE,
+    thickness::RULE,
+    buckle_size::RULE,
+    ease::RULE,
+    blank_too_long::RULE,
+    blank_too_short::RULE,
+    blank_too_narrow::RULE,
     hole_to_edge::RULE,
     web_between_holes::RULE,
     marks_overlap::RULE,
@@ -37,13 +46,7 @@ pub const REGISTER: &[Rule] = &[
     keeper_gap::RULE,
     slot_too_short::RULE,
     last_hole_to_tip::RULE,
-    blank_too_short::RULE,
-    blank_too_narrow::RULE,
     strap_to_buckle::RULE,
-    girth::RULE,
-    thickness::RULE,
-    buckle_size::RULE,
-    ease::RULE,
     tongue_in_hole::RULE,
     holes_on_blank::RULE,
     trousers_estimate::RULE,

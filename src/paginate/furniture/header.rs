@@ -4,6 +4,7 @@ use super::super::canvas::{Canvas, Words, shortened};
 use super::super::sheet::Anchor;
 use super::Scene;
 use crate::geom::{Length, Point};
+use crate::layout::MarkKind;
 use crate::lettering;
 
 const TITLE: Length = Length::from_mm(4);
@@ -52,6 +53,7 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     if let [piece] = scene.layout.pieces.as_slice() {
         facts.push(format!("flat {} mm end to end", piece.extent.length().mm(1)));
     }
+    facts.extend(punches(scene));
     if !scene.heading.serves.is_empty() {
         facts.push(scene.heading.serves.clone());
     }
@@ -59,4 +61,20 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     let wide = lettering::width(&facts, WORDS);
     let size = if wide > room { WORDS.times(room.nm(), wide.nm()) } else { WORDS };
     canvas.write(Words::new(top(SECOND), Anchor::Start, size, &facts));
+}
+
+/// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.
+fn punches(scene: &Scene<'_>) -> Option<String> {
+    let mut named: Vec<String> = Vec::new();
+    for mark in scene.layout.pieces.iter().flat_map(|p| &p.marks) {
+        let across = mark.y_extent().length();
+        if !mark.is_punched() || mark.kind == MarkKind::Slot {
+            continue;
+        }
+        let words = format!("{} {}", mark.feature, across.plain_mm());
+        if !named.contains(&words) {
+            named.push(words);
+        }
+    }
+    (!named.is_empty()).then(|| format!("Ø {} mm", named.join(", ")))
 }

@@ -56,6 +56,9 @@ fn texts(piece: &Piece, mark: &Mark) -> Vec<String> {
     }
     let short = parts.join(" · ");
     let mut all = Vec::new();
+    if mark.kind == MarkKind::Bend {
+        all.push("bend: readings count from its outside".to_owned());
+    }
     if reading > Length::ZERO {
         parts.push(reading.mm(1));
         all.push(parts.join(" · "));

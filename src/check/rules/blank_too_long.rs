@@ -1,0 +1,34 @@
+//! **What it does.** Warns when the blank is more than twice as long as the strap.
+//!
+//! **Why.** A slip of the unit, 12 m for 1.2 m, would pass for a blank with much to spare.
+//!
+//! **Source.** Common practice, no source.
+
+use crate::check::{Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+
+const ID: &str = "blank-too-long";
+
+pub(super) const RULE: Rule = Rule { id: ID, check };
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let Some(blank) = &subject.job.blank.length else { return };
+    for piece in &subject.layout.pieces {
+        let most = piece.extent.length() * 2;
+        if blank.value > most {
+            findings.push(
+                Finding::new(
+                    ID,
+                    Severity::Warning,
+                    "the blank is far longer than the strap",
+                )
+                .at(blank.place.clone())
+                .held(
+                    format!("a blank of {}", blank.value.both()),
+                    format!("at most {}, twice the strap", most.both()),
+                )
+                .remedy("look at the unit of blank.length, or take a shorter blank"),
+            );
+        }
+    }
+}
