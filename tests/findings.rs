@@ -393,3 +393,19 @@ fn findings_read_as_they_should() {
         assert_eq!(text, golden, "{name}: if it reads well, run again with BLESS=1");
     }
 }
+
+/// A `--set` that holds TOML is read as such, and a finding points into the word itself.
+#[test]
+fn a_set_is_read_where_it_stands() {
+    let job = "template = \"belt\"\n";
+    let sound = strapwright::job::read("job", job, &["blank.punched=true".to_owned()]);
+    let features = sound.job.expect("no mistake").features;
+    let on_blank: Vec<&str> =
+        features.iter().filter(|f| f.on_blank).map(|f| f.name.as_str()).collect();
+    assert_eq!(on_blank, ["turn-back"]);
+    let word = "blank.punched=[\"turn-back\", \"tipp\"]";
+    let wrong = strapwright::job::read("job", job, &[word.to_owned()]);
+    let place = wrong.findings[0].place.clone().expect("a place");
+    assert_eq!(&word[place.range], "\"tipp\"");
+    assert_eq!(wrong.findings[0].remedy, "did you mean `tip`?");
+}

@@ -9,11 +9,14 @@ use crate::lettering;
 
 const TITLE: Length = Length::from_mm(4);
 const WORDS: Length = Length::from_mm(3);
+const SMALL: Length = Length::from_um(2_400);
 const INSET: Length = Length::from_mm(4);
 const BETWEEN: Length = Length::from_mm(4);
 /// Base lines below the top margin.
 const FIRST: Length = Length::from_um(5_200);
 const SECOND: Length = Length::from_um(10_000);
+const UPPER: Length = Length::from_um(8_600);
+const LOWER: Length = Length::from_um(11_400);
 
 /// Writes title and wearer, and below them which sheet of which print this is; all of it
 /// left of `right`.
@@ -43,12 +46,13 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         canvas.write(Words::new(at, Anchor::Start, WORDS, &wearer));
     }
     let sheets = scene.plan.sheets.len();
-    let mut facts = vec![
+    let which = vec![
         format!("sheet {} of {sheets}", index + 1),
         "Print at 100 %, no fitting to page".to_owned(),
         scene.fingerprint.to_owned(),
         scene.paper.to_owned(),
     ];
+    let mut facts = Vec::new();
     // The number to hold the joined strip against.
     if let [piece] = scene.layout.pieces.as_slice() {
         facts.push(format!("flat {} mm end to end", piece.extent.length().mm(1)));
@@ -57,10 +61,18 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     if !scene.heading.serves.is_empty() {
         facts.push(scene.heading.serves.clone());
     }
-    let facts = facts.join(" · ");
-    let wide = lettering::width(&facts, WORDS);
-    let size = if wide > room { WORDS.times(room.nm(), wide.nm()) } else { WORDS };
-    canvas.write(Words::new(top(SECOND), Anchor::Start, size, &facts));
+    let one = [which.as_slice(), facts.as_slice()].concat().join(" · ");
+    if lettering::width(&one, WORDS) <= room {
+        canvas.write(Words::new(top(SECOND), Anchor::Start, WORDS, &one));
+        return;
+    }
+    // A narrow page: two lines, each as large as it can be.
+    for (base, words) in [(UPPER, which), (LOWER, facts)] {
+        let words = words.join(" · ");
+        let wide = lettering::width(&words, SMALL);
+        let size = if wide > room { SMALL.times(room.nm(), wide.nm()) } else { SMALL };
+        canvas.write(Words::new(top(base), Anchor::Start, size, &words));
+    }
 }
 
 /// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.
