@@ -398,13 +398,13 @@ fn findings_read_as_they_should() {
 #[test]
 fn a_set_is_read_where_it_stands() {
     let job = "template = \"belt\"\n";
-    let sound = strapwright::job::read("job", job, &["blank.punched=true".to_owned()]);
+    let sound = read("job", job, &["blank.punched=true".to_owned()]);
     let features = sound.job.expect("no mistake").features;
     let on_blank: Vec<&str> =
         features.iter().filter(|f| f.on_blank).map(|f| f.name.as_str()).collect();
     assert_eq!(on_blank, ["turn-back"]);
     let word = "blank.punched=[\"turn-back\", \"tipp\"]";
-    let wrong = strapwright::job::read("job", job, &[word.to_owned()]);
+    let wrong = read("job", job, &[word.to_owned()]);
     let place = wrong.findings[0].place.clone().expect("a place");
     assert_eq!(&word[place.range], "\"tipp\"");
     assert_eq!(wrong.findings[0].remedy, "did you mean `tip`?");
