@@ -397,14 +397,14 @@ fn findings_read_as_they_should() {
 /// A `--set` that holds TOML is read as such, and a finding points into the word itself.
 #[test]
 fn a_set_is_read_where_it_stands() {
-    let job = "template = \"belt\"\n";
-    let sound = read("job", job, &["blank.punched=true".to_owned()]);
+    let text = "template = \"belt\"\n";
+    let sound = job::read("job", text, &["blank.punched=true".to_owned()]);
     let features = sound.job.expect("no mistake").features;
     let on_blank: Vec<&str> =
         features.iter().filter(|f| f.on_blank).map(|f| f.name.as_str()).collect();
     assert_eq!(on_blank, ["turn-back"]);
     let word = "blank.punched=[\"turn-back\", \"tipp\"]";
-    let wrong = read("job", job, &[word.to_owned()]);
+    let wrong = job::read("job", text, &[word.to_owned()]);
     let place = wrong.findings[0].place.clone().expect("a place");
     assert_eq!(&word[place.range], "\"tipp\"");
     assert_eq!(wrong.findings[0].remedy, "did you mean `tip`?");
