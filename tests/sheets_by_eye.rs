@@ -20,9 +20,9 @@ use strapwright::job::read;
 use strapwright::layout::{Layout, Shape, lay_out};
 use strapwright::paginate::{Heading, Paper, SheetSet, paginate};
 
-/// Pixels a point: 900 to the inch.
-const SCALE: f32 = 900.0 / 72.0;
-const MM_PER_PIXEL: f64 = 25.4 / 900.0;
+/// Pixels a point: 600 to the inch.
+const SCALE: f32 = 600.0 / 72.0;
+const MM_PER_PIXEL: f64 = 25.4 / 600.0;
 /// What is asked of every distance, in mm.
 const WITHIN: f64 = 0.01;
 
