@@ -20,3 +20,40 @@ pub mod layout;
 pub mod lettering;
 pub mod paginate;
 pub mod template;
+
+use check::Subject;
+use diagnostic::{Finding, Sources};
+use fit::Fit;
+use job::{Job, Reading};
+use layout::Layout;
+
+/// A job as far as it goes, with everything that was found on the way.
+#[derive(Debug)]
+pub struct Prepared {
+    /// The texts, for showing findings.
+    pub sources: Sources,
+    /// All findings, those of the job's text first.
+    pub findings: Vec<Finding>,
+    /// There unless a mistake kept the job from being laid out.
+    pub laid: Option<(Job, Option<Fit>, Layout)>,
+}
+
+/// The stages from a job's text, called `name`, and `sets` (each `KEY=VALUE`) up to the
+/// findings.
+pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
+    let Reading { sources, job, mut findings } = job::read(name, text, sets);
+    let laid = job.and_then(|job| {
+        let fit = fit::fit(&job);
+        match layout::lay_out(&job, fit.as_ref()) {
+            Ok(layout) => Some((job, fit, layout)),
+            Err(more) => {
+                findings.extend(more);
+                None
+            }
+        }
+    });
+    if let Some((job, fit, layout)) = &laid {
+        findings.extend(check::check(&Subject { job, fit: fit.as_ref(), layout }));
+    }
+    Prepared { sources, findings, laid }
+}

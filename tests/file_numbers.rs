@@ -4,6 +4,7 @@
 #![expect(clippy::unwrap_used, reason = "a reading that fails fails its test")]
 
 mod common_pdf;
+mod samples;
 
 use common_pdf::{Closed, Page, pages};
 use strapwright::export::pdf::pdf;
@@ -32,18 +33,8 @@ struct Drawn {
 }
 
 fn samples() -> Vec<Drawn> {
-    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/sample-jobs");
-    let mut jobs: Vec<_> = std::fs::read_dir(folder)
-        .unwrap()
-        .map(|e| e.unwrap().path())
-        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
-        .collect();
-    jobs.sort();
-    assert!(jobs.len() >= 7, "{jobs:?}");
     let mut all = Vec::new();
-    for path in jobs {
-        let text = std::fs::read_to_string(&path).unwrap();
-        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+    for (name, text) in samples::jobs() {
         for paper in ["a4", "letter"] {
             let job = read(&name, &text, &[]).job.expect("a sample has no mistakes");
             let fit = fit(&job);

@@ -9,6 +9,8 @@
     reason = "pixel numbers are small and not negative; a test may stop at what is not there"
 )]
 
+mod samples;
+
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
@@ -300,17 +302,7 @@ fn bars(name: &str, printed: &Printed, sheet: &strapwright::paginate::Sheet) {
 
 #[test]
 fn every_sample_comes_back_through_its_joins() {
-    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/sample-jobs");
-    let mut jobs: Vec<_> = std::fs::read_dir(folder)
-        .unwrap()
-        .map(|e| e.unwrap().path())
-        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
-        .collect();
-    jobs.sort();
-    assert!(!jobs.is_empty());
-    for path in jobs {
-        let text = std::fs::read_to_string(&path).unwrap();
-        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+    for (name, text) in samples::jobs() {
         for paper in ["a4", "letter"] {
             let (layout, set) = drawn(&text, paper);
             hold_against_the_layout(&name, paper, &layout, &set);

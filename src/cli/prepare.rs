@@ -1,12 +1,11 @@
 //! The stages up to the findings, which every command that takes a job begins with.
 
 use super::{Failure, JobArgs, files};
-use crate::check::{Subject, check};
 use crate::diagnostic::{Finding, Sources};
-use crate::fit::{Fit, fit};
+use crate::fit::Fit;
 use crate::geom::Length;
-use crate::job::{self, Job};
-use crate::layout::{Layout, lay_out};
+use crate::job::Job;
+use crate::layout::Layout;
 use crate::template;
 
 /// A job as far as it goes, with all findings.
@@ -31,21 +30,8 @@ pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
             (stem.unwrap_or_else(|| "strap".to_owned()), files::read(path)?)
         }
     };
-    let job::Reading { sources, job, mut findings } =
-        job::read(&source.name, &source.text, &args.sets);
-    let laid = job.and_then(|job| {
-        let fit = fit(&job);
-        match lay_out(&job, fit.as_ref()) {
-            Ok(layout) => Some((job, fit, layout)),
-            Err(more) => {
-                findings.extend(more);
-                None
-            }
-        }
-    });
-    if let Some((job, fit, layout)) = &laid {
-        findings.extend(check(&Subject { job, fit: fit.as_ref(), layout }));
-    }
+    let crate::Prepared { sources, findings, laid } =
+        crate::prepare(&source.name, &source.text, &args.sets);
     Ok(Prepared { stem, sources, findings, laid })
 }
 

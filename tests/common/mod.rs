@@ -1,10 +1,10 @@
 //! One way from the text of a job to its layout and findings, for every test.
 
-use strapwright::check::{Subject, check};
 use strapwright::diagnostic::{Finding, Looks, Sources, text};
-use strapwright::fit::{Fit, fit};
-use strapwright::job::{Job, Reading, read};
-use strapwright::layout::{Layout, lay_out};
+use strapwright::fit::Fit;
+use strapwright::job::Job;
+use strapwright::layout::Layout;
+use strapwright::{Prepared, prepare};
 
 /// A job as far as it goes.
 pub(crate) struct Run {
@@ -15,20 +15,7 @@ pub(crate) struct Run {
 
 /// Reads, fits, lays out and checks.
 pub(crate) fn run(job: &str, sets: &[String]) -> Run {
-    let Reading { sources, job, mut findings } = read("job.toml", job, sets);
-    let laid = job.and_then(|job| {
-        let fit = fit(&job);
-        match lay_out(&job, fit.as_ref()) {
-            Ok(layout) => Some((job, fit, layout)),
-            Err(more) => {
-                findings.extend(more);
-                None
-            }
-        }
-    });
-    if let Some((job, fit, layout)) = &laid {
-        findings.extend(check(&Subject { job, fit: fit.as_ref(), layout }));
-    }
+    let Prepared { sources, findings, laid } = prepare("job.toml", job, sets);
     Run { sources, findings, laid }
 }
 
