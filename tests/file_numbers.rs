@@ -12,7 +12,7 @@ use strapwright::fit::fit;
 use strapwright::geom::Length;
 use strapwright::job::read;
 use strapwright::layout::{Layout, Mark, Shape, lay_out};
-use strapwright::paginate::{Heading, Paper, Sheet, SheetSet, paginate};
+use strapwright::paginate::{Heading, Paper, Request, Sheet, SheetSet, paginate};
 
 /// What is asked of every number, in mm.
 const WITHIN: f64 = 0.001;
@@ -40,7 +40,9 @@ fn samples() -> Vec<Drawn> {
             let fit = fit(&job);
             let layout = lay_out(&job, fit.as_ref()).unwrap();
             let heading = Heading::of(&job, fit.as_ref(), &layout);
-            let set = paginate(&layout, &heading, &Paper::parse(paper).unwrap()).unwrap();
+            let set =
+                paginate(&Request::new(&layout, &heading, &Paper::parse(paper).unwrap()))
+                    .unwrap();
             let pages = pages(&pdf(&set).unwrap());
             assert_eq!(pages.len(), set.sheets.len(), "{name} on {paper}");
             all.push(Drawn { name: name.clone(), paper, layout, set, pages });
@@ -176,7 +178,7 @@ fn every_sheet_says_what_it_is() {
         let sheets = drawn.set.sheets.len();
         for (i, page) in drawn.pages.iter().enumerate() {
             let shown: Vec<&str> = page.shown.iter().map(|s| s.text.as_str()).collect();
-            let number = format!("sheet {} of {sheets}", i + 1);
+            let number = format!("sheet {}/{sheets}", i + 1);
             assert!(!drawn.set.wearer.is_empty() && !drawn.set.title.is_empty());
             for words in [
                 drawn.set.title.as_str(),

@@ -18,7 +18,7 @@ use strapwright::job::read;
 use strapwright::layout::{Layout, lay_out};
 use strapwright::lettering;
 use strapwright::paginate::{
-    Anchor, Heading, Item, Paper, Sheet, SheetSet, Tile, paginate,
+    Anchor, Heading, Item, Paper, Request, Sheet, SheetSet, Tile, paginate,
 };
 use strapwright::template::DEMO_JOB;
 
@@ -36,7 +36,7 @@ fn laid(text: &str, sets: &[String]) -> (Layout, Heading) {
 }
 
 fn printed((layout, heading): &(Layout, Heading), paper: &str) -> SheetSet {
-    paginate(layout, heading, &Paper::parse(paper).unwrap()).unwrap()
+    paginate(&Request::new(layout, heading, &Paper::parse(paper).unwrap())).unwrap()
 }
 
 /// A belt as a person might ask for it, and some that nobody would. Lengths in tenths of

@@ -20,7 +20,7 @@ use strapwright::fit::fit;
 use strapwright::geom::{Length, Point, Sheet as OnSheet};
 use strapwright::job::read;
 use strapwright::layout::{Layout, Shape, lay_out};
-use strapwright::paginate::{Heading, Paper, SheetSet, paginate};
+use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
 
 /// Pixels a point: 600 to the inch.
 const SCALE: f32 = 600.0 / 72.0;
@@ -169,7 +169,8 @@ fn drawn(text: &str, paper: &str) -> (Layout, SheetSet) {
     let fit = fit(&job);
     let layout = lay_out(&job, fit.as_ref()).unwrap();
     let heading = Heading::of(&job, fit.as_ref(), &layout);
-    let set = paginate(&layout, &heading, &Paper::parse(paper).unwrap()).unwrap();
+    let set = paginate(&Request::new(&layout, &heading, &Paper::parse(paper).unwrap()))
+        .unwrap();
     (layout, set)
 }
 

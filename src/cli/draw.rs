@@ -4,7 +4,7 @@ use super::prepare::{girths, prepare};
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::forbids_print;
 use crate::export;
-use crate::paginate::{Heading, Paper, paginate};
+use crate::paginate::{Heading, Paper, Request, paginate};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -42,7 +42,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
         files::must_be_free(&path, args.force)?;
     }
     let heading = Heading::of(&job, fit.as_ref(), &layout);
-    let set = match paginate(&layout, &heading, &paper) {
+    let set = match paginate(&Request::new(&layout, &heading, &paper)) {
         Ok(set) => set,
         Err(error) => {
             let place = job.strap.width.place.clone();

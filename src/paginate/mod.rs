@@ -48,18 +48,33 @@ impl Heading {
     }
 }
 
-/// Lays `layout` on sheets of `paper` at full scale.
+/// What is to be laid on which paper.
+#[derive(Clone, Copy, Debug)]
+pub struct Request<'a> {
+    /// The pieces.
+    pub layout: &'a Layout,
+    /// What stands at the head of every sheet.
+    pub heading: &'a Heading,
+    /// What it is printed on.
+    pub paper: &'a Paper,
+}
+
+impl<'a> Request<'a> {
+    /// All of `layout` on `paper`.
+    pub fn new(layout: &'a Layout, heading: &'a Heading, paper: &'a Paper) -> Self {
+        Self { layout, heading, paper }
+    }
+}
+
+/// Lays a layout on sheets of paper at full scale.
 ///
 /// Sheets are numbered along the strap and their lanes fill from the top. Every mark is
 /// whole on some sheet, and match lines keep off the marks where that can be.
 ///
 /// # Errors
 /// When the paper cannot take the strap.
-pub fn paginate(
-    layout: &Layout,
-    heading: &Heading,
-    paper: &Paper,
-) -> Result<SheetSet, PaginateError> {
+pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
+    let &Request { layout, heading, paper } = request;
     let plan = lanes::plan(layout, paper)?;
     let fingerprint = fingerprint::of(layout, heading, paper, &plan.joins);
     let scene = furniture::Scene {

@@ -67,7 +67,7 @@ fn print(layout: &Layout, paper: &str) -> SheetSet {
         wearer: "A. Example".into(),
         serves: String::new(),
     };
-    paginate(layout, &heading, &Paper::parse(paper).unwrap()).unwrap()
+    paginate(&Request::new(layout, &heading, &Paper::parse(paper).unwrap())).unwrap()
 }
 
 const PAPERS: [&str; 9] = [
@@ -225,7 +225,9 @@ fn the_fingerprint_follows_what_is_drawn() {
 fn a_refusal_says_what_would_do() {
     let heading = Heading::default();
     let a4 = Paper::parse("a4").unwrap();
-    let says = |layout: &Layout| paginate(layout, &heading, &a4).unwrap_err().to_string();
+    let says = |layout: &Layout| {
+        paginate(&Request::new(layout, &heading, &a4)).unwrap_err().to_string()
+    };
     let wide = says(&belt(um(400_000), Length::ZERO));
     assert!(wide.contains("400 mm") && wide.contains("choose a wider paper"), "{wide}");
     let long = says(&belt(um(38_100), Length::from_mm(300_000_000)));

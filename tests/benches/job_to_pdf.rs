@@ -21,7 +21,7 @@ use strapwright::export::pdf::pdf;
 use strapwright::fit::fit;
 use strapwright::job::read;
 use strapwright::layout::lay_out;
-use strapwright::paginate::{Heading, Paper, SheetSet, paginate};
+use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
 use strapwright::template::DEMO_JOB;
 
 /// Every stage from the text to the sheets.
@@ -32,7 +32,7 @@ fn sheets() -> SheetSet {
     let findings = check(&Subject { job: &job, fit: fit.as_ref(), layout: &layout });
     assert!(findings.is_empty());
     let heading = Heading::of(&job, fit.as_ref(), &layout);
-    paginate(&layout, &heading, &Paper::parse("a4").unwrap()).unwrap()
+    paginate(&Request::new(&layout, &heading, &Paper::parse("a4").unwrap())).unwrap()
 }
 
 fn main() {

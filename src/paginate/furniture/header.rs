@@ -47,7 +47,7 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     }
     let sheets = scene.plan.sheets.len();
     let which = vec![
-        format!("sheet {} of {sheets}", index + 1),
+        format!("sheet {}/{sheets}", index + 1),
         "Print at 100 %, no fitting to page".to_owned(),
         scene.fingerprint.to_owned(),
         scene.paper.to_owned(),
