@@ -104,7 +104,7 @@ proptest! {
             let places: Vec<_> = piece.marks.iter().map(|m| (m.at.x, m.at.y)).collect();
             prop_assert!(places.is_sorted(), "marks lie by x, then y: {places:?}");
 
-            let both = |m: &&strapwright::layout::Mark| m.label == "F1" || m.label == "F2";
+            let both = |m: &&strapwright::layout::Mark| m.label == "P1" || m.label == "P2";
             let fasteners: Vec<Length> =
                 piece.marks.iter().filter(both).map(|m| m.at.x).collect();
             let mirrored: Vec<Length> = fasteners.iter().rev().map(|x| -*x).collect();

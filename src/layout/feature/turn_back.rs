@@ -28,7 +28,7 @@ pub(super) fn place(feature: &Feature, f: &TurnBack, _: &Ground<'_>) -> Placed {
         marks.push(mark(MarkKind::Slot, shape, Length::ZERO, "slot", place));
     }
     let shape = Shape::Round { diameter: f.fastener_diameter.value };
-    for (said, label) in [(&f.first_fastener, "F1"), (&f.second_fastener, "F2")] {
+    for (said, label) in [(&f.first_fastener, "P1"), (&f.second_fastener, "P2")] {
         for x in [-said.value, said.value] {
             marks.push(mark(MarkKind::Fastener, shape, x, label, said.place.as_ref()));
         }
