@@ -85,9 +85,19 @@ impl Length {
 
     /// The nearest sixty-fourth of an inch, reduced, and what is left over.
     pub fn tape(self) -> TapeFraction {
-        let unit = NM_PER_INCH / 64;
+        self.nearest_64ths(1)
+    }
+
+    /// The nearest thirty-second of an inch, reduced, and what is left over.
+    pub fn tape_32(self) -> TapeFraction {
+        self.nearest_64ths(2)
+    }
+
+    /// The nearest whole step of so many sixty-fourths of an inch.
+    fn nearest_64ths(self, step: i64) -> TapeFraction {
+        let unit = NM_PER_INCH / 64 * step;
         let n = rounded(i128::from(self.0), i128::from(unit));
-        TapeFraction { sixty_fourths: n, rest: Self(self.0 - n * unit) }
+        TapeFraction { sixty_fourths: n * step, rest: Self(self.0 - n * unit) }
     }
 
     /// Millimetres to the tenth and inches to the 64th: `863.6 mm (34 in)`. A length that

@@ -1,0 +1,71 @@
+//! The languages of the sheets.
+
+/// A language of the sheets.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Language {
+    /// English.
+    #[default]
+    English,
+    /// German.
+    German,
+    /// French.
+    French,
+    /// Spanish.
+    Spanish,
+    /// Italian.
+    Italian,
+    /// Polish.
+    Polish,
+}
+
+impl Language {
+    /// All of them, in the order of the table's columns.
+    pub const ALL: [Self; 6] = [
+        Self::English,
+        Self::German,
+        Self::French,
+        Self::Spanish,
+        Self::Italian,
+        Self::Polish,
+    ];
+
+    /// Its code by ISO 639-1.
+    pub fn code(self) -> &'static str {
+        match self {
+            Self::English => "en",
+            Self::German => "de",
+            Self::French => "fr",
+            Self::Spanish => "es",
+            Self::Italian => "it",
+            Self::Polish => "pl",
+        }
+    }
+
+    /// The language of that code.
+    pub fn of(code: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|l| l.code() == code)
+    }
+
+    /// Its place in a row of the table.
+    pub(super) fn column(self) -> usize {
+        self as usize
+    }
+
+    /// The sign between the whole and the decimals.
+    pub(super) fn decimal_sign(self) -> &'static str {
+        if self == Self::English { "." } else { "," }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_follow_the_list() {
+        for (i, language) in Language::ALL.into_iter().enumerate() {
+            assert_eq!(language.column(), i);
+            assert_eq!(Language::of(language.code()), Some(language));
+        }
+    }
+}

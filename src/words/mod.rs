@@ -1,0 +1,104 @@
+//! The words on paper: one table of six languages, and how each writes numbers.
+//!
+//! Findings and the command line stay English; what a bench lays on leather does not.
+
+mod language;
+mod table;
+
+pub use language::Language;
+pub use table::Word;
+
+use crate::geom::Length;
+use std::fmt;
+
+/// The units that lengths are written in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Units {
+    /// Millimetres.
+    #[default]
+    Millimetres,
+    /// Inches, to the nearest 1/32.
+    Inches,
+    /// Millimetres, then inches.
+    Both,
+}
+
+impl Units {
+    /// Every choice with the word for it on the command line.
+    pub const NAMES: [(&'static str, Self); 3] =
+        [("mm", Self::Millimetres), ("in", Self::Inches), ("both", Self::Both)];
+}
+
+/// How words and numbers are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Wording {
+    /// The language of the words and of the decimal sign.
+    pub language: Language,
+    /// The units of lengths.
+    pub units: Units,
+}
+
+impl Wording {
+    /// The phrase as it stands in the table.
+    pub fn say(self, word: Word) -> &'static str {
+        word.in_all()[self.language.column()]
+    }
+
+    /// The phrase with `{0}`, `{1}` and so on replaced by `with`.
+    pub fn fill(self, word: Word, with: &[&dyn fmt::Display]) -> String {
+        let mut text = self.say(word).to_owned();
+        for (i, value) in with.iter().enumerate() {
+            text = text.replace(&format!("{{{i}}}"), &value.to_string());
+        }
+        text
+    }
+
+    /// Millimetres with so many decimals and the language's decimal sign, without a unit.
+    pub fn number(self, length: Length, decimals: u32) -> String {
+        self.decimal(&length.mm(decimals))
+    }
+
+    /// Millimetres to the hundredth without zeros at the end, without a unit.
+    pub fn plain(self, length: Length) -> String {
+        self.decimal(&length.plain_mm())
+    }
+
+    /// A length in the chosen units, each with its unit: `863.6 mm`, `34 in`, or
+    /// `863.6 mm (34 in)`; inches that are not whole 32nds carry a `~`.
+    pub fn length(self, length: Length, decimals: u32) -> String {
+        let mm = || format!("{} mm", self.number(length, decimals));
+        let tape = length.tape_32();
+        let about = if tape.rest == Length::ZERO { "" } else { "~" };
+        match self.units {
+            Units::Millimetres => mm(),
+            Units::Inches => format!("{about}{tape}"),
+            Units::Both => format!("{} ({about}{tape})", mm()),
+        }
+    }
+
+    /// `text`, a number written with a point, with the language's decimal sign.
+    pub fn decimal(self, text: &str) -> String {
+        text.replace('.', self.language.decimal_sign())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_follow_the_language_and_lengths_the_units() {
+        let length = Length::from_inches(34) + Length::from_um(100);
+        let of = |language, units| Wording { language, units }.length(length, 1);
+        assert_eq!(of(Language::English, Units::Millimetres), "863.7 mm");
+        assert_eq!(of(Language::German, Units::Millimetres), "863,7 mm");
+        assert_eq!(of(Language::Polish, Units::Inches), "~34 in");
+        assert_eq!(of(Language::French, Units::Both), "863,7 mm (~34 in)");
+    }
+
+    #[test]
+    fn phrases_are_filled_in_order() {
+        let wording = Wording { language: Language::German, units: Units::Both };
+        assert_eq!(wording.fill(Word::For, &[&"Ines"]), "für Ines");
+    }
+}
