@@ -65,6 +65,7 @@ fn sheet(number: usize) -> Sheet {
 
 fn set() -> SheetSet {
     SheetSet {
+        ticket: Vec::new(),
         title: format!("Belt (size 34) {NAMES}"),
         wearer: String::new(),
         fingerprint: "1A2B 3C4D".to_owned(),

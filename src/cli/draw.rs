@@ -1,10 +1,12 @@
 //! `draw`: the full-scale template as a PDF.
 
 use super::prepare::{girths, prepare};
+use super::wording::WordingArgs;
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::forbids_print;
 use crate::export;
 use crate::paginate::{Heading, Paper, Request, paginate};
+use crate::ticket::{Subject, ticket};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -18,6 +20,11 @@ pub(super) struct Draw {
     /// a4, a3, letter, legal, tabloid, roll, or width x height, such as 320x450mm
     #[arg(long, value_name = "NAME", default_value = "a4")]
     paper: String,
+    /// Leave out the ticket, the page of words before the sheets
+    #[arg(long)]
+    no_ticket: bool,
+    #[command(flatten)]
+    wording: WordingArgs,
     /// Replace the file if it is there already
     #[arg(long)]
     force: bool,
@@ -42,7 +49,12 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
         files::must_be_free(&path, args.force)?;
     }
     let heading = Heading::of(&job, fit.as_ref(), &layout);
-    let set = match paginate(&Request::new(&layout, &heading, &paper)) {
+    let wording = args.wording.wording();
+    let subject = Subject { job: &job, fit: fit.as_ref(), layout: &layout, wording };
+    let ticket = (!args.no_ticket).then(|| ticket(&subject));
+    let request =
+        Request { ticket: ticket.as_ref(), ..Request::new(&layout, &heading, &paper) };
+    let set = match paginate(&request) {
         Ok(set) => set,
         Err(error) => {
             let place = job.strap.width.place.clone();

@@ -7,6 +7,8 @@ mod marks;
 mod prepare;
 mod templates;
 mod terminal;
+mod ticket;
+mod wording;
 
 use clap::{Args, Parser, Subcommand};
 use std::ffi::OsString;
@@ -68,6 +70,8 @@ struct Cli {
 enum Command {
     /// Draw the full-scale template as a PDF
     Draw(draw::Draw),
+    /// Print what to work from: pieces, tape readings, tools, hardware, order of work
+    Ticket(ticket::Ticket),
     /// Print the table of marks as CSV
     Marks(marks::Marks),
     /// Say what is wrong with a job, and which girths the strap serves
@@ -98,6 +102,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     };
     let done = match cli.command {
         Command::Draw(args) => draw::run(&args),
+        Command::Ticket(args) => ticket::run(&args),
         Command::Marks(args) => marks::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Templates(args) => templates::run(&args),

@@ -11,6 +11,7 @@ mod paper;
 mod sheet;
 #[cfg(test)]
 mod tests;
+mod ticket;
 
 pub use paper::{Form, Paper, Standard};
 pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};
@@ -20,6 +21,7 @@ use crate::fit::Fit;
 use crate::geom::Length;
 use crate::job::Job;
 use crate::layout::Layout;
+use crate::ticket::Ticket;
 use std::fmt;
 
 /// What is written at the head of every sheet.
@@ -57,12 +59,14 @@ pub struct Request<'a> {
     pub heading: &'a Heading,
     /// What it is printed on.
     pub paper: &'a Paper,
+    /// The ticket that goes before the strap's sheets, if one is wanted.
+    pub ticket: Option<&'a Ticket>,
 }
 
 impl<'a> Request<'a> {
     /// All of `layout` on `paper`.
     pub fn new(layout: &'a Layout, heading: &'a Heading, paper: &'a Paper) -> Self {
-        Self { layout, heading, paper }
+        Self { layout, heading, paper, ticket: None }
     }
 }
 
@@ -74,7 +78,7 @@ impl<'a> Request<'a> {
 /// # Errors
 /// When the paper cannot take the strap.
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
-    let &Request { layout, heading, paper } = request;
+    let &Request { layout, heading, paper, ticket } = request;
     let plan = lanes::plan(layout, paper)?;
     let fingerprint = fingerprint::of(layout, heading, paper, &plan.joins);
     let scene = furniture::Scene {
@@ -84,12 +88,14 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         fingerprint: &fingerprint,
         plan: &plan,
     };
+    let ticket = ticket.map_or_else(Vec::new, |t| ticket::draw(t, paper, &fingerprint));
     let sheets = (0..plan.sheets.len()).map(|i| furniture::draw(&scene, i)).collect();
     Ok(SheetSet {
         title: heading.title.clone(),
         wearer: heading.wearer.clone(),
         fingerprint,
         paper: paper.name().to_owned(),
+        ticket,
         sheets,
         joins: plan.joins,
     })

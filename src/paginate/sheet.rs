@@ -140,7 +140,7 @@ pub struct ScaleBar {
 /// One sheet of paper.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sheet {
-    /// From 1.
+    /// From 1 along the strap; 0 for a page of the ticket.
     pub number: usize,
     /// Width of the page as it is read.
     pub width: Length,
@@ -165,8 +165,17 @@ pub struct SheetSet {
     pub fingerprint: String,
     /// Name of the paper.
     pub paper: String,
+    /// The pages of the ticket, before the sheets; none without a ticket.
+    pub ticket: Vec<Sheet>,
     /// The sheets in order.
     pub sheets: Vec<Sheet>,
     /// Where the joins are, along x: piece and match line, in order.
     pub joins: Vec<(usize, Length)>,
+}
+
+impl SheetSet {
+    /// Every page in the order of printing: the ticket, then the sheets.
+    pub fn pages(&self) -> impl Iterator<Item = &Sheet> {
+        self.ticket.iter().chain(&self.sheets)
+    }
 }

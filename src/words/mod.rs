@@ -76,6 +76,14 @@ impl Wording {
         }
     }
 
+    /// A mark's label, with the word in it that has a translation: `3 size`.
+    pub fn label(self, label: &str) -> String {
+        match label.strip_suffix("size") {
+            Some(number) => format!("{number}{}", self.say(Word::Size)),
+            None => label.to_owned(),
+        }
+    }
+
     /// `text`, a number written with a point, with the language's decimal sign.
     pub fn decimal(self, text: &str) -> String {
         text.replace('.', self.language.decimal_sign())

@@ -121,16 +121,22 @@ table! {
         "Segni con il metro", "Znaki taśmą";
     /// Where the readings count from.
     FromBend:
-        "from the outside of the closed bend; before it: on the turn-back",
-        "ab Außenseite der geschlossenen Biegung; davor: auf dem Umschlag",
-        "depuis l’extérieur du pli fermé ; avant : sur le rempli",
-        "desde el exterior del pliegue cerrado; antes: en el doblez",
-        "dall’esterno della piega chiusa; prima: sul risvolto",
-        "od zewnątrz zamkniętego zgięcia; przed: na zawinięciu";
+        "from the outside of the closed bend; − lies on the turn-back",
+        "ab Außenseite der geschlossenen Biegung; − liegt auf dem Umschlag",
+        "depuis l’extérieur du pli fermé ; − est sur le rempli",
+        "desde el exterior del pliegue cerrado; − está en el doblez",
+        "dall’esterno della piega chiusa; − è sul risvolto",
+        "od zewnątrz zamkniętego zgięcia; − leży na zawinięciu";
     /// Where the readings count from, on a piece that does not fold.
     FromZero:
         "from the end", "ab dem Ende", "depuis le bout", "desde el extremo",
         "dall’estremità", "od końca";
+    /// A hole of the sizes.
+    Hole: "hole", "Loch", "trou", "agujero", "foro", "otwór";
+    /// A rivet, screw post or snap.
+    Fastener: "fastener", "Niet", "rivet", "remache", "rivetto", "nit";
+    /// A decorative fitting.
+    Fitting: "fitting", "Zierteil", "garniture", "adorno", "guarnizione", "ozdoba";
     /// Column: which mark.
     Mark: "mark", "Marke", "repère", "marca", "segno", "znak";
     /// Column: what to make there.

@@ -26,7 +26,7 @@ pub(crate) fn pdf(set: &SheetSet) -> Vec<u8> {
         [(); 8].map(|()| next());
     let groups: Vec<(&[u8], Ref)> =
         Layer::ALL.into_iter().map(|layer| (layer_name(layer), next())).collect();
-    let pages: Vec<(Ref, Ref)> = set.sheets.iter().map(|_| (next(), next())).collect();
+    let pages: Vec<(Ref, Ref)> = set.pages().map(|_| (next(), next())).collect();
 
     let mut root = pdf.catalog(catalog);
     root.pages(tree);
@@ -53,7 +53,7 @@ pub(crate) fn pdf(set: &SheetSet) -> Vec<u8> {
         .count(i32::try_from(pages.len()).unwrap_or_default());
 
     let glyphs = embed(&mut pdf, set, [face, cid, descriptor, program, unicode]);
-    for (sheet, (page, contents)) in set.sheets.iter().zip(pages) {
+    for (sheet, (page, contents)) in set.pages().zip(pages) {
         let mut writer = pdf.page(page);
         writer.media_box(Rect::new(0.0, 0.0, pt(sheet.width), pt(sheet.height)));
         writer.parent(tree).contents(contents);
@@ -76,8 +76,7 @@ fn embed(pdf: &mut Pdf, set: &SheetSet, ids: [Ref; 5]) -> BTreeMap<char, u16> {
     let whole =
         FACE.get_or_init(|| ttf_parser::Face::parse(lettering::face(), 0).unwrap());
     let used: BTreeSet<char> = set
-        .sheets
-        .iter()
+        .pages()
         .flat_map(|sheet| &sheet.items)
         .filter_map(|item| match item {
             Item::Text { text, .. } => Some(text.chars()),

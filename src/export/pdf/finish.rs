@@ -112,12 +112,20 @@ fn finish_pages(
     Ok(())
 }
 
-/// The sheets' own numbers; a reprint of some sheets leaves gaps.
+/// The sheets' own numbers; a reprint of some sheets leaves gaps. Pages of the ticket have
+/// none.
 fn page_labels(set: &SheetSet) -> Dictionary {
     let mut ranges = Vec::new();
     let mut expected = None;
-    for (sheet, index) in set.sheets.iter().zip(0_i64..) {
-        if expected != Some(sheet.number) {
+    for (sheet, index) in set.pages().zip(0_i64..) {
+        if sheet.number == 0 {
+            if index == 0 {
+                ranges.extend([
+                    index.into(),
+                    dictionary! { "P" => text_string("T") }.into(),
+                ]);
+            }
+        } else if expected != Some(sheet.number) {
             let first = i64::try_from(sheet.number).unwrap_or(i64::MAX);
             ranges.push(index.into());
             ranges.push(dictionary! { "S" => name("D"), "St" => first }.into());
@@ -152,7 +160,7 @@ fn identify(document: &mut Document, set: &SheetSet) {
     };
     part(set.title.as_bytes());
     part(set.fingerprint.as_bytes());
-    for sheet in &set.sheets {
+    for sheet in set.pages() {
         part(&sheet.number.to_le_bytes());
         part(&sheet.width.nm().to_le_bytes());
         part(&sheet.height.nm().to_le_bytes());

@@ -13,7 +13,7 @@ use crate::lettering;
 use crate::paginate::{Item, SheetSet};
 use printpdf::{PageAnnotId, PageAnnotation, PdfDocument, PdfSaveOptions};
 
-/// The file of `set`: one page a sheet, at full scale.
+/// The file of `set`: the ticket, then one page a sheet, at full scale.
 ///
 /// # Errors
 /// [`ExportError::NoSheets`] for an empty set, [`ExportError::Letters`] when a text has
@@ -23,7 +23,7 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
         return Err(ExportError::NoSheets);
     }
     let texts = || {
-        set.sheets.iter().flat_map(|sheet| &sheet.items).filter_map(|item| match item {
+        set.pages().flat_map(|sheet| &sheet.items).filter_map(|item| match item {
             Item::Text { text, .. } => Some(text.as_str()),
             Item::Stroke { .. } | Item::Fill { .. } => None,
         })
@@ -42,13 +42,16 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
         document.resources.fonts.map.insert(id, font);
     }
     document.resources.layers.map = draw::layers();
-    let mut contents = Vec::with_capacity(set.sheets.len());
-    for (i, sheet) in set.sheets.iter().enumerate() {
+    let mut contents = Vec::with_capacity(set.ticket.len() + set.sheets.len());
+    for (i, sheet) in set.pages().enumerate() {
         let (page, content) = draw::page(sheet, &codes, &used);
         document.pages.push(page);
         contents.push(content);
-        let bookmark =
-            PageAnnotation { name: format!("Sheet {}", sheet.number), page: i + 1 };
+        let name = match sheet.number {
+            0 => "Ticket".to_owned(),
+            number => format!("Sheet {number}"),
+        };
+        let bookmark = PageAnnotation { name, page: i + 1 };
         // The ids only have to differ; those of the crate count on through the process.
         document.bookmarks.map.insert(PageAnnotId(format!("{i:06}")), bookmark);
     }

@@ -7,7 +7,7 @@ use crate::geom::{Length, Path, Point};
 const ARM: Length = Length::from_mm(3);
 
 /// A small angle in each corner of what lies within the margins.
-pub(super) fn draw(canvas: &mut Canvas) {
+pub(in super::super) fn draw(canvas: &mut Canvas) {
     let Area { x, y } = canvas.printable();
     let mut paths = Vec::with_capacity(4);
     for (cx, inward) in [(x.from, ARM), (x.to, -ARM)] {

@@ -2,7 +2,7 @@
 
 mod bars;
 mod centre;
-mod corners;
+pub(super) mod corners;
 mod crosses;
 mod header;
 mod key_plan;

@@ -1,0 +1,350 @@
+//! The ticket on paper: its parts flow down columns, and a card's outline stands at the
+//! end, to check the scale without a good ruler.
+
+use super::canvas::{Area, Canvas, Words, cap, shortened};
+use super::furniture::corners;
+use super::lanes::Page;
+use super::paper::{Form, Paper};
+use super::sheet::{Anchor, Layer, Pen, Sheet};
+use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
+use crate::lettering;
+use crate::ticket::{Body, Part, Table, Ticket};
+use crate::words::{Word, Wording};
+
+/// ISO/IEC 7810, card of size ID-1.
+const CARD: (Length, Length) = (Length::from_um(85_600), Length::from_um(53_980));
+/// Radius of its corners, from 2.88 to 3.48 mm by ISO/IEC 7810 (from memory).
+const CARD_CORNER: Length = Length::from_um(3_180);
+
+const TITLE: Length = Length::from_um(5_500);
+const HEADING: Length = Length::from_um(3_500);
+/// Sizes of the type, the wanted one first: the largest that keeps to one page.
+const SIZES: [Length; 4] =
+    [Length::from_um(3_300), Length::from_mm(3), Length::from_um(2_750), SMALLEST];
+const SMALLEST: Length = Length::from_um(2_500);
+/// Base line to base line, as a part of the size of the type.
+const LEADING: (i64, i64) = (5, 4);
+/// Above a heading, and from its rule to the line below.
+const ABOVE: Length = Length::from_um(2_400);
+const BELOW_RULE: Length = Length::from_um(900);
+/// Between two columns of the page, and two of a table.
+const GUTTER: Length = Length::from_mm(7);
+const CELL: Length = Length::from_mm(2);
+/// A column is at least as wide as the card.
+const NARROWEST: Length = Length::from_mm(86);
+const INSET: Length = Length::from_mm(3);
+
+/// Sets the ticket on one page, or on as many as the smallest type takes.
+pub(super) fn draw(ticket: &Ticket, paper: &Paper, fingerprint: &str) -> Vec<Sheet> {
+    let page = page(paper);
+    let set = |size| {
+        let mut flow = Flow::new(page, ticket, fingerprint, size);
+        for part in &ticket.parts {
+            flow.part(part);
+        }
+        flow.card();
+        flow.finish()
+    };
+    let on_one = SIZES.into_iter().map(set).find(|pages| pages.len() == 1);
+    on_one.unwrap_or_else(|| set(SMALLEST))
+}
+
+/// Upright, as a form is read; a roll is cut square.
+fn page(paper: &Paper) -> Page {
+    match paper.form() {
+        Form::Sheet { short, long } => Page { width: short, height: long },
+        Form::Roll { width } => Page { width, height: width },
+    }
+}
+
+/// A line that is ready to be set.
+struct Line {
+    size: Length,
+    /// Its pieces of text, each with its shift from the left.
+    texts: Vec<(Length, String)>,
+    /// Whether it begins with a box to tick.
+    boxed: bool,
+}
+
+impl Line {
+    fn new(size: Length, texts: Vec<(Length, String)>) -> Self {
+        Self { size, texts, boxed: false }
+    }
+}
+
+struct Flow<'a> {
+    page: Page,
+    ticket: &'a Ticket,
+    fingerprint: &'a str,
+    /// Size of the type.
+    size: Length,
+    canvas: Canvas,
+    done: Vec<Canvas>,
+    /// Left edges of the columns, and their common width.
+    columns: Vec<Length>,
+    wide: Length,
+    column: usize,
+    /// Where the next line goes in below.
+    y: Length,
+    top: Length,
+}
+
+impl<'a> Flow<'a> {
+    fn new(page: Page, ticket: &'a Ticket, fingerprint: &'a str, size: Length) -> Self {
+        let all = page.printable();
+        let room = all.x.length() - INSET * 2;
+        let fit = (room + GUTTER).nm() / (NARROWEST + GUTTER).nm();
+        let count = fit.clamp(1, 4);
+        let wide = (room - GUTTER * (count - 1)) / count;
+        let left = |i| all.x.from + INSET + (wide + GUTTER) * i;
+        let mut flow = Self {
+            page,
+            ticket,
+            fingerprint,
+            size,
+            canvas: Canvas::new(all),
+            done: Vec::new(),
+            columns: (0..count).map(left).collect(),
+            wide,
+            column: 0,
+            y: Length::ZERO,
+            top: Length::ZERO,
+        };
+        flow.head();
+        flow
+    }
+
+    fn wording(&self) -> Wording {
+        self.ticket.wording
+    }
+
+    /// The title over the whole width, and which print this belongs to.
+    fn head(&mut self) {
+        corners::draw(&mut self.canvas);
+        let all = self.page.printable();
+        let room = all.x.length() - INSET * 2;
+        let left = all.x.from + INSET;
+        let base = all.y.to - Length::from_um(7_500);
+        let which = format!("{} · {}", self.ticket.name, self.fingerprint);
+        let which_wide = lettering::width(&which, HEADING);
+        let title = [self.ticket.title.as_str(), self.ticket.wearer.as_str()].join(" ");
+        let title = shortened(title.trim(), TITLE, room - which_wide - GUTTER);
+        if !title.is_empty() {
+            let at = Point::new(left, base);
+            self.canvas.write(Words::new(at, Anchor::Start, TITLE, &title));
+        }
+        let right = Point::new(all.x.to - INSET, base);
+        self.canvas.write(Words::new(right, Anchor::End, HEADING, &which));
+        let rule = base - Length::from_mm(2);
+        let line = Path::line(Point::new(left, rule), Point::new(left + room, rule));
+        self.canvas.stroke(Layer::Guides, Pen::Thin, vec![line]);
+        self.top = rule - Length::from_mm(1);
+        self.y = self.top;
+    }
+
+    fn floor(&self) -> Length {
+        self.page.printable().y.from + INSET
+    }
+
+    /// Goes on at the top of the next column, or of the first of a new page.
+    fn advance(&mut self) {
+        self.column += 1;
+        self.y = self.top;
+        if self.column == self.columns.len() {
+            let fresh = Canvas::new(self.page.printable());
+            self.done.push(std::mem::replace(&mut self.canvas, fresh));
+            self.column = 0;
+            self.head();
+        }
+    }
+
+    /// Makes room for `height`, unless a fresh column has no more either.
+    fn need(&mut self, height: Length) {
+        if self.y - height < self.floor() && self.y < self.top {
+            self.advance();
+        }
+    }
+
+    fn set(&mut self, line: &Line) {
+        let size = line.size;
+        self.need(leading(size));
+        let left = self.columns[self.column];
+        self.y -= leading(size);
+        let base = self.y + size / 4;
+        for (shift, text) in &line.texts {
+            let at = Point::new(left + *shift, base);
+            self.canvas.write(Words::new(at, Anchor::Start, size, text));
+        }
+        if line.boxed {
+            let to = Point::new(left + cap(size), base + cap(size));
+            let square = Path::rectangle(Point::new(left, base), to);
+            self.canvas.stroke(Layer::Guides, Pen::Thin, vec![square]);
+        }
+    }
+
+    fn part(&mut self, part: &Part) {
+        let lines = self.lines(&part.body);
+        let headings = wrapped(&part.heading, HEADING, self.wide);
+        let head_lines = i64::try_from(headings.len()).unwrap_or(0);
+        // A heading stands with its first two lines, never alone at the foot.
+        self.need(ABOVE + leading(HEADING) * head_lines + leading(self.size) * 2);
+        if self.y < self.top {
+            self.y -= ABOVE;
+        }
+        for heading in headings {
+            self.set(&Line::new(HEADING, vec![(Length::ZERO, heading)]));
+        }
+        if !part.heading.is_empty() {
+            let (from, y) = (self.columns[self.column], self.y - Length::from_um(300));
+            let rule = Path::line(Point::new(from, y), Point::new(from + self.wide, y));
+            self.canvas.stroke(Layer::Guides, Pen::Thin, vec![rule]);
+            self.y -= BELOW_RULE;
+        }
+        for line in &lines {
+            self.set(line);
+        }
+    }
+
+    fn lines(&self, body: &Body) -> Vec<Line> {
+        let size = self.size;
+        let indented = |mark: &str, text: &str| -> Vec<Line> {
+            let by = size.times(8, 5);
+            let texts = wrapped(text, size, self.wide - by).into_iter();
+            let mut lines: Vec<Line> =
+                texts.map(|t| Line::new(size, vec![(by, t)])).collect();
+            if let Some(first) = lines.first_mut() {
+                first.texts.insert(0, (Length::ZERO, mark.to_owned()));
+            }
+            lines
+        };
+        match body {
+            Body::Lines(all) => all.iter().flat_map(|t| indented("–", t)).collect(),
+            Body::Steps(all) => {
+                let steps = all.iter().enumerate();
+                steps.flat_map(|(i, t)| indented(&format!("{}.", i + 1), t)).collect()
+            }
+            Body::Checks(all) => all
+                .iter()
+                .flat_map(|t| {
+                    let lines = indented("", t).into_iter().enumerate();
+                    lines.map(|(i, line)| Line { boxed: i == 0, ..line })
+                })
+                .collect(),
+            Body::Table(table) => self.table(table),
+        }
+    }
+
+    /// Columns as wide as their widest cell, numbers at their right, in smaller type where
+    /// the column of the page is too narrow.
+    fn table(&self, table: &Table) -> Vec<Line> {
+        let widest = |column: usize, size| {
+            let cells = table.lines().filter_map(|row| row.get(column));
+            cells.map(|c| lettering::width(c, size)).max().unwrap_or(Length::ZERO)
+        };
+        let count = table.head.len();
+        let total =
+            |size| (0..count).map(|c| widest(c, size) + CELL).sum::<Length>() - CELL;
+        let mut size = self.size;
+        if total(size) > self.wide {
+            let gaps = CELL * i64::try_from(count.saturating_sub(1)).unwrap_or(0);
+            let room = (self.wide - gaps).max(Length::from_um(1));
+            size = size.times(room.nm(), (total(size) - gaps).nm());
+        }
+        let mut left = Length::ZERO;
+        let mut columns = Vec::with_capacity(count);
+        for column in 0..count {
+            let wide = widest(column, size);
+            columns.push((left, wide, table.is_numeric(column)));
+            left += wide + CELL;
+        }
+        let set = |cell: &String, (from, wide, numeric): (Length, Length, bool)| {
+            let aside =
+                if numeric { wide - lettering::width(cell, size) } else { Length::ZERO };
+            (from + aside, cell.clone())
+        };
+        let line = |row: &[String]| {
+            let cells = row.iter().zip(&columns).filter(|(cell, _)| !cell.is_empty());
+            Line::new(size, cells.map(|(cell, column)| set(cell, *column)).collect())
+        };
+        table.lines().map(line).collect()
+    }
+
+    /// The outline of a card in true size, with what to do with it.
+    fn card(&mut self) {
+        let wording = self.wording();
+        let size = [CARD.0, CARD.1].map(|l| format!("{} mm", wording.number(l, 2)));
+        let caption = wording.fill(Word::CardCheck, &[&size[0], &size[1]]);
+        let inside = CARD.0 - INSET * 2;
+        let lines = wrapped(&caption, self.size, inside);
+        if CARD.0 > self.wide {
+            return;
+        }
+        self.need(ABOVE + CARD.1);
+        let left = self.columns[self.column];
+        let low = Point::new(left, self.y - ABOVE - CARD.1);
+        let outline = rounded(low, Point::new(left + CARD.0, low.y + CARD.1));
+        self.canvas.stroke(Layer::Guides, Pen::Punch, vec![outline]);
+        let mut y = low.y + CARD.1 - INSET;
+        for text in lines {
+            y -= leading(self.size);
+            let at = Point::new(left + INSET, y);
+            self.canvas.write(Words::new(at, Anchor::Start, self.size, &text));
+        }
+        self.canvas.take(Area::new(
+            Extent { from: low.x, to: low.x + CARD.0 },
+            Extent { from: low.y, to: low.y + CARD.1 },
+        ));
+        self.y = low.y;
+    }
+
+    fn finish(mut self) -> Vec<Sheet> {
+        self.done.push(self.canvas);
+        let page = self.page;
+        let sheet = |canvas: Canvas| Sheet {
+            number: 0,
+            width: page.width,
+            height: page.height,
+            tiles: Vec::new(),
+            bars: Vec::new(),
+            items: canvas.items,
+        };
+        self.done.into_iter().map(sheet).collect()
+    }
+}
+
+fn leading(size: Length) -> Length {
+    size.times(LEADING.0, LEADING.1)
+}
+
+/// A rectangle with the corners of a card.
+fn rounded(low: Point<OnSheet>, high: Point<OnSheet>) -> Path<OnSheet> {
+    let r = CARD_CORNER;
+    let (left, right) = (low.x + r, high.x - r);
+    let (bottom, top) = (low.y + r, high.y - r);
+    let at = Point::new;
+    Path::from(at(left, low.y))
+        .line_to(at(right, low.y))
+        .arc_to(at(high.x, bottom), at(right, bottom), false)
+        .line_to(at(high.x, top))
+        .arc_to(at(right, high.y), at(right, top), false)
+        .line_to(at(left, high.y))
+        .arc_to(at(low.x, top), at(left, top), false)
+        .line_to(at(low.x, bottom))
+        .arc_to(at(left, low.y), at(left, bottom), false)
+        .close()
+}
+
+/// `text` broken between words into lines no wider than `room`.
+fn wrapped(text: &str, size: Length, room: Length) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let longer = lines.last().map(|l| format!("{l} {word}"));
+        match (lines.last_mut(), longer) {
+            (Some(line), Some(longer)) if lettering::width(&longer, size) <= room => {
+                *line = longer;
+            }
+            _ => lines.push(shortened(word, size, room)),
+        }
+    }
+    lines
+}

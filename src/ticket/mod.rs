@@ -1,0 +1,193 @@
+//! The ticket: what is made, for whom, in which order and with what, in words alone. It is
+//! set on the first sheet of a print and on the terminal.
+
+mod marks;
+mod text;
+mod tools;
+mod work;
+
+pub use text::text;
+
+use crate::fit::Fit;
+use crate::geom::Length;
+use crate::job::{Job, Taken};
+use crate::layout::Layout;
+use crate::words::{Word, Wording};
+
+/// A part of the ticket below one heading.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// Its heading; may be empty.
+    pub heading: String,
+    /// What stands below.
+    pub body: Body,
+}
+
+/// What stands below a heading.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Body {
+    /// One line after another.
+    Lines(Vec<String>),
+    /// Steps, numbered from 1.
+    Steps(Vec<String>),
+    /// Boxes to tick.
+    Checks(Vec<String>),
+    /// A table.
+    Table(Table),
+}
+
+/// Rows of as many cells as the head has.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Table {
+    /// Names of the columns.
+    pub head: Vec<String>,
+    /// The rows.
+    pub rows: Vec<Vec<String>>,
+}
+
+impl Table {
+    /// The head, then the rows.
+    pub fn lines(&self) -> impl Iterator<Item = &[String]> {
+        std::iter::once(self.head.as_slice()).chain(self.rows.iter().map(Vec::as_slice))
+    }
+
+    /// Whether every cell of this column is a number, so that it is set at the right.
+    pub fn is_numeric(&self, column: usize) -> bool {
+        let starts = |cell: &String| {
+            cell.starts_with(|c: char| c.is_ascii_digit() || "+−".contains(c))
+        };
+        let mut cells = self.rows.iter().filter_map(|row| row.get(column));
+        cells.clone().any(starts) && cells.all(|c| c.is_empty() || starts(c))
+    }
+}
+
+/// A whole ticket.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Ticket {
+    /// The word for it.
+    pub name: String,
+    /// What is made.
+    pub title: String,
+    /// For whom, in words; may be empty.
+    pub wearer: String,
+    /// Its parts in reading order.
+    pub parts: Vec<Part>,
+    /// How numbers and words are written on it.
+    pub wording: Wording,
+}
+
+/// What a ticket is written from.
+#[derive(Clone, Copy, Debug)]
+pub struct Subject<'a> {
+    /// The strap as it was asked for.
+    pub job: &'a Job,
+    /// What follows from the body, for a strap that closes round one.
+    pub fit: Option<&'a Fit>,
+    /// The pieces with their marks.
+    pub layout: &'a Layout,
+    /// How it is written.
+    pub wording: Wording,
+}
+
+/// Writes the ticket of a job.
+pub fn ticket(subject: &Subject<'_>) -> Ticket {
+    let Subject { job, wording, .. } = *subject;
+    let wearer = job.wearer.value.trim();
+    let wearer = if wearer.is_empty() {
+        String::new()
+    } else {
+        wording.fill(Word::For, &[&wearer])
+    };
+    let parts = [
+        measured(subject),
+        pieces(subject),
+        served(subject),
+        marks::parts(subject),
+        tools::tools(subject),
+        tools::hardware(subject),
+        vec![work::checks(subject), work::order(subject), work::cautions(subject)],
+    ];
+    Ticket {
+        name: wording.say(Word::Ticket).to_owned(),
+        title: job.title.value.trim().to_owned(),
+        wearer,
+        parts: parts.into_iter().flatten().collect(),
+        wording,
+    }
+}
+
+fn measured(subject: &Subject<'_>) -> Vec<Part> {
+    let Subject { job, wording, .. } = *subject;
+    let Some(worn) = &job.worn else { return Vec::new() };
+    let taken = wording.say(match worn.measure.taken.value {
+        Taken::Tape => Word::TakenTape,
+        Taken::BendToHole => Word::TakenBend,
+        Taken::BarToHole => Word::TakenBar,
+        Taken::FrameToHole => Word::TakenFrame,
+        Taken::Trousers => Word::TakenTrousers,
+    });
+    let value = wording.length(worn.measure.value.value, 1);
+    let mut measure = vec![format!("{taken}: {value}")];
+    if worn.measure.ease.value != Length::ZERO {
+        let ease = wording.length(worn.measure.ease.value, 1);
+        measure.push(wording.fill(Word::Ease, &[&ease]));
+    }
+    let length = |l: Length| wording.length(l, 1);
+    let buckle = &worn.buckle;
+    let buckle = wording.fill(
+        Word::Buckle,
+        &[
+            &length(buckle.inside.value),
+            &length(buckle.bar.value),
+            &length(buckle.reach.value),
+        ],
+    );
+    vec![Part {
+        heading: wording.say(Word::Measure).to_owned(),
+        body: Body::Lines(vec![measure.join(", "), buckle]),
+    }]
+}
+
+fn pieces(subject: &Subject<'_>) -> Vec<Part> {
+    let Subject { job, layout, wording, .. } = *subject;
+    let row = |piece: &crate::layout::Piece| {
+        vec![
+            piece.name.clone(),
+            "1".to_owned(),
+            wording.length(piece.extent.length(), 1),
+            wording.length(piece.width, 1),
+            wording.length(job.strap.thickness.value, 1),
+        ]
+    };
+    let head = [Word::Number, Word::CutLength, Word::Width, Word::Thickness];
+    let mut names = vec![String::new()];
+    names.extend(head.map(|w| wording.say(w).to_owned()));
+    vec![Part {
+        heading: wording.say(Word::Pieces).to_owned(),
+        body: Body::Table(Table {
+            head: names,
+            rows: layout.pieces.iter().map(row).collect(),
+        }),
+    }]
+}
+
+/// The girths at the tightest hole, the size hole and the loosest.
+fn served(subject: &Subject<'_>) -> Vec<Part> {
+    let Subject { job, layout, wording, .. } = *subject;
+    let Some(fit) = subject.fit else { return Vec::new() };
+    let holes = || layout.size_holes(job).map(|m| m.at.x);
+    let named = [
+        (Word::Tightest, holes().min()),
+        (Word::SizeHole, layout.size_hole(job)),
+        (Word::Loosest, holes().max()),
+    ];
+    let line = |(word, x): (Word, Option<Length>)| {
+        let girth = wording.length(fit.girth_at(x?), 0);
+        Some(format!("{}: {girth}", wording.say(word)))
+    };
+    let lines: Vec<String> = named.into_iter().filter_map(line).collect();
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    vec![Part { heading: wording.say(Word::Serves).to_owned(), body: Body::Lines(lines) }]
+}
