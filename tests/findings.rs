@@ -278,6 +278,21 @@ fn every_rule_fires_where_it_should() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// What `explain` shows of a rule is true: the one example breaks it, the other does not.
+#[test]
+fn the_examples_of_a_rule_break_and_keep_it() {
+    for rule in check::REGISTER {
+        let fires = |job| made(job).findings.iter().any(|f| f.rule == rule.id);
+        assert!(fires(rule.about.breaks), "{} is not broken", rule.id);
+        assert!(
+            !fires(rule.about.keeps),
+            "{}: {}",
+            rule.id,
+            made(rule.about.keeps).text()
+        );
+    }
+}
+
 #[test]
 fn every_rule_has_a_case() {
     let cases: BTreeSet<&str> = CASES.iter().map(|c| c.rule).collect();

@@ -17,8 +17,25 @@ use crate::layout::{Layout, Mark, MarkKind, Piece};
 pub struct Rule {
     /// Its id.
     pub id: &'static str,
+    /// What a person may want to know of it.
+    pub about: About,
     /// The check itself.
     pub check: fn(&Subject<'_>, &mut Vec<Finding>),
+}
+
+/// What a rule is for, in words for the bench.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct About {
+    /// What it looks at.
+    pub what: &'static str,
+    /// Why that matters at the bench.
+    pub why: &'static str,
+    /// Lines of a belt's job that break it.
+    pub breaks: &'static str,
+    /// The same lines put right.
+    pub keeps: &'static str,
+    /// Where its figures come from.
+    pub source: &'static str,
 }
 
 /// What the rules look at.

@@ -2,6 +2,7 @@
 
 mod check;
 mod draw;
+mod explain;
 mod files;
 mod marks;
 mod prepare;
@@ -78,6 +79,8 @@ enum Command {
     Check(check::Check),
     /// List the straps that the program knows, or what one of them can be told
     Templates(templates::Templates),
+    /// Say what a rule of the findings looks at, why, and where its figures come from
+    Explain(explain::Explain),
 }
 
 /// A job and what is laid over it.
@@ -106,6 +109,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Marks(args) => marks::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Templates(args) => templates::run(&args),
+        Command::Explain(args) => explain::run(&args),
     };
     match done {
         Ok(Outcome::Done) => ExitCode::SUCCESS,

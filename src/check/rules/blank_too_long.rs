@@ -1,15 +1,18 @@
-//! **What it does.** Warns when the blank is more than twice as long as the strap.
-//!
-//! **Why.** A slip of the unit, 12 m for 1.2 m, would pass for a blank with much to spare.
-//!
-//! **Source.** Common practice, no source.
-
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "blank-too-long";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Warns when the blank is more than twice as long as the strap.",
+    why: "A slip of the unit, 12 m for 1.2 m, would pass for a blank with much to \
+          spare.",
+    breaks: r#"blank.length = "12 m""#,
+    keeps: r#"blank.length = "1.2 m""#,
+    source: "Common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &subject.job.blank.length else { return };

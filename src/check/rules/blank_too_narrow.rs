@@ -1,15 +1,17 @@
-//! **What it does.** The blank is at least as wide as the strap.
-//!
-//! **Why.** The paper would be lined up with edges that are not there.
-//!
-//! **Source.** Computed from the job.
-
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "blank-too-narrow";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The blank is at least as wide as the strap.",
+    why: "The paper would be lined up with edges that are not there.",
+    breaks: r#"blank.width = "35 mm""#,
+    keeps: r#"blank.width = "1 1/2 in""#,
+    source: "Computed from the job.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &subject.job.blank.width else { return };

@@ -1,15 +1,17 @@
-//! **What it does.** The blank is at least as long as the strap is, flat.
-//!
-//! **Why.** A blank that is too short shows only once the holes are punched.
-//!
-//! **Source.** Computed from the layout.
-
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "blank-too-short";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The blank is at least as long as the strap is, flat.",
+    why: "A blank that is too short shows only once the holes are punched.",
+    breaks: r#"blank.length = "800 mm""#,
+    keeps: r#"blank.length = "1.2 m""#,
+    source: "Computed from the layout.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &subject.job.blank.length else { return };

@@ -1,21 +1,25 @@
-//! **What it does.** The buckle's bar, reach and frame are such as buckles have, and the hole
-//! does not sit beyond the frame.
-//!
-//! **Why.** Bar and reach move every hole. A reach in centimetres for millimetres moves them
-//! all by a hand's breadth, and the girth that is reported moves with it, so nothing else
-//! would show it.
-//!
-//! **Source.** Common practice, no source.
-
 use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME};
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::Taken;
 
 const ID: &str = "buckle-size";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The buckle's bar, reach and frame are such as buckles have, and the hole \
+           does not sit beyond the frame.",
+    why: "Bar and reach move every hole. A reach in centimetres for millimetres moves \
+          them all by a hand's breadth, and the girth that is reported moves with it, \
+          so nothing else would show it.",
+    breaks: r#"measure.taken = "tape"
+buckle.reach = "30 cm""#,
+    keeps: r#"measure.taken = "tape"
+buckle.reach = "30 mm""#,
+    source: "Common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &subject.job.worn else { return };

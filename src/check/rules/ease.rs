@@ -1,17 +1,19 @@
-//! **What it does.** The ease is one that clothes and comfort ask for.
-//!
-//! **Why.** Ease moves every hole and is no part of the girth that is held against bodies: a
-//! slip in it would show nowhere else.
-//!
-//! **Source.** Common practice, no source.
-
 use crate::check::limits::{EASE_PARTS, USUAL_EASE};
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "ease";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The ease is one that clothes and comfort ask for.",
+    why: "Ease moves every hole and is no part of the girth that is held against \
+          bodies: a slip in it would show nowhere else.",
+    breaks: r#"measure.ease = "-50 cm""#,
+    keeps: r#"measure.ease = "5 mm""#,
+    source: "Common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &subject.job.worn else { return };

@@ -1,18 +1,20 @@
-//! **What it does.** The faces of decorative fittings do not touch each other.
-//!
-//! **Why.** The holes may be far enough apart and the fittings still collide, once they are
-//! bought and the leather is punched.
-//!
-//! **Source.** Common practice, no source.
-
 use crate::check::limits::FITTING_GAP;
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 
 const ID: &str = "fitting-to-fitting";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The faces of decorative fittings do not touch each other.",
+    why: "The holes may be far enough apart and the fittings still collide, once they \
+          are bought and the leather is punched.",
+    breaks: "fittings.count = 60",
+    keeps: "fittings.count = 6",
+    source: "Common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for feature in &subject.job.features {

@@ -1,19 +1,22 @@
-//! **What it does.** The girth that the size hole serves is one that bodies have.
-//!
-//! **Why.** The commonest slip is centimetres for inches, or a size for a girth: the strap is
-//! then useless.
-//!
-//! **Source.** ANSUR II (US Army, 2012, public data), smallest and largest of 6068 people.
-//! Bodies outside it exist, children first of all, so the edges only warn.
-
 use crate::check::limits::{measured_girth, possible_girth, usual_girth};
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 
 const ID: &str = "girth";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The girth that the size hole serves is one that bodies have.",
+    why: "The commonest slip is centimetres for inches, or a size for a girth: the \
+          strap is then useless.",
+    breaks: r#"measure.value = "86 in""#,
+    keeps: r#"measure.value = "86 cm""#,
+    source: "ANSUR II (US Army, 2012, public data), smallest and largest of 6068 \
+             people. Bodies outside it exist, children first of all, so the edges only \
+             warn.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let (Some(fit), Some(worn)) = (subject.fit, &subject.job.worn) else { return };

@@ -1,17 +1,19 @@
-//! **What it does.** No hole but the tongue slot lies where the strap bends round the bar.
-//!
-//! **Why.** A hole in the bend opens, and nothing set there lies flat.
-//!
-//! **Source.** Computed: the bend takes π (D/2 + k t) of strap, half of it on either side of
-//! the fold.
-
-use crate::check::{Rule, Subject, severity_of};
+use crate::check::{About, Rule, Subject, severity_of};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
 
 const ID: &str = "hole-in-bend";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "No hole but the tongue slot lies where the strap bends round the bar.",
+    why: "A hole in the bend opens, and nothing set there lies flat.",
+    breaks: r#"turn-back.first-fastener = "6 mm""#,
+    keeps: r#"turn-back.first-fastener = "24 mm""#,
+    source: "Computed: the bend takes π (D/2 + k t) of strap, half of it on either side \
+             of the fold.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(fit) = subject.fit else { return };

@@ -1,20 +1,22 @@
-//! **What it does.** Every punched mark keeps at least its own diameter of clear leather to
-//! the edge of the strap, and so to the curve of the tip.
-//!
-//! **Why.** A thin web between hole and edge stretches into a notch the first time the strap
-//! is pulled, and a hole in the tip tears out.
-//!
-//! **Source.** Common practice, no source for the edge; holes under load in machine belts
-//! stand three diameters from the end (Amateur Work, vol. 3, c. 1904).
-
 use crate::check::measure::to_edge;
-use crate::check::{Rule, Subject, severity_of};
+use crate::check::{About, Rule, Subject, severity_of};
 use crate::diagnostic::Finding;
 use crate::layout::MarkKind;
 
 const ID: &str = "hole-to-edge";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Every punched mark keeps at least its own diameter of clear leather to the \
+           edge of the strap, and so to the curve of the tip.",
+    why: "A thin web between hole and edge stretches into a notch the first time the \
+          strap is pulled, and a hole in the tip tears out.",
+    breaks: r#"size-holes.diameter = "20 mm""#,
+    keeps: r#"size-holes.diameter = "4.8 mm""#,
+    source: "Common practice, no source for the edge; holes under load in machine belts \
+             stand three diameters from the end (Amateur Work, vol. 3, c. 1904).",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for piece in &subject.layout.pieces {

@@ -1,17 +1,19 @@
-//! **What it does.** Warns when the blank came with its size holes.
-//!
-//! **Why.** They are drawn where the measure puts them, and the blank has them where it has
-//! them: the two must be held against each other before anything is punched.
-//!
-//! **Source.** Common practice, no source.
-
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 
 const ID: &str = "holes-on-blank";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Warns when the blank came with its size holes.",
+    why: "They are drawn where the measure puts them, and the blank has them where it \
+          has them: the two must be held against each other before anything is punched.",
+    breaks: r#"blank.punched = ["size-holes"]"#,
+    keeps: r#"blank.punched = ["turn-back"]"#,
+    source: "Common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for feature in &subject.job.features {

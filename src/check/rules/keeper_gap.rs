@@ -1,19 +1,22 @@
-//! **What it does.** Between the rims of the two fasteners there is room for the keeper
-//! strip and a little play.
-//!
-//! **Why.** The keeper sits between the fasteners; without room it is pinched, or covers them.
-//!
-//! **Source.** Common practice, no source.
-
 use crate::check::limits::KEEPER_PLAY;
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureKind;
 
 const ID: &str = "keeper-gap";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Between the rims of the two fasteners there is room for the keeper strip and \
+           a little play.",
+    why: "The keeper sits between the fasteners; without room it is pinched, or covers \
+          them.",
+    breaks: r#"turn-back.second-fastener = "40 mm""#,
+    keeps: r#"turn-back.second-fastener = "56 mm""#,
+    source: "Common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for feature in &subject.job.features {

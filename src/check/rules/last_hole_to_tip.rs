@@ -1,19 +1,21 @@
-//! **What it does.** The point lies neither too near the last hole nor too far past it.
-//!
-//! **Why.** When the last hole is used, the end must still reach through buckle and keeper; a
-//! long end flaps.
-//!
-//! **Source.** 3 to 4 in: common practice, no source. 2.5 widths: S. Harrison, "Some
-//! traditional saddlery rules".
-
 use crate::check::limits::LAST_HOLE_TO_TIP;
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::layout::MarkKind;
 
 const ID: &str = "last-hole-to-tip";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The point lies neither too near the last hole nor too far past it.",
+    why: "When the last hole is used, the end must still reach through buckle and \
+          keeper; a long end flaps.",
+    breaks: r#"tip.past-last-hole = "1 in""#,
+    keeps: r#"tip.past-last-hole = "3 in""#,
+    source: "3 to 4 in: common practice, no source. 2.5 widths: S. Harrison, \"Some \
+             traditional saddlery rules\".",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let holes = subject.layout.size_holes(subject.job);

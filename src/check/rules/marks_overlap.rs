@@ -1,19 +1,23 @@
-//! **What it does.** Marks of two features do not share a place: at least 1 mm of leather
-//! stays between their rims.
-//!
-//! **Why.** Two holes in one place are one ragged hole, and neither fitting holds.
-//!
-//! **Source.** Common practice, no source.
-
 use crate::check::measure::web;
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use std::collections::BTreeSet;
 
 const ID: &str = "marks-overlap";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Marks of two features do not share a place: at least 1 mm of leather stays \
+           between their rims.",
+    why: "Two holes in one place are one ragged hole, and neither fitting holds.",
+    breaks: r#"fittings.from = "size-holes.first"
+fittings.count = 1"#,
+    keeps: r#"fittings.from = "turn-back.end-over"
+fittings.count = 1"#,
+    source: "Common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let apart = Length::from_mm(1);

@@ -1,16 +1,18 @@
-//! **What it does.** The sheets can set every letter of the title and of the wearer's name.
-//!
-//! **Why.** A name that prints with gaps ends on the wrong belt.
-//!
-//! **Source.** The letters of the embedded face: Latin, Greek and Cyrillic.
-
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::lettering;
 
 const ID: &str = "missing-glyph";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The sheets can set every letter of the title and of the wearer's name.",
+    why: "A name that prints with gaps ends on the wrong belt.",
+    breaks: r#"wearer = "漢""#,
+    keeps: r#"wearer = "Łukasz""#,
+    source: "The letters of the embedded face: Latin, Greek and Cyrillic.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for (what, said) in [("title", &subject.job.title), ("wearer", &subject.job.wearer)] {

@@ -1,5 +1,5 @@
-//! The rules, one file each: what a rule does, why, and its source stand at the top of its
-//! file.
+//! The rules, one file each: what a rule does, why, an example and its source stand in its
+//! `ABOUT`.
 
 mod blank_too_long;
 mod blank_too_narrow;
@@ -61,6 +61,7 @@ fn longest(marks: &[&Mark]) -> Length {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::check::About;
     use std::collections::BTreeSet;
 
     #[test]
@@ -82,13 +83,12 @@ mod tests {
 
     #[test]
     fn every_rule_says_what_why_and_whence() {
-        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/check/rules");
         for rule in REGISTER {
-            let file = format!("{folder}/{}.rs", rule.id.replace('-', "_"));
-            let text = std::fs::read_to_string(file).unwrap();
-            for part in ["//! **What it does.**", "//! **Why.**", "//! **Source.**"] {
-                assert!(text.contains(part), "{}: {part}", rule.id);
+            let About { what, why, breaks, keeps, source } = rule.about;
+            for text in [what, why, source] {
+                assert!(text.ends_with('.') && text.len() > 20, "{}: {text}", rule.id);
             }
+            assert!(!breaks.is_empty() && breaks != keeps, "{}", rule.id);
         }
     }
 }

@@ -1,20 +1,21 @@
-//! **What it does.** The tongue slot is at least as long as the bend takes up, plus the
-//! tongue.
-//!
-//! **Why.** The tongue's root turns round the bar inside the slot; in a shorter slot it binds
-//! and the buckle does not lie flat.
-//!
-//! **Source.** Computed: take-up π (D/2 + k t) from the one side of the bar to the other, and
-//! the tongue's own width for its root.
-
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureKind;
 
 const ID: &str = "slot-too-short";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The tongue slot is at least as long as the bend takes up, plus the tongue.",
+    why: "The tongue's root turns round the bar inside the slot; in a shorter slot it \
+          binds and the buckle does not lie flat.",
+    breaks: r#"turn-back.slot-length = "12 mm""#,
+    keeps: r#"turn-back.slot-length = "25 mm""#,
+    source: "Computed: take-up π (D/2 + k t) from the one side of the bar to the other, \
+             and the tongue's own width for its root.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let (Some(fit), Some(worn)) = (subject.fit, &subject.job.worn) else { return };

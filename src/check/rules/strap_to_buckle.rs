@@ -1,17 +1,19 @@
-//! **What it does.** The strap passes the buckle, and does not wander in it.
-//!
-//! **Why.** A strap wider than the buckle's inside does not go through; one much narrower
-//! slides from side to side and wears its holes.
-//!
-//! **Source.** Common practice, no source.
-
 use crate::check::limits::BUCKLE_PLAY;
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "strap-to-buckle";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The strap passes the buckle, and does not wander in it.",
+    why: "A strap wider than the buckle's inside does not go through; one much narrower \
+          slides from side to side and wears its holes.",
+    breaks: r#"strap.width = "41 mm""#,
+    keeps: r#"strap.width = "38 mm""#,
+    source: "Common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &subject.job.worn else { return };

@@ -1,17 +1,20 @@
-//! **What it does.** The leather is as thick as strap leather is.
-//!
-//! **Why.** Thickness moves every hole through the bend and the girth; a slip of a unit is a
-//! spoiled fit.
-//!
-//! **Source.** Belt leather 3 to 4 mm: common practice, no source. 1 oz = 1/64 in = 0.397 mm.
-
 use crate::check::limits::{POSSIBLE_THICKNESS, USUAL_THICKNESS};
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "thickness";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The leather is as thick as strap leather is.",
+    why: "Thickness moves every hole through the bend and the girth; a slip of a unit \
+          is a spoiled fit.",
+    breaks: r#"strap.thickness = "8 mm""#,
+    keeps: r#"strap.thickness = "4 mm""#,
+    source: "Belt leather 3 to 4 mm: common practice, no source. 1 oz = 1/64 in = 0.397 \
+             mm.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let said = &subject.job.strap.thickness;

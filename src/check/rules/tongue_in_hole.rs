@@ -1,16 +1,19 @@
-//! **What it does.** The size holes are at least as wide as the tongue.
-//!
-//! **Why.** A tongue that does not enter its hole, or bursts it, shows when the belt is done.
-//!
-//! **Source.** Common practice, no source.
-
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 
 const ID: &str = "tongue-in-hole";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The size holes are at least as wide as the tongue.",
+    why: "A tongue that does not enter its hole, or bursts it, shows when the belt is \
+          done.",
+    breaks: r#"size-holes.diameter = "2 mm""#,
+    keeps: r#"size-holes.diameter = "4.8 mm""#,
+    source: "Common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &subject.job.worn else { return };

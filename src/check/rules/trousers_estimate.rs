@@ -1,16 +1,18 @@
-//! **What it does.** Says that a size taken from trousers is an estimate.
-//!
-//! **Why.** Trouser sizes differ from maker to maker by more than a hole.
-//!
-//! **Source.** Size + 2 in: common practice, no source.
-
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::Taken;
 
 const ID: &str = "trousers-estimate";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Says that a size taken from trousers is an estimate.",
+    why: "Trouser sizes differ from maker to maker by more than a hole.",
+    breaks: r#"measure.taken = "trousers""#,
+    keeps: r#"measure.taken = "tape""#,
+    source: "Size + 2 in: common practice, no source.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &subject.job.worn else { return };

@@ -1,18 +1,20 @@
-//! **What it does.** The turn-back reaches past its last fastener by at least twice the
-//! fastener's diameter.
-//!
-//! **Why.** A fastener at the very end of the turned-back leather tears out of it.
-//!
-//! **Source.** Common practice, no source; Amateur Work, vol. 3 (c. 1904) asks three diameters
-//! from the end in machine belts.
-
-use crate::check::{Rule, Subject};
+use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 
 const ID: &str = "turn-back-too-short";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The turn-back reaches past its last fastener by at least twice the \
+           fastener's diameter.",
+    why: "A fastener at the very end of the turned-back leather tears out of it.",
+    breaks: r#"turn-back.length = "60 mm""#,
+    keeps: r#"turn-back.length = "75 mm""#,
+    source: "Common practice, no source; Amateur Work, vol. 3 (c. 1904) asks three \
+             diameters from the end in machine belts.",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for feature in &subject.job.features {

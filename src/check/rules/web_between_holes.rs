@@ -1,20 +1,22 @@
-//! **What it does.** Two marks punched by one feature keep at least one diameter of leather
-//! between their rims.
-//!
-//! **Why.** The web between two holes carries the pull; a narrow one tears and makes one long
-//! hole of two.
-//!
-//! **Source.** Common practice, no source for the least web; holes under load in machine belts
-//! stand four diameters apart (Amateur Work, vol. 3, c. 1904).
-
 use crate::check::measure::web;
-use crate::check::{Rule, Subject, severity_of};
+use crate::check::{About, Rule, Subject, severity_of};
 use crate::diagnostic::Finding;
 use crate::job::FeatureKind;
 
 const ID: &str = "web-between-holes";
 
-pub(super) const RULE: Rule = Rule { id: ID, check };
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Two marks punched by one feature keep at least one diameter of leather \
+           between their rims.",
+    why: "The web between two holes carries the pull; a narrow one tears and makes one \
+          long hole of two.",
+    breaks: r#"size-holes.pitch = "8 mm""#,
+    keeps: r#"size-holes.pitch = "25 mm""#,
+    source: "Common practice, no source for the least web; holes under load in machine \
+             belts stand four diameters apart (Amateur Work, vol. 3, c. 1904).",
+};
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for piece in &subject.layout.pieces {

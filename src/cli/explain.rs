@@ -1,0 +1,78 @@
+//! `explain`: what a rule does, why it matters, and where its figures come from.
+
+use super::{Failure, Outcome, terminal};
+use crate::check::{About, REGISTER};
+use crate::job::nearest;
+use crate::{job, layout, paginate};
+use clap::Args;
+use std::fmt::Write as _;
+
+#[derive(Args, Debug)]
+pub(super) struct Explain {
+    /// The rule as it stands in brackets in a finding; all rules when left out
+    rule: Option<String>,
+}
+
+/// As wide as the other texts of the program, in characters.
+const WIDTH: usize = 90;
+
+/// What the stages before and after the design rules can find, each in a line.
+fn of_stages() -> impl Iterator<Item = (&'static str, &'static str)> {
+    [job::RULES, layout::RULES, paginate::RULES].into_iter().flatten().copied()
+}
+
+pub(super) fn run(args: &Explain) -> Result<Outcome, Failure> {
+    let text = match &args.rule {
+        None => all(),
+        Some(id) => match REGISTER.iter().find(|r| r.id == *id) {
+            Some(rule) => one(id, &rule.about),
+            None => match of_stages().find(|(name, _)| name == id) {
+                Some((name, what)) => format!("{name}: {what}.\n"),
+                None => return Err(unknown(id)),
+            },
+        },
+    };
+    terminal::put(text.as_bytes())?;
+    Ok(Outcome::Done)
+}
+
+fn all() -> String {
+    let mut text = String::new();
+    for rule in REGISTER {
+        list(&mut text, rule.id, rule.about.what);
+    }
+    text.push('\n');
+    for (id, what) in of_stages() {
+        list(&mut text, id, what);
+    }
+    text
+}
+
+/// One rule in the list of all.
+fn list(text: &mut String, id: &str, what: &str) {
+    let first = format!("{id:<20} ");
+    let options = textwrap::Options::new(WIDTH)
+        .initial_indent(&first)
+        .subsequent_indent("                     ");
+    let _ = writeln!(text, "{}", textwrap::fill(what, options));
+}
+
+fn one(id: &str, about: &About) -> String {
+    let About { what, why, breaks, keeps, source } = about;
+    let wrapped = |text: &str| textwrap::fill(text, WIDTH);
+    let why = wrapped(&format!("Why: {why}"));
+    let mut text = format!("{id}\n\n{}\n\n{why}\n", wrapped(what));
+    for (heading, lines) in [("Breaks it", breaks), ("Keeps it", keeps)] {
+        let _ = write!(text, "\n{heading}:\n");
+        for line in lines.lines() {
+            let _ = writeln!(text, "    {line}");
+        }
+    }
+    let _ = writeln!(text, "\n{}", wrapped(&format!("Source: {source}")));
+    text
+}
+
+fn unknown(id: &str) -> Failure {
+    let names = REGISTER.iter().map(|r| r.id).chain(of_stages().map(|(name, _)| name));
+    Failure::Usage(format!("no rule is called `{id}`; {}", nearest(id, names)))
+}
