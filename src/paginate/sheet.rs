@@ -1,6 +1,8 @@
 //! What a sheet set is made of: sheets, the stretches of strap on them, and everything
 //! drawn on them, in sheet coordinates at full scale.
 
+use super::checks::StripCheck;
+use super::correction::Scaling;
 use crate::geom::{
     Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
 };
@@ -167,6 +169,13 @@ pub struct SheetSet {
     pub paper: String,
     /// The sheets in order.
     pub sheets: Vec<Sheet>,
+    /// The corner marks at the lower left and at the upper right, alike on all sheets.
+    pub corners: [Point<OnSheet>; 2],
     /// Where the joins are, along x: piece and match line, in order.
     pub joins: Vec<(usize, Length)>,
+    /// What to measure on the joined pieces: one for every piece that has joins.
+    pub checks: Vec<StripCheck>,
+    /// What the exporter multiplies every distance on a page by; all else here is at full
+    /// scale.
+    pub correction: Option<Scaling>,
 }

@@ -1,0 +1,160 @@
+//! The long check of a joined piece: two crosses, what a tape must read between them, and
+//! how far off the last hole may then be.
+
+use super::correction::Scaling;
+use super::furniture;
+use super::lanes::{BESIDE, Plan};
+use crate::fit::{Measuring, in_quadrature};
+use crate::geom::{Extent, Length, Point, QuarterTurn, Ratio, Strap};
+use crate::layout::{Layout, MarkKind, Piece};
+
+/// From the ends of a piece to the crosses: inside of them, so that no tile is longer.
+const INSET: Length = Length::from_mm(3);
+/// From the strap's edge to the middle of a cross: above the ticks of the ruler.
+const OUT: Length = Length::from_um(5_500);
+const _: () = assert!(OUT.nm() + ARM.nm() < BESIDE.nm());
+/// Half a cross.
+pub(super) const ARM: Length = Length::from_mm(2);
+/// Between a match line and a cross: half of each cross and some air.
+const FROM_JOIN: Length = Length::from_mm(6);
+/// A round number for the reading's sake.
+const ROUND: Length = Length::from_mm(10);
+/// To what a window is rounded, inward.
+const TENTH: Length = Length::from_um(100);
+
+/// What to measure on a joined piece.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StripCheck {
+    /// Which piece of the layout.
+    pub piece: usize,
+    /// What stands beside the two crosses: `A` and `B`.
+    pub labels: [String; 2],
+    /// Where the cross near the start is.
+    pub from: Point<Strap>,
+    /// Where the cross near the end is, on a line with the other along the strap.
+    pub to: Point<Strap>,
+    /// From the one to the other.
+    pub length: Length,
+    /// What a ruler may read there on a sound print (k = 2).
+    pub window: Extent,
+    /// How many joins lie between them.
+    pub joins: usize,
+    /// The farthest hole.
+    pub last_hole: Option<LastHole>,
+}
+
+/// How far off the last hole may be, counted from the bend (k = 2).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LastHole {
+    /// What a tape hooked on the outside of the bend should read there.
+    pub reading: Length,
+    /// How many joins lie between the bend and the hole.
+    pub joins: usize,
+    /// How far off while only the scale bar along the strap has been read.
+    pub by_bar: Length,
+    /// How far off by what the printer's file proves.
+    pub by_printer: Option<Length>,
+    /// How far off once the long check was read within its window.
+    pub by_check: Length,
+}
+
+impl StripCheck {
+    /// `A to B: 1100 mm, accept 1098.9 to 1101.1`.
+    pub fn sentence(&self) -> String {
+        let [from, to] = &self.labels;
+        let (length, window) = (self.length.plain_mm(), self.window);
+        let (least, most) = (window.from.mm(1), window.to.mm(1));
+        format!("{from} to {to}: {length} mm, accept {least} to {most}")
+    }
+}
+
+/// The checks of all pieces that have joins.
+pub(super) fn of(
+    layout: &Layout,
+    plan: &Plan,
+    scaling: Option<&Scaling>,
+    measuring: Measuring,
+) -> Vec<StripCheck> {
+    let mut checks: Vec<StripCheck> = Vec::new();
+    for (index, piece) in layout.pieces.iter().enumerate() {
+        let lines: Vec<Length> =
+            plan.joins.iter().filter(|(i, _)| *i == index).map(|(_, x)| *x).collect();
+        let Some(&last) = lines.last() else { continue };
+        let from = piece.extent.from + INSET;
+        let most = piece.extent.length() - INSET * 2;
+        let round = ROUND * (most.nm() / ROUND.nm());
+        let length = if from + round >= last + FROM_JOIN { round } else { most };
+        let half = measuring.of_strip(length, lines.len());
+        let half = TENTH * (half.nm() / TENTH.nm());
+        let nth = if checks.is_empty() {
+            String::new()
+        } else {
+            (checks.len() + 1).to_string()
+        };
+        let y = piece.width / 2 + OUT;
+        let along = Along::of(plan, index, scaling);
+        checks.push(StripCheck {
+            piece: index,
+            labels: ["A", "B"].map(|end| format!("{end}{nth}")),
+            from: Point::new(from, y),
+            to: Point::new(from + length, y),
+            length,
+            window: Extent { from: length, to: length }.grown(half),
+            joins: lines.len(),
+            last_hole: last_hole(piece, &lines, measuring, along, length),
+        });
+    }
+    checks
+}
+
+/// What is known of the axis of the page along which a piece lies.
+#[derive(Clone, Copy)]
+struct Along {
+    /// The scale bar.
+    bar: Length,
+    /// What the printer's file proves.
+    proven: Option<Ratio>,
+}
+
+impl Along {
+    fn of(plan: &Plan, piece: usize, scaling: Option<&Scaling>) -> Self {
+        let [wide, tall] = furniture::bar_lengths(plan.page);
+        let lane = plan.sheets.iter().flatten().find(|l| l.piece == piece);
+        match lane.map_or(QuarterTurn::None, |l| l.placement.turn()) {
+            QuarterTurn::None => {
+                Self { bar: wide, proven: scaling.map(|s| s.width.proven) }
+            }
+            QuarterTurn::Left => {
+                Self { bar: tall, proven: scaling.map(|s| s.height.proven) }
+            }
+        }
+    }
+}
+
+/// A scale that was read on one length is as unsure, in proportion, on another; the joins
+/// on the way come on top.
+fn last_hole(
+    piece: &Piece,
+    lines: &[Length],
+    measuring: Measuring,
+    along: Along,
+    check: Length,
+) -> Option<LastHole> {
+    let holes = || piece.marks.iter().filter(|m| m.kind == MarkKind::Hole);
+    let openings = piece.marks.iter().filter(|m| m.is_opening());
+    let at = holes().map(|m| m.at.x).max().or(openings.map(|m| m.at.x).max())?;
+    let zero = piece.bend.map_or(piece.extent.from, |_| Length::ZERO);
+    let way = Extent::new(zero, at);
+    let joins = lines.iter().filter(|&&x| way.from < x && x < way.to).count();
+    let by = |scale| in_quadrature(&[scale, measuring.of_joins(joins)]);
+    let by_ruler = |read: Length| {
+        by(measuring.of_length(read).times(way.length().nm(), read.nm().max(1)))
+    };
+    Some(LastHole {
+        reading: piece.from_bend(at),
+        joins,
+        by_bar: by_ruler(along.bar),
+        by_printer: along.proven.map(|p| by(p.of(way.length()))),
+        by_check: by_ruler(check),
+    })
+}
