@@ -1,9 +1,11 @@
 //! The commands, one file each.
 
+mod calibrate;
 mod check;
 mod draw;
 mod files;
 mod marks;
+mod measure;
 mod prepare;
 mod templates;
 mod terminal;
@@ -72,6 +74,8 @@ enum Command {
     Marks(marks::Marks),
     /// Say what is wrong with a job, and which girths the strap serves
     Check(check::Check),
+    /// Make a printer file from what the ruler reads on a print
+    Calibrate(calibrate::Calibrate),
     /// List the straps that the program knows, or what one of them can be told
     Templates(templates::Templates),
 }
@@ -100,6 +104,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Draw(args) => draw::run(&args),
         Command::Marks(args) => marks::run(&args),
         Command::Check(args) => check::run(&args),
+        Command::Calibrate(args) => calibrate::run(&args),
         Command::Templates(args) => templates::run(&args),
     };
     match done {

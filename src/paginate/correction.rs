@@ -45,10 +45,11 @@ pub struct Scaling {
 impl Correction {
     /// How it applies to a page of `width` and `height`.
     pub(super) fn on(&self, form: Form, width: Length, height: Length) -> Scaling {
-        // A roll's page is as long as it was cut, along the roll.
-        let lies_along = matches!(form, Form::Roll { .. }) || width >= height;
-        let (width, height) =
-            if lies_along { (self.long, self.short) } else { (self.short, self.long) };
+        let (width, height) = if form.has_long_width(width, height) {
+            (self.long, self.short)
+        } else {
+            (self.short, self.long)
+        };
         Scaling { printer: self.printer.clone(), width, height, fitted: self.fitted }
     }
 }

@@ -16,7 +16,7 @@ mod tests;
 
 pub use checks::{LastHole, StripCheck};
 pub use correction::{Correction, Factor, Scaling};
-pub use paper::{Form, Paper, Standard};
+pub use paper::{Form, MARGIN, Paper, Standard};
 pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};
 
 use crate::diagnostic::{Finding, Severity};

@@ -55,7 +55,8 @@ pub(super) fn say(
     let sentence = check.sentence();
     let mut texts = vec![sentence.clone()];
     if let Some(hole) = check.last_hole {
-        texts.insert(0, format!("{sentence}; last hole then ±{}", hole.by_check.mm(1)));
+        texts
+            .insert(0, format!("{sentence}; last hole then ±{} mm", hole.by_check.mm(1)));
     }
     for (at, _, is_start) in ends(lane, check) {
         write(canvas, lane, piece, &texts, at, is_start);
