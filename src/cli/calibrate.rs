@@ -20,9 +20,9 @@ Draw a job, print it at 100 % and lay a ruler on it:
 Better, join the strips first and read cross A to cross B too: --strip \"1096.5 mm\".
 Then draw for that printer:
   strapwright draw --printer front-desk.toml
-Give the job, --paper, --set and --printer with which the measured print was drawn: how long
-its bars are follows from them. Measured on a print that was drawn with --printer, the new
-factors come on top of the old ones.")]
+Give the job, --paper, --set and --printer with which the measured print was drawn: how
+long its bars are follows from them. Measured on a print that was drawn with --printer,
+the new factors come on top of the old ones.")]
 pub(super) struct Calibrate {
     #[command(flatten)]
     job: JobArgs,
@@ -222,17 +222,17 @@ fn said(flag: &str, text: &str, sources: &mut Sources) -> Result<Said<Length>, F
 
 /// What is to be read, and how much it would be on a true print.
 fn missing(print: &SheetSet, [wide, tall]: &[String; 2]) -> Failure {
-    let mut text = format!(
-        "give what the ruler reads on the print:\n  --wide-bar READ   bar along the width, \
-         {wide} on a true print\n  --tall-bar READ   bar along the height, {tall}"
-    );
-    if let Some(check) = print.checks.first() {
+    let strip = print.checks.first().map(|check| {
         let [from, to] = &check.labels;
         let length = check.length.both();
-        text += &format!(
+        format!(
             "\n  --strip READ      joined strip, cross {from} to cross {to}, {length}: the \
              surest of the three"
-        );
-    }
-    Failure::Usage(text)
+        )
+    });
+    Failure::Usage(format!(
+        "give what the ruler reads on the print:\n  --wide-bar READ   bar along the width, \
+         {wide} on a true print\n  --tall-bar READ   bar along the height, {tall}{}",
+        strip.unwrap_or_default()
+    ))
 }

@@ -13,8 +13,9 @@ use std::ffi::OsString;
 #[derive(Args, Debug)]
 pub(super) struct Ruler {
     /// Class of the ruler by Directive 2014/32/EU: I, II or III; it stands on the ruler
-    #[arg(long, value_name = "CLASS", default_value = "II", value_parser = class)]
-    ruler_class: RulerClass,
+    #[arg(long = "ruler-class", value_name = "CLASS", default_value = "II")]
+    #[arg(value_parser = class)]
+    class: RulerClass,
     /// How near a mark is read at each end
     #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = fine)]
     resolution: Length,
@@ -25,7 +26,7 @@ pub(super) struct Ruler {
 
 impl Ruler {
     pub(super) fn measuring(&self) -> Measuring {
-        let &Self { ruler_class: ruler, resolution: reading, join } = self;
+        let &Self { class: ruler, resolution: reading, join } = self;
         Measuring { ruler, reading, join }
     }
 }

@@ -116,7 +116,9 @@ fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Pr
     if let Some(scale) = fits {
         findings.push(find::fitted(scale, asked.must_fit));
     }
-    // A reading that proves nothing is no cause for alarm about what it proves.
+    if forbids_print(findings) {
+        return None;
+    }
     let true_enough = |a: Axis| libm::fabs(a.by - 1.0) <= a.within;
     if true_enough(long) && true_enough(short) {
         findings.push(find::nothing(long, short));

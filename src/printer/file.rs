@@ -23,13 +23,20 @@ pub fn write(printer: &Printer) -> String {
     let Printer { paper, correction, skew } = printer;
     let Correction { printer: name, long, short, margin, fitted } = correction;
     let quoted = |text: &str| toml::Value::from(text).to_string();
-    let mut text = format!(
+    let skew = skew.map(|skew| {
+        format!(
+            "\n# how far the axes are from square; kept, not corrected\n[skew]\n\
+             degrees = {:.3}\nproven = {:.3}\n",
+            skew.degrees, skew.within
+        )
+    });
+    format!(
         "# A printer, as `strapwright calibrate` measured it. Every drawing for it is\n\
          # multiplied by these factors, along the long and the short edge of the sheet.\n\
          # `proven` is how sure a factor is (k = 2): 0.001 leaves 1 mm open on 1 m.\n\
          name = {}\npaper = {}\n# what the printer leaves blank along the edges\n\
          margin = {}\n# whether the print must be fitted to the page, as it was then\n\
-         fitted = {fitted}\n\n[long]\nby = {}\nproven = {}\n\n[short]\nby = {}\nproven = {}\n",
+         fitted = {fitted}\n\n[long]\nby = {}\nproven = {}\n\n[short]\nby = {}\nproven = {}\n{}",
         quoted(name),
         quoted(paper),
         quoted(&margin.to_string()),
@@ -37,15 +44,8 @@ pub fn write(printer: &Printer) -> String {
         long.proven,
         short.by,
         short.proven,
-    );
-    if let Some(skew) = skew {
-        text += &format!(
-            "\n# how far the axes are from square; kept, not corrected\n[skew]\n\
-             degrees = {:.3}\nproven = {:.3}\n",
-            skew.degrees, skew.within
-        );
-    }
-    text
+        skew.unwrap_or_default(),
+    )
 }
 
 /// A printer's file as far as it could be read.
@@ -243,7 +243,7 @@ impl Reader<'_> {
         match table {
             Some(table) => self.known(table, path, keys),
             None => {
-                self.wrong(value, &format!("a table with `{}`", keys.join("` and `")))
+                self.wrong(value, &format!("a table with `{}`", keys.join("` and `")));
             }
         }
         table
@@ -262,7 +262,7 @@ impl Reader<'_> {
         let [degrees, within] = SKEW.map(|key| {
             let value = self.need(table, "skew.", key)?;
             let angle = digits(value).and_then(|d| d.parse::<f64>().ok());
-            let angle = angle.filter(|a| libm::fabs(*a) <= 45.0);
+            let angle = angle.filter(|a| (0.0..=45.0).contains(a));
             if angle.is_none() {
                 self.wrong(value, "an angle in degrees such as 0.3");
             }
@@ -317,7 +317,7 @@ mod tests {
                 margin: Length::from_um(4_200),
                 fitted: true,
             },
-            skew: Some(Skew { degrees: -0.125, within: 0.25 }),
+            skew: Some(Skew { degrees: 0.125, within: 0.25 }),
         }
     }
 

@@ -192,14 +192,14 @@ pub(super) fn skewed(skew: Skew, place: Option<Place>) -> Finding {
     )
     .at(place)
     .held(
-        format!("{:.2}° (±{:.2}°) off square", skew.degrees, skew.within),
+        format!("{:.2}° off square, ±{:.2}°", skew.degrees, skew.within),
         "0°, within what was read",
     )
     .remedy(format!(
         "it is kept in the file and not corrected: lengths along the strap stay true, and \
          what lies 20 mm off the centre line is shifted by {:.2} mm. Mark square ends with a \
          square, not by the print",
-        20.0 * libm::fabs(libm::tan(skew.degrees.to_radians()))
+        20.0 * libm::tan(skew.degrees.to_radians())
     ))
 }
 

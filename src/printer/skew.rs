@@ -3,11 +3,11 @@
 use super::axis::parts;
 use crate::geom::Length;
 
-/// How far a printer's axes are from square, in degrees. Positive when the top of a page
-/// is shifted to the right against its bottom.
+/// How far a printer's axes are from square, in degrees. Which way they lean is left out:
+/// it turns with the page, and nothing is made of it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Skew {
-    /// The angle.
+    /// The angle, not negative.
     pub degrees: f64,
     /// Its expanded uncertainty (k = 2).
     pub within: f64,
@@ -26,7 +26,7 @@ impl Skew {
     ) -> Self {
         let (r, f) = (parts(rising), parts(falling));
         let area = 4.0 * width * height;
-        let sine = ((r - f) * (r + f) / area).clamp(-1.0, 1.0);
+        let sine = libm::fabs((r - f) * (r + f) / area).min(1.0);
         // Each diagonal d adds 2 d · within / area; the two are about equally long.
         let open = 2.0 * parts(within) * libm::hypot(r, f) / area;
         Self {
@@ -37,7 +37,7 @@ impl Skew {
 
     /// Whether it is more than the readings leave open.
     pub(super) fn is_proven(self) -> bool {
-        libm::fabs(self.degrees) > self.within
+        self.degrees > self.within
     }
 }
 
@@ -56,6 +56,8 @@ mod tests {
         };
         let skew = Skew::of([d(1.0), d(-1.0)], Length::from_um(500), [3e8, 4e8]);
         assert!((skew.degrees - 0.3).abs() < 1e-6, "{skew:?}");
+        let other = Skew::of([d(-1.0), d(1.0)], Length::from_um(500), [3e8, 4e8]);
+        assert!((other.degrees - skew.degrees).abs() < 1e-12, "{other:?}");
         // 2 · 0.5 · √2 · 500 / (4 · 300 · 400) = 0.001473 rad = 0.0844°.
         assert!((skew.within - 0.0844).abs() < 1e-4, "{skew:?}");
         assert!(skew.is_proven());
