@@ -158,3 +158,109 @@ fn last_hole(
         by_check: by_ruler(check),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::canvas::Area;
+    use super::super::tests::{PAPERS, belt, demo, um};
+    use super::super::{Heading, Item, Paper, Request, Sheet, SheetSet, paginate};
+    use super::*;
+    use crate::geom::Path;
+
+    fn print(layout: &Layout, paper: &str) -> SheetSet {
+        let (heading, paper) = (Heading::default(), Paper::parse(paper).unwrap());
+        paginate(&Request::new(layout, &heading, &paper)).unwrap()
+    }
+
+    /// A belt of 1110 mm on A4, five tiles: 1100 mm from 3 mm inside the end. By hand, with
+    /// a ruler of class II: permitted up to 2 m 0.7, so 4/3 · 0.49 + 2 · 0.25 + 4 · 0.09 =
+    /// 1.5133; its root 1.2302, rounded inward 1.2.
+    #[test]
+    fn the_long_check_is_round_and_has_its_window() {
+        let set = print(&demo(), "a4");
+        let [check] = set.checks.as_slice() else { unreachable!("{:?}", set.checks) };
+        assert_eq!((set.joins.len(), check.joins), (4, 4));
+        assert_eq!((check.from.x, check.to.x), (um(-87_000), um(1_013_000)));
+        assert_eq!(check.from.y, check.to.y);
+        assert_eq!(check.sentence(), "A to B: 1100 mm, accept 1098.8 to 1101.2");
+        // The last hole, 942.4 mm from the bend, with all four joins on the way. By the
+        // bar of 260 mm: 0.9129 · 942.4 / 260 = 3.309 and √4 · 0.3 = 0.6: 3.363. By the
+        // check: √(4/3 · 0.49 + 0.5) = 1.0739 · 942.4 / 1100 = 0.9200 and 0.6: 1.0984.
+        let hole = check.last_hole.unwrap();
+        assert_eq!(hole.joins, 4);
+        assert_eq!(hole.by_bar.mm(3), "3.363");
+        assert_eq!(hole.by_check.mm(3), "1.098");
+        assert_eq!(hole.by_printer, None);
+        assert_eq!(print(&demo(), "roll").checks, []);
+    }
+
+    fn spots(path: &Path<crate::geom::Sheet>) -> impl Iterator<Item = Area> {
+        let ends = path.steps.iter().map(|s| s.to());
+        std::iter::once(path.start).chain(ends).map(|p| Area::about(p, Length::ZERO))
+    }
+
+    /// Ends of strokes and words in an area.
+    fn ink(sheet: &Sheet, area: Area) -> usize {
+        let held = |item: &Item| match item {
+            Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {
+                paths.iter().flat_map(spots).filter(|s| area.holds(*s)).count()
+            }
+            Item::Text { at, anchor, turn, size, text, .. } => {
+                let mut words =
+                    super::super::canvas::Words::new(*at, *anchor, *size, text);
+                words.turn = *turn;
+                usize::from(area.overlaps(words.area()))
+            }
+        };
+        sheet.items.iter().map(held).sum()
+    }
+
+    /// In the square about each cross lie its own four ends and nothing else, on every
+    /// paper and for every width.
+    #[test]
+    fn nothing_touches_a_and_b() {
+        let mut seen = 0;
+        for paper in PAPERS {
+            for (width, longer) in [(38_100, 0), (20_000, 37_123), (30_000, 900_001)] {
+                let layout = belt(um(width), um(longer));
+                let set = print(&layout, paper);
+                for check in &set.checks {
+                    for at in [check.from, check.to] {
+                        let zone = Extent { from: at.x, to: at.x };
+                        let all = set.sheets.iter();
+                        let on = all.flat_map(|s| s.tiles.iter().map(move |t| (s, t)));
+                        let drawn = on
+                            .filter(|(_, t)| t.stretch.holds(zone))
+                            .map(|(s, t)| {
+                                let about = Area::about(t.placement.apply(at), ARM);
+                                ink(s, about.grown(um(300)))
+                            })
+                            .filter(|n| *n > 0)
+                            .collect::<Vec<_>>();
+                        assert_eq!(drawn, [4], "{paper} {width} {longer}");
+                        seen += 1;
+                    }
+                }
+            }
+        }
+        assert!(seen > 20, "{seen}");
+    }
+
+    #[test]
+    fn every_joined_piece_has_letters_of_its_own() {
+        let mut layout = demo();
+        let mut short = layout.pieces[0].clone();
+        short.marks.clear();
+        short.extent = Extent { from: um(0), to: um(100_000) };
+        short.outline = Path::rectangle(
+            Point::new(um(0), um(-19_050)),
+            Point::new(um(100_000), um(19_050)),
+        );
+        layout.pieces.insert(1, short);
+        layout.pieces.push(layout.pieces[0].clone());
+        let set = print(&layout, "a4");
+        let labels: Vec<_> =
+            set.checks.iter().map(|c| (c.piece, c.labels.join(" "))).collect();
+        assert_eq!(labels, [(0, "A B".to_owned()), (2, "A2 B2".to_owned())]);
+    }
+}
