@@ -15,6 +15,7 @@ mod common_pdf;
 use common_joins::{Join, sub};
 use common_pdf::{Page, pages};
 use std::collections::BTreeSet;
+use strapwright::diagnostic::Sources;
 use strapwright::export::pdf::pdf;
 use strapwright::fit::{Measuring, RulerClass};
 use strapwright::geom::{Length, Point, Ratio, Sheet as OnSheet};
@@ -230,7 +231,7 @@ impl Drawn {
             done.findings
         );
         // By way of its file, as it goes in life.
-        let known = read(&mut Default::default(), "printer.toml", &write(&printer));
+        let known = read(&mut Sources::default(), "printer.toml", &write(&printer));
         assert!(known.printer.is_some(), "{:?}", known.findings);
         known.printer.unwrap()
     }

@@ -47,3 +47,53 @@ impl Scale {
 fn factor(ratio: Ratio) -> f64 {
     ratio.millionths() as f64 / 1e6
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::Length;
+    use crate::paginate::Factor;
+
+    fn scale(scaling: Option<(i64, i64)>) -> Scale {
+        let factor = |by| Factor { by: Ratio::from_millionths(by), proven: Ratio::ONE };
+        let scaling = scaling.map(|(w, h)| Scaling {
+            printer: String::new(),
+            width: factor(w),
+            height: factor(h),
+            fitted: false,
+        });
+        let sheet = Sheet {
+            number: 1,
+            width: Length::from_inches(10),
+            height: Length::from_inches(8),
+            tiles: Vec::new(),
+            bars: Vec::new(),
+            items: Vec::new(),
+        };
+        Scale::of(&sheet, scaling.as_ref())
+    }
+
+    fn is_near(a: &[f64], b: &[f64]) -> bool {
+        a.len() == b.len() && a.iter().zip(b).all(|(a, b)| (a - b).abs() < 1e-9)
+    }
+
+    /// A page of 720 by 576 points, its middle at 360, 288.
+    #[test]
+    fn the_middle_stays_and_all_else_moves_from_it() {
+        let by = scale(Some((1_010_000, 980_000)));
+        assert!(is_near(&by.spot([360.0, 288.0]), &[360.0, 288.0]));
+        assert!(is_near(&by.spot([460.0, 188.0]), &[461.0, 190.0]));
+        let none = scale(None).spot([460.1, 188.2]);
+        assert_eq!(none.map(f64::to_bits), [460.1, 188.2].map(f64::to_bits));
+    }
+
+    /// Turned words run up the page, along its height.
+    #[test]
+    fn words_are_multiplied_with_the_rest() {
+        let by = scale(Some((1_010_000, 980_000)));
+        let flat = by.text(QuarterTurn::None, [460.0, 188.0]);
+        assert!(is_near(&flat, &[1.01, 0.0, 0.0, 0.98, 461.0, 190.0]));
+        let turned = by.text(QuarterTurn::Left, [460.0, 188.0]);
+        assert!(is_near(&turned, &[0.0, 0.98, -1.01, 0.0, 461.0, 190.0]));
+    }
+}
