@@ -217,10 +217,11 @@ fn cases() -> Vec<Case> {
             "more than its uncertainty",
             plain(["259.5 mm", "159.5 mm", ""]).findings,
         ),
-        // (337² - 334²) / (4 · 277 · 190) = 0.00956 rad = 0.548°.
+        // (337² - 334²) / (4 · 277 · 190) = 0.00956 rad = 0.548°; each diagonal sure to
+        // 0.9129: 2 · 0.9129 · √(337² + 334²) / (4 · 277 · 190) = 0.00411 rad = 0.236°.
         case(
             ("skewed", Note),
-            "0.55° off square, ±0.23°",
+            "0.55° off square, ±0.24°",
             "0°",
             calibrated(
                 ["260 mm", "160 mm", ""],

@@ -121,7 +121,7 @@ fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Pr
     }
     let true_enough = |a: Axis| libm::fabs(a.by - 1.0) <= a.within;
     if true_enough(long) && true_enough(short) {
-        findings.push(find::nothing(long, short));
+        findings.push(find::nothing(long, short, readings.strip.is_some()));
     }
     if let Some(check) = print.checks.first() {
         let axis = if lies_along_width(print, check) { wide } else { tall };

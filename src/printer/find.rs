@@ -171,7 +171,12 @@ pub(super) fn too_little(
     .remedy(remedy)
 }
 
-pub(super) fn nothing(long: Axis, short: Axis) -> Finding {
+pub(super) fn nothing(long: Axis, short: Axis, has_strip: bool) -> Finding {
+    let remedy = if has_strip {
+        "draw as before; no new printer file is needed"
+    } else {
+        "draw as before, or measure the joined strip from A to B as well"
+    };
     Finding::new(
         "nothing-to-correct",
         Severity::Note,
@@ -181,7 +186,7 @@ pub(super) fn nothing(long: Axis, short: Axis) -> Finding {
         format!("long edge {long}, short edge {short}"),
         "a factor that differs from 1 by more than its uncertainty",
     )
-    .remedy("print without a new printer file, or measure the joined strip as well")
+    .remedy(remedy)
 }
 
 pub(super) fn skewed(skew: Skew, place: Option<Place>) -> Finding {
