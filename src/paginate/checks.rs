@@ -215,8 +215,8 @@ mod tests {
         sheet.items.iter().map(held).sum()
     }
 
-    /// In the square about each cross lie its own four ends and nothing else, on every
-    /// paper and for every width.
+    /// In the square about each cross lie its own four ends, the four corners of its
+    /// diamond and nothing else, on every paper and for every width.
     #[test]
     fn nothing_touches_a_and_b() {
         let mut seen = 0;
@@ -237,7 +237,7 @@ mod tests {
                             })
                             .filter(|n| *n > 0)
                             .collect::<Vec<_>>();
-                        assert_eq!(drawn, [4], "{paper} {width} {longer}");
+                        assert_eq!(drawn, [8], "{paper} {width} {longer}");
                         seen += 1;
                     }
                 }

@@ -8,9 +8,11 @@ use super::super::sheet::{Anchor, Layer, Pen};
 use super::crosses::CLEAR;
 use super::labels::is_inside;
 use super::line;
-use crate::geom::{Length, Point, Sheet, Strap};
+use crate::geom::{Length, Path, Point, Sheet, Strap};
 use crate::layout::Piece;
 
+/// Half the diamond about a cross, which tells it from the crosses of the joins.
+const DIAMOND: Length = Length::from_um(1_200);
 const LABEL: Length = Length::from_um(2_500);
 const TO_LABEL: Length = Length::from_mm(3);
 /// Sizes of the words, the wanted one first.
@@ -32,6 +34,12 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, check: Option<&StripCheck>)
             line(at.x, at.y - ARM, at.x, at.y + ARM),
         ];
         canvas.stroke(Layer::Guides, Pen::Punch, arms);
+        let (left, right) =
+            (Point::new(at.x - DIAMOND, at.y), Point::new(at.x + DIAMOND, at.y));
+        let (low, high) =
+            (Point::new(at.x, at.y - DIAMOND), Point::new(at.x, at.y + DIAMOND));
+        let diamond = Path::from(left).line_to(high).line_to(right).line_to(low).close();
+        canvas.stroke(Layer::Guides, Pen::Thin, vec![diamond]);
         canvas.take(Area::about(at, ARM).grown(CLEAR));
         let low = at.y - cap(LABEL) / 2;
         let words = if is_start {
