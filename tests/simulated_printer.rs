@@ -336,6 +336,32 @@ fn a_calibrated_printer_is_true_over_the_joined_strip() {
     assert_eq!(ways.len(), 2, "both ways round");
 }
 
+/// The error belongs to the edges of the sheet: calibrated on sheets that lie one way, the
+/// printer is true on sheets that lie the other way, as far as a bar can prove it.
+#[test]
+fn a_calibration_holds_for_both_ways_round() {
+    let mut dice = Dice(1905);
+    let [one, other] = STRAPS.map(Strap::new);
+    for (read_on, drawn_for) in [(&one, &other), (&other, &one)] {
+        for _ in 0..4 {
+            let by = dice.printer();
+            let plain = read_on.drawn(None);
+            let readings = plain.readings(by, READ);
+            let reading = Length::from_um(50);
+            let printer = plain.calibrated(read_on, None, &readings, reading);
+            let drawn = drawn_for.drawn(Some(&printer));
+            let [a, b] = [&plain, &drawn].map(|d| &d.set.sheets[0]);
+            assert_ne!(a.width > a.height, b.width > b.height, "the other way round");
+            // Half a step of reading on the shorter bar, over 1.2 m.
+            let bars = plain.set.sheets[0].bars.iter();
+            let shortest = bars.map(|b| mm((b.to - b.from).norm())).fold(1e3, f64::min);
+            let open = READ / 2.0 * 1_250.0 / shortest + WITHIN;
+            let worst = drawn.worst(by, &drawn_for.layout);
+            assert!(worst[0] < open && worst[1] < WITHIN, "{by:?}: {worst:?} of {open}");
+        }
+    }
+}
+
 /// Calibrated roughly and then again on a print of the first correction: the same as once
 /// and finely.
 #[test]
