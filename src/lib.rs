@@ -7,6 +7,7 @@
 //!   job        fit   layout    check      paginate     export
 //! ```
 //!
+//! `printer` keeps what undoes the error of a printer, and gives it to `paginate`.
 //! `diagnostic` carries what the stages find, `geom` what they measure in.
 
 pub mod check;
@@ -19,6 +20,7 @@ pub mod job;
 pub mod layout;
 pub mod lettering;
 pub mod paginate;
+pub mod printer;
 pub mod template;
 pub mod ticket;
 pub mod words;

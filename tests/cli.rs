@@ -342,14 +342,15 @@ fn help_tells_of_every_command() {
     for flag in ["--help", "-h", "help"] {
         let ran = run(folder.path(), &[flag]);
         assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{flag}");
-        for command in ["draw", "marks", "check", "templates"] {
+        for command in ["draw", "marks", "check", "calibrate", "templates"] {
             let told = |l: &str| l.trim_start().starts_with(&format!("{command} "));
             assert!(ran.out().lines().any(told), "{command}: {}", ran.out());
         }
         assert!(ran.out().contains("Exit codes: 0"), "{}", ran.out());
     }
     for (command, flags) in [
-        ("draw", &["--output", "--paper", "--force", "--set"][..]),
+        ("draw", &["--output", "--paper", "--printer", "--force", "--set"][..]),
+        ("calibrate", &["--wide-bar", "--tall-bar", "--strip", "--printer"][..]),
         ("marks", &["--set"][..]),
         ("check", &["--format", "--set"][..]),
         ("templates", &["--toml"][..]),

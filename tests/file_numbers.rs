@@ -9,10 +9,10 @@ mod samples;
 use common_pdf::{Closed, Page, pages};
 use strapwright::export::pdf::pdf;
 use strapwright::fit::fit;
-use strapwright::geom::Length;
+use strapwright::geom::{Extent, Length, Point, Sheet as OnSheet};
 use strapwright::job::read;
 use strapwright::layout::{Layout, Mark, Shape, lay_out};
-use strapwright::paginate::{Heading, Paper, Request, Sheet, SheetSet, paginate};
+use strapwright::paginate::{Heading, Paper, Request, Sheet, SheetSet, Tile, paginate};
 
 /// What is asked of every number, in mm.
 const WITHIN: f64 = 0.001;
@@ -170,6 +170,47 @@ fn each_cross_is_named_beside_it_on_both_tiles() {
         }
     }
     assert!(joins > 0, "the samples have joins");
+}
+
+/// Crosses of joins, crosses A and B, both bars and the corner marks.
+#[test]
+fn guides_are_where_the_set_has_them() {
+    for drawn in samples() {
+        let about = format!("{} on {}", drawn.name, drawn.paper);
+        let hold = |what: &str, found: (f64, f64), at: Point<OnSheet>| {
+            let off = far(found, (mm(at.x), mm(at.y)));
+            assert!(off < WITHIN, "{about}: {what} is {off:.5} mm off {at:?}");
+        };
+        let mut ends = 0;
+        for (sheet, page) in drawn.set.sheets.iter().zip(&drawn.pages) {
+            let place = |at: Point<OnSheet>| (mm(at.x), mm(at.y));
+            for cross in sheet.tiles.iter().flat_map(|t| &t.crosses) {
+                hold(&cross.label, page.cross(place(cross.at)), cross.at);
+            }
+            let own = |t: &&Tile, x| t.stretch.holds(Extent { from: x, to: x });
+            for check in &drawn.set.checks {
+                let [a, b] = &check.labels;
+                let of_piece = || sheet.tiles.iter().filter(|t| t.piece == check.piece);
+                for (at, label) in [(check.from, a), (check.to, b)] {
+                    for tile in of_piece().filter(|t| own(t, at.x)) {
+                        let at = tile.placement.apply(at);
+                        hold(label, page.cross(place(at)), at);
+                        let label =
+                            page.shown.iter().filter(|s| &s.text == label).count();
+                        assert_eq!(label, 1, "{about}");
+                        ends += 1;
+                    }
+                }
+            }
+            let bars = sheet.bars.iter().flat_map(|b| [b.from, b.to]);
+            for at in bars.chain(drawn.set.corners) {
+                hold("a bar or a corner", page.end(place(at)), at);
+            }
+        }
+        let joined = usize::from(!drawn.set.joins.is_empty());
+        assert_eq!(drawn.set.checks.len(), joined, "{about}: one strap, one check");
+        assert_eq!(ends, 2 * joined, "{about}: A and B once each");
+    }
 }
 
 #[test]

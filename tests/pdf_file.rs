@@ -71,7 +71,10 @@ fn set() -> SheetSet {
         fingerprint: "1A2B 3C4D".to_owned(),
         paper: "Letter".to_owned(),
         sheets: vec![sheet(1), sheet(2), sheet(5)],
+        corners: [at(10_000, 10_000), at(205_900, 269_400)],
         joins: Vec::new(),
+        checks: Vec::new(),
+        correction: None,
     }
 }
 

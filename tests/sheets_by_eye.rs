@@ -9,8 +9,10 @@
     reason = "pixel numbers are small and not negative; a test may stop at what is not there"
 )]
 
+mod common_joins;
 mod samples;
 
+use common_joins::{Join, sub};
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
@@ -172,51 +174,6 @@ fn drawn(text: &str, paper: &str) -> (Layout, SheetSet) {
     let set = paginate(&Request::new(&layout, &heading, &Paper::parse(paper).unwrap()))
         .unwrap();
     (layout, set)
-}
-
-/// A turn and a shift that carry one tile's places onto the tile before it.
-#[derive(Clone, Copy)]
-struct Join {
-    cos: f64,
-    sin: f64,
-    x: f64,
-    y: f64,
-}
-
-impl Join {
-    const NONE: Self = Self { cos: 1.0, sin: 0.0, x: 0.0, y: 0.0 };
-
-    fn apply(self, (x, y): (f64, f64)) -> (f64, f64) {
-        (self.cos * x - self.sin * y + self.x, self.sin * x + self.cos * y + self.y)
-    }
-
-    /// Lays the two crosses `own` on the two crosses `other`, middle on middle.
-    fn of(own: [(f64, f64); 2], other: [(f64, f64); 2]) -> Self {
-        let (u, v) = (sub(own[1], own[0]), sub(other[1], other[0]));
-        let (dot, cross) = (u.0 * v.0 + u.1 * v.1, u.0 * v.1 - u.1 * v.0);
-        let norm = libm::hypot(dot, cross);
-        let turned = Self { cos: dot / norm, sin: cross / norm, x: 0.0, y: 0.0 };
-        let (from, to) = (turned.apply(middle(own)), middle(other));
-        Self { x: to.0 - from.0, y: to.1 - from.1, ..turned }
-    }
-
-    fn after(self, first: Self) -> Self {
-        let (x, y) = self.apply((first.x, first.y));
-        Self {
-            cos: self.cos * first.cos - self.sin * first.sin,
-            sin: self.sin * first.cos + self.cos * first.sin,
-            x,
-            y,
-        }
-    }
-}
-
-fn sub(a: (f64, f64), b: (f64, f64)) -> (f64, f64) {
-    (a.0 - b.0, a.1 - b.1)
-}
-
-fn middle([a, b]: [(f64, f64); 2]) -> (f64, f64) {
-    (f64::midpoint(a.0, b.0), f64::midpoint(a.1, b.1))
 }
 
 /// The two crosses of a join on a tile, `a` first, as the pixels have them.

@@ -1,13 +1,15 @@
 //! `draw`: the full-scale template as a PDF.
 
+use super::measure::{self, Ruler};
 use super::prepare::{girths, prepare};
 use super::wording::WordingArgs;
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::forbids_print;
 use crate::export;
-use crate::paginate::{Heading, Paper, Request, paginate};
+use crate::paginate::{Heading, Request, paginate};
 use crate::ticket::{Subject, ticket};
 use clap::Args;
+use std::ffi::OsString;
 use std::path::PathBuf;
 
 #[derive(Args, Debug)]
@@ -17,9 +19,15 @@ pub(super) struct Draw {
     /// Where to write; `-` is standard output [default: the job's name with .pdf, here]
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
-    /// a4, a3, letter, legal, tabloid, roll, or width x height, such as 320x450mm
-    #[arg(long, value_name = "NAME", default_value = "a4")]
-    paper: String,
+    /// a4, a3, letter, legal, tabloid, roll, or width x height, such as 320x450mm [default:
+    /// the printer's, else a4]
+    #[arg(long, value_name = "NAME")]
+    paper: Option<String>,
+    /// The printer file, from `calibrate`, of the printer that is not true
+    #[arg(long, value_name = "FILE")]
+    printer: Option<OsString>,
+    #[command(flatten)]
+    ruler: Ruler,
     /// Leave out the ticket, the page of words before the sheets
     #[arg(long)]
     no_ticket: bool,
@@ -31,8 +39,14 @@ pub(super) struct Draw {
 }
 
 pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
-    let paper = Paper::parse(&args.paper).map_err(Failure::Usage)?;
-    let prepared = prepare(&args.job)?;
+    let mut prepared = prepare(&args.job)?;
+    let known = measure::known(args.printer.as_ref(), &mut prepared.sources)?;
+    let printer = known.and_then(|known| {
+        prepared.findings.extend(known.findings);
+        known.printer
+    });
+    let paper = measure::paper(args.paper.as_deref(), printer.as_ref())?;
+    prepared.findings.extend(printer.as_ref().and_then(|p| p.on(&paper)));
     let path = args
         .output
         .clone()
@@ -52,8 +66,13 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     let wording = args.wording.wording();
     let subject = Subject { job: &job, fit: fit.as_ref(), layout: &layout, wording };
     let ticket = (!args.no_ticket).then(|| ticket(&subject));
-    let request =
-        Request { ticket: ticket.as_ref(), ..Request::new(&layout, &heading, &paper) };
+    let measuring = args.ruler.measuring();
+    let request = Request {
+        correction: printer.as_ref().map(|p| &p.correction),
+        measuring,
+        ticket: ticket.as_ref(),
+        ..Request::new(&layout, &heading, &paper)
+    };
     let set = match paginate(&request) {
         Ok(set) => set,
         Err(error) => {
@@ -75,6 +94,9 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
             terminal::say(&line);
         }
     }
+    for line in measure::checks(&set, measuring) {
+        terminal::say(&line);
+    }
     let sheets = set.sheets.len();
     terminal::say(&format!(
         "{sheets} sheet{} on {}, print {}: {}",
@@ -83,10 +105,24 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
         set.fingerprint,
         if to_stdout { "standard output".to_owned() } else { path.display().to_string() },
     ));
-    terminal::say(
-        "Print at 100 % with no fitting to the page, and lay a ruler on the scale bars \
-         before you cut. Knife and punch: cut away from your body on a firm mat, and wear \
-         eye protection at the punch.",
-    );
+    let how = match &set.correction {
+        Some(scaling) => {
+            terminal::say(&format!(
+                "for printer {}: {}; on any other printer it is wrong",
+                scaling.printer,
+                scaling.token()
+            ));
+            if scaling.fitted {
+                "Print fitted to the page, with the settings of the calibration"
+            } else {
+                "Print at 100 % with no fitting to the page"
+            }
+        }
+        None => "Print at 100 % with no fitting to the page",
+    };
+    terminal::say(&format!(
+        "{how}, and lay a ruler on the scale bars before you cut. Knife and punch: cut away \
+         from your body on a firm mat, and wear eye protection at the punch."
+    ));
     Ok(Outcome::Done)
 }

@@ -1,10 +1,12 @@
 //! The commands, one file each.
 
+mod calibrate;
 mod check;
 mod draw;
 mod explain;
 mod files;
 mod marks;
+mod measure;
 mod prepare;
 mod templates;
 mod terminal;
@@ -77,6 +79,8 @@ enum Command {
     Marks(marks::Marks),
     /// Say what is wrong with a job, and which girths the strap serves
     Check(check::Check),
+    /// Make a printer file from what the ruler reads on a print
+    Calibrate(calibrate::Calibrate),
     /// List the straps that the program knows, or what one of them can be told
     Templates(templates::Templates),
     /// Say what a rule of the findings looks at, why, and where its figures come from
@@ -108,6 +112,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Ticket(args) => ticket::run(&args),
         Command::Marks(args) => marks::run(&args),
         Command::Check(args) => check::run(&args),
+        Command::Calibrate(args) => calibrate::run(&args),
         Command::Templates(args) => templates::run(&args),
         Command::Explain(args) => explain::run(&args),
     };

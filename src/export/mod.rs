@@ -1,6 +1,6 @@
 //! From a finished set to files: one file a format, and a register of them.
 //!
-//! Only here do lengths become floats, and each only once, from its exact value.
+//! Here lengths become floats, and each only once, from its exact value.
 
 pub mod marks_csv;
 pub mod pdf;

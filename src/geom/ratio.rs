@@ -16,6 +16,8 @@ impl Ratio {
     pub const HALF: Self = Self(500_000);
     /// One.
     pub const ONE: Self = Self(1_000_000);
+    /// Two.
+    pub const TWO: Self = Self(2_000_000);
 
     /// `millionths` / 1 000 000.
     pub const fn from_millionths(millionths: i64) -> Self {

@@ -1,19 +1,15 @@
 //! The short name of a print: the same drawing has the same one, any change another.
 
-use super::{Heading, Paper};
+use super::Request;
+use crate::fit::Measuring;
 use crate::geom::{Length, Path, Point, Step, Strap};
-use crate::layout::{Layout, Shape};
+use crate::layout::Shape;
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
 /// Eight hexadecimal characters, `7F3A-91C2`, of everything that is drawn.
-pub(super) fn of(
-    layout: &Layout,
-    heading: &Heading,
-    paper: &Paper,
-    joins: &[(usize, Length)],
-) -> String {
-    let hash = Sha256::digest(canonical(layout, heading, paper, joins).as_bytes());
+pub(super) fn of(request: &Request<'_>, joins: &[(usize, Length)]) -> String {
+    let hash = Sha256::digest(canonical(request, joins).as_bytes());
     let mut name = String::with_capacity(9);
     for (i, byte) in hash.iter().take(4).enumerate() {
         let dash = if i == 2 { "-" } else { "" };
@@ -24,17 +20,24 @@ pub(super) fn of(
 
 /// Every drawn thing on a line of its own, lengths in nanometres. Texts are quoted, so
 /// that no text can pass for a line of another kind.
-fn canonical(
-    layout: &Layout,
-    heading: &Heading,
-    paper: &Paper,
-    joins: &[(usize, Length)],
-) -> String {
+fn canonical(request: &Request<'_>, joins: &[(usize, Length)]) -> String {
+    let &Request { layout, heading, paper, correction, measuring, .. } = request;
     let mut text = String::new();
     let to = &mut text;
     write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
     write(to, format_args!("serves {:?}\n", heading.serves));
     write(to, format_args!("paper {:?}\n", paper.name()));
+    if let Some(c) = correction {
+        write(to, format_args!("printer {:?} {} {}\n", c.printer, c.long.by, c.short.by));
+        let proven = (c.long.proven, c.short.proven);
+        write(to, format_args!("proven {} {}\n", proven.0, proven.1));
+        write(to, format_args!("margin {} fitted {}\n", c.margin.nm(), c.fitted));
+    }
+    // The usual ruler goes without saying.
+    if measuring != Measuring::default() {
+        let (reading, join) = (measuring.reading.nm(), measuring.join.nm());
+        write(to, format_args!("measured {:?} {reading} {join}\n", measuring.ruler));
+    }
     for piece in &layout.pieces {
         let (from, end) = (piece.extent.from.nm(), piece.extent.to.nm());
         let width = piece.width.nm();

@@ -2,6 +2,7 @@
 
 use super::PaginateError;
 use super::canvas::Area;
+use super::correction::{Correction, Scaling, margin};
 use super::joins::{self, Joins};
 use super::paper::{Form, LONGEST, MARGIN, Paper};
 use crate::geom::{
@@ -31,14 +32,36 @@ const MOST_SHEETS: usize = 200;
 pub(super) struct Page {
     pub(super) width: Length,
     pub(super) height: Length,
+    /// Kept free at the left and the right.
+    side: Length,
+    /// Kept free at the top and the bottom.
+    top: Length,
 }
 
 impl Page {
+    /// A page with the margins that a correction asks for.
+    pub(super) fn new(
+        width: Length,
+        height: Length,
+        form: Form,
+        correction: Option<&Correction>,
+    ) -> Self {
+        let edge = correction.map_or(MARGIN, |c| c.margin);
+        let scaling = correction.map(|c| c.on(form, width, height));
+        let factor = |of: fn(&Scaling) -> _| scaling.as_ref().map(of);
+        Self {
+            width,
+            height,
+            side: margin(width, edge, factor(|s| s.width)),
+            top: margin(height, edge, factor(|s| s.height)),
+        }
+    }
+
     /// What lies within the margins.
     pub(super) fn printable(self) -> Area {
         Area::new(
-            Extent { from: MARGIN, to: self.width - MARGIN },
-            Extent { from: MARGIN, to: self.height - MARGIN },
+            Extent { from: self.side, to: self.width - self.side },
+            Extent { from: self.top, to: self.height - self.top },
         )
     }
 
@@ -88,12 +111,16 @@ pub(super) struct Plan {
 
 /// Of the ways round that the paper can lie, the one with the fewest sheets, then the
 /// fewest joins, then the wide one.
-pub(super) fn plan(layout: &Layout, paper: &Paper) -> Result<Plan, PaginateError> {
-    let pages = match paper.form() {
-        Form::Sheet { short, long } => {
-            vec![Page { width: long, height: short }, Page { width: short, height: long }]
-        }
-        Form::Roll { width } => vec![cut(layout, width)],
+pub(super) fn plan(
+    layout: &Layout,
+    paper: &Paper,
+    correction: Option<&Correction>,
+) -> Result<Plan, PaginateError> {
+    let form = paper.form();
+    let page = |width, height| Page::new(width, height, form, correction);
+    let pages = match form {
+        Form::Sheet { short, long } => vec![page(long, short), page(short, long)],
+        Form::Roll { width } => vec![page(cut(layout, correction), width)],
     };
     let mut best: Option<Plan> = None;
     let mut refused: Option<PaginateError> = None;
@@ -116,11 +143,16 @@ pub(super) fn plan(layout: &Layout, paper: &Paper) -> Result<Plan, PaginateError
     }
 }
 
-/// A page as long as the longest piece needs, up to the longest that there is.
-fn cut(layout: &Layout, height: Length) -> Page {
+/// As long as the longest piece needs, up to the longest that there is.
+fn cut(layout: &Layout, correction: Option<&Correction>) -> Length {
     let longest = layout.pieces.iter().map(|p| shown(p).length()).max();
-    let width = longest.unwrap_or(Length::ZERO) + MARGIN * 2 + BAR_LEFT;
-    Page { width: width.clamp(SHORTEST_CUT, LONGEST), height }
+    let drawn = longest.unwrap_or(Length::ZERO) + BAR_LEFT;
+    // A micrometre for what is rounded, lest it cost a join.
+    let (edge, scaled) = correction.map_or((MARGIN, drawn), |c| {
+        (c.margin, c.long.by.of(drawn) + Length::from_um(1))
+    });
+    let width = drawn.max(scaled) + edge * 2;
+    width.clamp(SHORTEST_CUT, LONGEST)
 }
 
 fn shown(piece: &Piece) -> Extent {

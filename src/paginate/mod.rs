@@ -2,7 +2,9 @@
 //! everything that is drawn on them.
 
 mod canvas;
+mod checks;
 mod clip;
+mod correction;
 mod fingerprint;
 mod furniture;
 mod joins;
@@ -13,12 +15,14 @@ mod sheet;
 mod tests;
 mod ticket;
 
-pub use paper::{Form, Paper, Standard};
+pub use checks::{LastHole, StripCheck};
+pub use correction::{Correction, Factor, Scaling};
+pub use paper::{Form, MARGIN, Paper, Standard};
 pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};
 
 use crate::diagnostic::{Finding, Severity};
-use crate::fit::Fit;
-use crate::geom::Length;
+use crate::fit::{Fit, Measuring};
+use crate::geom::{Length, Point};
 use crate::job::Job;
 use crate::layout::Layout;
 use crate::ticket::Ticket;
@@ -59,14 +63,19 @@ pub struct Request<'a> {
     pub heading: &'a Heading,
     /// What it is printed on.
     pub paper: &'a Paper,
+    /// What undoes the printer's error; `None` for a printer that is taken to be true.
+    pub correction: Option<&'a Correction>,
+    /// With what the joined strip will be measured.
+    pub measuring: Measuring,
     /// The ticket that goes before the strap's sheets, if one is wanted.
     pub ticket: Option<&'a Ticket>,
 }
 
 impl<'a> Request<'a> {
-    /// All of `layout` on `paper`.
+    /// All of `layout` on `paper`, by a true printer and an ordinary ruler.
     pub fn new(layout: &'a Layout, heading: &'a Heading, paper: &'a Paper) -> Self {
-        Self { layout, heading, paper, ticket: None }
+        let measuring = Measuring::default();
+        Self { layout, heading, paper, correction: None, measuring, ticket: None }
     }
 }
 
@@ -78,26 +87,45 @@ impl<'a> Request<'a> {
 /// # Errors
 /// When the paper cannot take the strap.
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
-    let &Request { layout, heading, paper, ticket } = request;
-    let plan = lanes::plan(layout, paper)?;
-    let fingerprint = fingerprint::of(layout, heading, paper, &plan.joins);
+    let &Request { layout, heading, paper, correction, measuring, ticket } = request;
+    let plan = lanes::plan(layout, paper, correction)?;
+    let page = plan.page;
+    let scaling = correction.map(|c| c.on(paper.form(), page.width, page.height));
+    let fingerprint = fingerprint::of(request, &plan.joins);
+    let checks = checks::of(layout, &plan, scaling.as_ref(), measuring);
     let scene = furniture::Scene {
         layout,
         heading,
         paper: paper.name(),
         fingerprint: &fingerprint,
         plan: &plan,
+        checks: &checks,
+        scaling: scaling.as_ref(),
     };
-    let ticket = ticket.map_or_else(Vec::new, |t| ticket::draw(t, paper, &fingerprint));
+    let ticket = ticket.map(|ticket| {
+        ticket::draw(&ticket::Scene {
+            ticket,
+            request,
+            checks: &checks,
+            print: &fingerprint,
+        })
+    });
     let sheets = (0..plan.sheets.len()).map(|i| furniture::draw(&scene, i)).collect();
+    let frame = page.printable();
     Ok(SheetSet {
         title: heading.title.clone(),
         wearer: heading.wearer.clone(),
         fingerprint,
         paper: paper.name().to_owned(),
-        ticket,
+        ticket: ticket.unwrap_or_default(),
         sheets,
+        corners: [
+            Point::new(frame.x.from, frame.y.from),
+            Point::new(frame.x.to, frame.y.to),
+        ],
         joins: plan.joins,
+        checks,
+        correction: scaling,
     })
 }
 

@@ -3,7 +3,7 @@
 use crate::geom::Length;
 
 /// Kept free of ink on every side: wider than the dead edge of common printers.
-pub(super) const MARGIN: Length = Length::from_mm(10);
+pub const MARGIN: Length = Length::from_mm(10);
 /// Longest page that a PDF reader shows at full scale: 14 400 units of 1/72 in
 /// (ISO 32000-1, annex C), which is 5 080 mm exactly.
 pub(super) const LONGEST: Length = Length::from_inches(200);
@@ -47,6 +47,14 @@ pub enum Form {
         /// Its width.
         width: Length,
     },
+}
+
+impl Form {
+    /// Whether the width of a page of `width` and `height` runs along the paper's long
+    /// edge; on a roll it runs along the roll, however short the page was cut.
+    pub fn has_long_width(self, width: Length, height: Length) -> bool {
+        matches!(self, Self::Roll { .. }) || width >= height
+    }
 }
 
 impl Paper {

@@ -1,6 +1,8 @@
 //! What a sheet set is made of: sheets, the stretches of strap on them, and everything
 //! drawn on them, in sheet coordinates at full scale.
 
+use super::checks::StripCheck;
+use super::correction::Scaling;
 use crate::geom::{
     Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
 };
@@ -169,11 +171,27 @@ pub struct SheetSet {
     pub ticket: Vec<Sheet>,
     /// The sheets in order.
     pub sheets: Vec<Sheet>,
+    /// The corner marks at the lower left and at the upper right, alike on all sheets.
+    pub corners: [Point<OnSheet>; 2],
     /// Where the joins are, along x: piece and match line, in order.
     pub joins: Vec<(usize, Length)>,
+    /// What to measure on the joined pieces: one for every piece that has joins.
+    pub checks: Vec<StripCheck>,
+    /// What the exporter multiplies every distance on a page by; all else here is at full
+    /// scale.
+    pub correction: Option<Scaling>,
 }
 
 impl SheetSet {
+    /// What a page of the set is multiplied by. The ticket stands upright, whichever way
+    /// the strap's sheets lie.
+    pub fn correction_on(&self, page: &Sheet) -> Option<Scaling> {
+        let scaling = self.correction.as_ref()?;
+        let is_wide = |s: &Sheet| s.width > s.height;
+        let turned = self.sheets.first().is_some_and(|s| is_wide(s) != is_wide(page));
+        Some(if turned { scaling.turned() } else { scaling.clone() })
+    }
+
     /// Every page in the order of printing: the ticket, then the sheets.
     pub fn pages(&self) -> impl Iterator<Item = &Sheet> {
         self.ticket.iter().chain(&self.sheets)

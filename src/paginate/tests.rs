@@ -6,7 +6,7 @@ use crate::geom::{Extent, Path, Point, Ratio, Strap};
 use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
 use std::collections::BTreeMap;
 
-fn um(n: i64) -> Length {
+pub(super) fn um(n: i64) -> Length {
     Length::from_um(n)
 }
 
@@ -16,7 +16,7 @@ fn mark(kind: MarkKind, shape: Shape, x: Length, label: &str) -> Mark {
 }
 
 /// A belt as the demo job makes it, `longer` by some length.
-fn belt(width: Length, longer: Length) -> Layout {
+pub(super) fn belt(width: Length, longer: Length) -> Layout {
     let (from, to, half) = (um(-90_000), um(1_020_000) + longer, width / 2);
     let at = |x, y| Point::<Strap>::new(x, y);
     let outline = Path::from(at(from, -half))
@@ -57,7 +57,7 @@ fn belt(width: Length, longer: Length) -> Layout {
     }
 }
 
-fn demo() -> Layout {
+pub(super) fn demo() -> Layout {
     belt(um(38_100), Length::ZERO)
 }
 
@@ -70,7 +70,7 @@ fn print(layout: &Layout, paper: &str) -> SheetSet {
     paginate(&Request::new(layout, &heading, &Paper::parse(paper).unwrap())).unwrap()
 }
 
-const PAPERS: [&str; 9] = [
+pub(super) const PAPERS: [&str; 9] = [
     "a4",
     "a3",
     "letter",
@@ -148,27 +148,35 @@ fn every_cross_is_on_the_two_ends_that_it_joins() {
 fn all_ink_is_within_the_margins() {
     for paper in PAPERS {
         for sheet in print(&demo(), paper).sheets {
-            let within = canvas::Area::new(
-                Extent { from: um(10_000), to: sheet.width - um(10_000) },
-                Extent { from: um(10_000), to: sheet.height - um(10_000) },
-            );
-            let on = |p: Point<crate::geom::Sheet>| {
-                within.holds(canvas::Area::about(p, Length::ZERO))
-            };
-            for item in &sheet.items {
-                match item {
-                    Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {
-                        for path in paths {
-                            assert!(on(path.start), "{paper}: {path:?}");
-                            assert!(path.steps.iter().all(|s| on(s.to())), "{path:?}");
-                        }
-                    }
-                    Item::Text { at, anchor, turn, size, text, .. } => {
-                        let mut words = canvas::Words::new(*at, *anchor, *size, text);
-                        words.turn = *turn;
-                        assert!(within.holds(words.area()), "{paper}: {text}");
-                    }
+            ink_keeps_off_the_edges(&sheet, [um(10_000), um(10_000)], paper);
+        }
+    }
+}
+
+/// All ink stays `side` away from the left and the right, and `top` from top and bottom.
+pub(super) fn ink_keeps_off_the_edges(
+    sheet: &Sheet,
+    [side, top]: [Length; 2],
+    paper: &str,
+) {
+    let within = canvas::Area::new(
+        Extent { from: side, to: sheet.width - side },
+        Extent { from: top, to: sheet.height - top },
+    );
+    let on =
+        |p: Point<crate::geom::Sheet>| within.holds(canvas::Area::about(p, Length::ZERO));
+    for item in &sheet.items {
+        match item {
+            Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {
+                for path in paths {
+                    assert!(on(path.start), "{paper}: {path:?}");
+                    assert!(path.steps.iter().all(|s| on(s.to())), "{path:?}");
                 }
+            }
+            Item::Text { at, anchor, turn, size, text, .. } => {
+                let mut words = canvas::Words::new(*at, *anchor, *size, text);
+                words.turn = *turn;
+                assert!(within.holds(words.area()), "{paper}: {text}");
             }
         }
     }

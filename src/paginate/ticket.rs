@@ -4,8 +4,9 @@
 use super::canvas::{Area, Canvas, Words, cap, shortened};
 use super::furniture::corners;
 use super::lanes::Page;
-use super::paper::{Form, Paper};
+use super::paper::Form;
 use super::sheet::{Anchor, Layer, Pen, Sheet};
+use super::{Request, StripCheck};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 use crate::lettering;
 use crate::ticket::{Body, Part, Table, Ticket};
@@ -34,12 +35,24 @@ const CELL: Length = Length::from_mm(2);
 const NARROWEST: Length = Length::from_mm(86);
 const INSET: Length = Length::from_mm(3);
 
+/// What the ticket's pages are drawn from.
+#[derive(Clone, Copy)]
+pub(super) struct Scene<'a> {
+    pub(super) ticket: &'a Ticket,
+    pub(super) request: &'a Request<'a>,
+    /// The long checks of the joined pieces.
+    pub(super) checks: &'a [StripCheck],
+    /// The short name of the print.
+    pub(super) print: &'a str,
+}
+
 /// Sets the ticket on one page, or on as many as the smallest type takes.
-pub(super) fn draw(ticket: &Ticket, paper: &Paper, fingerprint: &str) -> Vec<Sheet> {
-    let page = page(paper);
+pub(super) fn draw(scene: &Scene<'_>) -> Vec<Sheet> {
+    let page = page(scene.request);
+    let parts = parts(scene);
     let set = |size| {
-        let mut flow = Flow::new(page, ticket, fingerprint, size);
-        for part in &ticket.parts {
+        let mut flow = Flow::new(page, scene, size);
+        for part in &parts {
             flow.part(part);
         }
         flow.card();
@@ -50,11 +63,28 @@ pub(super) fn draw(ticket: &Ticket, paper: &Paper, fingerprint: &str) -> Vec<She
 }
 
 /// Upright, as a form is read; a roll is cut square.
-fn page(paper: &Paper) -> Page {
-    match paper.form() {
-        Form::Sheet { short, long } => Page { width: short, height: long },
-        Form::Roll { width } => Page { width, height: width },
+fn page(request: &Request<'_>) -> Page {
+    let form = request.paper.form();
+    let (width, height) = match form {
+        Form::Sheet { short, long } => (short, long),
+        Form::Roll { width } => (width, width),
+    };
+    Page::new(width, height, form, request.correction)
+}
+
+/// The ticket's parts; what to measure on the joined strips stands with what else is to be
+/// checked.
+fn parts(scene: &Scene<'_>) -> Vec<Part> {
+    let mut parts = scene.ticket.parts.clone();
+    let to_check = parts.iter_mut().find_map(|p| match &mut p.body {
+        Body::Checks(all) => Some(all),
+        _ => None,
+    });
+    if let Some(all) = to_check {
+        let wording = scene.ticket.wording;
+        all.extend(scene.checks.iter().map(|c| c.sentence(wording)));
     }
+    parts
 }
 
 /// A line that is ready to be set.
@@ -74,8 +104,7 @@ impl Line {
 
 struct Flow<'a> {
     page: Page,
-    ticket: &'a Ticket,
-    fingerprint: &'a str,
+    scene: &'a Scene<'a>,
     /// Size of the type.
     size: Length,
     canvas: Canvas,
@@ -90,7 +119,7 @@ struct Flow<'a> {
 }
 
 impl<'a> Flow<'a> {
-    fn new(page: Page, ticket: &'a Ticket, fingerprint: &'a str, size: Length) -> Self {
+    fn new(page: Page, scene: &'a Scene<'a>, size: Length) -> Self {
         let all = page.printable();
         let room = all.x.length() - INSET * 2;
         let fit = (room + GUTTER).nm() / (NARROWEST + GUTTER).nm();
@@ -99,8 +128,7 @@ impl<'a> Flow<'a> {
         let left = |i| all.x.from + INSET + (wide + GUTTER) * i;
         let mut flow = Self {
             page,
-            ticket,
-            fingerprint,
+            scene,
             size,
             canvas: Canvas::new(all),
             done: Vec::new(),
@@ -115,7 +143,7 @@ impl<'a> Flow<'a> {
     }
 
     fn wording(&self) -> Wording {
-        self.ticket.wording
+        self.scene.ticket.wording
     }
 
     /// The title over the whole width, and which print this belongs to.
@@ -125,9 +153,10 @@ impl<'a> Flow<'a> {
         let room = all.x.length() - INSET * 2;
         let left = all.x.from + INSET;
         let base = all.y.to - Length::from_um(7_500);
-        let which = format!("{} · {}", self.ticket.name, self.fingerprint);
+        let ticket = self.scene.ticket;
+        let which = format!("{} · {}", ticket.name, self.scene.print);
         let which_wide = lettering::width(&which, HEADING);
-        let title = [self.ticket.title.as_str(), self.ticket.wearer.as_str()].join(" ");
+        let title = [ticket.title.as_str(), ticket.wearer.as_str()].join(" ");
         let title = shortened(title.trim(), TITLE, room - which_wide - GUTTER);
         if !title.is_empty() {
             let at = Point::new(left, base);

@@ -2,10 +2,11 @@
 
 use super::content::Content;
 use super::curve::{curves, points, spot};
+use super::scale::Scale;
 use super::{font, pens};
 use crate::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
 use crate::lettering;
-use crate::paginate::{Anchor, Item, Layer, Pen, Sheet, Tone};
+use crate::paginate::{Anchor, Item, Layer, Pen, Scaling, Sheet, Tone};
 use printpdf::{
     LayerIntent, LayerInternalId, LayerSubtype, Op, PdfFontHandle, PdfPage, Pt, Rect,
     TextItem,
@@ -40,11 +41,16 @@ pub(super) fn layers() -> BTreeMap<LayerInternalId, printpdf::Layer> {
 /// The glyphs' codes by their letters.
 pub(super) type Codes = BTreeMap<u32, u16>;
 
-/// The page of `sheet` and its content.
+/// The page of `sheet`, multiplied by `scaling`, and its content.
 ///
 /// The crate would write the content from operations, slowly. It is told no more of them
 /// than which layers the page names and which letters, `used`, it embeds.
-pub(super) fn page(sheet: &Sheet, codes: &Codes, used: &str) -> (PdfPage, Vec<u8>) {
+pub(super) fn page(
+    sheet: &Sheet,
+    scaling: Option<&Scaling>,
+    codes: &Codes,
+    used: &str,
+) -> (PdfPage, Vec<u8>) {
     let paper = Rect {
         x: Pt(0.0),
         y: Pt(0.0),
@@ -53,7 +59,7 @@ pub(super) fn page(sheet: &Sheet, codes: &Codes, used: &str) -> (PdfPage, Vec<u8
         mode: None,
         winding_order: None,
     };
-    let mut drawing = Drawing::new(codes);
+    let mut drawing = Drawing::new(codes, Scale::of(sheet, scaling));
     for item in &sheet.items {
         drawing.add(item);
     }
@@ -91,6 +97,7 @@ fn pt(length: Length) -> Pt {
 struct Drawing<'a> {
     out: Content,
     codes: &'a Codes,
+    scale: Scale,
     /// The layers so far, in order.
     named: Vec<Layer>,
     layer: Option<Layer>,
@@ -101,10 +108,11 @@ struct Drawing<'a> {
 }
 
 impl<'a> Drawing<'a> {
-    fn new(codes: &'a Codes) -> Self {
+    fn new(codes: &'a Codes, scale: Scale) -> Self {
         Self {
             out: Content::default(),
             codes,
+            scale,
             named: Vec::new(),
             layer: None,
             pen: None,
@@ -172,14 +180,17 @@ impl<'a> Drawing<'a> {
 
     fn trace(&mut self, path: &Path<OnSheet>) {
         let mut at = path.start;
-        self.out.numbers(&spot(at), "m");
+        self.out.numbers(&self.scale.spot(spot(at)), "m");
         for step in &path.steps {
             match *step {
-                Step::Line { to } => self.out.numbers(&spot(to), "l"),
+                Step::Line { to } => {
+                    self.out.numbers(&self.scale.spot(spot(to)), "l");
+                }
                 // An arc without a way to go would be taken for a whole turn.
                 Step::Arc { to, .. } if to == at => {}
                 Step::Arc { to, centre, clockwise } => {
                     for curve in curves(spot(at), spot(to), spot(centre), clockwise) {
+                        let curve = curve.map(|at| self.scale.spot(at));
                         self.out.numbers(curve.as_flattened(), "c");
                     }
                 }
@@ -207,12 +218,7 @@ impl<'a> Drawing<'a> {
             self.out.numbers(&[points(size.nm())], "Tf");
             self.size = Some(size);
         }
-        let [x, y] = spot(at);
-        let matrix = match turn {
-            QuarterTurn::None => [1.0, 0.0, 0.0, 1.0, x, y],
-            QuarterTurn::Left => [0.0, 1.0, -1.0, 0.0, x, y],
-        };
-        self.out.numbers(&matrix, "Tm");
+        self.out.numbers(&self.scale.text(turn, spot(at)), "Tm");
         let codes = self.codes;
         let code = |c| codes.get(&u32::from(c)).copied().unwrap_or_default();
         self.out.show(text.chars().map(code));

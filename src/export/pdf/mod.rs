@@ -7,13 +7,16 @@ mod draw;
 mod finish;
 mod font;
 mod pens;
+mod scale;
 
 use super::ExportError;
 use crate::lettering;
 use crate::paginate::{Item, SheetSet};
 use printpdf::{PageAnnotId, PageAnnotation, PdfDocument, PdfSaveOptions};
 
-/// The file of `set`: the ticket, then one page a sheet, at full scale.
+/// The file of `set`: the ticket, then one page a sheet, at full scale, or multiplied by
+/// what undoes the printer's error. The correction is applied here and nowhere else, once,
+/// before any number is rounded.
 ///
 /// # Errors
 /// [`ExportError::NoSheets`] for an empty set, [`ExportError::Letters`] when a text has
@@ -44,7 +47,8 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
     document.resources.layers.map = draw::layers();
     let mut contents = Vec::with_capacity(set.ticket.len() + set.sheets.len());
     for (i, sheet) in set.pages().enumerate() {
-        let (page, content) = draw::page(sheet, &codes, &used);
+        let scaling = set.correction_on(sheet);
+        let (page, content) = draw::page(sheet, scaling.as_ref(), &codes, &used);
         document.pages.push(page);
         contents.push(content);
         let name = match sheet.number {

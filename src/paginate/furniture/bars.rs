@@ -37,6 +37,15 @@ impl Bar {
 
 /// Draws both bars: along the width, then along the height.
 pub(super) fn draw(canvas: &mut Canvas, page: Page) -> Vec<ScaleBar> {
+    bars(page).map(|bar| tick(canvas, bar)).to_vec()
+}
+
+/// How long the two are.
+pub(in super::super) fn lengths(page: Page) -> [Length; 2] {
+    bars(page).map(|bar| bar.length)
+}
+
+fn bars(page: Page) -> [Bar; 2] {
     let all = page.printable();
     let lanes = page.lanes();
     let wide = Bar {
@@ -51,7 +60,7 @@ pub(super) fn draw(canvas: &mut Canvas, page: Page) -> Vec<ScaleBar> {
         length: longest(run.length()),
         turn: QuarterTurn::Left,
     };
-    [wide, tall].map(|bar| tick(canvas, bar)).to_vec()
+    [wide, tall]
 }
 
 /// Whole 10 mm.

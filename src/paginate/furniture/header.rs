@@ -6,12 +6,15 @@ use super::Scene;
 use crate::geom::{Length, Point};
 use crate::layout::MarkKind;
 use crate::lettering;
+use crate::words::Wording;
 
 const TITLE: Length = Length::from_mm(4);
 const WORDS: Length = Length::from_mm(3);
 const SMALL: Length = Length::from_um(2_400);
 const INSET: Length = Length::from_mm(4);
 const BETWEEN: Length = Length::from_mm(4);
+/// The widest that a printer's name is written.
+const PRINTER: Length = Length::from_mm(30);
 /// Base lines below the top margin.
 const FIRST: Length = Length::from_um(5_200);
 const SECOND: Length = Length::from_um(10_000);
@@ -46,17 +49,28 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         canvas.write(Words::new(at, Anchor::Start, WORDS, &wearer));
     }
     let sheets = scene.plan.sheets.len();
-    let which = vec![
+    let is_fitted = scene.scaling.is_some_and(|s| s.fitted);
+    let print = if is_fitted {
+        "Print fitted to the page, as it was calibrated"
+    } else {
+        "Print at 100 %, no fitting to page"
+    };
+    let mut which = vec![
         format!("sheet {}/{sheets}", index + 1),
-        "Print at 100 %, no fitting to page".to_owned(),
+        print.to_owned(),
         scene.fingerprint.to_owned(),
         scene.paper.to_owned(),
     ];
+    if let Some(scaling) = scene.scaling {
+        let printer = shortened(&scaling.printer, SMALL, PRINTER);
+        which.push(format!("for printer {printer}: {}", scaling.token()));
+    }
     let mut facts = Vec::new();
     // The number to hold the joined strip against.
     if let [piece] = scene.layout.pieces.as_slice() {
         facts.push(format!("flat {} mm end to end", piece.extent.length().mm(1)));
     }
+    facts.extend(scene.checks.iter().map(|c| c.sentence(Wording::default())));
     facts.extend(punches(scene));
     if !scene.heading.serves.is_empty() {
         facts.push(scene.heading.serves.clone());

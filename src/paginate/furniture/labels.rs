@@ -119,7 +119,7 @@ fn places(mark: &Mark, size: Length) -> Vec<(Length, Length, Anchor)> {
 }
 
 /// Whether words lie on the leather as the lane shows it.
-fn is_inside(lane: &Lane, piece: &Piece, area: Area) -> bool {
+pub(super) fn is_inside(lane: &Lane, piece: &Piece, area: Area) -> bool {
     let on_strap = |x: Length, y: Length| -> Point<Strap> {
         lane.placement.invert(Point::new(x, y))
     };

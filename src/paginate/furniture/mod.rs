@@ -2,6 +2,7 @@
 
 mod bars;
 mod centre;
+mod checks;
 pub(super) mod corners;
 mod crosses;
 mod header;
@@ -11,8 +12,12 @@ mod marks;
 mod outline;
 mod rulers;
 
+pub(super) use bars::lengths as bar_lengths;
+
 use super::Heading;
 use super::canvas::Canvas;
+use super::checks::StripCheck;
+use super::correction::Scaling;
 use super::lanes::{Lane, Plan};
 use super::sheet::{Sheet, Tile};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
@@ -26,6 +31,8 @@ pub(super) struct Scene<'a> {
     pub(super) paper: &'a str,
     pub(super) fingerprint: &'a str,
     pub(super) plan: &'a Plan,
+    pub(super) checks: &'a [StripCheck],
+    pub(super) scaling: Option<&'a Scaling>,
 }
 
 /// Draws the sheet of this index, counted from 0.
@@ -39,7 +46,7 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     let mut tiles = Vec::new();
     for lane in &scene.plan.sheets[index] {
         let piece = &scene.layout.pieces[lane.piece];
-        tiles.push(draw_lane(&mut canvas, lane, piece));
+        tiles.push(draw_lane(&mut canvas, scene, lane, piece));
     }
     Sheet {
         number: index + 1,
@@ -52,16 +59,19 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
 }
 
 /// What must stay where it is comes first; words then go where there is room.
-fn draw_lane(canvas: &mut Canvas, lane: &Lane, piece: &Piece) -> Tile {
+fn draw_lane(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece) -> Tile {
     let whole: Vec<&Mark> =
         piece.marks.iter().filter(|m| lane.stretch.holds(m.x_extent())).collect();
     outline::draw(canvas, lane, piece);
     marks::draw(canvas, lane, &whole);
     let crosses = crosses::draw(canvas, lane, piece);
+    let check = scene.checks.iter().find(|c| c.piece == lane.piece);
+    checks::draw(canvas, lane, check);
     rulers::draw(canvas, lane, piece);
     centre::draw(canvas, lane, piece, &whole);
     labels::draw(canvas, lane, piece, &whole);
     crosses::name_joins(canvas, lane, piece);
+    checks::say(canvas, lane, piece, check);
     Tile { piece: lane.piece, stretch: lane.stretch, placement: lane.placement, crosses }
 }
 

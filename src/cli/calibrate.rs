@@ -1,0 +1,238 @@
+//! `calibrate`: from what the ruler read on a print to a printer file.
+
+use super::measure::{self, Ruler};
+use super::prepare::{Prepared, prepare};
+use super::{Failure, JobArgs, Outcome, files, terminal};
+use crate::diagnostic::{Place, Sources, forbids_print};
+use crate::geom::Length;
+use crate::job::Said;
+use crate::paginate::{Heading, Request, SheetSet, paginate};
+use crate::printer::{self, Calibrated, Calibration, Printer, Readings};
+use clap::Args;
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Draw a job, print it at 100 % and lay a ruler on it:
+  strapwright draw -o test.pdf
+  strapwright calibrate --wide-bar \"259.2 mm\" --tall-bar \"160.4 mm\" -o front-desk.toml
+Better, join the strips first and read cross A to cross B too: --strip \"1096.5 mm\".
+Then draw for that printer:
+  strapwright draw --printer front-desk.toml
+Give the job, --paper, --set and --printer with which the measured print was drawn: how
+long its bars are follows from them. Measured on a print that was drawn with --printer,
+the new factors come on top of the old ones.")]
+pub(super) struct Calibrate {
+    #[command(flatten)]
+    job: JobArgs,
+    /// The paper of the print [default: that of --printer, else a4]
+    #[arg(long, value_name = "NAME")]
+    paper: Option<String>,
+    /// What the ruler reads on the scale bar along the width, first tick to last
+    #[arg(long, value_name = "READ")]
+    wide_bar: Option<String>,
+    /// What it reads on the scale bar along the height
+    #[arg(long, value_name = "READ")]
+    tall_bar: Option<String>,
+    /// What it reads from cross A to cross B of the joined strip
+    #[arg(long, value_name = "READ")]
+    strip: Option<String>,
+    /// Corner mark to corner mark: lower left to upper right, then upper left to lower right
+    #[arg(long, value_names = ["RISING", "FALLING"], num_args = 2)]
+    diagonals: Option<Vec<String>>,
+    #[command(flatten)]
+    ruler: Ruler,
+    /// The printer file that the print was drawn with
+    #[arg(long, value_name = "OLD")]
+    printer: Option<OsString>,
+    /// What to call the printer on the sheets [default: that of --printer, else the file's]
+    #[arg(long)]
+    name: Option<String>,
+    /// What the printer leaves blank along the edges [default: that of --printer, else 10 mm]
+    #[arg(long, value_name = "LENGTH")]
+    margin: Option<String>,
+    /// Undo a fit to the page that cannot be switched off, as on some phones
+    #[arg(long)]
+    cannot_switch_off: bool,
+    /// Where to write; `-` is standard output
+    #[arg(short, long, value_name = "FILE", default_value = "printer.toml")]
+    output: PathBuf,
+    /// Replace the file if it is there already
+    #[arg(long)]
+    force: bool,
+}
+
+pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
+    let mut prepared = prepare(&args.job)?;
+    let old = measure::known(args.printer.as_ref(), &mut prepared.sources)?;
+    let mut findings = std::mem::take(&mut prepared.findings);
+    let old = old.and_then(|known| {
+        findings.extend(known.findings);
+        known.printer
+    });
+    let paper = measure::paper(args.paper.as_deref(), old.as_ref())?;
+    findings.extend(old.as_ref().and_then(|p| p.on(&paper)));
+    terminal::show(&findings, &prepared.sources);
+    let Prepared { laid, mut sources, .. } = prepared;
+    let Some((job, fit, layout)) = laid.filter(|_| !forbids_print(&findings)) else {
+        return Ok(nothing());
+    };
+    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let measuring = args.ruler.measuring();
+    let correction = old.as_ref().map(|p| &p.correction);
+    let request =
+        Request { correction, measuring, ..Request::new(&layout, &heading, &paper) };
+    let print = match paginate(&request) {
+        Ok(set) => set,
+        Err(error) => {
+            let place = job.strap.width.place.clone();
+            terminal::show(&[error.finding().at(place)], &sources);
+            return Ok(nothing());
+        }
+    };
+    let readings = args.readings(&print, &mut sources)?;
+    let to_stdout = args.output.as_os_str() == "-";
+    if !to_stdout {
+        files::must_be_free(&args.output, args.force)?;
+    }
+    let name = args.name(old.as_ref())?;
+    let Calibrated { printer, findings } = printer::calibrate(&Calibration {
+        print: &print,
+        paper: &paper,
+        readings: &readings,
+        measuring,
+        old: old.as_ref(),
+        name: &name,
+        margin: args.margin()?,
+        must_fit: args.cannot_switch_off,
+    });
+    terminal::show(&findings, &sources);
+    let Some(printer) = printer else { return Ok(nothing()) };
+    let text = printer::write(&printer);
+    if to_stdout {
+        terminal::put(text.as_bytes())?;
+    } else {
+        files::write(&args.output, text.as_bytes(), args.force)?;
+    }
+    tell(&printer, &args.output, to_stdout);
+    Ok(Outcome::Done)
+}
+
+fn nothing() -> Outcome {
+    terminal::say("no printer file was written");
+    Outcome::Forbidden
+}
+
+fn tell(printer: &Printer, path: &Path, to_stdout: bool) {
+    let correction = &printer.correction;
+    for (edge, factor) in [("long", correction.long), ("short", correction.short)] {
+        let open = factor.proven.of(Length::from_mm(1_000)).mm(1);
+        terminal::say(&format!(
+            "{edge} edge of {}: drawings are multiplied by {}, sure to {open} mm on 1 m",
+            printer.paper, factor.by
+        ));
+    }
+    if let Some(skew) = printer.skew {
+        let (degrees, within) = (skew.degrees, skew.within);
+        terminal::say(&format!(
+            "axes: {degrees:.2}° off square, sure to {within:.2}°; kept, not corrected"
+        ));
+    }
+    if to_stdout {
+        return;
+    }
+    let path = path.display();
+    let way = if correction.fitted { "with the same settings" } else { "at 100 %" };
+    terminal::say(&format!(
+        "{path} is written. Draw with --printer {path}, print {way}, and read the bars and \
+         the joined strip again: they should now be true."
+    ));
+}
+
+impl Calibrate {
+    /// The readings, each kept as a text of its own for findings to point at.
+    fn readings(
+        &self,
+        print: &SheetSet,
+        sources: &mut Sources,
+    ) -> Result<Readings, Failure> {
+        let bars = print.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
+        let drawn = |i: usize| bars.get(i).map(|b| (b.to - b.from).norm().both());
+        let (Some(wide), Some(tall)) = (&self.wide_bar, &self.tall_bar) else {
+            let drawn = [drawn(0), drawn(1)].map(Option::unwrap_or_default);
+            return Err(missing(print, &drawn));
+        };
+        let strip = match (&self.strip, print.checks.first()) {
+            (Some(_), None) => {
+                return Err(Failure::Usage(
+                    "--strip: this job has no joins on this paper, so it has no crosses A \
+                     and B; leave --strip out, or give the paper of the print"
+                        .to_owned(),
+                ));
+            }
+            (Some(text), Some(_)) => Some(said("--strip", text, sources)?),
+            (None, _) => None,
+        };
+        let diagonals = match self.diagonals.as_deref() {
+            Some([rising, falling]) => Some([
+                said("--diagonals", rising, sources)?,
+                said("--diagonals", falling, sources)?,
+            ]),
+            _ => None,
+        };
+        Ok(Readings {
+            wide: said("--wide-bar", wide, sources)?,
+            tall: said("--tall-bar", tall, sources)?,
+            strip,
+            diagonals,
+        })
+    }
+
+    fn name(&self, old: Option<&Printer>) -> Result<String, Failure> {
+        let own = self.name.clone().or(old.map(|p| p.correction.printer.clone()));
+        let stem = || {
+            let stem = self.output.file_stem().filter(|s| *s != "-");
+            stem.map_or("printer".to_owned(), |s| s.to_string_lossy().into_owned())
+        };
+        let name = own.unwrap_or_else(stem).trim().to_owned();
+        if printer::is_name(&name) {
+            return Ok(name);
+        }
+        Err(Failure::Usage(format!(
+            "`{name}` cannot be written on a sheet; give --name in Latin, Greek or Cyrillic \
+             letters"
+        )))
+    }
+
+    fn margin(&self) -> Result<Option<Length>, Failure> {
+        let Some(text) = &self.margin else { return Ok(None) };
+        printer::margin(text)
+            .map(Some)
+            .map_err(|e| Failure::Usage(format!("--margin: {e}")))
+    }
+}
+
+fn said(flag: &str, text: &str, sources: &mut Sources) -> Result<Said<Length>, Failure> {
+    let value =
+        Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))?;
+    let source = sources.add(flag, text);
+    Ok(Said { value, place: Some(Place { source, range: 0..text.len() }) })
+}
+
+/// What is to be read, and how much it would be on a true print.
+fn missing(print: &SheetSet, [wide, tall]: &[String; 2]) -> Failure {
+    let strip = print.checks.first().map(|check| {
+        let [from, to] = &check.labels;
+        let length = check.length.both();
+        format!(
+            "\n  --strip READ      joined strip, cross {from} to cross {to}, {length}: the \
+             surest of the three"
+        )
+    });
+    Failure::Usage(format!(
+        "give what the ruler reads on the print:\n  --wide-bar READ   bar along the width, \
+         {wide} on a true print\n  --tall-bar READ   bar along the height, {tall}{}",
+        strip.unwrap_or_default()
+    ))
+}

@@ -1,0 +1,194 @@
+//! A printer's error, undone: what the drawing is multiplied by.
+
+use super::paper::Form;
+use crate::geom::{Length, Ratio};
+
+/// What one axis is multiplied by, and how sure that is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Factor {
+    /// Every distance along the axis is multiplied by this.
+    pub by: Ratio,
+    /// The expanded uncertainty (k = 2), as a part of the length.
+    pub proven: Ratio,
+}
+
+/// What undoes a printer's error. It belongs to the printer's feed and cross-feed, so to
+/// the edges of the paper, whichever way round a drawing lies on it.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Correction {
+    /// What the printer is called.
+    pub printer: String,
+    /// Along the long edge of a sheet, or along a roll.
+    pub long: Factor,
+    /// Along the short edge of a sheet, or across a roll.
+    pub short: Factor,
+    /// What the printer leaves blank along every edge.
+    pub margin: Length,
+    /// Whether it undoes a fit to the page that cannot be switched off, so that the print
+    /// must be fitted again.
+    pub fitted: bool,
+}
+
+/// A correction as the pages of one print have it.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Scaling {
+    /// What the printer is called.
+    pub printer: String,
+    /// Along the width of the page as it is read.
+    pub width: Factor,
+    /// Along its height.
+    pub height: Factor,
+    /// Whether the print must be fitted to the page.
+    pub fitted: bool,
+}
+
+impl Correction {
+    /// How it applies to a page of `width` and `height`.
+    pub(super) fn on(&self, form: Form, width: Length, height: Length) -> Scaling {
+        let (width, height) = if form.has_long_width(width, height) {
+            (self.long, self.short)
+        } else {
+            (self.short, self.long)
+        };
+        Scaling { printer: self.printer.clone(), width, height, fitted: self.fitted }
+    }
+}
+
+impl Scaling {
+    /// The same on a page that lies the other way round.
+    #[must_use]
+    pub(super) fn turned(&self) -> Self {
+        Self { width: self.height, height: self.width, ..self.clone() }
+    }
+
+    /// Both factors as a program reads them: `W×1.0125 H×0.998`.
+    pub fn token(&self) -> String {
+        format!("W×{} H×{}", self.width.by, self.height.by)
+    }
+}
+
+/// How far from the edge of a page the drawing must stay, so that multiplied by `factor`
+/// about the middle it still stays `margin` away, and multiplied back too.
+pub(super) fn margin(side: Length, margin: Length, factor: Option<Factor>) -> Length {
+    let one = Ratio::ONE.millionths();
+    let by = factor.map_or(one, |f| f.by.millionths()).max(one);
+    (side - (side - margin * 2).times(one, by)) / 2
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{PAPERS, demo, ink_keeps_off_the_edges, um};
+    use super::super::{Heading, Paper, Request, SheetSet, paginate};
+    use super::*;
+
+    fn factor(millionths: i64) -> Factor {
+        let proven = Ratio::from_millionths(1_000);
+        Factor { by: Ratio::from_millionths(millionths), proven }
+    }
+
+    fn correction(long: i64, short: i64) -> Correction {
+        Correction {
+            printer: "front desk".to_owned(),
+            long: factor(long),
+            short: factor(short),
+            margin: um(10_000),
+            fitted: false,
+        }
+    }
+
+    fn print(paper: &str, correction: Option<&Correction>) -> SheetSet {
+        let (layout, heading) = (demo(), Heading::default());
+        let paper = Paper::parse(paper).unwrap();
+        let request = Request::new(&layout, &heading, &paper);
+        paginate(&Request { correction, ..request }).unwrap()
+    }
+
+    #[test]
+    fn a_factor_follows_the_edge_of_the_sheet() {
+        let c = correction(1_012_500, 998_000);
+        let (short, long) = (um(210_000), um(297_000));
+        let sheet = Form::Sheet { short, long };
+        assert_eq!(c.on(sheet, long, short).token(), "W×1.0125 H×0.998");
+        assert_eq!(c.on(sheet, short, long).token(), "W×0.998 H×1.0125");
+        // A roll, however short the page was cut.
+        let roll = Form::Roll { width: long };
+        assert_eq!(c.on(roll, short, long).token(), "W×1.0125 H×0.998");
+        assert_eq!(
+            correction(1_000_000, 1_000_001).on(sheet, long, short).token(),
+            "W×1 H×1.000001"
+        );
+    }
+
+    /// Multiplied about the middle, the drawing must stay within what the printer prints;
+    /// and so must what the printer makes of it.
+    #[test]
+    fn margins_grow_with_the_correction() {
+        let nothing = um(10_000);
+        assert_eq!(margin(um(297_000), nothing, None), nothing);
+        assert_eq!(margin(um(297_000), nothing, Some(factor(930_000))), nothing);
+        // 148.5 - 138.5 / 1.0625, by hand.
+        let grown = margin(um(297_000), nothing, Some(factor(1_062_500)));
+        assert_eq!(grown.mm(4), "18.1471");
+        for (long, short) in [(1_062_500, 1_031_000), (930_000, 1_080_000)] {
+            let c = correction(long, short);
+            for paper in PAPERS {
+                let set = print(paper, Some(&c));
+                let scaling = set.correction.as_ref().unwrap();
+                for sheet in &set.sheets {
+                    let edges = [
+                        margin(sheet.width, um(10_000), Some(scaling.width)),
+                        margin(sheet.height, um(10_000), Some(scaling.height)),
+                    ];
+                    ink_keeps_off_the_edges(sheet, edges, paper);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_roll_is_cut_long_enough_to_need_no_join() {
+        for long in [930_000, 1_000_001, 1_062_500] {
+            let set = print("roll", Some(&correction(long, 1_000_000)));
+            assert_eq!((set.sheets.len(), set.joins.len()), (1, 0), "{long}");
+        }
+    }
+
+    #[test]
+    fn every_correction_has_its_own_fingerprint() {
+        let plain = print("a4", None);
+        let mut names = vec![plain.fingerprint];
+        let base = correction(1_000_000, 1_000_000);
+        let mut other = base.clone();
+        other.printer = "upstairs".to_owned();
+        let mut fitted = base.clone();
+        fitted.fitted = true;
+        let mut narrow = base.clone();
+        narrow.margin = um(9_000);
+        let all = [base, correction(1_000_001, 1_000_000), other, fitted, narrow];
+        for c in all {
+            let set = print("a4", Some(&c));
+            assert!(!names.contains(&set.fingerprint), "{c:?}");
+            names.push(set.fingerprint);
+        }
+    }
+
+    /// Sheets that must be fitted do not say that they must not.
+    #[test]
+    fn the_header_says_how_to_print() {
+        let mut c = correction(1_043_000, 1_043_000);
+        c.printer = "a name that is far too long to stand at the head of a sheet".into();
+        let texts = |c: &Correction| -> Vec<String> {
+            let all = print("a4", Some(c)).sheets.remove(0).items.into_iter();
+            all.filter_map(|item| match item {
+                super::super::Item::Text { text, .. } => Some(text),
+                _ => None,
+            })
+            .collect()
+        };
+        let says =
+            |c: &Correction, words: &str| texts(c).iter().any(|t| t.contains(words));
+        assert!(says(&c, "Print at 100 %") && says(&c, "…: W×1.043 H×1.043"));
+        c.fitted = true;
+        assert!(says(&c, "Print fitted to the page") && !says(&c, "100 %"));
+    }
+}

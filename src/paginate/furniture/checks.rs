@@ -1,0 +1,112 @@
+//! The crosses of the long check, A near the start of a joined piece and B near its end,
+//! and what a tape must read from the one to the other.
+
+use super::super::canvas::{Area, Canvas, Words, cap};
+use super::super::checks::{ARM, StripCheck};
+use super::super::lanes::Lane;
+use super::super::sheet::{Anchor, Layer, Pen};
+use super::crosses::CLEAR;
+use super::labels::is_inside;
+use super::line;
+use crate::geom::{Length, Path, Point, Sheet, Strap};
+use crate::layout::Piece;
+use crate::words::Wording;
+
+/// Half the diamond about a cross, which tells it from the crosses of the joins.
+const DIAMOND: Length = Length::from_um(1_200);
+const LABEL: Length = Length::from_um(2_500);
+const TO_LABEL: Length = Length::from_mm(3);
+/// Sizes of the words, the wanted one first.
+const SIZES: [Length; 2] = [Length::from_um(2_200), Length::from_mm(2)];
+/// From the strap's edge to the words.
+const FROM_EDGE: Length = Length::from_um(1_200);
+/// Between the words and other ink.
+const AIR: Length = Length::from_um(800);
+/// From one place that is tried for the words to the next.
+const STEP: Length = Length::from_mm(4);
+
+/// Draws the crosses that stand on this lane, each with its label toward the piece's end.
+pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, check: Option<&StripCheck>) {
+    let Some(check) = check else { return };
+    for (at, label, is_start) in ends(lane, check) {
+        let at: Point<Sheet> = lane.placement.apply(at);
+        let arms = vec![
+            line(at.x - ARM, at.y, at.x + ARM, at.y),
+            line(at.x, at.y - ARM, at.x, at.y + ARM),
+        ];
+        canvas.stroke(Layer::Guides, Pen::Punch, arms);
+        let (left, right) =
+            (Point::new(at.x - DIAMOND, at.y), Point::new(at.x + DIAMOND, at.y));
+        let (low, high) =
+            (Point::new(at.x, at.y - DIAMOND), Point::new(at.x, at.y + DIAMOND));
+        let diamond = Path::from(left).line_to(high).line_to(right).line_to(low).close();
+        canvas.stroke(Layer::Guides, Pen::Thin, vec![diamond]);
+        canvas.take(Area::about(at, ARM).grown(CLEAR));
+        let low = at.y - cap(LABEL) / 2;
+        let words = if is_start {
+            Words::new(Point::new(at.x - TO_LABEL, low), Anchor::End, LABEL, label)
+        } else {
+            Words::new(Point::new(at.x + TO_LABEL, low), Anchor::Start, LABEL, label)
+        };
+        canvas.take(words.area().grown(CLEAR));
+        canvas.write(words);
+    }
+}
+
+/// Writes what to read there into the piece, as near to the cross as there is room.
+pub(super) fn say(
+    canvas: &mut Canvas,
+    lane: &Lane,
+    piece: &Piece,
+    check: Option<&StripCheck>,
+) {
+    let Some(check) = check else { return };
+    let sentence = check.sentence(Wording::default());
+    let mut texts = vec![sentence.clone()];
+    if let Some(hole) = check.last_hole {
+        texts
+            .insert(0, format!("{sentence}; last hole then ±{} mm", hole.by_check.mm(1)));
+    }
+    for (at, _, is_start) in ends(lane, check) {
+        write(canvas, lane, piece, &texts, at, is_start);
+    }
+}
+
+fn write(
+    canvas: &mut Canvas,
+    lane: &Lane,
+    piece: &Piece,
+    texts: &[String],
+    at: Point<Strap>,
+    is_start: bool,
+) {
+    let reach = lane.stretch.length().nm() / STEP.nm();
+    for (text, size) in texts.iter().flat_map(|t| SIZES.map(|size| (t, size))) {
+        let edge = piece.width / 2 - FROM_EDGE;
+        for aside in (0..reach).map(|n| STEP * n) {
+            for y in [edge - cap(size), -edge + size / 4] {
+                let (x, anchor) = if is_start {
+                    (at.x + aside, Anchor::Start)
+                } else {
+                    (at.x - aside, Anchor::End)
+                };
+                let words = Words::new(lane.at(x, y), anchor, size, text);
+                let fits = is_inside(lane, piece, words.area());
+                if fits && canvas.try_write(words, AIR) {
+                    return;
+                }
+            }
+        }
+    }
+}
+
+/// The crosses that belong on this lane: where, which, and whether it is the start's.
+fn ends<'c>(
+    lane: &Lane,
+    check: &'c StripCheck,
+) -> impl Iterator<Item = (Point<Strap>, &'c str, bool)> {
+    let [from, to] = &check.labels;
+    let start = lane.left.is_none().then_some((check.from, from.as_str(), true));
+    let end = lane.right.is_none().then_some((check.to, to.as_str(), false));
+    start.into_iter().chain(end)
+}
