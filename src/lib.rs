@@ -19,6 +19,7 @@ pub mod job;
 pub mod layout;
 pub mod lettering;
 pub mod paginate;
+pub mod stock;
 pub mod template;
 
 use check::Subject;

@@ -84,6 +84,9 @@ struct JobArgs {
     /// Lay one value over the job, such as strap.width="38 mm"; may be given again
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
+    /// One of the job's stock sizes in place of its measure, such as "34 in" or M
+    #[arg(long, value_name = "SIZE")]
+    size: Option<String>,
 }
 
 /// Runs the program with its arguments, the program's own name first.

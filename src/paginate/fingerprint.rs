@@ -34,6 +34,9 @@ fn canonical(
     let to = &mut text;
     write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
     write(to, format_args!("serves {:?}\n", heading.serves));
+    if !heading.size.is_empty() {
+        write(to, format_args!("size {:?}\n", heading.size));
+    }
     write(to, format_args!("paper {:?}\n", paper.name()));
     for piece in &layout.pieces {
         let (from, end) = (piece.extent.from.nm(), piece.extent.to.nm());

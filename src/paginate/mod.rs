@@ -3,6 +3,7 @@
 
 mod canvas;
 mod clip;
+mod compare;
 mod fingerprint;
 mod furniture;
 mod joins;
@@ -12,8 +13,11 @@ mod sheet;
 #[cfg(test)]
 mod tests;
 
+pub use compare::{Swap, swap};
 pub use paper::{Form, Paper, Standard};
-pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};
+pub use sheet::{
+    Anchor, Cross, Item, Kept, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone,
+};
 
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::Fit;
@@ -31,6 +35,10 @@ pub struct Heading {
     pub wearer: String,
     /// Which girths the strap serves, in a few words; may be empty.
     pub serves: String,
+    /// Label of the stock size that this is; may be empty.
+    pub size: String,
+    /// Sheets of other prints that complete this one.
+    pub kept: Vec<Kept>,
 }
 
 impl Heading {
@@ -44,7 +52,9 @@ impl Heading {
             _ => String::new(),
         };
         let (title, wearer) = (job.title.value.clone(), job.wearer.value.clone());
-        Self { title, wearer, serves }
+        let size = job.stock.as_ref().and_then(|s| s.size());
+        let size = size.map_or_else(String::new, |s| s.label.clone());
+        Self { title, wearer, serves, size, kept: Vec::new() }
     }
 }
 
@@ -90,6 +100,8 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         wearer: heading.wearer.clone(),
         fingerprint,
         paper: paper.name().to_owned(),
+        size: heading.size.clone(),
+        kept: heading.kept.clone(),
         sheets,
         joins: plan.joins,
     })

@@ -152,6 +152,18 @@ pub struct Sheet {
     pub bars: Vec<ScaleBar>,
     /// Everything drawn on it, in order.
     pub items: Vec<Item>,
+    /// How many of the items, from the first, are its head: words of the whole print and
+    /// the key plan. What follows is what the sheet itself shows.
+    pub head: usize,
+}
+
+/// A sheet that another print already has as this one needs it.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Kept {
+    /// The name of that print.
+    pub print: String,
+    /// The number of the sheet, in that print and in this.
+    pub sheet: usize,
 }
 
 /// All sheets of one print.
@@ -165,7 +177,11 @@ pub struct SheetSet {
     pub fingerprint: String,
     /// Name of the paper.
     pub paper: String,
-    /// The sheets in order.
+    /// Label of the stock size that this is; may be empty.
+    pub size: String,
+    /// The sheets of other prints that complete this set.
+    pub kept: Vec<Kept>,
+    /// The sheets in order, those that are kept left out.
     pub sheets: Vec<Sheet>,
     /// Where the joins are, along x: piece and match line, in order.
     pub joins: Vec<(usize, Length)>,

@@ -6,7 +6,10 @@ mod curve;
 mod draw;
 mod finish;
 mod font;
+mod imprint;
 mod pens;
+
+pub use imprint::Imprint;
 
 use super::ExportError;
 use crate::lettering;

@@ -1,7 +1,8 @@
 //! The words at the head of a sheet, to be read at arm's length.
 
+use super::super::Heading;
 use super::super::canvas::{Canvas, Words, shortened};
-use super::super::sheet::Anchor;
+use super::super::sheet::{Anchor, Kept};
 use super::Scene;
 use crate::geom::{Length, Point};
 use crate::layout::MarkKind;
@@ -48,10 +49,12 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     let sheets = scene.plan.sheets.len();
     let which = vec![
         format!("sheet {}/{sheets}", index + 1),
+        belongs(scene.heading),
         "Print at 100 %, no fitting to page".to_owned(),
         scene.fingerprint.to_owned(),
         scene.paper.to_owned(),
     ];
+    let which: Vec<String> = which.into_iter().filter(|w| !w.is_empty()).collect();
     let mut facts = Vec::new();
     // The number to hold the joined strip against.
     if let [piece] = scene.layout.pieces.as_slice() {
@@ -73,6 +76,30 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         let size = if wide > room { SMALL.times(room.nm(), wide.nm()) } else { SMALL };
         canvas.write(Words::new(top(base), Anchor::Start, size, &words));
     }
+}
+
+/// The size, and which sheets of other prints go with it.
+fn belongs(heading: &Heading) -> String {
+    let with = with(&heading.kept);
+    match (heading.size.as_str(), with.as_str()) {
+        ("", _) => with,
+        (size, "") => format!("size {size}"),
+        (size, with) => format!("size {size}: {with}"),
+    }
+}
+
+/// `with sheets 1, 2 of print 7F3A-91C2`; nothing where there are none.
+fn with(kept: &[Kept]) -> String {
+    let mut prints: Vec<&str> = kept.iter().map(|k| k.print.as_str()).collect();
+    prints.dedup();
+    let named = prints.iter().map(|print| {
+        let own = kept.iter().filter(|k| k.print == *print);
+        let sheets: Vec<String> = own.map(|k| k.sheet.to_string()).collect();
+        let s = if sheets.len() == 1 { "" } else { "s" };
+        format!("sheet{s} {} of print {print}", sheets.join(", "))
+    });
+    let named: Vec<String> = named.collect();
+    if named.is_empty() { String::new() } else { format!("with {}", named.join(" and ")) }
 }
 
 /// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.

@@ -35,6 +35,7 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     corners::draw(&mut canvas);
     let key_plan = key_plan::draw(&mut canvas, scene, index);
     header::draw(&mut canvas, scene, index, key_plan);
+    let head = canvas.items.len();
     let bars = bars::draw(&mut canvas, page);
     let mut tiles = Vec::new();
     for lane in &scene.plan.sheets[index] {
@@ -48,6 +49,7 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
         tiles,
         bars,
         items: canvas.items,
+        head,
     }
 }
 
