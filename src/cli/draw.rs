@@ -1,9 +1,8 @@
 //! `draw`: the full-scale template as a PDF.
 
 use super::prepare::{girths, prepare};
-use super::{Failure, JobArgs, Outcome, files, terminal};
+use super::{Failure, JobArgs, Outcome, files, print, terminal};
 use crate::diagnostic::forbids_print;
-use crate::export;
 use crate::paginate::{Heading, Paper, Request, paginate};
 use clap::Args;
 use std::path::PathBuf;
@@ -51,30 +50,13 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
             return Ok(Outcome::Forbidden);
         }
     };
-    let bytes =
-        export::pdf::pdf(&set).map_err(|e| Failure::Machine(format!("no PDF: {e}")))?;
-    if to_stdout {
-        terminal::put(&bytes)?;
-    } else {
-        files::write(&path, &bytes, args.force)?;
-    }
+    print::write(&set, &path, args.force)?;
     if let Some(fit) = &fit {
         for line in girths(&job, fit, &layout) {
             terminal::say(&line);
         }
     }
-    let sheets = set.sheets.len();
-    terminal::say(&format!(
-        "{sheets} sheet{} on {}, print {}: {}",
-        if sheets == 1 { "" } else { "s" },
-        set.paper,
-        set.fingerprint,
-        if to_stdout { "standard output".to_owned() } else { path.display().to_string() },
-    ));
-    terminal::say(
-        "Print at 100 % with no fitting to the page, and lay a ruler on the scale bars \
-         before you cut. Knife and punch: cut away from your body on a firm mat, and wear \
-         eye protection at the punch.",
-    );
+    terminal::say(&print::line(&set, &path));
+    terminal::say(print::CAUTION);
     Ok(Outcome::Done)
 }

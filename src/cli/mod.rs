@@ -5,6 +5,8 @@ mod draw;
 mod files;
 mod marks;
 mod prepare;
+mod print;
+mod reprint;
 mod templates;
 mod terminal;
 
@@ -68,6 +70,8 @@ struct Cli {
 enum Command {
     /// Draw the full-scale template as a PDF
     Draw(draw::Draw),
+    /// Draw another stock size: only the sheets that differ from the last print
+    Reprint(reprint::Reprint),
     /// Print the table of marks as CSV
     Marks(marks::Marks),
     /// Say what is wrong with a job, and which girths the strap serves
@@ -101,6 +105,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     };
     let done = match cli.command {
         Command::Draw(args) => draw::run(&args),
+        Command::Reprint(args) => reprint::run(&args),
         Command::Marks(args) => marks::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Templates(args) => templates::run(&args),

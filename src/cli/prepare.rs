@@ -15,8 +15,11 @@ pub(super) struct Prepared {
     pub(super) sources: Sources,
     pub(super) findings: Vec<Finding>,
     /// There unless a mistake kept it from being laid out.
-    pub(super) laid: Option<(Job, Option<Fit>, Layout)>,
+    pub(super) laid: Option<Laid>,
 }
+
+/// A job with its fit and its layout.
+pub(super) type Laid = (Job, Option<Fit>, Layout);
 
 /// The text of a job, with what is laid over it.
 pub(super) struct Source {

@@ -1,6 +1,7 @@
 //! Which sheets of two prints show the same, so that one need not be printed again.
 
 use super::sheet::{Kept, Sheet, SheetSet};
+use super::{PaginateError, Request, paginate};
 
 /// What to do at the bench to come from one print to another.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -51,4 +52,44 @@ fn shows_the_same(a: &Sheet, b: &Sheet) -> bool {
         && a.tiles == b.tiles
         && a.bars == b.bars
         && a.items[a.head..] == b.items[b.head..]
+}
+
+/// The numbers of the sheets that show the same in all of `sets`.
+pub fn common(sets: &[SheetSet]) -> Vec<usize> {
+    let Some((first, others)) = sets.split_first() else { return Vec::new() };
+    let kept: Vec<Vec<usize>> = others.iter().map(|s| swap(first, s).keep).collect();
+    let numbers = first.sheets.iter().map(|s| s.number);
+    numbers.filter(|n| kept.iter().all(|k| k.contains(n))).collect()
+}
+
+/// How many sizes are tried as the one that the others take their joins from.
+const TRIED: usize = 8;
+
+/// Lays several sizes of one strap on paper so that few sheets are printed in all: the
+/// joins of one size are kept in the others, and of the sizes that are tried as that one
+/// the best is taken. The sets come in the order of `requests`.
+///
+/// # Errors
+/// As [`paginate`], with the index of the request that it refused.
+pub fn together(
+    requests: &[Request<'_>],
+) -> Result<Vec<SheetSet>, (usize, PaginateError)> {
+    let mut best: Option<(usize, Vec<SheetSet>)> = None;
+    let step = requests.len().div_ceil(TRIED).max(1);
+    for (i, pattern) in requests.iter().enumerate().step_by(step) {
+        let joins = paginate(pattern).map_err(|e| (i, e))?.joins;
+        let keeping = requests.iter().map(|r| Request { keep: &joins, ..*r });
+        let sets: Vec<SheetSet> = keeping
+            .enumerate()
+            .map(|(i, r)| paginate(&r).map_err(|e| (i, e)))
+            .collect::<Result<_, _>>()?;
+        let shared = common(&sets).len();
+        let all: usize = sets.iter().map(|s| s.sheets.len()).sum();
+        // Common sheets are printed once.
+        let printed = all - shared * (sets.len() - 1);
+        if best.as_ref().is_none_or(|(fewest, _)| printed < *fewest) {
+            best = Some((printed, sets));
+        }
+    }
+    Ok(best.map(|(_, sets)| sets).unwrap_or_default())
 }

@@ -34,8 +34,9 @@ fn canonical(
     let to = &mut text;
     write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
     write(to, format_args!("serves {:?}\n", heading.serves));
-    if !heading.size.is_empty() {
-        write(to, format_args!("size {:?}\n", heading.size));
+    let sizes = heading.stocked.words();
+    if !sizes.is_empty() {
+        write(to, format_args!("stocked {sizes:?}\n"));
     }
     write(to, format_args!("paper {:?}\n", paper.name()));
     for piece in &layout.pieces {

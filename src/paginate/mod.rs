@@ -13,7 +13,7 @@ mod sheet;
 #[cfg(test)]
 mod tests;
 
-pub use compare::{Swap, swap};
+pub use compare::{Swap, common, swap, together};
 pub use paper::{Form, Paper, Standard};
 pub use sheet::{
     Anchor, Cross, Item, Kept, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone,
@@ -26,6 +26,37 @@ use crate::job::Job;
 use crate::layout::Layout;
 use std::fmt;
 
+/// Which sizes of a stock a print is for.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Stocked {
+    /// None: for one wearer.
+    #[default]
+    Not,
+    /// One size, by its label.
+    One(String),
+    /// All of a span of sizes, which have these sheets in common.
+    Common(String),
+    /// All of a span of sizes, drawn into each other on one strap.
+    Nested(String),
+}
+
+impl Stocked {
+    /// The label of the one size; empty where it is not for one.
+    pub fn one(&self) -> &str {
+        if let Self::One(label) = self { label } else { "" }
+    }
+
+    /// As the sheets say it; empty where there is nothing to say.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Not => String::new(),
+            Self::One(label) => format!("size {label}"),
+            Self::Common(span) => format!("common to sizes {span}"),
+            Self::Nested(span) => format!("sizes {span}: punch one row, cut its tip"),
+        }
+    }
+}
+
 /// What is written at the head of every sheet.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Heading {
@@ -35,8 +66,8 @@ pub struct Heading {
     pub wearer: String,
     /// Which girths the strap serves, in a few words; may be empty.
     pub serves: String,
-    /// Label of the stock size that this is; may be empty.
-    pub size: String,
+    /// Which sizes of a stock it is for.
+    pub stocked: Stocked,
     /// Sheets of other prints that complete this one.
     pub kept: Vec<Kept>,
 }
@@ -53,8 +84,8 @@ impl Heading {
         };
         let (title, wearer) = (job.title.value.clone(), job.wearer.value.clone());
         let size = job.stock.as_ref().and_then(|s| s.size());
-        let size = size.map_or_else(String::new, |s| s.label.clone());
-        Self { title, wearer, serves, size, kept: Vec::new() }
+        let stocked = size.map_or(Stocked::Not, |s| Stocked::One(s.label.clone()));
+        Self { title, wearer, serves, stocked, kept: Vec::new() }
     }
 }
 
@@ -67,12 +98,15 @@ pub struct Request<'a> {
     pub heading: &'a Heading,
     /// What it is printed on.
     pub paper: &'a Paper,
+    /// Joins of an earlier print, by piece and match line along x: they stay where they
+    /// were wherever that costs no sheet.
+    pub keep: &'a [(usize, Length)],
 }
 
 impl<'a> Request<'a> {
     /// All of `layout` on `paper`.
     pub fn new(layout: &'a Layout, heading: &'a Heading, paper: &'a Paper) -> Self {
-        Self { layout, heading, paper }
+        Self { layout, heading, paper, keep: &[] }
     }
 }
 
@@ -84,7 +118,7 @@ impl<'a> Request<'a> {
 /// # Errors
 /// When the paper cannot take the strap.
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
-    let &Request { layout, heading, paper } = request;
+    let &Request { layout, heading, paper, keep: _ } = request;
     let plan = lanes::plan(layout, paper)?;
     let fingerprint = fingerprint::of(layout, heading, paper, &plan.joins);
     let scene = furniture::Scene {
@@ -100,7 +134,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         wearer: heading.wearer.clone(),
         fingerprint,
         paper: paper.name().to_owned(),
-        size: heading.size.clone(),
+        size: heading.stocked.one().to_owned(),
         kept: heading.kept.clone(),
         sheets,
         joins: plan.joins,

@@ -65,7 +65,7 @@ fn print(layout: &Layout, paper: &str) -> SheetSet {
     let heading = Heading {
         title: "Belt 38 mm".into(),
         wearer: "A. Example".into(),
-        serves: String::new(),
+        ..Heading::default()
     };
     paginate(&Request::new(layout, &heading, &Paper::parse(paper).unwrap())).unwrap()
 }

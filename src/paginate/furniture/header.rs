@@ -1,8 +1,8 @@
 //! The words at the head of a sheet, to be read at arm's length.
 
-use super::super::Heading;
 use super::super::canvas::{Canvas, Words, shortened};
 use super::super::sheet::{Anchor, Kept};
+use super::super::{Heading, Stocked};
 use super::Scene;
 use crate::geom::{Length, Point};
 use crate::layout::MarkKind;
@@ -47,8 +47,11 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         canvas.write(Words::new(at, Anchor::Start, WORDS, &wearer));
     }
     let sheets = scene.plan.sheets.len();
+    // What several sizes have in common cannot say what holds for one of them.
+    let common = matches!(scene.heading.stocked, Stocked::Common(_));
+    let of = if common { String::new() } else { format!("/{sheets}") };
     let which = vec![
-        format!("sheet {}/{sheets}", index + 1),
+        format!("sheet {}{of}", index + 1),
         belongs(scene.heading),
         "Print at 100 %, no fitting to page".to_owned(),
         scene.fingerprint.to_owned(),
@@ -57,7 +60,7 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     let which: Vec<String> = which.into_iter().filter(|w| !w.is_empty()).collect();
     let mut facts = Vec::new();
     // The number to hold the joined strip against.
-    if let [piece] = scene.layout.pieces.as_slice() {
+    if let ([piece], false) = (scene.layout.pieces.as_slice(), common) {
         facts.push(format!("flat {} mm end to end", piece.extent.length().mm(1)));
     }
     facts.extend(punches(scene));
@@ -81,10 +84,11 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
 /// The size, and which sheets of other prints go with it.
 fn belongs(heading: &Heading) -> String {
     let with = with(&heading.kept);
-    match (heading.size.as_str(), with.as_str()) {
+    let size = heading.stocked.words();
+    match (size.as_str(), with.as_str()) {
         ("", _) => with,
-        (size, "") => format!("size {size}"),
-        (size, with) => format!("size {size}: {with}"),
+        (_, "") => size,
+        _ => format!("{size}: {with}"),
     }
 }
 

@@ -11,10 +11,10 @@ mod marks;
 mod outline;
 mod rulers;
 
-use super::Heading;
 use super::canvas::Canvas;
 use super::lanes::{Lane, Plan};
 use super::sheet::{Sheet, Tile};
+use super::{Heading, Stocked};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 use crate::layout::{Layout, Mark, Piece};
 
@@ -33,7 +33,11 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     let page = scene.plan.page;
     let mut canvas = Canvas::new(page.printable());
     corners::draw(&mut canvas);
-    let key_plan = key_plan::draw(&mut canvas, scene, index);
+    // Sheets for several sizes have no one strap to show.
+    let key_plan = match scene.heading.stocked {
+        Stocked::Common(_) => page.printable().x.to,
+        _ => key_plan::draw(&mut canvas, scene, index),
+    };
     header::draw(&mut canvas, scene, index, key_plan);
     let head = canvas.items.len();
     let bars = bars::draw(&mut canvas, page);
