@@ -6,6 +6,7 @@ use super::{Failure, JobArgs, Outcome, files, print, terminal};
 use crate::diagnostic::forbids_print;
 use crate::export::pdf::Imprint;
 use crate::geom::Length;
+use crate::job::Stock;
 use crate::paginate::{
     Heading, Kept, PaginateError, Paper, Request, SheetSet, Stocked, Swap, common,
     paginate, swap, together,
@@ -242,7 +243,7 @@ fn in_a_name(label: &str) -> String {
 fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     let job = Ready::new(source, None, false)?.laid.0;
     let labels: Vec<String> =
-        job.stock.iter().flat_map(|s| s.labels()).map(ToOwned::to_owned).collect();
+        job.stock.iter().flat_map(Stock::labels).map(ToOwned::to_owned).collect();
     let (Some(first), Some(last)) = (labels.first(), labels.last()) else {
         return Err(Stop::Failed(Failure::Usage(
             "this job stocks no sizes; add a line such as stock.sizes = \"28 to 46 in by 2 in\""
@@ -269,7 +270,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     if !shared.is_empty() {
         let stocked = Stocked::Common(format!("{first} to {last}"));
         let serves = String::new();
-        let heading = Heading { stocked, serves, ..ready[0].heading.clone() };
+        let heading = Heading { serves, stocked, ..ready[0].heading.clone() };
         let mut set = ready[0].sheets(&paper, &sets[0].joins, &heading)?;
         set.sheets.retain(|s| shared.contains(&s.number));
         let print = &set.fingerprint;

@@ -151,7 +151,7 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
                         )
                         .remedy("take larger steps, or fewer sizes"),
                 ),
-                Err(finding) => reader.find(finding.at(Some(place))),
+                Err(finding) => reader.find((*finding).at(Some(place))),
             },
         }
     }
@@ -203,34 +203,33 @@ fn add(
 }
 
 /// Label and length of each size that a text gives.
-fn sizes(text: &str) -> Result<Vec<(String, Length)>, Finding> {
+fn sizes(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
     if text.contains(" to ") {
         return span(text);
     }
     if text.starts_with('[') {
-        return Err(unquoted(format!("`{text}`")));
+        return Err(Box::new(unquoted(format!("`{text}`"))));
     }
     let starts = |c: char| c.is_ascii_digit() || "-−+.,½¼¾⅛⅜⅝⅞⅓⅔".contains(c);
     if !text.starts_with(starts) {
         let names = stock::REGISTER.iter().map(|r| r.name);
-        return Err(Finding::new(
-            "unknown-range",
-            Severity::Error,
-            format!("no range of sizes is called `{text}`"),
-        )
-        .held(format!("`{text}`"), SIZE)
-        .remedy(nearest(text, names)));
+        let message = format!("no range of sizes is called `{text}`");
+        return Err(Box::new(
+            Finding::new("unknown-range", Severity::Error, message)
+                .held(format!("`{text}`"), SIZE)
+                .remedy(nearest(text, names)),
+        ));
     }
     let length = length(text)?;
     Ok(vec![(label(length, unit(text)), length)])
 }
 
 /// `28 to 46 in by 2 in`: the unit of the end serves where another has none.
-fn span(text: &str) -> Result<Vec<(String, Length)>, Finding> {
+fn span(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
     let wrong = |what: &str, remedy: &str| {
-        Finding::new("bad-value", Severity::Error, what)
-            .held(format!("`{text}`"), "a span such as \"28 to 46 in by 2 in\"")
-            .remedy(remedy)
+        let finding = Finding::new("bad-value", Severity::Error, what)
+            .held(format!("`{text}`"), "a span such as \"28 to 46 in by 2 in\"");
+        Box::new(finding.remedy(remedy))
     };
     let parts = text.split_once(" to ").and_then(|(first, rest)| {
         let (last, step) = rest.split_once(" by ")?;
@@ -270,20 +269,19 @@ fn span(text: &str) -> Result<Vec<(String, Length)>, Finding> {
 }
 
 /// A size's length: more than nothing.
-fn length(text: &str) -> Result<Length, Finding> {
-    let bad = |message: String, found: String| {
-        Finding::new("bad-length", Severity::Error, message).held(found, SIZE)
+fn length(text: &str) -> Result<Length, Box<Finding>> {
+    let bad = |message: &str, found: String, remedy: &str| {
+        let finding = Finding::new("bad-length", Severity::Error, message);
+        Box::new(finding.held(found, SIZE).remedy(remedy))
     };
     let remedy = "give the number and its unit in quotes: \"34 in\", \"865 mm\"";
     match Length::parse(text) {
         Ok(length) if length <= Length::ZERO || length > LARGEST => {
-            let message = "no strap has such a size".to_owned();
-            Err(bad(message, length.both()).remedy("look at the number and its unit"))
+            let message = "no strap has such a size";
+            Err(bad(message, length.both(), "look at the number and its unit"))
         }
         Ok(length) => Ok(length),
-        Err(error) => {
-            Err(bad(error.found().to_owned(), format!("`{text}`")).remedy(remedy))
-        }
+        Err(error) => Err(bad(error.found(), format!("`{text}`"), remedy)),
     }
 }
 
