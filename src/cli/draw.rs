@@ -1,7 +1,7 @@
 //! `draw`: the full-scale template as a PDF.
 
 use super::prepare::{girths, prepare};
-use super::{Failure, JobArgs, Outcome, files, print, terminal};
+use super::{Failure, JobArgs, Outcome, files, nested, print, terminal};
 use crate::diagnostic::forbids_print;
 use crate::paginate::{Heading, Paper, Request, paginate};
 use clap::Args;
@@ -10,19 +10,25 @@ use std::path::PathBuf;
 #[derive(Args, Debug)]
 pub(super) struct Draw {
     #[command(flatten)]
-    job: JobArgs,
+    pub(super) job: JobArgs,
     /// Where to write; `-` is standard output [default: the job's name with .pdf, here]
     #[arg(short, long, value_name = "FILE")]
-    output: Option<PathBuf>,
+    pub(super) output: Option<PathBuf>,
     /// a4, a3, letter, legal, tabloid, roll, or width x height, such as 320x450mm
     #[arg(long, value_name = "NAME", default_value = "a4")]
-    paper: String,
+    pub(super) paper: String,
     /// Replace the file if it is there already
     #[arg(long)]
-    force: bool,
+    pub(super) force: bool,
+    /// Every size of the stock on one strap, each with its row of holes and its tip
+    #[arg(long, conflicts_with = "size")]
+    nested: bool,
 }
 
 pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
+    if args.nested {
+        return nested::run(args);
+    }
     let paper = Paper::parse(&args.paper).map_err(Failure::Usage)?;
     let prepared = prepare(&args.job)?;
     let path = args

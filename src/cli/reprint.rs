@@ -1,15 +1,12 @@
 //! `reprint`: another size of the stock, only the sheets that differ from the last print;
 //! or all sizes at once, what they have in common once.
 
-use super::prepare::{Laid, Prepared, Source, girths, source};
+use super::prepare::{Source, girths, source};
+use super::ready::{Ready, Said, Stop, outcome, span, stock};
 use super::{Failure, JobArgs, Outcome, files, print, terminal};
-use crate::diagnostic::forbids_print;
 use crate::export::pdf::Imprint;
-use crate::geom::Length;
-use crate::job::Stock;
 use crate::paginate::{
-    Heading, Kept, PaginateError, Paper, Request, SheetSet, Stocked, Swap, common,
-    paginate, swap, together,
+    Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, common, swap, together,
 };
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -56,70 +53,7 @@ pub(super) fn run(args: &Reprint) -> Result<Outcome, Failure> {
                 .to_owned(),
         )),
     };
-    match done {
-        Ok(()) => Ok(Outcome::Done),
-        Err(Stop::Forbidden) => {
-            terminal::say("nothing was drawn");
-            Ok(Outcome::Forbidden)
-        }
-        Err(Stop::Failed(failure)) => Err(failure),
-    }
-}
-
-/// Why nothing is drawn.
-enum Stop {
-    /// Findings forbid it; they are shown already.
-    Forbidden,
-    Failed(Failure),
-}
-
-impl From<Failure> for Stop {
-    fn from(failure: Failure) -> Self {
-        Self::Failed(failure)
-    }
-}
-
-/// A job in one size, ready for paper.
-struct Ready {
-    laid: Laid,
-    heading: Heading,
-    refuse: Box<dyn Fn(&PaginateError) -> Stop>,
-}
-
-impl Ready {
-    /// Lays out a size, or the job as it stands; shows what was found if `show`, and
-    /// always what forbids the print.
-    fn new(source: &Source, size: Option<&str>, show: bool) -> Result<Self, Stop> {
-        let Prepared { sources, findings, laid, .. } = source.prepare(size);
-        let forbidden = forbids_print(&findings);
-        if show || forbidden {
-            terminal::show(&findings, &sources);
-        }
-        let Some(laid) = laid.filter(|_| !forbidden) else { return Err(Stop::Forbidden) };
-        let (job, fit, layout) = &laid;
-        let heading = Heading::of(job, fit.as_ref(), layout);
-        let place = job.strap.width.place.clone();
-        let refuse = Box::new(move |error: &PaginateError| {
-            terminal::show(&[error.finding().at(place.clone())], &sources);
-            Stop::Forbidden
-        });
-        Ok(Self { laid, heading, refuse })
-    }
-
-    /// Its own label of the size.
-    fn label(&self) -> &str {
-        self.heading.stocked.one()
-    }
-
-    fn sheets(
-        &self,
-        paper: &Paper,
-        keep: &[(usize, Length)],
-        heading: &Heading,
-    ) -> Result<SheetSet, Stop> {
-        let layout = &self.laid.2;
-        paginate(&Request { layout, heading, paper, keep }).map_err(|e| (self.refuse)(&e))
-    }
+    outcome(done)
 }
 
 /// The print whose sheets lie on the bench.
@@ -130,7 +64,7 @@ struct Last {
 }
 
 fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
-    let ready = Ready::new(source, Some(size), true)?;
+    let ready = Ready::new(source, Some(size), &mut Said::default())?;
     let last = match &args.against {
         Some(against) => drawn(args, source, against)?,
         None => read(args, source)?,
@@ -193,7 +127,7 @@ fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize)
 
 /// The size that was said to be drawn last, as `draw` draws it.
 fn drawn(args: &Reprint, source: &Source, size: &str) -> Result<Last, Stop> {
-    let ready = Ready::new(source, Some(size), false)?;
+    let ready = Ready::new(source, Some(size), &mut Said::quiet())?;
     let paper = paper(args.paper.as_deref().unwrap_or("a4"))?;
     let set = ready.sheets(&paper, &[], &ready.heading)?;
     let called = format!("size {}, print {}", ready.label(), set.fingerprint);
@@ -215,7 +149,7 @@ fn read(args: &Reprint, source: &Source) -> Result<Last, Stop> {
     let imprint = Imprint::read(&files::bytes_of(path)?)
         .map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
     let size = Some(imprint.size.as_str()).filter(|s| !s.is_empty());
-    let ready = Ready::new(source, size, false)?;
+    let ready = Ready::new(source, size, &mut Said::quiet())?;
     let set = ready.sheets(&paper(&imprint.paper)?, &imprint.joins, &ready.heading)?;
     let of = size.map_or_else(String::new, |size| format!("size {size}, "));
     if set.fingerprint != imprint.print {
@@ -241,23 +175,11 @@ fn in_a_name(label: &str) -> String {
 }
 
 fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
-    let job = Ready::new(source, None, false)?.laid.0;
-    let labels: Vec<String> =
-        job.stock.iter().flat_map(Stock::labels).map(ToOwned::to_owned).collect();
-    let (Some(first), Some(last)) = (labels.first(), labels.last()) else {
-        return Err(Stop::Failed(Failure::Usage(
-            "this job stocks no sizes; add a line such as stock.sizes = \"28 to 46 in by 2 in\""
-                .to_owned(),
-        )));
-    };
+    let ready = stock(source)?;
     let paper = paper(args.paper.as_deref().unwrap_or("a4"))?;
-    let mut ready = Vec::new();
-    for (i, label) in labels.iter().enumerate() {
-        ready.push(Ready::new(source, Some(label), i == 0)?);
-    }
     let requests: Vec<Request<'_>> =
         ready.iter().map(|r| Request::new(&r.laid.2, &r.heading, &paper)).collect();
-    let sets = together(&requests).map_err(|(i, e)| (ready[i].refuse)(&e))?;
+    let sets = together(&requests).map_err(|(i, e)| ready[i].refuse(&e))?;
     let shared = if sets.len() > 1 { common(&sets) } else { Vec::new() };
 
     let folder = args
@@ -268,7 +190,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     let mut prints: Vec<(PathBuf, SheetSet)> = Vec::new();
     let mut kept = Vec::new();
     if !shared.is_empty() {
-        let stocked = Stocked::Common(format!("{first} to {last}"));
+        let stocked = Stocked::Common(span(&ready));
         let serves = String::new();
         let heading = Heading { serves, stocked, ..ready[0].heading.clone() };
         let mut set = ready[0].sheets(&paper, &sets[0].joins, &heading)?;
@@ -289,7 +211,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     }
     let printed: usize = prints.iter().map(|(_, set)| set.sheets.len()).sum();
     let apart: usize = sets.iter().map(|set| set.sheets.len()).sum();
-    let sizes = labels.len();
+    let sizes = ready.len();
     terminal::say(&if shared.is_empty() {
         format!("{sizes} sizes, {}: they have no sheet in common", print::count(printed))
     } else {

@@ -23,7 +23,7 @@ use crate::diagnostic::{Finding, Severity};
 use crate::fit::Fit;
 use crate::geom::Length;
 use crate::job::Job;
-use crate::layout::Layout;
+use crate::layout::{Layout, Row};
 use std::fmt;
 
 /// Which sizes of a stock a print is for.
@@ -101,12 +101,14 @@ pub struct Request<'a> {
     /// Joins of an earlier print, by piece and match line along x: they stay where they
     /// were wherever that costs no sheet.
     pub keep: &'a [(usize, Length)],
+    /// The rows of nested sizes.
+    pub rows: &'a [Row],
 }
 
 impl<'a> Request<'a> {
     /// All of `layout` on `paper`.
     pub fn new(layout: &'a Layout, heading: &'a Heading, paper: &'a Paper) -> Self {
-        Self { layout, heading, paper, keep: &[] }
+        Self { layout, heading, paper, keep: &[], rows: &[] }
     }
 }
 
@@ -118,11 +120,12 @@ impl<'a> Request<'a> {
 /// # Errors
 /// When the paper cannot take the strap.
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
-    let &Request { layout, heading, paper, keep: _ } = request;
+    let &Request { layout, heading, paper, keep: _, rows } = request;
     let plan = lanes::plan(layout, paper)?;
     let fingerprint = fingerprint::of(layout, heading, paper, &plan.joins);
     let scene = furniture::Scene {
         layout,
+        rows,
         heading,
         paper: paper.name(),
         fingerprint: &fingerprint,

@@ -8,6 +8,7 @@ mod header;
 mod key_plan;
 mod labels;
 mod marks;
+mod nested;
 mod outline;
 mod rulers;
 
@@ -16,12 +17,13 @@ use super::lanes::{Lane, Plan};
 use super::sheet::{Sheet, Tile};
 use super::{Heading, Stocked};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
-use crate::layout::{Layout, Mark, Piece};
+use crate::layout::{Layout, Mark, Piece, Row};
 
 /// What all sheets share.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Scene<'a> {
     pub(super) layout: &'a Layout,
+    pub(super) rows: &'a [Row],
     pub(super) heading: &'a Heading,
     pub(super) paper: &'a str,
     pub(super) fingerprint: &'a str,
@@ -44,7 +46,7 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     let mut tiles = Vec::new();
     for lane in &scene.plan.sheets[index] {
         let piece = &scene.layout.pieces[lane.piece];
-        tiles.push(draw_lane(&mut canvas, lane, piece));
+        tiles.push(draw_lane(&mut canvas, lane, piece, scene.rows));
     }
     Sheet {
         number: index + 1,
@@ -58,7 +60,7 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
 }
 
 /// What must stay where it is comes first; words then go where there is room.
-fn draw_lane(canvas: &mut Canvas, lane: &Lane, piece: &Piece) -> Tile {
+fn draw_lane(canvas: &mut Canvas, lane: &Lane, piece: &Piece, rows: &[Row]) -> Tile {
     let whole: Vec<&Mark> =
         piece.marks.iter().filter(|m| lane.stretch.holds(m.x_extent())).collect();
     outline::draw(canvas, lane, piece);
@@ -66,7 +68,10 @@ fn draw_lane(canvas: &mut Canvas, lane: &Lane, piece: &Piece) -> Tile {
     let crosses = crosses::draw(canvas, lane, piece);
     rulers::draw(canvas, lane, piece);
     centre::draw(canvas, lane, piece, &whole);
-    labels::draw(canvas, lane, piece, &whole);
+    nested::draw(canvas, lane, piece, rows);
+    let untold: Vec<&Mark> =
+        whole.into_iter().filter(|m| !nested::is_told(m, rows)).collect();
+    labels::draw(canvas, lane, piece, &untold);
     crosses::name_joins(canvas, lane, piece);
     Tile { piece: lane.piece, stretch: lane.stretch, placement: lane.placement, crosses }
 }
