@@ -53,7 +53,12 @@ impl Ready {
 
     /// Shows what was found beside the job itself.
     pub(super) fn refuse_all(&self, findings: &[Finding]) -> Stop {
-        terminal::show(findings, &self.sources);
+        // What no line of the job asked for, the list of the sizes did.
+        let stock = self.laid.0.stock.as_ref().and_then(|s| s.sizes.first());
+        let place = |f: &Finding| f.place.clone().or(stock.and_then(|s| s.place.clone()));
+        let placed: Vec<Finding> =
+            findings.iter().map(|f| f.clone().at(place(f))).collect();
+        terminal::show(&placed, &self.sources);
         Stop::Forbidden
     }
 

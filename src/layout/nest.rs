@@ -15,6 +15,8 @@ pub const NEST_RULES: &[(&str, &str)] =
 pub const TAG: Length = Length::from_um(2_200);
 /// From tag to tag across the strap.
 const LEVEL: Length = Length::from_mm(3);
+/// From the tags of the tips to the next below.
+const TO_TIPS: Length = Length::from_um(500);
 /// From the rim of the holes to the nearest tag, the arms of their crosses included.
 const FROM_HOLE: Length = Length::from_um(2_300);
 /// From the outermost tag to the strap's edge.
@@ -201,7 +203,7 @@ fn told_apart(marks: &[Mark], owners: &[Vec<&str>]) -> Result<(), Refused> {
             }
             let name = |i: usize| owners[i].first().copied().unwrap_or("every size");
             let message = format!(
-                "{} of {} and of {} run into each other",
+                "{} of sizes {} and {} run into each other",
                 a.feature,
                 name(i),
                 name(j)
@@ -234,7 +236,7 @@ fn give_levels(piece: &Piece, marks: &[Mark], rows: &mut [Row]) -> Result<(), Re
     let mut levels = Vec::new();
     let mut up = high + FROM_HOLE;
     while up + cap <= half - FROM_EDGE {
-        if up <= tips - LEVEL {
+        if up + cap + TO_TIPS <= tips {
             levels.push(up);
         }
         levels.push(-up - cap);

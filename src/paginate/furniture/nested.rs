@@ -81,7 +81,8 @@ fn line(canvas: &mut Canvas, lane: &Lane, row: &Row, pen: Pen, tags: &[(Length, 
     canvas.stroke(Layer::Guides, pen, paths);
 }
 
-/// The tag of a tip, past its curve on the uppermost level.
+/// The tag of a tip, on the uppermost level: past its curve, or before it where the lane
+/// ends.
 fn tip(canvas: &mut Canvas, lane: &Lane, piece: &Piece, row: &Row) {
     let ends = row.tip.iter().map(Path::x_extent);
     let Some(end) =
@@ -99,9 +100,12 @@ fn tip(canvas: &mut Canvas, lane: &Lane, piece: &Piece, row: &Row) {
     }
     let tag = format!("tip {} · {}", row.size, piece.from_bend(end.to).mm(1));
     let wide = lettering::width(&tag, TAG) + CLEAR * 2;
-    let at = high + Length::from_mm(1);
-    if lane.stretch.holds(Extent { from: at, to: at + wide }) {
-        write(canvas, lane, at, row.tip_level, Anchor::Start, &tag);
+    let aside = Length::from_mm(1);
+    let (after, before) = (high + aside, high - aside);
+    if lane.stretch.holds(Extent { from: high, to: after + wide }) {
+        write(canvas, lane, after, row.tip_level, Anchor::Start, &tag);
+    } else if lane.stretch.holds(Extent { from: before - wide, to: high }) {
+        write(canvas, lane, before, row.tip_level, Anchor::End, &tag);
     }
 }
 
