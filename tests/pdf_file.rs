@@ -48,6 +48,7 @@ fn sheet(number: usize) -> Sheet {
         height: Length::from_um(279_400),
         tiles: Vec::new(),
         bars: Vec::new(),
+        head: 0,
         items: vec![
             Item::Fill { layer: Layer::Guides, tone: Tone::Light, paths: vec![box_] },
             stroke(Layer::Guides, Pen::Centre, vec![line.clone()]),
@@ -71,6 +72,8 @@ fn set() -> SheetSet {
         paper: "Letter".to_owned(),
         sheets: vec![sheet(1), sheet(2), sheet(5)],
         joins: Vec::new(),
+        across: Vec::new(),
+        findings: Vec::new(),
     }
 }
 

@@ -51,6 +51,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
             return Ok(Outcome::Forbidden);
         }
     };
+    terminal::show(&set.findings, &prepared.sources);
     let bytes =
         export::pdf::pdf(&set).map_err(|e| Failure::Machine(format!("no PDF: {e}")))?;
     if to_stdout {

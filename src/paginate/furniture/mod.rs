@@ -11,10 +11,11 @@ mod marks;
 mod outline;
 mod rulers;
 
-use super::Heading;
+use super::arrange::Part;
 use super::canvas::Canvas;
 use super::lanes::{Lane, Plan};
 use super::sheet::{Sheet, Tile};
+use super::{Heading, sheet};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 use crate::layout::{Layout, Mark, Piece};
 
@@ -32,13 +33,14 @@ pub(super) struct Scene<'a> {
 pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     let page = scene.plan.page;
     let mut canvas = Canvas::new(page.printable());
-    corners::draw(&mut canvas);
     let key_plan = key_plan::draw(&mut canvas, scene, index);
     header::draw(&mut canvas, scene, index, key_plan);
+    let head = canvas.items.len();
+    corners::draw(&mut canvas);
     let bars = bars::draw(&mut canvas, page);
     let mut tiles = Vec::new();
     for lane in &scene.plan.sheets[index] {
-        let piece = &scene.layout.pieces[lane.piece];
+        let piece = &scene.layout.pieces[lane.part.piece];
         tiles.push(draw_lane(&mut canvas, lane, piece));
     }
     Sheet {
@@ -48,13 +50,15 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
         tiles,
         bars,
         items: canvas.items,
+        head,
     }
 }
 
 /// What must stay where it is comes first; words then go where there is room.
 fn draw_lane(canvas: &mut Canvas, lane: &Lane, piece: &Piece) -> Tile {
+    let Part { piece: index, stretch, across, .. } = lane.part;
     let whole: Vec<&Mark> =
-        piece.marks.iter().filter(|m| lane.stretch.holds(m.x_extent())).collect();
+        piece.marks.iter().filter(|m| sheet::holds(stretch, across, m)).collect();
     outline::draw(canvas, lane, piece);
     marks::draw(canvas, lane, &whole);
     let crosses = crosses::draw(canvas, lane, piece);
@@ -62,7 +66,7 @@ fn draw_lane(canvas: &mut Canvas, lane: &Lane, piece: &Piece) -> Tile {
     centre::draw(canvas, lane, piece, &whole);
     labels::draw(canvas, lane, piece, &whole);
     crosses::name_joins(canvas, lane, piece);
-    Tile { piece: lane.piece, stretch: lane.stretch, placement: lane.placement, crosses }
+    Tile { piece: index, stretch, across, placement: lane.placement, crosses }
 }
 
 /// The straight line between two places of the sheet.
