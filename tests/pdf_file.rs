@@ -48,6 +48,7 @@ fn sheet(number: usize) -> Sheet {
         height: Length::from_um(279_400),
         tiles: Vec::new(),
         bars: Vec::new(),
+        head: 0,
         items: vec![
             Item::Fill { layer: Layer::Guides, tone: Tone::Light, paths: vec![box_] },
             stroke(Layer::Guides, Pen::Centre, vec![line.clone()]),
@@ -74,6 +75,8 @@ fn set() -> SheetSet {
         size: "34 in".to_owned(),
         kept: vec![Kept { print: "5E6F-7A8B".to_owned(), sheet: 3 }],
         joins: vec![(0, Length::from_um(123_456)), (1, Length::from_mm(-7))],
+        across: Vec::new(),
+        findings: Vec::new(),
     }
 }
 

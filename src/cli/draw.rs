@@ -56,6 +56,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
             return Ok(Outcome::Forbidden);
         }
     };
+    terminal::show(&set.findings, &prepared.sources);
     print::write(&set, &path, args.force)?;
     if let Some(fit) = &fit {
         for line in girths(&job, fit, &layout) {

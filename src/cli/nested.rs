@@ -5,7 +5,7 @@ use super::prepare::source;
 use super::ready::{Stop, outcome, span, stock};
 use super::{Failure, Outcome, files, print, terminal};
 use crate::layout::{Layout, nest};
-use crate::paginate::{Heading, Paper, Request, Stocked, paginate};
+use crate::paginate::{Heading, Paper, Request, Stocked};
 use std::path::PathBuf;
 
 pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
@@ -31,7 +31,8 @@ fn draw(args: &Draw) -> Result<(), Stop> {
     let heading = Heading { serves: String::new(), stocked, ..first.heading.clone() };
     let request =
         Request { rows: &nest.rows, ..Request::new(&nest.layout, &heading, &paper) };
-    let set = paginate(&request).map_err(|e| first.refuse(&e))?;
+    let set = first.sheets(&request)?;
+    first.warn(&set);
     print::write(&set, &path, args.force)?;
     for size in &sizes {
         terminal::say(&format!("size {}: {}", size.label(), size.heading.serves));

@@ -3,7 +3,6 @@
 use super::prepare::{Laid, Prepared, Source};
 use super::{Failure, Outcome, terminal};
 use crate::diagnostic::{Finding, Place, Sources, forbids_print};
-use crate::geom::Length;
 use crate::job::Stock;
 use crate::paginate::{Heading, PaginateError, Paper, Request, SheetSet, paginate};
 
@@ -67,15 +66,23 @@ impl Ready {
         self.heading.stocked.one()
     }
 
-    pub(super) fn sheets(
-        &self,
-        paper: &Paper,
-        keep: &[(usize, Length)],
-        heading: &Heading,
-    ) -> Result<SheetSet, Stop> {
-        let layout = &self.laid.2;
-        paginate(&Request { keep, ..Request::new(layout, heading, paper) })
-            .map_err(|e| self.refuse(&e))
+    /// Its sheets with this at their heads, its own heading or one made from it.
+    pub(super) fn request<'a>(
+        &'a self,
+        heading: &'a Heading,
+        paper: &'a Paper,
+    ) -> Request<'a> {
+        Request::new(&self.laid.2, heading, paper)
+    }
+
+    /// The sheets of one of its requests.
+    pub(super) fn sheets(&self, request: &Request<'_>) -> Result<SheetSet, Stop> {
+        paginate(request).map_err(|e| self.refuse(&e))
+    }
+
+    /// Shows what could not be kept out of the joins.
+    pub(super) fn warn(&self, set: &SheetSet) {
+        terminal::show(&set.findings, &self.sources);
     }
 }
 

@@ -80,7 +80,9 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     if path.as_os_str() != "-" {
         files::must_be_free(&path, args.force)?;
     }
-    let whole = ready.sheets(&paper, &last.set.joins, &ready.heading)?;
+    let request = ready.request(&ready.heading, &paper).keeping(&last.set);
+    let whole = ready.sheets(&request)?;
+    ready.warn(&whole);
     let swap = swap(&last.set, &whole);
     if swap.print.is_empty() && swap.away.is_empty() {
         terminal::say(&format!(
@@ -91,7 +93,7 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     }
     let kept = swap.kept(&last.set, &last.kept);
     let heading = Heading { kept, ..ready.heading.clone() };
-    let mut set = ready.sheets(&paper, &last.set.joins, &heading)?;
+    let mut set = ready.sheets(&Request { heading: &heading, ..request })?;
     let sheets = set.sheets.len();
     set.sheets.retain(|s| swap.print.contains(&s.number));
     print::write(&set, &path, args.force)?;
@@ -129,7 +131,7 @@ fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize)
 fn drawn(args: &Reprint, source: &Source, size: &str) -> Result<Last, Stop> {
     let ready = Ready::new(source, Some(size), &mut Said::quiet())?;
     let paper = paper(args.paper.as_deref().unwrap_or("a4"))?;
-    let set = ready.sheets(&paper, &[], &ready.heading)?;
+    let set = ready.sheets(&ready.request(&ready.heading, &paper))?;
     let called = format!("size {}, print {}", ready.label(), set.fingerprint);
     Ok(Last { set, kept: Vec::new(), called })
 }
@@ -150,7 +152,9 @@ fn read(args: &Reprint, source: &Source) -> Result<Last, Stop> {
         .map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
     let size = Some(imprint.size.as_str()).filter(|s| !s.is_empty());
     let ready = Ready::new(source, size, &mut Said::quiet())?;
-    let set = ready.sheets(&paper(&imprint.paper)?, &imprint.joins, &ready.heading)?;
+    let paper = paper(&imprint.paper)?;
+    let request = ready.request(&ready.heading, &paper);
+    let set = ready.sheets(&Request { keep: &imprint.joins, ..request })?;
     let of = size.map_or_else(String::new, |size| format!("size {size}, "));
     if set.fingerprint != imprint.print {
         return Err(Stop::Failed(Failure::Usage(format!(
@@ -178,7 +182,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     let ready = stock(source)?;
     let paper = paper(args.paper.as_deref().unwrap_or("a4"))?;
     let requests: Vec<Request<'_>> =
-        ready.iter().map(|r| Request::new(&r.laid.2, &r.heading, &paper)).collect();
+        ready.iter().map(|r| r.request(&r.heading, &paper)).collect();
     let sets = together(&requests).map_err(|(i, e)| ready[i].refuse(&e))?;
     let shared = if sets.len() > 1 { common(&sets) } else { Vec::new() };
 
@@ -193,7 +197,8 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         let stocked = Stocked::Common(span(&ready));
         let serves = String::new();
         let heading = Heading { serves, stocked, ..ready[0].heading.clone() };
-        let mut set = ready[0].sheets(&paper, &sets[0].joins, &heading)?;
+        let request = ready[0].request(&heading, &paper).keeping(&sets[0]);
+        let mut set = ready[0].sheets(&request)?;
         set.sheets.retain(|s| shared.contains(&s.number));
         let print = &set.fingerprint;
         kept = shared.iter().map(|&sheet| Kept { print: print.clone(), sheet }).collect();
@@ -201,7 +206,9 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     }
     for (ready, whole) in ready.iter().zip(&sets) {
         let heading = Heading { kept: kept.clone(), ..ready.heading.clone() };
-        let mut set = ready.sheets(&paper, &whole.joins, &heading)?;
+        let request = ready.request(&heading, &paper).keeping(whole);
+        let mut set = ready.sheets(&request)?;
+        ready.warn(whole);
         set.sheets.retain(|s| !shared.contains(&s.number));
         prints.push((file(&in_a_name(ready.label())), set));
     }

@@ -77,8 +77,8 @@ pub fn together(
     let mut best: Option<(usize, Vec<SheetSet>)> = None;
     let step = requests.len().div_ceil(TRIED).max(1);
     for (i, pattern) in requests.iter().enumerate().step_by(step) {
-        let joins = paginate(pattern).map_err(|e| (i, e))?.joins;
-        let keeping = requests.iter().map(|r| Request { keep: &joins, ..*r });
+        let own = paginate(pattern).map_err(|e| (i, e))?;
+        let keeping = requests.iter().map(|r| r.keeping(&own));
         let sets: Vec<SheetSet> = keeping
             .enumerate()
             .map(|(i, r)| paginate(&r).map_err(|e| (i, e)))

@@ -1,5 +1,6 @@
 //! The short name of a print: the same drawing has the same one, any change another.
 
+use super::lanes::Plan;
 use super::{Heading, Paper};
 use crate::geom::{Length, Path, Point, Step, Strap};
 use crate::layout::{Layout, Shape};
@@ -11,9 +12,9 @@ pub(super) fn of(
     layout: &Layout,
     heading: &Heading,
     paper: &Paper,
-    joins: &[(usize, Length)],
+    plan: &Plan,
 ) -> String {
-    let hash = Sha256::digest(canonical(layout, heading, paper, joins).as_bytes());
+    let hash = Sha256::digest(canonical(layout, heading, paper, plan).as_bytes());
     let mut name = String::with_capacity(9);
     for (i, byte) in hash.iter().take(4).enumerate() {
         let dash = if i == 2 { "-" } else { "" };
@@ -24,12 +25,7 @@ pub(super) fn of(
 
 /// Every drawn thing on a line of its own, lengths in nanometres. Texts are quoted, so
 /// that no text can pass for a line of another kind.
-fn canonical(
-    layout: &Layout,
-    heading: &Heading,
-    paper: &Paper,
-    joins: &[(usize, Length)],
-) -> String {
+fn canonical(layout: &Layout, heading: &Heading, paper: &Paper, plan: &Plan) -> String {
     let mut text = String::new();
     let to = &mut text;
     write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
@@ -66,8 +62,18 @@ fn canonical(
             write(to, format_args!("mark {kind} {form} {at} {:?}\n", mark.label));
         }
     }
-    for (piece, x) in joins {
+    for (piece, x) in &plan.joins {
         write(to, format_args!("join {piece} {}\n", x.nm()));
+    }
+    for (piece, y) in &plan.across {
+        write(to, format_args!("join across {piece} {}\n", y.nm()));
+    }
+    for (number, lanes) in plan.sheets.iter().enumerate() {
+        for lane in lanes {
+            let at = lane.at(Length::ZERO, Length::ZERO);
+            let (x, y) = (at.x.nm(), at.y.nm());
+            write(to, format_args!("lane {number} {} {x} {y}\n", lane.part.piece));
+        }
     }
     text
 }

@@ -1,13 +1,17 @@
 //! From the strap to the sheets: which stretch lies where, how the sheets are joined, and
 //! everything that is drawn on them.
 
+mod arrange;
 mod canvas;
 mod clip;
 mod compare;
+mod cut;
 mod fingerprint;
 mod furniture;
+mod in_joins;
 mod joins;
 mod lanes;
+mod pack;
 mod paper;
 mod sheet;
 #[cfg(test)]
@@ -98,9 +102,12 @@ pub struct Request<'a> {
     pub heading: &'a Heading,
     /// What it is printed on.
     pub paper: &'a Paper,
-    /// Joins of an earlier print, by piece and match line along x: they stay where they
-    /// were wherever that costs no sheet.
+    /// Match lines to keep, from the buckle end on, where that is clear and costs no sheet:
+    /// piece and place along x.
     pub keep: &'a [(usize, Length)],
+    /// A print of which as many sheets as can be are to be used again: tiles that are the
+    /// same lie on the same sheets where that costs none.
+    pub like: Option<&'a SheetSet>,
     /// The rows of nested sizes.
     pub rows: &'a [Row],
 }
@@ -108,21 +115,29 @@ pub struct Request<'a> {
 impl<'a> Request<'a> {
     /// All of `layout` on `paper`.
     pub fn new(layout: &'a Layout, heading: &'a Heading, paper: &'a Paper) -> Self {
-        Self { layout, heading, paper, keep: &[], rows: &[] }
+        Self { layout, heading, paper, keep: &[], like: None, rows: &[] }
+    }
+
+    /// The same with joins and tiles where they are in `set`, as far as that costs nothing.
+    #[must_use]
+    pub fn keeping(self, set: &'a SheetSet) -> Self {
+        Self { keep: &set.joins, like: Some(set), ..self }
     }
 }
 
 /// Lays a layout on sheets of paper at full scale.
 ///
-/// Sheets are numbered along the strap and their lanes fill from the top. Every mark is
-/// whole on some sheet, and match lines keep off the marks where that can be.
+/// All sheets lie the same way round; they are numbered along the strap and fill from the
+/// top. Every mark is whole on some sheet, and joins keep off the marks wherever that can
+/// be: a join or a sheet more is better than a mark that is cut. Then come the fewest
+/// sheets, the fewest joins, and joins at even distances.
 ///
 /// # Errors
-/// When the paper cannot take the strap.
+/// When the paper is too small for a mark or a join, or the strap too long for it.
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
-    let &Request { layout, heading, paper, keep: _, rows } = request;
-    let plan = lanes::plan(layout, paper)?;
-    let fingerprint = fingerprint::of(layout, heading, paper, &plan.joins);
+    let &Request { layout, heading, paper, rows, .. } = request;
+    let plan = lanes::plan(request)?;
+    let fingerprint = fingerprint::of(layout, heading, paper, &plan);
     let scene = furniture::Scene {
         layout,
         rows,
@@ -140,23 +155,16 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         size: heading.stocked.one().to_owned(),
         kept: heading.kept.clone(),
         sheets,
+        findings: in_joins::findings(layout, &plan),
         joins: plan.joins,
+        across: plan.across,
     })
 }
 
 /// Why a strap cannot be laid on a paper.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum PaginateError {
-    /// A piece is wider than a sheet has room for.
-    PieceTooWide {
-        /// Name of the piece.
-        piece: String,
-        /// Its width.
-        width: Length,
-        /// The widest piece that would go on.
-        room: Length,
-    },
-    /// A lane of the paper is too short to go on from join to join.
+    /// A sheet is too small to go on from join to join, or for one of the marks.
     PaperTooSmall {
         /// Name of the paper.
         paper: String,
@@ -174,7 +182,7 @@ pub enum PaginateError {
 
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
-    ("wider-than-paper", "a piece is wider than a sheet has room for"),
+    ("mark-in-join", "a mark, a curve or a seam lies where two sheets are joined"),
     ("paper-too-small", "a sheet is too small to go on from join to join"),
     ("too-many-sheets", "more sheets than anybody tapes together"),
 ];
@@ -184,12 +192,6 @@ impl PaginateError {
     pub fn finding(&self) -> Finding {
         let new = |rule, message| Finding::new(rule, Severity::Error, message);
         match self {
-            Self::PieceTooWide { piece, width, room } => new(
-                "wider-than-paper",
-                format!("piece `{piece}` is wider than the paper"),
-            )
-            .held(width.both(), format!("at most {} on this paper", room.both()))
-            .remedy("choose a wider paper: --paper a3, tabloid or roll"),
             Self::PaperTooSmall { paper } => {
                 new("paper-too-small", format!("paper `{paper}` is too small"))
                     .held(
@@ -199,12 +201,12 @@ impl PaginateError {
                     .remedy("choose a larger paper: --paper a4, letter or roll")
             }
             Self::TooManySheets { paper, sheets, most } => {
-                new("too-many-sheets", "the strap takes too many sheets".to_owned())
+                new("too-many-sheets", "the job takes too many sheets".to_owned())
                     .held(
-                        format!("{sheets} sheets of `{paper}` or more"),
+                        format!("at least {sheets} sheets of `{paper}`"),
                         format!("at most {most} sheets"),
                     )
-                    .remedy("choose a larger paper: --paper a3, tabloid or roll")
+                    .remedy("look at the measure and its unit, or choose a larger paper: --paper roll")
             }
         }
     }

@@ -1,9 +1,11 @@
 //! What a sheet set is made of: sheets, the stretches of strap on them, and everything
 //! drawn on them, in sheet coordinates at full scale.
 
+use crate::diagnostic::Finding;
 use crate::geom::{
     Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
 };
+use crate::layout::{Mark, Shape};
 
 /// The layers of the file, which a reader can show and hide.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -104,10 +106,13 @@ pub enum Item {
     },
 }
 
-/// One of the two crosses of a join, as it stands on one sheet.
+/// One of the crosses of a join, as it stands on one of the two tiles that have it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cross {
-    /// Number of the join and `a` above or `b` below the strap: `1a`.
+    /// Number of the join and a letter, `1a`: of a join across the strap `a` above and `b`
+    /// below it. Where a piece is wider than a sheet, the bands below go on with `c` and
+    /// `d` and so on; joins along the strap have numbers after all others, and their
+    /// letters run from left to right.
     pub label: String,
     /// Where it is on the strap.
     pub on_strap: Point<Strap>,
@@ -122,10 +127,26 @@ pub struct Tile {
     pub piece: usize,
     /// Which stretch of it is shown, along x, overlap included.
     pub stretch: Extent,
+    /// Which band of it is shown, along y, with what lies beside the piece or the overlap:
+    /// all of it, unless the piece is wider than a sheet.
+    pub across: Extent,
     /// Where it lies.
     pub placement: Placement,
     /// The crosses at its ends.
     pub crosses: Vec<Cross>,
+}
+
+impl Tile {
+    /// Whether all of `mark` is on it; of a line across the strap as much as the tile's band
+    /// has.
+    pub fn holds(&self, mark: &Mark) -> bool {
+        holds(self.stretch, self.across, mark)
+    }
+}
+
+pub(super) fn holds(stretch: Extent, across: Extent, mark: &Mark) -> bool {
+    let is_line = mark.shape == Shape::Across;
+    stretch.holds(mark.x_extent()) && (is_line || across.holds(mark.y_extent()))
 }
 
 /// A bar of known length to lay a ruler on.
@@ -152,8 +173,9 @@ pub struct Sheet {
     pub bars: Vec<ScaleBar>,
     /// Everything drawn on it, in order.
     pub items: Vec<Item>,
-    /// How many of the items, from the first, are its head: words of the whole print and
-    /// the key plan. What follows is what the sheet itself shows.
+    /// How many of the items, the first ones, are its head: the words and the key plan, which
+    /// are of the whole print. Two sheets serve alike when their sizes, tiles, bars and all
+    /// other items are the same.
     pub head: usize,
 }
 
@@ -183,6 +205,12 @@ pub struct SheetSet {
     pub kept: Vec<Kept>,
     /// The sheets in order, those that are kept left out.
     pub sheets: Vec<Sheet>,
-    /// Where the joins are, along x: piece and match line, in order.
+    /// Where the joins across the strap are, along x: piece and match line, in order. The
+    /// first is join 1.
     pub joins: Vec<(usize, Length)>,
+    /// Where the joins along the strap are, along y: piece and match line, in order, for
+    /// pieces that are wider than a sheet. Their numbers follow those of `joins`.
+    pub across: Vec<(usize, Length)>,
+    /// What could not be kept out of the joins.
+    pub findings: Vec<Finding>,
 }

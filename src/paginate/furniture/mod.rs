@@ -12,10 +12,11 @@ mod nested;
 mod outline;
 mod rulers;
 
+use super::arrange::Part;
 use super::canvas::Canvas;
 use super::lanes::{Lane, Plan};
 use super::sheet::{Sheet, Tile};
-use super::{Heading, Stocked};
+use super::{Heading, Stocked, sheet};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 use crate::layout::{Layout, Mark, Piece, Row};
 
@@ -34,7 +35,6 @@ pub(super) struct Scene<'a> {
 pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     let page = scene.plan.page;
     let mut canvas = Canvas::new(page.printable());
-    corners::draw(&mut canvas);
     // Sheets for several sizes have no one strap to show.
     let key_plan = match scene.heading.stocked {
         Stocked::Common(_) => page.printable().x.to,
@@ -42,10 +42,11 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     };
     header::draw(&mut canvas, scene, index, key_plan);
     let head = canvas.items.len();
+    corners::draw(&mut canvas);
     let bars = bars::draw(&mut canvas, page);
     let mut tiles = Vec::new();
     for lane in &scene.plan.sheets[index] {
-        let piece = &scene.layout.pieces[lane.piece];
+        let piece = &scene.layout.pieces[lane.part.piece];
         tiles.push(draw_lane(&mut canvas, lane, piece, scene.rows));
     }
     Sheet {
@@ -61,8 +62,9 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
 
 /// What must stay where it is comes first; words then go where there is room.
 fn draw_lane(canvas: &mut Canvas, lane: &Lane, piece: &Piece, rows: &[Row]) -> Tile {
+    let Part { piece: index, stretch, across, .. } = lane.part;
     let whole: Vec<&Mark> =
-        piece.marks.iter().filter(|m| lane.stretch.holds(m.x_extent())).collect();
+        piece.marks.iter().filter(|m| sheet::holds(stretch, across, m)).collect();
     outline::draw(canvas, lane, piece);
     marks::draw(canvas, lane, &whole);
     let crosses = crosses::draw(canvas, lane, piece);
@@ -73,7 +75,7 @@ fn draw_lane(canvas: &mut Canvas, lane: &Lane, piece: &Piece, rows: &[Row]) -> T
         whole.into_iter().filter(|m| !nested::is_told(m, rows)).collect();
     labels::draw(canvas, lane, piece, &untold);
     crosses::name_joins(canvas, lane, piece);
-    Tile { piece: lane.piece, stretch: lane.stretch, placement: lane.placement, crosses }
+    Tile { piece: index, stretch, across, placement: lane.placement, crosses }
 }
 
 /// The straight line between two places of the sheet.

@@ -19,10 +19,10 @@ const CLEAR: Length = Length::from_um(500);
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, rows: &[Row]) {
     let own = || {
         let pens = PENS.into_iter().cycle();
-        rows.iter().zip(pens).filter(|(row, _)| row.piece == lane.piece)
+        rows.iter().zip(pens).filter(|(row, _)| row.piece == lane.part.piece)
     };
     for (row, pen) in own() {
-        let shown = row.tip.iter().flat_map(|tip| clip(tip, lane.stretch));
+        let shown = row.tip.iter().flat_map(|tip| clip(tip, lane.part.stretch));
         let paths = shown.map(|path| path.placed(lane.placement)).collect();
         canvas.stroke(Layer::Outline, pen, paths);
     }
@@ -51,9 +51,12 @@ pub(super) fn is_told(mark: &Mark, rows: &[Row]) -> bool {
 fn tags<'a>(lane: &Lane, row: &'a Row) -> Vec<(Length, &'a str)> {
     let whole = |x: Length, tag: &str| {
         let half = lettering::width(tag, TAG) / 2 + CLEAR;
-        x.clamp(lane.stretch.from + half, (lane.stretch.to - half).max(x - half * 2))
+        x.clamp(
+            lane.part.stretch.from + half,
+            (lane.part.stretch.to - half).max(x - half * 2),
+        )
     };
-    let here = |x: Length| lane.stretch.holds(Extent { from: x, to: x });
+    let here = |x: Length| lane.part.stretch.holds(Extent { from: x, to: x });
     let shown = row.holes.iter().filter(|(x, _)| here(*x));
     shown.map(|(x, tag)| (whole(*x, tag), tag.as_str())).collect()
 }
@@ -64,8 +67,10 @@ fn line(canvas: &mut Canvas, lane: &Lane, row: &Row, pen: Pen, tags: &[(Length, 
     else {
         return;
     };
-    let whole =
-        Extent { from: lane.stretch.from.max(*first), to: lane.stretch.to.min(*last) };
+    let whole = Extent {
+        from: lane.part.stretch.from.max(*first),
+        to: lane.part.stretch.to.min(*last),
+    };
     let gaps = tags.iter().map(|(x, tag)| {
         Extent { from: *x, to: *x }.grown(lettering::width(tag, TAG) / 2 + CLEAR)
     });
@@ -102,9 +107,9 @@ fn tip(canvas: &mut Canvas, lane: &Lane, piece: &Piece, row: &Row) {
     let wide = lettering::width(&tag, TAG) + CLEAR * 2;
     let aside = Length::from_mm(1);
     let (after, before) = (high + aside, high - aside);
-    if lane.stretch.holds(Extent { from: high, to: after + wide }) {
+    if lane.part.stretch.holds(Extent { from: high, to: after + wide }) {
         write(canvas, lane, after, row.tip_level, Anchor::Start, &tag);
-    } else if lane.stretch.holds(Extent { from: before - wide, to: high }) {
+    } else if lane.part.stretch.holds(Extent { from: before - wide, to: high }) {
         write(canvas, lane, before, row.tip_level, Anchor::End, &tag);
     }
 }
