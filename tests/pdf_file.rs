@@ -61,7 +61,6 @@ fn sheet(number: usize) -> Sheet {
             text("turned", Anchor::Middle, QuarterTurn::Left),
             text("", Anchor::End, QuarterTurn::None),
         ],
-        head: 0,
     }
 }
 
