@@ -75,6 +75,7 @@ fn set() -> SheetSet {
         kept: vec![Kept { print: "5E6F-7A8B".to_owned(), sheet: 3 }],
         joins: vec![(0, Length::from_um(123_456)), (1, Length::from_mm(-7))],
         across: Vec::new(),
+        left_out: Vec::new(),
         findings: Vec::new(),
     }
 }
@@ -303,9 +304,15 @@ fn a_file_says_which_print_it_is() {
             size: "34 in".to_owned(),
             paper: "Letter".to_owned(),
             joins: set.joins.clone(),
+            sheets: set.sheets.iter().map(Sheet::bare).collect(),
             kept: set.kept.clone(),
         }
     );
+    // No length that a strap cannot have comes back from a file.
+    let mut absurd = set;
+    absurd.joins = vec![(0, Length::from_nm(i64::MAX)), (0, Length::from_mm(5))];
+    let said = Imprint::read(&pdf(&absurd).unwrap()).unwrap();
+    assert_eq!(said.joins, [(0, Length::from_mm(5))]);
     for (bytes, why) in [(&b"a letter"[..], "not a PDF"), (&b"%PDF-1.7"[..], "not a PDF")]
     {
         let error = Imprint::read(bytes).unwrap_err().to_string();

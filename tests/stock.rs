@@ -9,7 +9,7 @@ use common::{belt, run};
 use common_pdf::{Page, pages};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
-use strapwright::export::pdf::pdf;
+use strapwright::export::pdf::{Imprint, pdf};
 use strapwright::geom::{Length, Point, Strap};
 use strapwright::job::{self, Job, Taken};
 use strapwright::layout::{
@@ -213,11 +213,12 @@ proptest! {
         old in 28..=46_u32,
         new in 28..=46_u32,
         fittings in prop::sample::select(vec![0_u32, 0, 3]),
-        paper in prop::sample::select(vec!["a4", "letter", "a3", "roll"]),
+        paper in prop::sample::select(vec!["a4", "letter", "a3", "roll", "150x200mm"]),
+        width in prop::sample::select(vec!["20 mm", "38 mm"]),
     ) {
         let paper = Paper::parse(paper).unwrap();
         let lines = |size| {
-            format!("fittings.count = {fittings}\nstock.sizes = \"belts-28-46\"\n\
+            format!("strap.width = '{width}'\nfittings.count = {fittings}\nstock.sizes = \"belts-28-46\"\n\
                      stock.size = \"{size}\"\n")
         };
         let ((old_job, old), (new_job, new)) = (laid(&lines(old)), laid(&lines(new)));
@@ -239,6 +240,15 @@ proptest! {
         together.extend(punched(&new, &new_set, &swap.print));
         let whole: Vec<usize> = all.into_iter().collect();
         prop_assert_eq!(together, punched(&new, &new_set, &whole));
+
+        // The file of the new sheets alone says where the whole print lies.
+        let mut only = new_set.clone();
+        only.leave_out_all_but(&swap.print);
+        if !only.sheets.is_empty() {
+            let said = Imprint::read(&pdf(&only).unwrap()).unwrap();
+            let again = paginate(&request.keeping(&said.bare())).unwrap();
+            prop_assert!(again == new_set, "drawn again, it is the same print");
+        }
 
         let (old_pages, new_pages) =
             (pages(&pdf(&old_set).unwrap()), pages(&pdf(&new_set).unwrap()));

@@ -31,9 +31,14 @@ fn a_reprint_is_the_sheets_that_differ() {
     for words in ["no rack.pdf", "--after", "--against", "draw"] {
         assert!(early.err.contains(words), "{words}: {}", early.err);
     }
+    let unsized_ = at(&["draw", "rack.toml", "-o", "measure.pdf"]);
+    assert!(unsized_.err.contains("stock: 34 in, 36 in, 38 in"), "{}", unsized_.err);
+    fs::remove_file(folder.path().join("measure.pdf")).unwrap();
     let drawn = at(&["draw", "rack.toml", "--size", "34 in"]);
     assert_eq!(drawn.code, Some(0), "{}", drawn.err);
     let first = print_of(&drawn);
+
+    assert!(!drawn.err.contains("--size"), "{}", drawn.err);
 
     let second = at(&["reprint", "rack.toml", "--size", "36"]);
     assert_eq!((second.code, second.out()), (Some(0), ""), "{}", second.err);

@@ -63,6 +63,13 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
             terminal::say(&line);
         }
     }
+    if let Some(stock) = job.stock.as_ref().filter(|s| s.chosen.is_none()) {
+        let sizes: Vec<&str> = stock.labels().collect();
+        terminal::say(&format!(
+            "drawn for measure.value; --size SIZE draws one of the stock: {}",
+            sizes.join(", ")
+        ));
+    }
     terminal::say(&print::line(&set, &path));
     terminal::say(print::CAUTION);
     Ok(Outcome::Done)

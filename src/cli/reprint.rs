@@ -95,7 +95,7 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     let heading = Heading { kept, ..ready.heading.clone() };
     let mut set = ready.sheets(&Request { heading: &heading, ..request })?;
     let sheets = set.sheets.len();
-    set.sheets.retain(|s| swap.print.contains(&s.number));
+    set.leave_out_all_but(&swap.print);
     print::write(&set, &path, args.force)?;
     let (job, fit, layout) = &ready.laid;
     for line in fit.iter().flat_map(|fit| girths(job, fit, layout)) {
@@ -154,7 +154,7 @@ fn read(args: &Reprint, source: &Source) -> Result<Last, Stop> {
     let ready = Ready::new(source, size, &mut Said::quiet())?;
     let paper = paper(&imprint.paper)?;
     let request = ready.request(&ready.heading, &paper);
-    let set = ready.sheets(&Request { keep: &imprint.joins, ..request })?;
+    let set = ready.sheets(&request.keeping(&imprint.bare()))?;
     let of = size.map_or_else(String::new, |size| format!("size {size}, "));
     if set.fingerprint != imprint.print {
         return Err(Stop::Failed(Failure::Usage(format!(
@@ -199,7 +199,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         let heading = Heading { serves, stocked, ..ready[0].heading.clone() };
         let request = ready[0].request(&heading, &paper).keeping(&sets[0]);
         let mut set = ready[0].sheets(&request)?;
-        set.sheets.retain(|s| shared.contains(&s.number));
+        set.leave_out_all_but(&shared);
         let print = &set.fingerprint;
         kept = shared.iter().map(|&sheet| Kept { print: print.clone(), sheet }).collect();
         prints.push((file("common"), set));
@@ -209,7 +209,9 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         let request = ready.request(&heading, &paper).keeping(whole);
         let mut set = ready.sheets(&request)?;
         ready.warn(whole);
-        set.sheets.retain(|s| !shared.contains(&s.number));
+        let numbers = set.sheets.iter().map(|s| s.number);
+        let own: Vec<usize> = numbers.filter(|n| !shared.contains(n)).collect();
+        set.leave_out_all_but(&own);
         prints.push((file(&in_a_name(ready.label())), set));
     }
     write_all(&folder, &prints, args.force)?;

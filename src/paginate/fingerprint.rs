@@ -1,20 +1,15 @@
 //! The short name of a print: the same drawing has the same one, any change another.
 
+use super::Request;
 use super::lanes::Plan;
-use super::{Heading, Paper};
 use crate::geom::{Length, Path, Point, Step, Strap};
-use crate::layout::{Layout, Shape};
+use crate::layout::Shape;
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
 /// Eight hexadecimal characters, `7F3A-91C2`, of everything that is drawn.
-pub(super) fn of(
-    layout: &Layout,
-    heading: &Heading,
-    paper: &Paper,
-    plan: &Plan,
-) -> String {
-    let hash = Sha256::digest(canonical(layout, heading, paper, plan).as_bytes());
+pub(super) fn of(request: &Request<'_>, plan: &Plan) -> String {
+    let hash = Sha256::digest(canonical(request, plan).as_bytes());
     let mut name = String::with_capacity(9);
     for (i, byte) in hash.iter().take(4).enumerate() {
         let dash = if i == 2 { "-" } else { "" };
@@ -25,7 +20,8 @@ pub(super) fn of(
 
 /// Every drawn thing on a line of its own, lengths in nanometres. Texts are quoted, so
 /// that no text can pass for a line of another kind.
-fn canonical(layout: &Layout, heading: &Heading, paper: &Paper, plan: &Plan) -> String {
+fn canonical(request: &Request<'_>, plan: &Plan) -> String {
+    let &Request { layout, heading, paper, rows, .. } = request;
     let mut text = String::new();
     let to = &mut text;
     write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
@@ -35,6 +31,11 @@ fn canonical(layout: &Layout, heading: &Heading, paper: &Paper, plan: &Plan) -> 
         write(to, format_args!("stocked {sizes:?}\n"));
     }
     write(to, format_args!("paper {:?}\n", paper.name()));
+    for row in rows {
+        let tags = row.holes.iter().map(|(_, tag)| tag.as_str());
+        let tags = tags.collect::<Vec<_>>();
+        write(to, format_args!("row {:?} {tags:?}\n", row.size));
+    }
     for piece in &layout.pieces {
         let (from, end) = (piece.extent.from.nm(), piece.extent.to.nm());
         let width = piece.width.nm();

@@ -137,7 +137,7 @@ impl<'a> Request<'a> {
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     let &Request { layout, heading, paper, rows, .. } = request;
     let plan = lanes::plan(request)?;
-    let fingerprint = fingerprint::of(layout, heading, paper, &plan);
+    let fingerprint = fingerprint::of(request, &plan);
     let scene = furniture::Scene {
         layout,
         rows,
@@ -155,6 +155,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         size: heading.stocked.one().to_owned(),
         kept: heading.kept.clone(),
         sheets,
+        left_out: Vec::new(),
         findings: in_joins::findings(layout, &plan),
         joins: plan.joins,
         across: plan.across,

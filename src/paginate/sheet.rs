@@ -205,6 +205,8 @@ pub struct SheetSet {
     pub kept: Vec<Kept>,
     /// The sheets in order, those that are kept left out.
     pub sheets: Vec<Sheet>,
+    /// The sheets that are kept, bare.
+    pub left_out: Vec<Sheet>,
     /// Where the joins across the strap are, along x: piece and match line, in order. The
     /// first is join 1.
     pub joins: Vec<(usize, Length)>,
@@ -213,4 +215,30 @@ pub struct SheetSet {
     pub across: Vec<(usize, Length)>,
     /// What could not be kept out of the joins.
     pub findings: Vec<Finding>,
+}
+
+impl Sheet {
+    /// Its paper and its tiles, without anything drawn.
+    #[must_use]
+    pub fn bare(&self) -> Self {
+        let tiles = self.tiles.iter();
+        Self {
+            tiles: tiles.map(|t| Tile { crosses: Vec::new(), ..t.clone() }).collect(),
+            bars: Vec::new(),
+            items: Vec::new(),
+            head: 0,
+            ..*self
+        }
+    }
+}
+
+impl SheetSet {
+    /// Leaves out the sheets whose number is not among these.
+    pub fn leave_out_all_but(&mut self, numbers: &[usize]) {
+        let (stay, go): (Vec<Sheet>, Vec<Sheet>) = std::mem::take(&mut self.sheets)
+            .into_iter()
+            .partition(|s| numbers.contains(&s.number));
+        self.sheets = stay;
+        self.left_out.extend(go.iter().map(Sheet::bare));
+    }
 }
