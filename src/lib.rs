@@ -21,6 +21,7 @@ pub mod layout;
 pub mod lettering;
 pub mod paginate;
 pub mod printer;
+pub mod stock;
 pub mod template;
 pub mod ticket;
 pub mod words;

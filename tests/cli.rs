@@ -7,77 +7,16 @@
     reason = "a test may stop at what is not there, and its own files need not be whole"
 )]
 
+mod program;
+
+use program::{command, folder_with, is_pdf, names, run, run_with};
 use std::fs;
-use std::io::{ErrorKind, Write};
-use std::path::Path;
-use std::process::{Command, Stdio};
-use tempfile::TempDir;
 
 /// Three mistakes on lines 4, 5 and 7.
 const THREE_MISTAKES: &str = "template = \"belt\"\ntitle = \"Wrong\"\n[strap]\n\
     width = 38\nthicknes = \"3 mm\"\n[tip]\nshape = \"rond\"\n";
 /// A blank that ends before the belt does.
 const TOO_SHORT: &str = "template = \"belt\"\n[blank]\nlength = \"20 in\"\n";
-
-struct Ran {
-    code: Option<i32>,
-    out: Vec<u8>,
-    err: String,
-}
-
-impl Ran {
-    fn out(&self) -> &str {
-        std::str::from_utf8(&self.out).unwrap()
-    }
-}
-
-fn command(folder: &Path, args: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_strapwright"));
-    command.current_dir(folder).args(args);
-    for name in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
-        command.env_remove(name);
-    }
-    command
-}
-
-fn run_with(mut command: Command, input: &[u8]) -> Ran {
-    command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
-    let mut child = command.spawn().unwrap();
-    let mut stdin = child.stdin.take().unwrap();
-    // A program that has no use for its input may be gone before it is written.
-    match stdin.write_all(input) {
-        Err(e) if e.kind() != ErrorKind::BrokenPipe => unreachable!("{e}"),
-        _ => drop(stdin),
-    }
-    let output = child.wait_with_output().unwrap();
-    Ran {
-        code: output.status.code(),
-        out: output.stdout,
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
-}
-
-fn run(folder: &Path, args: &[&str]) -> Ran {
-    run_with(command(folder, args), b"")
-}
-
-fn names(folder: &TempDir) -> Vec<String> {
-    let entries = fs::read_dir(folder.path()).unwrap();
-    let mut all: Vec<String> =
-        entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
-    all.sort();
-    all
-}
-
-fn folder_with(name: &str, text: impl AsRef<[u8]>) -> TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    fs::write(folder.path().join(name), text).unwrap();
-    folder
-}
-
-fn is_pdf(bytes: &[u8]) -> bool {
-    bytes.starts_with(b"%PDF-") && bytes.trim_ascii_end().ends_with(b"%%EOF")
-}
 
 #[test]
 fn draw_keeps_what_is_there_unless_forced() {

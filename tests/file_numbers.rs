@@ -4,9 +4,11 @@
 #![expect(clippy::unwrap_used, reason = "a reading that fails fails its test")]
 
 mod common_pdf;
+mod common_strokes;
 mod samples;
 
 use common_pdf::{Closed, Page, pages};
+use common_strokes::{cross_at, end_at};
 use strapwright::export::pdf::pdf;
 use strapwright::fit::fit;
 use strapwright::geom::{Extent, Length, Point, Sheet as OnSheet};
@@ -185,7 +187,7 @@ fn guides_are_where_the_set_has_them() {
         for (sheet, page) in drawn.set.sheets.iter().zip(&drawn.pages) {
             let place = |at: Point<OnSheet>| (mm(at.x), mm(at.y));
             for cross in sheet.tiles.iter().flat_map(|t| &t.crosses) {
-                hold(&cross.label, page.cross(place(cross.at)), cross.at);
+                hold(&cross.label, cross_at(page, place(cross.at)), cross.at);
             }
             let own = |t: &&Tile, x| t.stretch.holds(Extent { from: x, to: x });
             for check in &drawn.set.checks {
@@ -194,7 +196,7 @@ fn guides_are_where_the_set_has_them() {
                 for (at, label) in [(check.from, a), (check.to, b)] {
                     for tile in of_piece().filter(|t| own(t, at.x)) {
                         let at = tile.placement.apply(at);
-                        hold(label, page.cross(place(at)), at);
+                        hold(label, cross_at(page, place(at)), at);
                         let label =
                             page.shown.iter().filter(|s| &s.text == label).count();
                         assert_eq!(label, 1, "{about}");
@@ -204,7 +206,7 @@ fn guides_are_where_the_set_has_them() {
             }
             let bars = sheet.bars.iter().flat_map(|b| [b.from, b.to]);
             for at in bars.chain(drawn.set.corners) {
-                hold("a bar or a corner", page.end(place(at)), at);
+                hold("a bar or a corner", end_at(page, place(at)), at);
             }
         }
         let joined = usize::from(!drawn.set.joins.is_empty());

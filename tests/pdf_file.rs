@@ -7,9 +7,9 @@ use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::thread;
 use strapwright::export::ExportError;
-use strapwright::export::pdf::pdf;
+use strapwright::export::pdf::{Imprint, pdf};
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet};
-use strapwright::paginate::{Anchor, Item, Layer, Pen, Sheet, SheetSet, Tone};
+use strapwright::paginate::{Anchor, Item, Kept, Layer, Pen, Sheet, SheetSet, Tone};
 
 const NAMES: &str = "Łukasz Ångström-Müller Ωμέγα Жанна";
 const MM_PER_PT: f64 = 25.4 / 72.0;
@@ -48,6 +48,7 @@ fn sheet(number: usize) -> Sheet {
         height: Length::from_um(279_400),
         tiles: Vec::new(),
         bars: Vec::new(),
+        head: 0,
         items: vec![
             Item::Fill { layer: Layer::Guides, tone: Tone::Light, paths: vec![box_] },
             stroke(Layer::Guides, Pen::Centre, vec![line.clone()]),
@@ -71,10 +72,15 @@ fn set() -> SheetSet {
         fingerprint: "1A2B 3C4D".to_owned(),
         paper: "Letter".to_owned(),
         sheets: vec![sheet(1), sheet(2), sheet(5)],
+        size: "34 in".to_owned(),
+        kept: vec![Kept { print: "5E6F-7A8B".to_owned(), sheet: 3 }],
         corners: [at(10_000, 10_000), at(205_900, 269_400)],
-        joins: Vec::new(),
+        joins: vec![(0, Length::from_um(123_456)), (1, Length::from_mm(-7))],
+        across: Vec::new(),
+        left_out: Vec::new(),
         checks: Vec::new(),
         correction: None,
+        findings: Vec::new(),
     }
 }
 
@@ -283,9 +289,38 @@ fn the_description_names_this_program_only() {
         |key: &str| lopdf::decode_text_string(info.get(key.as_bytes()).unwrap()).unwrap();
     assert_eq!(entry("Title"), format!("Belt (size 34) {NAMES} (1A2B 3C4D)"));
     assert_eq!([entry("Creator"), entry("Producer")], ["strapwright", "strapwright"]);
-    assert_eq!(info.len(), 3);
+    let foreign = info.iter().filter(|(key, _)| !key.starts_with(b"Strapwright"));
+    assert_eq!(foreign.count(), 3);
     for word in ["printpdf", "Illustrator", "GTS_PDFX", "Date"] {
         assert!(!bytes.windows(word.len()).any(|w| w == word.as_bytes()), "{word}");
+    }
+}
+
+/// A print of another size begins with what the last one says of itself.
+#[test]
+fn a_file_says_which_print_it_is() {
+    let set = set();
+    let said = Imprint::read(&pdf(&set).unwrap()).unwrap();
+    assert_eq!(
+        said,
+        Imprint {
+            print: "1A2B 3C4D".to_owned(),
+            size: "34 in".to_owned(),
+            paper: "Letter".to_owned(),
+            joins: set.joins.clone(),
+            sheets: set.sheets.iter().map(Sheet::bare).collect(),
+            kept: set.kept.clone(),
+        }
+    );
+    // No length that a strap cannot have comes back from a file.
+    let mut absurd = set;
+    absurd.joins = vec![(0, Length::from_nm(i64::MAX)), (0, Length::from_mm(5))];
+    let said = Imprint::read(&pdf(&absurd).unwrap()).unwrap();
+    assert_eq!(said.joins, [(0, Length::from_mm(5))]);
+    for (bytes, why) in [(&b"a letter"[..], "not a PDF"), (&b"%PDF-1.7"[..], "not a PDF")]
+    {
+        let error = Imprint::read(bytes).unwrap_err().to_string();
+        assert!(error.contains(why), "{error}");
     }
 }
 

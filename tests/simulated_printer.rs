@@ -11,9 +11,11 @@
 
 mod common_joins;
 mod common_pdf;
+mod common_strokes;
 
 use common_joins::{Join, sub};
 use common_pdf::{Page, pages};
+use common_strokes::{cross_at, end_at};
 use std::collections::BTreeSet;
 use strapwright::diagnostic::Sources;
 use strapwright::export::pdf::pdf;
@@ -135,12 +137,12 @@ impl Drawn {
     /// Where the ink of a cross lands that the file has there.
     fn cross(&self, by: Simulated, sheet: usize, at: Point<OnSheet>) -> Spot {
         let page = &self.pages[sheet];
-        by.print(page, page.cross(self.in_file(sheet, at)))
+        by.print(page, cross_at(page, self.in_file(sheet, at)))
     }
 
     fn end(&self, by: Simulated, sheet: usize, at: Point<OnSheet>) -> Spot {
         let page = &self.pages[sheet];
-        by.print(page, page.end(self.in_file(sheet, at)))
+        by.print(page, end_at(page, self.in_file(sheet, at)))
     }
 
     /// Every tile with its sheet and the way from its print to the joined strip.

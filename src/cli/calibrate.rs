@@ -1,6 +1,7 @@
 //! `calibrate`: from what the ruler read on a print to a printer file.
 
 use super::measure::{self, Ruler};
+use super::onto::known;
 use super::prepare::{Prepared, prepare};
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::{Place, Sources, forbids_print};
@@ -65,7 +66,7 @@ pub(super) struct Calibrate {
 
 pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
     let mut prepared = prepare(&args.job)?;
-    let old = measure::known(args.printer.as_ref(), &mut prepared.sources)?;
+    let old = known(args.printer.as_ref(), &mut prepared.sources)?;
     let mut findings = std::mem::take(&mut prepared.findings);
     let old = old.and_then(|known| {
         findings.extend(known.findings);

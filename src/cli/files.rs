@@ -45,6 +45,24 @@ fn bytes(from: impl Read) -> std::io::Result<Vec<u8>> {
     Ok(all)
 }
 
+/// Largest drawing that is read back: 200 sheets, and much to spare.
+const LARGEST_DRAWING: u64 = 1 << 26;
+
+/// The bytes of a drawing.
+pub(super) fn bytes_of(path: &Path) -> Result<Vec<u8>, Failure> {
+    let mut all = Vec::new();
+    std::fs::File::open(path)
+        .and_then(|file| file.take(LARGEST_DRAWING).read_to_end(&mut all))
+        .map_err(|e| Failure::Machine(format!("cannot read {}: {e}", path.display())))?;
+    Ok(all)
+}
+
+/// Makes a folder, if it is not there already.
+pub(super) fn folder(path: &Path) -> Result<(), Failure> {
+    std::fs::create_dir_all(path)
+        .map_err(|e| Failure::Machine(format!("cannot make {}: {e}", path.display())))
+}
+
 /// Says early that a file is there already, before any work is done.
 pub(super) fn must_be_free(path: &Path, force: bool) -> Result<(), Failure> {
     if !force && path.exists() {

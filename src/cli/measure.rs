@@ -1,13 +1,11 @@
 //! What commands share that draw for a printer or tell of a ruler.
 
-use super::{Failure, files};
-use crate::diagnostic::Sources;
+use super::Failure;
 use crate::fit::{Measuring, RulerClass};
 use crate::geom::Length;
 use crate::paginate::{Paper, SheetSet, StripCheck};
-use crate::printer::{self, Known, Printer};
+use crate::printer::Printer;
 use clap::Args;
-use std::ffi::OsString;
 
 /// With what the bench measures.
 #[derive(Args, Debug)]
@@ -48,16 +46,6 @@ fn fine(text: &str) -> Result<Length, String> {
         return Err(format!("{length} is not between {least} and {most}"));
     }
     Ok(length)
-}
-
-/// Reads a printer's file, if one is asked for, and keeps its text for findings.
-pub(super) fn known(
-    path: Option<&OsString>,
-    sources: &mut Sources,
-) -> Result<Option<Known>, Failure> {
-    let Some(path) = path else { return Ok(None) };
-    let files::Text { name, text } = files::read(path)?;
-    Ok(Some(printer::read(sources, &name, &text)))
 }
 
 /// The paper that is asked for: by name, else the printer's, else A4.

@@ -7,7 +7,12 @@ mod explain;
 mod files;
 mod marks;
 mod measure;
+mod nested;
+mod onto;
 mod prepare;
+mod print;
+mod ready;
+mod reprint;
 mod templates;
 mod terminal;
 mod ticket;
@@ -75,6 +80,8 @@ enum Command {
     Draw(draw::Draw),
     /// Print what to work from: pieces, tape readings, tools, hardware, order of work
     Ticket(ticket::Ticket),
+    /// Draw another stock size: only the sheets that differ from the last print
+    Reprint(reprint::Reprint),
     /// Print the table of marks as CSV
     Marks(marks::Marks),
     /// Say what is wrong with a job, and which girths the strap serves
@@ -95,6 +102,9 @@ struct JobArgs {
     /// Lay one value over the job, such as strap.width="38 mm"; may be given again
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
+    /// One of the job's stock sizes in place of its measure, such as "34 in" or M
+    #[arg(long, value_name = "SIZE")]
+    size: Option<String>,
 }
 
 /// Runs the program with its arguments, the program's own name first.
@@ -110,6 +120,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     let done = match cli.command {
         Command::Draw(args) => draw::run(&args),
         Command::Ticket(args) => ticket::run(&args),
+        Command::Reprint(args) => reprint::run(&args),
         Command::Marks(args) => marks::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Calibrate(args) => calibrate::run(&args),

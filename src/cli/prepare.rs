@@ -15,11 +15,23 @@ pub(super) struct Prepared {
     pub(super) sources: Sources,
     pub(super) findings: Vec<Finding>,
     /// There unless a mistake kept it from being laid out.
-    pub(super) laid: Option<(Job, Option<Fit>, Layout)>,
+    pub(super) laid: Option<Laid>,
 }
 
-pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
-    let (stem, source) = match &args.job {
+/// A job with its fit and its layout.
+pub(super) type Laid = (Job, Option<Fit>, Layout);
+
+/// The text of a job, with what is laid over it.
+pub(super) struct Source {
+    /// A name for files made from it.
+    pub(super) stem: String,
+    text: files::Text,
+    sets: Vec<String>,
+}
+
+/// Reads the job's text.
+pub(super) fn source(args: &JobArgs) -> Result<Source, Failure> {
+    let (stem, text) = match &args.job {
         None => {
             let text = template::DEMO_JOB.to_owned();
             ("demo-belt".to_owned(), files::Text { name: "demo job".into(), text })
@@ -30,9 +42,23 @@ pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
             (stem.unwrap_or_else(|| "strap".to_owned()), files::read(path)?)
         }
     };
-    let crate::Prepared { sources, findings, laid } =
-        crate::prepare(&source.name, &source.text, &args.sets);
-    Ok(Prepared { stem, sources, findings, laid })
+    Ok(Source { stem, text, sets: args.sets.clone() })
+}
+
+impl Source {
+    /// The stages up to the findings: of a size of the stock, or of the job as it stands.
+    pub(super) fn prepare(&self, size: Option<&str>) -> Prepared {
+        let mut sets = self.sets.clone();
+        sets.extend(size.map(|size| format!("stock.size={size}")));
+        let crate::Prepared { sources, findings, laid } =
+            crate::prepare(&self.text.name, &self.text.text, &sets);
+        Prepared { stem: self.stem.clone(), sources, findings, laid }
+    }
+}
+
+/// Reads the job and runs the stages up to the findings.
+pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
+    Ok(source(args)?.prepare(args.size.as_deref()))
 }
 
 /// Which girths the strap serves, at the tightest hole, the size hole and the loosest, and

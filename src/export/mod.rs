@@ -47,6 +47,8 @@ pub enum ExportError {
     Face(String),
     /// The bytes could not be put together; says why.
     Write(String),
+    /// A file says nothing of the print that it is; says why.
+    NoImprint(String),
 }
 
 impl fmt::Display for ExportError {
@@ -64,6 +66,9 @@ impl fmt::Display for ExportError {
                 f.write_str("; write the words in Latin, Greek or Cyrillic letters")
             }
             Self::Face(why) => write!(f, "the sheets' face cannot be embedded: {why}"),
+            Self::NoImprint(why) => {
+                write!(f, "the file does not say which print it is: {why}")
+            }
             Self::Write(why) => write!(f, "the file cannot be put together: {why}"),
         }
     }

@@ -11,18 +11,18 @@ pub trait Space: Copy + Debug + Eq + Ord + Hash + Send + Sync + 'static {}
 
 /// The flat strap, grain side up: x along it from the middle of the bend toward the tip,
 /// y across it from the centre line, both in [`Length`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Strap;
 
 /// A sheet of paper: x from its left edge, y from its lower edge, as PDF pages count.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Sheet;
 
 impl Space for Strap {}
 impl Space for Sheet {}
 
 /// A place in space `S`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Point<S> {
     /// Along the x axis.
     pub x: Length,

@@ -5,6 +5,7 @@ mod feature;
 mod reader;
 mod resolve;
 mod section;
+mod stock;
 mod sum;
 mod tree;
 
@@ -13,6 +14,7 @@ pub use feature::{
 };
 pub(crate) use reader::nearest;
 pub use resolve::{RULES, Reading, read};
+pub use stock::{Size, Stock};
 
 use crate::diagnostic::Place;
 use crate::geom::{Length, Ratio};
@@ -48,6 +50,8 @@ pub struct Job {
     pub strap: Leather,
     /// What was measured and the buckle that closes the strap.
     pub worn: Option<Worn>,
+    /// The sizes that are kept in stock.
+    pub stock: Option<Stock>,
     /// The ready-cut blank, if the strap is made from one.
     pub blank: Blank,
     /// What is placed on the strap, in the order of the template.
@@ -87,6 +91,22 @@ pub enum Taken {
     FrameToHole,
     /// The size of the trousers: an estimate.
     Trousers,
+}
+
+impl Taken {
+    /// The words that `measure.taken` takes.
+    pub const WORDS: [(&'static str, Self); 5] = [
+        ("tape", Self::Tape),
+        ("bend-to-hole", Self::BendToHole),
+        ("bar-to-hole", Self::BarToHole),
+        ("frame-to-hole", Self::FrameToHole),
+        ("trousers", Self::Trousers),
+    ];
+
+    /// The word for it.
+    pub fn word(self) -> &'static str {
+        Self::WORDS.iter().find(|(_, taken)| *taken == self).map_or("", |(word, _)| word)
+    }
 }
 
 /// Which part of the body the strap closes round.

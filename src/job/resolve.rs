@@ -3,6 +3,7 @@
 use super::feature::{Feature, FeatureKind};
 use super::reader::{Reader, nearest};
 use super::section::Section;
+use super::stock::{self, Stock};
 use super::tree::{self, Table};
 use super::{Blank, Body, Buckle, Job, Leather, Measure, Said, Taken, Worn};
 use crate::diagnostic::{Finding, Severity, Sources, forbids_print};
@@ -18,6 +19,9 @@ pub const RULES: &[(&str, &str)] = &[
     ("bad-value", "a value of the wrong form, or not one of those that there are"),
     ("unknown-reference", "a sum of lengths names a key that there is not"),
     ("reference-cycle", "lengths that are given by each other"),
+    ("unknown-range", "the stock names a range of sizes that there is not"),
+    ("stock-order", "sizes of the stock that do not ascend, or stand there twice"),
+    ("unknown-size", "a size that the stock has not"),
 ];
 
 /// A job as far as it could be read.
@@ -50,6 +54,8 @@ pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
         return Reading { sources, job: None, findings };
     };
     root.lay(over);
+    let size = stock::over(&root);
+    root.lay(size);
     let reader = Reader::new(&root);
     let job = job(&reader, &root, template);
     // A key of the template that the job has made idle is no slip of the job's.
@@ -116,6 +122,7 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
     }
     let strap = strap.map(|s| leather(&s));
     let worn = worn(reader);
+    let stock = stock(reader, matches!(worn, Ok(None)));
     let (blank, named) = blank(reader);
     let mut features = Vec::new();
     for entry in &root.entries {
@@ -147,13 +154,14 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         wearer,
         strap: strap?,
         worn: worn.ok()?,
+        stock,
         blank,
         features,
     })
 }
 
 /// The tables that are not features.
-const SECTIONS: [&str; 4] = ["measure", "strap", "buckle", "blank"];
+const SECTIONS: [&str; 5] = ["measure", "strap", "buckle", "blank", "stock"];
 
 fn leather(s: &Section<'_, '_>) -> Leather {
     Leather { width: s.size("width"), thickness: s.size("thickness"), k: s.ratio("k") }
@@ -179,16 +187,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
             return Err(Flawed);
         }
     };
-    let taken = m.choice(
-        "taken",
-        &[
-            ("tape", Taken::Tape),
-            ("bend-to-hole", Taken::BendToHole),
-            ("bar-to-hole", Taken::BarToHole),
-            ("frame-to-hole", Taken::FrameToHole),
-            ("trousers", Taken::Trousers),
-        ],
-    );
+    let taken = m.choice("taken", &Taken::WORDS);
     let body = m.choice(
         "body",
         &[("waist", Body::Waist), ("neck", Body::Neck), ("wrist", Body::Wrist)],
@@ -204,6 +203,16 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     let (Some(taken), Some(body)) = (taken, body) else { return Err(Flawed) };
     let measure = Measure { taken, value, ease, body: body.value };
     Ok(Some(Worn { measure, buckle }))
+}
+
+/// The sizes in stock, which a strap with nothing to measure has no use for.
+fn stock(reader: &Reader<'_>, unmeasured: bool) -> Option<Stock> {
+    let stock = stock::read(reader)?;
+    if unmeasured {
+        stock::needs_measure(&reader.top());
+        return None;
+    }
+    Some(stock)
 }
 
 /// The blank, and the names that it says it came with.

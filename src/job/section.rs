@@ -18,7 +18,7 @@ pub(super) struct Section<'r, 't> {
 }
 
 impl<'t> Section<'_, 't> {
-    fn leaf(&self, key: &str) -> Option<&'t Leaf> {
+    pub(super) fn leaf(&self, key: &str) -> Option<&'t Leaf> {
         self.reader.ask(self.name, key);
         let entry: &Entry = self.table.get(key)?;
         entry.used.set(true);

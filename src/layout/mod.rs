@@ -3,8 +3,10 @@
 mod datum;
 mod feature;
 mod mark;
+mod nest;
 
 pub use mark::{Layout, Mark, MarkKind, Piece, Shape};
+pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::Fit;

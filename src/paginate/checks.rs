@@ -121,7 +121,7 @@ struct Along {
 impl Along {
     fn of(plan: &Plan, piece: usize, scaling: Option<&Scaling>) -> Self {
         let [wide, tall] = furniture::bar_lengths(plan.page);
-        let lane = plan.sheets.iter().flatten().find(|l| l.piece == piece);
+        let lane = plan.sheets.iter().flatten().find(|l| l.part.piece == piece);
         match lane.map_or(QuarterTurn::None, |l| l.placement.turn()) {
             QuarterTurn::None => {
                 Self { bar: wide, proven: scaling.map(|s| s.width.proven) }

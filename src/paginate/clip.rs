@@ -4,7 +4,7 @@ use crate::geom::{Extent, Length, Path, Point, Segment, Step, Strap, integer_sqr
 
 type P = Point<Strap>;
 
-/// The parts of the closed `outline` with x within `keep`: the whole outline, or open runs.
+/// The parts of `outline` with x within `keep`: the whole outline, or open runs.
 pub(super) fn clip(outline: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
     let mut runs: Vec<Path<Strap>> = Vec::new();
     let mut whole = true;
@@ -42,6 +42,23 @@ pub(super) fn clip(outline: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
         }
     }
     runs
+}
+
+/// The parts of a path, closed or not, with y within `keep`.
+pub(super) fn clip_across(path: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
+    clip(&mirrored(path), keep).iter().map(mirrored).collect()
+}
+
+/// The path with x and y changed for each other.
+fn mirrored(path: &Path<Strap>) -> Path<Strap> {
+    let point = |p: P| P::new(p.y, p.x);
+    let steps = path.steps.iter().map(|&step| match step {
+        Step::Line { to } => Step::Line { to: point(to) },
+        Step::Arc { to, centre, clockwise } => {
+            Step::Arc { to: point(to), centre: point(centre), clockwise: !clockwise }
+        }
+    });
+    Path { start: point(path.start), steps: steps.collect(), closed: path.closed }
 }
 
 /// Where `outline` crosses the line across the strap at `x`, in no order.

@@ -1,6 +1,7 @@
 //! The short name of a print: the same drawing has the same one, any change another.
 
 use super::Request;
+use super::lanes::Plan;
 use crate::fit::Measuring;
 use crate::geom::{Length, Path, Point, Step, Strap};
 use crate::layout::Shape;
@@ -8,8 +9,8 @@ use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
 /// Eight hexadecimal characters, `7F3A-91C2`, of everything that is drawn.
-pub(super) fn of(request: &Request<'_>, joins: &[(usize, Length)]) -> String {
-    let hash = Sha256::digest(canonical(request, joins).as_bytes());
+pub(super) fn of(request: &Request<'_>, plan: &Plan) -> String {
+    let hash = Sha256::digest(canonical(request, plan).as_bytes());
     let mut name = String::with_capacity(9);
     for (i, byte) in hash.iter().take(4).enumerate() {
         let dash = if i == 2 { "-" } else { "" };
@@ -20,12 +21,16 @@ pub(super) fn of(request: &Request<'_>, joins: &[(usize, Length)]) -> String {
 
 /// Every drawn thing on a line of its own, lengths in nanometres. Texts are quoted, so
 /// that no text can pass for a line of another kind.
-fn canonical(request: &Request<'_>, joins: &[(usize, Length)]) -> String {
-    let &Request { layout, heading, paper, correction, measuring, .. } = request;
+fn canonical(request: &Request<'_>, plan: &Plan) -> String {
+    let &Request { layout, heading, paper, rows, correction, measuring, .. } = request;
     let mut text = String::new();
     let to = &mut text;
     write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
     write(to, format_args!("serves {:?}\n", heading.serves));
+    let sizes = heading.stocked.words();
+    if !sizes.is_empty() {
+        write(to, format_args!("stocked {sizes:?}\n"));
+    }
     write(to, format_args!("paper {:?}\n", paper.name()));
     if let Some(c) = correction {
         write(to, format_args!("printer {:?} {} {}\n", c.printer, c.long.by, c.short.by));
@@ -37,6 +42,11 @@ fn canonical(request: &Request<'_>, joins: &[(usize, Length)]) -> String {
     if measuring != Measuring::default() {
         let (reading, join) = (measuring.reading.nm(), measuring.join.nm());
         write(to, format_args!("measured {:?} {reading} {join}\n", measuring.ruler));
+    }
+    for row in rows {
+        let tags = row.holes.iter().map(|(_, tag)| tag.as_str());
+        let tags = tags.collect::<Vec<_>>();
+        write(to, format_args!("row {:?} {tags:?}\n", row.size));
     }
     for piece in &layout.pieces {
         let (from, end) = (piece.extent.from.nm(), piece.extent.to.nm());
@@ -65,8 +75,18 @@ fn canonical(request: &Request<'_>, joins: &[(usize, Length)]) -> String {
             write(to, format_args!("mark {kind} {form} {at} {:?}\n", mark.label));
         }
     }
-    for (piece, x) in joins {
+    for (piece, x) in &plan.joins {
         write(to, format_args!("join {piece} {}\n", x.nm()));
+    }
+    for (piece, y) in &plan.across {
+        write(to, format_args!("join across {piece} {}\n", y.nm()));
+    }
+    for (number, lanes) in plan.sheets.iter().enumerate() {
+        for lane in lanes {
+            let at = lane.at(Length::ZERO, Length::ZERO);
+            let (x, y) = (at.x.nm(), at.y.nm());
+            write(to, format_args!("lane {number} {} {x} {y}\n", lane.part.piece));
+        }
     }
     text
 }

@@ -1,14 +1,17 @@
-//! Which stretch of which piece lies on which sheet.
+//! Which stretch of which piece lies where on which sheet.
 
-use super::PaginateError;
+use super::arrange::{self, Arrangement, Kept, Part};
 use super::canvas::Area;
 use super::correction::{Correction, Scaling, margin};
-use super::joins::{self, Joins};
+use super::cut::{self, Cut};
+use super::joins::{Harm, OVERLAP};
+use super::pack::{GAP, Room};
 use super::paper::{Form, LONGEST, MARGIN, Paper};
+use super::{PaginateError, Request};
 use crate::geom::{
-    Extent, Length, Placement, Point, QuarterTurn, Sheet as OnSheet, Step, Strap,
+    Extent, Length, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
 };
-use crate::layout::{Layout, MarkKind, Piece};
+use crate::layout::Layout;
 
 /// Height of the band of words at the top.
 pub(super) const HEADER: Length = Length::from_mm(12);
@@ -18,10 +21,6 @@ pub(super) const BAR_BELOW: Length = Length::from_mm(8);
 pub(super) const BAR_LEFT: Length = Length::from_mm(9);
 /// What a lane has beyond the strap's edge, on both sides: rulers and crosses.
 pub(super) const BESIDE: Length = Length::from_mm(8);
-/// What two neighbouring tiles both show.
-const OVERLAP: Length = Length::from_mm(16);
-/// What the first and last tile show beyond the ends of the piece.
-const BEYOND: Length = Length::from_mm(3);
 /// Least width of a page from a roll, for the header's sake.
 const SHORTEST_CUT: Length = Length::from_mm(200);
 /// More sheets than anybody tapes together.
@@ -73,21 +72,35 @@ impl Page {
             Extent { from: all.y.from + BAR_BELOW, to: all.y.to - HEADER },
         )
     }
+
+    fn room(self) -> Room {
+        let Area { x, y } = self.lanes();
+        Room { width: x.length(), height: y.length() }
+    }
 }
 
-/// A join at one end of a lane: its number from 1 and its match line.
-pub(super) type Join = (usize, Length);
+/// A join at one edge of a lane.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Join {
+    /// From 1.
+    pub(super) number: usize,
+    /// Its match line: along x at the ends of a lane, along y at its long edges.
+    pub(super) line: Length,
+}
 
 /// A stretch of a piece in its place.
 #[derive(Clone, Debug)]
 pub(super) struct Lane {
-    pub(super) piece: usize,
-    pub(super) stretch: Extent,
+    pub(super) part: Part,
     pub(super) placement: Placement,
     /// The join at its left end.
     pub(super) left: Option<Join>,
     /// The join at its right end.
     pub(super) right: Option<Join>,
+    /// The join at its upper edge, where the piece is wider than a sheet.
+    pub(super) above: Option<Join>,
+    /// The join at its lower edge.
+    pub(super) below: Option<Join>,
 }
 
 impl Lane {
@@ -95,7 +108,8 @@ impl Lane {
         self.placement.apply(Point::<Strap>::new(x, y))
     }
 
-    pub(super) fn joins(&self) -> impl Iterator<Item = Join> {
+    /// The joins at its two ends.
+    pub(super) fn ends(&self) -> impl Iterator<Item = Join> {
         self.left.into_iter().chain(self.right)
     }
 }
@@ -104,48 +118,60 @@ impl Lane {
 #[derive(Clone, Debug)]
 pub(super) struct Plan {
     pub(super) page: Page,
+    /// Match lines across the strap: piece and x.
     pub(super) joins: Vec<(usize, Length)>,
+    /// Match lines along the strap: piece and y.
+    pub(super) across: Vec<(usize, Length)>,
     pub(super) sheets: Vec<Vec<Lane>>,
-    clear: bool,
+    harm: Harm,
+    kept: usize,
 }
 
-/// Of the ways round that the paper can lie, the one with the fewest sheets, then the
-/// fewest joins, then the wide one.
-pub(super) fn plan(
-    layout: &Layout,
-    paper: &Paper,
-    correction: Option<&Correction>,
-) -> Result<Plan, PaginateError> {
+/// Of the ways round that the paper can lie the best: the fewest marks and curves in joins,
+/// then the fewest sheets, then what is to be kept, then the fewest joins, then the wide
+/// way.
+pub(super) fn plan(request: &Request<'_>) -> Result<Plan, PaginateError> {
+    let &Request { layout, paper, correction, keep, like, .. } = request;
     let form = paper.form();
     let page = |width, height| Page::new(width, height, form, correction);
     let pages = match form {
         Form::Sheet { short, long } => vec![page(long, short), page(short, long)],
         Form::Roll { width } => vec![page(cut(layout, correction), width)],
     };
-    let mut best: Option<Plan> = None;
-    let mut refused: Option<PaginateError> = None;
-    for page in pages {
-        match lay(layout, page, paper) {
-            Ok(found) => {
-                let key = |p: &Plan| (p.sheets.len(), !p.clear, p.joins.len());
-                if best.as_ref().is_none_or(|b| key(&found) < key(b)) {
-                    best = Some(found);
-                }
-            }
-            // The tall way round has the more room: its refusal is the one to tell.
-            Err(error) => refused = Some(error),
-        }
+    if let Some(least) = pages.iter().map(|page| least_sheets(layout, page.room())).min()
+        && least > MOST_SHEETS
+    {
+        return Err(too_many(paper, least));
     }
-    match (best, refused) {
-        (Some(plan), _) => Ok(plan),
-        (None, Some(error)) => Err(error),
-        (None, None) => Err(PaginateError::PaperTooSmall { paper: paper.name().into() }),
+    let lies = |p: Page| {
+        let first = like.and_then(|set| set.sheets.first());
+        first.is_some_and(|s| (s.width, s.height) == (p.width, p.height))
+    };
+    let kept = Kept { lines: keep, sheets: like };
+    let plans = pages.into_iter().filter_map(|page| {
+        arrange::arrange(layout, page.room(), kept).map(|a| Plan::of(page, &a))
+    });
+    let best = plans.min_by_key(|p| {
+        let Harm { marks, curves, pricks, .. } = p.harm;
+        let kept = usize::MAX - p.kept;
+        let rest = (pricks, p.joins.len() + p.across.len());
+        (marks, curves, pricks > 0, p.sheets.len(), kept, !lies(p.page), rest)
+    });
+    let best =
+        best.ok_or_else(|| PaginateError::PaperTooSmall { paper: paper.name().into() })?;
+    if best.sheets.len() > MOST_SHEETS {
+        return Err(too_many(paper, best.sheets.len()));
     }
+    Ok(best)
+}
+
+fn too_many(paper: &Paper, sheets: usize) -> PaginateError {
+    PaginateError::TooManySheets { paper: paper.name().into(), sheets, most: MOST_SHEETS }
 }
 
 /// As long as the longest piece needs, up to the longest that there is.
 fn cut(layout: &Layout, correction: Option<&Correction>) -> Length {
-    let longest = layout.pieces.iter().map(|p| shown(p).length()).max();
+    let longest = layout.pieces.iter().map(|p| cut::shown(p).length()).max();
     let drawn = longest.unwrap_or(Length::ZERO) + BAR_LEFT;
     // A micrometre for what is rounded, lest it cost a join.
     let (edge, scaled) = correction.map_or((MARGIN, drawn), |c| {
@@ -155,75 +181,77 @@ fn cut(layout: &Layout, correction: Option<&Correction>) -> Length {
     width.clamp(SHORTEST_CUT, LONGEST)
 }
 
-fn shown(piece: &Piece) -> Extent {
-    piece.extent.grown(BEYOND)
+/// No way of laying has fewer sheets than the pieces have area, with their overlaps.
+fn least_sheets(layout: &Layout, room: Room) -> usize {
+    let area = |a: Length, b: Length| i128::from(a.nm()) * i128::from(b.nm());
+    let with_overlaps = |whole: Length, window: Length| {
+        let step = (window - OVERLAP).nm().max(1);
+        let joins = ((whole - window).nm() + step - 1).div_euclid(step).max(0);
+        whole + OVERLAP * joins
+    };
+    let pieces = layout.pieces.iter().map(|piece| {
+        let x = with_overlaps(cut::shown(piece).length(), room.width);
+        let y = with_overlaps(cut::shown_across(piece).length(), room.height);
+        area(x, y)
+    });
+    let sheet = area(room.width, room.height).max(1);
+    usize::try_from((pieces.sum::<i128>() + sheet - 1) / sheet).unwrap_or(usize::MAX)
 }
 
-fn lay(layout: &Layout, page: Page, paper: &Paper) -> Result<Plan, PaginateError> {
-    let room = page.lanes();
-    let mut plan = Plan { page, joins: Vec::new(), sheets: Vec::new(), clear: true };
-    let mut free = Length::ZERO;
-    for (index, piece) in layout.pieces.iter().enumerate() {
-        let height = piece.width + BESIDE * 2;
-        if height > room.y.length() {
-            return Err(PaginateError::PieceTooWide {
-                piece: piece.name.clone(),
-                width: piece.width,
-                room: room.y.length() - BESIDE * 2,
-            });
-        }
-        let joins = join(piece, room.x.length(), paper)?;
-        plan.clear &= joins.clear;
-        let first = plan.joins.len();
-        for (i, stretch) in joins.stretches(shown(piece)).into_iter().enumerate() {
-            if plan.sheets.is_empty() || free < height {
-                plan.sheets.push(Vec::new());
-                free = room.y.length();
+impl Plan {
+    fn of(page: Page, arrangement: &Arrangement) -> Self {
+        let Arrangement { cuts, parts, sheets } = arrangement;
+        let number = |lines: fn(&Cut) -> &[Length]| -> Vec<(usize, Length)> {
+            let pieces = cuts.iter().enumerate();
+            pieces.flat_map(|(i, c)| lines(c).iter().map(move |&x| (i, x))).collect()
+        };
+        let mut plan = Self {
+            page,
+            joins: number(|c| &c.along.lines),
+            across: number(|c| &c.across.lines),
+            sheets: Vec::new(),
+            harm: cuts.iter().map(|c| c.along.harm + c.across.harm).sum(),
+            kept: cuts.iter().map(|c| c.kept).sum(),
+        };
+        let room = page.lanes();
+        for rows in sheets {
+            let mut lanes = Vec::new();
+            let mut top = room.y.to;
+            for row in rows {
+                let mut left = room.x.from;
+                let mut height = Length::ZERO;
+                for part in row.items.iter().map(|&i| parts[i]) {
+                    lanes.push(plan.lane(part, Point::new(left, top)));
+                    left += part.stretch.length() + GAP;
+                    height = height.max(part.across.length());
+                }
+                top -= height;
             }
-            let numbered = |i: usize| Some((first + i + 1, *joins.lines.get(i)?));
-            let y = room.y.from + free - height / 2;
-            let origin = Point::new(room.x.from - stretch.from, y);
-            if let Some(sheet) = plan.sheets.last_mut() {
-                sheet.push(Lane {
-                    piece: index,
-                    stretch,
-                    placement: Placement::new(QuarterTurn::None, origin),
-                    left: i.checked_sub(1).and_then(numbered),
-                    right: numbered(i),
-                });
-            }
-            free -= height;
+            plan.sheets.push(lanes);
         }
-        plan.joins.extend(joins.lines.iter().map(|&x| (index, x)));
-        if plan.sheets.len() > MOST_SHEETS {
-            return Err(PaginateError::TooManySheets {
-                paper: paper.name().into(),
-                sheets: plan.sheets.len(),
-                most: MOST_SHEETS,
-            });
+        plan
+    }
+
+    /// A tile with its upper left corner at `corner`.
+    fn lane(&self, part: Part, corner: Point<OnSheet>) -> Lane {
+        let origin = Point::new(corner.x - part.stretch.from, corner.y - part.across.to);
+        let along = |n: usize| nth(&self.joins, part.piece, n, 0);
+        // Bands count from the top, lines upward.
+        let bands = self.across.iter().filter(|(p, _)| *p == part.piece).count();
+        let across = |n: usize| nth(&self.across, part.piece, n, self.joins.len());
+        Lane {
+            part,
+            placement: Placement::new(QuarterTurn::None, origin),
+            left: part.column.checked_sub(1).and_then(along),
+            right: along(part.column),
+            above: part.band.checked_sub(1).and_then(|b| across(bands - 1 - b)),
+            below: bands.checked_sub(part.band + 1).and_then(across),
         }
     }
-    Ok(plan)
 }
 
-fn join(piece: &Piece, window: Length, paper: &Paper) -> Result<Joins, PaginateError> {
-    // The ends are kept clear by the outline's zones.
-    let marks: Vec<Extent> = piece
-        .marks
-        .iter()
-        .filter(|m| !matches!(m.kind, MarkKind::End | MarkKind::Tip))
-        .map(crate::layout::Mark::x_extent)
-        .collect();
-    joins::solve(shown(piece), window, OVERLAP, &marks, &zones(piece))
-        .ok_or_else(|| PaginateError::PaperTooSmall { paper: paper.name().into() })
-}
-
-/// Where the outline runs otherwise than along the strap.
-fn zones(piece: &Piece) -> Vec<Extent> {
-    let segments = piece.outline.segments();
-    let bent = segments.iter().filter(|s| match s.step {
-        Step::Line { to } => to.y != s.from.y,
-        Step::Arc { .. } => true,
-    });
-    bent.map(|s| Extent::new(s.from.x, s.step.to().x)).collect()
+/// The `n`th line of a piece, with its number among all that follow `before` others.
+fn nth(lines: &[(usize, Length)], piece: usize, n: usize, before: usize) -> Option<Join> {
+    let own = lines.iter().enumerate().filter(|(_, (p, _))| *p == piece);
+    own.map(|(i, (_, line))| Join { number: before + i + 1, line: *line }).nth(n)
 }

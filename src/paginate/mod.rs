@@ -1,14 +1,19 @@
 //! From the strap to the sheets: which stretch lies where, how the sheets are joined, and
 //! everything that is drawn on them.
 
+mod arrange;
 mod canvas;
 mod checks;
 mod clip;
+mod compare;
 mod correction;
+mod cut;
 mod fingerprint;
 mod furniture;
+mod in_joins;
 mod joins;
 mod lanes;
+mod pack;
 mod paper;
 mod sheet;
 #[cfg(test)]
@@ -16,17 +21,51 @@ mod tests;
 mod ticket;
 
 pub use checks::{LastHole, StripCheck};
+pub use compare::{Swap, common, swap, together};
 pub use correction::{Correction, Factor, Scaling};
 pub use paper::{Form, MARGIN, Paper, Standard};
-pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};
+pub use sheet::{
+    Anchor, Cross, Item, Kept, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone,
+};
 
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::{Fit, Measuring};
 use crate::geom::{Length, Point};
 use crate::job::Job;
-use crate::layout::Layout;
+use crate::layout::{Layout, Row};
 use crate::ticket::Ticket;
 use std::fmt;
+
+/// Which sizes of a stock a print is for.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Stocked {
+    /// None: for one wearer.
+    #[default]
+    Not,
+    /// One size, by its label.
+    One(String),
+    /// All of a span of sizes, which have these sheets in common.
+    Common(String),
+    /// All of a span of sizes, drawn into each other on one strap.
+    Nested(String),
+}
+
+impl Stocked {
+    /// The label of the one size; empty where it is not for one.
+    pub fn one(&self) -> &str {
+        if let Self::One(label) = self { label } else { "" }
+    }
+
+    /// As the sheets say it; empty where there is nothing to say.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Not => String::new(),
+            Self::One(label) => format!("size {label}"),
+            Self::Common(span) => format!("common to sizes {span}"),
+            Self::Nested(span) => format!("sizes {span}: punch one row, cut its tip"),
+        }
+    }
+}
 
 /// What is written at the head of every sheet.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -37,6 +76,10 @@ pub struct Heading {
     pub wearer: String,
     /// Which girths the strap serves, in a few words; may be empty.
     pub serves: String,
+    /// Which sizes of a stock it is for.
+    pub stocked: Stocked,
+    /// Sheets of other prints that complete this one.
+    pub kept: Vec<Kept>,
 }
 
 impl Heading {
@@ -50,7 +93,9 @@ impl Heading {
             _ => String::new(),
         };
         let (title, wearer) = (job.title.value.clone(), job.wearer.value.clone());
-        Self { title, wearer, serves }
+        let size = job.stock.as_ref().and_then(|s| s.size());
+        let stocked = size.map_or(Stocked::Not, |s| Stocked::One(s.label.clone()));
+        Self { title, wearer, serves, stocked, kept: Vec::new() }
     }
 }
 
@@ -69,32 +114,59 @@ pub struct Request<'a> {
     pub measuring: Measuring,
     /// The ticket that goes before the strap's sheets, if one is wanted.
     pub ticket: Option<&'a Ticket>,
+    /// Match lines to keep, from the buckle end on, where that is clear and costs no sheet:
+    /// piece and place along x.
+    pub keep: &'a [(usize, Length)],
+    /// A print of which as many sheets as can be are to be used again: tiles that are the
+    /// same lie on the same sheets where that costs none.
+    pub like: Option<&'a SheetSet>,
+    /// The rows of nested sizes.
+    pub rows: &'a [Row],
 }
 
 impl<'a> Request<'a> {
     /// All of `layout` on `paper`, by a true printer and an ordinary ruler.
     pub fn new(layout: &'a Layout, heading: &'a Heading, paper: &'a Paper) -> Self {
-        let measuring = Measuring::default();
-        Self { layout, heading, paper, correction: None, measuring, ticket: None }
+        Self {
+            layout,
+            heading,
+            paper,
+            correction: None,
+            measuring: Measuring::default(),
+            ticket: None,
+            keep: &[],
+            like: None,
+            rows: &[],
+        }
+    }
+
+    /// The same with joins and tiles where they are in `set`, as far as that costs nothing.
+    #[must_use]
+    pub fn keeping(self, set: &'a SheetSet) -> Self {
+        Self { keep: &set.joins, like: Some(set), ..self }
     }
 }
 
 /// Lays a layout on sheets of paper at full scale.
 ///
-/// Sheets are numbered along the strap and their lanes fill from the top. Every mark is
-/// whole on some sheet, and match lines keep off the marks where that can be.
+/// All sheets lie the same way round; they are numbered along the strap and fill from the
+/// top. Every mark is whole on some sheet, and joins keep off the marks wherever that can
+/// be: a join or a sheet more is better than a mark that is cut. Then come the fewest
+/// sheets, the fewest joins, and joins at even distances.
 ///
 /// # Errors
-/// When the paper cannot take the strap.
+/// When the paper is too small for a mark or a join, or the strap too long for it.
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
-    let &Request { layout, heading, paper, correction, measuring, ticket } = request;
-    let plan = lanes::plan(layout, paper, correction)?;
+    let &Request { layout, heading, paper, correction, measuring, ticket, rows, .. } =
+        request;
+    let plan = lanes::plan(request)?;
     let page = plan.page;
     let scaling = correction.map(|c| c.on(paper.form(), page.width, page.height));
-    let fingerprint = fingerprint::of(request, &plan.joins);
+    let fingerprint = fingerprint::of(request, &plan);
     let checks = checks::of(layout, &plan, scaling.as_ref(), measuring);
     let scene = furniture::Scene {
         layout,
+        rows,
         heading,
         paper: paper.name(),
         fingerprint: &fingerprint,
@@ -117,13 +189,18 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         wearer: heading.wearer.clone(),
         fingerprint,
         paper: paper.name().to_owned(),
+        size: heading.stocked.one().to_owned(),
+        kept: heading.kept.clone(),
         ticket: ticket.unwrap_or_default(),
         sheets,
+        left_out: Vec::new(),
         corners: [
             Point::new(frame.x.from, frame.y.from),
             Point::new(frame.x.to, frame.y.to),
         ],
+        findings: in_joins::findings(layout, &plan),
         joins: plan.joins,
+        across: plan.across,
         checks,
         correction: scaling,
     })
@@ -132,16 +209,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
 /// Why a strap cannot be laid on a paper.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum PaginateError {
-    /// A piece is wider than a sheet has room for.
-    PieceTooWide {
-        /// Name of the piece.
-        piece: String,
-        /// Its width.
-        width: Length,
-        /// The widest piece that would go on.
-        room: Length,
-    },
-    /// A lane of the paper is too short to go on from join to join.
+    /// A sheet is too small to go on from join to join, or for one of the marks.
     PaperTooSmall {
         /// Name of the paper.
         paper: String,
@@ -159,7 +227,7 @@ pub enum PaginateError {
 
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
-    ("wider-than-paper", "a piece is wider than a sheet has room for"),
+    ("mark-in-join", "a mark, a curve or a seam lies where two sheets are joined"),
     ("paper-too-small", "a sheet is too small to go on from join to join"),
     ("too-many-sheets", "more sheets than anybody tapes together"),
 ];
@@ -169,12 +237,6 @@ impl PaginateError {
     pub fn finding(&self) -> Finding {
         let new = |rule, message| Finding::new(rule, Severity::Error, message);
         match self {
-            Self::PieceTooWide { piece, width, room } => new(
-                "wider-than-paper",
-                format!("piece `{piece}` is wider than the paper"),
-            )
-            .held(width.both(), format!("at most {} on this paper", room.both()))
-            .remedy("choose a wider paper: --paper a3, tabloid or roll"),
             Self::PaperTooSmall { paper } => {
                 new("paper-too-small", format!("paper `{paper}` is too small"))
                     .held(
@@ -184,12 +246,12 @@ impl PaginateError {
                     .remedy("choose a larger paper: --paper a4, letter or roll")
             }
             Self::TooManySheets { paper, sheets, most } => {
-                new("too-many-sheets", "the strap takes too many sheets".to_owned())
+                new("too-many-sheets", "the job takes too many sheets".to_owned())
                     .held(
-                        format!("{sheets} sheets of `{paper}` or more"),
+                        format!("at least {sheets} sheets of `{paper}`"),
                         format!("at most {most} sheets"),
                     )
-                    .remedy("choose a larger paper: --paper a3, tabloid or roll")
+                    .remedy("look at the measure and its unit, or choose a larger paper: --paper roll")
             }
         }
     }

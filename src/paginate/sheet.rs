@@ -3,9 +3,11 @@
 
 use super::checks::StripCheck;
 use super::correction::Scaling;
+use crate::diagnostic::Finding;
 use crate::geom::{
     Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
 };
+use crate::layout::{Mark, Shape};
 
 /// The layers of the file, which a reader can show and hide.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -106,10 +108,13 @@ pub enum Item {
     },
 }
 
-/// One of the two crosses of a join, as it stands on one sheet.
+/// One of the crosses of a join, as it stands on one of the two tiles that have it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cross {
-    /// Number of the join and `a` above or `b` below the strap: `1a`.
+    /// Number of the join and a letter, `1a`: of a join across the strap `a` above and `b`
+    /// below it. Where a piece is wider than a sheet, the bands below go on with `c` and
+    /// `d` and so on; joins along the strap have numbers after all others, and their
+    /// letters run from left to right.
     pub label: String,
     /// Where it is on the strap.
     pub on_strap: Point<Strap>,
@@ -124,10 +129,26 @@ pub struct Tile {
     pub piece: usize,
     /// Which stretch of it is shown, along x, overlap included.
     pub stretch: Extent,
+    /// Which band of it is shown, along y, with what lies beside the piece or the overlap:
+    /// all of it, unless the piece is wider than a sheet.
+    pub across: Extent,
     /// Where it lies.
     pub placement: Placement,
     /// The crosses at its ends.
     pub crosses: Vec<Cross>,
+}
+
+impl Tile {
+    /// Whether all of `mark` is on it; of a line across the strap as much as the tile's band
+    /// has.
+    pub fn holds(&self, mark: &Mark) -> bool {
+        holds(self.stretch, self.across, mark)
+    }
+}
+
+pub(super) fn holds(stretch: Extent, across: Extent, mark: &Mark) -> bool {
+    let is_line = mark.shape == Shape::Across;
+    stretch.holds(mark.x_extent()) && (is_line || across.holds(mark.y_extent()))
 }
 
 /// A bar of known length to lay a ruler on.
@@ -154,10 +175,23 @@ pub struct Sheet {
     pub bars: Vec<ScaleBar>,
     /// Everything drawn on it, in order.
     pub items: Vec<Item>,
+    /// How many of the items, the first ones, are its head: the words and the key plan, which
+    /// are of the whole print. Two sheets serve alike when their sizes, tiles, bars and all
+    /// other items are the same.
+    pub head: usize,
+}
+
+/// A sheet that another print already has as this one needs it.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Kept {
+    /// The name of that print.
+    pub print: String,
+    /// The number of the sheet, in that print and in this.
+    pub sheet: usize,
 }
 
 /// All sheets of one print.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct SheetSet {
     /// What is made.
     pub title: String,
@@ -167,19 +201,46 @@ pub struct SheetSet {
     pub fingerprint: String,
     /// Name of the paper.
     pub paper: String,
+    /// Label of the stock size that this is; may be empty.
+    pub size: String,
+    /// The sheets of other prints that complete this set.
+    pub kept: Vec<Kept>,
     /// The pages of the ticket, before the sheets; none without a ticket.
     pub ticket: Vec<Sheet>,
-    /// The sheets in order.
+    /// The sheets in order, those that are kept left out.
     pub sheets: Vec<Sheet>,
+    /// The sheets that are kept, bare.
+    pub left_out: Vec<Sheet>,
     /// The corner marks at the lower left and at the upper right, alike on all sheets.
     pub corners: [Point<OnSheet>; 2],
-    /// Where the joins are, along x: piece and match line, in order.
+    /// Where the joins across the strap are, along x: piece and match line, in order. The
+    /// first is join 1.
     pub joins: Vec<(usize, Length)>,
+    /// Where the joins along the strap are, along y: piece and match line, in order, for
+    /// pieces that are wider than a sheet. Their numbers follow those of `joins`.
+    pub across: Vec<(usize, Length)>,
     /// What to measure on the joined pieces: one for every piece that has joins.
     pub checks: Vec<StripCheck>,
     /// What the exporter multiplies every distance on a page by; all else here is at full
     /// scale.
     pub correction: Option<Scaling>,
+    /// What could not be kept out of the joins.
+    pub findings: Vec<Finding>,
+}
+
+impl Sheet {
+    /// Its paper and its tiles, without anything drawn.
+    #[must_use]
+    pub fn bare(&self) -> Self {
+        let tiles = self.tiles.iter();
+        Self {
+            tiles: tiles.map(|t| Tile { crosses: Vec::new(), ..t.clone() }).collect(),
+            bars: Vec::new(),
+            items: Vec::new(),
+            head: 0,
+            ..*self
+        }
+    }
 }
 
 impl SheetSet {
@@ -195,5 +256,14 @@ impl SheetSet {
     /// Every page in the order of printing: the ticket, then the sheets.
     pub fn pages(&self) -> impl Iterator<Item = &Sheet> {
         self.ticket.iter().chain(&self.sheets)
+    }
+
+    /// Leaves out the sheets whose number is not among these.
+    pub fn leave_out_all_but(&mut self, numbers: &[usize]) {
+        let (stay, go): (Vec<Sheet>, Vec<Sheet>) = std::mem::take(&mut self.sheets)
+            .into_iter()
+            .partition(|s| numbers.contains(&s.number));
+        self.sheets = stay;
+        self.left_out.extend(go.iter().map(Sheet::bare));
     }
 }

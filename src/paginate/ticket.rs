@@ -336,6 +336,7 @@ impl<'a> Flow<'a> {
             tiles: Vec::new(),
             bars: Vec::new(),
             items: canvas.items,
+            head: 0,
         };
         self.done.into_iter().map(sheet).collect()
     }

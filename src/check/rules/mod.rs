@@ -16,6 +16,8 @@ mod last_hole_to_tip;
 mod marks_overlap;
 mod missing_glyph;
 mod slot_too_short;
+mod stock_girth;
+mod stock_taken;
 mod strap_to_buckle;
 mod thickness;
 mod tongue_in_hole;
@@ -31,6 +33,7 @@ use crate::layout::Mark;
 /// there makes others follow.
 pub const REGISTER: &[Rule] = &[
     girth::RULE,
+    stock_girth::RULE,
     thickness::RULE,
     buckle_size::RULE,
     ease::RULE,
@@ -50,6 +53,7 @@ pub const REGISTER: &[Rule] = &[
     tongue_in_hole::RULE,
     holes_on_blank::RULE,
     trousers_estimate::RULE,
+    stock_taken::RULE,
     missing_glyph::RULE,
 ];
 

@@ -1,6 +1,7 @@
 //! What the drawing crate does not write, or writes wrongly: the catalog of a print at
 //! full scale, the page labels, the layers' dictionaries, the description, the identity.
 
+use super::imprint::Imprint;
 use crate::export::ExportError;
 use crate::paginate::SheetSet;
 use lopdf::{Dictionary, Document, Object, StringFormat, dictionary, text_string};
@@ -137,11 +138,12 @@ fn page_labels(set: &SheetSet) -> Dictionary {
 
 /// The description, without dates: they would make two prints of one job differ.
 fn describe(document: &mut Document, set: &SheetSet) {
-    let info = dictionary! {
+    let mut info = dictionary! {
         "Title" => text_string(&format!("{} ({})", set.title, set.fingerprint)),
         "Creator" => Object::string_literal(MAKER),
         "Producer" => Object::string_literal(MAKER),
     };
+    Imprint::of(set).write(&mut info);
     if let Ok(id) = document.trailer.get(b"Info").and_then(Object::as_reference) {
         document.set_object(id, info);
     } else {

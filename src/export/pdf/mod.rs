@@ -6,8 +6,11 @@ mod curve;
 mod draw;
 mod finish;
 mod font;
+mod imprint;
 mod pens;
 mod scale;
+
+pub use imprint::Imprint;
 
 use super::ExportError;
 use crate::lettering;

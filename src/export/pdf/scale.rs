@@ -69,6 +69,7 @@ mod tests {
             tiles: Vec::new(),
             bars: Vec::new(),
             items: Vec::new(),
+            head: 0,
         };
         Scale::of(&sheet, scaling.as_ref())
     }

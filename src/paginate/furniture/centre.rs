@@ -16,12 +16,15 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Ma
     let formed: Vec<&Mark> =
         whole.iter().copied().filter(|m| m.path().is_some()).collect();
     let shown = Extent {
-        from: lane.stretch.from.max(piece.extent.from),
-        to: lane.stretch.to.min(piece.extent.to),
+        from: lane.part.stretch.from.max(piece.extent.from),
+        to: lane.part.stretch.to.min(piece.extent.to),
     };
     let zero = Extent { from: Length::ZERO, to: Length::ZERO };
     let gaps = formed.iter().filter(|m| m.y_extent().grown(CLEAR).overlaps(zero));
-    let runs = between(shown, gaps.map(|m| m.x_extent().grown(CLEAR)).collect());
+    let mut runs = between(shown, gaps.map(|m| m.x_extent().grown(CLEAR)).collect());
+    if !lane.part.across.holds(zero) {
+        runs.clear();
+    }
     let mut paths = Vec::new();
     for run in runs {
         let (a, b) = (lane.at(run.from, Length::ZERO), lane.at(run.to, Length::ZERO));
@@ -58,7 +61,8 @@ fn across(
     let gaps = formed.iter().filter(|m| m.x_extent().grown(CLEAR).overlaps(here));
     let gaps = gaps.map(|m| m.y_extent().grown(CLEAR)).collect();
     let mut paths = Vec::new();
-    for run in between(Extent { from: low, to: high }, gaps) {
+    let band = lane.part.across;
+    for run in between(Extent { from: low.max(band.from), to: high.min(band.to) }, gaps) {
         let (a, b) = (lane.at(x, run.from), lane.at(x, run.to));
         paths.push(Path::line(a, b));
         canvas.take(Area::new(

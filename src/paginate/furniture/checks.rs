@@ -53,7 +53,7 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, check: Option<&StripCheck>)
     }
 }
 
-/// Writes what to read there into the piece, as near to the cross as there is room.
+/// Writes what to read into the piece, as near to the far cross as there is room.
 pub(super) fn say(
     canvas: &mut Canvas,
     lane: &Lane,
@@ -67,8 +67,12 @@ pub(super) fn say(
         texts
             .insert(0, format!("{sentence}; last hole then ±{} mm", hole.by_check.mm(1)));
     }
+    // At the far end alone: another size of the strap has the same near end, and its sheet
+    // is used again.
     for (at, _, is_start) in ends(lane, check) {
-        write(canvas, lane, piece, &texts, at, is_start);
+        if !is_start {
+            write(canvas, lane, piece, &texts, at);
+        }
     }
 }
 
@@ -78,19 +82,14 @@ fn write(
     piece: &Piece,
     texts: &[String],
     at: Point<Strap>,
-    is_start: bool,
 ) {
-    let reach = lane.stretch.length().nm() / STEP.nm();
+    let reach = lane.part.stretch.length().nm() / STEP.nm();
     for (text, size) in texts.iter().flat_map(|t| SIZES.map(|size| (t, size))) {
         let edge = piece.width / 2 - FROM_EDGE;
         for aside in (0..reach).map(|n| STEP * n) {
             for y in [edge - cap(size), -edge + size / 4] {
-                let (x, anchor) = if is_start {
-                    (at.x + aside, Anchor::Start)
-                } else {
-                    (at.x - aside, Anchor::End)
-                };
-                let words = Words::new(lane.at(x, y), anchor, size, text);
+                let end = lane.at(at.x - aside, y);
+                let words = Words::new(end, Anchor::End, size, text);
                 let fits = is_inside(lane, piece, words.area());
                 if fits && canvas.try_write(words, AIR) {
                     return;

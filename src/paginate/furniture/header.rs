@@ -1,7 +1,8 @@
 //! The words at the head of a sheet, to be read at arm's length.
 
 use super::super::canvas::{Canvas, Words, shortened};
-use super::super::sheet::Anchor;
+use super::super::sheet::{Anchor, Kept};
+use super::super::{Heading, Stocked};
 use super::Scene;
 use crate::geom::{Length, Point};
 use crate::layout::MarkKind;
@@ -49,6 +50,9 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         canvas.write(Words::new(at, Anchor::Start, WORDS, &wearer));
     }
     let sheets = scene.plan.sheets.len();
+    // What several sizes have in common cannot say what holds for one of them.
+    let common = matches!(scene.heading.stocked, Stocked::Common(_));
+    let of = if common { String::new() } else { format!("/{sheets}") };
     let is_fitted = scene.scaling.is_some_and(|s| s.fitted);
     let print = if is_fitted {
         "Print fitted to the page, as it was calibrated"
@@ -56,18 +60,20 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         "Print at 100 %, no fitting to page"
     };
     let mut which = vec![
-        format!("sheet {}/{sheets}", index + 1),
+        format!("sheet {}{of}", index + 1),
+        belongs(scene.heading),
         print.to_owned(),
         scene.fingerprint.to_owned(),
         scene.paper.to_owned(),
     ];
+    which.retain(|w| !w.is_empty());
     if let Some(scaling) = scene.scaling {
         let printer = shortened(&scaling.printer, SMALL, PRINTER);
         which.push(format!("for printer {printer}: {}", scaling.token()));
     }
     let mut facts = Vec::new();
     // The number to hold the joined strip against.
-    if let [piece] = scene.layout.pieces.as_slice() {
+    if let ([piece], false) = (scene.layout.pieces.as_slice(), common) {
         facts.push(format!("flat {} mm end to end", piece.extent.length().mm(1)));
     }
     facts.extend(scene.checks.iter().map(|c| c.sentence(Wording::default())));
@@ -87,6 +93,31 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         let size = if wide > room { SMALL.times(room.nm(), wide.nm()) } else { SMALL };
         canvas.write(Words::new(top(base), Anchor::Start, size, &words));
     }
+}
+
+/// The size, and which sheets of other prints go with it.
+fn belongs(heading: &Heading) -> String {
+    let with = with(&heading.kept);
+    let size = heading.stocked.words();
+    match (size.as_str(), with.as_str()) {
+        ("", _) => with,
+        (_, "") => size,
+        _ => format!("{size}: {with}"),
+    }
+}
+
+/// `with sheets 1, 2 of print 7F3A-91C2`; nothing where there are none.
+fn with(kept: &[Kept]) -> String {
+    let mut prints: Vec<&str> = kept.iter().map(|k| k.print.as_str()).collect();
+    prints.dedup();
+    let named = prints.iter().map(|print| {
+        let own = kept.iter().filter(|k| k.print == *print);
+        let sheets: Vec<String> = own.map(|k| k.sheet.to_string()).collect();
+        let s = if sheets.len() == 1 { "" } else { "s" };
+        format!("sheet{s} {} of print {print}", sheets.join(", "))
+    });
+    let named: Vec<String> = named.collect();
+    if named.is_empty() { String::new() } else { format!("with {}", named.join(" and ")) }
 }
 
 /// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.

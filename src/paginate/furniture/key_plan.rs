@@ -3,7 +3,7 @@
 //! It is a picture, so here and nowhere else lengths are scaled.
 
 use super::super::canvas::{Area, Canvas, Words, cap};
-use super::super::lanes::{HEADER, Lane};
+use super::super::lanes::{HEADER, Join, Lane};
 use super::super::sheet::{Anchor, Layer, Pen, Tone};
 use super::Scene;
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
@@ -41,7 +41,7 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize) -> Leng
             numbered: rows == 1,
         };
         for (sheet, lanes) in scene.plan.sheets.iter().enumerate() {
-            for lane in lanes.iter().filter(|l| l.piece == row) {
+            for lane in lanes.iter().filter(|l| l.part.piece == row) {
                 picture.stretch(canvas, lane, sheet + 1, sheet == index);
             }
         }
@@ -70,12 +70,18 @@ impl Picture<'_> {
     /// One tile, from match line to match line, with the number of its sheet.
     fn stretch(&self, canvas: &mut Canvas, lane: &Lane, sheet: usize, here: bool) {
         let ends = self.piece.extent;
-        let from = self.x(lane.left.map_or(ends.from, |(_, x)| x));
-        let to = self.x(lane.right.map_or(ends.to, |(_, x)| x));
+        let from = self.x(lane.left.map_or(ends.from, |join| join.line));
+        let to = self.x(lane.right.map_or(ends.to, |join| join.line));
         let thick = self.piece.width.times(self.wide.nm(), self.longest.nm());
         let thick = thick.clamp(THINNEST, THICKEST);
         let up = if self.numbered { SIZE / 2 } else { Length::ZERO };
-        let (low, high) = (self.middle + up - thick / 2, self.middle + up + thick / 2);
+        let middle = self.middle + up;
+        let level = |join: Option<Join>, edge: Length| {
+            let y =
+                join.map_or(edge, |j| thick.times(j.line.nm(), self.piece.width.nm()));
+            middle + y
+        };
+        let (low, high) = (level(lane.below, -(thick / 2)), level(lane.above, thick / 2));
         let shape =
             || Path::<OnSheet>::rectangle(Point::new(from, low), Point::new(to, high));
         if here {

@@ -127,7 +127,8 @@ pub(super) fn is_inside(lane: &Lane, piece: &Piece, area: Area) -> bool {
     let high = on_strap(area.x.to, area.y.to);
     let across = Extent { from: low.y, to: high.y }.grown(FROM_EDGE);
     let shown = Extent { from: low.x, to: high.x };
-    lane.stretch.holds(shown)
+    lane.part.stretch.holds(shown)
+        && lane.part.across.holds(across)
         && [low.x - FROM_EDGE, high.x + FROM_EDGE].into_iter().all(|x| {
             let ys = heights(&piece.outline, x);
             match (ys.iter().min(), ys.iter().max()) {

@@ -9,24 +9,27 @@ mod header;
 mod key_plan;
 mod labels;
 mod marks;
+mod nested;
 mod outline;
 mod rulers;
 
 pub(super) use bars::lengths as bar_lengths;
 
-use super::Heading;
+use super::arrange::Part;
 use super::canvas::Canvas;
 use super::checks::StripCheck;
 use super::correction::Scaling;
 use super::lanes::{Lane, Plan};
 use super::sheet::{Sheet, Tile};
+use super::{Heading, Stocked, sheet};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
-use crate::layout::{Layout, Mark, Piece};
+use crate::layout::{Layout, Mark, Piece, Row};
 
 /// What all sheets share.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Scene<'a> {
     pub(super) layout: &'a Layout,
+    pub(super) rows: &'a [Row],
     pub(super) heading: &'a Heading,
     pub(super) paper: &'a str,
     pub(super) fingerprint: &'a str,
@@ -39,13 +42,18 @@ pub(super) struct Scene<'a> {
 pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     let page = scene.plan.page;
     let mut canvas = Canvas::new(page.printable());
-    corners::draw(&mut canvas);
-    let key_plan = key_plan::draw(&mut canvas, scene, index);
+    // Sheets for several sizes have no one strap to show.
+    let key_plan = match scene.heading.stocked {
+        Stocked::Common(_) => page.printable().x.to,
+        _ => key_plan::draw(&mut canvas, scene, index),
+    };
     header::draw(&mut canvas, scene, index, key_plan);
+    let head = canvas.items.len();
+    corners::draw(&mut canvas);
     let bars = bars::draw(&mut canvas, page);
     let mut tiles = Vec::new();
     for lane in &scene.plan.sheets[index] {
-        let piece = &scene.layout.pieces[lane.piece];
+        let piece = &scene.layout.pieces[lane.part.piece];
         tiles.push(draw_lane(&mut canvas, scene, lane, piece));
     }
     Sheet {
@@ -55,24 +63,30 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
         tiles,
         bars,
         items: canvas.items,
+        head,
     }
 }
 
 /// What must stay where it is comes first; words then go where there is room.
 fn draw_lane(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece) -> Tile {
+    let Part { piece: index, stretch, across, .. } = lane.part;
+    let rows = scene.rows;
     let whole: Vec<&Mark> =
-        piece.marks.iter().filter(|m| lane.stretch.holds(m.x_extent())).collect();
+        piece.marks.iter().filter(|m| sheet::holds(stretch, across, m)).collect();
     outline::draw(canvas, lane, piece);
     marks::draw(canvas, lane, &whole);
     let crosses = crosses::draw(canvas, lane, piece);
-    let check = scene.checks.iter().find(|c| c.piece == lane.piece);
+    let check = scene.checks.iter().find(|c| c.piece == index);
     checks::draw(canvas, lane, check);
     rulers::draw(canvas, lane, piece);
     centre::draw(canvas, lane, piece, &whole);
-    labels::draw(canvas, lane, piece, &whole);
+    nested::draw(canvas, lane, piece, rows);
+    let untold: Vec<&Mark> =
+        whole.into_iter().filter(|m| !nested::is_told(m, rows)).collect();
+    labels::draw(canvas, lane, piece, &untold);
     crosses::name_joins(canvas, lane, piece);
     checks::say(canvas, lane, piece, check);
-    Tile { piece: lane.piece, stretch: lane.stretch, placement: lane.placement, crosses }
+    Tile { piece: index, stretch, across, placement: lane.placement, crosses }
 }
 
 /// The straight line between two places of the sheet.

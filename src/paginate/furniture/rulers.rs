@@ -51,11 +51,15 @@ const INCHES: Ruler = Ruler {
 /// Draws both rulers as far as the lane shows the piece.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     let shown = Extent {
-        from: lane.stretch.from.max(piece.extent.from),
-        to: lane.stretch.to.min(piece.extent.to),
+        from: lane.part.stretch.from.max(piece.extent.from),
+        to: lane.part.stretch.to.min(piece.extent.to),
     };
-    for ruler in [MILLIMETRES, INCHES] {
-        ruler.draw(canvas, lane, piece, shown);
+    // Only at the piece's own edges.
+    if lane.above.is_none() {
+        MILLIMETRES.draw(canvas, lane, piece, shown);
+    }
+    if lane.below.is_none() {
+        INCHES.draw(canvas, lane, piece, shown);
     }
 }
 
@@ -102,7 +106,7 @@ impl Ruler {
         paths: &mut Vec<Path<crate::geom::Sheet>>,
     ) {
         // The foot of a cross stands here.
-        if lane.joins().any(|(_, line)| (x - line).abs() < CLEAR) {
+        if lane.ends().any(|join| (x - join.line).abs() < CLEAR) {
             return;
         }
         let long = self.ticks.iter().find(|(every, _)| n % every == 0);

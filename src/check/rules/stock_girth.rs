@@ -1,0 +1,74 @@
+use crate::check::limits::{measured_girth, possible_girth, usual_girth};
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::fit::fit;
+use crate::geom::Length;
+use crate::job::{Job, Size};
+
+const ID: &str = "stock-girth";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Every size in stock serves a girth that bodies have, whichever of them is \
+           drawn.",
+    why: "A slip in the unit of one size would show only when somebody asks for it, \
+          after the others are cut.",
+    breaks: r#"stock.sizes = ["34 in", "36 m"]"#,
+    keeps: r#"stock.sizes = ["34 in", "36 in"]"#,
+    source: "ANSUR II (US Army, 2012, public data), as for `girth`.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let job = subject.job;
+    let (Some(own), Some(worn), Some(stock)) = (subject.fit, &job.worn, &job.stock)
+    else {
+        return;
+    };
+    // What the job adds between the size hole of the fit and that of the row.
+    let hole = subject.layout.size_hole(job).unwrap_or(own.size_hole);
+    let past = hole - own.size_hole;
+    let body = worn.measure.body;
+    let (usual, possible) = (usual_girth(body), possible_girth(body));
+    let mut wrong: Vec<(Severity, &Size, Length)> = Vec::new();
+    for (i, size) in stock.sizes.iter().enumerate() {
+        let Some(girth) = girth(job, size, past) else { continue };
+        // The size that is drawn is held against bodies by the rule `girth`.
+        if Some(i) == stock.chosen || usual.from <= girth && girth <= usual.to {
+            continue;
+        }
+        let beyond = girth < possible.from || girth > possible.to;
+        let severity = if beyond { Severity::Error } else { Severity::Warning };
+        wrong.push((severity, size, girth));
+    }
+    // One finding for all of them: they come from one slip.
+    let worst = wrong.iter().min_by_key(|(severity, ..)| std::cmp::Reverse(*severity));
+    let Some((severity, size, girth)) = worst else { return };
+    let more = match wrong.len() - 1 {
+        0 => String::new(),
+        n => format!(" (and {n} more of {})", stock.sizes.len()),
+    };
+    let measured = measured_girth(body);
+    let message = format!("size {}{more} is outside what bodies have", size.label);
+    findings.push(
+        Finding::new(ID, *severity, message)
+            .at(size.place.clone())
+            .held(
+                format!("a girth of {}", girth.both()),
+                format!("{} to {}", measured.from.both(), measured.to.both()),
+            )
+            .remedy("look at the unit of stock.sizes and at measure.taken"),
+    );
+}
+
+/// The girth that the size hole serves in that size.
+fn girth(job: &Job, size: &Size, past: Length) -> Option<Length> {
+    let mut sized = job.clone();
+    let measure = &mut sized.worn.as_mut()?.measure;
+    measure.value.value = size.value;
+    if let Some(taken) = job.stock.as_ref()?.taken {
+        measure.taken.value = taken;
+    }
+    let fit = fit(&sized)?;
+    Some(fit.girth_at(fit.size_hole + past))
+}

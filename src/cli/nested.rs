@@ -1,0 +1,48 @@
+//! `draw --nested`: every size of the stock on one strap.
+
+use super::draw::Draw;
+use super::prepare::source;
+use super::ready::{Stop, onto, outcome, span, stock};
+use super::{Failure, Outcome, files, measure, print, terminal};
+use crate::layout::{Layout, nest};
+use crate::paginate::{Heading, Request, Stocked};
+use std::path::PathBuf;
+
+pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
+    outcome(draw(args))
+}
+
+fn draw(args: &Draw) -> Result<(), Stop> {
+    let source = source(&args.job)?;
+    let onto = onto(&args.onto)?;
+    let path = args
+        .output
+        .clone()
+        .unwrap_or_else(|| PathBuf::from(format!("{}-nested.pdf", source.stem)));
+    if path.as_os_str() != "-" {
+        files::must_be_free(&path, args.force)?;
+    }
+    let sizes = stock(&source)?;
+    let first = &sizes[0];
+    let layouts: Vec<(&str, &Layout)> =
+        sizes.iter().map(|s| (s.label(), &s.laid.2)).collect();
+    let nest = nest(&layouts).map_err(|findings| first.refuse_all(&findings))?;
+    let stocked = Stocked::Nested(span(&sizes));
+    let heading = Heading { serves: String::new(), stocked, ..first.heading.clone() };
+    let request = Request { rows: &nest.rows, ..onto.request(&nest.layout, &heading) };
+    let set = first.sheets(&request)?;
+    first.warn(&set);
+    print::write(&set, &path, args.force)?;
+    for size in &sizes {
+        terminal::say(&format!("size {}: {}", size.label(), size.heading.serves));
+    }
+    for line in measure::checks(&set, onto.measuring) {
+        terminal::say(&line);
+    }
+    print::say(&set, &path);
+    terminal::say(
+        "Choose one size: punch the holes of its row, cut along its tip, and leave the \
+         others alone.",
+    );
+    Ok(())
+}

@@ -1,0 +1,154 @@
+//! A job in one of its sizes or in all of them, ready for paper.
+
+use super::onto::{Onto, OntoArgs};
+use super::prepare::{Laid, Prepared, Source};
+use super::{Failure, Outcome, terminal};
+use crate::diagnostic::{Finding, Place, Sources, forbids_print};
+use crate::job::Stock;
+use crate::paginate::{Heading, PaginateError, Request, SheetSet, paginate};
+
+/// Why nothing is drawn.
+pub(super) enum Stop {
+    /// Findings forbid it; they are shown already.
+    Forbidden,
+    Failed(Failure),
+}
+
+impl From<Failure> for Stop {
+    fn from(failure: Failure) -> Self {
+        Self::Failed(failure)
+    }
+}
+
+/// A job in one size, ready for paper.
+pub(super) struct Ready {
+    pub(super) laid: Laid,
+    pub(super) heading: Heading,
+    sources: Sources,
+}
+
+impl Ready {
+    /// Lays out a size, or the job as it stands; shows what was found, leaving out what
+    /// `said` has already, and always what forbids the print.
+    pub(super) fn new(
+        source: &Source,
+        size: Option<&str>,
+        said: &mut Said,
+    ) -> Result<Self, Stop> {
+        let Prepared { sources, findings, laid, .. } = source.prepare(size);
+        let forbidden = forbids_print(&findings);
+        said.show(&findings, &sources, forbidden);
+        let Some(laid) = laid.filter(|_| !forbidden) else { return Err(Stop::Forbidden) };
+        let (job, fit, layout) = &laid;
+        let heading = Heading::of(job, fit.as_ref(), layout);
+        Ok(Self { laid, heading, sources })
+    }
+
+    /// Shows why the paper cannot take the strap.
+    pub(super) fn refuse(&self, error: &PaginateError) -> Stop {
+        let place = self.laid.0.strap.width.place.clone();
+        terminal::show(&[error.finding().at(place)], &self.sources);
+        Stop::Forbidden
+    }
+
+    /// Shows what was found beside the job itself.
+    pub(super) fn refuse_all(&self, findings: &[Finding]) -> Stop {
+        // What no line of the job asked for, the list of the sizes did.
+        let stock = self.laid.0.stock.as_ref().and_then(|s| s.sizes.first());
+        let place = |f: &Finding| f.place.clone().or(stock.and_then(|s| s.place.clone()));
+        let placed: Vec<Finding> =
+            findings.iter().map(|f| f.clone().at(place(f))).collect();
+        terminal::show(&placed, &self.sources);
+        Stop::Forbidden
+    }
+
+    /// Its own label of the size.
+    pub(super) fn label(&self) -> &str {
+        self.heading.stocked.one()
+    }
+
+    /// What it is drawn from, with this at its head, its own heading or one made from it.
+    pub(super) fn request<'a>(
+        &'a self,
+        heading: &'a Heading,
+        onto: &'a Onto,
+    ) -> Request<'a> {
+        onto.request(&self.laid.2, heading)
+    }
+
+    /// The sheets of one of its requests.
+    pub(super) fn sheets(&self, request: &Request<'_>) -> Result<SheetSet, Stop> {
+        paginate(request).map_err(|e| self.refuse(&e))
+    }
+
+    /// Shows what could not be kept out of the joins.
+    pub(super) fn warn(&self, set: &SheetSet) {
+        terminal::show(&set.findings, &self.sources);
+    }
+}
+
+/// Reads what to print onto, and shows what is wrong with it.
+pub(super) fn onto(args: &OntoArgs) -> Result<Onto, Stop> {
+    let (mut sources, mut findings) = (Sources::default(), Vec::new());
+    let onto = args.read(&mut sources, &mut findings)?;
+    terminal::show(&findings, &sources);
+    if forbids_print(&findings) { Err(Stop::Forbidden) } else { Ok(onto) }
+}
+
+/// What was shown already, so that each size need not say it again.
+#[derive(Default)]
+pub(super) struct Said {
+    quiet: bool,
+    all: Vec<(&'static str, Option<Place>, String)>,
+}
+
+impl Said {
+    /// Shows nothing but what forbids the print.
+    pub(super) fn quiet() -> Self {
+        Self { quiet: true, all: Vec::new() }
+    }
+
+    fn show(&mut self, findings: &[Finding], sources: &Sources, forbidden: bool) {
+        let key = |f: &Finding| (f.rule, f.place.clone(), f.message.clone());
+        let new: Vec<Finding> =
+            findings.iter().filter(|f| !self.all.contains(&key(f))).cloned().collect();
+        self.all.extend(new.iter().map(key));
+        if forbidden || !self.quiet {
+            terminal::show(&new, sources);
+        }
+    }
+}
+
+/// Every size of the stock, from the smallest.
+pub(super) fn stock(source: &Source) -> Result<Vec<Ready>, Stop> {
+    let job = Ready::new(source, None, &mut Said::quiet())?.laid.0;
+    let labels: Vec<String> =
+        job.stock.iter().flat_map(Stock::labels).map(ToOwned::to_owned).collect();
+    if labels.is_empty() {
+        return Err(Stop::Failed(Failure::Usage(
+            "this job stocks no sizes; add a line such as stock.sizes = \"28 to 46 in by \
+             2 in\""
+                .to_owned(),
+        )));
+    }
+    let mut said = Said::default();
+    labels.iter().map(|label| Ready::new(source, Some(label), &mut said)).collect()
+}
+
+/// `28 in to 46 in`.
+pub(super) fn span(sizes: &[Ready]) -> String {
+    let ends = sizes.first().zip(sizes.last());
+    ends.map_or_else(String::new, |(a, b)| format!("{} to {}", a.label(), b.label()))
+}
+
+/// How a command ends that may have been stopped.
+pub(super) fn outcome(done: Result<(), Stop>) -> Result<Outcome, Failure> {
+    match done {
+        Ok(()) => Ok(Outcome::Done),
+        Err(Stop::Forbidden) => {
+            terminal::say("nothing was drawn");
+            Ok(Outcome::Forbidden)
+        }
+        Err(Stop::Failed(failure)) => Err(failure),
+    }
+}

@@ -1,0 +1,252 @@
+//! `reprint`: another size of the stock, only the sheets that differ from the last print;
+//! or all sizes at once, what they have in common once.
+
+use super::onto::{Onto, OntoArgs};
+use super::prepare::{Source, girths, source};
+use super::ready::{Ready, Said, Stop, onto, outcome, span, stock};
+use super::{Failure, JobArgs, Outcome, files, measure, print, terminal};
+use crate::export::pdf::Imprint;
+use crate::paginate::{
+    Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, common, swap, together,
+};
+use clap::Args;
+use std::path::{Path, PathBuf};
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+A file that draw or reprint wrote says in its document information which size it is and
+where its joins are; that is what the last print is read from. For the whole rack:
+  strapwright draw rack.toml --size \"34 in\"      rack.pdf, all its sheets
+  strapwright reprint rack.toml --size \"36 in\"   rack-36-in.pdf, the sheets to swap
+  strapwright reprint rack.toml --all            rack-sizes/: one file a size, and one
+                                                 of the sheets that all have in common")]
+pub(super) struct Reprint {
+    #[command(flatten)]
+    job: JobArgs,
+    /// Every size of the stock, into a folder
+    #[arg(long, conflicts_with_all = ["size", "against", "after"])]
+    all: bool,
+    /// The size that was drawn last, where there is no file to tell it
+    #[arg(long, value_name = "SIZE", conflicts_with = "after")]
+    against: Option<String>,
+    /// The last print [default: the job's name with .pdf, here]
+    #[arg(long, value_name = "FILE")]
+    after: Option<PathBuf>,
+    /// Where to write: a file, or with --all a folder [default: the job's name with the
+    /// size and .pdf, or with -sizes, here]
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    #[command(flatten)]
+    onto: OntoArgs,
+    /// Replace files that are there already
+    #[arg(long)]
+    force: bool,
+}
+
+pub(super) fn run(args: &Reprint) -> Result<Outcome, Failure> {
+    let source = source(&args.job)?;
+    let done = match (&args.job.size, args.all) {
+        (_, true) => all(args, &source),
+        (Some(size), false) => one(args, &source, size),
+        (None, false) => return Err(Failure::Usage(
+            "say which size to draw: --size SIZE, or --all for every size of the stock"
+                .to_owned(),
+        )),
+    };
+    outcome(done)
+}
+
+/// The print whose sheets lie on the bench.
+struct Last {
+    set: SheetSet,
+    kept: Vec<Kept>,
+    called: String,
+}
+
+fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
+    let ready = Ready::new(source, Some(size), &mut Said::default())?;
+    let mut onto = onto(&args.onto)?;
+    let last = match &args.against {
+        Some(against) => drawn(source, against, &onto)?,
+        None => read(args, source, &onto)?,
+    };
+    if args.onto.paper.is_none() {
+        onto = onto.on(paper(&last.set.paper)?);
+    }
+    let label = ready.label().to_owned();
+    let path = args.output.clone().unwrap_or_else(|| {
+        PathBuf::from(format!("{}-{}.pdf", source.stem, in_a_name(&label)))
+    });
+    if path.as_os_str() != "-" {
+        files::must_be_free(&path, args.force)?;
+    }
+    let request = ready.request(&ready.heading, &onto).keeping(&last.set);
+    let whole = ready.sheets(&request)?;
+    ready.warn(&whole);
+    let swap = swap(&last.set, &whole);
+    if swap.print.is_empty() && swap.away.is_empty() {
+        terminal::say(&format!(
+            "size {label} is what {} shows already: nothing to print",
+            last.called
+        ));
+        return Ok(());
+    }
+    let kept = swap.kept(&last.set, &last.kept);
+    let heading = Heading { kept, ..ready.heading.clone() };
+    let mut set = ready.sheets(&Request { heading: &heading, ..request })?;
+    let sheets = set.sheets.len();
+    set.leave_out_all_but(&swap.print);
+    print::write(&set, &path, args.force)?;
+    let (job, fit, layout) = &ready.laid;
+    for line in fit.iter().flat_map(|fit| girths(job, fit, layout)) {
+        terminal::say(&line);
+    }
+    say_swap(&label, &last.called, &swap, &set, sheets);
+    for line in measure::checks(&set, onto.measuring) {
+        terminal::say(&line);
+    }
+    print::say(&set, &path);
+    Ok(())
+}
+
+fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize) {
+    terminal::say(&format!("size {label} after {last}:"));
+    if swap.keep.is_empty() {
+        terminal::say("  keep      no sheet: all of them differ");
+    }
+    for kept in &set.kept {
+        terminal::say(&format!(
+            "  keep      sheet {} of print {}",
+            kept.sheet, kept.print
+        ));
+    }
+    let away = if swap.away.is_empty() {
+        String::new()
+    } else {
+        format!(", in place of {}", print::named(&swap.away))
+    };
+    let new = print::named(&swap.print);
+    terminal::say(&format!("  swap in   {new} of {sheets}{away}"));
+}
+
+/// The size that was said to be drawn last, as `draw` draws it.
+fn drawn(source: &Source, size: &str, onto: &Onto) -> Result<Last, Stop> {
+    let ready = Ready::new(source, Some(size), &mut Said::quiet())?;
+    let set = ready.sheets(&ready.request(&ready.heading, onto))?;
+    let called = format!("size {}, print {}", ready.label(), set.fingerprint);
+    Ok(Last { set, kept: Vec::new(), called })
+}
+
+/// The size that a file says it is, drawn again and held against what the file says.
+fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
+    let own = PathBuf::from(format!("{}.pdf", source.stem));
+    let path = args.after.as_ref().unwrap_or(&own);
+    let shown = path.display();
+    if args.after.is_none() && !path.exists() {
+        return Err(Stop::Failed(Failure::Usage(format!(
+            "there is no {shown} here to tell what was drawn last; say --after FILE for \
+             the last print, --against SIZE for its size, or draw the whole size: \
+             strapwright draw JOB --size SIZE"
+        ))));
+    }
+    let imprint = Imprint::read(&files::bytes_of(path)?)
+        .map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
+    let size = Some(imprint.size.as_str()).filter(|s| !s.is_empty());
+    let ready = Ready::new(source, size, &mut Said::quiet())?;
+    let onto = onto.on(paper(&imprint.paper)?);
+    let request = ready.request(&ready.heading, &onto);
+    let set = ready.sheets(&request.keeping(&imprint.bare()))?;
+    let of = size.map_or_else(String::new, |size| format!("size {size}, "));
+    if set.fingerprint != imprint.print {
+        return Err(Stop::Failed(Failure::Usage(format!(
+            "{shown} is print {}, but this job draws {of}print {} now: the job, a --set, \
+             the printer file or the program has changed since, and its sheets no longer serve; draw the \
+             whole size again, or say --against SIZE if you know better",
+            imprint.print, set.fingerprint
+        ))));
+    }
+    let called = format!("{of}print {} ({shown})", imprint.print);
+    Ok(Last { set, kept: imprint.kept, called })
+}
+
+fn paper(name: &str) -> Result<Paper, Failure> {
+    Paper::parse(name).map_err(Failure::Usage)
+}
+
+/// A label as part of a file's name: `34 1/2 in` is `34-1-2-in`.
+fn in_a_name(label: &str) -> String {
+    let kept = |c: char| if c.is_alphanumeric() || c == '.' { c } else { '-' };
+    label.to_lowercase().chars().map(kept).collect()
+}
+
+fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
+    let ready = stock(source)?;
+    let onto = onto(&args.onto)?;
+    let requests: Vec<Request<'_>> =
+        ready.iter().map(|r| r.request(&r.heading, &onto)).collect();
+    let sets = together(&requests).map_err(|(i, e)| ready[i].refuse(&e))?;
+    let shared = if sets.len() > 1 { common(&sets) } else { Vec::new() };
+
+    let folder = args
+        .output
+        .clone()
+        .unwrap_or_else(|| PathBuf::from(format!("{}-sizes", source.stem)));
+    let file = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
+    let mut prints: Vec<(PathBuf, SheetSet)> = Vec::new();
+    let mut kept = Vec::new();
+    if !shared.is_empty() {
+        let stocked = Stocked::Common(span(&ready));
+        let serves = String::new();
+        let heading = Heading { serves, stocked, ..ready[0].heading.clone() };
+        let request = ready[0].request(&heading, &onto).keeping(&sets[0]);
+        let mut set = ready[0].sheets(&request)?;
+        set.leave_out_all_but(&shared);
+        let print = &set.fingerprint;
+        kept = shared.iter().map(|&sheet| Kept { print: print.clone(), sheet }).collect();
+        prints.push((file("common"), set));
+    }
+    for (ready, whole) in ready.iter().zip(&sets) {
+        let heading = Heading { kept: kept.clone(), ..ready.heading.clone() };
+        let request = ready.request(&heading, &onto).keeping(whole);
+        let mut set = ready.sheets(&request)?;
+        ready.warn(whole);
+        let numbers = set.sheets.iter().map(|s| s.number);
+        let own: Vec<usize> = numbers.filter(|n| !shared.contains(n)).collect();
+        set.leave_out_all_but(&own);
+        prints.push((file(&in_a_name(ready.label())), set));
+    }
+    write_all(&folder, &prints, args.force)?;
+    for (path, set) in &prints {
+        terminal::say(&print::line(set, path));
+    }
+    let printed: usize = prints.iter().map(|(_, set)| set.sheets.len()).sum();
+    let apart: usize = sets.iter().map(|set| set.sheets.len()).sum();
+    let sizes = ready.len();
+    terminal::say(&if shared.is_empty() {
+        format!("{sizes} sizes, {}: they have no sheet in common", print::count(printed))
+    } else {
+        format!(
+            "{sizes} sizes on {}, drawn apart {apart}: {} of every size is in {}",
+            print::count(printed),
+            print::named(&shared),
+            prints[0].0.display()
+        )
+    });
+    for (_, set) in prints.iter().take(1) {
+        print::caution(set);
+    }
+    Ok(())
+}
+
+/// Writes all files, or none where one is there already.
+fn write_all(
+    folder: &Path,
+    prints: &[(PathBuf, SheetSet)],
+    force: bool,
+) -> Result<(), Failure> {
+    for (path, _) in prints {
+        files::must_be_free(path, force)?;
+    }
+    files::folder(folder)?;
+    prints.iter().try_for_each(|(path, set)| print::write(set, path, force))
+}

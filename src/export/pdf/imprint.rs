@@ -1,0 +1,177 @@
+//! What a file says of the print that it is: name, size, paper, joins, where the tiles lie,
+//! and the sheets of other prints that go with it. A later print of another size starts from here.
+
+use crate::export::ExportError;
+use crate::geom::{Extent, Length, Placement, Point, QuarterTurn};
+use crate::paginate::{Kept, Sheet, SheetSet, Tile};
+use lopdf::{Dictionary, Document, Object, decode_text_string, text_string};
+
+/// Keys of the document information; ISO 32000-1:2008, 14.3.3 leaves such names free.
+const PRINT: &str = "StrapwrightPrint";
+const SIZE: &str = "StrapwrightSize";
+const PAPER: &str = "StrapwrightPaper";
+const JOINS: &str = "StrapwrightJoins";
+const SHEETS: &str = "StrapwrightSheets";
+const KEPT: &str = "StrapwrightKept";
+
+/// What a file says of itself.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Imprint {
+    /// Short name of the print.
+    pub print: String,
+    /// Label of its stock size; empty where it has none.
+    pub size: String,
+    /// Name of its paper.
+    pub paper: String,
+    /// Its joins: piece and match line, in strap coordinates.
+    pub joins: Vec<(usize, Length)>,
+    /// All its sheets, bare: those in the file and those that are kept.
+    pub sheets: Vec<Sheet>,
+    /// The sheets of other prints that complete it.
+    pub kept: Vec<Kept>,
+}
+
+impl Imprint {
+    pub(super) fn of(set: &SheetSet) -> Self {
+        let mut sheets: Vec<Sheet> =
+            set.sheets.iter().chain(&set.left_out).map(Sheet::bare).collect();
+        sheets.sort_by_key(|s| s.number);
+        Self {
+            print: set.fingerprint.clone(),
+            size: set.size.clone(),
+            paper: set.paper.clone(),
+            joins: set.joins.clone(),
+            sheets,
+            kept: set.kept.clone(),
+        }
+    }
+
+    /// Puts it among the document information.
+    pub(super) fn write(&self, info: &mut Dictionary) {
+        let joins = self.joins.iter().map(|(piece, x)| format!("{piece} {}", x.nm()));
+        let kept = self.kept.iter().map(|k| format!("{} {}", k.sheet, k.print));
+        for (key, words) in [
+            (PRINT, self.print.clone()),
+            (SIZE, self.size.clone()),
+            (PAPER, self.paper.clone()),
+            (JOINS, joins.collect::<Vec<_>>().join("; ")),
+            (SHEETS, self.sheets.iter().map(written).collect::<Vec<_>>().join("; ")),
+            (KEPT, kept.collect::<Vec<_>>().join("; ")),
+        ] {
+            if !words.is_empty() {
+                info.set(key, text_string(&words));
+            }
+        }
+    }
+
+    /// Reads it from the bytes of a file.
+    ///
+    /// # Errors
+    /// [`ExportError::NoImprint`] when this is no PDF, or one that says nothing of a print.
+    pub fn read(bytes: &[u8]) -> Result<Self, ExportError> {
+        let foreign = |why: &str| ExportError::NoImprint(why.to_owned());
+        let document = Document::load_mem(bytes)
+            .map_err(|_| foreign("it is not a PDF, or not a whole one"))?;
+        let info = document
+            .trailer
+            .get(b"Info")
+            .and_then(|info| document.dereference(info))
+            .and_then(|(_, info)| info.as_dict())
+            .map_err(|_| foreign("it has no document information"))?;
+        let entry = |key: &str| {
+            let words: &Object = info.get(key.as_bytes()).ok()?;
+            decode_text_string(words).ok()
+        };
+        let print = entry(PRINT)
+            .filter(|p| !p.is_empty())
+            .ok_or_else(|| foreign("it was not made by strapwright draw or reprint"))?;
+        let pairs = |key| -> Vec<(String, String)> {
+            let words: String = entry(key).unwrap_or_default();
+            let pairs = words.split("; ").filter_map(|pair| pair.split_once(' '));
+            pairs.map(|(a, b)| (a.to_owned(), b.to_owned())).collect()
+        };
+        let joins = pairs(JOINS).into_iter().filter_map(|(piece, x)| {
+            Some((piece.parse().ok()?, length(x.parse().ok()?)?))
+        });
+        let kept = pairs(KEPT).into_iter().filter_map(|(sheet, print)| {
+            Some(Kept { print, sheet: sheet.parse().ok()? })
+        });
+        Ok(Self {
+            print,
+            size: entry(SIZE).unwrap_or_default(),
+            paper: entry(PAPER).unwrap_or_default(),
+            joins: joins.collect(),
+            sheets: entry(SHEETS)
+                .unwrap_or_default()
+                .split("; ")
+                .filter_map(sheet)
+                .collect(),
+            kept: kept.collect(),
+        })
+    }
+
+    /// The whole print, bare: its joins, and where its tiles lie.
+    pub fn bare(&self) -> SheetSet {
+        SheetSet {
+            fingerprint: self.print.clone(),
+            paper: self.paper.clone(),
+            size: self.size.clone(),
+            kept: self.kept.clone(),
+            sheets: self.sheets.clone(),
+            joins: self.joins.clone(),
+            ..SheetSet::default()
+        }
+    }
+}
+
+/// Number, width and height; then the piece and both stretches of each tile. Lengths in
+/// nanometres.
+fn written(sheet: &Sheet) -> String {
+    let mut numbers = vec![
+        sheet.number.to_string(),
+        sheet.width.nm().to_string(),
+        sheet.height.nm().to_string(),
+    ];
+    for tile in &sheet.tiles {
+        numbers.push(tile.piece.to_string());
+        let ends = [tile.stretch.from, tile.stretch.to, tile.across.from, tile.across.to];
+        numbers.extend(ends.map(|end| end.nm().to_string()));
+    }
+    numbers.join(" ")
+}
+
+/// A length that a strap can have: up to 1 km, as the jobs' own.
+fn length(nm: i64) -> Option<Length> {
+    let most = Length::from_mm(1_000_000);
+    Some(Length::from_nm(nm)).filter(|l| *l >= -most && *l <= most)
+}
+
+/// The inverse of [`written`]; `None` for words that are no sheet. Where on the sheet the
+/// tiles lie is not told.
+fn sheet(words: &str) -> Option<Sheet> {
+    let numbers: Vec<i64> =
+        words.split(' ').map(|n| n.parse().ok()).collect::<Option<_>>()?;
+    let (&[number, width, height], tiles) = numbers.split_first_chunk()?;
+    let tile = |t: &[i64]| {
+        let &[piece, from, to, low, high] = t else { return None };
+        Some(Tile {
+            piece: usize::try_from(piece).ok()?,
+            stretch: Extent::new(length(from)?, length(to)?),
+            across: Extent::new(length(low)?, length(high)?),
+            placement: Placement::new(
+                QuarterTurn::None,
+                Point::new(Length::ZERO, Length::ZERO),
+            ),
+            crosses: Vec::new(),
+        })
+    };
+    Some(Sheet {
+        number: usize::try_from(number).ok()?,
+        width: length(width)?,
+        height: length(height)?,
+        tiles: tiles.chunks(5).map(tile).collect::<Option<_>>()?,
+        bars: Vec::new(),
+        items: Vec::new(),
+        head: 0,
+    })
+}

@@ -1,0 +1,153 @@
+//! All pieces of a job on the fewest sheets of one size, one way round.
+//!
+//! Each piece takes its fewest tiles. Where the tiles of even length take more sheets than
+//! short ones at the ends of the pieces would, the ends are short enough to lie beside
+//! others; where match lines are to be kept, as many are as cost no sheet.
+
+use super::cut::Cut;
+use super::pack::{self, GAP, Item, Room, Row, Rows};
+use super::sheet::{SheetSet, Tile};
+use crate::geom::{Extent, Length};
+use crate::layout::Layout;
+
+/// A tile before it has its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Part {
+    pub(super) piece: usize,
+    /// Which from the buckle end.
+    pub(super) column: usize,
+    /// Which from the top.
+    pub(super) band: usize,
+    pub(super) stretch: Extent,
+    pub(super) across: Extent,
+}
+
+/// Tiles on sheets.
+#[derive(Clone, Debug)]
+pub(super) struct Arrangement {
+    pub(super) cuts: Vec<Cut>,
+    pub(super) parts: Vec<Part>,
+    pub(super) sheets: Vec<Rows>,
+}
+
+/// What an arrangement may be asked to keep of an older one.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Kept<'a> {
+    /// Match lines: piece and place along x.
+    pub(super) lines: &'a [(usize, Length)],
+    /// Sheets to be used again.
+    pub(super) sheets: Option<&'a SheetSet>,
+}
+
+/// Arranges all pieces; `None` where one of them has no room to go on from join to join.
+pub(super) fn arrange(
+    layout: &Layout,
+    room: Room,
+    kept: Kept<'_>,
+) -> Option<Arrangement> {
+    let cuts: Option<Vec<Cut>> =
+        layout.pieces.iter().map(|piece| Cut::new(piece, room)).collect();
+    let mut best = shared(cuts?, room, kept);
+    for piece in 0..best.cuts.len() {
+        let mut lines: Vec<Length> =
+            kept.lines.iter().filter(|(p, _)| *p == piece).map(|(_, x)| *x).collect();
+        while !lines.is_empty() {
+            if let Some(cut) = best.cuts[piece].keeping(room.width, &lines) {
+                let mut cuts = best.cuts.clone();
+                cuts[piece] = cut;
+                let found = shared(cuts, room, kept);
+                if found.sheets.len() <= best.sheets.len() {
+                    best = found;
+                    break;
+                }
+            }
+            lines.pop();
+        }
+    }
+    Some(best)
+}
+
+/// Packs the tiles; the last tile of a piece may be shortened where that saves a sheet.
+fn shared(cuts: Vec<Cut>, room: Room, kept: Kept<'_>) -> Arrangement {
+    let even = packed(cuts, room, kept);
+    if even.sheets.len() <= 1 {
+        return even;
+    }
+    let shorter = even.cuts.iter().map(|cut| {
+        let last = cut.shortest_last(room.width);
+        cut.with_last(room.width, last).unwrap_or_else(|| cut.clone())
+    });
+    let short = packed(shorter.collect(), room, kept);
+    if short.sheets.len() >= even.sheets.len() {
+        return even;
+    }
+    // No shorter than their rows ask for.
+    let cuts = lengthened(&short, room);
+    let parts = parts(&cuts);
+    let fits =
+        short.sheets.iter().flatten().all(|row| free(row, &parts, room) >= Length::ZERO);
+    if fits { Arrangement { cuts, parts, ..short } } else { short }
+}
+
+fn packed(cuts: Vec<Cut>, room: Room, kept: Kept<'_>) -> Arrangement {
+    let parts = parts(&cuts);
+    let sheets = pack::pack(&items(&parts, kept), room);
+    Arrangement { cuts, parts, sheets }
+}
+
+fn parts(cuts: &[Cut]) -> Vec<Part> {
+    let mut all = Vec::new();
+    for (piece, cut) in cuts.iter().enumerate() {
+        let (stretches, bands) = cut.grid();
+        for (band, across) in bands.into_iter().enumerate() {
+            for (column, &stretch) in stretches.iter().enumerate() {
+                all.push(Part { piece, column, band, stretch, across });
+            }
+        }
+    }
+    all
+}
+
+fn items(parts: &[Part], kept: Kept<'_>) -> Vec<Item> {
+    let sheets = kept.sheets.map(|s| s.sheets.as_slice()).unwrap_or_default();
+    let lies_on = |part: &Part| {
+        let same = |t: &Tile| {
+            (t.piece, t.stretch, t.across) == (part.piece, part.stretch, part.across)
+        };
+        let sheet = sheets.iter().find(|sheet| sheet.tiles.iter().any(same));
+        sheet.map(|s| s.number.saturating_sub(1))
+    };
+    let item = |part: &Part| Item {
+        length: part.stretch.length(),
+        height: part.across.length(),
+        wish: lies_on(part),
+    };
+    parts.iter().map(item).collect()
+}
+
+/// What a row has left of its room.
+fn free(row: &Row, parts: &[Part], room: Room) -> Length {
+    let gaps = GAP * i64::try_from(row.items.len()).unwrap_or(i64::MAX) - GAP;
+    row.items.iter().fold(room.width - gaps, |free, &i| free - parts[i].stretch.length())
+}
+
+/// The pieces with their last tiles as long as their rows have room for.
+fn lengthened(short: &Arrangement, room: Room) -> Vec<Cut> {
+    let mut cuts = short.cuts.clone();
+    for row in short.sheets.iter().flatten() {
+        let mut free = free(row, &short.parts, room);
+        for &index in &row.items {
+            let part = &short.parts[index];
+            let cut = &short.cuts[part.piece];
+            if part.column == 0 || part.column < cut.along.lines.len() {
+                continue;
+            }
+            let least = part.stretch.length();
+            let Some(new) = cut.with_last(room.width, least + free) else { continue };
+            let length = new.grid().0.last().map_or(least, |s| s.length());
+            free -= length - least;
+            cuts[part.piece] = new;
+        }
+    }
+    cuts
+}

@@ -1,0 +1,132 @@
+//! Where one piece is cut into tiles, along the strap and, where it is wider than a sheet
+//! has room for, across it.
+
+use super::joins::{self, Class, Joins, Obstacle, Run};
+use super::lanes::BESIDE;
+use super::pack::Room;
+use crate::geom::{Extent, Length, Step};
+use crate::layout::Piece;
+
+/// What the first and last tile show beyond the ends of the piece.
+const BEYOND: Length = Length::from_mm(3);
+/// An edge that runs off by more than one in so many is a curve that no join should lie on;
+/// a gentler one is laid edge to edge like a straight one.
+const GENTLE: i64 = 4;
+
+/// One piece with its joins.
+#[derive(Clone, Debug)]
+pub(super) struct Cut {
+    /// What is shown of it, along x and along y.
+    pub(super) whole: (Extent, Extent),
+    obstacles: Vec<Obstacle>,
+    /// Match lines across the strap.
+    pub(super) along: Joins,
+    /// Match lines along the strap.
+    pub(super) across: Joins,
+    /// How many of the given match lines are kept.
+    pub(super) kept: usize,
+}
+
+/// What is shown of a piece along x.
+pub(super) fn shown(piece: &Piece) -> Extent {
+    piece.extent.grown(BEYOND)
+}
+
+/// What is shown of a piece along y.
+pub(super) fn shown_across(piece: &Piece) -> Extent {
+    let middle = Extent { from: Length::ZERO, to: Length::ZERO };
+    middle.grown(piece.width / 2 + BESIDE)
+}
+
+impl Cut {
+    /// With the fewest joins; `None` when there is no room to go on from join to join.
+    pub(super) fn new(piece: &Piece, room: Room) -> Option<Self> {
+        let whole = (shown(piece), shown_across(piece));
+        let mut across: Vec<Obstacle> = Vec::new();
+        let mut obstacles = curves(piece);
+        for mark in &piece.marks {
+            let Some(class) = Class::of(mark) else { continue };
+            obstacles.push(Obstacle { extent: mark.x_extent(), class });
+            // A line across the strap lies across every join along it.
+            if mark.path().is_some() {
+                across.push(Obstacle { extent: mark.y_extent(), class });
+            }
+        }
+        let run = Run {
+            whole: whole.1,
+            window: room.height,
+            last: room.height,
+            obstacles: &across,
+            kept: &[],
+        };
+        let across = joins::solve(&run)?;
+        let mut cut = Self { whole, obstacles, along: Joins::default(), across, kept: 0 };
+        cut.along = cut.solve(room.width, room.width, &[])?;
+        Some(cut)
+    }
+
+    fn solve(&self, window: Length, last: Length, kept: &[Length]) -> Option<Joins> {
+        joins::solve(&self.run(window, last, kept))
+    }
+
+    fn run<'a>(&'a self, window: Length, last: Length, kept: &'a [Length]) -> Run<'a> {
+        Run { whole: self.whole.0, window, last, obstacles: &self.obstacles, kept }
+    }
+
+    /// With its first match lines as they are in `kept`, where that is as clear.
+    pub(super) fn keeping(&self, window: Length, kept: &[Length]) -> Option<Self> {
+        let along = self.solve(window, window, kept)?;
+        let level = |j: &Joins| (j.harm.marks, j.harm.curves);
+        let as_clear = level(&along) <= level(&self.along);
+        as_clear.then(|| Self { along, kept: kept.len(), ..self.clone() })
+    }
+
+    /// With the last tile no longer than `last`, as many tiles, and as clear of everything.
+    pub(super) fn with_last(&self, window: Length, last: Length) -> Option<Self> {
+        if self.along.lines.is_empty() || !self.across.lines.is_empty() {
+            return None;
+        }
+        let along =
+            self.solve(window, last.min(window), &self.along.lines[..self.kept])?;
+        let same = along.lines.len() == self.along.lines.len();
+        let as_clear = along.harm <= self.along.harm;
+        (same && as_clear).then(|| Self { along, ..self.clone() })
+    }
+
+    /// How short the last tile can be.
+    pub(super) fn shortest_last(&self, window: Length) -> Length {
+        let kept = &self.along.lines[..self.kept];
+        joins::shortest_last(&self.run(window, window, kept), &self.along)
+    }
+
+    /// Its stretches along x, and its bands along y from the top.
+    pub(super) fn grid(&self) -> (Vec<Extent>, Vec<Extent>) {
+        let mut bands = self.across.stretches(self.whole.1);
+        bands.reverse();
+        (self.along.stretches(self.whole.0), bands)
+    }
+}
+
+/// Where the outline turns: steep edges whole, and the corners of gentle ones.
+fn curves(piece: &Piece) -> Vec<Obstacle> {
+    let mut all: Vec<Extent> = Vec::new();
+    for segment in piece.outline.segments() {
+        let (from, to) = (segment.from, segment.step.to());
+        let chord = to - from;
+        let is_flat = match segment.step {
+            Step::Line { .. } => true,
+            // At its ends an arc is off its chord by half the chord to the radius.
+            Step::Arc { centre, .. } => {
+                (from - centre).norm() * 2 >= chord.norm() * GENTLE
+            }
+        };
+        if !is_flat || chord.y.abs() * GENTLE > chord.x.abs() {
+            all.push(Extent::new(from.x, to.x));
+        } else if !matches!(segment.step, Step::Line { .. } if chord.y == Length::ZERO) {
+            all.extend([from.x, to.x].map(|x| Extent { from: x, to: x }));
+        }
+    }
+    all.sort_unstable();
+    all.dedup();
+    all.into_iter().map(|extent| Obstacle { extent, class: Class::Curve }).collect()
+}

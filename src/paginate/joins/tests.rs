@@ -1,0 +1,245 @@
+//! Placements held against going through every whole millimetre.
+
+use super::*;
+
+fn mm(n: i64) -> Length {
+    Length::from_mm(n)
+}
+
+fn extent(a: i64, b: i64) -> Extent {
+    Extent::new(mm(a), mm(b))
+}
+
+fn obstacle(a: i64, b: i64, class: Class) -> Obstacle {
+    Obstacle { extent: extent(a, b), class }
+}
+
+fn run(whole: Extent, window: i64, obstacles: &[Obstacle]) -> Run<'_> {
+    Run { whole, window: mm(window), last: mm(window), obstacles, kept: &[] }
+}
+
+/// The weights in the order that the head of this stage gives: marks, curves, whether there
+/// are pricks, joins, pricks, what is struck.
+type Weight = (usize, usize, bool, usize, usize, usize);
+
+fn weight(harm: Harm, lines: usize) -> Weight {
+    let Harm { marks, curves, pricks, struck } = harm;
+    (marks, curves, pricks > 0, lines, pricks, struck)
+}
+
+/// What a match line does, by the definition.
+fn naive(x: Length, obstacles: &[Obstacle]) -> Harm {
+    let mut harm = Harm::default();
+    for o in obstacles {
+        let near = o.extent.from < x + mm(10) && o.extent.to > x - mm(10);
+        let count = usize::from(near);
+        match o.class {
+            Class::Mark => harm.marks += count,
+            Class::Curve => harm.curves += count,
+            Class::Prick => harm.pricks += count,
+        }
+        harm.struck += usize::from(o.extent.from < x && x < o.extent.to);
+    }
+    harm
+}
+
+/// Whether some tile has all of each mark.
+fn all_whole(run: &Run<'_>, lines: &[Length]) -> bool {
+    let starts = [run.whole.from].into_iter().chain(lines.iter().map(|&x| x - mm(8)));
+    let ends = lines.iter().map(|&x| x + mm(8)).chain([run.whole.to]);
+    let tiles: Vec<(Length, Length)> = starts.zip(ends).collect();
+    let marks = run.obstacles.iter().filter(|o| o.class != Class::Curve);
+    let mut marks = marks.map(|o| o.extent);
+    marks.all(|m| tiles.iter().any(|(from, to)| *from <= m.from && m.to <= *to))
+}
+
+/// Every placement on whole millimetres that the limits allow, with its harm.
+fn all_placements(
+    run: &Run<'_>,
+    most: usize,
+    done: &mut Vec<Length>,
+    harm: Harm,
+    see: &mut impl FnMut(&[Length], Harm),
+) {
+    if let Some(&x) = done.last()
+        && run.whole.to - x + mm(8) <= run.last
+        && done.len() >= run.kept.len()
+    {
+        see(done, harm);
+    }
+    if done.len() == most {
+        return;
+    }
+    let (mut x, high) = match done.last() {
+        None => (run.whole.from + mm(24), run.whole.from + run.window - mm(8)),
+        Some(&x) => (x + mm(24), x + run.window - mm(16)),
+    };
+    while x <= high.min(run.whole.to - mm(24)) {
+        if run.kept.get(done.len()).is_none_or(|k| *k == x) {
+            done.push(x);
+            all_placements(run, most, done, harm + naive(x, run.obstacles), see);
+            done.pop();
+        }
+        x += mm(1);
+    }
+}
+
+/// How far lines are from equal tiles, in sum; those that are kept aside.
+fn off(run: &Run<'_>, lines: &[Length]) -> i64 {
+    let kept = run.kept.len();
+    let from = run.kept.last().map_or(run.whole.from, |&line| line - mm(8));
+    let rest = i64::try_from(lines.len() - kept).unwrap();
+    let all = (run.whole.to - from).nm() + 16_000_000 * rest;
+    let ideal = |i: i64| from.nm() + all * i / (rest + 1) - (16 * i - 8) * 1_000_000;
+    lines[kept..].iter().zip(1..).map(|(x, i)| (x.nm() - ideal(i)).abs()).sum()
+}
+
+/// The least weight by force, and the least sum of distances from equal tiles among the
+/// placements that have it.
+fn by_force(run: &Run<'_>, most: usize) -> Option<(Weight, i64)> {
+    let mut best: Option<(Weight, i64)> = None;
+    all_placements(run, most, &mut Vec::new(), Harm::default(), &mut |lines, harm| {
+        let found = weight(harm, lines.len());
+        if best.is_some_and(|(w, _)| w < found) {
+            return;
+        }
+        let found = (found, off(run, lines));
+        if best.is_none_or(|b| found < b) && all_whole(run, lines) {
+            best = Some(found);
+        }
+    });
+    best
+}
+
+fn lines_mm(joins: &Joins) -> Vec<i64> {
+    joins.lines.iter().map(|l| l.nm() / 1_000_000).collect()
+}
+
+/// Numbers that differ from case to case and are the same on every run.
+struct Dice(u64);
+
+impl Dice {
+    fn up_to(&mut self, n: i64) -> i64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        i64::try_from(self.0 >> 33).unwrap() % (n + 1)
+    }
+}
+
+fn held_against_force(run: &Run<'_>, what: &str) -> Option<Harm> {
+    let force = by_force(run, run.most().min(4));
+    let Some(joins) = solve(run) else {
+        assert_eq!(force, None, "{what}: there is a placement");
+        return None;
+    };
+    let (least, by_force) = force.unwrap_or_else(|| panic!("{what}: {joins:?}"));
+    let lines = &joins.lines;
+    assert_eq!(weight(joins.harm, lines.len()), least, "{what}: {joins:?}");
+    let harm: Harm = lines.iter().map(|&x| naive(x, run.obstacles)).sum();
+    assert_eq!(joins.harm, harm, "{what}");
+    assert!(all_whole(run, lines), "{what}: {joins:?}");
+    assert_eq!(lines[..run.kept.len()], *run.kept, "{what}");
+    // Everything is in whole millimetres but the ideal places.
+    let own = off(run, lines);
+    let lines = i64::try_from(lines.len()).unwrap();
+    assert!(own <= by_force + lines, "{what}: {own} > {by_force}");
+    assert!(own + 1_000_000 * lines > by_force, "{what}: {own} beside {by_force}");
+    Some(joins.harm)
+}
+
+#[test]
+fn placements_are_as_good_as_the_best_by_force() {
+    let mut dice = Dice(7);
+    let (mut clear, mut cut, mut none) = (0, 0, 0);
+    for case in 0..120 {
+        let length = 70 + dice.up_to(70);
+        let window = 52 + dice.up_to(18);
+        let dense = case % 3;
+        let count = [3, 8, 5][dense];
+        let mut obstacles: Vec<Obstacle> = (0..count)
+            .map(|_| {
+                let from = dice.up_to(length - 4);
+                let long = dice.up_to(if dense == 2 { 24 } else { 6 });
+                let class = Class::ALL[usize::try_from(dice.up_to(2)).unwrap()];
+                obstacle(from, (from + long).min(length), class)
+            })
+            .collect();
+        if dense == 1 {
+            // A seam, and holes on both sides of it.
+            obstacles.extend(
+                (0..length / 4).map(|i| obstacle(4 * i, 4 * i + 1, Class::Prick)),
+            );
+        }
+        let run = run(extent(0, length), window, &obstacles);
+        let what = format!("case {case}: {length} in {window}, {obstacles:?}");
+        match held_against_force(&run, &what) {
+            None => none += 1,
+            Some(harm) if harm == Harm::default() => clear += 1,
+            Some(_) => cut += 1,
+        }
+    }
+    assert!(clear > 20 && cut > 30 && none < 20, "{clear} clear, {cut} cut, {none} none");
+}
+
+#[test]
+fn kept_lines_stay_and_the_rest_is_the_best_by_force() {
+    let mut dice = Dice(11);
+    let mut stayed = 0;
+    for case in 0..40 {
+        let length = 100 + dice.up_to(40);
+        let obstacles: Vec<Obstacle> = (0..4)
+            .map(|_| {
+                let from = dice.up_to(length - 8);
+                obstacle(from, from + dice.up_to(5), Class::Mark)
+            })
+            .collect();
+        let kept = [mm(24 + dice.up_to(26))];
+        let run = Run { kept: &kept, ..run(extent(0, length), 60, &obstacles) };
+        let what = format!("case {case}: {length}, {kept:?} {obstacles:?}");
+        stayed += usize::from(held_against_force(&run, &what).is_some());
+    }
+    assert!(stayed > 30, "only {stayed}");
+}
+
+#[test]
+fn a_join_more_is_better_than_a_mark_that_is_cut() {
+    // One line would do, but only between 36 and 52, which the mark covers.
+    let marks = [obstacle(40, 50, Class::Mark)];
+    let run = run(extent(0, 88), 60, &marks);
+    let joins = solve(&run).expect("fits");
+    assert_eq!((joins.lines.len(), joins.harm), (2, Harm::default()));
+}
+
+#[test]
+fn marks_too_dense_to_avoid_are_whole_on_some_tile() {
+    let marks: Vec<Obstacle> =
+        (0..40).map(|i| obstacle(i * 10, i * 10 + 6, Class::Mark)).collect();
+    let whole = extent(-3, 409);
+    let joins = solve(&run(whole, 150, &marks)).expect("fits");
+    assert!(joins.harm.marks > 0);
+    let tiles = joins.stretches(whole);
+    for m in marks {
+        assert!(tiles.iter().any(|t| t.holds(m.extent)), "{m:?}");
+    }
+    assert!(tiles.iter().all(|t| t.length() <= mm(150)));
+}
+
+#[test]
+fn what_fits_needs_no_join_and_what_cannot_has_none() {
+    assert!(solve(&run(extent(0, 50), 50, &[])).unwrap().lines.is_empty());
+    assert_eq!(solve(&run(extent(0, 60), 30, &[])), None);
+    // A slot longer than a window is whole on no tile.
+    let slot = [obstacle(30, 110, Class::Mark)];
+    assert_eq!(solve(&run(extent(0, 160), 70, &slot)), None);
+}
+
+#[test]
+fn the_last_tile_is_as_short_as_it_can_be() {
+    let marks = [obstacle(76, 80, Class::Mark)];
+    let run = run(extent(0, 100), 70, &marks);
+    let joins = solve(&run).expect("fits");
+    assert_eq!(lines_mm(&joins), [50]);
+    // The furthest line is 62, as 54 and more would let the first tile be 70 long.
+    assert_eq!(shortest_last(&run, &joins), mm(46));
+    let run = Run { last: mm(46), ..run };
+    assert_eq!(lines_mm(&solve(&run).expect("fits")), [62]);
+}

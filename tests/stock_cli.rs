@@ -1,0 +1,149 @@
+//! Stock sizes as a person meets them: `reprint`, and `draw --nested`.
+
+#![expect(
+    clippy::unwrap_used,
+    clippy::disallowed_methods,
+    reason = "a test may stop at what is not there, and its own files need not be whole"
+)]
+
+mod program;
+
+use program::{Ran, folder_with, is_pdf, names, run};
+use std::fs;
+
+/// A rack of two belts that differ in length alone.
+const RACK: &str = "template = \"belt\"\ntitle = \"Rack\"\nmeasure.taken = \"bend-to-hole\"\n\
+    stock.sizes = [\"34 in\", \"36 in\", \"38 in\"]\n";
+
+/// The word after `print` in what was said of a drawing.
+fn print_of(ran: &Ran) -> String {
+    let line = ran.err.lines().find(|l| l.contains(" sheet") && l.contains(", print "));
+    let after = line.and_then(|l| l.split_once(", print ")).map(|(_, after)| after);
+    after.unwrap().chars().take(9).collect()
+}
+
+#[test]
+fn a_reprint_is_the_sheets_that_differ() {
+    let folder = folder_with("rack.toml", RACK);
+    let at = |args: &[&str]| run(folder.path(), args);
+    let early = at(&["reprint", "rack.toml", "--size", "36"]);
+    assert_eq!(early.code, Some(2), "{}", early.err);
+    for words in ["no rack.pdf", "--after", "--against", "draw"] {
+        assert!(early.err.contains(words), "{words}: {}", early.err);
+    }
+    let unsized_ = at(&["draw", "rack.toml", "-o", "measure.pdf"]);
+    assert!(unsized_.err.contains("stock: 34 in, 36 in, 38 in"), "{}", unsized_.err);
+    fs::remove_file(folder.path().join("measure.pdf")).unwrap();
+    let drawn = at(&["draw", "rack.toml", "--size", "34 in"]);
+    assert_eq!(drawn.code, Some(0), "{}", drawn.err);
+    let first = print_of(&drawn);
+
+    assert!(!drawn.err.contains("--size"), "{}", drawn.err);
+
+    let second = at(&["reprint", "rack.toml", "--size", "36"]);
+    assert_eq!((second.code, second.out()), (Some(0), ""), "{}", second.err);
+    let keep = format!("keep      sheet 1 of print {first}");
+    for words in [keep.as_str(), "sheet 2 of 2, in place of sheet 2", "rack-36-in.pdf"] {
+        assert!(second.err.contains(words), "{words}: {}", second.err);
+    }
+    // The one after is held against that, and still keeps the sheet of the first.
+    let third =
+        at(&["reprint", "rack.toml", "--size", "38", "--after", "rack-36-in.pdf"]);
+    assert_eq!(third.code, Some(0), "{}", third.err);
+    assert!(third.err.contains(&keep), "{}", third.err);
+    let said =
+        at(&["reprint", "rack.toml", "--size=36", "--against=34", "-o", "said.pdf"]);
+    assert_eq!(said.code, Some(0), "{}", said.err);
+    assert!(
+        fs::read(folder.path().join("said.pdf")).unwrap()
+            == fs::read(folder.path().join("rack-36-in.pdf")).unwrap(),
+        "said or read, the same sheets"
+    );
+    let same = at(&["reprint", "rack.toml", "--size", "34"]);
+    assert_eq!(same.code, Some(0), "{}", same.err);
+    assert!(same.err.contains("nothing to print"), "{}", same.err);
+    assert_eq!(
+        names(&folder),
+        ["rack-36-in.pdf", "rack-38-in.pdf", "rack.pdf", "rack.toml", "said.pdf"]
+    );
+}
+
+#[test]
+fn a_reprint_believes_no_file_that_the_job_does_not_confirm() {
+    let folder = folder_with("rack.toml", RACK);
+    let at = |args: &[&str]| run(folder.path(), args);
+    assert_eq!(at(&["draw", "rack.toml", "--size", "34"]).code, Some(0));
+    let thicker = "strap.thickness=4 mm";
+    for (args, code, words) in [
+        (
+            &["reprint", "rack.toml", "--size", "36", "--set", thicker][..],
+            2,
+            "has changed",
+        ),
+        (&["reprint", "rack.toml", "--size", "35"][..], 1, "34 in and 36 in"),
+        (&["reprint", "rack.toml"][..], 2, "--all"),
+        (&["reprint", "rack.toml", "--all", "--size", "34"][..], 2, "--all"),
+        (&["reprint", "--all"][..], 2, "stocks no sizes"),
+        (
+            &["reprint", "rack.toml", "--size", "36", "--after", "gone.pdf"][..],
+            3,
+            "gone.pdf",
+        ),
+        (&["reprint", "rack.toml", "--size", "36", "--after", "rack.toml"][..], 3, "PDF"),
+        (&["draw", "rack.toml", "--size", "34", "--nested"][..], 2, "--nested"),
+        (&["draw", "--nested"][..], 2, "stocks no sizes"),
+    ] {
+        let ran = at(args);
+        assert_eq!(ran.code, Some(code), "{args:?}: {}", ran.err);
+        assert!(ran.err.contains(words), "{args:?}: {}", ran.err);
+    }
+    assert_eq!(names(&folder), ["rack.pdf", "rack.toml"]);
+}
+
+#[test]
+fn a_whole_range_is_one_folder() {
+    let folder = folder_with("rack.toml", RACK);
+    let at = |args: &[&str]| run(folder.path(), args);
+    let all = at(&["reprint", "rack.toml", "--all"]);
+    assert_eq!((all.code, all.out()), (Some(0), ""), "{}", all.err);
+    for words in ["3 sizes on 4 sheets, drawn apart 6", "sheet 1 of every size"] {
+        assert!(all.err.contains(words), "{words}: {}", all.err);
+    }
+    let within = folder.path().join("rack-sizes");
+    for name in ["common", "34-in", "36-in", "38-in"] {
+        let path = within.join(format!("rack-{name}.pdf"));
+        assert!(is_pdf(&fs::read(&path).unwrap()), "{name}");
+    }
+    assert_eq!(fs::read_dir(&within).unwrap().count(), 4);
+
+    // One file that is there keeps all of them from being written.
+    fs::write(within.join("rack-38-in.pdf"), "a letter to keep").unwrap();
+    fs::remove_file(within.join("rack-34-in.pdf")).unwrap();
+    let again = at(&["reprint", "rack.toml", "--all"]);
+    assert_eq!(again.code, Some(3), "{}", again.err);
+    assert!(!within.join("rack-34-in.pdf").exists());
+    assert_eq!(at(&["reprint", "rack.toml", "--all", "--force"]).code, Some(0));
+    assert!(is_pdf(&fs::read(within.join("rack-38-in.pdf")).unwrap()));
+}
+
+#[test]
+fn nested_sizes_are_one_strip() {
+    let folder = folder_with("rack.toml", RACK);
+    let at = |args: &[&str]| run(folder.path(), args);
+    let nested = at(&["draw", "rack.toml", "--nested"]);
+    assert_eq!((nested.code, nested.out()), (Some(0), ""), "{}", nested.err);
+    for words in
+        ["size 34 in: girth", "size 38 in: girth", "rack-nested.pdf", "Choose one"]
+    {
+        assert!(nested.err.contains(words), "{words}: {}", nested.err);
+    }
+    assert!(is_pdf(&fs::read(folder.path().join("rack-nested.pdf")).unwrap()));
+    // It is no print of one size that another could follow.
+    let after = at(&["reprint", "rack.toml", "--size=36", "--after", "rack-nested.pdf"]);
+    assert_eq!(after.code, Some(2), "{}", after.err);
+
+    let sizes = "stock.sizes=[\"70 cm\", \"78 cm\"]";
+    let refused = at(&["draw", "rack.toml", "--nested", "--set", sizes, "-o", "-"]);
+    assert_eq!((refused.code, refused.out()), (Some(1), ""), "{}", refused.err);
+    assert!(refused.err.contains("not-nestable"), "{}", refused.err);
+}
