@@ -55,8 +55,9 @@ pub(super) fn girths(job: &Job, fit: &Fit, layout: &Layout) -> Vec<String> {
         .filter_map(|(name, x)| Some((name, fit.girth_at(x?))))
         .map(|(name, girth)| format!("{name}: girth {}{eased}", girth.both()));
     let blank = job.blank.length.as_ref().map(|b| b.value);
-    let spare = layout.pieces.iter().filter_map(|p| Some(blank? - p.extent.length()));
+    let spare = layout.strap().and_then(|p| Some(blank? - p.extent.length()));
     let spare = spare
+        .into_iter()
         .filter(|s| *s > Length::ZERO)
         .map(|s| format!("blank: {} are left over past the tip", s.both()));
     girths.chain(spare).collect()

@@ -3,6 +3,10 @@
 
 mod bend;
 mod girth;
+mod keeper;
+mod serves;
 
 pub use bend::Bend;
 pub use girth::{Fit, fit};
+pub use keeper::{keeper, keeper_ease};
+pub use serves::{served, x_for};

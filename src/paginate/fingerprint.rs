@@ -2,7 +2,7 @@
 
 use super::{Heading, Paper};
 use crate::geom::{Length, Path, Point, Step, Strap};
-use crate::layout::{Layout, Shape};
+use crate::layout::{Drawn, Layout, Shape};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
@@ -61,11 +61,31 @@ fn canonical(
             let (kind, at) = (mark.kind.word(), point(mark.at));
             write(to, format_args!("mark {kind} {form} {at} {:?}\n", mark.label));
         }
+        for thing in &piece.drawn {
+            drawn(to, thing);
+        }
     }
     for (piece, x) in joins {
         write(to, format_args!("join {piece} {}\n", x.nm()));
     }
     text
+}
+
+fn drawn(to: &mut String, thing: &Drawn) {
+    match thing {
+        Drawn::Crease(path) => {
+            write(to, format_args!("crease, closed {}\n", path.closed));
+            outline(to, path);
+        }
+        Drawn::Box { at, length, width, text } => {
+            let (at, length, width) = (point(*at), length.nm(), width.nm());
+            write(to, format_args!("box {at} {length} {width} {text:?}\n"));
+        }
+        Drawn::Words { at, size, text } => {
+            let (at, size) = (point(*at), size.nm());
+            write(to, format_args!("words {at} {size} {text:?}\n"));
+        }
+    }
 }
 
 fn outline(to: &mut String, path: &Path<Strap>) {

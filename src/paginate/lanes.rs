@@ -181,6 +181,7 @@ fn join(piece: &Piece, window: Length, paper: &Paper) -> Result<Joins, PaginateE
         .iter()
         .filter(|m| !matches!(m.kind, MarkKind::End | MarkKind::Tip))
         .map(crate::layout::Mark::x_extent)
+        .chain(piece.drawn.iter().filter_map(crate::layout::Drawn::whole))
         .collect();
     joins::solve(shown(piece), window, OVERLAP, &marks, &zones(piece))
         .ok_or_else(|| PaginateError::PaperTooSmall { paper: paper.name().into() })

@@ -2,7 +2,6 @@
 //! everything that is drawn on them.
 
 mod canvas;
-mod clip;
 mod fingerprint;
 mod furniture;
 mod joins;
@@ -17,7 +16,7 @@ pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile
 
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::Fit;
-use crate::geom::Length;
+use crate::geom::{Length, clip};
 use crate::job::Job;
 use crate::layout::Layout;
 use std::fmt;

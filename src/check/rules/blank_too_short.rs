@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule { id: ID, check };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &subject.job.blank.length else { return };
-    for piece in &subject.layout.pieces {
+    if let Some(piece) = subject.layout.strap() {
         let needed = piece.extent.length();
         if blank.value < needed {
             findings.push(

@@ -4,7 +4,7 @@ use super::super::canvas::{Canvas, Words, shortened};
 use super::super::sheet::Anchor;
 use super::Scene;
 use crate::geom::{Length, Point};
-use crate::layout::MarkKind;
+use crate::layout::{MarkKind, Piece};
 use crate::lettering;
 
 const TITLE: Length = Length::from_mm(4);
@@ -12,6 +12,8 @@ const WORDS: Length = Length::from_mm(3);
 const SMALL: Length = Length::from_um(2_400);
 const INSET: Length = Length::from_mm(4);
 const BETWEEN: Length = Length::from_mm(4);
+/// Of more pieces than this the lengths are not at the head.
+const NAMED: usize = 3;
 /// Base lines below the top margin.
 const FIRST: Length = Length::from_um(5_200);
 const SECOND: Length = Length::from_um(10_000);
@@ -54,9 +56,7 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     ];
     let mut facts = Vec::new();
     // The number to hold the joined strip against.
-    if let [piece] = scene.layout.pieces.as_slice() {
-        facts.push(format!("flat {} mm end to end", piece.extent.length().mm(1)));
-    }
+    facts.extend(lengths(scene));
     facts.extend(punches(scene));
     if !scene.heading.serves.is_empty() {
         facts.push(scene.heading.serves.clone());
@@ -72,6 +72,22 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         let wide = lettering::width(&words, SMALL);
         let size = if wide > room { SMALL.times(room.nm(), wide.nm()) } else { SMALL };
         canvas.write(Words::new(top(base), Anchor::Start, size, &words));
+    }
+}
+
+/// How long the pieces are, end to end: the one, or the longest few by name.
+fn lengths(scene: &Scene<'_>) -> Option<String> {
+    let pieces = scene.layout.pieces.as_slice();
+    let flat = |p: &Piece| p.extent.length().mm(1);
+    match pieces {
+        [] => None,
+        [piece] => Some(format!("flat {} mm end to end", flat(piece))),
+        _ => {
+            let few = pieces.iter().take(NAMED);
+            let named: Vec<String> =
+                few.map(|p| format!("{} {}", p.name, flat(p))).collect();
+            Some(format!("flat {} mm end to end", named.join(", ")))
+        }
     }
 }
 

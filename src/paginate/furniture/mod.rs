@@ -4,6 +4,7 @@ mod bars;
 mod centre;
 mod corners;
 mod crosses;
+mod drawn;
 mod header;
 mod key_plan;
 mod labels;
@@ -57,6 +58,7 @@ fn draw_lane(canvas: &mut Canvas, lane: &Lane, piece: &Piece) -> Tile {
         piece.marks.iter().filter(|m| lane.stretch.holds(m.x_extent())).collect();
     outline::draw(canvas, lane, piece);
     marks::draw(canvas, lane, &whole);
+    drawn::draw(canvas, lane, piece);
     let crosses = crosses::draw(canvas, lane, piece);
     rulers::draw(canvas, lane, piece);
     centre::draw(canvas, lane, piece, &whole);
