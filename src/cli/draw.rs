@@ -1,6 +1,6 @@
 //! `draw`: the full-scale template as a PDF.
 
-use super::prepare::{girths, prepare};
+use super::prepare::{prepare, serves};
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::forbids_print;
 use crate::export;
@@ -58,10 +58,8 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     } else {
         files::write(&path, &bytes, args.force)?;
     }
-    if let Some(fit) = &fit {
-        for line in girths(&job, fit, &layout) {
-            terminal::say(&line);
-        }
+    for line in serves(&job, fit.as_ref(), &layout) {
+        terminal::say(&line);
     }
     let sheets = set.sheets.len();
     terminal::say(&format!(

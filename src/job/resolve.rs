@@ -130,7 +130,7 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
             Said { value: Ratio::ONE, place: None }
         },
     });
-    let (blank, named) = blank(reader);
+    let (blank, mut named) = blank(reader);
     let (mut pieces, mut features) = (Vec::new(), Vec::new());
     for entry in &root.entries {
         let name = entry.key.as_str();
@@ -150,6 +150,9 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         features.iter().map(|f| &f.on).filter(|on_it| !on.contains(&on_it.value.as_str()))
     {
         reader.find(no_piece(said, &on));
+    }
+    if let Some(serves) = &serves {
+        named.push(serves.holes.clone());
     }
     let has_tip = |f: &Feature| f.on_blank && matches!(f.kind, FeatureKind::Tip(_));
     if blank.length.is_none() && features.iter().any(has_tip) {

@@ -55,7 +55,15 @@ impl Layout {
     pub fn serves(&self, job: &Job) -> Option<(Length, Length)> {
         let serves = job.serves.as_ref()?;
         let marks = self.pieces.iter().flat_map(|p| &p.marks);
-        let own = marks.filter(|m| m.feature == serves.holes.value && m.path().is_some());
+        let named = &serves.holes.value;
+        let feature = job.features.iter().find(|f| f.name == *named)?;
+        // A fold serves by its bend, a row by its holes.
+        let folds = matches!(feature.kind, FeatureKind::Fold(_));
+        let counts = |m: &&Mark| {
+            let has_form = m.path().is_some();
+            if folds { m.kind == MarkKind::Bend } else { has_form }
+        };
+        let own = marks.filter(|m| m.feature == *named).filter(counts);
         let all: Vec<Length> = own.map(|m| served(serves, m.at.x)).collect();
         Some((*all.iter().min()?, *all.iter().max()?))
     }

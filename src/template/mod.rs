@@ -11,8 +11,15 @@ pub struct Template {
 }
 
 /// All of them.
-pub const REGISTER: &[Template] =
-    &[Template { name: "belt", text: include_str!("../../templates/belt.toml") }];
+pub const REGISTER: &[Template] = &[
+    template("belt", include_str!("../../templates/belt.toml")),
+    template("dog-collar", include_str!("../../templates/dog-collar.toml")),
+    template("lead", include_str!("../../templates/lead.toml")),
+];
+
+const fn template(name: &'static str, text: &'static str) -> Template {
+    Template { name, text }
+}
 
 /// The demo job that is drawn when none is given.
 pub const DEMO_JOB: &str = include_str!("../../sample-jobs/demo-belt.toml");

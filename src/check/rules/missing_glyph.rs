@@ -1,4 +1,5 @@
-//! **What it does.** The sheets can set every letter of the title and of the wearer's name.
+//! **What it does.** The sheets can set every letter of the title, of the wearer's name and
+//! of the words on the strap.
 //!
 //! **Why.** A name that prints with gaps ends on the wrong belt.
 //!
@@ -6,6 +7,7 @@
 
 use crate::check::{Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
+use crate::job::FeatureKind;
 use crate::lettering;
 
 const ID: &str = "missing-glyph";
@@ -13,7 +15,14 @@ const ID: &str = "missing-glyph";
 pub(super) const RULE: Rule = Rule { id: ID, check };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for (what, said) in [("title", &subject.job.title), ("wearer", &subject.job.wearer)] {
+    let job = subject.job;
+    let words = job.features.iter().filter_map(|f| match &f.kind {
+        FeatureKind::Text(words) => Some(("text", &words.text)),
+        FeatureKind::Stamp(stamp) => Some(("text", &stamp.text)),
+        _ => None,
+    });
+    let head = [("title", &job.title), ("wearer", &job.wearer)];
+    for (what, said) in head.into_iter().chain(words) {
         let lacking = lettering::missing(&said.value);
         if lacking.is_empty() {
             continue;
