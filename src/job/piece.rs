@@ -75,6 +75,12 @@ impl PieceOrder {
         let size_or = |key: &str, other: &Said<Length>| {
             if t.has(key) { t.size(key) } else { other.clone() }
         };
+        // A keeper of no width is none.
+        let width = if kind == "keeper" {
+            t.no_less_than_nothing("width")
+        } else {
+            size_or("width", &strap.width)
+        };
         let form = match kind {
             "keeper" => Form::Keeper(Keeper {
                 around: size_or("around", &strap.width),
@@ -88,7 +94,8 @@ impl PieceOrder {
             }
             _ => Form::Strap(t.has("length").then(|| t.size("length"))),
         };
-        let count = t.count_or("count", 1);
+        let mirrored = t.truth_or("mirrored", false);
+        let count = t.count_or("count", if mirrored { 2 } else { 1 });
         if count.value > MOST_COPIES {
             t.too_many("count", &count, MOST_COPIES);
         }
@@ -96,12 +103,12 @@ impl PieceOrder {
             name: name.to_owned(),
             place: t.place.clone(),
             leather: Leather {
-                width: size_or("width", &strap.width),
+                width,
                 thickness: size_or("thickness", &strap.thickness),
                 k: if t.has("k") { t.ratio("k") } else { strap.k.clone() },
             },
             count,
-            mirrored: t.truth_or("mirrored", false),
+            mirrored,
             form,
         })
     }

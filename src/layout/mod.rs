@@ -60,8 +60,10 @@ impl Layout {
         // A fold serves by its bend, a row by its holes.
         let folds = matches!(feature.kind, FeatureKind::Fold(_));
         let counts = |m: &&Mark| {
-            let has_form = m.path().is_some();
-            if folds { m.kind == MarkKind::Bend } else { has_form }
+            let is_hole = m.path().is_some() && m.kind != MarkKind::Slit;
+            // A snap's cap is at zero, its posts are the sizes.
+            let is_size = is_hole && (m.kind != MarkKind::Snap || m.label != "cap");
+            if folds { m.kind == MarkKind::Bend } else { is_size }
         };
         let own = marks.filter(|m| m.feature == *named).filter(counts);
         let all: Vec<Length> = own.map(|m| served(serves, m.at.x)).collect();
@@ -157,7 +159,9 @@ fn orders(job: &Job) -> Vec<PieceOrder> {
     };
     let has_strap =
         job.pieces.is_empty() || job.features.iter().any(|f| f.on.value == STRAP);
-    let others = job.pieces.iter().filter(|p| p.count.value > 0).cloned();
+    let is_some =
+        |p: &&PieceOrder| p.count.value > 0 && p.leather.width.value > Length::ZERO;
+    let others = job.pieces.iter().filter(is_some).cloned();
     has_strap.then_some(strap).into_iter().chain(others).collect()
 }
 

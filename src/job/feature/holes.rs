@@ -297,15 +297,26 @@ pub struct ButtonHole {
     pub diameter: Said<Length>,
     /// Slit from the hole's rim to its end; negative toward the start.
     pub slit: Said<Length>,
+    /// How many there are.
+    pub count: Said<u32>,
+    /// From one to the next.
+    pub pitch: Said<Length>,
 }
 
 impl ButtonHole {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let count = t.count_or("count", 1);
         Self {
             from: t.datum("from"),
             by: t.length_or("by", Length::ZERO),
             diameter: t.size("diameter"),
             slit: t.length("slit"),
+            pitch: if count.value > 1 {
+                t.length("pitch")
+            } else {
+                t.length_if("pitch").unwrap_or_default()
+            },
+            count,
         }
     }
 }

@@ -52,7 +52,10 @@ pub(super) fn place(
         let x =
             if count > 1 { first + (last - first).times(i, count - 1) } else { first };
         for &y in &rows {
-            let (at, label) = (Point::new(x, y), (i + 1).to_string());
+            let at = Point::new(x, y);
+            // One alone is called by its name.
+            let label =
+                if count == 1 { feature.name.clone() } else { (i + 1).to_string() };
             let place = f.diameter.place.as_ref();
             marks.push(Ground::mark(feature, kind, shape, at, label, place));
         }

@@ -4,9 +4,14 @@ use super::super::canvas::{Area, Canvas, Words, cap, shortened};
 use super::super::lanes::Lane;
 use super::super::sheet::{Anchor, Layer, Pen};
 use crate::geom::clip::clip;
-use crate::geom::{Extent, Length, Path, Point};
+use crate::geom::{Extent, Length, Path, Point, Segment, Step, Strap};
 use crate::layout::{Drawn, Piece};
+use crate::lettering;
 
+/// What stays free about a line.
+const THIN: Length = Length::from_um(300);
+/// Size of a piece's name.
+const NAME: Length = Length::from_mm(3);
 /// Size of the words in a box.
 const BOXED: Length = Length::from_um(2_400);
 
@@ -19,6 +24,10 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
         match thing {
             Drawn::Crease(path) => {
                 let parts = clip(path, lane.stretch);
+                parts
+                    .iter()
+                    .flat_map(Path::segments)
+                    .for_each(|s| keep_off(canvas, lane, s));
                 let placed = parts.iter().map(|p| p.placed(lane.placement)).collect();
                 canvas.stroke(Layer::Guides, Pen::Thin, placed);
             }
@@ -37,14 +46,44 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     }
 }
 
+/// Keeps words off a line, piece by piece where it is curved.
+fn keep_off(canvas: &mut Canvas, lane: &Lane, segment: Segment<Strap>) {
+    let parts = match segment.step {
+        Step::Line { to } if to.x == segment.from.x || to.y == segment.from.y => 1,
+        _ => 12,
+    };
+    for i in 0..parts {
+        let (a, b) = (segment.part(i, parts), segment.part(i + 1, parts));
+        let (a, b) = (lane.at(a.x, a.y), lane.at(b.x, b.y));
+        let area = Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y));
+        canvas.take(area.grown(THIN));
+    }
+}
+
+/// The name of the piece, to tell it from the others: near its one end or the other, on
+/// every sheet that shows some of it, where there is room.
+pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
+    let from = lane.stretch.from.max(piece.extent.from);
+    let to = lane.stretch.to.min(piece.extent.to);
+    let up = piece.width / 4;
+    for size in [NAME, BOXED] {
+        let wide = lettering::width(&piece.name, size);
+        let steps = ((to - from - wide).nm() / Length::from_mm(4).nm()).max(0);
+        for step in 0..=steps {
+            let x = from + wide / 2 + Length::from_mm(2) + Length::from_mm(4) * step;
+            for y in [up, -up, Length::ZERO] {
+                let foot = lane.at(x, y - cap(size) / 2);
+                let words = Words::new(foot, Anchor::Middle, size, &piece.name);
+                if canvas.try_write(words, THIN * 2) {
+                    return;
+                }
+            }
+        }
+    }
+}
+
 /// Words with their middle on a place of the strap.
-fn write(
-    canvas: &mut Canvas,
-    lane: &Lane,
-    at: Point<crate::geom::Strap>,
-    size: Length,
-    text: &str,
-) {
+fn write(canvas: &mut Canvas, lane: &Lane, at: Point<Strap>, size: Length, text: &str) {
     if !text.is_empty() {
         let foot = lane.at(at.x, at.y - cap(size) / 2);
         canvas.write(Words::new(foot, Anchor::Middle, size, text));

@@ -56,7 +56,7 @@ fn texts(piece: &Piece, mark: &Mark) -> Vec<String> {
     }
     let short = parts.join(" · ");
     let mut all = Vec::new();
-    if mark.kind == MarkKind::Bend {
+    if mark.kind == MarkKind::Bend && piece.bend.is_some() && mark.at.x == Length::ZERO {
         all.push("bend: readings count from its outside".to_owned());
     }
     if reading > Length::ZERO {
