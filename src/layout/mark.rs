@@ -182,6 +182,16 @@ impl Drawn {
         other
     }
 
+    /// The stretch across the strap that it takes; nothing for a crease.
+    pub fn y_extent(&self) -> Extent {
+        let (y, high) = match self {
+            Self::Crease(_) => (Length::ZERO, Length::ZERO),
+            Self::Box { at, width, .. } => (at.y, *width),
+            Self::Words { at, size, .. } => (at.y, *size),
+        };
+        Extent { from: y, to: y }.grown(high / 2)
+    }
+
     /// The stretch along x that must be whole on one sheet to be of use; `None` for what
     /// may be cut.
     pub fn whole(&self) -> Option<Extent> {

@@ -60,8 +60,8 @@ fn keep_off(canvas: &mut Canvas, lane: &Lane, segment: Segment<Strap>) {
     }
 }
 
-/// The name of the piece, to tell it from the others: near its one end or the other, on
-/// every sheet that shows some of it, where there is room.
+/// The name of the piece, to tell it from the others: as near to the start of what is
+/// shown as there is room.
 pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     let from = lane.stretch.from.max(piece.extent.from);
     let to = lane.stretch.to.min(piece.extent.to);
@@ -80,6 +80,9 @@ pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
             }
         }
     }
+    // A strip too narrow for words has them past its end.
+    let foot = lane.at(to + Length::from_mm(4), -cap(NAME) / 2);
+    canvas.try_write(Words::new(foot, Anchor::Start, NAME, &piece.name), THIN);
 }
 
 /// Words with their middle on a place of the strap.

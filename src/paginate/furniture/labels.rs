@@ -17,7 +17,8 @@ const FROM_EDGE: Length = Length::from_um(900);
 
 /// Writes what each mark is, as fully as there is room; a label without room is left out.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Mark]) {
-    for mark in whole.iter().filter(|m| m.kind != MarkKind::Stitch) {
+    let bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
+    for mark in whole.iter().filter(|m| !bare(m)) {
         let texts = texts(piece, mark);
         let tries = texts.iter().flat_map(|t| SIZES.map(|size| (t, size)));
         'tries: for (text, size) in tries {

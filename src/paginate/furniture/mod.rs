@@ -40,11 +40,12 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     let mut tiles = Vec::new();
     for lane in &scene.plan.sheets[index] {
         let piece = &scene.layout.pieces[lane.piece];
-        let tile = draw_lane(&mut canvas, lane, piece);
-        if scene.layout.pieces.len() > 1 {
-            drawn::name(&mut canvas, lane, piece);
+        tiles.push(draw_lane(&mut canvas, lane, piece));
+    }
+    if scene.layout.pieces.len() > 1 {
+        for lane in &scene.plan.sheets[index] {
+            drawn::name(&mut canvas, lane, &scene.layout.pieces[lane.piece]);
         }
-        tiles.push(tile);
     }
     Sheet {
         number: index + 1,
