@@ -126,15 +126,15 @@ fn meet<S: Copy + PartialEq>(a: &Moved<S>, b: &Moved<S>) -> Option<Point<S>> {
 }
 
 fn lines<S: Copy>(a: &Moved<S>, b: &Moved<S>) -> Vec<Point<S>> {
-    let (u, v, apart) = (a.old.1 - a.old.0, b.old.1 - b.old.0, b.old.0 - a.old.0);
-    let across = cross(u, v);
+    let (along, other) = (a.old.1 - a.old.0, b.old.1 - b.old.0);
+    let across = cross(along, other);
     if across == 0 {
         return Vec::new();
     }
-    // a + u t with t = (apart × v) / (u × v), kept as a fraction in 2⁻⁴⁰.
-    let t = fraction(cross(apart, v), across);
-    let along = |c: Length| length((i128::from(c.nm()) * t + (1 << 39)) >> 40);
-    vec![Point::new(a.old.0.x + along(u.x), a.old.0.y + along(u.y))]
+    // The part of the way along a: (apart × other) / (along × other), in 2⁻⁴⁰.
+    let part = fraction(cross(b.old.0 - a.old.0, other), across);
+    let of = |c: Length| length((i128::from(c.nm()) * part + (1 << 39)) >> 40);
+    vec![Point::new(a.old.0.x + of(along.x), a.old.0.y + of(along.y))]
 }
 
 /// `n` / `d` in 2⁻⁴⁰.

@@ -32,7 +32,11 @@ pub(super) fn outline(
         }
         let from = Point::new(taper.span.from, half);
         let to = Point::new(taper.span.to, taper.half);
-        upper.extend(bend(from, to, taper).ok_or_else(|| steep(name, taper, half))?);
+        let run = to.x - from.x;
+        if taper.smooth && run < (taper.half - half).abs() {
+            return Err(steep(name, taper, half));
+        }
+        upper.extend(bend(from, to, taper.smooth));
         half = taper.half;
         at = taper.span.to;
     }
@@ -61,27 +65,17 @@ pub(super) fn outline(
 /// tangent to a straight edge and to the other arc in the middle: over a length L and a
 /// rise h, half of each lies on a circle of radius R = (L² + h²) / 4h.
 ///
-/// `None` where the arcs would turn by more than a quarter.
-fn bend(
-    from: Point<Strap>,
-    to: Point<Strap>,
-    taper: &Bent,
-) -> Option<Option<Path<Strap>>> {
+/// They turn by less than a quarter as long as L is more than h. `None` where nothing
+/// changes.
+fn bend(from: Point<Strap>, to: Point<Strap>, smooth: bool) -> Option<Path<Strap>> {
     let (run, rise) = (to.x - from.x, to.y - from.y);
     if rise == Length::ZERO {
-        return Some(None);
-    }
-    let line = Some(Some(Path::line(from, to)));
-    if !taper.smooth {
-        return line;
-    }
-    let (l, h) = (i128::from(run.nm()), i128::from(rise.nm().abs()));
-    if l < h {
         return None;
     }
+    let (l, h) = (i128::from(run.nm()), i128::from(rise.nm().abs()));
     let radius = (l * l + h * h) / (4 * h);
-    if radius > STRAIGHT {
-        return line;
+    if !smooth || radius > STRAIGHT {
+        return Some(Path::line(from, to));
     }
     let radius = Length::from_nm(i64::try_from(radius).ok()?);
     let middle = Point::new(from.x + run / 2, from.y + rise / 2);
@@ -89,7 +83,7 @@ fn bend(
     let away = if up { radius } else { -radius };
     let first = Point::new(from.x, from.y + away);
     let last = Point::new(to.x, to.y - away);
-    Some(Some(Path::from(from).arc_to(middle, first, !up).arc_to(to, last, up)))
+    Some(Path::from(from).arc_to(middle, first, !up).arc_to(to, last, up))
 }
 
 /// The same path the other way.

@@ -24,13 +24,13 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     };
     for piece in &subject.layout.pieces {
         let holes = piece.marks.iter().filter(|m| rows(&m.feature));
-        let Some(last) = holes.map(|m| m.at.x).max() else { continue };
+        let Some(hole) = holes.map(|m| m.at.x).max() else { continue };
         for tip in piece.marks.iter().filter(|m| m.kind == MarkKind::Tip) {
             let feature = job.features.iter().find(|f| f.name == tip.feature);
             let Some(FeatureKind::Tip(own)) = feature.map(|f| &f.kind) else { continue };
             let least = own.least.as_ref().map_or(LAST_HOLE_TO_TIP.from, |l| l.value);
             let most = own.most.as_ref().map_or(LAST_HOLE_TO_TIP.to, |l| l.value);
-            let past = tip.at.x - last;
+            let past = tip.at.x - hole;
             if past >= least && past <= most {
                 continue;
             }

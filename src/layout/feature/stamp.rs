@@ -14,5 +14,5 @@ pub(super) fn place(f: &Stamp, ground: &Ground<'_>) -> Result<Placed, Stop> {
     let (at, text) = (Point::new(x, f.across.value), f.text.value.clone());
     let drawn = vec![Drawn::Box { at, length, width, text }];
     let datums = vec![("start", x - length / 2), ("end", x + length / 2)];
-    Ok(Placed { drawn, datums, ..Placed::default() })
+    Ok(Placed { datums, drawn, ..Placed::default() })
 }
