@@ -278,6 +278,34 @@ const CASES: &[Case] = &[
         "2 tips",
         "one of kind tip",
     ),
+    case(
+        "bad-taper",
+        "neck.kind = \"taper\"\nneck.from = \"strap.zero\"\nneck.by = \"200 mm\"\nneck.to = \"strap.zero\"\nneck.to-by = \"201 mm\"\nneck.width = \"30 mm\"",
+        "neck.width = \"30 mm\"",
+        "1 mm",
+        "at least 4.05 mm",
+    ),
+    case(
+        "no-room",
+        "c.kind = \"crease\"\nc.along = \"outline\"\nc.inset = \"20 mm\"",
+        "c.inset = \"20 mm\"",
+        "an inset of 20 mm",
+        "half",
+    ),
+    case(
+        "too-many-marks",
+        "s.kind = \"stitch\"\ns.along = \"outline\"\ns.inset = \"3 mm\"\ns.diameter = \"1 mm\"\ns.pitch = \"0.01 mm\"",
+        "s.pitch = \"0.01 mm\"",
+        "holes",
+        "at most 100000",
+    ),
+    case(
+        "too-many-pieces",
+        "a.kind = \"piece\"\na.length = \"9 cm\"\na.count = 20\nb.kind = \"piece\"\nb.length = \"9 cm\"\nb.count = 20\nc.kind = \"piece\"\nc.length = \"9 cm\"\nc.count = 20",
+        "c.count = 20",
+        "62 pieces",
+        "at most 60",
+    ),
 ];
 
 fn made(job: &str) -> Run {

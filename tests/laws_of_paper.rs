@@ -15,7 +15,7 @@ use strapwright::export::pdf::pdf;
 use strapwright::fit::fit;
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
 use strapwright::job::read;
-use strapwright::layout::{Layout, lay_out};
+use strapwright::layout::{Layout, Piece, lay_out};
 use strapwright::lettering;
 use strapwright::paginate::{
     Anchor, Heading, Item, Paper, Request, Sheet, SheetSet, Tile, paginate,
@@ -59,23 +59,46 @@ fn job() -> impl Strategy<Value = String> {
 
 /// Tiles, marks and crosses.
 fn nothing_is_lost(layout: &Layout, set: &SheetSet) -> Result<(), TestCaseError> {
-    let piece = &layout.pieces[0];
-    let tiles: Vec<&Tile> = set.sheets.iter().flat_map(|s| &s.tiles).collect();
+    let mut ends: BTreeMap<&str, usize> = BTreeMap::new();
+    for cross in set.sheets.iter().flat_map(|s| &s.tiles).flat_map(|t| &t.crosses) {
+        *ends.entry(&cross.label).or_default() += 1;
+    }
+    prop_assert_eq!(ends.len(), 2 * set.joins.len());
+    prop_assert!(ends.values().all(|n| *n == 2), "{ends:?}");
+    for (index, piece) in layout.pieces.iter().enumerate() {
+        nothing_of_it_is_lost(index, piece, set)?;
+    }
+    Ok(())
+}
+
+fn nothing_of_it_is_lost(
+    index: usize,
+    piece: &Piece,
+    set: &SheetSet,
+) -> Result<(), TestCaseError> {
+    let all = set.sheets.iter().flat_map(|s| &s.tiles);
+    let tiles: Vec<&Tile> = all.filter(|t| t.piece == index).collect();
+    let joins: Vec<(usize, Length)> = set
+        .joins
+        .iter()
+        .enumerate()
+        .filter(|(_, (piece, _))| *piece == index)
+        .map(|(i, (_, line))| (i + 1, *line))
+        .collect();
     for mark in piece.marks.iter().filter(|m| m.is_punched()) {
         let whole = tiles.iter().any(|t| t.stretch.holds(mark.x_extent()));
         prop_assert!(whole, "no tile has all of {mark:?}");
     }
     prop_assert!(tiles[0].stretch.from <= piece.extent.from);
     prop_assert!(tiles[tiles.len() - 1].stretch.to >= piece.extent.to);
-    prop_assert_eq!(tiles.len(), set.joins.len() + 1);
-    for (i, pair) in tiles.windows(2).enumerate() {
-        let (_, line) = set.joins[i];
+    prop_assert_eq!(tiles.len(), joins.len() + 1);
+    for (pair, (number, line)) in tiles.windows(2).zip(joins) {
         let (before, after) = (pair[0].stretch, pair[1].stretch);
-        prop_assert!(after.from < line && line < before.to, "a gap at join {}", i + 1);
+        prop_assert!(after.from < line && line < before.to, "a gap at join {number}");
         let shared = before.to - after.from;
-        prop_assert!(shared >= Length::from_mm(16), "{shared} at join {}", i + 1);
+        prop_assert!(shared >= Length::from_mm(16), "{shared} at join {number}");
         for side in ["a", "b"] {
-            let label = format!("{}{side}", i + 1);
+            let label = format!("{number}{side}");
             let of = |t: &Tile| {
                 let mut found = t.crosses.iter().filter(|c| c.label == label);
                 found.next().map(|c| (c.on_strap, t.placement.invert(c.at)))
@@ -87,12 +110,6 @@ fn nothing_is_lost(layout: &Layout, set: &SheetSet) -> Result<(), TestCaseError>
             prop_assert_eq!(on_strap.x, line);
         }
     }
-    let mut ends: BTreeMap<&str, usize> = BTreeMap::new();
-    for cross in tiles.iter().flat_map(|t| &t.crosses) {
-        *ends.entry(&cross.label).or_default() += 1;
-    }
-    prop_assert_eq!(ends.len(), 2 * set.joins.len());
-    prop_assert!(ends.values().all(|n| *n == 2), "{ends:?}");
     Ok(())
 }
 

@@ -199,6 +199,9 @@ fn hold_against_the_layout(name: &str, paper: &str, layout: &Layout, set: &Sheet
     let mut join = 0;
     for (s, sheet) in set.sheets.iter().enumerate() {
         for (t, tile) in sheet.tiles.iter().enumerate() {
+            if tile.piece != 0 {
+                continue;
+            }
             if let Some((s0, t0)) = before {
                 join += 1;
                 let own = crosses(tile, &sheets[s], join);
@@ -218,7 +221,8 @@ fn hold_against_the_layout(name: &str, paper: &str, layout: &Layout, set: &Sheet
         }
         bars(name, &sheets[s], sheet);
     }
-    assert_eq!(join, set.joins.len(), "{name} on {paper}: joins");
+    let joins = set.joins.iter().filter(|(piece, _)| *piece == 0).count();
+    assert_eq!(join, joins, "{name} on {paper}: joins");
     let rounds = piece.marks.iter().filter(|m| matches!(m.shape, Shape::Round { .. }));
     assert!(found.len() >= rounds.count(), "{name} on {paper}: every mark is somewhere");
     let (origin, first) = found[0];

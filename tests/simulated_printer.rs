@@ -149,9 +149,9 @@ impl Drawn {
     fn joined(&self, by: Simulated) -> Vec<(usize, &Tile, Join)> {
         let mut all: Vec<(usize, &Tile, Join)> = Vec::new();
         let tiles = self.set.sheets.iter().enumerate();
-        for (s, tile) in
-            tiles.flat_map(|(s, sheet)| sheet.tiles.iter().map(move |t| (s, t)))
-        {
+        let tiles = tiles.flat_map(|(s, sheet)| sheet.tiles.iter().map(move |t| (s, t)));
+        // The first piece; a keeper needs no join.
+        for (s, tile) in tiles.filter(|(_, tile)| tile.piece == 0) {
             let join = all.len();
             let way = all.last().map_or(Join::NONE, |(before, other, chain)| {
                 let pair = |sheet, of: &Tile| {
@@ -166,7 +166,8 @@ impl Drawn {
             });
             all.push((s, tile, way));
         }
-        assert_eq!(all.len(), self.set.joins.len() + 1, "one strap");
+        let joins = self.set.joins.iter().filter(|(piece, _)| *piece == 0).count();
+        assert_eq!(all.len(), joins + 1, "one strap");
         all
     }
 

@@ -8,12 +8,17 @@ const fn mm(from: i64, to: i64) -> Extent {
 }
 
 /// Smallest and largest girth measured, women and men together: ANSUR II (US Army, 2012,
-/// public data; 4082 men, 1986 women).
+/// public data; 4082 men, 1986 women), where it says.
 pub fn measured_girth(body: Body) -> Extent {
     match body {
         Body::Waist => mm(611, 1379),
         Body::Neck => mm(275, 514),
         Body::Wrist => mm(124, 216),
+        // Hats run from 52 to 64 cm, garters from 40 to 75 cm, dogs from a terrier to a
+        // hound (common practice, no source).
+        Body::Head => mm(500, 660),
+        Body::Thigh => mm(400, 750),
+        Body::DogNeck => mm(220, 720),
     }
 }
 

@@ -1,6 +1,6 @@
 //! `check`: findings only.
 
-use super::prepare::{girths, prepare};
+use super::prepare::{prepare, serves};
 use super::{Failure, JobArgs, Outcome, terminal};
 use crate::diagnostic::{self, Looks, forbids_print};
 use clap::{Args, ValueEnum};
@@ -31,8 +31,8 @@ pub(super) fn run(args: &Check) -> Result<Outcome, Failure> {
                 _ => Looks::Colours,
             };
             let mut text = diagnostic::text(&prepared.findings, &prepared.sources, looks);
-            if let Some((job, Some(fit), layout)) = &prepared.laid {
-                for line in girths(job, fit, layout) {
+            if let Some((job, fit, layout)) = &prepared.laid {
+                for line in serves(job, fit.as_ref(), layout) {
                     let _ = writeln!(text, "{line}");
                 }
             }

@@ -1,7 +1,7 @@
 //! `draw`: the full-scale template as a PDF.
 
 use super::onto::OntoArgs;
-use super::prepare::{girths, prepare};
+use super::prepare::{prepare, serves};
 use super::{Failure, JobArgs, Outcome, files, measure, nested, print, terminal};
 use crate::diagnostic::forbids_print;
 use crate::paginate::{Heading, Request, paginate};
@@ -66,10 +66,8 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     };
     terminal::show(&set.findings, &prepared.sources);
     print::write(&set, &path, args.force)?;
-    if let Some(fit) = &fit {
-        for line in girths(&job, fit, &layout) {
-            terminal::say(&line);
-        }
+    for line in serves(&job, fit.as_ref(), &layout) {
+        terminal::say(&line);
     }
     if let Some(stock) = job.stock.as_ref().filter(|s| s.chosen.is_none()) {
         let sizes: Vec<&str> = stock.labels().collect();

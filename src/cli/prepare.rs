@@ -61,9 +61,9 @@ pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
     Ok(source(args)?.prepare(args.size.as_deref()))
 }
 
-/// Which girths the strap serves, at the tightest hole, the size hole and the loosest, and
-/// what a blank has to spare.
-pub(super) fn girths(job: &Job, fit: &Fit, layout: &Layout) -> Vec<String> {
+/// Which girths or lengths the strap serves, at the tightest hole, the size hole and the
+/// loosest, and what a blank has to spare.
+pub(super) fn serves(job: &Job, fit: Option<&Fit>, layout: &Layout) -> Vec<String> {
     let holes = || layout.size_holes(job).map(|m| m.at.x);
     let named = [
         ("tightest hole", holes().min()),
@@ -78,12 +78,20 @@ pub(super) fn girths(job: &Job, fit: &Fit, layout: &Layout) -> Vec<String> {
     };
     let girths = named
         .into_iter()
-        .filter_map(|(name, x)| Some((name, fit.girth_at(x?))))
+        .filter_map(|(name, x)| Some((name, fit?.girth_at(x?))))
         .map(|(name, girth)| format!("{name}: girth {}{eased}", girth.both()));
+    let lengths = layout.serves(job).map(|(least, most)| {
+        let what = job.serves.as_ref().map_or("", |s| s.what.value.as_str());
+        if least == most {
+            format!("{what}: {}", least.both())
+        } else {
+            format!("{what}: {} to {}", least.both(), most.both())
+        }
+    });
     let blank = job.blank.length.as_ref().map(|b| b.value);
-    let spare = layout.pieces.iter().filter_map(|p| Some(blank? - p.extent.length()));
+    let spare = layout.strap().and_then(|p| Some(blank? - p.extent.length()));
     let spare = spare
         .filter(|s| *s > Length::ZERO)
         .map(|s| format!("blank: {} are left over past the tip", s.both()));
-    girths.chain(spare).collect()
+    girths.chain(lengths).chain(spare).collect()
 }

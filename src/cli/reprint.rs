@@ -2,7 +2,7 @@
 //! or all sizes at once, what they have in common once.
 
 use super::onto::{Onto, OntoArgs};
-use super::prepare::{Source, girths, source};
+use super::prepare::{Source, serves, source};
 use super::ready::{Ready, Said, Stop, onto, outcome, span, stock};
 use super::{Failure, JobArgs, Outcome, files, measure, print, terminal};
 use crate::export::pdf::Imprint;
@@ -98,7 +98,7 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     set.leave_out_all_but(&swap.print);
     print::write(&set, &path, args.force)?;
     let (job, fit, layout) = &ready.laid;
-    for line in fit.iter().flat_map(|fit| girths(job, fit, layout)) {
+    for line in serves(job, fit.as_ref(), layout) {
         terminal::say(&line);
     }
     say_swap(&label, &last.called, &swap, &set, sheets);

@@ -89,11 +89,14 @@ mod tests {
         Piece {
             name: name.to_owned(),
             width: Length::from_mm(30),
+            thickness: Length::from_mm(3),
             extent: Extent::new(Length::from_mm(-60), Length::from_mm(900)),
             outline: Path::from(zero),
             marks,
             on_blank: Vec::new(),
             bend,
+            folds: Vec::new(),
+            drawn: Vec::new(),
         }
     }
 

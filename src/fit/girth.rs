@@ -7,12 +7,16 @@ use crate::job::{Job, Taken, Worn};
 /// The lengths that follow from body, buckle and leather.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Fit {
-    /// How the strap folds round the buckle's bar.
-    pub bend: Bend,
+    /// How the strap folds at x = 0: round the buckle's bar, or another where the buckle
+    /// is elsewhere; `None` where it does not fold.
+    pub bend: Option<Bend>,
     /// x of the size hole: from the middle of the bend, flat.
     pub size_hole: Length,
-    /// From the bar's centre to where a hole sits on the tongue.
-    reach: Length,
+    /// What the closed loop has beside the strap: the buckle, from its bar's centre to
+    /// where a hole sits on its tongue, and the rest.
+    beside: Length,
+    /// Half of what the bend takes up.
+    half: Length,
     /// What the mid-line of the closed strap is longer than the body: π · thickness.
     round: Length,
     /// Ease that was asked for.
@@ -27,35 +31,46 @@ pub struct Fit {
 /// - `tape`, girth G: the closed strap's mid-line is its inner girth + π t for any convex
 ///   shape, and the loop through a hole at x is (x - s/2) + reach, so
 ///   x = G + ease + π t - reach + s/2;
+/// - `tape-with-fingers`: the same, and the fingers are the ease;
 /// - `bar-to-hole`: x = reading + ease + s/2;
 /// - `bend-to-hole`: the tape starts D/2 + t outside the bar's centre, so
 ///   x = reading + ease + s/2 - D/2 - t;
 /// - `frame-to-hole`: the tape starts at the frame's far edge, `frame` beyond the bar's
 ///   centre, so x = reading + ease - frame + s/2;
 /// - `trousers`: belt size = size + 2 in (common practice, no source), read from the bend.
+///
+/// What else lies in the loop, a watch and the other half of its strap, counts as reach
+/// does. A strap without a buckle, closed by a snap, has neither reach nor bend: cap and
+/// post lie one upon the other.
 pub fn fit(job: &Job) -> Option<Fit> {
     let Worn { measure, buckle } = job.worn.as_ref()?;
     let thickness = job.strap.thickness.value;
-    let bend = Bend::new(buckle.bar.value, thickness, job.strap.k.value);
-    let (reach, round) = (buckle.reach.value, circumference(thickness));
-    let ease = measure.ease.value;
-    let half = bend.take_up / 2;
-    let value = measure.value.value + ease;
-    let from_bend = |reading: Length| reading - bend.from_fold_to_outside();
-    let size_hole = match measure.taken.value {
-        Taken::Tape => value + round - reach + half,
-        Taken::BendToHole => from_bend(value),
-        Taken::BarToHole => value + half,
-        Taken::FrameToHole => value - buckle.frame.value + half,
-        Taken::Trousers => from_bend(value + Length::from_inches(2)),
+    let bar = measure.bar.as_ref().or(buckle.as_ref().map(|b| &b.bar));
+    let bend = bar.map(|bar| Bend::new(bar.value, thickness, job.strap.k.value));
+    let reach = buckle.as_ref().map_or(Length::ZERO, |b| b.reach.value);
+    let frame = buckle.as_ref().map_or(Length::ZERO, |b| b.frame.value);
+    let (beside, round) = (reach + measure.rest.value, circumference(thickness));
+    let ease = match measure.taken.value {
+        Taken::TapeWithFingers => Length::ZERO,
+        _ => measure.ease.value,
     };
-    Some(Fit { bend, size_hole, reach, round, ease })
+    let half = bend.map_or(Length::ZERO, |b| b.take_up / 2);
+    let value = measure.value.value + ease;
+    let outside = bend.map_or(Length::ZERO, Bend::from_fold_to_outside);
+    let size_hole = match measure.taken.value {
+        Taken::Tape | Taken::TapeWithFingers => value + round - beside + half,
+        Taken::BendToHole => value - outside,
+        Taken::BarToHole => value + half,
+        Taken::FrameToHole => value - frame + half,
+        Taken::Trousers => value + Length::from_inches(2) - outside,
+    };
+    Some(Fit { bend, size_hole, beside, half, round, ease })
 }
 
 impl Fit {
     /// The girth that the strap serves when it is closed in a hole at `x`, ease taken off:
     /// the inverse of the `tape` formula of [`fit`].
     pub fn girth_at(&self, x: Length) -> Length {
-        x - self.bend.take_up / 2 + self.reach - self.round - self.ease
+        x - self.half + self.beside - self.round - self.ease
     }
 }

@@ -3,8 +3,12 @@
 
 mod bend;
 mod girth;
+mod keeper;
+mod serves;
 mod uncertainty;
 
 pub use bend::Bend;
 pub use girth::{Fit, fit};
+pub use keeper::{keeper, keeper_ease};
+pub use serves::{served, x_for};
 pub use uncertainty::{Measuring, RulerClass, in_quadrature};

@@ -15,14 +15,19 @@
 //! let _ = p + p; // a point is a place, not a distance: subtract one to get a Vector
 //! ```
 
+pub(crate) mod clip;
+mod inset;
 mod length;
 mod path;
 mod placement;
 mod ratio;
 mod space;
+mod turn;
+mod walk;
 
 pub use length::{Length, LengthError, TapeFraction};
 pub use path::{Path, Segment, Step};
 pub use placement::{Placement, QuarterTurn};
 pub use ratio::{Ratio, circumference, integer_sqrt};
 pub use space::{Extent, Point, Sheet, Space, Strap, Vector};
+pub use walk::along;

@@ -4,7 +4,7 @@ use super::Length;
 use std::fmt;
 
 /// A factor without a unit, in whole millionths (a bend factor of 0.33, say).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Ratio(i64);
 
 /// π to 18 digits, as a fraction over [`PI_OVER`].

@@ -2,6 +2,7 @@
 //! key, every mistake collected with its place.
 
 mod feature;
+mod piece;
 mod reader;
 mod resolve;
 mod section;
@@ -10,10 +11,13 @@ mod sum;
 mod tree;
 
 pub use feature::{
-    Feature, FeatureKind, HoleRow, HoleShape, Spread, Tip, TipShape, TurnBack,
+    ButtonHole, Course, Crease, Feature, FeatureKind, Fitting, Fold, HoleRow, HoleShape,
+    Join, Row, Rows, Run, Side, Slot, Snap, Spacing, Span, Spread, Stamp, Stitch, Taper,
+    Tip, TipShape, TurnBack, Use, Words,
 };
+pub use piece::{Form, Keeper, PieceOrder};
 pub(crate) use reader::nearest;
-pub use resolve::{RULES, Reading, read};
+pub use resolve::{RULES, Reading, read, unread};
 pub use stock::{Size, Stock};
 
 use crate::diagnostic::Place;
@@ -52,14 +56,21 @@ pub struct Job {
     pub worn: Option<Worn>,
     /// The sizes that are kept in stock.
     pub stock: Option<Stock>,
+    /// What a strap that closes round nobody serves.
+    pub serves: Option<Serves>,
     /// The ready-cut blank, if the strap is made from one.
     pub blank: Blank,
-    /// What is placed on the strap, in the order of the template.
+    /// The pieces other than the strap itself, in the order of the template.
+    pub pieces: Vec<PieceOrder>,
+    /// What is placed on the pieces, in the order of the template.
     pub features: Vec<Feature>,
 }
 
+/// The name of the piece that `strap` gives the leather of.
+pub const STRAP: &str = "strap";
+
 /// The leather of the strap.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Leather {
     /// Width of the strap.
     pub width: Said<Length>,
@@ -74,8 +85,22 @@ pub struct Leather {
 pub struct Worn {
     /// What was measured.
     pub measure: Measure,
-    /// The buckle.
-    pub buckle: Buckle,
+    /// The buckle; `None` where something else closes the strap, a snap say.
+    pub buckle: Option<Buckle>,
+}
+
+/// Which length a hole, or the finished strap, serves, where that is not a girth.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Serves {
+    /// What the length is: `worn length`.
+    pub what: Said<String>,
+    /// The feature whose holes serve one length each.
+    pub holes: Said<String>,
+    /// What a hole at x = 0 would serve.
+    pub offset: Said<Length>,
+    /// How much more each millimetre further along serves: 1, or 0.5 where the strap runs
+    /// double.
+    pub per: Said<Ratio>,
 }
 
 /// How the measure was taken.
@@ -83,6 +108,8 @@ pub struct Worn {
 pub enum Taken {
     /// A tape round the body.
     Tape,
+    /// A tape round the body with the fingers under it that the strap is to have room for.
+    TapeWithFingers,
     /// On a belt: from the outside of the bend to the hole in use.
     BendToHole,
     /// On a belt: from the middle of the buckle's bar to the hole in use.
@@ -95,8 +122,9 @@ pub enum Taken {
 
 impl Taken {
     /// The words that `measure.taken` takes.
-    pub const WORDS: [(&'static str, Self); 5] = [
+    pub const WORDS: [(&'static str, Self); 6] = [
         ("tape", Self::Tape),
+        ("tape-with-fingers", Self::TapeWithFingers),
         ("bend-to-hole", Self::BendToHole),
         ("bar-to-hole", Self::BarToHole),
         ("frame-to-hole", Self::FrameToHole),
@@ -118,6 +146,12 @@ pub enum Body {
     Neck,
     /// Wrist.
     Wrist,
+    /// Head, for hat bands.
+    Head,
+    /// Thigh, for garters.
+    Thigh,
+    /// A dog's neck.
+    DogNeck,
 }
 
 /// What was measured on the wearer.
@@ -131,6 +165,12 @@ pub struct Measure {
     pub ease: Said<Length>,
     /// Where.
     pub body: Body,
+    /// What else lies in the closed loop, from the bar where it begins to the buckle's: a
+    /// watch and the other half of its strap.
+    pub rest: Said<Length>,
+    /// Diameter of the bar that the strap folds round at x = 0, where that is not the
+    /// buckle's.
+    pub bar: Option<Said<Length>>,
 }
 
 /// The buckle.

@@ -1,12 +1,16 @@
 //! The steps from text to job.
 
 use super::feature::{Feature, FeatureKind};
+use super::piece::PieceOrder;
 use super::reader::{Reader, nearest};
 use super::section::Section;
 use super::stock::{self, Stock};
 use super::tree::{self, Table};
-use super::{Blank, Body, Buckle, Job, Leather, Measure, Said, Taken, Worn};
+use super::{
+    Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Taken, Worn,
+};
 use crate::diagnostic::{Finding, Severity, Sources, forbids_print};
+use crate::geom::{Length, Ratio};
 use crate::template;
 
 /// The rules that this stage can find broken, each with what it means.
@@ -120,16 +124,42 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
     if strap.is_none() {
         top.lacks("strap", "a table with width and thickness");
     }
-    let strap = strap.map(|s| leather(&s));
+    let strap = strap.map(|s| leather(&s)).unwrap_or_default();
     let worn = worn(reader);
     let stock = stock(reader, matches!(worn, Ok(None)));
-    let (blank, named) = blank(reader);
-    let mut features = Vec::new();
+    let serves = reader.section("serves").map(|s| Serves {
+        what: s.text("what"),
+        holes: s.text("holes"),
+        offset: s.length_or("offset", Length::ZERO),
+        per: if s.has("per") {
+            s.ratio("per")
+        } else {
+            Said { value: Ratio::ONE, place: None }
+        },
+    });
+    let (blank, mut named) = blank(reader);
+    let (mut pieces, mut features) = (Vec::new(), Vec::new());
     for entry in &root.entries {
-        if SECTIONS.contains(&entry.key.as_str()) || entry.key == "about" {
+        let name = entry.key.as_str();
+        if SECTIONS.contains(&name) || name == "about" || !reader.has_kind(name) {
             continue;
         }
-        features.extend(feature(reader, &entry.key, &blank));
+        let Some(table) = reader.section(name) else { continue };
+        let kind = table.text("kind");
+        match PieceOrder::read(name, &kind.value, &table, &strap) {
+            Some(piece) => pieces.push(piece),
+            None => features.extend(feature(&table, &kind, &blank)),
+        }
+    }
+    let mut on: Vec<&str> = pieces.iter().map(|p| p.name.as_str()).collect();
+    on.push(STRAP);
+    for said in
+        features.iter().map(|f| &f.on).filter(|on_it| !on.contains(&on_it.value.as_str()))
+    {
+        reader.find(no_piece(said, &on));
+    }
+    if let Some(serves) = &serves {
+        named.push(serves.holes.clone());
     }
     let has_tip = |f: &Feature| f.on_blank && matches!(f.kind, FeatureKind::Tip(_));
     if blank.length.is_none() && features.iter().any(has_tip) {
@@ -152,16 +182,18 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         template,
         title,
         wearer,
-        strap: strap?,
+        strap,
         worn: worn.ok()?,
         stock,
+        serves,
         blank,
+        pieces,
         features,
     })
 }
 
 /// The tables that are not features.
-const SECTIONS: [&str; 5] = ["measure", "strap", "buckle", "blank", "stock"];
+const SECTIONS: [&str; 6] = ["measure", "strap", "buckle", "blank", "stock", "serves"];
 
 fn leather(s: &Section<'_, '_>) -> Leather {
     Leather { width: s.size("width"), thickness: s.size("thickness"), k: s.ratio("k") }
@@ -175,13 +207,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     let (measure, buckle) = (reader.section("measure"), reader.section("buckle"));
     let (m, b) = match (measure, buckle) {
         (None, None) => return Ok(None),
-        (Some(m), Some(b)) => (m, b),
-        (Some(_), None) => {
-            reader
-                .top()
-                .lacks("buckle", "a table with bar, reach, frame, inside, tongue");
-            return Err(Flawed);
-        }
+        (Some(m), b) => (m, b),
         (None, Some(_)) => {
             reader.top().lacks("measure", "a table with taken, value, ease, body");
             return Err(Flawed);
@@ -190,18 +216,26 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     let taken = m.choice("taken", &Taken::WORDS);
     let body = m.choice(
         "body",
-        &[("waist", Body::Waist), ("neck", Body::Neck), ("wrist", Body::Wrist)],
+        &[
+            ("waist", Body::Waist),
+            ("neck", Body::Neck),
+            ("wrist", Body::Wrist),
+            ("head", Body::Head),
+            ("thigh", Body::Thigh),
+            ("dog-neck", Body::DogNeck),
+        ],
     );
     let (value, ease) = (m.size("value"), m.length("ease"));
-    let buckle = Buckle {
+    let (rest, bar) = (m.length_or("rest", Length::ZERO), m.length_if("bar"));
+    let buckle = b.map(|b| Buckle {
         bar: b.size("bar"),
         reach: b.size("reach"),
         frame: b.size("frame"),
         inside: b.size("inside"),
         tongue: b.size("tongue"),
-    };
+    });
     let (Some(taken), Some(body)) = (taken, body) else { return Err(Flawed) };
-    let measure = Measure { taken, value, ease, body: body.value };
+    let measure = Measure { taken, value, ease, body: body.value, rest, bar };
     Ok(Some(Worn { measure, buckle }))
 }
 
@@ -224,34 +258,63 @@ fn blank(reader: &Reader<'_>) -> (Blank, Vec<Said<String>>) {
     (Blank { length, width, punched: punched.clone() }, punched)
 }
 
-fn feature(reader: &Reader<'_>, name: &str, blank: &Blank) -> Option<Feature> {
-    if !reader.has_kind(name) {
-        // Not a feature: an unknown table, which is found as one.
-        return None;
-    }
-    let table = reader.section(name)?;
-    let Said { value: word, place } = table.text("kind");
-    let kind = FeatureKind::read(&word, &table);
+fn feature(
+    table: &Section<'_, '_>,
+    said: &Said<String>,
+    blank: &Blank,
+) -> Option<Feature> {
+    let word = said.value.as_str();
+    let on = table.text_or("on", STRAP);
+    let mirror = table.datum_if("mirror-about");
+    let kind = FeatureKind::read(word, table);
     if kind.is_none() {
         table.ignore_all();
-        reader.find(
+        let all = || FeatureKind::NAMES.into_iter().chain(PieceOrder::NAMES);
+        table.reader.find(
             Finding::new(
                 "bad-value",
                 Severity::Error,
-                format!("no kind of feature is called `{word}`"),
+                format!("no kind of feature or piece is called `{word}`"),
             )
-            .at(place)
+            .at(said.place.clone())
             .held(
                 format!("`{word}`"),
-                format!("one of: {}", FeatureKind::NAMES.join(", ")),
+                format!("one of: {}", all().collect::<Vec<_>>().join(", ")),
             )
-            .remedy(nearest(&word, FeatureKind::NAMES.into_iter())),
+            .remedy(nearest(word, all())),
         );
     }
     Some(Feature {
-        name: name.to_owned(),
-        on_blank: blank.punched.iter().any(|s| s.value == name),
+        name: table.name.to_owned(),
+        on_blank: blank.punched.iter().any(|s| s.value == table.name),
+        on,
+        mirror,
         kind: kind?,
         place: table.place.clone(),
     })
+}
+
+fn no_piece(said: &Said<String>, names: &[&str]) -> Finding {
+    Finding::new(
+        "bad-value",
+        Severity::Error,
+        format!("no piece is called `{}`", said.value),
+    )
+    .at(said.place.clone())
+    .held(format!("`{}`", said.value), format!("one of: {}", names.join(", ")))
+    .remedy(nearest(&said.value, names.iter().copied()))
+}
+
+/// The keys that a template says and nothing reads, and its other mistakes, when it is read
+/// by itself: what a job would pass over in silence, since a job may make keys of its
+/// template idle.
+pub fn unread(template: template::Template) -> Vec<Finding> {
+    let mut sources = Sources::default();
+    let mut findings = Vec::new();
+    let source = sources.add(format!("template {}", template.name), template.text);
+    let root = tree::parse(&sources, source, &mut findings);
+    let reader = Reader::new(&root);
+    job(&reader, &root, template.name.to_owned());
+    findings.extend(reader.finish());
+    findings
 }

@@ -274,4 +274,98 @@ impl<'t> Section<'_, 't> {
         let Said { value, place } = self.text(key);
         DatumRef { name: value, place }
     }
+
+    /// Whether the table has the key.
+    pub(super) fn has(&self, key: &str) -> bool {
+        self.reader.ask(self.name, key);
+        self.table.get(key).is_some()
+    }
+
+    /// A length; `default` where nothing is said.
+    pub(super) fn length_or(&self, key: &str, default: Length) -> Said<Length> {
+        self.length_if(key).unwrap_or(Said { value: default, place: None })
+    }
+
+    /// A whole number from 0 to 1 000; `default` where nothing is said.
+    pub(super) fn count_or(&self, key: &str, default: u32) -> Said<u32> {
+        if self.has(key) { self.count(key) } else { Said { value: default, place: None } }
+    }
+
+    /// One of a few words; `default` where nothing is said.
+    pub(super) fn choice_or<T: Copy>(
+        &self,
+        key: &str,
+        words: &[(&str, T)],
+        default: T,
+    ) -> T {
+        if !self.has(key) {
+            return default;
+        }
+        self.choice(key, words).map_or(default, |said| said.value)
+    }
+
+    /// A text; `default` where nothing is said.
+    pub(super) fn text_or(&self, key: &str, default: &str) -> Said<String> {
+        if self.has(key) {
+            self.text(key)
+        } else {
+            Said { value: default.to_owned(), place: None }
+        }
+    }
+
+    /// `true` or `false`; `default` where nothing is said.
+    pub(super) fn truth_or(&self, key: &str, default: bool) -> bool {
+        let Some(leaf) = self.leaf(key) else { return default };
+        match &leaf.value {
+            Value::Bool(truth) => *truth,
+            other => {
+                self.reader.wrong(leaf, other, "true or false");
+                default
+            }
+        }
+    }
+
+    /// The name of a datum, where one is said.
+    pub(super) fn datum_if(&self, key: &str) -> Option<DatumRef> {
+        self.has(key).then(|| self.datum(key))
+    }
+
+    /// Says that a count is none where there must be some.
+    pub(super) fn too_few(&self, key: &str, said: &Said<u32>) {
+        self.count_is_wrong(key, said, "at least 1".to_owned());
+    }
+
+    /// Says that a count is more than there may be.
+    pub(super) fn too_many(&self, key: &str, said: &Said<u32>, most: u32) {
+        self.count_is_wrong(key, said, format!("at most {most}"));
+    }
+
+    fn count_is_wrong(&self, key: &str, said: &Said<u32>, required: String) {
+        let full = self.full(key);
+        self.reader.find(
+            Finding::new(
+                "bad-value",
+                Severity::Error,
+                format!("`{full}` cannot be {}", said.value),
+            )
+            .at(said.place.clone())
+            .held(said.value.to_string(), required)
+            .remedy(format!("give {full} another number")),
+        );
+    }
+
+    /// Says that the job has no table of that name.
+    pub(super) fn no_such_table(&self, said: &Said<String>) {
+        let names = self.reader.root.entries.iter().map(|e| e.key.as_str());
+        self.reader.find(
+            Finding::new(
+                "bad-value",
+                Severity::Error,
+                format!("no table is called `{}`", said.value),
+            )
+            .at(said.place.clone())
+            .held(format!("`{}`", said.value), "the name of a table of the job")
+            .remedy(nearest(&said.value, names)),
+        );
+    }
 }

@@ -3,7 +3,7 @@
 use super::reader::{Reader, nearest};
 use super::tree::{Entry, Leaf, Node, Value};
 use crate::diagnostic::{Finding, Place, Severity};
-use crate::geom::{Length, Ratio};
+use crate::geom::{Length, Ratio, circumference};
 
 /// Most keys that one length may go through to its number.
 const DEEPEST: usize = 32;
@@ -11,9 +11,12 @@ const DEEPEST: usize = 32;
 /// Longest length that a key may have, 1 km.
 const LONGEST: Length = Length::from_mm(1_000_000);
 
+/// Most parts that a length is divided into.
+const MOST_PARTS: i64 = 1_000;
+
 impl<'t> Reader<'t> {
     /// Works out a sum of lengths and references: `buckle.reach + 3 in`,
-    /// `2.5 x strap.width`. `path` are the keys that led here.
+    /// `2.5 x strap.width`, `pi x strap.thickness / 2`. `path` are the keys that led here.
     fn sum(&self, text: &str, place: &Place, path: &mut Vec<String>) -> Option<Length> {
         let mut total = Length::ZERO;
         let mut rest = text;
@@ -57,11 +60,24 @@ impl<'t> Reader<'t> {
             Ok(length) => return Some(length),
             Err(error) => error,
         };
-        let (factor, key) = match term.split_once([' ', '\u{a0}']) {
-            Some((n, key)) => match Ratio::parse(n) {
-                Some(ratio) => (ratio, key.trim_start_matches(['x', '×']).trim()),
-                None => (Ratio::ONE, term),
-            },
+        // A part of a term: `strap.width / 2`.
+        let parts = term.rsplit_once(" / ").and_then(|(all, n)| {
+            let n = n.trim().parse::<i64>().ok()?;
+            (1..=MOST_PARTS).contains(&n).then_some((all.trim(), n))
+        });
+        if let Some((all, n)) = parts {
+            return Some(self.term(all, whole, place, path)? / n);
+        }
+        let (first, key) = match term.split_once([' ', '\u{a0}']) {
+            Some((n, key)) => (n, key.trim_start_matches(['x', '×']).trim()),
+            None => ("", term),
+        };
+        // Round a bend: `pi x buckle.bar`.
+        if first == "pi" {
+            return Some(circumference(self.term(key, whole, place, path)?));
+        }
+        let (factor, key) = match Ratio::parse(first) {
+            Some(ratio) => (ratio, key),
             None => (Ratio::ONE, term),
         };
         if !is_key(key) {
@@ -110,6 +126,7 @@ impl<'t> Reader<'t> {
             return *done;
         }
         let leaf = key.split_once('.').and_then(|(table, name)| {
+            self.ask(table, name);
             let entry = self.root.table(table)?.get(name)?;
             entry.used.set(true);
             match &entry.node {

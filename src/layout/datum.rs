@@ -1,7 +1,8 @@
-//! Named places along the strap.
+//! Named places along the pieces, and why a feature cannot be placed.
 
+use crate::diagnostic::Finding;
 use crate::geom::Length;
-use crate::job::DatumRef;
+use crate::job::{DatumRef, Said};
 use std::collections::BTreeMap;
 
 /// The datums known so far, by their full name.
@@ -11,9 +12,20 @@ pub(super) struct Datums {
     start: Option<Length>,
 }
 
-/// The datum that a feature waits for.
+/// Why a feature is not placed.
 #[derive(Debug)]
-pub(super) struct Missing(pub(super) DatumRef);
+pub(super) enum Stop {
+    /// It waits for a datum.
+    Missing(DatumRef),
+    /// It cannot be.
+    Wrong(Box<Finding>),
+}
+
+impl From<Finding> for Stop {
+    fn from(finding: Finding) -> Self {
+        Self::Wrong(Box::new(finding))
+    }
+}
 
 impl Datums {
     pub(super) fn publish(&mut self, owner: &str, name: &str, x: Length) {
@@ -25,14 +37,24 @@ impl Datums {
     }
 
     /// Where the strap begins.
-    pub(super) fn start(&self) -> Result<Length, Missing> {
+    pub(super) fn start(&self) -> Result<Length, Stop> {
         let strap_start =
             || DatumRef { name: "the strap's buckle end".into(), place: None };
-        self.start.ok_or_else(|| Missing(strap_start()))
+        self.start.ok_or_else(|| Stop::Missing(strap_start()))
     }
 
-    pub(super) fn get(&self, wanted: &DatumRef) -> Result<Length, Missing> {
-        self.known.get(&wanted.name).copied().ok_or_else(|| Missing(wanted.clone()))
+    pub(super) fn get(&self, wanted: &DatumRef) -> Result<Length, Stop> {
+        let known = self.known.get(&wanted.name).copied();
+        known.ok_or_else(|| Stop::Missing(wanted.clone()))
+    }
+
+    /// `by` past a datum.
+    pub(super) fn past(
+        &self,
+        wanted: &DatumRef,
+        by: &Said<Length>,
+    ) -> Result<Length, Stop> {
+        Ok(self.get(wanted)? + by.value)
     }
 
     pub(super) fn names(&self) -> impl Iterator<Item = &str> {

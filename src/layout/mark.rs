@@ -3,6 +3,7 @@
 use crate::diagnostic::Place;
 use crate::fit::Bend;
 use crate::geom::{Extent, Length, Path, Point, Strap};
+use crate::lettering;
 
 /// What a mark asks the maker to do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -19,6 +20,14 @@ pub enum MarkKind {
     Hole,
     /// Punch for a decorative fitting.
     Fitting,
+    /// Punch for an eyelet.
+    Eyelet,
+    /// Punch for one half of a snap: its cap or its post.
+    Snap,
+    /// Prick for a stitch.
+    Stitch,
+    /// Slit with a knife: nothing is taken away.
+    Slit,
     /// Line the paper up with what the blank already has; punch nothing.
     Target,
     /// The point of the tip.
@@ -35,6 +44,10 @@ impl MarkKind {
             Self::Fastener => "fastener",
             Self::Hole => "hole",
             Self::Fitting => "fitting",
+            Self::Eyelet => "eyelet",
+            Self::Snap => "snap",
+            Self::Stitch => "stitch",
+            Self::Slit => "slit",
             Self::Target => "target",
             Self::Tip => "tip",
         }
@@ -111,16 +124,93 @@ impl Mark {
 
     /// Whether there is or will be an opening here, punched or on the blank already.
     pub fn is_opening(&self) -> bool {
-        self.is_punched() || self.kind == MarkKind::Target
+        self.is_punched() || matches!(self.kind, MarkKind::Target | MarkKind::Slit)
     }
 
     /// Whether leather is taken away here.
     pub fn is_punched(&self) -> bool {
         matches!(
             self.kind,
-            MarkKind::Slot | MarkKind::Fastener | MarkKind::Hole | MarkKind::Fitting
+            MarkKind::Slot
+                | MarkKind::Fastener
+                | MarkKind::Hole
+                | MarkKind::Fitting
+                | MarkKind::Eyelet
+                | MarkKind::Snap
+                | MarkKind::Stitch
         )
     }
+}
+
+/// What is drawn on a piece and is neither cut nor punched.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Drawn {
+    /// A line to crease.
+    Crease(Path<Strap>),
+    /// A box for a stamp, with what stands in it.
+    Box {
+        /// Its middle.
+        at: Point<Strap>,
+        /// Along x.
+        length: Length,
+        /// Along y.
+        width: Length,
+        /// What stands in it; may be empty.
+        text: String,
+    },
+    /// Words.
+    Words {
+        /// Their middle.
+        at: Point<Strap>,
+        /// Size of the type.
+        size: Length,
+        /// What they say.
+        text: String,
+    },
+}
+
+impl Drawn {
+    /// The same on the other side of the centre line; words stay upright.
+    #[must_use]
+    pub(super) fn mirrored(&self) -> Self {
+        let over = |p: Point<Strap>| Point::new(p.x, -p.y);
+        let mut other = self.clone();
+        match &mut other {
+            Self::Crease(path) => *path = super::outline::mirrored(path),
+            Self::Box { at, .. } | Self::Words { at, .. } => *at = over(*at),
+        }
+        other
+    }
+
+    /// The stretch across the strap that it takes; nothing for a crease.
+    pub fn y_extent(&self) -> Extent {
+        let (y, high) = match self {
+            Self::Crease(_) => (Length::ZERO, Length::ZERO),
+            Self::Box { at, width, .. } => (at.y, *width),
+            Self::Words { at, size, .. } => (at.y, *size),
+        };
+        Extent { from: y, to: y }.grown(high / 2)
+    }
+
+    /// The stretch along x that must be whole on one sheet to be of use; `None` for what
+    /// may be cut.
+    pub fn whole(&self) -> Option<Extent> {
+        let (x, long) = match self {
+            Self::Crease(_) => return None,
+            Self::Box { at, length, .. } => (at.x, *length),
+            Self::Words { at, size, text } => (at.x, lettering::width(text, *size)),
+        };
+        Some(Extent { from: x, to: x }.grown(long / 2))
+    }
+}
+
+/// A place where the piece folds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FoldLine {
+    /// Along x, the middle of the bend.
+    pub at: Length,
+    /// How much the bend takes up, half of it on either side.
+    pub bend: Bend,
 }
 
 /// One piece of leather.
@@ -128,18 +218,24 @@ impl Mark {
 pub struct Piece {
     /// Its name, `strap` for the strap itself.
     pub name: String,
-    /// Its width.
+    /// Its greatest width.
     pub width: Length,
+    /// Thickness of its leather.
+    pub thickness: Length,
     /// From its one end to its other, along x.
     pub extent: Extent,
-    /// What the knife follows, closed.
+    /// What the knife follows, closed, clockwise.
     pub outline: Path<Strap>,
     /// Its marks, by x, then y.
     pub marks: Vec<Mark>,
     /// Stretches along x in which the outline is there already, on a ready-cut blank.
     pub on_blank: Vec<Extent>,
-    /// How it folds about x = 0, if it folds.
+    /// How it folds about x = 0, if it folds there.
     pub bend: Option<Bend>,
+    /// Every place where it folds, that at x = 0 too.
+    pub folds: Vec<FoldLine>,
+    /// What is drawn on it besides.
+    pub drawn: Vec<Drawn>,
 }
 
 impl Piece {

@@ -1,26 +1,34 @@
 //! Features placed along named datums: the outline and the marks, in strap coordinates.
 
+mod assemble;
 mod datum;
 mod feature;
 mod mark;
 mod nest;
+mod outline;
 
-pub use mark::{Layout, Mark, MarkKind, Piece, Shape};
+pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape};
 pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 
 use crate::diagnostic::{Finding, Severity};
-use crate::fit::Fit;
-use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::job::{Feature, FeatureKind, Job, nearest};
-use datum::{Datums, Missing};
-use feature::{Ground, Placed};
+use crate::fit::{Fit, served};
+use crate::geom::Length;
+use crate::job::{
+    DatumRef, Feature, FeatureKind, Form, Job, PieceOrder, STRAP, Said, nearest,
+};
+use datum::{Datums, Stop};
+use feature::{Ground, MOST_MARKS, Placed};
 
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
     ("unknown-datum", "a feature is placed from a datum that no feature publishes"),
     ("datum-cycle", "features that are placed from each other"),
     ("no-length", "the strap's two ends meet or cross: nothing is left of it"),
-    ("two-ends", "the strap has no buckle end or tip, or more than one of them"),
+    ("two-ends", "a piece has no start or tip, or more than one of them"),
+    ("bad-taper", "a change of width that is out of place or too steep to be smooth"),
+    ("no-room", "a line within the edges, or a lining, for which there is no room"),
+    ("too-many-marks", "more holes than anybody punches"),
+    ("too-many-pieces", "more pieces than anybody cuts"),
 ];
 
 impl Layout {
@@ -39,43 +47,71 @@ impl Layout {
     pub fn size_hole(&self, job: &Job) -> Option<Length> {
         self.size_holes(job).find(|m| m.label.ends_with("size")).map(|m| m.at.x)
     }
+
+    /// The strap itself; `None` where the job has only pieces of other names.
+    pub fn strap(&self) -> Option<&Piece> {
+        self.pieces.iter().find(|p| p.name == STRAP)
+    }
+
+    /// What the strap serves where that is not a girth: the shortest and the longest.
+    pub fn serves(&self, job: &Job) -> Option<(Length, Length)> {
+        let serves = job.serves.as_ref()?;
+        let marks = self.pieces.iter().flat_map(|p| &p.marks);
+        let named = &serves.holes.value;
+        let feature = job.features.iter().find(|f| f.name == *named)?;
+        // A fold serves by its bend, a row by its holes.
+        let folds = matches!(feature.kind, FeatureKind::Fold(_));
+        let counts = |m: &&Mark| {
+            let is_hole = m.path().is_some() && m.kind != MarkKind::Slit;
+            // A snap's cap is at zero, its posts are the sizes.
+            let is_size = is_hole && (m.kind != MarkKind::Snap || m.label != "cap");
+            if folds { m.kind == MarkKind::Bend } else { is_size }
+        };
+        let own = marks.filter(|m| m.feature == *named).filter(counts);
+        let all: Vec<Length> = own.map(|m| served(serves, m.at.x)).collect();
+        Some((*all.iter().min()?, *all.iter().max()?))
+    }
 }
 
-/// Longest strap that is laid out, 1 km: beyond it only a slip of the pen can lie.
-const LONGEST: Length = Length::from_mm(1_000_000);
+/// Most pieces of one job, copies too.
+const MOST_PIECES: usize = 60;
 
 /// Places every feature of the job, each as soon as the datums that it is placed from are
-/// known.
+/// known; then puts the pieces together, and on them what follows an outline.
 ///
 /// # Errors
-/// Findings when a datum is not known, features wait for each other, or the strap has no
-/// two ends.
+/// Findings when a datum is not known, features wait for each other, or a piece cannot be
+/// put together.
 pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
-    let mut datums = Datums::default();
-    if let Some(fit) = fit {
-        datums.publish("fit", "size-hole", fit.size_hole);
-    }
-    let mut waiting: Vec<&Feature> = job.features.iter().collect();
-    let mut placed = Vec::new();
+    let orders = orders(job);
+    let mut datums = published(&orders, fit);
+    let order_of = |feature: &Feature| orders.iter().find(|o| o.name == feature.on.value);
+    let mut waiting: Vec<(&Feature, &PieceOrder)> = job
+        .features
+        .iter()
+        .filter(|f| !f.kind.needs_outline())
+        .filter_map(|f| Some((f, order_of(f)?)))
+        .collect();
+    let mut placed: Vec<(&str, Placed)> = Vec::new();
     loop {
         let before = waiting.len();
-        let mut missing = Vec::new();
-        let mut still = Vec::new();
-        for feature in waiting {
-            match feature::place(feature, &Ground { job, datums: &datums }) {
+        let (mut missing, mut still) = (Vec::new(), Vec::new());
+        for (feature, piece) in waiting {
+            match feature::place(feature, &Ground { job, fit, datums: &datums, piece }) {
                 Ok(done) => {
                     for (name, x) in &done.datums {
                         datums.publish(&feature.name, name, *x);
                     }
-                    if let Some(start) = done.start {
-                        datums.set_start(start);
+                    if let (Some(start), STRAP) = (&done.start, piece.name.as_str()) {
+                        datums.set_start(start.x);
                     }
-                    placed.push(done);
+                    placed.push((piece.name.as_str(), done));
                 }
-                Err(Missing(wanted)) => {
+                Err(Stop::Missing(wanted)) => {
                     missing.push((feature, wanted));
-                    still.push(feature);
+                    still.push((feature, piece));
                 }
+                Err(Stop::Wrong(finding)) => return Err(vec![*finding]),
             }
         }
         waiting = still;
@@ -86,10 +122,154 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
             return Err(stuck(&missing, &datums));
         }
     }
-    piece(job, fit, placed).map(|piece| Layout { pieces: vec![piece] })
+    let mut pieces = assembled(job, &orders, placed)?;
+    for feature in job.features.iter().filter(|f| f.kind.needs_outline()) {
+        let Some(order) = order_of(feature) else { continue };
+        let own = pieces.iter_mut().find(|p| p.name == order.name);
+        let Some(own) = own else { continue };
+        let ground = Ground { job, fit, datums: &datums, piece: order };
+        let done = match feature::place_on(feature, &ground, &own.outline) {
+            Ok(done) => done,
+            Err(Stop::Missing(wanted)) => {
+                return Err(stuck(&[(feature, wanted)], &datums));
+            }
+            Err(Stop::Wrong(finding)) => return Err(vec![*finding]),
+        };
+        own.marks.extend(done.marks);
+        own.drawn.extend(done.drawn);
+        own.marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
+    }
+    bounded(&pieces)?;
+    let copies = orders.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, p));
+    let layout = Layout { pieces: copies.collect() };
+    if layout.pieces.len() > MOST_PIECES {
+        return Err(vec![too_many_pieces(job, layout.pieces.len())]);
+    }
+    Ok(layout)
 }
 
-fn stuck(missing: &[(&Feature, crate::job::DatumRef)], datums: &Datums) -> Vec<Finding> {
+/// The pieces that are laid out: the strap itself if anything lies on it or there is nothing
+/// else, then the others; none of which there are to be none.
+fn orders(job: &Job) -> Vec<PieceOrder> {
+    let strap = PieceOrder {
+        name: STRAP.to_owned(),
+        place: None,
+        leather: job.strap.clone(),
+        count: Said { value: 1, place: None },
+        mirrored: false,
+        form: Form::Strap(None),
+    };
+    let has_strap =
+        job.pieces.is_empty() || job.features.iter().any(|f| f.on.value == STRAP);
+    let is_some =
+        |p: &&PieceOrder| p.count.value > 0 && p.leather.width.value > Length::ZERO;
+    let others = job.pieces.iter().filter(is_some).cloned();
+    has_strap.then_some(strap).into_iter().chain(others).collect()
+}
+
+/// The datums that are known before any feature is placed.
+fn published(orders: &[PieceOrder], fit: Option<&Fit>) -> Datums {
+    let mut datums = Datums::default();
+    if let Some(fit) = fit {
+        datums.publish("fit", "size-hole", fit.size_hole);
+        if let Some(bend) = fit.bend {
+            datums.publish("fit", "bar", bend.take_up / 2);
+        }
+    }
+    for order in orders {
+        datums.publish(&order.name, "zero", Length::ZERO);
+        if let Some(length) = assemble::own_length(order) {
+            datums.publish(&order.name, "start", Length::ZERO);
+            datums.publish(&order.name, "end", length);
+        }
+    }
+    datums
+}
+
+/// Every piece in the order of its order; linings follow their pieces.
+fn assembled(
+    job: &Job,
+    orders: &[PieceOrder],
+    mut placed: Vec<(&str, Placed)>,
+) -> Result<Vec<Piece>, Vec<Finding>> {
+    let mut made: Vec<Option<Piece>> = Vec::new();
+    let mut findings = Vec::new();
+    let is_lining = |o: &&PieceOrder| matches!(o.form, Form::Lining { .. });
+    for order in orders {
+        if is_lining(&order) {
+            made.push(None);
+            continue;
+        }
+        let own = placed.iter_mut().filter(|(on, _)| *on == order.name);
+        match assemble::piece(job, order, own.map(|(_, p)| p).collect()) {
+            Ok(piece) => made.push(Some(piece)),
+            Err(finding) => {
+                findings.push(*finding);
+                made.push(None);
+            }
+        }
+    }
+    for (index, order) in orders.iter().enumerate() {
+        let Form::Lining { of, inset } = &order.form else { continue };
+        let base = made.iter().flatten().find(|p| p.name == of.value);
+        let Some(base) = base else {
+            // A base that could not be made has a finding of its own.
+            if findings.is_empty() {
+                findings.push(no_base(order, of, orders));
+            }
+            continue;
+        };
+        let own = placed.iter_mut().filter(|(on, _)| *on == order.name);
+        let own = own.map(|(_, p)| p).collect();
+        match assemble::lining(order, base, inset.value, own) {
+            Ok(piece) => made[index] = Some(piece),
+            Err(finding) => findings.push(*finding),
+        }
+    }
+    if findings.is_empty() {
+        Ok(made.into_iter().flatten().collect())
+    } else {
+        Err(findings)
+    }
+}
+
+fn no_base(order: &PieceOrder, of: &Said<String>, orders: &[PieceOrder]) -> Finding {
+    let names = orders.iter().filter(|o| o.name != order.name).map(|o| o.name.as_str());
+    Finding::new(
+        "unknown-datum",
+        Severity::Error,
+        format!("`{}` lines a piece that there is not", order.name),
+    )
+    .at(of.place.clone().or(order.place.clone()))
+    .held(format!("`{}`", of.value), "the name of a piece that is no lining itself")
+    .remedy(nearest(&of.value, names))
+}
+
+fn bounded(pieces: &[Piece]) -> Result<(), Vec<Finding>> {
+    let most = usize::try_from(MOST_MARKS).unwrap_or(usize::MAX);
+    let Some(piece) = pieces.iter().find(|p| p.marks.len() > most) else { return Ok(()) };
+    let place = piece.marks.last().and_then(|m| m.place.clone());
+    Err(vec![
+        Finding::new(
+            "too-many-marks",
+            Severity::Error,
+            format!("`{}` has more holes than anybody punches", piece.name),
+        )
+        .at(place)
+        .held(format!("{} holes", piece.marks.len()), format!("at most {MOST_MARKS}"))
+        .remedy("look at pitches and counts, and at their units"),
+    ])
+}
+
+fn too_many_pieces(job: &Job, count: usize) -> Finding {
+    let most = job.pieces.iter().max_by_key(|p| p.count.value);
+    Finding::new("too-many-pieces", Severity::Error, "these are too many pieces")
+        .at(most.and_then(|p| p.count.place.clone()))
+        .held(format!("{count} pieces"), format!("at most {MOST_PIECES}"))
+        .remedy("cut fewer of them in one job")
+}
+
+fn stuck(missing: &[(&Feature, DatumRef)], datums: &Datums) -> Vec<Finding> {
     let waits = |name: &str| {
         missing
             .iter()
@@ -120,83 +300,4 @@ fn stuck(missing: &[(&Feature, crate::job::DatumRef)], datums: &Datums) -> Vec<F
             .remedy(nearest(&wanted.name, datums.names()))
         })
         .collect()
-}
-
-/// Joins what the features gave into the one strap.
-fn piece(
-    job: &Job,
-    fit: Option<&Fit>,
-    placed: Vec<Placed>,
-) -> Result<Piece, Vec<Finding>> {
-    let starts: Vec<Length> = placed.iter().filter_map(|p| p.start).collect();
-    let mut tips: Vec<Path<Strap>> = Vec::new();
-    let mut marks = Vec::new();
-    let mut on_blank: Vec<Extent> = placed.iter().filter_map(|p| p.on_blank).collect();
-    let blank = &job.blank;
-    let there = blank.length.is_some() || !blank.punched.is_empty();
-    let width = job.strap.width.value;
-    if there && blank.width.as_ref().is_none_or(|w| w.value == width) {
-        // Its long edges are the strap's: nothing is to be cut along them.
-        let edges = starts.iter().zip(placed.iter().find_map(|p| p.tip.as_ref()));
-        on_blank.extend(edges.map(|(start, tip)| Extent {
-            from: *start + Length::from_mm(1),
-            to: tip.start.x.max(*start + Length::from_mm(1)),
-        }));
-    }
-    on_blank.sort();
-    for done in placed {
-        tips.extend(done.tip);
-        marks.extend(done.marks);
-    }
-    let (&[start], [tip]) = (starts.as_slice(), tips.as_slice()) else {
-        return Err(vec![
-            Finding::new(
-                "two-ends",
-                Severity::Error,
-                "a strap has one buckle end, one tip",
-            )
-            .held(
-                format!("{} buckle ends, {} tips", starts.len(), tips.len()),
-                "one feature of kind turn-back and one of kind tip",
-            )
-            .remedy("add the end that is missing, or take the one too many out"),
-        ]);
-    };
-    let end = tip.x_extent().to;
-    let place =
-        marks.iter().find(|m| m.kind == MarkKind::Tip).and_then(|m| m.place.clone());
-    let length = end - start;
-    if tip.start.x <= start || length > LONGEST {
-        return Err(vec![
-            Finding::new("no-length", Severity::Error, "the strap cannot be this long")
-                .at(place)
-                .held(
-                    format!("{} from end to point", length.both()),
-                    "a tip past the buckle end, and at most 1 km",
-                )
-                .remedy(
-                    "look at the measure, its unit, and where the tip is placed from",
-                ),
-        ]);
-    }
-    marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
-    Ok(Piece {
-        name: "strap".to_owned(),
-        width: job.strap.width.value,
-        extent: Extent { from: start, to: end },
-        outline: outline(start, job.strap.width.value / 2, tip),
-        marks,
-        on_blank,
-        bend: fit.map(|f| f.bend),
-    })
-}
-
-/// From the lower corner of the square end round it, along the upper edge, round the tip
-/// and back.
-fn outline(start: Length, half: Length, tip: &Path<Strap>) -> Path<Strap> {
-    let mut path = Path::from(Point::new(start, -half))
-        .line_to(Point::new(start, half))
-        .line_to(tip.start);
-    path.steps.extend(tip.steps.iter().copied());
-    path.close()
 }

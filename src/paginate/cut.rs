@@ -52,6 +52,14 @@ impl Cut {
                 across.push(Obstacle { extent: mark.y_extent(), class });
             }
         }
+        // Words and boxes are of use only in one piece.
+        for drawn in &piece.drawn {
+            let whole = drawn.whole().map(|x| (x, drawn.y_extent()));
+            if let Some((along, over)) = whole {
+                obstacles.push(Obstacle { extent: along, class: Class::Curve });
+                across.push(Obstacle { extent: over, class: Class::Curve });
+            }
+        }
         let run = Run {
             whole: whole.1,
             window: room.height,

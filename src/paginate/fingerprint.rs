@@ -4,7 +4,7 @@ use super::Request;
 use super::lanes::Plan;
 use crate::fit::Measuring;
 use crate::geom::{Length, Path, Point, Step, Strap};
-use crate::layout::Shape;
+use crate::layout::{Drawn, Shape};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
@@ -74,6 +74,9 @@ fn canonical(request: &Request<'_>, plan: &Plan) -> String {
             let (kind, at) = (mark.kind.word(), point(mark.at));
             write(to, format_args!("mark {kind} {form} {at} {:?}\n", mark.label));
         }
+        for thing in &piece.drawn {
+            drawn(to, thing);
+        }
     }
     for (piece, x) in &plan.joins {
         write(to, format_args!("join {piece} {}\n", x.nm()));
@@ -89,6 +92,23 @@ fn canonical(request: &Request<'_>, plan: &Plan) -> String {
         }
     }
     text
+}
+
+fn drawn(to: &mut String, thing: &Drawn) {
+    match thing {
+        Drawn::Crease(path) => {
+            write(to, format_args!("crease, closed {}\n", path.closed));
+            outline(to, path);
+        }
+        Drawn::Box { at, length, width, text } => {
+            let (at, length, width) = (point(*at), length.nm(), width.nm());
+            write(to, format_args!("box {at} {length} {width} {text:?}\n"));
+        }
+        Drawn::Words { at, size, text } => {
+            let (at, size) = (point(*at), size.nm());
+            write(to, format_args!("words {at} {size} {text:?}\n"));
+        }
+    }
 }
 
 fn outline(to: &mut String, path: &Path<Strap>) {

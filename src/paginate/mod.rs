@@ -4,7 +4,6 @@
 mod arrange;
 mod canvas;
 mod checks;
-mod clip;
 mod compare;
 mod correction;
 mod cut;
@@ -30,7 +29,7 @@ pub use sheet::{
 
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::{Fit, Measuring};
-use crate::geom::{Length, Point};
+use crate::geom::{Length, Point, clip};
 use crate::job::Job;
 use crate::layout::{Layout, Row};
 use crate::ticket::Ticket;
@@ -74,7 +73,7 @@ pub struct Heading {
     pub title: String,
     /// For whom; may be empty.
     pub wearer: String,
-    /// Which girths the strap serves, in a few words; may be empty.
+    /// Which girths or lengths the strap serves, in a few words; may be empty.
     pub serves: String,
     /// Which sizes of a stock it is for.
     pub stocked: Stocked,
@@ -88,8 +87,14 @@ impl Heading {
         let girth = |x| fit.map(|f| f.girth_at(x).mm(0));
         let holes = || layout.size_holes(job).map(|m| m.at.x);
         let ends = (holes().min().and_then(girth), holes().max().and_then(girth));
-        let serves = match ends {
-            (Some(least), Some(most)) => format!("girth {least} to {most} mm"),
+        let serves = match (ends, layout.serves(job), &job.serves) {
+            ((Some(least), Some(most)), _, _) => format!("girth {least} to {most} mm"),
+            (_, Some((least, most)), Some(serves)) if least == most => {
+                format!("{} {} mm", serves.what.value, least.mm(0))
+            }
+            (_, Some((least, most)), Some(serves)) => {
+                format!("{} {} to {} mm", serves.what.value, least.mm(0), most.mm(0))
+            }
             _ => String::new(),
         };
         let (title, wearer) = (job.title.value.clone(), job.wearer.value.clone());

@@ -48,11 +48,14 @@ pub(super) fn belt(width: Length, longer: Length) -> Layout {
         pieces: vec![Piece {
             name,
             width,
+            thickness: um(3_500),
             extent,
             outline,
             marks,
             on_blank: Vec::new(),
             bend: Some(bend),
+            folds: Vec::new(),
+            drawn: Vec::new(),
         }],
     }
 }

@@ -11,8 +11,25 @@ pub struct Template {
 }
 
 /// All of them.
-pub const REGISTER: &[Template] =
-    &[Template { name: "belt", text: include_str!("../../templates/belt.toml") }];
+pub const REGISTER: &[Template] = &[
+    template("belt", include_str!("../../templates/belt.toml")),
+    template("bag-strap", include_str!("../../templates/bag-strap.toml")),
+    template("baldric", include_str!("../../templates/baldric.toml")),
+    template("bundle-strap", include_str!("../../templates/bundle-strap.toml")),
+    template("camera-strap", include_str!("../../templates/camera-strap.toml")),
+    template("centre-bar-belt", include_str!("../../templates/centre-bar-belt.toml")),
+    template("cuff", include_str!("../../templates/cuff.toml")),
+    template("dog-collar", include_str!("../../templates/dog-collar.toml")),
+    template("guitar-strap", include_str!("../../templates/guitar-strap.toml")),
+    template("lead", include_str!("../../templates/lead.toml")),
+    template("plain-strap", include_str!("../../templates/plain-strap.toml")),
+    template("two-prong-belt", include_str!("../../templates/two-prong-belt.toml")),
+    template("watch-strap", include_str!("../../templates/watch-strap.toml")),
+];
+
+const fn template(name: &'static str, text: &'static str) -> Template {
+    Template { name, text }
+}
 
 /// The demo job that is drawn when none is given.
 pub const DEMO_JOB: &str = include_str!("../../sample-jobs/demo-belt.toml");

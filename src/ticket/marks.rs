@@ -25,12 +25,14 @@ pub(super) fn parts(subject: &Subject<'_>) -> Vec<Part> {
         if off_centre {
             head.push(wording.say(Word::Across).to_owned());
         }
-        let rows = piece
+        let single = |m: &&Mark| !matches!(m.kind, MarkKind::Bend | MarkKind::Stitch);
+        let mut rows: Vec<Vec<String>> = piece
             .marks
             .iter()
-            .filter(|m| m.kind != MarkKind::Bend)
+            .filter(single)
             .map(|m| row(piece, m, off_centre, wording))
             .collect();
+        rows.extend(seams(piece, off_centre, wording));
         Part { heading, body: Body::Table(Table { head, rows }) }
     };
     subject.layout.pieces.iter().filter(|p| !p.marks.is_empty()).map(part).collect()
@@ -53,6 +55,26 @@ fn row(piece: &Piece, mark: &Mark, off_centre: bool, wording: Wording) -> Vec<St
     cells
 }
 
+/// One row a seam: how many holes, and between which readings; the paper has each of them.
+fn seams(piece: &Piece, off_centre: bool, wording: Wording) -> Vec<Vec<String>> {
+    let stitches = || piece.marks.iter().filter(|m| m.kind == MarkKind::Stitch);
+    let mut names: Vec<&str> = stitches().map(|m| m.feature.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
+    let seam = |name: &str| {
+        let own = || stitches().filter(|m| m.feature == name);
+        let (first, last) = (own().next()?, own().next_back()?);
+        let ends = [first, last].map(|m| row(piece, m, off_centre, wording));
+        let kind = wording.say(Word::Stitch);
+        let mut cells = vec![format!("{} × {kind}", own().count())];
+        cells.extend([1, 2].map(|i| format!("{} … {}", ends[0][i], ends[1][i])));
+        cells.extend([String::new(), form(first, wording)]);
+        cells.extend(off_centre.then(String::new));
+        Some(cells)
+    };
+    names.into_iter().filter_map(seam).collect()
+}
+
 /// What is left over, `+0.3 mm`.
 fn signed(length: Length, wording: Wording) -> String {
     let shown = wording.number(length.abs(), 1);
@@ -71,14 +93,15 @@ fn name(mark: &Mark, wording: Wording) -> String {
         MarkKind::Fastener => Word::Fastener,
         MarkKind::Hole => Word::Hole,
         MarkKind::Fitting => Word::Fitting,
+        MarkKind::Eyelet => Word::Eyelet,
+        MarkKind::Snap => Word::Snap,
+        MarkKind::Stitch => Word::Stitch,
+        MarkKind::Slit => Word::Slit,
         MarkKind::Target => Word::OnBlank,
         MarkKind::Tip => Word::Tip,
     });
-    let is_named = matches!(
-        mark.kind,
-        MarkKind::Fastener | MarkKind::Hole | MarkKind::Fitting | MarkKind::Target
-    );
-    if is_named && !mark.label.is_empty() {
+    let is_named = !matches!(mark.kind, MarkKind::End | MarkKind::Bend | MarkKind::Tip);
+    if is_named && !mark.label.is_empty() && mark.label != mark.kind.word() {
         format!("{kind} {}", wording.label(&mark.label))
     } else {
         kind.to_owned()

@@ -121,6 +121,7 @@ fn measured(subject: &Subject<'_>) -> Vec<Part> {
     let Some(worn) = &job.worn else { return Vec::new() };
     let taken = wording.say(match worn.measure.taken.value {
         Taken::Tape => Word::TakenTape,
+        Taken::TapeWithFingers => Word::TakenFingers,
         Taken::BendToHole => Word::TakenBend,
         Taken::BarToHole => Word::TakenBar,
         Taken::FrameToHole => Word::TakenFrame,
@@ -133,33 +134,26 @@ fn measured(subject: &Subject<'_>) -> Vec<Part> {
         measure.push(wording.fill(Word::Ease, &[&ease]));
     }
     let length = |l: Length| wording.length(l, 1);
-    let buckle = &worn.buckle;
-    let buckle = wording.fill(
-        Word::Buckle,
-        &[
-            &length(buckle.inside.value),
-            &length(buckle.bar.value),
-            &length(buckle.reach.value),
-        ],
-    );
+    let mut lines = vec![measure.join(", ")];
+    if let Some(buckle) = &worn.buckle {
+        let sizes = [&buckle.inside, &buckle.bar, &buckle.reach].map(|l| length(l.value));
+        lines.push(wording.fill(Word::Buckle, &[&sizes[0], &sizes[1], &sizes[2]]));
+    }
     vec![Part {
         heading: wording.say(Word::Measure).to_owned(),
-        body: Body::Lines(vec![measure.join(", "), buckle]),
+        body: Body::Lines(lines),
     }]
 }
 
 fn pieces(subject: &Subject<'_>) -> Vec<Part> {
-    let Subject { job, layout, wording, .. } = *subject;
+    let Subject { layout, wording, .. } = *subject;
     let row = |piece: &crate::layout::Piece| {
-        vec![
-            piece.name.clone(),
-            "1".to_owned(),
-            wording.length(piece.extent.length(), 1),
-            wording.length(piece.width, 1),
-            wording.length(job.strap.thickness.value, 1),
-        ]
+        let sizes = [piece.extent.length(), piece.width, piece.thickness];
+        let mut cells = vec![piece.name.clone()];
+        cells.extend(sizes.map(|l| wording.length(l, 1)));
+        cells
     };
-    let head = [Word::Number, Word::CutLength, Word::Width, Word::Thickness];
+    let head = [Word::CutLength, Word::Width, Word::Thickness];
     let mut names = vec![String::new()];
     names.extend(head.map(|w| wording.say(w).to_owned()));
     vec![Part {

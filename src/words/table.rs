@@ -73,6 +73,11 @@ table! {
     TakenTape:
         "tape round the body", "Band um den Körper", "ruban autour du corps",
         "cinta alrededor del cuerpo", "metro intorno al corpo", "taśma wokół ciała";
+    /// How it was measured: round the body, with fingers under the tape.
+    TakenFingers:
+        "tape round the body, fingers under it", "Band um den Körper, Finger darunter",
+        "ruban autour du corps, doigts dessous", "cinta con los dedos debajo",
+        "metro con le dita sotto", "taśma wokół ciała, palce pod nią";
     /// How it was measured: from the bend to the hole in use.
     TakenBend:
         "bend to hole", "Biegung bis Loch", "du pli au trou", "del pliegue al agujero",
@@ -100,8 +105,6 @@ table! {
         "klamra {0} wewnątrz, pręt Ø {1}, zasięg {2}";
     /// Heading of the list of pieces.
     Pieces: "Pieces", "Teile", "Pièces", "Piezas", "Pezzi", "Części";
-    /// Column: how many.
-    Number: "number", "Anzahl", "nombre", "número", "numero", "liczba";
     /// Column: the length to cut.
     CutLength:
         "cut length", "Zuschnittlänge", "longueur coupée", "largo de corte",
@@ -137,6 +140,14 @@ table! {
     Fastener: "fastener", "Niet", "rivet", "remache", "rivetto", "nit";
     /// A decorative fitting.
     Fitting: "fitting", "Zierteil", "garniture", "adorno", "guarnizione", "ozdoba";
+    /// A hole for an eyelet.
+    Eyelet: "eyelet", "Öse", "œillet", "ojete", "occhiello", "oczko";
+    /// A hole for half of a snap.
+    Snap: "snap", "Druckknopf", "pression", "broche", "bottone", "zatrzask";
+    /// A pricked hole for a stitch.
+    Stitch: "stitch", "Naht", "couture", "costura", "cucitura", "szew";
+    /// A cut with a knife that takes nothing away.
+    Slit: "slit", "Schnitt", "entaille", "corte", "taglio", "nacięcie";
     /// Column: which mark.
     Mark: "mark", "Marke", "repère", "marca", "segno", "znak";
     /// Column: what to make there.
@@ -192,11 +203,27 @@ table! {
         "{0} garnitures, trou Ø {1}, à travers {2}",
         "{0} adornos, agujero Ø {1}, a través de {2}",
         "{0} guarnizioni, foro Ø {1}, attraverso {2}", "{0} ozdoby, otwór Ø {1}, przez {2}";
-    /// {0}: width of the keeper, {1}: its length, butted.
-    Keeper:
-        "keeper {0} wide, {1} long", "Schlaufe {0} breit, {1} lang",
-        "passant {0} de large, {1} de long", "trabilla {0} de ancho, {1} de largo",
-        "passante largo {0}, lungo {1}", "szlufka {0} szeroka, {1} długa";
+    /// {0}: how many, {1}: hole, {2}: leather.
+    Eyelets:
+        "{0} eyelets, hole Ø {1}, through {2}", "{0} Ösen, Loch Ø {1}, durch {2}",
+        "{0} œillets, trou Ø {1}, à travers {2}", "{0} ojetes, agujero Ø {1}, a través de {2}",
+        "{0} occhielli, foro Ø {1}, attraverso {2}", "{0} oczka, otwór Ø {1}, przez {2}";
+    /// {0}: how many halves, {1}: holes, {2}: leather.
+    Snaps:
+        "{0} snap halves, holes Ø {1}, through {2}",
+        "{0} Druckknopfhälften, Löcher Ø {1}, durch {2}",
+        "{0} moitiés de pression, trous Ø {1}, à travers {2}",
+        "{0} mitades de broche, agujeros Ø {1}, a través de {2}",
+        "{0} metà di bottone, fori Ø {1}, attraverso {2}",
+        "{0} połówki zatrzasków, otwory Ø {1}, przez {2}";
+    /// {0}: thickness of the bar, {1}: width of the strap.
+    Ring:
+        "ring, hook or bar Ø {0}, at least {1} inside",
+        "Ring, Haken oder Steg Ø {0}, innen mindestens {1}",
+        "anneau, crochet ou barrette Ø {0}, au moins {1} intérieur",
+        "anilla, gancho o barra Ø {0}, interior mínimo {1}",
+        "anello, gancio o barra Ø {0}, interno almeno {1}",
+        "kółko, hak lub pręt Ø {0}, wewnątrz co najmniej {1}";
     /// Heading of the girths that the strap serves.
     Serves:
         "Girths served", "Passende Umfänge", "Tours possibles", "Contornos posibles",

@@ -16,7 +16,7 @@ const ABOUT: About = About {
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &subject.job.blank.length else { return };
-    for piece in &subject.layout.pieces {
+    if let Some(piece) = subject.layout.strap() {
         let most = piece.extent.length() * 2;
         if blank.value > most {
             findings.push(

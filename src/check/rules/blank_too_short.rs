@@ -15,7 +15,7 @@ const ABOUT: About = About {
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &subject.job.blank.length else { return };
-    for piece in &subject.layout.pieces {
+    if let Some(piece) = subject.layout.strap() {
         let needed = piece.extent.length();
         if blank.value < needed {
             findings.push(

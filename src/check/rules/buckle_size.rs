@@ -23,7 +23,7 @@ buckle.reach = "30 mm""#,
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &subject.job.worn else { return };
-    let buckle = &worn.buckle;
+    let Some(buckle) = &worn.buckle else { return };
     for (name, said, usual) in [
         ("bar", &buckle.bar, BUCKLE_BAR),
         ("reach", &buckle.reach, BUCKLE_REACH),

@@ -1,6 +1,7 @@
 use crate::check::limits::FITTING_GAP;
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
 use crate::job::FeatureKind;
 
 const ID: &str = "fitting-to-fitting";
@@ -19,12 +20,26 @@ const ABOUT: About = About {
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for feature in &subject.job.features {
         let FeatureKind::Spread(spread) = &feature.kind else { continue };
-        let places: Vec<_> = subject
-            .marks()
-            .filter(|(_, m)| m.feature == feature.name)
-            .map(|(_, m)| m.at.x)
+        // Where a fitting has several holes, its middle is the middle of them.
+        let places: Vec<Length> = (1..=spread.count.value)
+            .filter_map(|n| {
+                let label = format!("F{n}");
+                let own = || {
+                    let all = subject.marks().map(|(_, m)| m);
+                    all.filter(|m| m.feature == feature.name && m.label == label)
+                };
+                let (from, to) =
+                    (own().map(|m| m.at.x).min()?, own().map(|m| m.at.x).max()?);
+                Some(from + (to - from) / 2)
+            })
             .collect();
-        let gaps = places.windows(2).map(|w| (w[1] - w[0]).abs() - spread.face.value);
+        let faces = spread.pattern.iter().cycle();
+        let gaps = places.windows(2).zip(faces.clone().zip(faces.skip(1))).map(
+            |(pair, (one, other))| {
+                let half = (one.face.value + other.face.value) / 2;
+                (pair[1] - pair[0]).abs() - half
+            },
+        );
         let Some(least) = gaps.min().filter(|g| *g < FITTING_GAP) else { continue };
         findings.push(
             Finding::new(

@@ -1,6 +1,5 @@
 use crate::check::{About, Rule, Subject, severity_of};
 use crate::diagnostic::Finding;
-use crate::geom::Length;
 
 const ID: &str = "hole-in-bend";
 
@@ -16,15 +15,16 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(fit) = subject.fit else { return };
-    let half = fit.bend.take_up / 2;
-    for (_, mark) in subject.marks() {
+    for (piece, mark) in subject.marks().filter(|(_, m)| m.is_opening()) {
         let x = mark.x_extent();
-        let bent = x.from < half && x.to > -half;
-        // What lies on the fold itself is the tongue's slot.
-        if !bent || !mark.is_opening() || mark.at.x == Length::ZERO {
-            continue;
-        }
+        let bent = piece.folds.iter().find(|fold| {
+            let half = fold.bend.take_up / 2;
+            // What lies on the fold itself is the tongue's slot.
+            x.from < fold.at + half && x.to > fold.at - half && mark.at.x != fold.at
+        });
+        let Some(fold) = bent else { continue };
+        let rim = (x.from - fold.at).abs().min((x.to - fold.at).abs());
+        let half = fold.bend.take_up / 2;
         findings.push(
             Finding::new(
                 ID,
@@ -33,7 +33,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             )
             .at(mark.place.clone())
             .held(
-                format!("its rim {} from the fold", x.from.abs().min(x.to.abs()).both()),
+                format!("its rim {} from the fold", rim.both()),
                 format!("at least {}, where the bend ends", half.both()),
             )
             .remedy("move it away from the fold"),

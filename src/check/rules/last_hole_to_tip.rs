@@ -1,6 +1,7 @@
 use crate::check::limits::LAST_HOLE_TO_TIP;
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
+use crate::job::FeatureKind;
 use crate::layout::MarkKind;
 
 const ID: &str = "last-hole-to-tip";
@@ -18,31 +19,39 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let holes = subject.layout.size_holes(subject.job);
-    let Some(last) = holes.map(|m| m.at.x).max() else { return };
-    for (_, tip) in subject.marks().filter(|(_, m)| m.kind == MarkKind::Tip) {
-        let past = tip.at.x - last;
-        if past >= LAST_HOLE_TO_TIP.from && past <= LAST_HOLE_TO_TIP.to {
-            continue;
-        }
-        let short = past < LAST_HOLE_TO_TIP.from;
-        let severity = if short { Severity::Error } else { Severity::Warning };
-        let word = if short { "near" } else { "far from" };
-        findings.push(
-            Finding::new(ID, severity, format!("the tip is too {word} the last hole"))
-                .at(tip.place.clone())
-                .held(
-                    past.both(),
-                    format!(
-                        "{} to {}",
-                        LAST_HOLE_TO_TIP.from.both(),
-                        LAST_HOLE_TO_TIP.to.both()
-                    ),
+    let job = subject.job;
+    let rows = |name: &str| {
+        let own = job.features.iter().find(|f| f.name == name);
+        own.is_some_and(|f| matches!(f.kind, FeatureKind::HoleRow(_)))
+    };
+    for piece in &subject.layout.pieces {
+        let holes = piece.marks.iter().filter(|m| rows(&m.feature));
+        let Some(hole) = holes.map(|m| m.at.x).max() else { continue };
+        for tip in piece.marks.iter().filter(|m| m.kind == MarkKind::Tip) {
+            let feature = job.features.iter().find(|f| f.name == tip.feature);
+            let Some(FeatureKind::Tip(own)) = feature.map(|f| &f.kind) else { continue };
+            let least = own.least.as_ref().map_or(LAST_HOLE_TO_TIP.from, |l| l.value);
+            let most = own.most.as_ref().map_or(LAST_HOLE_TO_TIP.to, |l| l.value);
+            let past = tip.at.x - hole;
+            if past >= least && past <= most {
+                continue;
+            }
+            let short = past < least;
+            let severity = if short { Severity::Error } else { Severity::Warning };
+            let word = if short { "near" } else { "far from" };
+            findings.push(
+                Finding::new(
+                    ID,
+                    severity,
+                    format!("the tip is too {word} the last hole"),
                 )
+                .at(tip.place.clone())
+                .held(past.both(), format!("{} to {}", least.both(), most.both()))
                 .remedy(
-                    "change tip.past-last-hole, the number of holes outside the size, or the \
-                     blank",
+                    "change tip.past-last-hole, the number of holes outside the size, or \
+                     the blank",
                 ),
-        );
+            );
+        }
     }
 }

@@ -1,5 +1,6 @@
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
+use crate::job::FeatureKind;
 use crate::lettering;
 
 const ID: &str = "missing-glyph";
@@ -7,7 +8,8 @@ const ID: &str = "missing-glyph";
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 
 const ABOUT: About = About {
-    what: "The sheets can set every letter of the title and of the wearer's name.",
+    what: "The sheets can set every letter of the title, of the wearer's name and of the \
+           words on the strap.",
     why: "A name that prints with gaps ends on the wrong belt.",
     breaks: r#"wearer = "漢""#,
     keeps: r#"wearer = "Łukasz""#,
@@ -15,7 +17,14 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for (what, said) in [("title", &subject.job.title), ("wearer", &subject.job.wearer)] {
+    let job = subject.job;
+    let words = job.features.iter().filter_map(|f| match &f.kind {
+        FeatureKind::Text(words) => Some(("text", &words.text)),
+        FeatureKind::Stamp(stamp) => Some(("text", &stamp.text)),
+        _ => None,
+    });
+    let head = [("title", &job.title), ("wearer", &job.wearer)];
+    for (what, said) in head.into_iter().chain(words) {
         let lacking = lettering::missing(&said.value);
         if lacking.is_empty() {
             continue;

@@ -18,14 +18,17 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let (Some(fit), Some(worn)) = (subject.fit, &subject.job.worn) else { return };
+    let Some(buckle) = subject.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
+        return;
+    };
+    let Some(bend) = subject.fit.and_then(|fit| fit.bend) else { return };
     for feature in &subject.job.features {
         let FeatureKind::TurnBack(f) = &feature.kind else { continue };
         if f.slot_length.value <= Length::ZERO {
             continue;
         }
-        let tongue = worn.buckle.tongue.value;
-        let needed = fit.bend.take_up + tongue;
+        let tongue = buckle.tongue.value;
+        let needed = bend.take_up + tongue;
         if f.slot_length.value < needed {
             findings.push(
                 Finding::new(ID, Severity::Error, "the tongue slot is too short")

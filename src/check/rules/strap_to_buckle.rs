@@ -16,8 +16,10 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(worn) = &subject.job.worn else { return };
-    let (width, inside) = (&subject.job.strap.width, worn.buckle.inside.value);
+    let Some(buckle) = subject.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
+        return;
+    };
+    let (width, inside) = (&subject.job.strap.width, buckle.inside.value);
     if width.value > inside {
         findings.push(
             Finding::new(ID, Severity::Error, "the strap is wider than the buckle")

@@ -16,8 +16,10 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(worn) = &subject.job.worn else { return };
-    let tongue = worn.buckle.tongue.value;
+    let Some(buckle) = subject.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
+        return;
+    };
+    let tongue = buckle.tongue.value;
     for feature in &subject.job.features {
         let FeatureKind::HoleRow(row) = &feature.kind else { continue };
         if row.diameter.value >= tongue {

@@ -2,6 +2,7 @@ use crate::check::measure::web;
 use crate::check::{About, Rule, Subject, severity_of};
 use crate::diagnostic::Finding;
 use crate::job::FeatureKind;
+use crate::layout::MarkKind;
 
 const ID: &str = "web-between-holes";
 
@@ -24,17 +25,28 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             let own = piece.marks.iter().filter(|m| m.feature == feature.name);
             let punched: Vec<_> = own.filter(|m| m.is_opening()).collect();
             // One finding a feature: a pitch that is too small is one mistake.
-            let narrow = punched.windows(2).find_map(|pair| {
-                let (a, b) = (pair[0], pair[1]);
-                let needed = a.y_extent().length().max(b.y_extent().length());
-                let clear = web(a, b);
-                (clear < needed).then_some((a, b, clear, needed))
+            let longest = super::longest(&punched);
+            let narrow = punched.iter().enumerate().find_map(|(i, a)| {
+                // A slit may run from its hole.
+                let slit = a.kind == MarkKind::Slit;
+                // Marks are in order of x: once one begins past the reach of `a`, all do.
+                let reach = a.x_extent().to + a.y_extent().length() + longest;
+                punched[i + 1..]
+                    .iter()
+                    .take_while(|b| b.at.x <= reach)
+                    .filter(|b| slit == (b.kind == MarkKind::Slit))
+                    .find_map(|b| {
+                        let needed = a.y_extent().length().max(b.y_extent().length());
+                        let clear = web(a, b);
+                        (clear < needed).then_some((*a, *b, clear, needed))
+                    })
             });
             let Some((a, b, clear, needed)) = narrow else { continue };
             let spacing = match &feature.kind {
                 FeatureKind::HoleRow(row) => row.pitch.place.as_ref(),
                 FeatureKind::Spread(spread) => spread.count.place.as_ref(),
-                FeatureKind::TurnBack(_) | FeatureKind::Tip(_) => None,
+                FeatureKind::Stitch(stitch) => stitch.pitch.place.as_ref(),
+                _ => None,
             };
             findings.push(
                 Finding::new(

@@ -1,20 +1,19 @@
 //! A row of size holes about a datum.
 
-use super::{Ground, Placed};
+use super::{Ground, Placed, Stop, offsets};
 use crate::geom::Point;
 use crate::job::{Feature, HoleRow, HoleShape};
-use crate::layout::datum::Missing;
 use crate::layout::mark::{MarkKind, Shape};
 
 /// The size hole lies at `from` + `by`, the others a pitch apart: `inside` toward the
-/// buckle, `outside` toward the tip.
+/// buckle, `outside` toward the tip; with several rows, one for each tongue.
 ///
 /// Datums: `first` (nearest the buckle), `size`, `last` (nearest the tip).
 pub(super) fn place(
     feature: &Feature,
     f: &HoleRow,
     ground: &Ground<'_>,
-) -> Result<Placed, Missing> {
+) -> Result<Placed, Stop> {
     let size = ground.datums.get(&f.from)? + f.by.value;
     let shape = match f.shape {
         HoleShape::Round => Shape::Round { diameter: f.diameter.value },
@@ -25,9 +24,11 @@ pub(super) fn place(
     let (inside, outside) = (i64::from(f.inside.value), i64::from(f.outside.value));
     let first = size - f.pitch.value * inside;
     let last = size + f.pitch.value * outside;
+    let rows = offsets(&f.rows);
     let marks = (-inside..=outside)
-        .map(|n| {
-            let at = Point::new(size + f.pitch.value * n, crate::geom::Length::ZERO);
+        .flat_map(|n| rows.iter().map(move |y| (n, *y)))
+        .map(|(n, y)| {
+            let at = Point::new(size + f.pitch.value * n, y);
             let number = n + inside + 1;
             let label =
                 if n == 0 { format!("{number} size") } else { number.to_string() };

@@ -1,18 +1,35 @@
 //! How each kind of feature is placed: one file a kind, matched to its keys in
 //! `job::FeatureKind`.
 
+mod button_hole;
+mod course;
+mod crease;
+mod fold;
 mod hole_row;
+mod row;
+mod slot;
+mod snap;
 mod spread;
+mod stamp;
+mod stitch;
+mod taper;
+mod text;
 mod tip;
 mod turn_back;
 
-use super::datum::{Datums, Missing};
-use super::mark::{Mark, MarkKind, Shape};
-use crate::diagnostic::Place;
-use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::job::{Feature, FeatureKind, Job};
+pub(super) use tip::at_side as tip_at;
 
-/// What a feature adds to the strap.
+use super::datum::{Datums, Stop};
+use super::mark::{Drawn, FoldLine, Mark, MarkKind, Shape};
+use crate::diagnostic::{Finding, Place, Severity};
+use crate::fit::Fit;
+use crate::geom::{Extent, Length, Path, Point, Strap};
+use crate::job::{Feature, FeatureKind, Job, PieceOrder, Rows, Side};
+
+/// Most marks that one feature makes, and one piece has.
+pub(super) const MOST_MARKS: i64 = 100_000;
+
+/// What a feature adds to its piece.
 #[derive(Debug, Default)]
 pub(super) struct Placed {
     pub(super) marks: Vec<Mark>,
@@ -20,17 +37,43 @@ pub(super) struct Placed {
     pub(super) datums: Vec<(&'static str, Length)>,
     /// The stretch of outline that the blank has already, if it came with this feature.
     pub(super) on_blank: Option<Extent>,
-    /// Where the strap begins, if this feature is its buckle end.
-    pub(super) start: Option<Length>,
-    /// The curve of the tip from the upper shoulder to the lower, if this feature is one.
-    pub(super) tip: Option<Path<Strap>>,
+    /// The end at which x is least, if this feature makes it.
+    pub(super) start: Option<End>,
+    /// The end at which x is greatest, if this feature makes it.
+    pub(super) end: Option<End>,
+    /// A change of width.
+    pub(super) taper: Option<Bent>,
+    /// Where the piece folds.
+    pub(super) fold: Option<FoldLine>,
+    /// What is drawn and neither cut nor punched.
+    pub(super) drawn: Vec<Drawn>,
+}
+
+/// An end of a piece: where it is furthest out, and its curve, clockwise: from the lower
+/// shoulder to the upper at the start, from the upper to the lower at the end.
+#[derive(Clone, Debug)]
+pub(super) struct End {
+    pub(super) x: Length,
+    pub(super) curve: Path<Strap>,
+}
+
+/// A change of width between two places, to half the new width.
+#[derive(Clone, Debug)]
+pub(super) struct Bent {
+    pub(super) span: Extent,
+    pub(super) half: Length,
+    pub(super) smooth: bool,
+    pub(super) place: Option<Place>,
 }
 
 /// What a feature may look at while it is placed.
 #[derive(Debug)]
 pub(super) struct Ground<'a> {
     pub(super) job: &'a Job,
+    pub(super) fit: Option<&'a Fit>,
     pub(super) datums: &'a Datums,
+    /// The piece that it lies on.
+    pub(super) piece: &'a PieceOrder,
 }
 
 impl Ground<'_> {
@@ -54,16 +97,97 @@ impl Ground<'_> {
             place: place.or(feature.place.as_ref()).cloned(),
         }
     }
+
+    /// The width of the piece at one of its ends: its own, or what its last taper leaves.
+    fn width_at(&self, side: Side) -> Length {
+        let own = self.piece.leather.width.value;
+        let tapers = self.job.features.iter().rev();
+        let last =
+            tapers.filter(|f| f.on.value == self.piece.name).find_map(|f| {
+                match &f.kind {
+                    FeatureKind::Taper(t) => Some(t.width.value),
+                    _ => None,
+                }
+            });
+        match side {
+            Side::Start => own,
+            Side::End => last.unwrap_or(own),
+        }
+    }
 }
 
-/// Places one feature, or says which datum it still waits for.
-pub(super) fn place(feature: &Feature, ground: &Ground<'_>) -> Result<Placed, Missing> {
-    match &feature.kind {
+/// How far each of some rows lies from the centre line: even about their line.
+fn offsets(rows: &Rows) -> Vec<Length> {
+    let n = i64::from(rows.count.value);
+    let across = rows.across.value;
+    (0..n).map(|i| across + rows.apart.value.times(2 * i - (n - 1), 2)).collect()
+}
+
+/// The finding that a feature makes more marks than anybody punches.
+fn too_many(feature: &Feature, count: i64, place: Option<&Place>) -> Finding {
+    Finding::new(
+        "too-many-marks",
+        Severity::Error,
+        format!("`{}` makes more holes than anybody punches", feature.name),
+    )
+    .at(place.or(feature.place.as_ref()).cloned())
+    .held(format!("{count} holes"), format!("at most {MOST_MARKS}"))
+    .remedy("look at the pitch and its unit, or at the count")
+}
+
+/// Places one feature, or says why it cannot be.
+pub(super) fn place(feature: &Feature, ground: &Ground<'_>) -> Result<Placed, Stop> {
+    let mut placed = match &feature.kind {
         FeatureKind::TurnBack(f) => Ok(turn_back::place(feature, f, ground)),
-        FeatureKind::HoleRow(f) => hole_row::place(feature, f, ground),
-        FeatureKind::Spread(f) => spread::place(feature, f, ground),
+        FeatureKind::Fold(f) => fold::place(feature, f, ground),
         FeatureKind::Tip(f) => tip::place(feature, f, ground),
-    }
+        FeatureKind::Taper(f) => taper::place(f, ground),
+        FeatureKind::HoleRow(f) => hole_row::place(feature, f, ground),
+        FeatureKind::Row(f) => row::place(feature, f, ground),
+        FeatureKind::Spread(f) => spread::place(feature, f, ground),
+        FeatureKind::Slot(f) => slot::place(feature, f, ground),
+        FeatureKind::ButtonHole(f) => button_hole::place(feature, f, ground),
+        FeatureKind::Snap(f) => snap::place(feature, f, ground),
+        FeatureKind::Text(f) => text::place(f, ground),
+        FeatureKind::Stamp(f) => stamp::place(f, ground),
+        FeatureKind::Stitch(_) | FeatureKind::Crease(_) => Ok(Placed::default()),
+    }?;
+    mirror(feature, ground, &mut placed)?;
+    Ok(placed)
+}
+
+/// Places one feature that follows the finished outline.
+pub(super) fn place_on(
+    feature: &Feature,
+    ground: &Ground<'_>,
+    outline: &Path<Strap>,
+) -> Result<Placed, Stop> {
+    let mut placed = match &feature.kind {
+        FeatureKind::Stitch(f) => stitch::place(feature, f, ground, outline),
+        FeatureKind::Crease(f) => crease::place(feature, f, ground, outline),
+        _ => Ok(Placed::default()),
+    }?;
+    mirror(feature, ground, &mut placed)?;
+    Ok(placed)
+}
+
+/// Marks that go through both layers of a fold are punched in each: layers above and below
+/// mirror about the bend's middle.
+fn mirror(
+    feature: &Feature,
+    ground: &Ground<'_>,
+    placed: &mut Placed,
+) -> Result<(), Stop> {
+    let Some(about) = &feature.mirror else { return Ok(()) };
+    let about = ground.datums.get(about)?;
+    let others: Vec<Mark> = placed
+        .marks
+        .iter()
+        .filter(|m| m.path().is_some() && m.at.x != about)
+        .map(|m| Mark { at: Point::new(about * 2 - m.at.x, m.at.y), ..m.clone() })
+        .collect();
+    placed.marks.extend(others);
+    Ok(())
 }
 
 #[cfg(test)]
@@ -78,7 +202,7 @@ mod tests {
             .unwrap()
             .map(|e| e.unwrap().path())
             .map(|p| p.file_stem().unwrap().to_string_lossy().replace('_', "-"))
-            .filter(|n| n != "mod")
+            .filter(|n| n != "mod" && n != "course")
             .collect();
         let kinds = FeatureKind::NAMES.iter().map(|n| (*n).to_owned()).collect();
         assert_eq!(

@@ -1,34 +1,66 @@
 //! Fittings spaced equally between two datums.
 
-use super::{Ground, Placed};
+use super::{Ground, Placed, Stop};
 use crate::geom::{Length, Point};
-use crate::job::{Feature, Spread};
-use crate::layout::datum::Missing;
+use crate::job::{Feature, Fitting, Said, Spacing, Spread};
 use crate::layout::mark::{MarkKind, Shape};
 
-/// N fittings leave N + 1 equal gaps: fitting i lies i / (N + 1) of the span from its
-/// beginning (common practice, no source). Each place is rounded to the nanometre from the
-/// whole span, so that no error adds up along the strap.
+/// N fittings leave N + 1 equal ways: fitting i lies i / (N + 1) of the span from its
+/// beginning (common practice, no source). Where the clear gaps are to be equal instead,
+/// each is what the faces leave of the span, divided by N + 1. Each place is rounded to the
+/// nanometre from the whole span, so that no error adds up along the strap.
+///
+/// Several fittings in a pattern follow each other again and again; each has its holes even
+/// about its middle.
 ///
 /// Datums: `first`, `last` (both at the beginning of the span when there are none).
 pub(super) fn place(
     feature: &Feature,
     f: &Spread,
     ground: &Ground<'_>,
-) -> Result<Placed, Missing> {
-    let from = ground.datums.get(&f.from)? + f.by.value;
-    let to = ground.datums.get(&f.to)? + f.to_by.value;
+) -> Result<Placed, Stop> {
+    let from = ground.datums.past(&f.from, &f.by)?;
+    let to = ground.datums.past(&f.to, &f.to_by)?;
+    let fittings: Vec<&Fitting> =
+        f.pattern.iter().cycle().take(f.count.value as usize).collect();
     let n = i64::from(f.count.value);
-    let x = |i: i64| from + (to - from).times(i, n + 1);
-    let shape = Shape::Round { diameter: f.diameter.value };
-    let marks = (1..=n)
-        .map(|i| {
-            let at = Point::new(x(i), Length::ZERO);
-            let place = f.count.place.as_ref();
-            let label = format!("F{i}");
-            Ground::mark(feature, MarkKind::Fitting, shape, at, label, place)
-        })
-        .collect();
-    let datums = vec![("first", x(n.min(1))), ("last", x(n))];
-    Ok(Placed { marks, datums, ..Placed::default() })
+    let middles: Vec<Length> = match f.spacing {
+        Spacing::Middles => (1..=n).map(|i| from + (to - from).times(i, n + 1)).collect(),
+        Spacing::Gaps => {
+            let faces: Length = fittings.iter().map(|t| t.face.value).sum();
+            let clear = to - from - faces;
+            let mut before = Length::ZERO;
+            let places = (1..=n).zip(&fittings).map(|(i, fitting)| {
+                let face = fitting.face.value;
+                before += face;
+                from + clear.times(i, n + 1) + before - face / 2
+            });
+            places.collect()
+        }
+    };
+    let mut marks = Vec::new();
+    for (i, (x, fitting)) in middles.iter().zip(fittings).enumerate() {
+        let shape = Shape::Round { diameter: fitting.diameter.value };
+        for along in even(&fitting.along) {
+            for across in even(&fitting.across) {
+                let at = Point::new(*x + along, across);
+                let (label, place) = (format!("F{}", i + 1), f.count.place.as_ref());
+                let kind = MarkKind::Fitting;
+                marks.push(Ground::mark(feature, kind, shape, at, label, place));
+            }
+        }
+    }
+    let first = middles.first().copied().unwrap_or(from);
+    let last = middles.last().copied().unwrap_or(from);
+    Ok(Placed {
+        marks,
+        datums: vec![("first", first), ("last", last)],
+        ..Placed::default()
+    })
+}
+
+/// So many places, so far apart, even about zero.
+fn even((count, apart): &(Said<u32>, Said<Length>)) -> Vec<Length> {
+    let n = i64::from(count.value);
+    (0..n).map(|i| apart.value.times(2 * i - (n - 1), 2)).collect()
 }

@@ -1,9 +1,8 @@
-//! The cut end: four forms, each of true arcs and lines.
+//! The cut ends: each form of true arcs and lines.
 
-use super::{Ground, Placed};
-use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::job::{Feature, Tip, TipShape};
-use crate::layout::datum::Missing;
+use super::{End, Ground, Placed, Stop};
+use crate::geom::{Extent, Length, Path, Point, Step, Strap};
+use crate::job::{Feature, STRAP, Side, Tip, TipShape};
 use crate::layout::mark::{MarkKind, Shape};
 
 /// The point lies at `from` + `by`. A blank that came with its tip is as long as it is:
@@ -14,26 +13,55 @@ pub(super) fn place(
     feature: &Feature,
     f: &Tip,
     ground: &Ground<'_>,
-) -> Result<Placed, Missing> {
+) -> Result<Placed, Stop> {
     let end = match (&ground.job.blank.length, feature.on_blank) {
-        (Some(length), true) => ground.datums.start()? + length.value,
-        _ => ground.datums.get(&f.from)? + f.by.value,
+        (Some(length), true) if feature.on.value == STRAP && f.side == Side::End => {
+            ground.datums.start()? + length.value
+        }
+        _ => ground.datums.past(&f.from, &f.by)?,
     };
-    let width = ground.job.strap.width.value;
-    let curve = curve(f.shape, end, width);
+    let curve = at_side(f.shape, f.side, end, ground.width_at(f.side));
     let shoulder = curve.start.x;
     let at = Point::new(end, Length::ZERO);
-    let mark = Ground::mark(
-        feature,
-        MarkKind::Tip,
-        Shape::Point,
-        at,
-        "tip",
-        f.by.place.as_ref(),
-    );
+    let kind = if f.side == Side::End { MarkKind::Tip } else { MarkKind::End };
+    let (shape, label) = match (f.shape, f.side) {
+        (TipShape::Straight | TipShape::RoundedCorners, Side::End) => {
+            (Shape::Across, "end")
+        }
+        (_, Side::End) => (Shape::Point, "tip"),
+        (TipShape::Straight | TipShape::RoundedCorners, Side::Start) => {
+            (Shape::Across, "start")
+        }
+        (_, Side::Start) => (Shape::Point, "start"),
+    };
+    let mark = Ground::mark(feature, kind, shape, at, label, f.by.place.as_ref());
     let datums = vec![("shoulder", shoulder), ("end", end)];
-    let on_blank = feature.on_blank.then_some(Extent { from: shoulder, to: end });
-    Ok(Placed { marks: vec![mark], datums, on_blank, start: None, tip: Some(curve) })
+    let on_blank = feature.on_blank.then_some(Extent::new(shoulder, end));
+    let made = Some(End { x: end, curve });
+    let (start, end) = if f.side == Side::Start { (made, None) } else { (None, made) };
+    Ok(Placed { marks: vec![mark], datums, on_blank, start, end, ..Placed::default() })
+}
+
+/// The curve of an end that lies furthest out at `x`, clockwise. The start is the end
+/// turned half round.
+pub(in crate::layout) fn at_side(
+    shape: TipShape,
+    side: Side,
+    x: Length,
+    width: Length,
+) -> Path<Strap> {
+    if side == Side::End {
+        return curve(shape, x, width);
+    }
+    let turned = |p: Point<Strap>| Point::new(-p.x, -p.y);
+    let end = curve(shape, -x, width);
+    let steps = end.steps.iter().map(|step| match *step {
+        Step::Line { to } => Step::Line { to: turned(to) },
+        Step::Arc { to, centre, clockwise } => {
+            Step::Arc { to: turned(to), centre: turned(centre), clockwise }
+        }
+    });
+    Path { start: turned(end.start), steps: steps.collect(), closed: false }
 }
 
 /// How long the tip is, from shoulder to point, for a strap of `width`.
@@ -43,11 +71,18 @@ fn length(shape: TipShape, width: Length) -> Length {
         // shoulder; with R = 1.25 w that is w.
         TipShape::EnglishPoint | TipShape::BridlePoint => width,
         TipShape::Round => width / 2,
+        TipShape::RoundedCorners => corner(width),
+        TipShape::Straight => Length::ZERO,
         // Shoulder arcs of radius w turn by the angle of the 5-12-13 triangle, so that the
         // flanks are exact: 5/13 w along the arc, then 12/5 of what is left of the half
         // width.
         TipShape::Spear => width.times(5, 13) + spear_half(width).times(12, 5),
     }
+}
+
+/// Radius of rounded corners: a quarter of the width.
+fn corner(width: Length) -> Length {
+    width / 4
 }
 
 /// Half the width that is left where the spear's flank begins: w/2 - w/13.
@@ -81,6 +116,15 @@ fn curve(shape: TipShape, end: Length, width: Length) -> Path<Strap> {
                 .line_to(Point::new(flank, -left))
                 .arc_to(bottom, Point::new(shoulder, width - half), true)
         }
+        TipShape::RoundedCorners => {
+            let inner = half - corner(width);
+            let (up, down) = (Point::new(shoulder, inner), Point::new(shoulder, -inner));
+            Path::from(top)
+                .arc_to(Point::new(end, inner), up, true)
+                .line_to(Point::new(end, -inner))
+                .arc_to(bottom, down, true)
+        }
+        TipShape::Straight => Path::from(top).line_to(bottom),
         TipShape::BridlePoint => {
             // Flat nose, 1/16 in in from each edge, slope one width long (S. Harrison,
             // "Some traditional saddlery rules"). The slope is an arc tangent to the edge,
@@ -102,7 +146,6 @@ fn curve(shape: TipShape, end: Length, width: Length) -> Path<Strap> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::Step;
 
     /// Every arc's two ends lie on its circle, to 2 nm: the curves are true.
     #[test]
@@ -112,6 +155,7 @@ mod tests {
             TipShape::Round,
             TipShape::Spear,
             TipShape::BridlePoint,
+            TipShape::RoundedCorners,
         ] {
             let path = curve(shape, Length::from_mm(500), Length::from_um(38_100));
             let mut arcs = 0;

@@ -1,9 +1,9 @@
 //! The end that folds back round the buckle's bar.
 
-use super::{Ground, Placed};
+use super::{End, Ground, Placed, tip};
 use crate::geom::{Extent, Length, Point};
-use crate::job::{Feature, TurnBack};
-use crate::layout::mark::{MarkKind, Shape};
+use crate::job::{Feature, Side, TipShape, TurnBack};
+use crate::layout::mark::{FoldLine, MarkKind, Shape};
 
 /// The bend lies at x = 0 and the cut end at -length. What goes through both layers is
 /// punched in each, mirrored about the bend, since layers above and below the bar mirror
@@ -11,7 +11,7 @@ use crate::layout::mark::{MarkKind, Shape};
 ///
 /// Datums: `bend` (0), `end` (the cut end), `end-over` (where the cut end lies on the
 /// strap once it is folded), `last-fastener`.
-pub(super) fn place(feature: &Feature, f: &TurnBack, _: &Ground<'_>) -> Placed {
+pub(super) fn place(feature: &Feature, f: &TurnBack, ground: &Ground<'_>) -> Placed {
     let at = |x| Point::new(x, Length::ZERO);
     let mark = |kind, shape, x, label: &str, place| {
         Ground::mark(feature, kind, shape, at(x), label, place)
@@ -42,5 +42,10 @@ pub(super) fn place(feature: &Feature, f: &TurnBack, _: &Ground<'_>) -> Placed {
     // Its square end; the long edges are the strip's own.
     let square = Extent { from: -length, to: Length::from_mm(1) - length };
     let on_blank = feature.on_blank.then_some(square);
-    Placed { marks, datums, on_blank, start: Some(-length), tip: None }
+    let width = ground.width_at(Side::Start);
+    let curve = tip::at_side(TipShape::Straight, Side::Start, -length, width);
+    let start = Some(End { x: -length, curve });
+    let bend = ground.fit.and_then(|fit| fit.bend);
+    let fold = bend.map(|bend| FoldLine { at: Length::ZERO, bend });
+    Placed { marks, datums, on_blank, start, fold, ..Placed::default() }
 }

@@ -5,7 +5,7 @@ use super::super::sheet::{Anchor, Kept};
 use super::super::{Heading, Stocked};
 use super::Scene;
 use crate::geom::{Length, Point};
-use crate::layout::MarkKind;
+use crate::layout::{MarkKind, Piece};
 use crate::lettering;
 use crate::words::Wording;
 
@@ -16,6 +16,8 @@ const INSET: Length = Length::from_mm(4);
 const BETWEEN: Length = Length::from_mm(4);
 /// The widest that a printer's name is written.
 const PRINTER: Length = Length::from_mm(30);
+/// Of more pieces than this the lengths are not at the head.
+const NAMED: usize = 3;
 /// Base lines below the top margin.
 const FIRST: Length = Length::from_um(5_200);
 const SECOND: Length = Length::from_um(10_000);
@@ -73,8 +75,8 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     }
     let mut facts = Vec::new();
     // The number to hold the joined strip against.
-    if let ([piece], false) = (scene.layout.pieces.as_slice(), common) {
-        facts.push(format!("flat {} mm end to end", piece.extent.length().mm(1)));
+    if !common {
+        facts.extend(lengths(scene));
     }
     facts.extend(scene.checks.iter().map(|c| c.sentence(Wording::default())));
     facts.extend(punches(scene));
@@ -118,6 +120,22 @@ fn with(kept: &[Kept]) -> String {
     });
     let named: Vec<String> = named.collect();
     if named.is_empty() { String::new() } else { format!("with {}", named.join(" and ")) }
+}
+
+/// How long the pieces are, end to end: the one, or the longest few by name.
+fn lengths(scene: &Scene<'_>) -> Option<String> {
+    let pieces = scene.layout.pieces.as_slice();
+    let flat = |p: &Piece| p.extent.length().mm(1);
+    match pieces {
+        [] => None,
+        [piece] => Some(format!("flat {} mm end to end", flat(piece))),
+        _ => {
+            let few = pieces.iter().take(NAMED);
+            let named: Vec<String> =
+                few.map(|p| format!("{} {}", p.name, flat(p))).collect();
+            Some(format!("flat {} mm end to end", named.join(", ")))
+        }
+    }
 }
 
 /// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.

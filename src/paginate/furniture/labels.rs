@@ -17,7 +17,8 @@ const FROM_EDGE: Length = Length::from_um(900);
 
 /// Writes what each mark is, as fully as there is room; a label without room is left out.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Mark]) {
-    for mark in whole {
+    let bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
+    for mark in whole.iter().filter(|m| !bare(m)) {
         let texts = texts(piece, mark);
         let tries = texts.iter().flat_map(|t| SIZES.map(|size| (t, size)));
         'tries: for (text, size) in tries {
@@ -56,7 +57,7 @@ fn texts(piece: &Piece, mark: &Mark) -> Vec<String> {
     }
     let short = parts.join(" · ");
     let mut all = Vec::new();
-    if mark.kind == MarkKind::Bend {
+    if mark.kind == MarkKind::Bend && piece.bend.is_some() && mark.at.x == Length::ZERO {
         all.push("bend: readings count from its outside".to_owned());
     }
     if reading > Length::ZERO {

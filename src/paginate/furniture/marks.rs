@@ -28,7 +28,10 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, whole: &[&Mark]) {
         canvas.take(
             Area::new(about(middle.x, half_x), about(middle.y, half_y)).grown(CLEAR),
         );
-        if !target {
+        // A stitch is pricked along its line: a cross on each would black it out. A slit has
+        // no middle to set an awl to.
+        let bare = matches!(mark.kind, MarkKind::Stitch | MarkKind::Slit);
+        if !target && !bare {
             let thin = Length::from_um(300);
             canvas.take(Area::new(about(middle.x, half_x + ARM), about(middle.y, thin)));
             canvas.take(Area::new(about(middle.x, thin), about(middle.y, half_y + ARM)));

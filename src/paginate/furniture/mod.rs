@@ -5,6 +5,7 @@ mod centre;
 mod checks;
 pub(super) mod corners;
 mod crosses;
+mod drawn;
 mod header;
 mod key_plan;
 mod labels;
@@ -56,6 +57,11 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
         let piece = &scene.layout.pieces[lane.part.piece];
         tiles.push(draw_lane(&mut canvas, scene, lane, piece));
     }
+    if scene.layout.pieces.len() > 1 {
+        for lane in &scene.plan.sheets[index] {
+            drawn::name(&mut canvas, lane, &scene.layout.pieces[lane.part.piece]);
+        }
+    }
     Sheet {
         number: index + 1,
         width: page.width,
@@ -75,6 +81,7 @@ fn draw_lane(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece)
         piece.marks.iter().filter(|m| sheet::holds(stretch, across, m)).collect();
     outline::draw(canvas, lane, piece);
     marks::draw(canvas, lane, &whole);
+    drawn::draw(canvas, lane, piece);
     let crosses = crosses::draw(canvas, lane, piece);
     let check = scene.checks.iter().find(|c| c.piece == index);
     checks::draw(canvas, lane, check);

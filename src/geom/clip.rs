@@ -1,11 +1,11 @@
 //! Cuts an outline of lines and arcs to a stretch of x, to the nanometre.
 
-use crate::geom::{Extent, Length, Path, Point, Segment, Step, Strap, integer_sqrt};
+use super::{Extent, Length, Path, Point, Segment, Step, Strap, integer_sqrt};
 
 type P = Point<Strap>;
 
 /// The parts of `outline` with x within `keep`: the whole outline, or open runs.
-pub(super) fn clip(outline: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
+pub(crate) fn clip(outline: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
     let mut runs: Vec<Path<Strap>> = Vec::new();
     let mut whole = true;
     for segment in outline.segments() {
@@ -45,7 +45,7 @@ pub(super) fn clip(outline: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
 }
 
 /// The parts of a path, closed or not, with y within `keep`.
-pub(super) fn clip_across(path: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
+pub(crate) fn clip_across(path: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
     clip(&mirrored(path), keep).iter().map(mirrored).collect()
 }
 
@@ -62,7 +62,7 @@ fn mirrored(path: &Path<Strap>) -> Path<Strap> {
 }
 
 /// Where `outline` crosses the line across the strap at `x`, in no order.
-pub(super) fn heights(outline: &Path<Strap>, x: Length) -> Vec<Length> {
+pub(crate) fn heights(outline: &Path<Strap>, x: Length) -> Vec<Length> {
     outline
         .segments()
         .into_iter()

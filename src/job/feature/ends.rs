@@ -1,0 +1,176 @@
+//! Keys of what makes an end of a piece: turn-backs, folds and tips.
+
+use super::{Said, Section};
+use crate::geom::Length;
+use crate::job::DatumRef;
+
+/// The end that folds back round the buckle's bar: bend, tongue slot, two fasteners
+/// through both layers, and room for a keeper between them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TurnBack {
+    /// From the middle of the bend to the strap's end.
+    pub length: Said<Length>,
+    /// Tongue slot, over all; zero for none.
+    pub slot_length: Said<Length>,
+    /// Tongue slot, across.
+    pub slot_width: Said<Length>,
+    /// From the middle of the bend to the first fastener.
+    pub first_fastener: Said<Length>,
+    /// From the middle of the bend to the second fastener.
+    pub second_fastener: Said<Length>,
+    /// Hole for the fasteners' posts.
+    pub fastener_diameter: Said<Length>,
+    /// Width of the keeper strip that sits between the fasteners; zero for none.
+    pub keeper_width: Said<Length>,
+}
+
+impl TurnBack {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let (slot_length, slot_width) =
+            (t.no_less_than_nothing("slot-length"), t.size("slot-width"));
+        if slot_length.value > Length::ZERO {
+            let width = slot_width.value;
+            t.at_least("slot-length", &slot_length, width, "the slot is wide");
+        }
+        Self {
+            length: t.size("length"),
+            slot_length,
+            slot_width,
+            first_fastener: t.size("first-fastener"),
+            second_fastener: t.size("second-fastener"),
+            fastener_diameter: t.size("fastener-diameter"),
+            keeper_width: t.no_less_than_nothing("keeper-width"),
+        }
+    }
+}
+
+/// Which end of a piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Side {
+    /// Where x is least.
+    Start,
+    /// Where x is greatest.
+    End,
+}
+
+const SIDES: [(&str, Side); 2] = [("start", Side::Start), ("end", Side::End)];
+
+/// An end that folds back round a ring or bar, or about itself for a loop.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fold {
+    /// Which end folds.
+    pub side: Side,
+    /// Where the bend is placed from; where nothing is said, at x = 0.
+    pub from: Option<DatumRef>,
+    /// How far past it.
+    pub by: Said<Length>,
+    /// From the middle of the bend to the cut end.
+    pub length: Said<Length>,
+    /// Diameter of the ring or bar; zero for leather that folds on itself.
+    pub bar: Said<Length>,
+    /// Form of the cut end.
+    pub shape: TipShape,
+    /// Slot in the bend for a tongue, over all; zero for none.
+    pub slot_length: Said<Length>,
+    /// That slot, across.
+    pub slot_width: Said<Length>,
+    /// How many fasteners stand in line through both layers.
+    pub fasteners: Said<u32>,
+    /// From the middle of the bend to the first of them.
+    pub first_fastener: Said<Length>,
+    /// From one to the next.
+    pub fastener_pitch: Said<Length>,
+    /// Hole for their posts.
+    pub fastener_diameter: Said<Length>,
+}
+
+impl Fold {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let fasteners = t.count_or("fasteners", 0);
+        let slot_length = t.length_or("slot-length", Length::ZERO);
+        let some = |key, wanted: bool| {
+            if wanted { t.size(key) } else { t.length_if(key).unwrap_or_default() }
+        };
+        let slot_width = some("slot-width", slot_length.value > Length::ZERO);
+        if slot_length.value > Length::ZERO {
+            let width = slot_width.value;
+            t.at_least("slot-length", &slot_length, width, "the slot is wide");
+        }
+        let bar = t.no_less_than_nothing("bar");
+        Self {
+            side: t.choice_or("at", &SIDES, Side::Start),
+            from: t.datum_if("from"),
+            by: t.length_or("by", Length::ZERO),
+            length: t.size("length"),
+            bar,
+            shape: t.choice_or("shape", &TipShape::WORDS, TipShape::Straight),
+            slot_length,
+            slot_width,
+            first_fastener: some("first-fastener", fasteners.value > 0),
+            fastener_pitch: some("fastener-pitch", fasteners.value > 1),
+            fastener_diameter: some("fastener-diameter", fasteners.value > 0),
+            fasteners,
+        }
+    }
+}
+
+/// The form of a cut end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TipShape {
+    /// Two arcs that meet in a point.
+    EnglishPoint,
+    /// A half circle.
+    Round,
+    /// Shoulder arcs that run into straight flanks and a sharp point.
+    Spear,
+    /// A flat nose a little narrower than the strap.
+    BridlePoint,
+    /// Cut straight across, the corners rounded.
+    RoundedCorners,
+    /// Cut straight across.
+    Straight,
+}
+
+impl TipShape {
+    /// The words for them.
+    pub const WORDS: [(&'static str, Self); 6] = [
+        ("english-point", Self::EnglishPoint),
+        ("round", Self::Round),
+        ("spear", Self::Spear),
+        ("bridle-point", Self::BridlePoint),
+        ("rounded-corners", Self::RoundedCorners),
+        ("straight", Self::Straight),
+    ];
+}
+
+/// A cut end of the piece.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tip {
+    /// Which end it is.
+    pub side: Side,
+    /// Where it is placed from.
+    pub from: DatumRef,
+    /// How far past that the point lies.
+    pub by: Said<Length>,
+    /// Its form.
+    pub shape: TipShape,
+    /// Least way from the last size hole to the point, where it is not a belt's.
+    pub least: Option<Said<Length>>,
+    /// Greatest way from the last size hole to the point.
+    pub most: Option<Said<Length>>,
+}
+
+impl Tip {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        Self {
+            side: t.choice_or("at", &SIDES, Side::End),
+            from: t.datum("from"),
+            by: t.length("by"),
+            shape: t
+                .choice("shape", &TipShape::WORDS)
+                .map_or(TipShape::Round, |s| s.value),
+            least: t.length_if("least-past-hole"),
+            most: t.length_if("most-past-hole"),
+        }
+    }
+}

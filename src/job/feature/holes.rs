@@ -1,0 +1,395 @@
+//! Keys of what is punched or slit.
+
+use super::{Said, Section};
+use crate::geom::Length;
+use crate::job::DatumRef;
+
+/// The form of a hole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HoleShape {
+    /// Round.
+    Round,
+    /// Longer along the strap.
+    Oval,
+}
+
+const SHAPES: [(&str, HoleShape); 2] =
+    [("round", HoleShape::Round), ("oval", HoleShape::Oval)];
+
+/// Rows side by side, even about a line along the strap.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Rows {
+    /// How many; at least one.
+    pub count: Said<u32>,
+    /// From row to row.
+    pub apart: Said<Length>,
+    /// How far the line lies from the centre line, upward.
+    pub across: Said<Length>,
+}
+
+impl Rows {
+    fn read(t: &Section<'_, '_>) -> Self {
+        let count = t.count_or("rows", 1);
+        if count.value == 0 {
+            t.too_few("rows", &count);
+        }
+        let apart = if count.value > 1 {
+            t.size("rows-apart")
+        } else {
+            t.length_if("rows-apart").unwrap_or_default()
+        };
+        Self { count, apart, across: t.length_or("across", Length::ZERO) }
+    }
+}
+
+/// A row of size holes about a datum.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HoleRow {
+    /// Where the size hole is placed from.
+    pub from: DatumRef,
+    /// How far past it.
+    pub by: Said<Length>,
+    /// Holes toward the buckle, for a smaller girth.
+    pub inside: Said<u32>,
+    /// Holes toward the tip, for a larger girth.
+    pub outside: Said<u32>,
+    /// From hole to hole.
+    pub pitch: Said<Length>,
+    /// Diameter, across the strap.
+    pub diameter: Said<Length>,
+    /// Round or oval.
+    pub shape: HoleShape,
+    /// Over-all length of an oval hole.
+    pub oval_length: Said<Length>,
+    /// One row for each tongue.
+    pub rows: Rows,
+}
+
+impl HoleRow {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let (diameter, oval_length) = (t.size("diameter"), t.size("oval-length"));
+        t.at_least("oval-length", &oval_length, diameter.value, "the hole is wide");
+        Self {
+            from: t.datum("from"),
+            by: t.length("by"),
+            inside: t.count("inside"),
+            outside: t.count("outside"),
+            pitch: t.size("pitch"),
+            diameter,
+            shape: t.choice("shape", &SHAPES).map_or(HoleShape::Round, |s| s.value),
+            oval_length,
+            rows: Rows::read(t),
+        }
+    }
+}
+
+/// What a row of holes is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Use {
+    /// A plain hole.
+    Hole,
+    /// A hole that gets an eyelet.
+    Eyelet,
+    /// A rivet, screw post or stud.
+    Fastener,
+    /// A slot that is cut.
+    Slot,
+}
+
+/// How many holes a row has.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Run {
+    /// So many, a pitch apart, from the first on.
+    Pitch {
+        /// How many.
+        count: Said<u32>,
+        /// From hole to hole; negative toward the start.
+        pitch: Said<Length>,
+    },
+    /// So many from the first to this place, both ends included.
+    To {
+        /// Where the last is placed from.
+        to: DatumRef,
+        /// How far past that.
+        by: Said<Length>,
+        /// How many.
+        count: Said<u32>,
+    },
+    /// As many from the first to this place as make them at most a pitch apart.
+    AtMost {
+        /// Where the last is placed from.
+        to: DatumRef,
+        /// How far past that.
+        by: Said<Length>,
+        /// The greatest pitch.
+        pitch: Said<Length>,
+    },
+}
+
+/// A row of holes that is placed from its first one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// Where the first is placed from.
+    pub from: DatumRef,
+    /// How far past it.
+    pub by: Said<Length>,
+    /// How it goes on.
+    pub run: Run,
+    /// What it is for.
+    pub usage: Use,
+    /// Diameter, across the strap.
+    pub diameter: Said<Length>,
+    /// Round or oval.
+    pub shape: HoleShape,
+    /// Over-all length of an oval hole.
+    pub oval_length: Said<Length>,
+    /// Side by side.
+    pub rows: Rows,
+}
+
+impl Row {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let uses = [
+            ("hole", Use::Hole),
+            ("eyelet", Use::Eyelet),
+            ("fastener", Use::Fastener),
+            ("slot", Use::Slot),
+        ];
+        let run = match (t.datum_if("to"), t.has("count")) {
+            (None, _) => {
+                let count = t.count("count");
+                let pitch = if count.value > 1 {
+                    t.length("pitch")
+                } else {
+                    t.length_if("pitch").unwrap_or_default()
+                };
+                Run::Pitch { count, pitch }
+            }
+            (Some(to), true) => {
+                let by = t.length_or("to-by", Length::ZERO);
+                Run::To { to, by, count: t.count("count") }
+            }
+            (Some(to), false) => {
+                let by = t.length_or("to-by", Length::ZERO);
+                Run::AtMost { to, by, pitch: t.size("pitch") }
+            }
+        };
+        let shape = t.choice_or("shape", &SHAPES, HoleShape::Round);
+        let diameter = t.size("diameter");
+        let oval_length = if shape == HoleShape::Oval {
+            t.size("oval-length")
+        } else {
+            t.length_if("oval-length").unwrap_or_default()
+        };
+        if shape == HoleShape::Oval {
+            t.at_least("oval-length", &oval_length, diameter.value, "the hole is wide");
+        }
+        Self {
+            from: t.datum("from"),
+            by: t.length_or("by", Length::ZERO),
+            run,
+            usage: t.choice_or("use", &uses, Use::Hole),
+            diameter,
+            shape,
+            oval_length,
+            rows: Rows::read(t),
+        }
+    }
+}
+
+/// One fitting: its face and the holes for its posts or prongs, even about its middle.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fitting {
+    /// Hole for a post or prong.
+    pub diameter: Said<Length>,
+    /// Length of the face along the strap.
+    pub face: Said<Length>,
+    /// Holes along the strap and from one to the next.
+    pub along: (Said<u32>, Said<Length>),
+    /// Holes across the strap and from one to the next.
+    pub across: (Said<u32>, Said<Length>),
+}
+
+impl Fitting {
+    fn read(t: &Section<'_, '_>) -> Self {
+        let holes = |count: &str, apart: &str| {
+            let count_said = t.count_or(count, 1);
+            if count_said.value == 0 {
+                t.too_few(count, &count_said);
+            }
+            let apart = if count_said.value > 1 {
+                t.size(apart)
+            } else {
+                t.length_if(apart).unwrap_or_default()
+            };
+            (count_said, apart)
+        };
+        Self {
+            diameter: t.size("diameter"),
+            face: t.size("face"),
+            along: holes("holes-along", "along-apart"),
+            across: holes("holes-across", "across-apart"),
+        }
+    }
+}
+
+/// What is equal between fittings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spacing {
+    /// The way from middle to middle, and from the ends of the span.
+    Middles,
+    /// The clear gap from face to face, and from the ends of the span.
+    Gaps,
+}
+
+/// Fittings with equal gaps to each other and to both datums.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Spread {
+    /// Where the span begins.
+    pub from: DatumRef,
+    /// How far past that.
+    pub by: Said<Length>,
+    /// Where the span ends.
+    pub to: DatumRef,
+    /// How far past that (negative: before).
+    pub to_by: Said<Length>,
+    /// How many.
+    pub count: Said<u32>,
+    /// What is equal.
+    pub spacing: Spacing,
+    /// The fittings in turn, again and again; at least one.
+    pub pattern: Vec<Fitting>,
+}
+
+impl Spread {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let spacings = [("middles", Spacing::Middles), ("gaps", Spacing::Gaps)];
+        let mut pattern = Vec::new();
+        for said in t.names("pattern", &[]) {
+            match t.reader.section(&said.value) {
+                Some(table) => pattern.push(Fitting::read(&table)),
+                None => t.no_such_table(&said),
+            }
+        }
+        if pattern.is_empty() {
+            pattern.push(Fitting::read(t));
+        }
+        Self {
+            from: t.datum("from"),
+            by: t.length("by"),
+            to: t.datum("to"),
+            to_by: t.length("to-by"),
+            count: t.count("count"),
+            spacing: t.choice_or("spacing", &spacings, Spacing::Middles),
+            pattern,
+        }
+    }
+}
+
+/// A knife slit along the strap with a hole at its one end: for a strap button or a stud.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ButtonHole {
+    /// Where the middle of the hole is placed from.
+    pub from: DatumRef,
+    /// How far past it.
+    pub by: Said<Length>,
+    /// Hole across: the button's neck.
+    pub diameter: Said<Length>,
+    /// Slit from the hole's rim to its end; negative toward the start.
+    pub slit: Said<Length>,
+    /// How many there are.
+    pub count: Said<u32>,
+    /// From one to the next.
+    pub pitch: Said<Length>,
+}
+
+impl ButtonHole {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let count = t.count_or("count", 1);
+        Self {
+            from: t.datum("from"),
+            by: t.length_or("by", Length::ZERO),
+            diameter: t.size("diameter"),
+            slit: t.length("slit"),
+            pitch: if count.value > 1 {
+                t.length("pitch")
+            } else {
+                t.length_if("pitch").unwrap_or_default()
+            },
+            count,
+        }
+    }
+}
+
+/// Slots along the strap, for straps that pass through and for adjustment.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Slot {
+    /// Where the middle is placed from.
+    pub from: DatumRef,
+    /// How far past it.
+    pub by: Said<Length>,
+    /// Over all, along the strap.
+    pub length: Said<Length>,
+    /// Across, which is the diameter of its ends.
+    pub width: Said<Length>,
+    /// Side by side.
+    pub rows: Rows,
+}
+
+impl Slot {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let (length, width) = (t.size("length"), t.size("width"));
+        t.at_least("length", &length, width.value, "the slot is wide");
+        Self {
+            from: t.datum("from"),
+            by: t.length_or("by", Length::ZERO),
+            length,
+            width,
+            rows: Rows::read(t),
+        }
+    }
+}
+
+/// A snap: a cap, and one or more places for its post.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Snap {
+    /// Where the cap is placed from.
+    pub from: DatumRef,
+    /// How far past it.
+    pub by: Said<Length>,
+    /// Where the first post is placed from.
+    pub to: DatumRef,
+    /// How far past that.
+    pub to_by: Said<Length>,
+    /// How many places the post has: one for each size.
+    pub posts: Said<u32>,
+    /// From post to post; negative toward the start.
+    pub pitch: Said<Length>,
+    /// Hole for the cap.
+    pub cap_diameter: Said<Length>,
+    /// Hole for the post.
+    pub post_diameter: Said<Length>,
+    /// Side by side.
+    pub rows: Rows,
+}
+
+impl Snap {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let posts = t.count_or("posts", 1);
+        Self {
+            from: t.datum("from"),
+            by: t.length_or("by", Length::ZERO),
+            to: t.datum("to"),
+            to_by: t.length_or("to-by", Length::ZERO),
+            pitch: if posts.value > 1 {
+                t.length("pitch")
+            } else {
+                t.length_if("pitch").unwrap_or_default()
+            },
+            posts,
+            cap_diameter: t.size("cap-diameter"),
+            post_diameter: t.size("post-diameter"),
+            rows: Rows::read(t),
+        }
+    }
+}

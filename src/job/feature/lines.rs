@@ -1,0 +1,211 @@
+//! Keys of what runs along the piece: stitching, creases, changes of width, and what is
+//! written or marked out on it.
+
+use super::{Said, Section};
+use crate::geom::Length;
+use crate::job::DatumRef;
+
+/// Where a line of stitching or a crease runs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Course {
+    /// All round the outline.
+    Outline,
+    /// Along both long edges, from here to there.
+    Edges(Span),
+    /// A box: along both edges and across, from here to there.
+    Box(Span),
+    /// One line beside the centre line, from here to there.
+    Line(Span, Said<Length>),
+}
+
+/// A stretch of the piece between two datums.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Span {
+    /// Where it begins.
+    pub from: DatumRef,
+    /// How far past that.
+    pub by: Said<Length>,
+    /// Where it ends.
+    pub to: DatumRef,
+    /// How far past that.
+    pub to_by: Said<Length>,
+}
+
+impl Span {
+    fn read(t: &Section<'_, '_>) -> Self {
+        Self {
+            from: t.datum("from"),
+            by: t.length_or("by", Length::ZERO),
+            to: t.datum("to"),
+            to_by: t.length_or("to-by", Length::ZERO),
+        }
+    }
+}
+
+/// The words of [`Course`], each with whether it needs a span.
+#[derive(Clone, Copy)]
+enum Along {
+    Outline,
+    Edges,
+    Box,
+    Line,
+}
+
+impl Course {
+    fn read(t: &Section<'_, '_>) -> Self {
+        let words = [
+            ("outline", Along::Outline),
+            ("edges", Along::Edges),
+            ("box", Along::Box),
+            ("line", Along::Line),
+        ];
+        match t.choice("along", &words).map_or(Along::Outline, |s| s.value) {
+            Along::Outline => Self::Outline,
+            Along::Edges => Self::Edges(Span::read(t)),
+            Along::Box => Self::Box(Span::read(t)),
+            Along::Line => Self::Line(Span::read(t), t.length_or("across", Length::ZERO)),
+        }
+    }
+
+    fn inset(&self, t: &Section<'_, '_>) -> Said<Length> {
+        if matches!(self, Self::Line(..)) {
+            t.length_if("inset").unwrap_or_default()
+        } else {
+            t.size("inset")
+        }
+    }
+}
+
+/// A line of holes for stitching, pricked beforehand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stitch {
+    /// Where it runs.
+    pub course: Course,
+    /// From the edge to the line.
+    pub inset: Said<Length>,
+    /// From hole to hole; it is divided evenly, so that ends and corners get a hole.
+    pub pitch: Said<Length>,
+    /// A hole across.
+    pub diameter: Said<Length>,
+}
+
+impl Stitch {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let course = Course::read(t);
+        Self {
+            inset: course.inset(t),
+            course,
+            pitch: t.size("pitch"),
+            diameter: t.size("diameter"),
+        }
+    }
+}
+
+/// A line that is creased into the leather, not punched.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Crease {
+    /// Where it runs.
+    pub course: Course,
+    /// From the edge to the line.
+    pub inset: Said<Length>,
+}
+
+impl Crease {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let course = Course::read(t);
+        Self { inset: course.inset(t), course }
+    }
+}
+
+/// How a change of width joins the straight edges.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Join {
+    /// Two arcs, each tangent to an edge and to the other.
+    Smooth,
+    /// A straight line.
+    Straight,
+}
+
+/// A change of width, even on both edges, from here to there; the width before it is that
+/// of the piece or of the change before it. Two of them make a neck or a swell.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Taper {
+    /// Where.
+    pub span: Span,
+    /// The width past it.
+    pub width: Said<Length>,
+    /// How it joins.
+    pub join: Join,
+}
+
+impl Taper {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let joins = [("smooth", Join::Smooth), ("straight", Join::Straight)];
+        Self {
+            span: Span::read(t),
+            width: t.size("width"),
+            join: t.choice_or("join", &joins, Join::Smooth),
+        }
+    }
+}
+
+/// Words on the piece.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Words {
+    /// Where their middle is placed from.
+    pub from: DatumRef,
+    /// How far past it.
+    pub by: Said<Length>,
+    /// How far their middle lies from the centre line, upward.
+    pub across: Said<Length>,
+    /// What they say.
+    pub text: Said<String>,
+    /// Size of the type.
+    pub size: Said<Length>,
+}
+
+impl Words {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        Self {
+            from: t.datum("from"),
+            by: t.length_or("by", Length::ZERO),
+            across: t.length_or("across", Length::ZERO),
+            text: t.text("text"),
+            size: if t.has("size") {
+                t.size("size")
+            } else {
+                Said { value: Length::from_mm(4), place: None }
+            },
+        }
+    }
+}
+
+/// A box for the maker's mark or another stamp.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stamp {
+    /// Where its middle is placed from.
+    pub from: DatumRef,
+    /// How far past it.
+    pub by: Said<Length>,
+    /// How far its middle lies from the centre line, upward.
+    pub across: Said<Length>,
+    /// Along the strap.
+    pub length: Said<Length>,
+    /// Across the strap.
+    pub width: Said<Length>,
+    /// What stands in it; may be empty.
+    pub text: Said<String>,
+}
+
+impl Stamp {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        Self {
+            from: t.datum("from"),
+            by: t.length_or("by", Length::ZERO),
+            across: t.length_or("across", Length::ZERO),
+            length: t.size("length"),
+            width: t.size("width"),
+            text: t.text("text"),
+        }
+    }
+}

@@ -1,0 +1,47 @@
+//! A hole with a slit, for a strap button or a stud.
+
+use super::{Ground, Placed, Stop};
+use crate::geom::{Length, Point};
+use crate::job::{ButtonHole, Feature};
+use crate::layout::mark::{MarkKind, Shape};
+
+/// How wide a slit is drawn: a knife takes nothing away.
+const SLIT: Length = Length::from_um(500);
+
+/// The first hole lies at `from` + `by`, the others a pitch apart; a slit runs on from the
+/// rim of each along the strap.
+///
+/// Datums: `first`, `last` (the holes), `end` (the end of the last slit).
+pub(super) fn place(
+    feature: &Feature,
+    f: &ButtonHole,
+    ground: &Ground<'_>,
+) -> Result<Placed, Stop> {
+    let first = ground.datums.past(&f.from, &f.by)?;
+    let at = |x| Point::new(x, Length::ZERO);
+    let slit = f.slit.value;
+    let to_rim = f.diameter.value / 2 * slit.nm().signum();
+    let mut marks = Vec::new();
+    let mut last = first;
+    for i in 0..i64::from(f.count.value) {
+        last = first + f.pitch.value * i;
+        let round = Shape::Round { diameter: f.diameter.value };
+        let place = f.diameter.place.as_ref();
+        let label = if f.count.value == 1 { "stud".into() } else { (i + 1).to_string() };
+        marks.push(Ground::mark(feature, MarkKind::Hole, round, at(last), label, place));
+        if slit != Length::ZERO {
+            let shape = Shape::Slot { length: slit.abs().max(SLIT), width: SLIT };
+            let (middle, place) = (at(last + to_rim + slit / 2), f.slit.place.as_ref());
+            marks.push(Ground::mark(
+                feature,
+                MarkKind::Slit,
+                shape,
+                middle,
+                "slit",
+                place,
+            ));
+        }
+    }
+    let datums = vec![("first", first), ("last", last), ("end", last + to_rim + slit)];
+    Ok(Placed { marks, datums, ..Placed::default() })
+}

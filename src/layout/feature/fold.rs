@@ -1,0 +1,70 @@
+//! An end that folds back round a ring or bar, or about itself.
+
+use super::{End, Ground, Placed, Stop, tip};
+use crate::fit::Bend;
+use crate::geom::{Length, Point};
+use crate::job::{Feature, Fold, Side};
+use crate::layout::mark::{FoldLine, MarkKind, Shape};
+
+/// The bend lies at `from` + `by`, or at x = `by` where nothing is said, and the cut end
+/// `length` beyond it. Fasteners are punched in both layers, which mirror about the bend.
+///
+/// Datums: `bend`, `bar` (half the bend's take-up inward of it: distances along the strap
+/// count from here to the ring's or bar's centre), `end` (the cut end), `end-over` (where
+/// the cut end lies once it is folded), `last-fastener`.
+pub(super) fn place(
+    feature: &Feature,
+    f: &Fold,
+    ground: &Ground<'_>,
+) -> Result<Placed, Stop> {
+    let middle = match &f.from {
+        Some(from) => ground.datums.past(from, &f.by)?,
+        None => f.by.value,
+    };
+    // Outward is away from the strap.
+    let out = if f.side == Side::Start { -1 } else { 1 };
+    let leather = &ground.piece.leather;
+    let bend = Bend::new(f.bar.value, leather.thickness.value, leather.k.value);
+    let end = middle + f.length.value * out;
+    let at = |x| Point::new(x, Length::ZERO);
+    let mark = |kind, shape, x, label: String, place| {
+        Ground::mark(feature, kind, shape, at(x), label, place)
+    };
+    let mut marks = vec![mark(
+        MarkKind::Bend,
+        Shape::Across,
+        middle,
+        "bend".into(),
+        f.length.place.as_ref(),
+    )];
+    let place = f.length.place.as_ref();
+    marks.push(mark(MarkKind::End, Shape::Across, end, "end".into(), place));
+    if f.slot_length.value > Length::ZERO {
+        let shape =
+            Shape::Slot { length: f.slot_length.value, width: f.slot_width.value };
+        let place = f.slot_length.place.as_ref();
+        marks.push(mark(MarkKind::Slot, shape, middle, "slot".into(), place));
+    }
+    let shape = Shape::Round { diameter: f.fastener_diameter.value };
+    let mut last = Length::ZERO;
+    for i in 0..i64::from(f.fasteners.value) {
+        last = f.first_fastener.value + f.fastener_pitch.value * i;
+        let place = f.first_fastener.place.as_ref();
+        for x in [middle - last, middle + last] {
+            let label = format!("P{}", i + 1);
+            marks.push(mark(MarkKind::Fastener, shape, x, label, place));
+        }
+    }
+    let datums = vec![
+        ("bend", middle),
+        ("bar", middle - bend.take_up / 2 * out),
+        ("end", end),
+        ("end-over", middle - f.length.value * out),
+        ("last-fastener", middle - last * out),
+    ];
+    let curve = tip::at_side(f.shape, f.side, end, ground.width_at(f.side));
+    let made = Some(End { x: end, curve });
+    let (start, end) = if f.side == Side::Start { (made, None) } else { (None, made) };
+    let fold = Some(FoldLine { at: middle, bend });
+    Ok(Placed { marks, datums, start, end, fold, ..Placed::default() })
+}

@@ -1,0 +1,69 @@
+//! A row of holes from its first one on.
+
+use super::{Ground, MOST_MARKS, Placed, Stop, offsets, too_many};
+use crate::geom::Point;
+use crate::job::{Feature, HoleShape, Row, Run, Use};
+use crate::layout::mark::{MarkKind, Shape};
+
+/// The first hole lies at `from` + `by`. The others follow a pitch apart, or divide the way
+/// to `to` + `to-by` evenly, both ends included; each place is rounded from the whole way.
+///
+/// Datums: `first`, `last`.
+pub(super) fn place(
+    feature: &Feature,
+    f: &Row,
+    ground: &Ground<'_>,
+) -> Result<Placed, Stop> {
+    let first = ground.datums.past(&f.from, &f.by)?;
+    let (count, last, place) = match &f.run {
+        Run::Pitch { count, pitch } => {
+            let n = i64::from(count.value);
+            (n, first + pitch.value * (n - 1).max(0), pitch.place.as_ref())
+        }
+        Run::To { to, by, count } => {
+            (i64::from(count.value), ground.datums.past(to, by)?, count.place.as_ref())
+        }
+        Run::AtMost { to, by, pitch } => {
+            let last = ground.datums.past(to, by)?;
+            let way = (last - first).abs().nm();
+            let step = pitch.value.nm().max(1);
+            (way / step + i64::from(way % step != 0) + 1, last, pitch.place.as_ref())
+        }
+    };
+    let rows = offsets(&f.rows);
+    let all = count.saturating_mul(i64::try_from(rows.len()).unwrap_or(1));
+    if all > MOST_MARKS {
+        return Err(too_many(feature, all, place).into());
+    }
+    let kind = match f.usage {
+        Use::Hole => MarkKind::Hole,
+        Use::Eyelet => MarkKind::Eyelet,
+        Use::Fastener => MarkKind::Fastener,
+        Use::Slot => MarkKind::Slot,
+    };
+    let shape = match f.shape {
+        HoleShape::Round => Shape::Round { diameter: f.diameter.value },
+        HoleShape::Oval => {
+            Shape::Slot { length: f.oval_length.value, width: f.diameter.value }
+        }
+    };
+    let mut marks = Vec::new();
+    for i in 0..count {
+        let x =
+            if count > 1 { first + (last - first).times(i, count - 1) } else { first };
+        for &y in &rows {
+            let at = Point::new(x, y);
+            // One alone is called by its name.
+            let label =
+                if count == 1 { feature.name.clone() } else { (i + 1).to_string() };
+            let place = f.diameter.place.as_ref();
+            marks.push(Ground::mark(feature, kind, shape, at, label, place));
+        }
+    }
+    let last = if count > 1 { last } else { first };
+    Ok(Placed {
+        marks,
+        datums: vec![("first", first), ("last", last)],
+        ..Placed::default()
+    })
+}

@@ -1,0 +1,28 @@
+//! Slots along the strap.
+
+use super::{Ground, Placed, Stop, offsets};
+use crate::geom::Point;
+use crate::job::{Feature, Slot};
+use crate::layout::mark::{MarkKind, Shape};
+
+/// The middle lies at `from` + `by`.
+///
+/// Datums: `middle`, `start`, `end`.
+pub(super) fn place(
+    feature: &Feature,
+    f: &Slot,
+    ground: &Ground<'_>,
+) -> Result<Placed, Stop> {
+    let x = ground.datums.past(&f.from, &f.by)?;
+    let shape = Shape::Slot { length: f.length.value, width: f.width.value };
+    let marks = offsets(&f.rows)
+        .into_iter()
+        .map(|y| {
+            let place = f.length.place.as_ref();
+            Ground::mark(feature, MarkKind::Slot, shape, Point::new(x, y), "slot", place)
+        })
+        .collect();
+    let half = f.length.value / 2;
+    let datums = vec![("middle", x), ("start", x - half), ("end", x + half)];
+    Ok(Placed { marks, datums, ..Placed::default() })
+}

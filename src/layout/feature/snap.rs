@@ -1,0 +1,38 @@
+//! Snaps: a cap, and a place for the post for each size.
+
+use super::{Ground, Placed, Stop, offsets};
+use crate::geom::Point;
+use crate::job::{Feature, Snap};
+use crate::layout::mark::{MarkKind, Shape};
+
+/// The cap lies at `from` + `by`, the first post at `to` + `to-by`, the others a pitch
+/// apart.
+///
+/// Datums: `cap`, `first`, `last` (the posts).
+pub(super) fn place(
+    feature: &Feature,
+    f: &Snap,
+    ground: &Ground<'_>,
+) -> Result<Placed, Stop> {
+    let cap = ground.datums.past(&f.from, &f.by)?;
+    let first = ground.datums.past(&f.to, &f.to_by)?;
+    let n = i64::from(f.posts.value);
+    let mut marks = Vec::new();
+    for y in offsets(&f.rows) {
+        let mut add = |x, diameter, label, place| {
+            let shape = Shape::Round { diameter };
+            let at = Point::new(x, y);
+            marks.push(Ground::mark(feature, MarkKind::Snap, shape, at, label, place));
+        };
+        let (said, post) = (&f.cap_diameter, &f.post_diameter);
+        add(cap, said.value, "cap".to_owned(), said.place.as_ref());
+        for i in 0..n {
+            let label =
+                if n == 1 { "post".to_owned() } else { format!("post {}", i + 1) };
+            add(first + f.pitch.value * i, post.value, label, post.place.as_ref());
+        }
+    }
+    let last = first + f.pitch.value * (n - 1).max(0);
+    let datums = vec![("cap", cap), ("first", first), ("last", last)];
+    Ok(Placed { marks, datums, ..Placed::default() })
+}
