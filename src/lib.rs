@@ -20,6 +20,7 @@ pub mod layout;
 pub mod lettering;
 pub mod paginate;
 pub mod template;
+pub mod verify;
 
 use check::Subject;
 use diagnostic::{Finding, Sources};
