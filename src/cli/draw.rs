@@ -5,6 +5,7 @@ use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::forbids_print;
 use crate::export;
 use crate::paginate::{Heading, Paper, Request, paginate};
+use crate::verify::{Against, verify};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -53,6 +54,17 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     };
     let bytes =
         export::pdf::pdf(&set).map_err(|e| Failure::Machine(format!("no PDF: {e}")))?;
+    let against = Against { layout: Some(&layout), sheets: &[] };
+    let read_back = verify(&bytes, &against)
+        .map_err(|why| Failure::Machine(format!("the drawn file cannot be read: {why}")))?;
+    if !read_back.findings.is_empty() {
+        terminal::show(&read_back.findings, &prepared.sources);
+        return Err(Failure::Machine(
+            "the drawn file does not show what the job asks for, so nothing was written; \
+             this is a mistake of the program: please report it with the job"
+                .to_owned(),
+        ));
+    }
     if to_stdout {
         terminal::put(&bytes)?;
     } else {
@@ -71,6 +83,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
         set.fingerprint,
         if to_stdout { "standard output".to_owned() } else { path.display().to_string() },
     ));
+    terminal::say(&format!("read back: {}", read_back.summary()));
     terminal::say(
         "Print at 100 % with no fitting to the page, and lay a ruler on the scale bars \
          before you cut. Knife and punch: cut away from your body on a firm mat, and wear \

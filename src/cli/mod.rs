@@ -7,6 +7,7 @@ mod marks;
 mod prepare;
 mod templates;
 mod terminal;
+mod verify;
 
 use clap::{Args, Parser, Subcommand};
 use std::ffi::OsString;
@@ -72,6 +73,8 @@ enum Command {
     Marks(marks::Marks),
     /// Say what is wrong with a job, and which girths the strap serves
     Check(check::Check),
+    /// Read a PDF back and hold every mark against the job
+    Verify(verify::Verify),
     /// List the straps that the program knows, or what one of them can be told
     Templates(templates::Templates),
 }
@@ -100,6 +103,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Draw(args) => draw::run(&args),
         Command::Marks(args) => marks::run(&args),
         Command::Check(args) => check::run(&args),
+        Command::Verify(args) => verify::run(&args),
         Command::Templates(args) => templates::run(&args),
     };
     match done {

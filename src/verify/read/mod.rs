@@ -14,7 +14,7 @@ mod state;
 mod tokens;
 
 pub(super) use file::Layer;
-pub(super) use paths::{Line, Path, Pen};
+pub(super) use paths::{Line, Path, Pen, Step};
 
 use file::File;
 use plane::Spot;
