@@ -42,6 +42,7 @@ pub const RULES: &[(&str, &str)] = &[
     ("bar-off", "a scale bar is not as long as its numerals say"),
     ("cross-odd", "a cross of a join does not stand on two strips"),
     ("join-off", "joined by its crosses a strip does not lie at its place"),
+    ("other-job", "the sheets are those of another job"),
     ("piece-missing", "a piece of the job is on none of the sheets"),
     ("piece-extra", "a piece on the sheets is none of the job's"),
     ("outline-off", "an outline is not the job's"),

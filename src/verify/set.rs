@@ -161,8 +161,10 @@ fn bars(sheet: &Sheet, axis: Axis) -> Vec<Finding> {
     }
     let mut all = Vec::new();
     for bar in own {
-        let scale = axis.of(sheet.scale);
-        let off = (bar.drawn / scale - bar.claim).abs();
+        // A bar may be off with all of its sheet, or be true where the sheet is not: then it
+        // is not the bar that is wrong.
+        let off_by = |scale: f64| (bar.drawn / scale - bar.claim).abs();
+        let off = off_by(axis.of(sheet.scale)).min(off_by(1.0));
         if off <= BAR && bar.uneven <= BAR {
             continue;
         }
@@ -171,7 +173,7 @@ fn bars(sheet: &Sheet, axis: Axis) -> Vec<Finding> {
             axis.word()
         );
         let found = if off > BAR {
-            format!("{:.3} mm to the numeral `{}`", bar.drawn / scale, bar.says)
+            format!("{:.3} mm to the numeral `{}`", bar.drawn, bar.says)
         } else {
             format!("a tick {:.3} mm from where the others have it", bar.uneven)
         };
@@ -200,7 +202,12 @@ fn scaled(sheets: &[Sheet], axis: Axis) -> Vec<Finding> {
         );
         let bar = own.iter().flat_map(|s| &s.bars).find(|b| b.axis == axis && b.is_metric());
         let bar = bar.map_or(String::new(), |b| {
-            format!("; the bar of {} measures {:.2} mm", b.says, b.drawn)
+            let shown = (b.factor() - 1.0).abs() * b.claim > BAR;
+            if shown {
+                format!("; its bar of {} measures {:.2} mm", b.says, b.drawn)
+            } else {
+                format!("; its bar of {} does not show it", b.says)
+            }
         });
         error("sheet-scaled", message)
             .held(format!("{factor} of full scale{bar}"), "1")

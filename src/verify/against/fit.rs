@@ -1,8 +1,9 @@
 //! Which piece of the layout the tiles that belong together are, and where on it they lie.
 
-use super::super::read::plane::{Bounds, Matrix, Spot, median};
+use super::super::read::plane::{Bounds, Matrix, Spot, most};
 use super::super::sheet::{Form, Sheet};
 use super::super::strap::{Piece, Strap};
+use super::TOLERANCE;
 use super::wanted::WantedPiece;
 
 /// Marks this near to their place speak for a fit, in mm.
@@ -162,8 +163,8 @@ fn sides(bounds: Bounds, target: &WantedPiece<'_>) -> [f64; 4] {
     [low.x, high.x, low.y, high.y]
 }
 
-/// Moved so that as many things as possible are where they should be: by the median of
-/// what they are off, so that a single moved one moves nothing else.
+/// Moved so that as many things as possible are where they should be, so that a single one
+/// that is off moves nothing else.
 fn refined(way: Matrix, seen: &Seen<'_>, target: &WantedPiece<'_>) -> Matrix {
     let (mut x, mut y) = (Vec::new(), Vec::new());
     for (at, form) in &seen.forms {
@@ -180,6 +181,7 @@ fn refined(way: Matrix, seen: &Seen<'_>, target: &WantedPiece<'_>) -> Matrix {
     let [left, right, low, high] = sides(placed(seen.bounds, way), target);
     x.extend([left, right].into_iter().filter(|off| off.abs() < NEAR));
     y.extend([low, high].into_iter().filter(|off| off.abs() < NEAR));
-    let off = Spot::new(median(x).unwrap_or(0.0), median(y).unwrap_or(0.0));
+    let most = |offs: &[f64]| most(offs, TOLERANCE).unwrap_or(0.0);
+    let off = Spot::new(most(&x), most(&y));
     way.then(Matrix::shift(Spot::ZERO - off))
 }

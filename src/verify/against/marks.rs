@@ -139,8 +139,11 @@ const BY_SIZE: f64 = 2e-3;
 /// From the first mark to the last, at least, in mm.
 const SPAN: f64 = 40.0;
 
-/// The middle one of the stretches that every mark and the one furthest from it show, if
-/// most marks then lie where they should.
+/// More marks than these say no more.
+const ENOUGH: usize = 100;
+
+/// The stretch with which most marks lie where they should: none, or the middle one of
+/// those that two marks each show.
 fn by_places(seen: &[(f64, f64, f64)]) -> Option<f64> {
     let wanted = |(wanted, ..): &&(f64, f64, f64)| *wanted;
     let first = seen.iter().min_by(|a, b| wanted(a).total_cmp(&wanted(b)))?;
@@ -148,15 +151,20 @@ fn by_places(seen: &[(f64, f64, f64)]) -> Option<f64> {
     if seen.len() < 3 || last.0 - first.0 < SPAN {
         return None;
     }
-    let slopes = seen.iter().map(|s| {
-        let other = if s.0 - first.0 > last.0 - s.0 { first } else { last };
-        (s.1 - other.1) / (s.0 - other.0)
-    });
-    let slope = median(slopes.collect())?;
-    let offs: Vec<f64> = seen.iter().map(|s| s.1 - slope * s.0).collect();
-    let middle = median(offs.clone())?;
-    let agree = offs.iter().filter(|off| (*off - middle).abs() < TOLERANCE * 2.0).count();
-    (agree * 3 >= seen.len() * 2).then_some(slope)
+    let agree = |slope: f64, within: f64| {
+        let offs: Vec<f64> = seen.iter().map(|s| s.1 - slope * s.0).collect();
+        let middle = median(offs.clone())?;
+        let agree = offs.iter().filter(|off| (*off - middle).abs() < within).count();
+        (agree * 5 >= seen.len() * 3).then_some(slope)
+    };
+    agree(1.0, TOLERANCE).or_else(|| {
+        let some: Vec<_> = seen.iter().step_by(seen.len() / ENOUGH + 1).collect();
+        let pairs = some.iter().enumerate().flat_map(|(i, a)| {
+            let far = some[i + 1..].iter().filter(|b| (b.0 - a.0).abs() > SPAN / 2.0);
+            far.map(|b| (b.1 - a.1) / (b.0 - a.0))
+        });
+        agree(median(pairs.collect())?, TOLERANCE * 2.0)
+    })
 }
 
 #[cfg(test)]

@@ -56,6 +56,9 @@ pub(super) fn held(sheets: &mut [Sheet], layout: &Layout, complete: bool) -> Hel
         .into_iter()
         .map(|fit| whole(fit, &strap, sheets, &pieces))
         .collect();
+    if let Some(other) = says::other_job(&wholes, &pieces, complete) {
+        return Held { findings: vec![other], marks: Vec::new(), strap };
+    }
     let mut findings = says::joins(&wholes, &strap, sheets);
     findings.extend(says::pieces(&wholes, &strap, sheets, &pieces, complete));
     let mut found = Vec::new();
@@ -84,10 +87,19 @@ fn whole<'a>(
     let tiles = &strap.pieces[fit.drawn].tiles;
     let mut shifts = BTreeMap::new();
     if tiles.len() > 1 {
+        let offs = |tile: usize| -> Vec<Spot> {
+            matched.pairs.iter().filter(|p| p.tile == tile).map(Pair::off).collect()
+        };
         for (tile, _) in tiles {
-            let own = matched.pairs.iter().filter(|p| p.tile == *tile);
-            let offs: Vec<Spot> = own.map(Pair::off).collect();
-            shifts.extend(marks::shift_of_tile(&offs).map(|shift| (*tile, shift)));
+            shifts.extend(marks::shift_of_tile(&offs(*tile)).map(|shift| (*tile, shift)));
+        }
+        // Where one tile is off, so are those joined to it; a lone mark cannot say so.
+        let known: Vec<Spot> = shifts.values().copied().collect();
+        for (tile, _) in tiles {
+            if let [off] = offs(*tile).as_slice() {
+                let same = known.iter().find(|s| s.far(*off) <= TOLERANCE);
+                shifts.extend(same.map(|shift| (*tile, *shift)));
+            }
         }
     }
     Whole { fit, matched, shifts }

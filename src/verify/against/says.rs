@@ -8,6 +8,7 @@ use super::wanted::WantedPiece;
 use super::{Pair, TOLERANCE, Whole, outline as line};
 use crate::diagnostic::Finding;
 use crate::layout::Mark;
+use std::collections::BTreeSet;
 
 /// What the knife cuts and no piece has is reported from this size on, in mm.
 const SCRAP: f64 = 5.0;
@@ -28,18 +29,39 @@ fn number(strap: &Strap, sheets: &[Sheet], tile: usize) -> usize {
     sheets[strap.tiles[tile].sheet].title.number
 }
 
+/// Sheets that are of another job, if most marks are: then each of them is no news.
+pub(super) fn other_job(
+    wholes: &[Whole<'_>],
+    targets: &[WantedPiece<'_>],
+    complete: bool,
+) -> Option<Finding> {
+    let wanted: usize = targets.iter().map(|t| t.marks.len()).sum();
+    let extra: usize = wholes.iter().map(|w| w.matched.extra.len()).sum();
+    let fitting: BTreeSet<(usize, usize)> = wholes
+        .iter()
+        .flat_map(|w| w.matched.pairs.iter().map(|p| (w.fit.wanted, p.index)))
+        .collect();
+    // Of a part of the sheets no more can be asked than that what they show is right.
+    let wanted = if complete { wanted } else { fitting.len() };
+    (fitting.len() * 2 < wanted + extra).then(|| {
+        error("other-job", "the sheets are not those of this job".to_owned())
+            .held(
+                format!("{} marks at their places, {extra} that are none of its", fitting.len()),
+                format!("the {wanted} marks of the job"),
+            )
+            .remedy("give the job that the file was drawn from, with the same --set")
+    })
+}
+
 /// Tiles that do not come to lie where they should.
 pub(super) fn joins(wholes: &[Whole<'_>], strap: &Strap, sheets: &[Sheet]) -> Vec<Finding> {
     let mut all = Vec::new();
+    // Crosses that miss each other are told of already.
+    if strap.misses.iter().any(|(.., miss)| *miss > TOLERANCE) {
+        return all;
+    }
     for whole in wholes {
         for (tile, shift) in &whole.shifts {
-            let own = |m: &&(u32, usize, usize, f64)| {
-                let sheet = strap.tiles[*tile].sheet;
-                m.3 > TOLERANCE && (m.1 == sheet || m.2 == sheet)
-            };
-            if strap.misses.iter().any(|m| own(&m)) {
-                continue;
-            }
             let sheet = number(strap, sheets, *tile);
             let message = format!(
                 "a strip of sheet {sheet} does not come to lie at its place when it is joined \

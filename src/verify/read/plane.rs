@@ -145,6 +145,24 @@ pub(in crate::verify) fn median(mut numbers: Vec<f64>) -> Option<f64> {
     Some(f64::midpoint(upper, *numbers.get(half.checked_sub(1)?)?))
 }
 
+/// The middle of where most of some numbers lie within `within` of each other; of equally
+/// many those with the first number, if it is one of them.
+pub(in crate::verify) fn most(numbers: &[f64], within: f64) -> Option<f64> {
+    let first = *numbers.first()?;
+    let mut sorted = numbers.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let mut best: &[f64] = &[];
+    for (i, low) in sorted.iter().enumerate() {
+        let long = sorted[i..].partition_point(|n| n - low <= within);
+        let here = &sorted[i..i + long];
+        let holds_first = here.iter().any(|n| n.total_cmp(&first).is_eq());
+        if here.len() > best.len() || here.len() == best.len() && holds_first {
+            best = here;
+        }
+    }
+    median(best.to_vec())
+}
+
 /// An upright rectangle, grown by what it is shown.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::verify) struct Bounds {
@@ -190,6 +208,13 @@ impl Bounds {
         self.low.middle(self.high)
     }
 
+    /// From a place outside to the nearest side; nothing from one inside.
+    pub(in crate::verify) fn distance(self, p: Spot) -> f64 {
+        let off = |low: f64, at: f64, high: f64| (low - at).max(at - high).max(0.0);
+        let x = off(self.low.x, p.x, self.high.x);
+        libm::hypot(x, off(self.low.y, p.y, self.high.y))
+    }
+
     pub(in crate::verify) fn touches(self, other: Self, within: f64) -> bool {
         self.low.x <= other.high.x + within
             && other.low.x <= self.high.x + within
@@ -222,5 +247,10 @@ mod tests {
         assert!(off(&[3.0, 1.0, 2.0], 2.0) < 1e-12);
         assert!(off(&[4.0, 1.0, 2.0, f64::NAN, 3.0], 2.5) < 1e-12);
         assert!(median(Vec::new()).is_none());
+        let most_off = |numbers: &[f64], wanted: f64| {
+            (most(numbers, 0.02).expect("some") - wanted).abs()
+        };
+        assert!(most_off(&[0.1, 0.0, 0.0, 0.01], 0.0) < 1e-12);
+        assert!(most_off(&[0.1, 0.0, 0.1, 0.0], 0.1) < 1e-12, "the first counts");
     }
 }

@@ -7,8 +7,10 @@ use super::super::read::{Line, Words};
 const SHORTEST: f64 = 20.0;
 /// More bars than this are not looked for.
 const MOST: usize = 32;
-/// A numeral stands at its tick as well as its letters can be centred.
-const AT_TICK: f64 = 1.0;
+/// From the middle of a numeral to its tick, at most, in mm: half of what is between two.
+const AT_TICK: f64 = 4.0;
+/// Numerals of one row stand at one height.
+const IN_ROW: f64 = 1.0;
 /// From a bar to the middle of its numerals, at most.
 const BESIDE: f64 = 6.0;
 /// Ticks and bar meet.
@@ -135,7 +137,7 @@ fn bar(lines: &[Line], words: &[Words], last: &Words, told: (f64, f64)) -> Optio
     let mut numbered: Vec<(f64, f64)> = Vec::new();
     for word in words {
         let (at, beside) = seen_from(start, middle(word));
-        if (beside - side).abs() > AT_TICK || !(-AT_TICK..long + AT_TICK).contains(&at) {
+        if (beside - side).abs() > IN_ROW || !(-AT_TICK..long + AT_TICK).contains(&at) {
             continue;
         }
         if (word.to - word.from).unit().is_none_or(|way| way.dot(along) < 0.999) {

@@ -56,8 +56,9 @@ impl Sheet {
         let lies = Matrix([along.x, along.y, -along.y * mirror, along.x * mirror, 0.0, 0.0]);
         let Spot { x: w, y: h } = title.correction;
         let to_true = lies.inverse()?.then(Matrix::scale(1.0 / w, 1.0 / h));
-        let size = lies.inverse()?.way(page.size);
-        let size = Spot::new(size.x.abs(), size.y.abs());
+        let lies_level = along.x.abs() > along.y.abs();
+        let size =
+            if lies_level { page.size } else { Spot::new(page.size.y, page.size.x) };
         let mut sheet = Self {
             page: number,
             turned: turned(&title),

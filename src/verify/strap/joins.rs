@@ -61,10 +61,10 @@ fn ends_of(join: u32, letters: &BTreeMap<char, Vec<(usize, Spot)>>) -> Vec<End> 
                 one.crosses.insert(*letter, p.1);
                 two.crosses.insert(*letter, q.1);
             }
+            // A lone cross is of the one end on its sheet; of two it says nothing.
             ([p, ..], ends) => {
-                let far = |e: &End| e.crosses.get(first).map_or(0.0, |f| f.far(p.1));
-                let own = ends.iter_mut().filter(|e| e.sheet == p.0);
-                if let Some(end) = own.min_by(|a, b| far(a).total_cmp(&far(b))) {
+                let mut own = ends.iter_mut().filter(|e| e.sheet == p.0);
+                if let (Some(end), None) = (own.next(), own.next()) {
                     end.crosses.insert(*letter, p.1);
                 }
             }

@@ -27,6 +27,8 @@ pub(in crate::verify) struct Tile {
     pub(in crate::verify) forms: Vec<usize>,
     /// Of its frames.
     pub(in crate::verify) bounds: Bounds,
+    /// Of its frames and crosses.
+    reach: Bounds,
 }
 
 /// The tiles of the sheet of this index, and the forms that lie on none.
@@ -34,14 +36,13 @@ pub(super) fn tiles(index: usize, sheet: &Sheet, ends: &[End]) -> (Vec<Tile>, Ve
     let frames = sheet.frames.iter().take(MOST_FRAMES).map(|f| {
         Bounds::of([0.0, 0.5, 1.0].map(|part| f.step.at(f.from, part)))
     });
-    let mut parts: Vec<(Bounds, f64)> = frames.map(|b| (b, MEET)).collect();
+    let mut parts: Vec<Bounds> = frames.collect();
     let count = parts.len();
-    let own: Vec<usize> = (0..ends.len()).filter(|e| ends[*e].sheet == index).collect();
-    for &end in &own {
-        let crosses = &ends[end].crosses;
-        let within = if crosses.len() < 2 { LONE } else { MEET };
-        parts.push((Bounds::of(crosses.values().copied()), within));
-    }
+    let here = (0..ends.len()).filter(|e| ends[*e].sheet == index);
+    let (own, lone): (Vec<usize>, Vec<usize>) =
+        here.partition(|e| ends[*e].crosses.len() > 1);
+    let across = |end: usize| Bounds::of(ends[end].crosses.values().copied());
+    parts.extend(own.iter().map(|end| across(*end)));
     let groups = grouped(&parts);
     let mut tiles: Vec<Tile> = Vec::new();
     let mut tile_of: Vec<Option<usize>> = vec![None; parts.len()];
@@ -53,27 +54,36 @@ pub(super) fn tiles(index: usize, sheet: &Sheet, ends: &[End]) -> (Vec<Tile>, Ve
                 ends: Vec::new(),
                 forms: Vec::new(),
                 bounds: Bounds::NONE,
+                reach: Bounds::NONE,
             });
             tiles.len() - 1
         });
+        tiles[tile].reach.join(parts[part]);
         if part < count {
             tiles[tile].frames.push(part);
-            tiles[tile].bounds.join(parts[part].0);
+            tiles[tile].bounds.join(parts[part]);
         } else {
             tiles[tile].ends.push(own[part - count]);
         }
     }
     for tile in &mut tiles {
         if !tile.bounds.is_some() {
-            let crosses = tile.ends.iter().flat_map(|e| ends[*e].crosses.values().copied());
-            tile.bounds = Bounds::of(crosses);
+            tile.bounds = tile.reach;
+        }
+    }
+    // A cross that has lost its other one is of the tile whose outline is near.
+    for end in lone {
+        let near = |t: &Tile| t.bounds.distance(across(end).low);
+        let nearest = tiles.iter_mut().min_by(|a, b| near(a).total_cmp(&near(b)));
+        if let Some(tile) = nearest.filter(|t| near(t) < LONE) {
+            tile.ends.push(end);
         }
     }
     let mut tiles = merged(tiles);
     let mut stray = Vec::new();
     for (i, form) in sheet.forms.iter().enumerate() {
         let here = Bounds { low: form.centre, high: form.centre };
-        let around = tiles.iter_mut().filter(|t| t.bounds.touches(here, MEET));
+        let around = tiles.iter_mut().filter(|t| t.reach.touches(here, MEET));
         match around.min_by(|a, b| area(a).total_cmp(&area(b))) {
             Some(tile) => tile.forms.push(i),
             None => stray.push(i),
@@ -83,15 +93,15 @@ pub(super) fn tiles(index: usize, sheet: &Sheet, ends: &[End]) -> (Vec<Tile>, Ve
 }
 
 fn area(tile: &Tile) -> f64 {
-    let Spot { x, y } = tile.bounds.size();
+    let Spot { x, y } = tile.reach.size();
     x * y
 }
 
 /// For each part the first part of its group.
-fn grouped(parts: &[(Bounds, f64)]) -> Vec<usize> {
+fn grouped(parts: &[Bounds]) -> Vec<usize> {
     let mut up: Vec<usize> = (0..parts.len()).collect();
     let mut order = up.clone();
-    order.sort_by(|a, b| parts[*a].0.low.x.total_cmp(&parts[*b].0.low.x));
+    order.sort_by(|a, b| parts[*a].low.x.total_cmp(&parts[*b].low.x));
     let root = |up: &[usize], mut i: usize| {
         while up[i] != i {
             i = up[i];
@@ -99,13 +109,11 @@ fn grouped(parts: &[(Bounds, f64)]) -> Vec<usize> {
         i
     };
     for (k, &i) in order.iter().enumerate() {
-        let (bounds, within) = parts[i];
         for &j in &order[k + 1..] {
-            let (other, its) = parts[j];
-            if other.low.x > bounds.high.x + LONE {
+            if parts[j].low.x > parts[i].high.x + MEET {
                 break;
             }
-            if bounds.touches(other, within.max(its)) {
+            if parts[i].touches(parts[j], MEET) {
                 let (a, b) = (root(&up, i), root(&up, j));
                 up[a.max(b)] = a.min(b);
             }
