@@ -48,7 +48,10 @@ pub(super) fn fits(
         for (wanted, target) in pieces.iter().enumerate() {
             let (way, score) = best(&seen, target);
             let most = count(seen.forms.len()) + 1.0;
-            if score >= ENOUGH * most {
+            // A stretch without marks may lie anywhere, unless it is the whole piece.
+            let [left, right, ..] = sides(placed(seen.bounds, way), target);
+            let is_placed = !seen.forms.is_empty() || left.abs().max(right.abs()) < NEAR;
+            if is_placed && score >= ENOUGH * most {
                 let fit = Fit { drawn, wanted, way: refined(way, &seen, target), score };
                 all.push((fit, placed(seen.bounds, way)));
             }

@@ -109,7 +109,9 @@ pub(super) fn pieces(
         };
         let marks = piece.forms(strap, sheets).count();
         let cut = piece.tiles.iter().any(cut) && size.x.max(size.y) > SCRAP;
-        if wholes.iter().any(|w| w.fit.drawn == index) || marks == 0 && !cut {
+        // Of a part of the sheets, one may be a stretch of a piece that has no marks.
+        let is_told = marks > 0 || cut && complete;
+        if wholes.iter().any(|w| w.fit.drawn == index) || !is_told {
             continue;
         }
         let numbers = piece.tiles.iter().map(|(tile, _)| number(strap, sheets, *tile));
