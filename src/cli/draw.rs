@@ -55,8 +55,9 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     let bytes =
         export::pdf::pdf(&set).map_err(|e| Failure::Machine(format!("no PDF: {e}")))?;
     let against = Against { layout: Some(&layout), sheets: &[] };
-    let read_back = verify(&bytes, &against)
-        .map_err(|why| Failure::Machine(format!("the drawn file cannot be read: {why}")))?;
+    let read_back = verify(&bytes, &against).map_err(|why| {
+        Failure::Machine(format!("the drawn file cannot be read: {why}"))
+    })?;
     if !read_back.findings.is_empty() {
         terminal::show(&read_back.findings, &prepared.sources);
         return Err(Failure::Machine(

@@ -49,7 +49,9 @@ pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
     };
     if let Some(Prepared { sources, findings, laid: None, .. }) = &prepared {
         terminal::show(findings, sources);
-        terminal::say("the job cannot be laid out, so there is nothing to hold the PDF against");
+        terminal::say(
+            "the job cannot be laid out, so there is nothing to hold the PDF against",
+        );
         return Ok(Outcome::Forbidden);
     }
     let (name, bytes) = files::bytes(&args.pdf, LARGEST)?;
@@ -86,19 +88,23 @@ fn text(report: &Report, sources: &Sources) -> String {
 fn table(marks: &[FoundMark]) -> String {
     let is_held = marks.iter().any(|m| m.expected_mm.is_some());
     let mut rows: Vec<Vec<String>> = vec![if is_held {
-        ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"].map(str::to_owned).into()
+        ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"]
+            .map(str::to_owned)
+            .into()
     } else {
         ["sheet", "mark", "size", "x", "y"].map(str::to_owned).into()
     }];
     for mark in marks {
-        let mut words = vec![mark.piece.as_str(), mark.feature.as_str(), mark.label.as_str()];
+        let mut words =
+            vec![mark.piece.as_str(), mark.feature.as_str(), mark.label.as_str()];
         if mark.label != mark.kind {
             words.push(mark.kind.as_str());
         }
         words.retain(|w| !w.is_empty());
         let [w, h] = mark.size_mm;
         let is_round = (w - h).abs() < 0.05;
-        let size = if is_round { format!("Ø {w:.2}") } else { format!("{w:.2} × {h:.2}") };
+        let size =
+            if is_round { format!("Ø {w:.2}") } else { format!("{w:.2} × {h:.2}") };
         let mut row = vec![mark.sheet.to_string(), words.join(" "), size];
         row.extend(mark.found_mm.map(mm));
         row.extend(mark.expected_mm.into_iter().flatten().map(mm));
@@ -106,7 +112,11 @@ fn table(marks: &[FoundMark]) -> String {
         rows.push(row);
     }
     let width = |column: usize| {
-        rows.iter().filter_map(|r| r.get(column)).map(|c| c.chars().count()).max().unwrap_or(0)
+        rows.iter()
+            .filter_map(|r| r.get(column))
+            .map(|c| c.chars().count())
+            .max()
+            .unwrap_or(0)
     };
     let widths: Vec<usize> = (0..rows[0].len()).map(width).collect();
     let mut text = String::new();

@@ -42,10 +42,14 @@ fn of_piece(
             let off = there.far(at);
             if off > TOLERANCE {
                 let (one, two) = (number(*other), number(tile));
-                let message = format!("a mark is not at one place on sheet {one} and sheet {two}");
+                let message =
+                    format!("a mark is not at one place on sheet {one} and sheet {two}");
                 findings.push(
                     error("marks-disagree", message)
-                        .held(format!("{off:.3} mm apart"), format!("at most {TOLERANCE} mm"))
+                        .held(
+                            format!("{off:.3} mm apart"),
+                            format!("at most {TOLERANCE} mm"),
+                        )
                         .remedy(ANEW),
                 );
             }

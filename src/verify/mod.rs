@@ -91,7 +91,8 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
     for sheet in &all {
         let parts = sheet.frames.len().max(sheet.forms.len());
         if parts > strap::MOST_FRAMES {
-            findings.push(unreadable(sheet.page, "there is more on it than on any sheet"));
+            findings
+                .push(unreadable(sheet.page, "there is more on it than on any sheet"));
         }
     }
     let mut set = set::sorted(all, against.sheets);
@@ -99,9 +100,12 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
     if print.scaling.as_deref() != Some("None") && !set.sheets.is_empty() {
         let found = print.scaling.as_deref().unwrap_or("no /PrintScaling");
         findings.push(
-            error("print-scaling", "the file leaves it to the reader to scale it".to_owned())
-                .held(format!("`{found}` among the viewer preferences"), "`None`")
-                .remedy("print the file that `strapwright draw` wrote, at 100 %"),
+            error(
+                "print-scaling",
+                "the file leaves it to the reader to scale it".to_owned(),
+            )
+            .held(format!("`{found}` among the viewer preferences"), "`None`")
+            .remedy("print the file that `strapwright draw` wrote, at 100 %"),
         );
     }
     let (strap, marks, wrong) = match against.layout {
@@ -124,9 +128,13 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
 }
 
 fn unreadable(page: usize, why: &str) -> Finding {
-    Finding::new("page-unreadable", Severity::Error, format!("page {page} cannot be read"))
-        .held(why, "a page as `strapwright draw` writes it")
-        .remedy(ANEW)
+    Finding::new(
+        "page-unreadable",
+        Severity::Error,
+        format!("page {page} cannot be read"),
+    )
+    .held(why, "a page as `strapwright draw` writes it")
+    .remedy(ANEW)
 }
 
 /// Crosses that do not come in twos, and those that miss each other.
@@ -145,8 +153,9 @@ fn crosses(strap: &Strap, sheets: &[Sheet], complete: bool) -> Vec<Finding> {
     for (join, one, two, miss) in &strap.misses {
         if *miss > against::TOLERANCE {
             let [one, two] = [one, two].map(|s| sheets[*s].title.number);
-            let message =
-                format!("the crosses of join {join} on sheets {one} and {two} do not meet");
+            let message = format!(
+                "the crosses of join {join} on sheets {one} and {two} do not meet"
+            );
             all.push(
                 error("join-off", message)
                     .held(

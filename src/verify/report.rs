@@ -1,7 +1,7 @@
 //! What comes of reading a file back.
 
-use crate::diagnostic::{Finding, Severity};
 use super::read::plane::Spot;
+use crate::diagnostic::{Finding, Severity};
 use serde::Serialize;
 
 /// What would do, for a file that is not what it should be.
@@ -60,16 +60,17 @@ impl Report {
 
     /// In a line: `17 marks on 2 sheets, worst 0.000 mm off`.
     pub fn summary(&self) -> String {
-        let many = |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
-        let mut text =
-            format!("{} on {}", many(self.marks.len(), "mark"), many(self.sheets, "sheet"));
+        let many =
+            |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
+        let marks = many(self.marks.len(), "mark");
+        let mut parts = vec![format!("{marks} on {}", many(self.sheets, "sheet"))];
         if self.marks.iter().any(|m| m.error_mm.is_some()) {
-            text += &format!(", worst {:.3} mm off", self.worst_mm());
+            parts.push(format!("worst {:.3} mm off", self.worst_mm()));
         }
         if self.other_pages > 0 {
-            text += &format!(", and {} of another kind", many(self.other_pages, "page"));
+            parts.push(format!("and {} of another kind", many(self.other_pages, "page")));
         }
-        text
+        parts.join(", ")
     }
 }
 

@@ -40,13 +40,19 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
         let key = (sheet.title.print.clone(), sheet.title.count);
         prints.entry(key).or_default().push(sheet.page);
     }
-    let most = prints
-        .iter()
-        .max_by_key(|(_, pages)| (pages.len(), std::cmp::Reverse(pages.first().copied())));
+    let most = prints.iter().max_by_key(|(_, pages)| {
+        (pages.len(), std::cmp::Reverse(pages.first().copied()))
+    });
     let Some(((print, count), _)) = most.map(|(k, v)| (k.clone(), v.clone())) else {
-        let none = error("no-sheets", "no page of the file is a sheet of a strap".to_owned())
-            .held("no page with the words `sheet 1/2` and the name of a print", "such pages")
-            .remedy("give a file that `strapwright draw` wrote, with its words as text");
+        let none =
+            error("no-sheets", "no page of the file is a sheet of a strap".to_owned())
+                .held(
+                    "no page with the words `sheet 1/2` and the name of a print",
+                    "such pages",
+                )
+                .remedy(
+                    "give a file that `strapwright draw` wrote, with its words as text",
+                );
         let findings = vec![none];
         return Set { sheets, print: String::new(), complete: false, findings };
     };
@@ -59,14 +65,17 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
         findings.push(
             error("prints-mixed", "sheets of different prints are mixed".to_owned())
                 .held(named.join("; "), "the sheets of one print")
-                .remedy("take the pages out that are not of this print, or draw the job anew"),
+                .remedy(
+                    "take the pages out that are not of this print, or draw the job anew",
+                ),
         );
     }
     let of_print = |s: &Sheet| s.title.print == print && s.title.count == count;
     let mut own: Vec<Sheet> = sheets.into_iter().filter(of_print).collect();
     let numbers: Vec<usize> = own.iter().map(|s| s.title.number).collect();
     let mut there = BTreeSet::new();
-    let twice: Vec<usize> = numbers.iter().copied().filter(|n| !there.insert(*n)).collect();
+    let twice: Vec<usize> =
+        numbers.iter().copied().filter(|n| !there.insert(*n)).collect();
     if !twice.is_empty() {
         let message = format!("{} is there more than once", list("sheet", twice));
         findings.push(
@@ -93,7 +102,9 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
         findings.push(
             error("sheet-order", "the sheets are not in their order".to_owned())
                 .held(order(&numbers), "rising numbers")
-                .remedy("put the pages in order, so that they come out of the printer so"),
+                .remedy(
+                    "put the pages in order, so that they come out of the printer so",
+                ),
         );
     }
     own.sort_by_key(|s| s.title.number);
@@ -152,7 +163,8 @@ fn bars(sheet: &Sheet, axis: Axis) -> Vec<Finding> {
     let number = sheet.title.number;
     let own: Vec<&Bar> = sheet.bars.iter().filter(|b| b.axis == axis).collect();
     if !own.iter().any(|b| b.is_metric()) {
-        let message = format!("sheet {number} has no scale bar along its {}", axis.word());
+        let message =
+            format!("sheet {number} has no scale bar along its {}", axis.word());
         return vec![
             error("bar-missing", message)
                 .held("no line with ticks and numerals in mm", "one along each edge")
@@ -178,7 +190,9 @@ fn bars(sheet: &Sheet, axis: Axis) -> Vec<Finding> {
             format!("a tick {:.3} mm from where the others have it", bar.uneven)
         };
         all.push(
-            error("bar-off", message).held(found, format!("{:.3} mm", bar.claim)).remedy(ANEW),
+            error("bar-off", message)
+                .held(found, format!("{:.3} mm", bar.claim))
+                .remedy(ANEW),
         );
     }
     all
@@ -196,11 +210,10 @@ fn scaled(sheets: &[Sheet], axis: Axis) -> Vec<Finding> {
     let one = |(factor, own): (String, Vec<&Sheet>)| {
         let numbers = list("sheet", own.iter().map(|s| s.title.number));
         let are = if own.len() == 1 { "is" } else { "are" };
-        let message = format!(
-            "{numbers} {are} not drawn at full scale along the {}",
-            axis.word()
-        );
-        let bar = own.iter().flat_map(|s| &s.bars).find(|b| b.axis == axis && b.is_metric());
+        let message =
+            format!("{numbers} {are} not drawn at full scale along the {}", axis.word());
+        let bar =
+            own.iter().flat_map(|s| &s.bars).find(|b| b.axis == axis && b.is_metric());
         let bar = bar.map_or(String::new(), |b| {
             let shown = (b.factor() - 1.0).abs() * b.claim > BAR;
             if shown {

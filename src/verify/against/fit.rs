@@ -88,7 +88,8 @@ fn shared(a: Bounds, b: Bounds) -> f64 {
 }
 
 fn seen<'a>(piece: &'a Piece, strap: &'a Strap, sheets: &'a [Sheet]) -> Seen<'a> {
-    let forms = piece.forms(strap, sheets).map(|(_, way, form)| (way.place(form.centre), form));
+    let forms =
+        piece.forms(strap, sheets).map(|(_, way, form)| (way.place(form.centre), form));
     Seen { forms: forms.collect(), bounds: piece.bounds }
 }
 

@@ -125,7 +125,9 @@ pub(super) fn stretch(pairs: &[(&Pair<'_>, Matrix)]) -> Spot {
     let told = |own: (Option<f64>, f64), other: (Option<f64>, f64)| {
         let (told, least) = match own.0 {
             Some(by_place) => (by_place, BY_PLACE),
-            None if (other.1 - other.0.unwrap_or(1.0)).abs() < BY_SIZE => (own.1, BY_SIZE),
+            None if (other.1 - other.0.unwrap_or(1.0)).abs() < BY_SIZE => {
+                (own.1, BY_SIZE)
+            }
             None => (1.0, BY_SIZE),
         };
         if (told - 1.0).abs() > least { told } else { 1.0 }
@@ -173,7 +175,8 @@ mod tests {
 
     #[test]
     fn a_tile_that_is_off_is_told_from_a_mark() {
-        let spots = |offs: &[f64]| offs.iter().map(|x| Spot::new(*x, 0.0)).collect::<Vec<_>>();
+        let spots =
+            |offs: &[f64]| offs.iter().map(|x| Spot::new(*x, 0.0)).collect::<Vec<_>>();
         let shift = |offs: &[f64]| shift_of_tile(&spots(offs)).map(|s| s.x);
         assert_eq!(shift(&[0.0, 0.0, 0.1]), None);
         assert_eq!(shift(&[0.0, 0.1]), None);
@@ -184,7 +187,10 @@ mod tests {
     #[test]
     fn places_tell_a_stretch() {
         let row = |factor: f64| -> Vec<(f64, f64, f64)> {
-            (0..6).map(|i| f64::from(i) * 30.0).map(|x| (x, x * factor + 7.0, 1.0)).collect()
+            (0..6)
+                .map(|i| f64::from(i) * 30.0)
+                .map(|x| (x, x * factor + 7.0, 1.0))
+                .collect()
         };
         assert!(by_places(&row(0.995)).is_some_and(|s| (s - 0.995).abs() < 1e-9));
         assert!(by_places(&row(1.0)[..2]).is_none(), "two marks may be moved");

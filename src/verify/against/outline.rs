@@ -4,8 +4,8 @@
 use super::super::read::plane::Spot;
 use super::super::sheet::Sheet;
 use super::super::strap::Strap;
-use super::wanted::{Edge, WantedPiece};
 use super::Fit;
+use super::wanted::{Edge, WantedPiece};
 
 /// How far a stroke may be from the outline, in mm. Curves are cubic and stray from a
 /// circle by 2.7e-4 of its radius.
@@ -55,7 +55,10 @@ pub(super) fn held(
                     parts.push((ends.0.min(ends.1), ends.0.max(ends.1)));
                 }
             }
-            if frame.is_cut && least > WITHIN && found.off.is_none_or(|(_, o, _)| o < least) {
+            if frame.is_cut
+                && least > WITHIN
+                && found.off.is_none_or(|(_, o, _)| o < least)
+            {
                 found.off = Some((spots[1], least, tile.sheet));
             }
         }

@@ -46,7 +46,10 @@ pub(super) fn other_job(
     (fitting.len() * 2 < wanted + extra).then(|| {
         error("other-job", "the sheets are not those of this job".to_owned())
             .held(
-                format!("{} marks at their places, {extra} that are none of its", fitting.len()),
+                format!(
+                    "{} marks at their places, {extra} that are none of its",
+                    fitting.len()
+                ),
                 format!("the {wanted} marks of the job"),
             )
             .remedy("give the job that the file was drawn from, with the same --set")
@@ -54,7 +57,11 @@ pub(super) fn other_job(
 }
 
 /// Tiles that do not come to lie where they should.
-pub(super) fn joins(wholes: &[Whole<'_>], strap: &Strap, sheets: &[Sheet]) -> Vec<Finding> {
+pub(super) fn joins(
+    wholes: &[Whole<'_>],
+    strap: &Strap,
+    sheets: &[Sheet],
+) -> Vec<Finding> {
     let mut all = Vec::new();
     // Crosses that miss each other are told of already.
     if strap.misses.iter().any(|(.., miss)| *miss > TOLERANCE) {
@@ -92,7 +99,8 @@ pub(super) fn pieces(
     for (index, target) in targets.iter().enumerate() {
         if complete && !wholes.iter().any(|w| w.fit.wanted == index) {
             let size = target.bounds.size();
-            let message = format!("piece `{}` is on none of the sheets", target.piece.name);
+            let message =
+                format!("piece `{}` is on none of the sheets", target.piece.name);
             let required = format!("an outline of {:.1} × {:.1} mm", size.x, size.y);
             all.push(
                 error("piece-missing", message).held("nothing like it", required).remedy(
@@ -141,17 +149,22 @@ pub(super) fn outline(
     let mut all = Vec::new();
     if let Some((spot, off, sheet)) = found.off {
         let sheet = sheets[sheet].title.number;
-        let message = format!("the outline of `{name}` on sheet {sheet} is not the job's");
+        let message =
+            format!("the outline of `{name}` on sheet {sheet} is not the job's");
         let found = format!("a stroke {off:.3} mm away from it at {}", at(spot));
         all.push(
-            error("outline-off", message).held(found, "strokes along the outline").remedy(ANEW),
+            error("outline-off", message)
+                .held(found, "strokes along the outline")
+                .remedy(ANEW),
         );
     }
     if let Some((spot, long)) = found.missing.filter(|_| complete) {
         let message = format!("a part of the outline of `{name}` is not drawn");
         let found = format!("{long:.1} mm are missing about {}", at(spot));
         all.push(
-            error("outline-off", message).held(found, "the outline all round").remedy(ANEW),
+            error("outline-off", message)
+                .held(found, "the outline all round")
+                .remedy(ANEW),
         );
     }
     all
@@ -165,7 +178,8 @@ pub(super) fn marks(whole: &Whole<'_>, strap: &Strap, sheets: &[Sheet]) -> Vec<F
         let sheet = number(strap, sheets, pair.tile);
         let off = whole.off(pair);
         if off.norm() > TOLERANCE {
-            let message = format!("{} is {:.3} mm off on sheet {sheet}", name(mark), off.norm());
+            let message =
+                format!("{} is {:.3} mm off on sheet {sheet}", name(mark), off.norm());
             all.push(
                 error("mark-moved", message)
                     .at(mark.place.clone())
@@ -202,9 +216,14 @@ fn extra(sheet: usize, size: Spot, place: &str) -> Finding {
 fn form(pair: &Pair<'_>) -> Option<(String, String)> {
     let (wanted, size) = (pair.wanted.size, pair.size);
     let shown = |s: Spot, slot: bool| {
-        if slot { format!("{:.3} × {:.3} mm", s.x, s.y) } else { format!("Ø {:.3} mm", s.x) }
+        if slot {
+            format!("{:.3} × {:.3} mm", s.x, s.y)
+        } else {
+            format!("Ø {:.3} mm", s.x)
+        }
     };
-    let dashes = |dashed: bool| if dashed { "a dashed target" } else { "a hole to punch" };
+    let dashes =
+        |dashed: bool| if dashed { "a dashed target" } else { "a hole to punch" };
     if pair.form.dashed != pair.wanted.is_target {
         return Some((
             dashes(pair.form.dashed).to_owned(),
@@ -242,7 +261,8 @@ pub(super) fn missing(
         .iter()
         .flat_map(|&w| strap.pieces[w.fit.drawn].tiles.iter().map(move |t| (w, t)))
         .map(|(whole, (tile, way))| {
-            let (way, Bounds { low, high }) = (way.then(whole.fit.way), strap.tiles[*tile].bounds);
+            let (way, Bounds { low, high }) =
+                (way.then(whole.fit.way), strap.tiles[*tile].bounds);
             Bounds::of([way.place(low), way.place(high)])
         })
         .collect();
@@ -255,14 +275,20 @@ pub(super) fn missing(
         let half = wanted.size * 0.5;
         let (low, high) = (wanted.at - half, wanted.at + half);
         let holds = |b: &Bounds| {
-            b.low.x <= low.x && b.low.y <= low.y && b.high.x >= high.x && b.high.y >= high.y
+            b.low.x <= low.x
+                && b.low.y <= low.y
+                && b.high.x >= high.x
+                && b.high.y >= high.y
         };
         if complete || shown.iter().any(holds) {
             all.push(
-                error("mark-missing", format!("{} is on none of the sheets", name(wanted.mark)))
-                    .at(wanted.mark.place.clone())
-                    .held("nothing", at(wanted.at))
-                    .remedy(ANEW),
+                error(
+                    "mark-missing",
+                    format!("{} is on none of the sheets", name(wanted.mark)),
+                )
+                .at(wanted.mark.place.clone())
+                .held("nothing", at(wanted.at))
+                .remedy(ANEW),
             );
         }
     }
@@ -274,7 +300,8 @@ pub(super) fn stray(strap: &Strap, sheets: &[Sheet]) -> Vec<Finding> {
     let found = strap.stray.iter().map(|&(sheet, form)| {
         let form = &sheets[sheet].forms[form];
         let Spot { x, y } = form.centre;
-        let place = format!("{x:.1} mm from the left, {y:.1} mm from below, beside every piece");
+        let place =
+            format!("{x:.1} mm from the left, {y:.1} mm from below, beside every piece");
         extra(sheets[sheet].title.number, form.size, &place)
     });
     found.collect()

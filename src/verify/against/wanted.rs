@@ -17,9 +17,17 @@ pub(super) struct Wanted<'a> {
 /// One segment of an outline.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Edge {
-    Line { from: Spot, to: Spot },
+    Line {
+        from: Spot,
+        to: Spot,
+    },
     /// Counter-clockwise by `sweep` from the angle `start`, in radians.
-    Arc { centre: Spot, radius: f64, start: f64, sweep: f64 },
+    Arc {
+        centre: Spot,
+        radius: f64,
+        start: f64,
+        sweep: f64,
+    },
 }
 
 /// A piece of leather.
@@ -62,7 +70,9 @@ fn piece(piece: &Piece) -> WantedPiece<'_> {
 fn wanted(mark: &Mark) -> Option<Wanted<'_>> {
     let (size, is_slot) = match mark.shape {
         Shape::Round { diameter } => (Spot::new(mm(diameter), mm(diameter)), false),
-        Shape::Slot { length, width } => (Spot::new(mm(length), mm(width)), length != width),
+        Shape::Slot { length, width } => {
+            (Spot::new(mm(length), mm(width)), length != width)
+        }
         Shape::Across | Shape::Point => return None,
     };
     let is_target = mark.kind == MarkKind::Target;

@@ -1,22 +1,16 @@
 //! From the operators of a page's content to what is on its paper.
 
 use super::file::{File, Layer, PageObject};
-use super::font::Font;
 use super::paths::{Growing, Pen, Step};
 use super::plane::{Matrix, Spot};
 use super::state::{Cursor, State};
 use super::tokens::{Token, Tokens};
-use super::{Limits, Page, Words};
+use super::writing::Fonts;
+use super::{Limits, Page};
 use lopdf::{Dictionary, Object};
-use std::collections::BTreeMap;
-use std::rc::Rc;
 
 /// More operands than any operator of a page has.
 const MOST_OPERANDS: usize = 1 << 14;
-/// More faces than any print has.
-const MOST_FONTS: usize = 256;
-/// Words go on where the last ones ended, to so much of their height.
-const GOES_ON: f64 = 0.1;
 
 /// What may still be read.
 #[derive(Debug)]
@@ -41,10 +35,6 @@ impl Budget {
         Ok(())
     }
 }
-
-/// The fonts so far, each read once.
-#[derive(Debug, Default)]
-pub(super) struct Fonts(BTreeMap<*const Dictionary, Rc<Font>>);
 
 /// Reads one page; what could be read before something broke is kept.
 pub(super) fn page(
@@ -77,20 +67,22 @@ pub(super) fn page(
     Page { broken: done.err(), ..drawing.page }
 }
 
-struct Drawing<'f, 'b> {
-    file: &'f File,
-    fonts: &'b mut Fonts,
+pub(super) struct Drawing<'f, 'b> {
+    pub(super) file: &'f File,
+    pub(super) fonts: &'b mut Fonts,
     budget: &'b mut Budget,
-    page: Page,
-    state: State,
+    pub(super) page: Page,
+    pub(super) state: State,
     kept: Vec<State>,
     path: Growing,
-    cursor: Cursor,
+    pub(super) cursor: Cursor,
     layers: Vec<Layer>,
 }
 
 /// The numbers at the end of `operands`.
-fn numbers<const N: usize>(operands: &[Token<'_>]) -> Result<[f64; N], String> {
+pub(super) fn numbers<const N: usize>(
+    operands: &[Token<'_>],
+) -> Result<[f64; N], String> {
     let wrong = || "an operator of it lacks its numbers".to_owned();
     let first = operands.len().checked_sub(N).ok_or_else(wrong)?;
     let mut all = [0.0; N];
@@ -164,12 +156,13 @@ impl<'f> Drawing<'f, '_> {
                 return Ok(());
             }
             b"re" => {
-                let [x, y, w, h] = numbers(operands)?;
-                let corners = [x, y, x + w, y, x + w, y + h, x, y + h];
-                let [start, a, b, c] = spots(matrix, &corners);
+                let [x, y, wide, high] = numbers(operands)?;
+                let (right, top) = (x + wide, y + high);
+                let [start] = spots(matrix, &[x, y]);
+                let others: [Spot; 3] = spots(matrix, &[right, y, right, top, x, top]);
                 self.path.move_to(start);
-                for to in [a, b, c] {
-                    Budget::take(&mut self.budget.things, 1)?;
+                for to in others {
+                    self.count()?;
                     self.path.step(Step::Line(to));
                 }
                 self.path.close();
@@ -193,7 +186,7 @@ impl<'f> Drawing<'f, '_> {
             }
             _ => return Ok(()),
         };
-        Budget::take(&mut self.budget.things, 1)?;
+        self.count()?;
         self.path.step(step);
         Ok(())
     }
@@ -225,7 +218,9 @@ impl<'f> Drawing<'f, '_> {
         match word {
             b"q" => {
                 if self.kept.len() >= self.budget.depth * 16 {
-                    return Err("its content keeps more states than any page's".to_owned());
+                    return Err(
+                        "its content keeps more states than any page's".to_owned()
+                    );
                 }
                 self.kept.push(self.state.clone());
             }
@@ -256,7 +251,9 @@ impl<'f> Drawing<'f, '_> {
             b"CS" => self.state.white = false,
             b"SC" | b"SCN" => {
                 let parts = || {
-                    operands.iter().map(|o| if let Token::Number(n) = o { *n } else { 0.0 })
+                    operands
+                        .iter()
+                        .map(|o| if let Token::Number(n) = o { *n } else { 0.0 })
                 };
                 let known = matches!(operands.len(), 1 | 3);
                 self.state.white = known && parts().all(|c| c > WHITE);
@@ -280,8 +277,13 @@ impl<'f> Drawing<'f, '_> {
         }
     }
 
+    /// Counts one more thing on the page.
+    pub(super) fn count(&mut self) -> Result<(), String> {
+        Budget::take(&mut self.budget.things, 1)
+    }
+
     /// The layer of what is drawn now.
-    fn layer(&self) -> Layer {
+    pub(super) fn layer(&self) -> Layer {
         self.layers.last().copied().unwrap_or_default()
     }
 
@@ -304,7 +306,9 @@ impl<'f> Drawing<'f, '_> {
         let layer = match operands {
             [Token::Name(tag), Token::Name(name)] if tag.as_ref() == b"OC" => {
                 match self.file.resource(resources, "Properties", name) {
-                    Some((id, Object::Dictionary(group))) => Some(self.file.layer(id, group)),
+                    Some((id, Object::Dictionary(group))) => {
+                        Some(self.file.layer(id, group))
+                    }
                     _ => None,
                 }
             }
@@ -323,7 +327,12 @@ impl<'f> Drawing<'f, '_> {
         let Some(Token::Name(name)) = name else { return Ok(()) };
         let found = self.file.resource(resources, "XObject", name);
         let Some((_, Object::Stream(form))) = found else { return Ok(()) };
-        if !form.dict.get(b"Subtype").and_then(Object::as_name).is_ok_and(|n| n == b"Form") {
+        if !form
+            .dict
+            .get(b"Subtype")
+            .and_then(Object::as_name)
+            .is_ok_and(|n| n == b"Form")
+        {
             return Ok(());
         }
         if depth >= self.budget.depth {
@@ -340,121 +349,6 @@ impl<'f> Drawing<'f, '_> {
         self.layers.truncate(layers);
         (self.state, self.kept) = (state, kept);
         done
-    }
-
-    fn set_font(
-        &mut self,
-        operands: &[Token<'_>],
-        resources: Option<&'f Dictionary>,
-    ) -> Result<(), String> {
-        let [size] = numbers(operands)?;
-        self.state.text.size = size;
-        self.state.text.font = None;
-        let [Token::Name(name), _] = operands else { return Ok(()) };
-        let found = self.file.resource(resources, "Font", name);
-        let Some((_, Object::Dictionary(font))) = found else { return Ok(()) };
-        let key = std::ptr::from_ref(font);
-        let known = &mut self.fonts.0;
-        if !known.contains_key(&key) && known.len() < MOST_FONTS {
-            known.insert(key, Rc::new(Font::read(&self.file.document, font)));
-        }
-        self.state.text.font = known.get(&key).cloned();
-        Ok(())
-    }
-
-    /// The operators that set and show words.
-    fn write(&mut self, word: &[u8], operands: &[Token<'_>]) -> Result<(), String> {
-        let text = &mut self.state.text;
-        match word {
-            b"BT" => self.cursor = Cursor::START,
-            b"Tc" => [text.letter_space] = numbers(operands)?,
-            b"Tw" => [text.word_space] = numbers(operands)?,
-            b"TL" => [text.leading] = numbers(operands)?,
-            b"Ts" => [text.rise] = numbers(operands)?,
-            b"Tz" => {
-                let [percent] = numbers(operands)?;
-                text.stretch = percent / 100.0;
-            }
-            b"Tr" => {
-                let [mode] = numbers(operands)?;
-                text.hidden = (2.5..3.5).contains(&mode) || mode > 6.5;
-            }
-            b"Td" | b"TD" => {
-                let [x, y] = numbers(operands)?;
-                if word == b"TD" {
-                    text.leading = -y;
-                }
-                self.cursor.next_line(Spot::new(x, y));
-            }
-            b"Tm" => self.cursor.set(Matrix(numbers(operands)?)),
-            b"T*" => self.cursor.next_line(Spot::new(0.0, -text.leading)),
-            b"Tj" | b"TJ" => self.show(operands)?,
-            b"'" | b"\"" => {
-                if word == b"\""
-                    && let [Token::Number(word_space), Token::Number(letter_space), _] = operands
-                {
-                    (text.word_space, text.letter_space) = (*word_space, *letter_space);
-                }
-                let leading = text.leading;
-                self.cursor.next_line(Spot::new(0.0, -leading));
-                self.show(operands.get(operands.len().saturating_sub(1)..).unwrap_or(&[]))?;
-            }
-            _ => {}
-        }
-        Ok(())
-    }
-
-    fn show(&mut self, operands: &[Token<'_>]) -> Result<(), String> {
-        Budget::take(&mut self.budget.things, 1)?;
-        let state = &self.state.text;
-        let base = Spot::new(0.0, state.rise);
-        let way = |cursor: &Cursor| cursor.matrix().then(self.state.matrix);
-        let from = way(&self.cursor).place(base);
-        let up = way(&self.cursor).way(Spot::new(0.0, state.size));
-        let mut text = String::new();
-        let plain = Font::default();
-        let font = state.font.as_deref().unwrap_or(&plain);
-        for operand in operands {
-            match operand {
-                Token::Text(bytes) => {
-                    let mut along = 0.0;
-                    for (letters, width, is_space) in font.codes(bytes) {
-                        let space = if is_space { state.word_space } else { 0.0 };
-                        along += width * state.size + state.letter_space + space;
-                        text.push_str(letters);
-                    }
-                    self.cursor.advance(along * state.stretch);
-                }
-                Token::Number(back) => {
-                    let along = -back / 1_000.0 * state.size;
-                    // A space that is left out where the words are set apart anyway.
-                    if *back < -200.0 && !text.ends_with(' ') {
-                        text.push(' ');
-                    }
-                    self.cursor.advance(along * state.stretch);
-                }
-                _ => {}
-            }
-        }
-        let to = way(&self.cursor).place(base);
-        let hidden = state.hidden || self.layer() == Layer::Hidden;
-        if !hidden && from.is_sane() && to.is_sane() && !text.is_empty() {
-            self.keep(Words { text, from, to, up });
-        }
-        Ok(())
-    }
-
-    /// Keeps words, as one with the last ones where they go on from there.
-    fn keep(&mut self, words: Words) {
-        if let Some(last) = self.page.words.last_mut() {
-            let near = GOES_ON * words.up.norm();
-            if last.to.far(words.from) < near && (last.up - words.up).norm() < near / 10.0 {
-                last.text.push_str(&words.text);
-                last.to = words.to;
-                return;
-            }
-        }
-        self.page.words.push(words);
     }
 }
 

@@ -65,18 +65,27 @@ impl File {
         Ok(file)
     }
 
-    pub(super) fn get<'a>(&'a self, from: &'a Dictionary, key: &str) -> Option<&'a Object> {
+    pub(super) fn get<'a>(
+        &'a self,
+        from: &'a Dictionary,
+        key: &str,
+    ) -> Option<&'a Object> {
         let object = from.get(key.as_bytes()).ok()?;
         self.document.dereference(object).ok().map(|(_, object)| object)
     }
 
-    fn dictionary<'a>(&'a self, from: &'a Dictionary, key: &str) -> Option<&'a Dictionary> {
+    fn dictionary<'a>(
+        &'a self,
+        from: &'a Dictionary,
+        key: &str,
+    ) -> Option<&'a Dictionary> {
         self.get(from, key)?.as_dict().ok()
     }
 
     fn numbers(&self, array: &Object) -> Vec<f64> {
         let all = array.as_array().map(Vec::as_slice).unwrap_or_default();
-        let numbers = all.iter().take(16).filter_map(|o| self.document.dereference(o).ok());
+        let numbers =
+            all.iter().take(16).filter_map(|o| self.document.dereference(o).ok());
         numbers.filter_map(|(_, o)| o.as_float().ok()).map(f64::from).collect()
     }
 
@@ -128,7 +137,9 @@ impl File {
         pages: &mut Vec<PageObject<'a>>,
     ) -> Result<(), String> {
         if depth == 0 || *left == 0 {
-            return Err("its tree of pages is deeper or larger than any print's".to_owned());
+            return Err(
+                "its tree of pages is deeper or larger than any print's".to_owned()
+            );
         }
         *left -= 1;
         let own = node.dictionary;
@@ -137,14 +148,18 @@ impl File {
             resources: self.dictionary(own, "Resources").or(node.resources),
             media: self.get(own, "MediaBox").or(node.media),
             crop: self.get(own, "CropBox").or(node.crop),
-            turn: self.get(own, "Rotate").and_then(|r| r.as_i64().ok()).unwrap_or(node.turn),
+            turn: self
+                .get(own, "Rotate")
+                .and_then(|r| r.as_i64().ok())
+                .unwrap_or(node.turn),
         };
         let Some(kids) = self.get(own, "Kids").and_then(|k| k.as_array().ok()) else {
             pages.push(here);
             return Ok(());
         };
         for kid in kids {
-            let kid = self.document.dereference(kid).ok().and_then(|(_, o)| o.as_dict().ok());
+            let kid =
+                self.document.dereference(kid).ok().and_then(|(_, o)| o.as_dict().ok());
             let Some(dictionary) = kid else { continue };
             self.walk(&PageObject { dictionary, ..here }, depth - 1, left, pages)?;
         }
@@ -161,9 +176,11 @@ impl File {
     /// Width and height of a page in mm as it is shown, and the way there from its content.
     pub(super) fn frame(&self, page: &PageObject<'_>) -> Option<(Spot, Matrix)> {
         let corners = |object: Option<&Object>| {
-            let n = self.numbers(object?);
-            let &[a, b, c, d] = n.as_slice() else { return None };
-            let (low, high) = (Spot::new(a.min(c), b.min(d)), Spot::new(a.max(c), b.max(d)));
+            let Ok([x1, y1, x2, y2]) = <[f64; 4]>::try_from(self.numbers(object?)) else {
+                return None;
+            };
+            let low = Spot::new(x1.min(x2), y1.min(y2));
+            let high = Spot::new(x1.max(x2), y1.max(y2));
             (low.is_sane() && high.is_sane()).then_some((low, high))
         };
         let (low, high) = corners(page.crop).or_else(|| corners(page.media))?;
@@ -183,7 +200,11 @@ impl File {
     }
 
     /// What a page draws, all its streams one after the other.
-    pub(super) fn content(&self, page: &PageObject<'_>, most: usize) -> Result<Vec<u8>, String> {
+    pub(super) fn content(
+        &self,
+        page: &PageObject<'_>,
+        most: usize,
+    ) -> Result<Vec<u8>, String> {
         let mut all = Vec::new();
         let add = |stream: &Object, all: &mut Vec<u8>| {
             let stream = self.document.dereference(stream).ok().map(|(_, o)| o);
@@ -223,7 +244,8 @@ impl File {
         if id.is_some_and(|id| self.off.contains(&id)) {
             return Layer::Hidden;
         }
-        let name = self.get(group, "Name").and_then(|n| lopdf::decode_text_string(n).ok());
+        let name =
+            self.get(group, "Name").and_then(|n| lopdf::decode_text_string(n).ok());
         match name.as_deref() {
             Some("outline") => Layer::Outline,
             Some("punch") => Layer::Punch,
@@ -250,12 +272,16 @@ impl File {
         self.dictionary(of, "OC").map(|group| self.layer(id, group))
     }
 
-    pub(super) fn resources_of<'a>(&'a self, form: &'a Dictionary) -> Option<&'a Dictionary> {
+    pub(super) fn resources_of<'a>(
+        &'a self,
+        form: &'a Dictionary,
+    ) -> Option<&'a Dictionary> {
         self.dictionary(form, "Resources")
     }
 
     pub(super) fn matrix_of(&self, form: &Dictionary) -> Matrix {
-        let numbers = self.get(form, "Matrix").map(|m| self.numbers(m)).unwrap_or_default();
+        let numbers =
+            self.get(form, "Matrix").map(|m| self.numbers(m)).unwrap_or_default();
         <[f64; 6]>::try_from(numbers).map_or(Matrix::IDENTITY, Matrix)
     }
 }

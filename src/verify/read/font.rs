@@ -26,12 +26,16 @@ impl Font {
     /// Reads what `font` says of its codes. What it does not say is taken as Latin letters,
     /// a byte each.
     pub(super) fn read(document: &Document, font: &Dictionary) -> Self {
-        let get = |d: &Dictionary, key: &[u8]| resolved(document, d.get(key).ok()?).cloned();
+        let get =
+            |d: &Dictionary, key: &[u8]| resolved(document, d.get(key).ok()?).cloned();
         let is = |d: &Dictionary, key: &[u8], name: &[u8]| {
             d.get(key).and_then(Object::as_name).is_ok_and(|n| n == name)
         };
-        let mut read =
-            Self { wide: is(font, b"Subtype", b"Type0"), width: PLAIN_WIDTH, ..Self::default() };
+        let mut read = Self {
+            wide: is(font, b"Subtype", b"Type0"),
+            width: PLAIN_WIDTH,
+            ..Self::default()
+        };
         let map = get(font, b"ToUnicode");
         if let Some(Object::Stream(map)) = map
             && let Ok(bytes) = map.get_plain_content_with_limit(LARGEST_MAP)
@@ -41,11 +45,14 @@ impl Font {
         if read.wide {
             let below = get(font, b"DescendantFonts");
             let below = match &below {
-                Some(Object::Array(all)) => all.first().and_then(|o| resolved(document, o)),
+                Some(Object::Array(all)) => {
+                    all.first().and_then(|o| resolved(document, o))
+                }
                 other => other.as_ref(),
             };
             if let Some(Object::Dictionary(below)) = below {
-                read.width = get(below, b"DW").as_ref().and_then(plain).unwrap_or(1_000.0);
+                read.width =
+                    get(below, b"DW").as_ref().and_then(plain).unwrap_or(1_000.0);
                 if let Some(Object::Array(runs)) = get(below, b"W") {
                     read.widths = wide_widths(document, &runs);
                 }
@@ -72,7 +79,9 @@ impl Font {
             let letters = match self.letters.get(&code) {
                 Some(letters) => letters.as_str(),
                 None if self.wide => "",
-                None => LATIN.get(usize::try_from(code).unwrap_or(0)).copied().unwrap_or(""),
+                None => {
+                    LATIN.get(usize::try_from(code).unwrap_or(0)).copied().unwrap_or("")
+                }
             };
             let width = self.widths.get(&code).copied().unwrap_or(self.width) / 1_000.0;
             (letters, width, !self.wide && code == 32)
@@ -119,7 +128,8 @@ fn wide_widths(document: &Document, runs: &[Object]) -> BTreeMap<u32, f64> {
             widths.extend(
                 known.filter_map(|(w, c)| Some((c, plain(resolved(document, w)?)?))),
             );
-        } else if let (Some(last), Some(width)) = (code(second), left.next().and_then(plain))
+        } else if let (Some(last), Some(width)) =
+            (code(second), left.next().and_then(plain))
         {
             widths.extend((first..=last).map(|c| (c, width)));
             work += last.saturating_sub(first);
@@ -146,8 +156,12 @@ fn letters(bytes: &[u8]) -> BTreeMap<u32, String> {
     let mut strings: Vec<Vec<u8>> = Vec::new();
     for token in Tokens::new(bytes) {
         match token {
-            Token::Word(b"beginbfchar") => (section, strings) = (Section::Char, Vec::new()),
-            Token::Word(b"beginbfrange") => (section, strings) = (Section::Range, Vec::new()),
+            Token::Word(b"beginbfchar") => {
+                (section, strings) = (Section::Char, Vec::new());
+            }
+            Token::Word(b"beginbfrange") => {
+                (section, strings) = (Section::Range, Vec::new());
+            }
             Token::Word(b"endbfchar" | b"endbfrange") => section = Section::None,
             Token::Open if section == Section::Range => section = Section::List,
             Token::Close if section == Section::List => {
@@ -158,7 +172,9 @@ fn letters(bytes: &[u8]) -> BTreeMap<u32, String> {
                 }
                 (section, strings) = (Section::Range, Vec::new());
             }
-            Token::Text(text) if section != Section::None => strings.push(text.into_owned()),
+            Token::Text(text) if section != Section::None => {
+                strings.push(text.into_owned());
+            }
             _ => {}
         }
         match (&section, strings.as_slice()) {
@@ -169,7 +185,9 @@ fn letters(bytes: &[u8]) -> BTreeMap<u32, String> {
             // The target counts on with the code.
             (Section::Range, [first, last, target]) => {
                 let (first, last) = (number(first), number(last).min(0xFFFF));
-                all.extend((first..=last).map(|code| (code, utf16(target, code - first))));
+                all.extend(
+                    (first..=last).map(|code| (code, utf16(target, code - first))),
+                );
                 work += last.saturating_sub(first);
                 strings.clear();
             }
@@ -189,8 +207,11 @@ fn number(bytes: &[u8]) -> u32 {
 
 /// The text of UTF-16 bytes whose last unit counts `on`.
 fn utf16(bytes: &[u8], on: u32) -> String {
-    let mut units: Vec<u16> =
-        bytes.chunks_exact(2).take(8).map(|b| u16::from(b[0]) << 8 | u16::from(b[1])).collect();
+    let mut units: Vec<u16> = bytes
+        .chunks_exact(2)
+        .take(8)
+        .map(|b| u16::from(b[0]) << 8 | u16::from(b[1]))
+        .collect();
     if let Some(last) = units.last_mut() {
         *last = last.wrapping_add(u16::try_from(on).unwrap_or(0));
     }
@@ -217,7 +238,8 @@ mod tests {
     fn a_plain_font_is_latin() {
         let document = Document::new();
         let font = Font::read(&document, &Dictionary::new());
-        let text: String = font.codes(b"W\xD71.0 ~").map(|(letters, ..)| letters).collect();
+        let text: String =
+            font.codes(b"W\xD71.0 ~").map(|(letters, ..)| letters).collect();
         assert_eq!(text, "W×1.0 ~");
     }
 }

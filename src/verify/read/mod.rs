@@ -12,6 +12,7 @@ mod paths;
 pub(super) mod plane;
 mod state;
 mod tokens;
+mod writing;
 
 pub(super) use file::Layer;
 pub(super) use paths::{Line, Path, Pen, Step};
@@ -87,9 +88,11 @@ pub(super) struct Print {
 pub(super) fn read(bytes: &[u8]) -> Result<Print, String> {
     let file = File::open(bytes, &LIMITS)?;
     let mut budget = drawing::Budget::new(&LIMITS);
-    let mut fonts = drawing::Fonts::default();
+    let mut fonts = writing::Fonts::default();
     let pages = file.pages(&LIMITS)?;
-    let pages =
-        pages.iter().map(|page| drawing::page(&file, page, &mut fonts, &mut budget)).collect();
+    let pages = pages
+        .iter()
+        .map(|page| drawing::page(&file, page, &mut fonts, &mut budget))
+        .collect();
     Ok(Print { scaling: file.print_scaling(), pages })
 }

@@ -133,13 +133,24 @@ impl Growing {
                 self.lines.push((self.start, *to));
                 self.steps.clear();
             }
-            _ => self.done.push((self.start, std::mem::take(&mut self.steps), self.closed)),
+            _ => {
+                self.done.push((
+                    self.start,
+                    std::mem::take(&mut self.steps),
+                    self.closed,
+                ));
+            }
         }
         self.closed = false;
     }
 
     /// Hands over what was stroked, `pen` and all, and begins anew.
-    pub(super) fn stroke(&mut self, pen: Pen, lines: &mut Vec<Line>, paths: &mut Vec<Path>) {
+    pub(super) fn stroke(
+        &mut self,
+        pen: Pen,
+        lines: &mut Vec<Line>,
+        paths: &mut Vec<Path>,
+    ) {
         self.finish();
         let sane = |p: &Spot| p.is_sane();
         let drawn = self.lines.drain(..).filter(|(from, to)| sane(from) && sane(to));

@@ -110,14 +110,14 @@ impl Matrix {
     }
 
     pub(in crate::verify) fn way(self, v: Spot) -> Spot {
-        let [a, b, c, d, ..] = self.0;
-        Spot::new(a * v.x + c * v.y, b * v.x + d * v.y)
+        let m = self.0;
+        Spot::new(m[0] * v.x + m[2] * v.y, m[1] * v.x + m[3] * v.y)
     }
 
     /// By how much areas grow; negative for a mirror.
     pub(in crate::verify) fn area(self) -> f64 {
-        let [a, b, c, d, ..] = self.0;
-        a * d - b * c
+        let m = self.0;
+        m[0] * m[3] - m[1] * m[2]
     }
 
     /// The map back; `None` where the plane has collapsed.
@@ -126,9 +126,9 @@ impl Matrix {
         if area.abs() < 1e-12 || !area.is_finite() {
             return None;
         }
-        let [a, b, c, d, e, f] = self.0;
-        let linear = Self([d / area, -b / area, -c / area, a / area, 0.0, 0.0]);
-        let back = linear.way(Spot::new(e, f));
+        let m = self.0.map(|n| n / area);
+        let linear = Self([m[3], -m[1], -m[2], m[0], 0.0, 0.0]);
+        let back = linear.way(Spot::new(self.0[4], self.0[5]));
         Some(linear.then(Self::shift(Spot::ZERO - back)))
     }
 }

@@ -92,16 +92,9 @@ impl<'a> Tokens<'a> {
         while let Some(&byte) = raw.get(i) {
             let pair = raw.get(i + 1).zip(raw.get(i + 2));
             let code = pair.and_then(|(&a, &b)| Some(hex(a)? << 4 | hex(b)?));
-            match code.filter(|_| byte == b'#') {
-                Some(code) => {
-                    out.push(code);
-                    i += 3;
-                }
-                None => {
-                    out.push(byte);
-                    i += 1;
-                }
-            }
+            let code = code.filter(|_| byte == b'#');
+            out.push(code.unwrap_or(byte));
+            i += if code.is_some() { 3 } else { 1 };
         }
         Cow::Owned(out)
     }
@@ -260,7 +253,8 @@ mod tests {
 
     #[test]
     fn every_kind_of_word_is_read() {
-        let text = b"1 -.5 +2. 4. % no ( word\n/A#42c (a\\(\\101\\)(b)\\\n) <48 6> [<<>>] Tj\
+        let text =
+            b"1 -.5 +2. 4. % no ( word\n/A#42c (a\\(\\101\\)(b)\\\n) <48 6> [<<>>] Tj\
                      T* ' --1 1.2.3";
         let words: Vec<_> = Tokens::new(text).collect();
         let own = |bytes: &[u8]| Cow::Owned(bytes.to_vec());

@@ -103,7 +103,8 @@ fn bar(lines: &[Line], words: &[Words], last: &Words, told: (f64, f64)) -> Optio
     let ends = |l: &Line| {
         if (l.to - l.from).dot(along) >= 0.0 { (l.from, l.to) } else { (l.to, l.from) }
     };
-    let seen_from = |start: Spot, p: Spot| ((p - start).dot(along), along.cross(p - start));
+    let seen_from =
+        |start: Spot, p: Spot| ((p - start).dot(along), along.cross(p - start));
     let line = lines.iter().filter(|l| {
         let (start, end) = ends(l);
         let (long, aside) = seen_from(start, end);
@@ -123,7 +124,10 @@ fn bar(lines: &[Line], words: &[Words], last: &Words, told: (f64, f64)) -> Optio
         let (a, b) = (seen_from(start, tick.from), seen_from(start, tick.to));
         let (foot, top) = if a.1.abs() < b.1.abs() { (a, b) } else { (b, a) };
         let stands = foot.1.abs() < MEET && top.1 * side > 0.0 && top.1.abs() < BESIDE;
-        if stands && (foot.0 - top.0).abs() < MEET && (-MEET..long + MEET).contains(&foot.0) {
+        if stands
+            && (foot.0 - top.0).abs() < MEET
+            && (-MEET..long + MEET).contains(&foot.0)
+        {
             ticks.push(foot.0);
         }
     }
@@ -144,7 +148,9 @@ fn bar(lines: &[Line], words: &[Words], last: &Words, told: (f64, f64)) -> Optio
             continue;
         }
         let says = if std::ptr::eq(word, last) { Some(claim) } else { None };
-        let Some(says) = says.or_else(|| Some(value(&word.text)? * unit)) else { continue };
+        let Some(says) = says.or_else(|| Some(value(&word.text)? * unit)) else {
+            continue;
+        };
         numbered.push((says, tick_at(at)?));
     }
     let zero = numbered.iter().find(|(says, _)| says.abs() < 1e-9)?.1;

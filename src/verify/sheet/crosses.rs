@@ -70,12 +70,13 @@ fn middles(lines: &[Line]) -> Vec<Spot> {
     let mut all: Vec<Spot> = Vec::new();
     for (i, (middle, way)) in arms.iter().enumerate() {
         // The cross is where the two strokes meet, wherever their middles are.
-        let other = arms[i + 1..].iter().take_while(|o| o.0.x - middle.x < SAME).find(|o| {
-            let (long, other) = (way.norm(), o.1.norm());
-            let square = way.dot(o.1).abs() < 0.01 * long * other;
-            let alike = (long - other).abs() < 0.05 * long;
-            square && alike && o.0.far(*middle) < SAME
-        });
+        let other =
+            arms[i + 1..].iter().take_while(|o| o.0.x - middle.x < SAME).find(|o| {
+                let (long, other) = (way.norm(), o.1.norm());
+                let square = way.dot(o.1).abs() < 0.01 * long * other;
+                let alike = (long - other).abs() < 0.05 * long;
+                square && alike && o.0.far(*middle) < SAME
+            });
         let Some((there, across)) = other else { continue };
         let part = across.cross(*there - *middle) / across.cross(*way);
         all.push(*middle + *way * part);
@@ -109,7 +110,8 @@ mod tests {
             line(50.0, 17.5, 50.0, 22.5),
             line(50.0, 20.0, 52.5, 20.0),
         ];
-        let said = [words("12b", 13.5, 19.0), words("3a", 53.0, 19.0), words("A", 8.0, 19.0)];
+        let said =
+            [words("12b", 13.5, 19.0), words("3a", 53.0, 19.0), words("A", 8.0, 19.0)];
         let found = crosses(&lines, &said);
         assert_eq!(found.len(), 1, "{found:?}");
         assert_eq!((found[0].join, found[0].letter), (12, 'b'));

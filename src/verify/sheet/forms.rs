@@ -1,8 +1,8 @@
 //! Closed forms: rings and slots, told by where their strokes run and not by how they are
 //! written.
 
-use super::super::read::{Path, Step};
 use super::super::read::plane::{Bounds, Spot};
+use super::super::read::{Path, Step};
 
 /// A form that strays further from a circle, as a part of its radius, is none.
 const ROUGH: f64 = 0.04;
@@ -136,13 +136,16 @@ mod tests {
     #[test]
     fn a_circle_is_a_ring() {
         let ring = form(&path(at(7.0, 7.0), &quarters(5.0, 1.0))).expect("a ring");
-        assert!(ring.centre.far(at(5.0, 7.0)) < 1e-9 && ring.size.far(at(4.0, 4.0)) < 1e-9);
+        assert!(
+            ring.centre.far(at(5.0, 7.0)) < 1e-9 && ring.size.far(at(4.0, 4.0)) < 1e-9
+        );
         assert!(ring.axis.is_none() && ring.stray < 2.0 * 2.8e-4, "{ring:?}");
     }
 
     #[test]
     fn an_ellipse_strays() {
-        let oval = form(&path(at(7.1, 7.0), &quarters(5.0, 1.05))).expect("nearly a ring");
+        let oval =
+            form(&path(at(7.1, 7.0), &quarters(5.0, 1.05))).expect("nearly a ring");
         assert!(oval.stray > 0.04 && (oval.size.x - 4.2).abs() < 1e-9, "{oval:?}");
         assert!(form(&path(at(9.0, 7.0), &quarters(5.0, 2.0))).is_none());
     }
@@ -159,7 +162,9 @@ mod tests {
             right[3],
         ];
         let slot = form(&path(at(13.0, 7.0), &steps)).expect("a slot");
-        assert!(slot.centre.far(at(8.0, 7.0)) < 1e-9 && slot.size.far(at(10.0, 4.0)) < 1e-9);
+        assert!(
+            slot.centre.far(at(8.0, 7.0)) < 1e-9 && slot.size.far(at(10.0, 4.0)) < 1e-9
+        );
         assert!(slot.axis.is_some_and(|a| a.y.abs() < 1e-9) && slot.stray < 1e-3);
     }
 

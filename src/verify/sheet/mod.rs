@@ -53,7 +53,8 @@ impl Sheet {
     pub(super) fn of(number: usize, page: &Page) -> Option<Self> {
         let title = words::title(&page.words)?;
         let (along, mirror) = (title.along, if title.mirrored { -1.0 } else { 1.0 });
-        let lies = Matrix([along.x, along.y, -along.y * mirror, along.x * mirror, 0.0, 0.0]);
+        let lies =
+            Matrix([along.x, along.y, -along.y * mirror, along.x * mirror, 0.0, 0.0]);
         let Spot { x: w, y: h } = title.correction;
         let to_true = lies.inverse()?.then(Matrix::scale(1.0 / w, 1.0 / h));
         let lies_level = along.x.abs() > along.y.abs();
@@ -100,7 +101,11 @@ impl Sheet {
         }
         for path in page.paths.iter().filter(|p| is_frame(p.pen)) {
             let is_cut = is_cut(path.pen);
-            self.frames.extend(path.segments().map(|(from, step)| Frame { from, step, is_cut }));
+            self.frames.extend(path.segments().map(|(from, step)| Frame {
+                from,
+                step,
+                is_cut,
+            }));
         }
     }
 }

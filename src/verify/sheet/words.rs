@@ -45,7 +45,10 @@ fn number_of_count(part: &str) -> Option<(usize, usize)> {
 fn is_print(part: &str) -> bool {
     let digit = |b: u8| b.is_ascii_digit() || (b'A'..=b'F').contains(&b);
     part.len() == 9
-        && part.bytes().enumerate().all(|(i, b)| if i == 4 { b == b'-' } else { digit(b) })
+        && part
+            .bytes()
+            .enumerate()
+            .all(|(i, b)| if i == 4 { b == b'-' } else { digit(b) })
 }
 
 /// Reads the head; `None` where no words say which sheet of which print this is.
@@ -85,7 +88,12 @@ mod tests {
 
     fn line(text: &str) -> Words {
         let at = Spot::new;
-        Words { text: text.into(), from: at(1.0, 1.0), to: at(9.0, 1.0), up: at(0.0, 1.0) }
+        Words {
+            text: text.into(),
+            from: at(1.0, 1.0),
+            to: at(9.0, 1.0),
+            up: at(0.0, 1.0),
+        }
     }
 
     #[test]
@@ -96,7 +104,10 @@ mod tests {
             line("printer W×1.0125 H×0.998"),
         ];
         let title = title(&words[1..]).expect("a title");
-        assert_eq!((title.number, title.count, title.print.as_str()), (3, 12, "7F3A-91C2"));
+        assert_eq!(
+            (title.number, title.count, title.print.as_str()),
+            (3, 12, "7F3A-91C2")
+        );
         assert_eq!(title.paper, "12 × 18 in");
         assert!(title.correction.far(Spot::new(1.0125, 0.998)) < 1e-12);
         assert!(!title.mirrored);
@@ -104,7 +115,9 @@ mod tests {
 
     #[test]
     fn other_words_are_no_heads() {
-        for text in ["sheet 1/2", "7F3A-91C2", "3/2 · 7F3A-91C2", "1/2 7f3a-91c2", "1/2/3"] {
+        for text in
+            ["sheet 1/2", "7F3A-91C2", "3/2 · 7F3A-91C2", "1/2 7f3a-91c2", "1/2/3"]
+        {
             assert!(title(&[line(text)]).is_none(), "{text}");
         }
     }

@@ -55,8 +55,8 @@ fn ends_of(join: u32, letters: &BTreeMap<char, Vec<(usize, Spot)>>) -> Vec<End> 
     for (letter, at) in letters.iter().filter(|(letter, _)| *letter != first) {
         match (at.as_slice(), ends.as_mut_slice()) {
             ([p, q, ..], [one, two]) => {
-                let straight = unlike(one, two, first, *p, *q);
-                let crossed = unlike(one, two, first, *q, *p);
+                let straight = unlike(one, two, *first, *p, *q);
+                let crossed = unlike(one, two, *first, *q, *p);
                 let (p, q) = if straight <= crossed { (p, q) } else { (q, p) };
                 one.crosses.insert(*letter, p.1);
                 two.crosses.insert(*letter, q.1);
@@ -76,11 +76,11 @@ fn ends_of(join: u32, letters: &BTreeMap<char, Vec<(usize, Spot)>>) -> Vec<End> 
 
 /// How badly `p` goes with the first end and `q` with the second, by how alike the ways
 /// are from the crosses that the ends have.
-fn unlike(one: &End, two: &End, first: &char, p: (usize, Spot), q: (usize, Spot)) -> f64 {
+fn unlike(one: &End, two: &End, first: char, p: (usize, Spot), q: (usize, Spot)) -> f64 {
     if p.0 != one.sheet || q.0 != two.sheet {
         return f64::INFINITY;
     }
-    let (Some(a), Some(b)) = (one.crosses.get(first), two.crosses.get(first)) else {
+    let (Some(a), Some(b)) = (one.crosses.get(&first), two.crosses.get(&first)) else {
         return f64::INFINITY;
     };
     let (_, off) = quarter(p.1 - *a, q.1 - *b);

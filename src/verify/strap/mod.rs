@@ -94,7 +94,9 @@ fn links(tiles: &[Tile], ends: &[End]) -> Links {
     }
     let mut links = Links::new();
     for (one, two) in pairs(ends) {
-        let (Some(&a), Some(&b)) = (tile_of.get(&one), tile_of.get(&two)) else { continue };
+        let (Some(&a), Some(&b)) = (tile_of.get(&one), tile_of.get(&two)) else {
+            continue;
+        };
         let Some((way, _)) = joins::way(&ends[one], &ends[two]) else { continue };
         let Some(back) = way.inverse().filter(|_| a != b) else { continue };
         links.entry(a).or_default().push((ends[one].join, b, way));

@@ -32,10 +32,16 @@ pub(in crate::verify) struct Tile {
 }
 
 /// The tiles of the sheet of this index, and the forms that lie on none.
-pub(super) fn tiles(index: usize, sheet: &Sheet, ends: &[End]) -> (Vec<Tile>, Vec<usize>) {
-    let frames = sheet.frames.iter().take(MOST_FRAMES).map(|f| {
-        Bounds::of([0.0, 0.5, 1.0].map(|part| f.step.at(f.from, part)))
-    });
+pub(super) fn tiles(
+    index: usize,
+    sheet: &Sheet,
+    ends: &[End],
+) -> (Vec<Tile>, Vec<usize>) {
+    let frames = sheet
+        .frames
+        .iter()
+        .take(MOST_FRAMES)
+        .map(|f| Bounds::of([0.0, 0.5, 1.0].map(|part| f.step.at(f.from, part))));
     let mut parts: Vec<Bounds> = frames.collect();
     let count = parts.len();
     let here = (0..ends.len()).filter(|e| ends[*e].sheet == index);

@@ -4,7 +4,7 @@
 use lopdf::content::{Content, Operation};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 
-const PT: f64 = 72.0 / 25.4;
+pub(crate) const PT: f64 = 72.0 / 25.4;
 
 /// A file that is open for mischief.
 #[derive(Clone, Debug)]
@@ -16,7 +16,7 @@ pub(crate) fn op(operator: &str, operands: &[f64]) -> Operation {
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "a file's numbers have 32 bits here")]
-fn real(n: f64) -> Object {
+pub(crate) fn real(n: f64) -> Object {
     Object::Real(n as f32)
 }
 
@@ -64,7 +64,11 @@ impl Open {
         self.page(index).set("Contents", id);
     }
 
-    pub(crate) fn edit(&mut self, index: usize, change: impl FnOnce(&mut Vec<Operation>)) {
+    pub(crate) fn edit(
+        &mut self,
+        index: usize,
+        change: impl FnOnce(&mut Vec<Operation>),
+    ) {
         let mut operations = self.operations(index);
         change(&mut operations);
         self.draw(index, operations);
@@ -78,7 +82,8 @@ impl Open {
     pub(crate) fn kids(&mut self, order: &[usize]) {
         let pages = self.pages();
         let kids: Vec<Object> = order.iter().map(|i| pages[*i].into()).collect();
-        let root = self.0.catalog().unwrap().get(b"Pages").unwrap().as_reference().unwrap();
+        let root =
+            self.0.catalog().unwrap().get(b"Pages").unwrap().as_reference().unwrap();
         let root = self.0.get_dictionary_mut(root).unwrap();
         root.set("Count", i64::try_from(kids.len()).unwrap());
         root.set("Kids", kids);
@@ -92,7 +97,8 @@ impl Open {
         self.0.objects.extend(other.0.objects);
         let mut order = self.pages();
         order[index] = id;
-        let root = self.0.catalog().unwrap().get(b"Pages").unwrap().as_reference().unwrap();
+        let root =
+            self.0.catalog().unwrap().get(b"Pages").unwrap().as_reference().unwrap();
         self.0.get_dictionary_mut(id).unwrap().set("Parent", root);
         let kids: Vec<Object> = order.into_iter().map(Object::from).collect();
         self.0.get_dictionary_mut(root).unwrap().set("Kids", kids);
@@ -167,7 +173,8 @@ pub(crate) fn of_layer(operations: &[Operation], layer: &str) -> Vec<Run> {
 /// The places of a run's operators.
 pub(crate) fn places(operations: &[Operation]) -> Vec<(f64, f64)> {
     let numbers = |o: &Operation| o.operands.iter().map(number).collect::<Vec<_>>();
-    let drawing = operations.iter().filter(|o| matches!(o.operator.as_str(), "m" | "l" | "c"));
+    let drawing =
+        operations.iter().filter(|o| matches!(o.operator.as_str(), "m" | "l" | "c"));
     let all = drawing.flat_map(|o| {
         let n = numbers(o);
         n.chunks(2).map(|p| (p[0], p[1])).collect::<Vec<_>>()
