@@ -5,93 +5,95 @@ use super::planted::{Open, moved, op, real};
 use lopdf::{Object, dictionary};
 use strapwright::verify::{Against, verify};
 
+type Change = fn(&mut Open);
+
 /// Files that other tools have been at, and that are sound.
+const CHANGES: &[(&str, Change)] = &[
+    ("turned and turned back", |file| {
+        let (width, _) = file.size(0);
+        // A quarter turn left in the content, one right by the page.
+        file.map(0, [0.0, 1.0, -1.0, 0.0, width, 0.0]);
+        let (width, height) = file.size(0);
+        let shift = width - height;
+        file.map(0, [1.0, 0.0, 0.0, 1.0, -shift, 0.0]);
+        let size: Vec<Object> = [0.0, 0.0, height, width].map(real).into();
+        file.page(0).set("MediaBox", size);
+        file.page(0).set("Rotate", 90);
+    }),
+    ("moved on its page", |file| file.map(0, [1.0, 0.0, 0.0, 1.0, 3.0, -2.0])),
+    ("in units of half a point", |file| {
+        file.edit(0, |all| {
+            moved(all, |x, y| (x * 2.0, y * 2.0));
+            for matrix in all.iter_mut().filter(|o| o.operator == "Tm") {
+                for n in &mut matrix.operands {
+                    *n = real(f64::from(n.as_float().unwrap()) * 2.0);
+                }
+            }
+            for pen in all.iter_mut().filter(|o| o.operator == "w") {
+                pen.operands[0] =
+                    real(f64::from(pen.operands[0].as_float().unwrap()) * 2.0);
+            }
+            all.insert(0, op("cm", &[0.5, 0.0, 0.0, 0.5, 0.0, 0.0]));
+        });
+    }),
+    ("without layers", |file| {
+        for page in 0..file.pages().len() {
+            file.edit(page, |all| {
+                all.retain(|o| o.operator != "BDC" && o.operator != "EMC");
+            });
+        }
+    }),
+    ("as a form", |file| {
+        let id = file.pages()[0];
+        let content = file.0.get_page_content(id);
+        let resources = file.page(0).get(b"Resources").unwrap().clone();
+        let form = lopdf::Stream::new(
+            dictionary! {
+                "Type" => "XObject", "Subtype" => "Form", "Resources" => resources,
+                "BBox" => vec![0.into(), 0.into(), 2_000.into(), 2_000.into()],
+                "Matrix" => vec![2.into(), 0.into(), 0.into(), 2.into(), 0.into(), 0.into()],
+            },
+            content,
+        );
+        let form = file.0.add_object(form);
+        let resources = dictionary! { "XObject" => dictionary! { "All" => form } };
+        file.page(0).set("Resources", resources);
+        file.content(0, b"q .5 0 0 .5 0 0 cm /All Do Q".to_vec());
+    }),
+    ("in several streams", |file| {
+        let id = file.pages()[0];
+        let content = file.0.get_page_content(id);
+        let cut = content.windows(5).position(|w| w == b" Tm\n<").unwrap() + 4;
+        let parts = [&content[..cut], &content[cut..]].map(|part| {
+            let stream = lopdf::Stream::new(lopdf::Dictionary::new(), part.to_vec());
+            Object::from(file.0.add_object(stream))
+        });
+        file.page(0).set("Contents", parts.to_vec());
+    }),
+    ("corrected for a printer", |file| {
+        for page in 0..file.pages().len() {
+            file.map(page, [1.0125, 0.0, 0.0, 0.998, -5.0, 0.6]);
+            file.say(page, b"printer W\xD71.0125 H\xD70.998");
+        }
+    }),
+    ("with a page of another kind", |file| {
+        let page = dictionary! {
+            "Type" => "Page", "MediaBox" => vec![0.into(), 0.into(), 300.into(), 200.into()],
+        };
+        let page = file.0.add_object(page);
+        let root =
+            file.0.catalog().unwrap().get(b"Pages").unwrap().as_reference().unwrap();
+        let root = file.0.get_dictionary_mut(root).unwrap();
+        let mut kids = root.get(b"Kids").unwrap().as_array().unwrap().clone();
+        kids.push(page.into());
+        root.set("Kids", kids);
+    }),
+];
+
 #[test]
 fn what_only_looks_different_is_clean() {
-    type Change = fn(&mut Open);
-    let changes: &[(&str, Change)] = &[
-        ("turned and turned back", |file| {
-            let (width, _) = file.size(0);
-            // A quarter turn left in the content, one right by the page.
-            file.map(0, [0.0, 1.0, -1.0, 0.0, width, 0.0]);
-            let (width, height) = file.size(0);
-            let shift = width - height;
-            file.map(0, [1.0, 0.0, 0.0, 1.0, -shift, 0.0]);
-            let size: Vec<Object> = [0.0, 0.0, height, width].map(real).into();
-            file.page(0).set("MediaBox", size);
-            file.page(0).set("Rotate", 90);
-        }),
-        ("moved on its page", |file| file.map(0, [1.0, 0.0, 0.0, 1.0, 3.0, -2.0])),
-        ("in units of half a point", |file| {
-            file.edit(0, |all| {
-                moved(all, |x, y| (x * 2.0, y * 2.0));
-                for matrix in all.iter_mut().filter(|o| o.operator == "Tm") {
-                    for n in &mut matrix.operands {
-                        *n = real(f64::from(n.as_float().unwrap()) * 2.0);
-                    }
-                }
-                for pen in all.iter_mut().filter(|o| o.operator == "w") {
-                    pen.operands[0] =
-                        real(f64::from(pen.operands[0].as_float().unwrap()) * 2.0);
-                }
-                all.insert(0, op("cm", &[0.5, 0.0, 0.0, 0.5, 0.0, 0.0]));
-            });
-        }),
-        ("without layers", |file| {
-            for page in 0..file.pages().len() {
-                file.edit(page, |all| {
-                    all.retain(|o| o.operator != "BDC" && o.operator != "EMC")
-                });
-            }
-        }),
-        ("as a form", |file| {
-            let id = file.pages()[0];
-            let content = file.0.get_page_content(id);
-            let resources = file.page(0).get(b"Resources").unwrap().clone();
-            let form = lopdf::Stream::new(
-                dictionary! {
-                    "Type" => "XObject", "Subtype" => "Form", "Resources" => resources,
-                    "BBox" => vec![0.into(), 0.into(), 2_000.into(), 2_000.into()],
-                    "Matrix" => vec![2.into(), 0.into(), 0.into(), 2.into(), 0.into(), 0.into()],
-                },
-                content,
-            );
-            let form = file.0.add_object(form);
-            let resources = dictionary! { "XObject" => dictionary! { "All" => form } };
-            file.page(0).set("Resources", resources);
-            file.content(0, b"q .5 0 0 .5 0 0 cm /All Do Q".to_vec());
-        }),
-        ("in several streams", |file| {
-            let id = file.pages()[0];
-            let content = file.0.get_page_content(id);
-            let cut = content.windows(5).position(|w| w == b" Tm\n<").unwrap() + 4;
-            let parts = [&content[..cut], &content[cut..]].map(|part| {
-                let stream = lopdf::Stream::new(lopdf::Dictionary::new(), part.to_vec());
-                Object::from(file.0.add_object(stream))
-            });
-            file.page(0).set("Contents", parts.to_vec());
-        }),
-        ("corrected for a printer", |file| {
-            for page in 0..file.pages().len() {
-                file.map(page, [1.0125, 0.0, 0.0, 0.998, -5.0, 0.6]);
-                file.say(page, b"printer W\xD71.0125 H\xD70.998");
-            }
-        }),
-        ("with a page of another kind", |file| {
-            let page = dictionary! {
-                "Type" => "Page", "MediaBox" => vec![0.into(), 0.into(), 300.into(), 200.into()],
-            };
-            let page = file.0.add_object(page);
-            let root =
-                file.0.catalog().unwrap().get(b"Pages").unwrap().as_reference().unwrap();
-            let root = file.0.get_dictionary_mut(root).unwrap();
-            let mut kids = root.get(b"Kids").unwrap().as_array().unwrap().clone();
-            kids.push(page.into());
-            root.set("Kids", kids);
-        }),
-    ];
     for drawn in all_on(&["a4", "letter"]) {
-        for (name, change) in changes {
+        for (name, change) in CHANGES {
             let mut file = Open::file(&drawn.bytes);
             change(&mut file);
             let report = against(&file.bytes(), &drawn.layout);
