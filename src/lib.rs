@@ -5,6 +5,7 @@
 //! ```text
 //! job text -> Job -> Fit -> Layout -> (findings) -> SheetSet -> PDF, CSV
 //!   job        fit   layout    check      paginate     export
+//!                                             verify <- PDF
 //! ```
 //!
 //! `diagnostic` carries what the stages find, `geom` what they measure in.

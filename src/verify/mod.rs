@@ -85,9 +85,10 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
     for (number, page) in (1..).zip(&print.pages) {
         findings.extend(page.broken.as_ref().map(|why| unreadable(number, why)));
     }
-    let pages = (1..).zip(&print.pages);
+    let count = print.pages.len();
+    let pages = (1..).zip(print.pages);
     let all: Vec<Sheet> = pages.filter_map(|(n, page)| Sheet::of(n, page)).collect();
-    let other_pages = print.pages.len() - all.len();
+    let other_pages = count - all.len();
     for sheet in &all {
         let parts = sheet.frames.len().max(sheet.forms.len());
         if parts > strap::MOST_FRAMES {

@@ -3,12 +3,10 @@
 
 use super::read::plane::Spot;
 use super::report::{ANEW, error, list};
-use super::sheet::{Axis, Bar, Sheet};
+use super::sheet::{Axis, BAR, Bar, Sheet};
 use crate::diagnostic::Finding;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// What a bar may be off, in mm: a quarter of the width of its line.
-const BAR: f64 = 0.05;
 /// What a page may differ from its paper, in mm: files round to whole points.
 const PAPER: f64 = 0.5;
 /// A4 and A3 by ISO 216; Letter and Tabloid by ASME Y14.1; Legal by common practice, no

@@ -16,6 +16,8 @@ use super::read::{Layer, Line, Page, Path, Pen, Step, Words};
 
 /// Where no layer tells, a line as wide as this is what the knife follows.
 const KNIFE: f64 = 0.4;
+/// What a bar may be off, in mm: a quarter of the width of its line.
+pub(super) const BAR: f64 = 0.05;
 /// Words that run further from level than this are turned, in radians: 0.03 mm on A4.
 const LEVEL: f64 = 1e-4;
 
@@ -50,7 +52,7 @@ pub(super) struct Sheet {
 
 impl Sheet {
     /// The sheet that page `number` is; `None` where no words say so.
-    pub(super) fn of(number: usize, page: &Page) -> Option<Self> {
+    pub(super) fn of(number: usize, page: Page) -> Option<Self> {
         let title = words::title(&page.words)?;
         let (along, mirror) = (title.along, if title.mirrored { -1.0 } else { 1.0 });
         let lies =
@@ -70,12 +72,13 @@ impl Sheet {
             crosses: Vec::new(),
             forms: Vec::new(),
             frames: Vec::new(),
-            upright: placed(page, to_true),
+            upright: if to_true == Matrix::IDENTITY { page } else { placed(&page, to_true) },
         };
         sheet.bars = bars::bars(&sheet.upright.lines, &sheet.upright.words);
         let by_bar = |axis: Axis| {
             let mut bars = sheet.bars.iter().filter(|b| b.axis == axis && b.is_metric());
-            bars.next().map_or(1.0, Bar::factor)
+            let off = bars.next().filter(|b| (b.drawn - b.claim).abs() > BAR);
+            off.map_or(1.0, Bar::factor)
         };
         let scale = Spot::new(by_bar(Axis::Width), by_bar(Axis::Height));
         sheet.at_scale(scale);
@@ -86,7 +89,13 @@ impl Sheet {
     pub(super) fn at_scale(&mut self, scale: Spot) {
         self.scale = scale;
         let by = Matrix::scale(1.0 / scale.x, 1.0 / scale.y);
-        let page = placed(&self.upright, by);
+        let scaled;
+        let page = if by == Matrix::IDENTITY {
+            &self.upright
+        } else {
+            scaled = placed(&self.upright, by);
+            &scaled
+        };
         self.crosses = crosses::crosses(&page.lines, &page.words);
         self.forms = page
             .paths
