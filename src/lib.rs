@@ -5,6 +5,7 @@
 //! ```text
 //! job text -> Job -> Fit -> Layout -> (findings) -> SheetSet -> PDF, CSV
 //!   job        fit   layout    check      paginate     export
+//!                                             verify <- PDF
 //! ```
 //!
 //! `printer` keeps what undoes the error of a printer, and gives it to `paginate`.
@@ -24,6 +25,7 @@ pub mod printer;
 pub mod stock;
 pub mod template;
 pub mod ticket;
+pub mod verify;
 pub mod words;
 
 use check::Subject;

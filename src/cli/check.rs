@@ -16,7 +16,7 @@ pub(super) struct Check {
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
-enum Format {
+pub(super) enum Format {
     Text,
     Json,
 }

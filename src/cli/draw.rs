@@ -65,7 +65,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
         }
     };
     terminal::show(&set.findings, &prepared.sources);
-    print::write(&set, &path, args.force)?;
+    let read_back = print::write(&set, &layout, &path, args.force)?;
     for line in serves(&job, fit.as_ref(), &layout) {
         terminal::say(&line);
     }
@@ -79,6 +79,6 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     for line in measure::checks(&set, onto.measuring) {
         terminal::say(&line);
     }
-    print::say(&set, &path);
+    print::say(&set, &path, &read_back);
     Ok(Outcome::Done)
 }

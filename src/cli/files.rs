@@ -16,14 +16,7 @@ pub(super) struct Text {
 
 /// Reads a file, or standard input for `-`.
 pub(super) fn read(path: &OsStr) -> Result<Text, Failure> {
-    let (name, bytes) = if path == "-" {
-        ("standard input".to_owned(), bytes(std::io::stdin().lock()))
-    } else {
-        let name = path.to_string_lossy().into_owned();
-        (name, std::fs::File::open(path).and_then(bytes))
-    };
-    let bytes =
-        bytes.map_err(|e| Failure::Machine(format!("cannot read {name}: {e}")))?;
+    let (name, bytes) = bytes(path, LARGEST)?;
     if bytes.len() as u64 > LARGEST {
         return Err(Failure::Machine(format!(
             "{name} is larger than 1 MiB; a job is a short text of a few dozen lines"
@@ -39,9 +32,23 @@ pub(super) fn read(path: &OsStr) -> Result<Text, Failure> {
     Ok(Text { name, text })
 }
 
-fn bytes(from: impl Read) -> std::io::Result<Vec<u8>> {
+/// What a person calls a file, and its bytes, at most one more than `most`.
+pub(super) fn bytes(path: &OsStr, most: u64) -> Result<(String, Vec<u8>), Failure> {
+    let (name, bytes) = if path == "-" {
+        ("standard input".to_owned(), all(std::io::stdin().lock(), most))
+    } else {
+        let name = path.to_string_lossy().into_owned();
+        (name, std::fs::File::open(path).and_then(|file| all(file, most)))
+    };
+    match bytes {
+        Ok(bytes) => Ok((name, bytes)),
+        Err(e) => Err(Failure::Machine(format!("cannot read {name}: {e}"))),
+    }
+}
+
+fn all(from: impl Read, most: u64) -> std::io::Result<Vec<u8>> {
     let mut all = Vec::new();
-    from.take(LARGEST + 1).read_to_end(&mut all)?;
+    from.take(most + 1).read_to_end(&mut all)?;
     Ok(all)
 }
 

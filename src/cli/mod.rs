@@ -16,6 +16,7 @@ mod reprint;
 mod templates;
 mod terminal;
 mod ticket;
+mod verify;
 mod wording;
 
 use clap::{Args, Parser, Subcommand};
@@ -88,6 +89,8 @@ enum Command {
     Check(check::Check),
     /// Make a printer file from what the ruler reads on a print
     Calibrate(calibrate::Calibrate),
+    /// Read a PDF back and hold every mark against the job
+    Verify(verify::Verify),
     /// List the straps that the program knows, or what one of them can be told
     Templates(templates::Templates),
     /// Say what a rule of the findings looks at, why, and where its figures come from
@@ -124,6 +127,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Marks(args) => marks::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Calibrate(args) => calibrate::run(&args),
+        Command::Verify(args) => verify::run(&args),
         Command::Templates(args) => templates::run(&args),
         Command::Explain(args) => explain::run(&args),
     };

@@ -32,14 +32,14 @@ fn draw(args: &Draw) -> Result<(), Stop> {
     let request = Request { rows: &nest.rows, ..onto.request(&nest.layout, &heading) };
     let set = first.sheets(&request)?;
     first.warn(&set);
-    print::write(&set, &path, args.force)?;
+    let read_back = print::write(&set, &nest.layout, &path, args.force)?;
     for size in &sizes {
         terminal::say(&format!("size {}: {}", size.label(), size.heading.serves));
     }
     for line in measure::checks(&set, onto.measuring) {
         terminal::say(&line);
     }
-    print::say(&set, &path);
+    print::say(&set, &path, &read_back);
     terminal::say(
         "Choose one size: punch the holes of its row, cut along its tip, and leave the \
          others alone.",

@@ -1,13 +1,17 @@
 //! Writing a set of sheets, and the words that go with every print.
 
 use super::{Failure, files, terminal};
+use crate::diagnostic::Sources;
 use crate::export;
+use crate::layout::Layout;
 use crate::paginate::SheetSet;
+use crate::verify::{Against, verify};
 use std::path::Path;
 
 /// What is said after every print: where it is, for which printer, and how to print it.
-pub(super) fn say(set: &SheetSet, path: &Path) {
+pub(super) fn say(set: &SheetSet, path: &Path, read_back: &str) {
     terminal::say(&line(set, path));
+    terminal::say(&format!("read back: {read_back}"));
     caution(set);
 }
 
@@ -32,15 +36,37 @@ pub(super) fn caution(set: &SheetSet) {
     ));
 }
 
-/// Writes a set as a PDF; `-` is standard output.
-pub(super) fn write(set: &SheetSet, path: &Path, force: bool) -> Result<(), Failure> {
+/// Writes a set as a PDF, once it has been read back and shows what the layout asks for;
+/// `-` is standard output. Says in a line what was read back.
+pub(super) fn write(
+    set: &SheetSet,
+    layout: &Layout,
+    path: &Path,
+    force: bool,
+) -> Result<String, Failure> {
     let bytes =
         export::pdf::pdf(set).map_err(|e| Failure::Machine(format!("no PDF: {e}")))?;
-    if path.as_os_str() == "-" {
-        terminal::put(&bytes)
-    } else {
-        files::write(path, &bytes, force)
+    let numbers: Vec<usize> = set.sheets.iter().map(|s| s.number).collect();
+    let partial = !set.left_out.is_empty();
+    let against =
+        Against { layout: Some(layout), sheets: if partial { &numbers } else { &[] } };
+    let read_back = verify(&bytes, &against).map_err(|why| {
+        Failure::Machine(format!("the drawn file cannot be read: {why}"))
+    })?;
+    if !read_back.findings.is_empty() {
+        terminal::show(&read_back.findings, &Sources::default());
+        return Err(Failure::Machine(
+            "the drawn file does not show what the job asks for, so nothing was written; \
+             this is a mistake of the program: please report it with the job"
+                .to_owned(),
+        ));
     }
+    if path.as_os_str() == "-" {
+        terminal::put(&bytes)?;
+    } else {
+        files::write(path, &bytes, force)?;
+    }
+    Ok(read_back.summary())
 }
 
 /// How many sheets of which print are where.

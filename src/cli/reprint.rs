@@ -6,6 +6,7 @@ use super::prepare::{Source, serves, source};
 use super::ready::{Ready, Said, Stop, onto, outcome, span, stock};
 use super::{Failure, JobArgs, Outcome, files, measure, print, terminal};
 use crate::export::pdf::Imprint;
+use crate::layout::Layout;
 use crate::paginate::{
     Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, common, swap, together,
 };
@@ -96,8 +97,8 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     let mut set = ready.sheets(&Request { heading: &heading, ..request })?;
     let sheets = set.sheets.len();
     set.leave_out_all_but(&swap.print);
-    print::write(&set, &path, args.force)?;
     let (job, fit, layout) = &ready.laid;
+    let read_back = print::write(&set, layout, &path, args.force)?;
     for line in serves(job, fit.as_ref(), layout) {
         terminal::say(&line);
     }
@@ -105,7 +106,7 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     for line in measure::checks(&set, onto.measuring) {
         terminal::say(&line);
     }
-    print::say(&set, &path);
+    print::say(&set, &path, &read_back);
     Ok(())
 }
 
@@ -192,7 +193,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         .clone()
         .unwrap_or_else(|| PathBuf::from(format!("{}-sizes", source.stem)));
     let file = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
-    let mut prints: Vec<(PathBuf, SheetSet)> = Vec::new();
+    let mut prints: Vec<Print<'_>> = Vec::new();
     let mut kept = Vec::new();
     if !shared.is_empty() {
         let stocked = Stocked::Common(span(&ready));
@@ -203,7 +204,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         set.leave_out_all_but(&shared);
         let print = &set.fingerprint;
         kept = shared.iter().map(|&sheet| Kept { print: print.clone(), sheet }).collect();
-        prints.push((file("common"), set));
+        prints.push((file("common"), set, &ready[0].laid.2));
     }
     for (ready, whole) in ready.iter().zip(&sets) {
         let heading = Heading { kept: kept.clone(), ..ready.heading.clone() };
@@ -213,13 +214,13 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         let numbers = set.sheets.iter().map(|s| s.number);
         let own: Vec<usize> = numbers.filter(|n| !shared.contains(n)).collect();
         set.leave_out_all_but(&own);
-        prints.push((file(&in_a_name(ready.label())), set));
+        prints.push((file(&in_a_name(ready.label())), set, &ready.laid.2));
     }
     write_all(&folder, &prints, args.force)?;
-    for (path, set) in &prints {
+    for (path, set, _) in &prints {
         terminal::say(&print::line(set, path));
     }
-    let printed: usize = prints.iter().map(|(_, set)| set.sheets.len()).sum();
+    let printed: usize = prints.iter().map(|(_, set, _)| set.sheets.len()).sum();
     let apart: usize = sets.iter().map(|set| set.sheets.len()).sum();
     let sizes = ready.len();
     terminal::say(&if shared.is_empty() {
@@ -232,21 +233,22 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
             prints[0].0.display()
         )
     });
-    for (_, set) in prints.iter().take(1) {
+    for (_, set, _) in prints.iter().take(1) {
         print::caution(set);
     }
     Ok(())
 }
 
+/// A file to be written: where, its sheets, and what they show.
+type Print<'a> = (PathBuf, SheetSet, &'a Layout);
+
 /// Writes all files, or none where one is there already.
-fn write_all(
-    folder: &Path,
-    prints: &[(PathBuf, SheetSet)],
-    force: bool,
-) -> Result<(), Failure> {
-    for (path, _) in prints {
+fn write_all(folder: &Path, prints: &[Print<'_>], force: bool) -> Result<(), Failure> {
+    for (path, ..) in prints {
         files::must_be_free(path, force)?;
     }
     files::folder(folder)?;
-    prints.iter().try_for_each(|(path, set)| print::write(set, path, force))
+    prints.iter().try_for_each(|(path, set, layout)| {
+        print::write(set, layout, path, force).map(drop)
+    })
 }

@@ -4,7 +4,7 @@
 mod render;
 mod source;
 
-pub use render::{Looks, json, summary, text};
+pub use render::{Looks, Row, json, rows, summary, text};
 pub use source::{Place, Source, Sources};
 
 use serde::Serialize;

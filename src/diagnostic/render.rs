@@ -70,8 +70,9 @@ pub fn summary(findings: &[Finding]) -> String {
     if counted.is_empty() { "no findings".to_owned() } else { counted.join(", ") }
 }
 
-#[derive(Serialize)]
-struct Row<'a> {
+/// A finding as a script reads it.
+#[derive(Debug, Serialize)]
+pub struct Row<'a> {
     rule: &'a str,
     severity: Severity,
     message: &'a str,
@@ -89,7 +90,13 @@ struct Row<'a> {
 /// All findings as a JSON array: rule, severity, message, file, line and column (from 1),
 /// found, required, remedy.
 pub fn json(findings: &[Finding], sources: &Sources) -> String {
-    let rows: Vec<Row<'_>> = findings
+    let rows = rows(findings, sources);
+    serde_json::to_string_pretty(&rows).unwrap_or_else(|e| format!("\"{e}\""))
+}
+
+/// The same, to be a part of a larger answer.
+pub fn rows<'a>(findings: &'a [Finding], sources: &'a Sources) -> Vec<Row<'a>> {
+    findings
         .iter()
         .map(|f| {
             let place = f.place.as_ref();
@@ -106,6 +113,5 @@ pub fn json(findings: &[Finding], sources: &Sources) -> String {
                 remedy: &f.remedy,
             }
         })
-        .collect();
-    serde_json::to_string_pretty(&rows).unwrap_or_else(|e| format!("\"{e}\""))
+        .collect()
 }

@@ -23,6 +23,7 @@ use strapwright::job::read;
 use strapwright::layout::lay_out;
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
 use strapwright::template::DEMO_JOB;
+use strapwright::verify::{Against, verify};
 
 /// Every stage from the text to the sheets.
 fn sheets() -> SheetSet {
@@ -53,6 +54,20 @@ fn strapwright(bencher: Bencher<'_, '_>) {
 fn strapwright_export_only(bencher: Bencher<'_, '_>) {
     let set = sheets();
     bencher.bench(|| pdf(&set).unwrap());
+}
+
+/// What `draw` adds before a file is put in its place.
+#[divan::bench(sample_count = 500)]
+fn read_back(bencher: Bencher<'_, '_>) {
+    let job = read("demo", DEMO_JOB, &[]).job.unwrap();
+    let layout = lay_out(&job, fit(&job).as_ref()).unwrap();
+    let bytes = pdf(&sheets()).unwrap();
+    let against = Against { layout: Some(&layout), sheets: &[] };
+    bencher.bench(|| {
+        let report = verify(&bytes, &against).unwrap();
+        assert!(report.findings.is_empty());
+        report
+    });
 }
 
 /// The same operations, drawn from finished sheets.

@@ -1,0 +1,172 @@
+//! `verify`: a PDF read back and held against its job.
+
+use super::check::Format;
+use super::prepare::{Prepared, prepare};
+use super::{Failure, JobArgs, Outcome, files, terminal};
+use crate::diagnostic::{self, Looks, Row, Sources, forbids_print};
+use crate::verify::{Against, FoundMark, Report, verify};
+use clap::Args;
+use serde::Serialize;
+use std::ffi::OsString;
+use std::fmt::Write as _;
+
+/// Largest file that is taken in; what a print may have is for the stage to say.
+const LARGEST: u64 = 256 << 20;
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Nothing is taken from the file but what is drawn on it: the sheets are put together by their
+crosses and every mark and outline is measured. Places are mm on the flat strap, x from the
+middle of the bend toward the tip, y from the centre line. Without a JOB the sheets are held
+against themselves only, and x counts from the left end.")]
+pub(super) struct Verify {
+    /// The PDF; `-` reads it from standard input
+    pdf: OsString,
+    /// The job that it was drawn from (TOML) [default: none]
+    job: Option<OsString>,
+    /// Lay one value over the job, as it was drawn; may be given again
+    #[arg(long = "set", value_name = "KEY=VALUE", requires = "job")]
+    sets: Vec<String>,
+    /// The stock size that was drawn
+    #[arg(long, value_name = "SIZE", requires = "job")]
+    size: Option<String>,
+    /// The sheets that should be there, such as 2,5 [default: all of the print]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',')]
+    sheets: Vec<usize>,
+    /// Words for people, or JSON for scripts
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
+    if args.job.as_deref().is_some_and(|job| job == "-") && args.pdf == "-" {
+        let both = "the PDF and the job cannot both come from standard input";
+        return Err(Failure::Usage(both.to_owned()));
+    }
+    let prepared = match &args.job {
+        Some(job) => {
+            let job = JobArgs {
+                job: Some(job.clone()),
+                sets: args.sets.clone(),
+                size: args.size.clone(),
+            };
+            Some(prepare(&job)?)
+        }
+        None => None,
+    };
+    if let Some(Prepared { sources, findings, laid: None, .. }) = &prepared {
+        terminal::show(findings, sources);
+        terminal::say(
+            "the job cannot be laid out, so there is nothing to hold the PDF against",
+        );
+        return Ok(Outcome::Forbidden);
+    }
+    let (name, bytes) = files::bytes(&args.pdf, LARGEST)?;
+    let laid = prepared.as_ref().and_then(|p| p.laid.as_ref());
+    let layout = laid.map(|(_, _, layout)| layout);
+    let report = verify(&bytes, &Against { layout, sheets: &args.sheets })
+        .map_err(|why| Failure::Machine(format!("cannot read {name}: {why}")))?;
+    let none = Sources::default();
+    let sources = prepared.as_ref().map_or(&none, |p| &p.sources);
+    let text = match args.format {
+        Format::Json => json(&report, sources),
+        Format::Text => text(&report, sources),
+    };
+    terminal::put(text.as_bytes())?;
+    let forbidden = forbids_print(&report.findings);
+    Ok(if forbidden { Outcome::Forbidden } else { Outcome::Done })
+}
+
+fn text(report: &Report, sources: &Sources) -> String {
+    let looks = match anstream::AutoStream::choice(&std::io::stdout()) {
+        anstream::ColorChoice::Never => Looks::Plain,
+        _ => Looks::Colours,
+    };
+    let mut text = diagnostic::text(&report.findings, sources, looks);
+    if !report.marks.is_empty() {
+        text += &table(&report.marks);
+    }
+    let print = if report.print.is_empty() { "no print" } else { report.print.as_str() };
+    let _ = writeln!(text, "{print}: {}", report.summary());
+    text + &diagnostic::summary(&report.findings) + "\n"
+}
+
+/// One row a mark; lengths in mm.
+fn table(marks: &[FoundMark]) -> String {
+    let is_held = marks.iter().any(|m| m.expected_mm.is_some());
+    let mut rows: Vec<Vec<String>> = vec![if is_held {
+        ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"]
+            .map(str::to_owned)
+            .into()
+    } else {
+        ["sheet", "mark", "size", "x", "y"].map(str::to_owned).into()
+    }];
+    for mark in marks {
+        let mut words =
+            vec![mark.piece.as_str(), mark.feature.as_str(), mark.label.as_str()];
+        if mark.label != mark.kind {
+            words.push(mark.kind.as_str());
+        }
+        words.retain(|w| !w.is_empty());
+        let [w, h] = mark.size_mm;
+        let is_round = (w - h).abs() < 0.05;
+        let size =
+            if is_round { format!("Ø {w:.2}") } else { format!("{w:.2} × {h:.2}") };
+        let mut row = vec![mark.sheet.to_string(), words.join(" "), size];
+        row.extend(mark.found_mm.map(mm));
+        row.extend(mark.expected_mm.into_iter().flatten().map(mm));
+        row.extend(mark.error_mm.map(mm));
+        rows.push(row);
+    }
+    let width = |column: usize| {
+        rows.iter()
+            .filter_map(|r| r.get(column))
+            .map(|c| c.chars().count())
+            .max()
+            .unwrap_or(0)
+    };
+    let widths: Vec<usize> = (0..rows[0].len()).map(width).collect();
+    let mut text = String::new();
+    for row in &rows {
+        let mut line = String::new();
+        for (column, (cell, width)) in row.iter().zip(&widths).enumerate() {
+            // Words to the left, numbers to the right.
+            let _ = match column {
+                1 | 2 => write!(line, "{cell:<width$}  "),
+                _ => write!(line, "{cell:>width$}  "),
+            };
+        }
+        let _ = writeln!(text, "{}", line.trim_end());
+    }
+    text + "\n"
+}
+
+/// Millimetres to the micrometre, without a `-0.000`.
+fn mm(mm: f64) -> String {
+    let text = format!("{mm:.3}");
+    if text == "-0.000" { "0.000".to_owned() } else { text }
+}
+
+/// The report for scripts.
+#[derive(Serialize)]
+struct Json<'a> {
+    print: &'a str,
+    sheets: usize,
+    other_pages: usize,
+    worst_mm: f64,
+    findings: Vec<Row<'a>>,
+    marks: &'a [FoundMark],
+}
+
+fn json(report: &Report, sources: &Sources) -> String {
+    let json = Json {
+        print: &report.print,
+        sheets: report.sheets,
+        other_pages: report.other_pages,
+        worst_mm: report.worst_mm(),
+        findings: diagnostic::rows(&report.findings, sources),
+        marks: &report.marks,
+    };
+    let text = serde_json::to_string_pretty(&json).unwrap_or_else(|e| format!("\"{e}\""));
+    text + "\n"
+}

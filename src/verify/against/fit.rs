@@ -1,0 +1,191 @@
+//! Which piece of the layout the tiles that belong together are, and where on it they lie.
+
+use super::super::read::plane::{Bounds, Matrix, Spot, most};
+use super::super::sheet::{Form, Sheet};
+use super::super::strap::{Piece, Strap};
+use super::TOLERANCE;
+use super::wanted::WantedPiece;
+
+/// Marks this near to their place speak for a fit, in mm.
+const NEAR: f64 = 1.0;
+/// Sizes this near are the same, in mm.
+const ALIKE: f64 = 0.5;
+/// So much of all that could speak for a fit must.
+const ENOUGH: f64 = 0.3;
+/// Places that are tried when the ends of a piece do not say where it lies.
+const MOST_TRIES: usize = 2_000;
+/// Two parts of one piece share no more than an overlap: less than this part of the
+/// smaller one.
+const SHARED: f64 = 0.5;
+
+/// Where a piece of the sheets lies on a piece of the layout.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Fit {
+    /// Index of the drawn piece.
+    pub(super) drawn: usize,
+    /// Index of the layout's piece.
+    pub(super) wanted: usize,
+    /// From the first tile's sheet to the strap.
+    pub(super) way: Matrix,
+    /// How much speaks for it.
+    score: f64,
+}
+
+struct Seen<'a> {
+    forms: Vec<(Spot, &'a Form)>,
+    bounds: Bounds,
+}
+
+/// A fit for every drawn piece for which there is one, the best first.
+pub(super) fn fits(
+    strap: &Strap,
+    sheets: &[Sheet],
+    pieces: &[WantedPiece<'_>],
+) -> Vec<Fit> {
+    let mut all: Vec<(Fit, Bounds)> = Vec::new();
+    for (drawn, piece) in strap.pieces.iter().enumerate() {
+        let seen = seen(piece, strap, sheets);
+        for (wanted, target) in pieces.iter().enumerate() {
+            let (way, score) = best(&seen, target);
+            let most = count(seen.forms.len()) + 1.0;
+            // A stretch without marks may lie anywhere, unless it is the whole piece.
+            let [left, right, ..] = sides(placed(seen.bounds, way), target);
+            let is_placed = !seen.forms.is_empty() || left.abs().max(right.abs()) < NEAR;
+            if is_placed && score >= ENOUGH * most {
+                let fit = Fit { drawn, wanted, way: refined(way, &seen, target), score };
+                all.push((fit, placed(seen.bounds, way)));
+            }
+        }
+    }
+    all.sort_by(|a, b| b.0.score.total_cmp(&a.0.score));
+    let mut taken: Vec<(Fit, Bounds)> = Vec::new();
+    for (fit, bounds) in all {
+        let clashes = |(t, b): &(Fit, Bounds)| {
+            t.drawn == fit.drawn || t.wanted == fit.wanted && shared(*b, bounds) > SHARED
+        };
+        if !taken.iter().any(clashes) {
+            taken.push((fit, bounds));
+        }
+    }
+    taken.into_iter().map(|(fit, _)| fit).collect()
+}
+
+fn count(n: usize) -> f64 {
+    f64::from(u32::try_from(n).unwrap_or(u32::MAX))
+}
+
+fn placed(bounds: Bounds, way: Matrix) -> Bounds {
+    Bounds::of([way.place(bounds.low), way.place(bounds.high)])
+}
+
+/// What two rectangles share, as a part of the smaller one.
+fn shared(a: Bounds, b: Bounds) -> f64 {
+    let across = |low: f64, high: f64| (high - low).max(0.0);
+    let x = across(a.low.x.max(b.low.x), a.high.x.min(b.high.x));
+    let y = across(a.low.y.max(b.low.y), a.high.y.min(b.high.y));
+    let area = |b: Bounds| b.size().x * b.size().y;
+    x * y / area(a).min(area(b)).max(1e-9)
+}
+
+fn seen<'a>(piece: &'a Piece, strap: &'a Strap, sheets: &'a [Sheet]) -> Seen<'a> {
+    let forms =
+        piece.forms(strap, sheets).map(|(_, way, form)| (way.place(form.centre), form));
+    Seen { forms: forms.collect(), bounds: piece.bounds }
+}
+
+/// The best way found and its score, as it lies first and then turned.
+fn best(seen: &Seen<'_>, target: &WantedPiece<'_>) -> (Matrix, f64) {
+    let mut best = (Matrix::IDENTITY, 0.0);
+    let most = count(seen.forms.len()) + 1.0;
+    let mut consider = |way: Matrix| {
+        let score = score(seen, target, way);
+        if score > best.1 {
+            best = (way, score);
+        }
+        best.1 > 0.98 * most
+    };
+    for turns in 0..4 {
+        let turn = Matrix::quarter_turns(turns);
+        let here = placed(seen.bounds, turn);
+        let ends = [
+            target.bounds.low - here.low,
+            target.bounds.high - here.high,
+            target.bounds.middle() - here.middle(),
+        ];
+        for x in ends {
+            for y in ends {
+                if consider(turn.then(Matrix::shift(Spot::new(x.x, y.y)))) {
+                    return best;
+                }
+            }
+        }
+    }
+    // Neither end is there: let the marks say.
+    let mut tries = 0;
+    for turns in 0..4 {
+        let turn = Matrix::quarter_turns(turns);
+        for (at, form) in &seen.forms {
+            let alike = |w: &&super::wanted::Wanted<'_>| alike(form.size, w.size);
+            for wanted in target.marks.iter().filter(alike) {
+                tries += 1;
+                let shift = Matrix::shift(wanted.at - turn.place(*at));
+                if tries > MOST_TRIES || consider(turn.then(shift)) {
+                    return best;
+                }
+            }
+        }
+    }
+    best
+}
+
+fn alike(a: Spot, b: Spot) -> bool {
+    (a.x - b.x).abs() < ALIKE && (a.y - b.y).abs() < ALIKE
+}
+
+/// One for each mark that lies at its place, and one in all for four sides that do.
+fn score(seen: &Seen<'_>, target: &WantedPiece<'_>, way: Matrix) -> f64 {
+    let near = |off: f64| (1.0 - off / NEAR).max(0.0);
+    let marks: f64 = seen
+        .forms
+        .iter()
+        .map(|(at, form)| {
+            let (at, size) = (way.place(*at), way.way(form.size));
+            let size = Spot::new(size.x.abs(), size.y.abs());
+            let from = target.marks.partition_point(|w| w.at.x < at.x - NEAR);
+            let there = target.marks[from..].iter().take_while(|w| w.at.x < at.x + NEAR);
+            let fitting = there.filter(|w| alike(size, w.size));
+            near(fitting.map(|w| w.at.far(at)).fold(f64::INFINITY, f64::min))
+        })
+        .sum();
+    let offs = sides(placed(seen.bounds, way), target);
+    marks + offs.into_iter().map(|off| near(off.abs())).sum::<f64>() / 4.0
+}
+
+/// How far the sides are off, low and high along x, then along y.
+fn sides(bounds: Bounds, target: &WantedPiece<'_>) -> [f64; 4] {
+    let (low, high) = (bounds.low - target.bounds.low, bounds.high - target.bounds.high);
+    [low.x, high.x, low.y, high.y]
+}
+
+/// Moved so that as many things as possible are where they should be, so that a single one
+/// that is off moves nothing else.
+fn refined(way: Matrix, seen: &Seen<'_>, target: &WantedPiece<'_>) -> Matrix {
+    let (mut x, mut y) = (Vec::new(), Vec::new());
+    for (at, form) in &seen.forms {
+        let at = way.place(*at);
+        let size = way.way(form.size);
+        let size = Spot::new(size.x.abs(), size.y.abs());
+        let fitting = target.marks.iter().filter(|w| alike(size, w.size));
+        let nearest = fitting.min_by(|a, b| a.at.far(at).total_cmp(&b.at.far(at)));
+        if let Some(wanted) = nearest.filter(|w| w.at.far(at) < NEAR) {
+            x.push(at.x - wanted.at.x);
+            y.push(at.y - wanted.at.y);
+        }
+    }
+    let [left, right, low, high] = sides(placed(seen.bounds, way), target);
+    x.extend([left, right].into_iter().filter(|off| off.abs() < NEAR));
+    y.extend([low, high].into_iter().filter(|off| off.abs() < NEAR));
+    let most = |offs: &[f64]| most(offs, TOLERANCE).unwrap_or(0.0);
+    let off = Spot::new(most(&x), most(&y));
+    way.then(Matrix::shift(Spot::ZERO - off))
+}

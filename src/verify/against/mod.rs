@@ -1,0 +1,182 @@
+//! What the sheets show, held against the layout.
+
+mod fit;
+mod marks;
+mod outline;
+mod says;
+mod wanted;
+
+use super::read::plane::{Matrix, Spot};
+use super::report::FoundMark;
+use super::sheet::Sheet;
+use super::strap::{Strap, assemble};
+use crate::diagnostic::Finding;
+use crate::layout::Layout;
+use fit::Fit;
+use marks::{Matched, Pair};
+use std::collections::BTreeMap;
+use wanted::WantedPiece;
+
+/// What a mark may be off, in mm: far above what a file's numbers are rounded to, far
+/// below what a hand sees.
+pub(super) const TOLERANCE: f64 = 0.02;
+
+/// What came of it.
+#[derive(Debug)]
+pub(super) struct Held {
+    pub(super) findings: Vec<Finding>,
+    pub(super) marks: Vec<FoundMark>,
+    pub(super) strap: Strap,
+}
+
+/// Everything of one drawn piece.
+struct Whole<'a> {
+    fit: Fit,
+    matched: Matched<'a>,
+    /// What a tile is off as a whole.
+    shifts: BTreeMap<usize, Spot>,
+}
+
+/// Holds `sheets` against `layout`. Sheets that their marks show to be stretched are put
+/// to scale first. Unless `complete`, what no sheet shows is not missed.
+pub(super) fn held(sheets: &mut [Sheet], layout: &Layout, complete: bool) -> Held {
+    let pieces = wanted::pieces(layout);
+    let strap = assemble(sheets);
+    let stretched = stretched(&strap, sheets, &pieces);
+    let strap = if stretched.is_empty() {
+        strap
+    } else {
+        for (index, by) in stretched {
+            let Spot { x, y } = sheets[index].scale;
+            sheets[index].at_scale(Spot::new(x * by.x, y * by.y));
+        }
+        assemble(sheets)
+    };
+    let wholes: Vec<Whole<'_>> = fit::fits(&strap, sheets, &pieces)
+        .into_iter()
+        .map(|fit| whole(fit, &strap, sheets, &pieces))
+        .collect();
+    if let Some(other) = says::other_job(&wholes, &pieces, complete) {
+        return Held { findings: vec![other], marks: Vec::new(), strap };
+    }
+    let mut findings = says::joins(&wholes, &strap, sheets);
+    findings.extend(says::pieces(&wholes, &strap, sheets, &pieces, complete));
+    let mut found = Vec::new();
+    for whole in &wholes {
+        let target = &pieces[whole.fit.wanted];
+        findings.extend(says::outline(whole, &strap, sheets, target, complete));
+        findings.extend(says::marks(whole, &strap, sheets));
+        found.extend(found_marks(whole, &strap, sheets, target));
+    }
+    for (wanted, target) in pieces.iter().enumerate() {
+        let own: Vec<&Whole<'_>> =
+            wholes.iter().filter(|w| w.fit.wanted == wanted).collect();
+        findings.extend(says::missing(&own, &strap, target, complete));
+    }
+    findings.extend(says::stray(&strap, sheets));
+    Held { findings, marks: found, strap }
+}
+
+fn whole<'a>(
+    fit: Fit,
+    strap: &'a Strap,
+    sheets: &'a [Sheet],
+    pieces: &[WantedPiece<'a>],
+) -> Whole<'a> {
+    let matched = marks::matched(&fit, strap, sheets, &pieces[fit.wanted]);
+    let tiles = &strap.pieces[fit.drawn].tiles;
+    let mut shifts = BTreeMap::new();
+    if tiles.len() > 1 {
+        let offs = |tile: usize| -> Vec<Spot> {
+            matched.pairs.iter().filter(|p| p.tile == tile).map(Pair::off).collect()
+        };
+        for (tile, _) in tiles {
+            shifts.extend(marks::shift_of_tile(&offs(*tile)).map(|shift| (*tile, shift)));
+        }
+        // Where one tile is off, so are those joined to it; a lone mark cannot say so.
+        let known: Vec<Spot> = shifts.values().copied().collect();
+        for (tile, _) in tiles {
+            if let [off] = offs(*tile).as_slice() {
+                let same = known.iter().find(|s| s.far(*off) <= TOLERANCE);
+                shifts.extend(same.map(|shift| (*tile, *shift)));
+            }
+        }
+    }
+    Whole { fit, matched, shifts }
+}
+
+impl Whole<'_> {
+    /// How far a mark is from its place, once its tile is where it should be.
+    fn off(&self, pair: &Pair<'_>) -> Spot {
+        pair.off() - self.shift(pair.tile)
+    }
+
+    fn shift(&self, tile: usize) -> Spot {
+        self.shifts.get(&tile).copied().unwrap_or_default()
+    }
+}
+
+/// The sheets whose marks show a stretch, and by what.
+fn stretched(
+    strap: &Strap,
+    sheets: &[Sheet],
+    pieces: &[WantedPiece<'_>],
+) -> Vec<(usize, Spot)> {
+    let fits = fit::fits(strap, sheets, pieces);
+    let matched: Vec<(Fit, Matched<'_>)> = fits
+        .into_iter()
+        .map(|fit| (fit, marks::matched(&fit, strap, sheets, &pieces[fit.wanted])))
+        .collect();
+    let mut all = Vec::new();
+    // Tile by tile: the next tile of a stretched sheet may already lie elsewhere.
+    for index in 0..sheets.len() {
+        let mut best: Vec<(&Pair<'_>, Matrix)> = Vec::new();
+        for (fit, matched) in &matched {
+            for (tile, way) in &strap.pieces[fit.drawn].tiles {
+                let own = matched.pairs.iter().filter(|p| p.tile == *tile);
+                let own: Vec<(&Pair<'_>, Matrix)> =
+                    own.map(|pair| (pair, way.then(fit.way))).collect();
+                if strap.tiles[*tile].sheet == index && own.len() > best.len() {
+                    best = own;
+                }
+            }
+        }
+        let by = marks::stretch(&best);
+        if by.far(Spot::new(1.0, 1.0)) > 0.0 {
+            all.push((index, by));
+        }
+    }
+    all
+}
+
+/// The marks of a piece as they were found, each once: where it is off most.
+fn found_marks(
+    whole: &Whole<'_>,
+    strap: &Strap,
+    sheets: &[Sheet],
+    target: &WantedPiece<'_>,
+) -> Vec<FoundMark> {
+    let mut all: BTreeMap<usize, FoundMark> = BTreeMap::new();
+    for pair in &whole.matched.pairs {
+        let off = whole.off(pair);
+        let sheet = sheets[strap.tiles[pair.tile].sheet].title.number;
+        let at = pair.wanted.at + off;
+        let mark = pair.wanted.mark;
+        let found = FoundMark {
+            sheet,
+            piece: target.piece.name.clone(),
+            feature: mark.feature.clone(),
+            label: mark.label.clone(),
+            kind: mark.kind.word().to_owned(),
+            found_mm: [at.x, at.y],
+            size_mm: [pair.size.x, pair.size.y],
+            expected_mm: Some([pair.wanted.at.x, pair.wanted.at.y]),
+            error_mm: Some(off.norm()),
+        };
+        let known = all.entry(pair.index).or_insert_with(|| found.clone());
+        if known.error_mm < found.error_mm {
+            *known = found;
+        }
+    }
+    all.into_values().collect()
+}

@@ -1,0 +1,171 @@
+//! From the bytes of a PDF back to the strap, and whether it is the one that was asked for.
+//!
+//! This stage knows nothing but what is drawn. It shares no constant and no helper with
+//! the stages that lay the sheets out and write them: what they do wrong, it is to find. It
+//! measures, so here too lengths are floats, in mm.
+//!
+//! `read` follows the content of the pages; `sheet` finds on each the head, scale bars,
+//! crosses, marks and outlines; `set` asks whether the sheets are one whole print; `strap`
+//! puts them together by their crosses; `against` holds them against a layout, `alone`
+//! against each other.
+
+mod against;
+mod alone;
+mod read;
+mod report;
+mod set;
+mod sheet;
+mod strap;
+
+pub use report::{FoundMark, Report};
+
+use crate::diagnostic::{Finding, Severity};
+use crate::layout::Layout;
+use report::{ANEW, error};
+use sheet::Sheet;
+use std::fmt;
+use strap::Strap;
+
+/// The rules that this stage can find broken, each with what it means.
+pub const RULES: &[(&str, &str)] = &[
+    ("page-unreadable", "a page's content is broken or is no sheet's"),
+    ("no-sheets", "no page says which sheet of which print it is"),
+    ("print-scaling", "the file does not ask to be printed without scaling"),
+    ("prints-mixed", "sheets of different prints in one file"),
+    ("sheet-missing", "a sheet of the print is not there"),
+    ("sheet-twice", "a sheet is there more than once"),
+    ("sheet-order", "the sheets are not in their order"),
+    ("sheet-turned", "a sheet lies turned or mirrored on its page"),
+    ("page-size", "a page is not as large as the paper that its sheet names"),
+    ("sheet-scaled", "a sheet is not drawn at full scale"),
+    ("bar-missing", "a sheet has no scale bar along an edge"),
+    ("bar-off", "a scale bar is not as long as its numerals say"),
+    ("cross-odd", "a cross of a join does not stand on two strips"),
+    ("join-off", "joined by its crosses a strip does not lie at its place"),
+    ("other-job", "the sheets are those of another job"),
+    ("piece-missing", "a piece of the job is on none of the sheets"),
+    ("piece-extra", "a piece on the sheets is none of the job's"),
+    ("outline-off", "an outline is not the job's"),
+    ("mark-missing", "a mark of the job is on none of the sheets"),
+    ("mark-extra", "a mark on the sheets is none of the job's"),
+    ("mark-moved", "a mark is not at its place"),
+    ("mark-form", "a mark has not its form or size"),
+    ("marks-disagree", "two strips have the same mark at different places"),
+];
+
+/// What a file is held against.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Against<'a> {
+    /// The layout; without one the sheets are held against themselves only.
+    pub layout: Option<&'a Layout>,
+    /// Numbers of the sheets that should be there; empty for all.
+    pub sheets: &'a [usize],
+}
+
+/// A file that cannot be read at all; says why.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unreadable(String);
+
+impl fmt::Display for Unreadable {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for Unreadable {}
+
+/// Reads a PDF back, puts its sheets together by their crosses and holds every mark and
+/// outline against what was asked for.
+///
+/// # Errors
+/// [`Unreadable`] when the bytes are no PDF that can be read.
+pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
+    let print = read::read(pdf).map_err(Unreadable)?;
+    let mut findings = Vec::new();
+    for (number, page) in (1..).zip(&print.pages) {
+        findings.extend(page.broken.as_ref().map(|why| unreadable(number, why)));
+    }
+    let count = print.pages.len();
+    let pages = (1..).zip(print.pages);
+    let all: Vec<Sheet> = pages.filter_map(|(n, page)| Sheet::of(n, page)).collect();
+    let other_pages = count - all.len();
+    for sheet in &all {
+        let parts = sheet.frames.len().max(sheet.forms.len());
+        if parts > strap::MOST_FRAMES {
+            findings
+                .push(unreadable(sheet.page, "there is more on it than on any sheet"));
+        }
+    }
+    let mut set = set::sorted(all, against.sheets);
+    findings.append(&mut set.findings);
+    if print.scaling.as_deref() != Some("None") && !set.sheets.is_empty() {
+        let found = print.scaling.as_deref().unwrap_or("no /PrintScaling");
+        findings.push(
+            error(
+                "print-scaling",
+                "the file leaves it to the reader to scale it".to_owned(),
+            )
+            .held(format!("`{found}` among the viewer preferences"), "`None`")
+            .remedy("print the file that `strapwright draw` wrote, at 100 %"),
+        );
+    }
+    let (strap, marks, wrong) = match against.layout {
+        Some(layout) if !set.sheets.is_empty() => {
+            let held = against::held(&mut set.sheets, layout, set.complete);
+            (held.strap, held.marks, held.findings)
+        }
+        _ => {
+            let strap = strap::assemble(&set.sheets);
+            let (marks, wrong) = alone::marks(&strap, &set.sheets);
+            (strap, marks, wrong)
+        }
+    };
+    findings.extend(set::sheets(&set.sheets));
+    findings.extend(crosses(&strap, &set.sheets, set.complete));
+    findings.extend(wrong);
+    findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    let sheets = set.sheets.len();
+    Ok(Report { print: set.print, sheets, other_pages, marks, findings })
+}
+
+fn unreadable(page: usize, why: &str) -> Finding {
+    Finding::new(
+        "page-unreadable",
+        Severity::Error,
+        format!("page {page} cannot be read"),
+    )
+    .held(why, "a page as `strapwright draw` writes it")
+    .remedy(ANEW)
+}
+
+/// Crosses that do not come in twos, and those that miss each other.
+fn crosses(strap: &Strap, sheets: &[Sheet], complete: bool) -> Vec<Finding> {
+    let mut all = Vec::new();
+    for (label, times) in &strap.odd {
+        // The other one may be on a sheet that is not there.
+        if complete || *times > 2 {
+            all.push(
+                error("cross-odd", format!("cross {label} does not stand on two strips"))
+                    .held(format!("{times} of them"), "2, one on each strip of the join")
+                    .remedy(ANEW),
+            );
+        }
+    }
+    for (join, one, two, miss) in &strap.misses {
+        if *miss > against::TOLERANCE {
+            let [one, two] = [one, two].map(|s| sheets[*s].title.number);
+            let message = format!(
+                "the crosses of join {join} on sheets {one} and {two} do not meet"
+            );
+            all.push(
+                error("join-off", message)
+                    .held(
+                        format!("{miss:.3} mm apart at one cross when laid together at another"),
+                        format!("at most {} mm", against::TOLERANCE),
+                    )
+                    .remedy(ANEW),
+            );
+        }
+    }
+    all
+}

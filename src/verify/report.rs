@@ -1,0 +1,99 @@
+//! What comes of reading a file back.
+
+use super::read::plane::Spot;
+use crate::diagnostic::{Finding, Severity};
+use serde::Serialize;
+
+/// What would do, for a file that is not what it should be.
+pub(super) const ANEW: &str = "draw the job anew, and do not cut or punch by this file";
+
+/// A mark as it was found. Places are mm in strap coordinates: x from the middle of the
+/// bend toward the tip, y from the centre line. Without a job they count from the left end
+/// and the middle of what was drawn.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FoundMark {
+    /// Number of the sheet.
+    pub sheet: usize,
+    /// Its piece.
+    pub piece: String,
+    /// The feature that asked for it; empty without a job.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub feature: String,
+    /// What stands beside it; empty without a job.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub label: String,
+    /// What it is: a word of the table of marks, or without a job `ring`, `slot`, or
+    /// `target`.
+    pub kind: String,
+    /// Its middle.
+    pub found_mm: [f64; 2],
+    /// From edge to edge along x and y.
+    pub size_mm: [f64; 2],
+    /// Where it should be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub expected_mm: Option<[f64; 2]>,
+    /// From there to where it is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub error_mm: Option<f64>,
+}
+
+/// What a file holds, and what is wrong with it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Report {
+    /// The short name of the print; empty where no page says it.
+    pub print: String,
+    /// How many sheets of it there are.
+    pub sheets: usize,
+    /// How many pages are no strap sheets.
+    pub other_pages: usize,
+    /// Every mark that was found, each once.
+    pub marks: Vec<FoundMark>,
+    /// What is wrong.
+    pub findings: Vec<Finding>,
+}
+
+impl Report {
+    /// How far the worst mark is off, in mm; zero without a job or a mark.
+    pub fn worst_mm(&self) -> f64 {
+        self.marks.iter().filter_map(|m| m.error_mm).fold(0.0, f64::max)
+    }
+
+    /// In a line: `17 marks on 2 sheets, worst 0.000 mm off`.
+    pub fn summary(&self) -> String {
+        let many =
+            |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
+        let marks = many(self.marks.len(), "mark");
+        let mut parts = vec![format!("{marks} on {}", many(self.sheets, "sheet"))];
+        if self.marks.iter().any(|m| m.error_mm.is_some()) {
+            parts.push(format!("worst {:.3} mm off", self.worst_mm()));
+        }
+        if self.other_pages > 0 {
+            parts.push(format!("and {} of another kind", many(self.other_pages, "page")));
+        }
+        parts.join(", ")
+    }
+}
+
+pub(super) fn error(rule: &'static str, message: String) -> Finding {
+    Finding::new(rule, Severity::Error, message)
+}
+
+/// `sheet 2`, or `sheets 2, 3`.
+pub(super) fn list(what: &str, numbers: impl IntoIterator<Item = usize>) -> String {
+    let mut numbers: Vec<usize> = numbers.into_iter().collect();
+    numbers.sort_unstable();
+    numbers.dedup();
+    let many = if numbers.len() == 1 { "" } else { "s" };
+    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    format!("{what}{many} {}", numbers.join(", "))
+}
+
+/// A place on the strap.
+pub(super) fn at(spot: Spot) -> String {
+    format!("x {:.3}, y {:.3} mm", tidy(spot.x), tidy(spot.y))
+}
+
+/// No `-0.000`.
+pub(super) fn tidy(mm: f64) -> f64 {
+    if mm.abs() < 5e-4 { 0.0 } else { mm }
+}
