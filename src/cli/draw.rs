@@ -50,8 +50,8 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     if !to_stdout {
         files::must_be_free(&path, args.force)?;
     }
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
     let wording = onto.wording;
+    let heading = Heading::worded(&job, fit.as_ref(), &layout, wording);
     let subject = Subject { job: &job, fit: fit.as_ref(), layout: &layout, wording };
     let ticket = (!args.no_ticket).then(|| ticket(&subject));
     let request = Request { ticket: ticket.as_ref(), ..onto.request(&layout, &heading) };

@@ -22,7 +22,7 @@ fn draw(args: &Draw) -> Result<(), Stop> {
     if path.as_os_str() != "-" {
         files::must_be_free(&path, args.force)?;
     }
-    let sizes = stock(&source)?;
+    let sizes = stock(&source, onto.wording)?;
     let first = &sizes[0];
     let layouts: Vec<(&str, &Layout)> =
         sizes.iter().map(|s| (s.label(), &s.laid.2)).collect();

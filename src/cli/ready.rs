@@ -6,6 +6,7 @@ use super::{Failure, Outcome, terminal};
 use crate::diagnostic::{Finding, Place, Sources, forbids_print};
 use crate::job::Stock;
 use crate::paginate::{Heading, PaginateError, Request, SheetSet, paginate};
+use crate::words::Wording;
 
 /// Why nothing is drawn.
 pub(super) enum Stop {
@@ -33,6 +34,7 @@ impl Ready {
     pub(super) fn new(
         source: &Source,
         size: Option<&str>,
+        wording: Wording,
         said: &mut Said,
     ) -> Result<Self, Stop> {
         let Prepared { sources, findings, laid, .. } = source.prepare(size);
@@ -40,7 +42,7 @@ impl Ready {
         said.show(&findings, &sources, forbidden);
         let Some(laid) = laid.filter(|_| !forbidden) else { return Err(Stop::Forbidden) };
         let (job, fit, layout) = &laid;
-        let heading = Heading::of(job, fit.as_ref(), layout);
+        let heading = Heading::worded(job, fit.as_ref(), layout, wording);
         Ok(Self { laid, heading, sources })
     }
 
@@ -120,8 +122,8 @@ impl Said {
 }
 
 /// Every size of the stock, from the smallest.
-pub(super) fn stock(source: &Source) -> Result<Vec<Ready>, Stop> {
-    let job = Ready::new(source, None, &mut Said::quiet())?.laid.0;
+pub(super) fn stock(source: &Source, wording: Wording) -> Result<Vec<Ready>, Stop> {
+    let job = Ready::new(source, None, wording, &mut Said::quiet())?.laid.0;
     let labels: Vec<String> =
         job.stock.iter().flat_map(Stock::labels).map(ToOwned::to_owned).collect();
     if labels.is_empty() {
@@ -132,7 +134,10 @@ pub(super) fn stock(source: &Source) -> Result<Vec<Ready>, Stop> {
         )));
     }
     let mut said = Said::default();
-    labels.iter().map(|label| Ready::new(source, Some(label), &mut said)).collect()
+    labels
+        .iter()
+        .map(|label| Ready::new(source, Some(label), wording, &mut said))
+        .collect()
 }
 
 /// `28 in to 46 in`.

@@ -65,8 +65,8 @@ struct Last {
 }
 
 fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
-    let ready = Ready::new(source, Some(size), &mut Said::default())?;
     let mut onto = onto(&args.onto)?;
+    let ready = Ready::new(source, Some(size), onto.wording, &mut Said::default())?;
     let last = match &args.against {
         Some(against) => drawn(source, against, &onto)?,
         None => read(args, source, &onto)?,
@@ -132,7 +132,7 @@ fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize)
 
 /// The size that was said to be drawn last, as `draw` draws it.
 fn drawn(source: &Source, size: &str, onto: &Onto) -> Result<Last, Stop> {
-    let ready = Ready::new(source, Some(size), &mut Said::quiet())?;
+    let ready = Ready::new(source, Some(size), onto.wording, &mut Said::quiet())?;
     let set = ready.sheets(&ready.request(&ready.heading, onto))?;
     let called = format!("size {}, print {}", ready.label(), set.fingerprint);
     Ok(Last { set, kept: Vec::new(), called })
@@ -153,7 +153,7 @@ fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
     let imprint = Imprint::read(&files::bytes_of(path)?)
         .map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
     let size = Some(imprint.size.as_str()).filter(|s| !s.is_empty());
-    let ready = Ready::new(source, size, &mut Said::quiet())?;
+    let ready = Ready::new(source, size, onto.wording, &mut Said::quiet())?;
     let onto = onto.on(paper(&imprint.paper)?);
     let request = ready.request(&ready.heading, &onto);
     let set = ready.sheets(&request.keeping(&imprint.bare()))?;
@@ -181,8 +181,8 @@ fn in_a_name(label: &str) -> String {
 }
 
 fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
-    let ready = stock(source)?;
     let onto = onto(&args.onto)?;
+    let ready = stock(source, onto.wording)?;
     let requests: Vec<Request<'_>> =
         ready.iter().map(|r| r.request(&r.heading, &onto)).collect();
     let sets = together(&requests).map_err(|(i, e)| ready[i].refuse(&e))?;

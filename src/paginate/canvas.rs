@@ -3,6 +3,7 @@
 use super::sheet::{Anchor, Item, Layer, Pen, Tone};
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet};
 use crate::lettering;
+use crate::words::Wording;
 
 /// An upright rectangle of the sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -98,11 +99,13 @@ pub(super) struct Canvas {
     pub(super) items: Vec<Item>,
     taken: Vec<Area>,
     printable: Area,
+    /// How words and numbers are written on it.
+    pub(super) wording: Wording,
 }
 
 impl Canvas {
-    pub(super) fn new(printable: Area) -> Self {
-        Self { items: Vec::new(), taken: Vec::new(), printable }
+    pub(super) fn new(printable: Area, wording: Wording) -> Self {
+        Self { items: Vec::new(), taken: Vec::new(), printable, wording }
     }
 
     pub(super) fn printable(&self) -> Area {

@@ -5,6 +5,7 @@ use super::lanes::Plan;
 use crate::fit::Measuring;
 use crate::geom::{Length, Path, Point, Step, Strap};
 use crate::layout::{Drawn, Shape};
+use crate::words::Wording;
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
@@ -27,11 +28,16 @@ fn canonical(request: &Request<'_>, plan: &Plan) -> String {
     let to = &mut text;
     write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
     write(to, format_args!("serves {:?}\n", heading.serves));
-    let sizes = heading.stocked.words();
+    let sizes = heading.stocked.words(Wording::default());
     if !sizes.is_empty() {
         write(to, format_args!("stocked {sizes:?}\n"));
     }
     write(to, format_args!("paper {:?}\n", paper.name()));
+    // English and millimetres go without saying.
+    if heading.wording != Wording::default() {
+        let Wording { language, units } = heading.wording;
+        write(to, format_args!("worded {} {units:?}\n", language.code()));
+    }
     if let Some(c) = correction {
         write(to, format_args!("printer {:?} {} {}\n", c.printer, c.long.by, c.short.by));
         let proven = (c.long.proven, c.short.proven);

@@ -33,6 +33,7 @@ use crate::geom::{Length, Point, clip};
 use crate::job::Job;
 use crate::layout::{Layout, Row};
 use crate::ticket::Ticket;
+use crate::words::{Word, Wording};
 use std::fmt;
 
 /// Which sizes of a stock a print is for.
@@ -56,12 +57,12 @@ impl Stocked {
     }
 
     /// As the sheets say it; empty where there is nothing to say.
-    pub fn words(&self) -> String {
+    pub fn words(&self, wording: Wording) -> String {
         match self {
             Self::Not => String::new(),
-            Self::One(label) => format!("size {label}"),
-            Self::Common(span) => format!("common to sizes {span}"),
-            Self::Nested(span) => format!("sizes {span}: punch one row, cut its tip"),
+            Self::One(label) => wording.fill(Word::OneSize, &[label]),
+            Self::Common(span) => wording.fill(Word::CommonToSizes, &[span]),
+            Self::Nested(span) => wording.fill(Word::NestedSizes, &[span]),
         }
     }
 }
@@ -79,28 +80,43 @@ pub struct Heading {
     pub stocked: Stocked,
     /// Sheets of other prints that complete this one.
     pub kept: Vec<Kept>,
+    /// How words and numbers are written on the sheets.
+    pub wording: Wording,
 }
 
 impl Heading {
-    /// What the sheets of this job say at their head.
+    /// What the sheets of this job say at their head, in English and millimetres.
     pub fn of(job: &Job, fit: Option<&Fit>, layout: &Layout) -> Self {
-        let girth = |x| fit.map(|f| f.girth_at(x).mm(0));
+        Self::worded(job, fit, layout, Wording::default())
+    }
+
+    /// The same as it is to be written.
+    pub fn worded(
+        job: &Job,
+        fit: Option<&Fit>,
+        layout: &Layout,
+        wording: Wording,
+    ) -> Self {
+        let shown = |l: Length| wording.length(l, 0);
+        let girth = |x| fit.map(|f| shown(f.girth_at(x)));
         let holes = || layout.size_holes(job).map(|m| m.at.x);
         let ends = (holes().min().and_then(girth), holes().max().and_then(girth));
         let serves = match (ends, layout.serves(job), &job.serves) {
-            ((Some(least), Some(most)), _, _) => format!("girth {least} to {most} mm"),
+            ((Some(least), Some(most)), _, _) => {
+                wording.fill(Word::GirthRange, &[&least, &most])
+            }
             (_, Some((least, most)), Some(serves)) if least == most => {
-                format!("{} {} mm", serves.what.value, least.mm(0))
+                format!("{} {}", serves.what.value, shown(least))
             }
             (_, Some((least, most)), Some(serves)) => {
-                format!("{} {} to {} mm", serves.what.value, least.mm(0), most.mm(0))
+                format!("{} {} – {}", serves.what.value, shown(least), shown(most))
             }
             _ => String::new(),
         };
         let (title, wearer) = (job.title.value.clone(), job.wearer.value.clone());
         let size = job.stock.as_ref().and_then(|s| s.size());
         let stocked = size.map_or(Stocked::Not, |s| Stocked::One(s.label.clone()));
-        Self { title, wearer, serves, stocked, kept: Vec::new() }
+        Self { title, wearer, serves, stocked, kept: Vec::new(), wording }
     }
 }
 

@@ -130,7 +130,7 @@ impl<'a> Flow<'a> {
             page,
             scene,
             size,
-            canvas: Canvas::new(all),
+            canvas: Canvas::new(all, scene.ticket.wording),
             done: Vec::new(),
             columns: (0..count).map(left).collect(),
             wide,
@@ -180,7 +180,7 @@ impl<'a> Flow<'a> {
         self.column += 1;
         self.y = self.top;
         if self.column == self.columns.len() {
-            let fresh = Canvas::new(self.page.printable());
+            let fresh = Canvas::new(self.page.printable(), self.wording());
             self.done.push(std::mem::replace(&mut self.canvas, fresh));
             self.column = 0;
             self.head();

@@ -76,12 +76,29 @@ impl Wording {
         }
     }
 
-    /// A mark's label, with the word in it that has a translation: `3 size`.
-    pub fn label(self, label: &str) -> String {
-        match label.strip_suffix("size") {
-            Some(number) => format!("{number}{}", self.say(Word::Size)),
-            None => label.to_owned(),
+    /// A tape reading beside a mark: millimetres without a unit, inches with theirs.
+    pub fn reading(self, length: Length) -> String {
+        match self.units {
+            Units::Millimetres => self.number(length, 1),
+            Units::Inches | Units::Both => self.length(length, 1),
         }
+    }
+
+    /// A mark's label, with the word in it that has a translation: `3 size`, `tip`.
+    pub fn label(self, label: &str) -> String {
+        let words = [
+            ("size", Word::Size),
+            ("slot", Word::Slot),
+            ("bend", Word::Bend),
+            ("end", Word::End),
+            ("tip", Word::Tip),
+        ];
+        let (before, last) = match label.rsplit_once(' ') {
+            Some((before, last)) => (format!("{before} "), last),
+            None => (String::new(), label),
+        };
+        let word = words.into_iter().find(|(english, _)| *english == last);
+        word.map_or_else(|| label.to_owned(), |(_, word)| before + self.say(word))
     }
 
     /// `text`, a number written with a point, with the language's decimal sign.

@@ -27,6 +27,42 @@ table! {
         "Print at 100 %, no fitting to page", "Mit 100 % drucken, nicht an Seite anpassen",
         "Imprimer à 100 %, sans ajuster à la page", "Imprimir al 100 %, sin ajustar a la página",
         "Stampare al 100 %, senza adattare alla pagina", "Drukować w skali 100 %, bez dopasowania";
+    /// At the head of sheets for a printer that cannot but fit to the page.
+    PrintFitted:
+        "Print fitted to the page, as it was calibrated",
+        "An die Seite angepasst drucken, wie kalibriert",
+        "Imprimer ajusté à la page, comme à l’étalonnage",
+        "Imprimir ajustado a la página, como al calibrar",
+        "Stampare adattato alla pagina, come tarato",
+        "Drukować dopasowane do strony, jak przy kalibracji";
+    /// {0}: name of the printer.
+    ForPrinter:
+        "for printer {0}", "für Drucker {0}", "pour l’imprimante {0}",
+        "para la impresora {0}", "per la stampante {0}", "dla drukarki {0}";
+    /// {0}: a size of the stock.
+    OneSize:
+        "size {0}", "Größe {0}", "taille {0}", "talla {0}", "taglia {0}", "rozmiar {0}";
+    /// {0}: the smallest and the largest size.
+    CommonToSizes:
+        "common to sizes {0}", "für alle Größen {0}", "commun aux tailles {0}",
+        "común a las tallas {0}", "comune alle taglie {0}", "wspólne dla rozmiarów {0}";
+    /// {0}: the smallest and the largest size.
+    NestedSizes:
+        "sizes {0}: punch one row, cut its tip",
+        "Größen {0}: eine Reihe lochen, ihre Spitze schneiden",
+        "tailles {0} : percer une rangée, couper sa pointe",
+        "tallas {0}: perforar una fila, cortar su punta",
+        "taglie {0}: forare una fila, tagliarne la punta",
+        "rozmiary {0}: wybić jeden rząd, odciąć jego szpic";
+    /// {0}: numbers of sheets, {1}: the print that they came with.
+    WithSheet:
+        "with sheet {0} of print {1}", "mit Blatt {0} aus Druck {1}",
+        "avec la feuille {0} du tirage {1}", "con la hoja {0} de la impresión {1}",
+        "con il foglio {0} della stampa {1}", "z arkuszem {0} wydruku {1}";
+    /// {0}: how far off.
+    LastHoleThen:
+        "last hole then {0}", "letztes Loch dann {0}", "dernier trou alors {0}",
+        "último agujero entonces {0}", "ultimo foro allora {0}", "ostatni otwór wtedy {0}";
     /// {0}: the wearer.
     For: "for {0}", "für {0}", "pour {0}", "para {0}", "per {0}", "dla: {0}";
     /// {0}: a length.

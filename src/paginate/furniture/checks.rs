@@ -10,7 +10,7 @@ use super::labels::is_inside;
 use super::line;
 use crate::geom::{Length, Path, Point, Sheet, Strap};
 use crate::layout::Piece;
-use crate::words::Wording;
+use crate::words::Word;
 
 /// Half the diamond about a cross, which tells it from the crosses of the joins.
 const DIAMOND: Length = Length::from_um(1_200);
@@ -61,11 +61,13 @@ pub(super) fn say(
     check: Option<&StripCheck>,
 ) {
     let Some(check) = check else { return };
-    let sentence = check.sentence(Wording::default());
+    let wording = canvas.wording;
+    let sentence = check.sentence(wording);
     let mut texts = vec![sentence.clone()];
     if let Some(hole) = check.last_hole {
-        texts
-            .insert(0, format!("{sentence}; last hole then ±{} mm", hole.by_check.mm(1)));
+        let within = format!("±{} mm", wording.number(hole.by_check, 1));
+        let then = wording.fill(Word::LastHoleThen, &[&within]);
+        texts.insert(0, format!("{sentence}; {then}"));
     }
     // At the far end alone: another size of the strap has the same near end, and its sheet
     // is used again.

@@ -10,6 +10,7 @@ use super::super::sheet::{Anchor, Cross, Layer, Pen};
 use super::line;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::layout::Piece;
+use crate::words::Word;
 
 /// From the strap's edge to the middle of a cross.
 const OUT: Length = Length::from_mm(5);
@@ -117,7 +118,7 @@ pub(super) fn name_joins(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     let high = lane.above.map_or(half, |j| j.line) - inset;
     let low = lane.below.map_or(-half, |j| j.line) + inset;
     for join in lane.ends() {
-        let text = format!("join {}", join.number);
+        let text = canvas.wording.fill(Word::Join, &[&join.number]);
         for y in [high - cap(size), low + size / 4] {
             let (x, anchor) = if lane.left == Some(join) {
                 (join.line - aside, Anchor::End)
@@ -132,7 +133,7 @@ pub(super) fn name_joins(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     }
     let left = lane.left.map_or(piece.extent.from, |j| j.line) + IN * 2;
     for join in lane.above.into_iter().chain(lane.below) {
-        let text = format!("join {}", join.number);
+        let text = canvas.wording.fill(Word::Join, &[&join.number]);
         // Outside of the match line, as at the ends.
         let is_above = lane.above == Some(join);
         let off = if is_above { aside } else { -(aside + cap(size)) };

@@ -7,7 +7,7 @@ use super::Scene;
 use crate::geom::{Length, Point};
 use crate::layout::{MarkKind, Piece};
 use crate::lettering;
-use crate::words::Wording;
+use crate::words::{Word, Wording};
 
 const TITLE: Length = Length::from_mm(4);
 const WORDS: Length = Length::from_mm(3);
@@ -32,7 +32,12 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     let room = right - BETWEEN - left;
     let top = |down| Point::new(left, all.y.to - down);
     let wearer = scene.heading.wearer.trim();
-    let wearer = if wearer.is_empty() { String::new() } else { format!("for {wearer}") };
+    let wording = scene.heading.wording;
+    let wearer = if wearer.is_empty() {
+        String::new()
+    } else {
+        wording.fill(Word::For, &[&wearer])
+    };
     // A long name may take half of the line, and more if the title leaves it.
     let asked = lettering::width(&wearer, WORDS);
     let title_room = if wearer.is_empty() {
@@ -54,15 +59,14 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     let sheets = scene.plan.sheets.len();
     // What several sizes have in common cannot say what holds for one of them.
     let common = matches!(scene.heading.stocked, Stocked::Common(_));
-    let of = if common { String::new() } else { format!("/{sheets}") };
     let is_fitted = scene.scaling.is_some_and(|s| s.fitted);
     let print = if is_fitted {
-        "Print fitted to the page, as it was calibrated"
+        wording.say(Word::PrintFitted)
     } else {
-        "Print at 100 %, no fitting to page"
+        wording.say(Word::PrintAtFull)
     };
     let mut which = vec![
-        format!("sheet {}{of}", index + 1),
+        format!("{} {}/{sheets}", wording.say(Word::Sheet), index + 1),
         belongs(scene.heading),
         print.to_owned(),
         scene.fingerprint.to_owned(),
@@ -71,14 +75,15 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     which.retain(|w| !w.is_empty());
     if let Some(scaling) = scene.scaling {
         let printer = shortened(&scaling.printer, SMALL, PRINTER);
-        which.push(format!("for printer {printer}: {}", scaling.token()));
+        let named = wording.fill(Word::ForPrinter, &[&printer]);
+        which.push(format!("{named}: {}", scaling.token()));
     }
     let mut facts = Vec::new();
     // The number to hold the joined strip against.
     if !common {
         facts.extend(lengths(scene));
     }
-    facts.extend(scene.checks.iter().map(|c| c.sentence(Wording::default())));
+    facts.extend(scene.checks.iter().map(|c| c.sentence(wording)));
     facts.extend(punches(scene));
     if !scene.heading.serves.is_empty() {
         facts.push(scene.heading.serves.clone());
@@ -99,8 +104,8 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
 
 /// The size, and which sheets of other prints go with it.
 fn belongs(heading: &Heading) -> String {
-    let with = with(&heading.kept);
-    let size = heading.stocked.words();
+    let with = with(&heading.kept, heading.wording);
+    let size = heading.stocked.words(heading.wording);
     match (size.as_str(), with.as_str()) {
         ("", _) => with,
         (_, "") => size,
@@ -108,32 +113,33 @@ fn belongs(heading: &Heading) -> String {
     }
 }
 
-/// `with sheets 1, 2 of print 7F3A-91C2`; nothing where there are none.
-fn with(kept: &[Kept]) -> String {
+/// `with sheet 1, 2 of print 7F3A-91C2`; nothing where there are none.
+fn with(kept: &[Kept], wording: Wording) -> String {
     let mut prints: Vec<&str> = kept.iter().map(|k| k.print.as_str()).collect();
     prints.dedup();
     let named = prints.iter().map(|print| {
         let own = kept.iter().filter(|k| k.print == *print);
         let sheets: Vec<String> = own.map(|k| k.sheet.to_string()).collect();
-        let s = if sheets.len() == 1 { "" } else { "s" };
-        format!("sheet{s} {} of print {print}", sheets.join(", "))
+        wording.fill(Word::WithSheet, &[&sheets.join(", "), print])
     });
     let named: Vec<String> = named.collect();
-    if named.is_empty() { String::new() } else { format!("with {}", named.join(" and ")) }
+    named.join(", ")
 }
 
 /// How long the pieces are, end to end: the one, or the longest few by name.
 fn lengths(scene: &Scene<'_>) -> Option<String> {
     let pieces = scene.layout.pieces.as_slice();
-    let flat = |p: &Piece| p.extent.length().mm(1);
+    let wording = scene.heading.wording;
+    let flat = |p: &Piece| wording.length(p.extent.length(), 1);
+    let fill = |lengths: String| Some(wording.fill(Word::FlatLength, &[&lengths]));
     match pieces {
         [] => None,
-        [piece] => Some(format!("flat {} mm end to end", flat(piece))),
+        [piece] => fill(flat(piece)),
         _ => {
             let few = pieces.iter().take(NAMED);
             let named: Vec<String> =
                 few.map(|p| format!("{} {}", p.name, flat(p))).collect();
-            Some(format!("flat {} mm end to end", named.join(", ")))
+            fill(named.join(", "))
         }
     }
 }
@@ -146,7 +152,7 @@ fn punches(scene: &Scene<'_>) -> Option<String> {
         if !mark.is_punched() || mark.kind == MarkKind::Slot {
             continue;
         }
-        let words = format!("{} {}", mark.feature, across.plain_mm());
+        let words = format!("{} {}", mark.feature, scene.heading.wording.plain(across));
         if !named.contains(&words) {
             named.push(words);
         }

@@ -7,6 +7,7 @@ use super::super::sheet::Anchor;
 use super::marks::ARM;
 use crate::geom::{Extent, Length, Point, Strap};
 use crate::layout::{Mark, MarkKind, Piece};
+use crate::words::{Word, Wording};
 
 /// Type sizes, the wanted one first.
 const SIZES: [Length; 2] = [Length::from_um(2_400), Length::from_mm(2)];
@@ -19,7 +20,7 @@ const FROM_EDGE: Length = Length::from_um(900);
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Mark]) {
     let bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
     for mark in whole.iter().filter(|m| !bare(m)) {
-        let texts = texts(piece, mark);
+        let texts = texts(piece, mark, canvas.wording);
         let tries = texts.iter().flat_map(|t| SIZES.map(|size| (t, size)));
         'tries: for (text, size) in tries {
             for (x, y, anchor) in places(mark, size) {
@@ -35,7 +36,7 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Ma
 }
 
 /// From the fullest to the shortest.
-fn texts(piece: &Piece, mark: &Mark) -> Vec<String> {
+fn texts(piece: &Piece, mark: &Mark, wording: Wording) -> Vec<String> {
     let reading = piece.from_bend(mark.at.x);
     let name = match mark.kind {
         MarkKind::Bend | MarkKind::End | MarkKind::Tip if mark.label.is_empty() => {
@@ -50,25 +51,25 @@ fn texts(piece: &Piece, mark: &Mark) -> Vec<String> {
         || is_end && piece.on_blank.iter().any(|there| there.holds(here));
     let mut parts: Vec<String> = Vec::new();
     if !name.is_empty() {
-        parts.push(name.to_owned());
+        parts.push(wording.label(name));
     }
     if target {
-        parts.push("on blank".to_owned());
+        parts.push(wording.say(Word::OnBlank).to_owned());
     }
     let short = parts.join(" · ");
     let mut all = Vec::new();
     if mark.kind == MarkKind::Bend && piece.bend.is_some() && mark.at.x == Length::ZERO {
-        all.push("bend: readings count from its outside".to_owned());
+        all.push(wording.say(Word::BendReadings).to_owned());
     }
     if reading > Length::ZERO {
-        parts.push(reading.mm(1));
+        parts.push(wording.reading(reading));
         all.push(parts.join(" · "));
     }
     if !short.is_empty() {
         all.push(short);
     }
     if target && !name.is_empty() {
-        all.push("on blank".to_owned());
+        all.push(wording.say(Word::OnBlank).to_owned());
     }
     all
 }

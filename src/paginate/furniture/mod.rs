@@ -42,7 +42,7 @@ pub(super) struct Scene<'a> {
 /// Draws the sheet of this index, counted from 0.
 pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     let page = scene.plan.page;
-    let mut canvas = Canvas::new(page.printable());
+    let mut canvas = Canvas::new(page.printable(), scene.heading.wording);
     // Sheets for several sizes have no one strap to show.
     let key_plan = match scene.heading.stocked {
         Stocked::Common(_) => page.printable().x.to,

@@ -9,6 +9,7 @@ use super::between;
 use crate::geom::{Extent, Length, Path, Point};
 use crate::layout::{Mark, MarkKind, Piece, Row, TAG};
 use crate::lettering;
+use crate::words::Word;
 
 /// The line types of sizes that follow each other.
 const PENS: [Pen; 3] = [Pen::Thin, Pen::Fold, Pen::Centre];
@@ -103,7 +104,10 @@ fn tip(canvas: &mut Canvas, lane: &Lane, piece: &Piece, row: &Row) {
         let ys = row.tip.iter().flat_map(|tip| heights(tip, x));
         if ys.max().is_some_and(|y| y > middle) { low = x } else { high = x }
     }
-    let tag = format!("tip {} · {}", row.size, piece.from_bend(end.to).mm(1));
+    let wording = canvas.wording;
+    let tip = wording.say(Word::Tip);
+    let tag =
+        format!("{tip} {} · {}", row.size, wording.reading(piece.from_bend(end.to)));
     let wide = lettering::width(&tag, TAG) + CLEAR * 2;
     let aside = Length::from_mm(1);
     let (after, before) = (high + aside, high - aside);
