@@ -26,8 +26,11 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             // Marks are in order of x: once one begins past the reach of `a`, all do.
             let reach = a.x_extent().to + apart + longest;
             for b in formed[i + 1..].iter().take_while(|b| b.at.x <= reach) {
+                if a.feature == b.feature {
+                    continue;
+                }
                 let clear = web(a, b);
-                if a.feature == b.feature || clear >= apart {
+                if clear >= apart {
                     continue;
                 }
                 let pair = [&a.feature, &b.feature];
