@@ -205,3 +205,81 @@ fn lengths_may_go_round_and_be_divided() {
     let hole = of(&clean(&run).pieces[0], "holes", MarkKind::Hole)[0];
     assert!(close(mm(hole.at.x), PI * 15.0 + 15.0 - 20.0), "{}", hole.at.x);
 }
+
+/// Necks of dogs and sizes of hats: common practice, no source. Wrists: ANSUR II (US Army,
+/// 2012, public data), percentiles 5 to 95, women's and men's; lugs 16 to 24 mm: common
+/// practice.
+#[test]
+fn usual_sizes_draw_without_a_finding() {
+    let mut tried = 0;
+    let mut draws = |name: &str, sets: &[String]| {
+        let sets: Vec<&str> = sets.iter().map(String::as_str).collect();
+        clean(&strap(name, &sets));
+        tried += 1;
+    };
+    for (neck, width, buckle) in
+        [(250, 16, 17), (381, 25, 26), (550, 32, 33), (640, 38, 40)]
+    {
+        draws(
+            "dog-collar",
+            &[
+                format!("measure.value={neck} mm"),
+                format!("strap.width={width} mm"),
+                format!("buckle.inside={buckle} mm"),
+            ],
+        );
+    }
+    for wrist in [162, 176, 191] {
+        for (lugs, buckle) in [(16, 14), (18, 16), (20, 18), (22, 20), (24, 20)] {
+            draws(
+                "watch-strap",
+                &[
+                    format!("measure.value={wrist} mm"),
+                    format!("watch.lug-width={lugs} mm"),
+                    format!("watch.buckle-width={buckle} mm"),
+                    format!("buckle.inside={buckle} mm"),
+                ],
+            );
+        }
+    }
+    for wrist in [142, 154, 168, 162, 176, 191] {
+        draws("cuff", &[format!("measure.value={wrist} mm")]);
+    }
+    for cm in 52..=64 {
+        draws("hat-band", &[format!("measure.value={cm} cm")]);
+    }
+    for cm in (42..=70).step_by(4) {
+        draws("garter", &[format!("measure.value={cm} cm")]);
+    }
+    for inches in (28..=46).step_by(2) {
+        for name in ["centre-bar-belt", "two-prong-belt"] {
+            draws(name, &[format!("measure.value={inches} in")]);
+        }
+    }
+    for (least, most) in [(60, 90), (80, 110), (100, 150)] {
+        let range = |what: &str| {
+            [format!("{what}.shortest={least} cm"), format!("{what}.longest={most} cm")]
+        };
+        draws("bag-strap", &range("bag"));
+        draws("guitar-strap", &range("guitar"));
+    }
+    for inches in [36, 48, 60, 72] {
+        draws("lead", &[format!("lead.finished={inches} in")]);
+        draws("camera-strap", &[format!("camera.finished={inches} in")]);
+    }
+    assert!(tried > 60, "{tried}");
+}
+
+#[test]
+fn the_language_is_described_in_full() {
+    let text =
+        std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/DEVELOPERS.md"));
+    let text = text.unwrap();
+    let kinds = job::FeatureKind::NAMES.iter().chain(&job::PieceOrder::NAMES);
+    for kind in kinds {
+        assert!(
+            text.contains(&format!("| `{kind}` |")),
+            "give `{kind}` a line in \"The language of jobs and templates\" of DEVELOPERS.md"
+        );
+    }
+}

@@ -305,3 +305,56 @@ fn every_template_prints_with_every_hole_whole() {
         }
     }
 }
+
+#[test]
+fn rows_say_what_they_are_for_and_end_where_they_should() {
+    for (usage, kind) in [
+        ("hole", MarkKind::Hole),
+        ("eyelet", MarkKind::Eyelet),
+        ("fastener", MarkKind::Fastener),
+        ("slot", MarkKind::Slot),
+    ] {
+        let rows = format!(
+            "{BARE}[a]\nkind = \"row\"\nfrom = \"strap.zero\"\nby = \"40 mm\"\ncount = 3\n\
+             pitch = \"15 mm\"\nuse = \"{usage}\"\ndiameter = \"3 mm\"\nshape = \"oval\"\n\
+             oval-length = \"6 mm\"\n\
+             [b]\nkind = \"row\"\nfrom = \"a.last\"\nby = \"30 mm\"\nto = \"end.end\"\n\
+             to-by = \"-50 mm\"\ncount = 4\ndiameter = \"3 mm\"\nacross = \"8 mm\"\n\
+             [c]\nkind = \"row\"\nfrom = \"end.end\"\nby = \"-50 mm\"\nto = \"a.last\"\n\
+             to-by = \"30 mm\"\npitch = \"50 mm\"\ndiameter = \"3 mm\"\nacross = \"-8 mm\"\n"
+        );
+        let run = run(&rows, &[]);
+        let piece = &clean(&run).pieces[0];
+        let places = |name, kind| -> Vec<f64> {
+            of(piece, name, kind).iter().map(|m| mm(m.at.x)).collect()
+        };
+        assert_eq!(places("a", kind), [40.0, 55.0, 70.0]);
+        assert_eq!(places("b", MarkKind::Hole), [100.0, 150.0, 200.0, 250.0]);
+        assert_eq!(places("c", MarkKind::Hole), [100.0, 150.0, 200.0, 250.0]);
+        assert!(
+            of(piece, "b", MarkKind::Hole).iter().all(|m| m.at.y == Length::from_mm(8))
+        );
+    }
+}
+
+/// A piece of the same form at both ends is the same when it is turned half round.
+#[test]
+fn both_ends_take_every_form() {
+    for shape in
+        ["english-point", "round", "spear", "bridle-point", "rounded-corners", "straight"]
+    {
+        let sets = [format!("start.shape={shape}"), format!("end.shape={shape}")];
+        let run = run(BARE, &sets);
+        let piece = &clean(&run).pieces[0];
+        assert_eq!((mm(piece.extent.from), mm(piece.extent.to)), (0.0, 300.0), "{shape}");
+        let turned = |p: Point<Strap>| Point::new(Length::from_mm(300) - p.x, -p.y);
+        let corners = |turn: bool| {
+            let starts = piece.outline.segments().into_iter().map(|s| s.from);
+            let mut all: Vec<_> =
+                starts.map(|p| if turn { turned(p) } else { p }).collect();
+            all.sort_unstable();
+            all
+        };
+        assert_eq!(corners(false), corners(true), "{shape}");
+    }
+}
