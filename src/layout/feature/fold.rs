@@ -18,7 +18,7 @@ pub(super) fn place(
     ground: &Ground<'_>,
 ) -> Result<Placed, Stop> {
     let middle = match &f.from {
-        Some(from) => ground.datums.past(from, &f.by)?,
+        Some(from) => ground.past(from, &f.by)?,
         None => f.by.value,
     };
     // Outward is away from the strap.
