@@ -88,7 +88,7 @@ fn arcs_are_true(piece: &Piece) -> Result<(), TestCaseError> {
 
 proptest! {
     #![proptest_config(ProptestConfig {
-        cases: 256,
+        cases: 96,
         failure_persistence: None,
         ..ProptestConfig::default()
     })]
