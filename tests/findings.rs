@@ -279,6 +279,13 @@ const CASES: &[Case] = &[
         "one of kind tip",
     ),
     case(
+        "other-piece",
+        "h.kind = \"row\"\nh.from = \"keeper.end\"\nh.count = 1\nh.diameter = \"3 mm\"",
+        "h.from = \"keeper.end\"",
+        "a datum of `keeper`",
+        "a datum of `strap`",
+    ),
+    case(
         "bad-taper",
         "neck.kind = \"taper\"\nneck.from = \"strap.zero\"\nneck.by = \"200 mm\"\nneck.to = \"strap.zero\"\nneck.to-by = \"201 mm\"\nneck.width = \"30 mm\"",
         "neck.width = \"30 mm\"",

@@ -70,7 +70,7 @@ pub(super) fn serves(job: &Job, fit: Option<&Fit>, layout: &Layout) -> Vec<Strin
         ("size hole", layout.size_hole(job)),
         ("loosest hole", holes().max()),
     ];
-    let ease = job.worn.as_ref().map_or(Length::ZERO, |w| w.measure.ease.value);
+    let ease = fit.map_or(Length::ZERO, |fit| fit.ease);
     let eased = if ease == Length::ZERO {
         String::new()
     } else {

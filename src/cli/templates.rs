@@ -21,7 +21,7 @@ pub(super) fn run(args: &Templates) -> Result<Outcome, Failure> {
         None => {
             for template in template::REGISTER {
                 let about = template::about(*template);
-                let _ = writeln!(text, "{:<12} {}", template.name, about.summary);
+                let _ = writeln!(text, "{:<16} {}", template.name, about.summary);
             }
         }
         Some(name) => {

@@ -19,8 +19,8 @@ pub struct Fit {
     half: Length,
     /// What the mid-line of the closed strap is longer than the body: π · thickness.
     round: Length,
-    /// Ease that was asked for.
-    ease: Length,
+    /// Ease that was counted: none where the fingers under the tape are the ease.
+    pub ease: Length,
 }
 
 /// Works the fit out; `None` for a strap that closes round nobody.

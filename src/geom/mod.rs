@@ -30,4 +30,3 @@ pub use path::{Path, Segment, Step};
 pub use placement::{Placement, QuarterTurn};
 pub use ratio::{Ratio, circumference, integer_sqrt};
 pub use space::{Extent, Point, Sheet, Space, Strap, Vector};
-pub use walk::along;

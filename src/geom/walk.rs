@@ -102,19 +102,6 @@ impl<S: Copy> Path<S> {
     }
 }
 
-/// The place `way` along a run of segments; its end when the way is longer.
-pub fn along<S: Copy>(run: &[Segment<S>], way: Length) -> Option<Point<S>> {
-    let mut left = way;
-    for segment in run {
-        let length = segment.length();
-        if left <= length {
-            return Some(segment.part(left.nm(), length.nm().max(1)));
-        }
-        left -= length;
-    }
-    run.last().map(|s| s.step.to())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -134,13 +121,12 @@ mod tests {
         assert!((length - wanted).abs() <= Length::from_nm(2), "{length}");
         let corners = Path::rectangle(at(0, 0), at(30, 10)).runs();
         assert_eq!(corners.len(), 4);
-        assert_eq!(along(&corners[1], Length::from_mm(4)), Some(at(30, 4)));
+        assert_eq!(corners[1][0].part(2, 5), at(30, 4));
     }
 
     #[test]
     fn half_way_along_an_arc_is_its_top() {
         let arc = Path::from(at(5, 0)).arc_to(at(-5, 0), at(0, 0), false);
-        let top = along(&arc.segments(), circumference(Length::from_mm(5)) / 2).unwrap();
-        assert!((top - at(0, 5)).norm() <= Length::from_nm(1), "{top:?}");
+        assert_eq!(arc.segments()[0].part(1, 2), at(0, 5));
     }
 }

@@ -2,14 +2,22 @@
 
 use crate::diagnostic::Finding;
 use crate::geom::Length;
-use crate::job::{DatumRef, Said};
+use crate::job::DatumRef;
 use std::collections::BTreeMap;
 
 /// The datums known so far, by their full name.
 #[derive(Debug, Default)]
 pub(super) struct Datums {
-    known: BTreeMap<String, Length>,
+    known: BTreeMap<String, Datum>,
     start: Option<Length>,
+}
+
+/// A place along a piece.
+#[derive(Clone, Debug)]
+pub(super) struct Datum {
+    /// The piece; `None` for what holds on any.
+    pub(super) on: Option<String>,
+    pub(super) x: Length,
 }
 
 /// Why a feature is not placed.
@@ -28,8 +36,16 @@ impl From<Finding> for Stop {
 }
 
 impl Datums {
-    pub(super) fn publish(&mut self, owner: &str, name: &str, x: Length) {
-        self.known.insert(format!("{owner}.{name}"), x);
+    /// Makes known a datum of `owner` that lies on the piece `on`.
+    pub(super) fn publish(
+        &mut self,
+        on: Option<&str>,
+        owner: &str,
+        name: &str,
+        x: Length,
+    ) {
+        let datum = Datum { on: on.map(ToOwned::to_owned), x };
+        self.known.insert(format!("{owner}.{name}"), datum);
     }
 
     pub(super) fn set_start(&mut self, x: Length) {
@@ -43,18 +59,8 @@ impl Datums {
         self.start.ok_or_else(|| Stop::Missing(strap_start()))
     }
 
-    pub(super) fn get(&self, wanted: &DatumRef) -> Result<Length, Stop> {
-        let known = self.known.get(&wanted.name).copied();
-        known.ok_or_else(|| Stop::Missing(wanted.clone()))
-    }
-
-    /// `by` past a datum.
-    pub(super) fn past(
-        &self,
-        wanted: &DatumRef,
-        by: &Said<Length>,
-    ) -> Result<Length, Stop> {
-        Ok(self.get(wanted)? + by.value)
+    pub(super) fn get(&self, wanted: &DatumRef) -> Result<&Datum, Stop> {
+        self.known.get(&wanted.name).ok_or_else(|| Stop::Missing(wanted.clone()))
     }
 
     pub(super) fn names(&self) -> impl Iterator<Item = &str> {

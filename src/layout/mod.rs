@@ -22,6 +22,7 @@ use feature::{Ground, MOST_MARKS, Placed};
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
     ("unknown-datum", "a feature is placed from a datum that no feature publishes"),
+    ("other-piece", "a feature is placed from a datum of another piece"),
     ("datum-cycle", "features that are placed from each other"),
     ("no-length", "the strap's two ends meet or cross: nothing is left of it"),
     ("two-ends", "a piece has no start or tip, or more than one of them"),
@@ -100,7 +101,7 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
             match feature::place(feature, &Ground { job, fit, datums: &datums, piece }) {
                 Ok(done) => {
                     for (name, x) in &done.datums {
-                        datums.publish(&feature.name, name, *x);
+                        datums.publish(Some(&piece.name), &feature.name, name, *x);
                     }
                     if let (Some(start), STRAP) = (&done.start, piece.name.as_str()) {
                         datums.set_start(start.x);
@@ -171,16 +172,17 @@ fn orders(job: &Job) -> Vec<PieceOrder> {
 fn published(orders: &[PieceOrder], fit: Option<&Fit>) -> Datums {
     let mut datums = Datums::default();
     if let Some(fit) = fit {
-        datums.publish("fit", "size-hole", fit.size_hole);
+        datums.publish(None, "fit", "size-hole", fit.size_hole);
         if let Some(bend) = fit.bend {
-            datums.publish("fit", "bar", bend.take_up / 2);
+            datums.publish(None, "fit", "bar", bend.take_up / 2);
         }
     }
     for order in orders {
-        datums.publish(&order.name, "zero", Length::ZERO);
+        let mut own = |name, x| datums.publish(Some(&order.name), &order.name, name, x);
+        own("zero", Length::ZERO);
         if let Some(length) = assemble::own_length(order) {
-            datums.publish(&order.name, "start", Length::ZERO);
-            datums.publish(&order.name, "end", length);
+            own("start", Length::ZERO);
+            own("end", length);
         }
     }
     datums

@@ -13,14 +13,18 @@ pub struct Template {
 /// All of them.
 pub const REGISTER: &[Template] = &[
     template("belt", include_str!("../../templates/belt.toml")),
+    template("apron-strap", include_str!("../../templates/apron-strap.toml")),
     template("bag-strap", include_str!("../../templates/bag-strap.toml")),
     template("baldric", include_str!("../../templates/baldric.toml")),
+    template("braces", include_str!("../../templates/braces.toml")),
     template("bundle-strap", include_str!("../../templates/bundle-strap.toml")),
     template("camera-strap", include_str!("../../templates/camera-strap.toml")),
     template("centre-bar-belt", include_str!("../../templates/centre-bar-belt.toml")),
     template("cuff", include_str!("../../templates/cuff.toml")),
     template("dog-collar", include_str!("../../templates/dog-collar.toml")),
+    template("garter", include_str!("../../templates/garter.toml")),
     template("guitar-strap", include_str!("../../templates/guitar-strap.toml")),
+    template("hat-band", include_str!("../../templates/hat-band.toml")),
     template("lead", include_str!("../../templates/lead.toml")),
     template("plain-strap", include_str!("../../templates/plain-strap.toml")),
     template("two-prong-belt", include_str!("../../templates/two-prong-belt.toml")),

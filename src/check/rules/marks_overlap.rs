@@ -25,12 +25,16 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         // One finding a pair of features: where they run into each other is one mistake.
         let mut said = BTreeSet::new();
         let formed: Vec<_> = piece.marks.iter().filter(|m| m.path().is_some()).collect();
+        let longest = super::longest(&formed);
         for (i, a) in formed.iter().enumerate() {
             // Marks are in order of x: once one begins past the reach of `a`, all do.
-            let reach = a.x_extent().to + apart + super::longest(&formed);
+            let reach = a.x_extent().to + apart + longest;
             for b in formed[i + 1..].iter().take_while(|b| b.at.x <= reach) {
+                if a.feature == b.feature {
+                    continue;
+                }
                 let clear = web(a, b);
-                if a.feature == b.feature || clear >= apart {
+                if clear >= apart {
                     continue;
                 }
                 let pair = [&a.feature, &b.feature];

@@ -1,6 +1,6 @@
 //! Keys of what makes an end of a piece: turn-backs, folds and tips.
 
-use super::{Said, Section};
+use super::{Rows, Said, Section};
 use crate::geom::Length;
 use crate::job::DatumRef;
 
@@ -82,6 +82,8 @@ pub struct Fold {
     pub fastener_pitch: Said<Length>,
     /// Hole for their posts.
     pub fastener_diameter: Said<Length>,
+    /// Fasteners side by side.
+    pub rows: Rows,
 }
 
 impl Fold {
@@ -110,6 +112,7 @@ impl Fold {
             fastener_pitch: some("fastener-pitch", fasteners.value > 1),
             fastener_diameter: some("fastener-diameter", fasteners.value > 0),
             fasteners,
+            rows: Rows::read(t),
         }
     }
 }

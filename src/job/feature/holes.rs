@@ -28,7 +28,7 @@ pub struct Rows {
 }
 
 impl Rows {
-    fn read(t: &Section<'_, '_>) -> Self {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
         let count = t.count_or("rows", 1);
         if count.value == 0 {
             t.too_few("rows", &count);

@@ -17,7 +17,7 @@ pub(super) fn place(
     f: &ButtonHole,
     ground: &Ground<'_>,
 ) -> Result<Placed, Stop> {
-    let first = ground.datums.past(&f.from, &f.by)?;
+    let first = ground.past(&f.from, &f.by)?;
     let at = |x| Point::new(x, Length::ZERO);
     let slit = f.slit.value;
     let to_rim = f.diameter.value / 2 * slit.nm().signum();

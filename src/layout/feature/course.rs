@@ -31,8 +31,8 @@ pub(super) fn lines(
         outline.inset(inset.value).ok_or_else(|| Stop::from(finding()))
     };
     let reach = |span: &Span| -> Result<Extent, Stop> {
-        let from = ground.datums.past(&span.from, &span.by)?;
-        Ok(Extent::new(from, ground.datums.past(&span.to, &span.to_by)?))
+        let from = ground.past(&span.from, &span.by)?;
+        Ok(Extent::new(from, ground.past(&span.to, &span.to_by)?))
     };
     Ok(match course {
         Course::Outline => vec![inner()?],

@@ -1,6 +1,6 @@
 //! An end that folds back round a ring or bar, or about itself.
 
-use super::{End, Ground, Placed, Stop, tip};
+use super::{End, Ground, Placed, Stop, offsets, tip};
 use crate::fit::Bend;
 use crate::geom::{Length, Point};
 use crate::job::{Feature, Fold, Side};
@@ -18,7 +18,7 @@ pub(super) fn place(
     ground: &Ground<'_>,
 ) -> Result<Placed, Stop> {
     let middle = match &f.from {
-        Some(from) => ground.datums.past(from, &f.by)?,
+        Some(from) => ground.past(from, &f.by)?,
         None => f.by.value,
     };
     // Outward is away from the strap.
@@ -51,8 +51,11 @@ pub(super) fn place(
         last = f.first_fastener.value + f.fastener_pitch.value * i;
         let place = f.first_fastener.place.as_ref();
         for x in [middle - last, middle + last] {
-            let label = format!("P{}", i + 1);
-            marks.push(mark(MarkKind::Fastener, shape, x, label, place));
+            for y in offsets(&f.rows) {
+                let (at, label) = (Point::new(x, y), format!("P{}", i + 1));
+                let kind = MarkKind::Fastener;
+                marks.push(Ground::mark(feature, kind, shape, at, label, place));
+            }
         }
     }
     let datums = vec![

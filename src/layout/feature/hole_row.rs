@@ -14,7 +14,7 @@ pub(super) fn place(
     f: &HoleRow,
     ground: &Ground<'_>,
 ) -> Result<Placed, Stop> {
-    let size = ground.datums.get(&f.from)? + f.by.value;
+    let size = ground.get(&f.from)? + f.by.value;
     let shape = match f.shape {
         HoleShape::Round => Shape::Round { diameter: f.diameter.value },
         HoleShape::Oval => {

@@ -24,7 +24,9 @@ use super::mark::{Drawn, FoldLine, Mark, MarkKind, Shape};
 use crate::diagnostic::{Finding, Place, Severity};
 use crate::fit::Fit;
 use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::job::{Feature, FeatureKind, Job, PieceOrder, Rows, Side};
+use crate::job::{
+    DatumRef, Feature, FeatureKind, Form, Job, PieceOrder, Rows, Said, Side,
+};
 
 /// Most marks that one feature makes, and one piece has.
 pub(super) const MOST_MARKS: i64 = 100_000;
@@ -96,6 +98,34 @@ impl Ground<'_> {
             label: label.into(),
             place: place.or(feature.place.as_ref()).cloned(),
         }
+    }
+
+    /// Where a datum lies; on another piece it is of no use, since each has an x axis of
+    /// its own, which a lining shares with the piece that it lines.
+    fn get(&self, wanted: &DatumRef) -> Result<Length, Stop> {
+        let datum = self.datums.get(wanted)?;
+        let lined = match &self.piece.form {
+            Form::Lining { of, .. } => of.value.as_str(),
+            _ => self.piece.name.as_str(),
+        };
+        let on = datum.on.as_deref().unwrap_or(lined);
+        if on == lined || on == self.piece.name {
+            return Ok(datum.x);
+        }
+        let finding = Finding::new(
+            "other-piece",
+            Severity::Error,
+            format!("`{}` lies on another piece", wanted.name),
+        )
+        .at(wanted.place.clone())
+        .held(format!("a datum of `{on}`"), format!("a datum of `{}`", self.piece.name))
+        .remedy("place it from a datum of its own piece, or put it `on` the other one");
+        Err(finding.into())
+    }
+
+    /// `by` past a datum.
+    fn past(&self, wanted: &DatumRef, by: &Said<Length>) -> Result<Length, Stop> {
+        Ok(self.get(wanted)? + by.value)
     }
 
     /// The width of the piece at one of its ends: its own, or what its last taper leaves.
@@ -179,7 +209,7 @@ fn mirror(
     placed: &mut Placed,
 ) -> Result<(), Stop> {
     let Some(about) = &feature.mirror else { return Ok(()) };
-    let about = ground.datums.get(about)?;
+    let about = ground.get(about)?;
     let others: Vec<Mark> = placed
         .marks
         .iter()

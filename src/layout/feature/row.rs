@@ -14,17 +14,17 @@ pub(super) fn place(
     f: &Row,
     ground: &Ground<'_>,
 ) -> Result<Placed, Stop> {
-    let first = ground.datums.past(&f.from, &f.by)?;
+    let first = ground.past(&f.from, &f.by)?;
     let (count, last, place) = match &f.run {
         Run::Pitch { count, pitch } => {
             let n = i64::from(count.value);
             (n, first + pitch.value * (n - 1).max(0), pitch.place.as_ref())
         }
         Run::To { to, by, count } => {
-            (i64::from(count.value), ground.datums.past(to, by)?, count.place.as_ref())
+            (i64::from(count.value), ground.past(to, by)?, count.place.as_ref())
         }
         Run::AtMost { to, by, pitch } => {
-            let last = ground.datums.past(to, by)?;
+            let last = ground.past(to, by)?;
             let way = (last - first).abs().nm();
             let step = pitch.value.nm().max(1);
             (way / step + i64::from(way % step != 0) + 1, last, pitch.place.as_ref())

@@ -13,7 +13,7 @@ pub(super) fn place(
     f: &Slot,
     ground: &Ground<'_>,
 ) -> Result<Placed, Stop> {
-    let x = ground.datums.past(&f.from, &f.by)?;
+    let x = ground.past(&f.from, &f.by)?;
     let shape = Shape::Slot { length: f.length.value, width: f.width.value };
     let marks = offsets(&f.rows)
         .into_iter()

@@ -14,8 +14,8 @@ pub(super) fn place(
     f: &Snap,
     ground: &Ground<'_>,
 ) -> Result<Placed, Stop> {
-    let cap = ground.datums.past(&f.from, &f.by)?;
-    let first = ground.datums.past(&f.to, &f.to_by)?;
+    let cap = ground.past(&f.from, &f.by)?;
+    let first = ground.past(&f.to, &f.to_by)?;
     let n = i64::from(f.posts.value);
     let mut marks = Vec::new();
     for y in offsets(&f.rows) {

@@ -19,8 +19,8 @@ pub(super) fn place(
     f: &Spread,
     ground: &Ground<'_>,
 ) -> Result<Placed, Stop> {
-    let from = ground.datums.past(&f.from, &f.by)?;
-    let to = ground.datums.past(&f.to, &f.to_by)?;
+    let from = ground.past(&f.from, &f.by)?;
+    let to = ground.past(&f.to, &f.to_by)?;
     let fittings: Vec<&Fitting> =
         f.pattern.iter().cycle().take(f.count.value as usize).collect();
     let n = i64::from(f.count.value);

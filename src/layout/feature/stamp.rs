@@ -9,7 +9,7 @@ use crate::layout::mark::Drawn;
 ///
 /// Datums: `start`, `end`.
 pub(super) fn place(f: &Stamp, ground: &Ground<'_>) -> Result<Placed, Stop> {
-    let x = ground.datums.past(&f.from, &f.by)?;
+    let x = ground.past(&f.from, &f.by)?;
     let (length, width) = (f.length.value, f.width.value);
     let (at, text) = (Point::new(x, f.across.value), f.text.value.clone());
     let drawn = vec![Drawn::Box { at, length, width, text }];

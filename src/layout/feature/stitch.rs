@@ -1,7 +1,7 @@
 //! Holes for stitching, pricked at an even pitch.
 
 use super::{Ground, MOST_MARKS, Placed, Stop, course, too_many};
-use crate::geom::{Length, Path, Point, Segment, Strap, along};
+use crate::geom::{Length, Path, Point, Segment, Strap};
 use crate::job::{Feature, Stitch};
 use crate::layout::mark::{Mark, MarkKind, Shape};
 
@@ -57,16 +57,15 @@ fn walk(
     n: i64,
     put: &mut impl FnMut(Point<Strap>),
 ) {
+    let lengths: Vec<Length> = run.iter().map(|s| s.length()).collect();
     let mut passed = Length::ZERO;
     let mut at = 0;
     for i in 0..n {
         let way = length.times(i, n);
-        while at + 1 < run.len() && passed + run[at].length() < way {
-            passed += run[at].length();
+        while at + 1 < run.len() && passed + lengths[at] < way {
+            passed += lengths[at];
             at += 1;
         }
-        if let Some(p) = along(&run[at..], way - passed) {
-            put(p);
-        }
+        put(run[at].part((way - passed).nm(), lengths[at].nm().max(1)));
     }
 }

@@ -9,8 +9,8 @@ use crate::job::{Join, Taper};
 ///
 /// Datums: `start`, `end`.
 pub(super) fn place(f: &Taper, ground: &Ground<'_>) -> Result<Placed, Stop> {
-    let from = ground.datums.past(&f.span.from, &f.span.by)?;
-    let to = ground.datums.past(&f.span.to, &f.span.to_by)?;
+    let from = ground.past(&f.span.from, &f.span.by)?;
+    let to = ground.past(&f.span.to, &f.span.to_by)?;
     let taper = Some(Bent {
         span: Extent { from, to },
         half: f.width.value / 2,

@@ -18,7 +18,7 @@ pub(super) fn place(
         (Some(length), true) if feature.on.value == STRAP && f.side == Side::End => {
             ground.datums.start()? + length.value
         }
-        _ => ground.datums.past(&f.from, &f.by)?,
+        _ => ground.past(&f.from, &f.by)?,
     };
     let curve = at_side(f.shape, f.side, end, ground.width_at(f.side));
     let shoulder = curve.start.x;

@@ -1,0 +1,38 @@
+//! What the tests of all straps share.
+
+use crate::common::{Run, run};
+use strapwright::geom::Length;
+use strapwright::layout::{Layout, Mark, MarkKind, Piece};
+
+/// A template with these values laid over it.
+pub(crate) fn strap(name: &str, sets: &[&str]) -> Run {
+    let sets: Vec<String> = sets.iter().map(|s| (*s).to_owned()).collect();
+    run(&format!("template = \"{name}\""), &sets)
+}
+
+/// Its layout; nothing may be found.
+pub(crate) fn clean(run: &Run) -> &Layout {
+    assert!(run.findings.is_empty(), "{}", run.text());
+    &run.laid.as_ref().unwrap().2
+}
+
+/// The piece of that name.
+pub(crate) fn piece<'a>(layout: &'a Layout, name: &str) -> &'a Piece {
+    layout.pieces.iter().find(|p| p.name == name).unwrap()
+}
+
+/// The marks of a feature that are of that kind.
+pub(crate) fn of<'a>(piece: &'a Piece, feature: &str, kind: MarkKind) -> Vec<&'a Mark> {
+    let own = piece.marks.iter().filter(|m| m.feature == feature && m.kind == kind);
+    own.collect()
+}
+
+/// Millimetres.
+pub(crate) fn mm(length: Length) -> f64 {
+    length.mm(6).parse().unwrap()
+}
+
+/// Within 5 nm: a figure of several roundings.
+pub(crate) fn close(found: f64, wanted: f64) -> bool {
+    (found - wanted).abs() < 5e-6
+}
