@@ -3,20 +3,24 @@
 //! What a line does changes only at the edges of what is in its way, and is least at the
 //! edges themselves; its distance from the ideal place is linear between ideal places; and
 //! every bound is on a line or on the distance of two neighbours. So there is a best
-//! placement in which each line is at an ideal place or an edge, or whole steps and least
-//! distances away from one, all to the same side.
+//! placement in which each line is at an ideal place or an edge, or is tied by whole steps
+//! and least distances, line by line, to a neighbour that is.
 
 use super::harm::{self, Bars, Harm, Scale};
-use super::{HALF, Joins, LEAST, OVERLAP, Run};
-use crate::geom::Length;
+use super::{Class, HALF, Joins, LEAST, OVERLAP, Obstacle, Run};
+use crate::geom::{Extent, Length};
 use std::collections::VecDeque;
 
-/// With more lines than this only edges, ideal places and a placement that is known to do
-/// are gone through.
+/// With more lines than this no line is tied to a neighbour, and least harm is looked for
+/// among placements of the fewest lines only.
 pub(super) const EXACT: usize = 12;
 
-/// What a placement costs, and from which place before it was reached.
-type Cost = Option<((Harm, i64), usize)>;
+/// What a placement up to a line costs: harm, and nanometres off the ideal places.
+type Cost = (Harm, i64);
+
+/// The places of one line, in order; each with the least cost up to it, if it can be
+/// reached, and from which place of the line before.
+type Layer = Vec<(Length, Option<(Cost, usize)>)>;
 
 pub(super) struct Placing<'a> {
     run: &'a Run<'a>,
@@ -30,7 +34,7 @@ impl<'a> Placing<'a> {
     }
 
     /// The match lines of `n + 1` tiles of equal length, those that are kept aside.
-    pub(super) fn ideal(&self, n: usize) -> Vec<Length> {
+    fn ideal(&self, n: usize) -> Vec<Length> {
         let kept = self.run.kept;
         let rest = count(n.saturating_sub(kept.len()));
         let from = kept.last().map_or(self.run.whole.from, |&line| line - HALF);
@@ -45,80 +49,105 @@ impl<'a> Placing<'a> {
     pub(super) fn most_even(&self, known: &[Length]) -> Option<Joins> {
         let n = known.len();
         let ideal = self.ideal(n);
+        let (first, last) = (self.run.first_reach(), self.run.last_reach());
+        let windows: Vec<Extent> = (0..n)
+            .map(|k| Extent {
+                from: last - self.run.step() * count(n - 1 - k),
+                to: first + self.run.step() * count(k),
+            })
+            .collect();
         let edges = harm::edges(self.run.obstacles).chain(ideal.iter().copied());
-        let places = self.places(edges.collect(), known, n);
-        let layers = self.layers(&places, n, |layer, x| {
-            (self.scale.harm(x), (x - ideal[layer]).abs().nm())
-        });
-        let (_, lines) = self.cheapest(&places, &layers)?;
+        let places = self.places(edges.collect(), known, &windows);
+        let layers =
+            self.layers(places, |k, x| (self.scale.harm(x), (x - ideal[k]).abs().nm()));
+        let (_, lines) = self.cheapest(&layers)?;
         let harm = lines.iter().map(|&x| self.scale.harm(x)).sum();
         Some(Joins { lines, harm })
     }
 
     /// Of all placements of any number of lines one with the fewest marks, then the fewest
-    /// curves in its overlaps, then the fewest lines.
+    /// curves in its overlaps, then the fewest lines, `known` having the fewest of all.
     pub(super) fn least_harm(&self, known: &[Length]) -> Option<Vec<Length>> {
-        let coarse: Vec<_> = self
-            .run
-            .obstacles
-            .iter()
-            .copied()
-            .filter(|o| o.class != super::Class::Prick)
+        if known.len() > EXACT {
+            return Some(known.to_vec());
+        }
+        let is_coarse = |o: &&Obstacle| o.class != Class::Prick;
+        let coarse: Vec<Obstacle> =
+            self.run.obstacles.iter().filter(is_coarse).copied().collect();
+        let first = self.run.first_reach();
+        let windows: Vec<Extent> = (0..self.run.most())
+            .map(|k| Extent {
+                from: self.run.whole.from,
+                to: first + self.run.step() * count(k),
+            })
             .collect();
-        let most = if known.len() > EXACT { known.len() + 2 } else { self.run.most() };
-        let places = self.places(harm::edges(&coarse).collect(), known, most);
-        let layers = self.layers(&places, most, |_, x| {
-            let harm = self.scale.harm(x);
-            (Harm { pricks: 0, struck: 0, ..harm }, 0)
+        let places = self.places(harm::edges(&coarse).collect(), known, &windows);
+        let layers = self.layers(places, |_, x| {
+            (Harm { pricks: 0, struck: 0, ..self.scale.harm(x) }, 0)
         });
-        let fewest = known.len()..=most;
-        let found = fewest.filter_map(|n| self.cheapest(&places, &layers[..n]));
+        let fewest = known.len()..=layers.len();
+        let found = fewest.filter_map(|n| self.cheapest(&layers[..n]));
         found.min_by_key(|(cost, lines)| (*cost, lines.len())).map(|(_, lines)| lines)
     }
 
-    /// Where lines can lie in a best placement of up to `n`.
-    fn places(&self, seeds: Vec<Length>, known: &[Length], n: usize) -> Vec<Length> {
-        let run = self.run;
-        let inner = run.inner();
+    /// Where each line can lie in a best placement within `windows`.
+    fn places(
+        &self,
+        seeds: Vec<Length>,
+        known: &[Length],
+        windows: &[Extent],
+    ) -> Vec<Vec<Length>> {
+        let (run, inner) = (self.run, self.run.inner());
         let mut seeds: Vec<Length> = seeds.into_iter().chain(self.bars.ends()).collect();
         seeds.extend([run.first_reach(), run.last_reach(), inner.from, inner.to]);
-        seeds.extend_from_slice(run.kept);
         seeds.sort_unstable();
         seeds.dedup();
-        let far = if n > EXACT { 0 } else { count(n) };
-        let mut places = known.to_vec();
-        for steps in 0..=far {
-            for least in 0..=(far - steps) {
-                let away = run.step() * steps + LEAST * least;
-                places.extend(seeds.iter().flat_map(|&x| [x - away, x + away]));
+        let own = |k: usize| -> Vec<Length> {
+            if let Some(&line) = run.kept.get(k) {
+                return vec![line];
+            }
+            let window = windows[k];
+            let from = seeds.partition_point(|&x| x < window.from);
+            let to = seeds.partition_point(|&x| x <= window.to).max(from);
+            let mut own = seeds[from..to].to_vec();
+            own.extend(known.get(k));
+            own
+        };
+        let mut layers: Vec<Vec<Length>> = (0..windows.len()).map(own).collect();
+        if known.len() <= EXACT {
+            let n = layers.len();
+            let onward = tied(layers.clone().into_iter(), &|x, by| x + by, run);
+            let back = tied(layers.clone().into_iter().rev(), &|x, by| x - by, run);
+            for (k, layer) in layers.iter_mut().enumerate().skip(run.kept.len()) {
+                layer.extend_from_slice(&onward[k]);
+                layer.extend_from_slice(&back[n - 1 - k]);
             }
         }
-        places.retain(|&x| inner.from <= x && x <= inner.to && !self.bars.bar(x));
-        places.sort_unstable();
-        places.dedup();
-        places
+        for (layer, window) in layers.iter_mut().zip(windows) {
+            layer.retain(|&x| window.from <= x && x <= window.to);
+            layer.retain(|&x| inner.from <= x && x <= inner.to && !self.bars.bar(x));
+            layer.sort_unstable();
+            layer.dedup();
+        }
+        layers
     }
 
-    /// For each line in turn what the placements up to it cost at least, by place.
+    /// The costs of the placements up to each place of each line.
     fn layers(
         &self,
-        places: &[Length],
-        n: usize,
-        cost: impl Fn(usize, Length) -> (Harm, i64),
-    ) -> Vec<Vec<Cost>> {
-        let mut layers: Vec<Vec<Cost>> = Vec::with_capacity(n);
-        for layer in 0..n {
-            let given = self.run.kept.get(layer);
-            let allowed = |x: &Length| given.is_none_or(|k| k == x);
-            let costs = match layers.last() {
+        places: Vec<Vec<Length>>,
+        cost: impl Fn(usize, Length) -> Cost,
+    ) -> Vec<Layer> {
+        let mut layers: Vec<Layer> = Vec::with_capacity(places.len());
+        for (k, places) in places.into_iter().enumerate() {
+            let layer = match layers.last() {
                 None => places
-                    .iter()
-                    .map(|&x| (x <= self.run.first_reach()).then(|| (cost(layer, x), 0)))
+                    .into_iter()
+                    .map(|x| (x, (x <= self.run.first_reach()).then(|| (cost(k, x), 0))))
                     .collect(),
-                Some(before) => self.next(places, before, |x| cost(layer, x)),
+                Some(before) => self.next(&places, before, |x| cost(k, x)),
             };
-            let costs = costs.into_iter().zip(places);
-            layers.push(costs.map(|(c, x)| c.filter(|_| allowed(x))).collect());
+            layers.push(layer);
         }
         layers
     }
@@ -127,55 +156,77 @@ impl<'a> Placing<'a> {
     fn next(
         &self,
         places: &[Length],
-        before: &[Cost],
-        cost: impl Fn(Length) -> (Harm, i64),
-    ) -> Vec<Cost> {
+        before: &Layer,
+        cost: impl Fn(Length) -> Cost,
+    ) -> Layer {
         let step = self.run.step();
-        let mut best: VecDeque<((Harm, i64), usize)> = VecDeque::new();
-        let mut costs = Vec::with_capacity(places.len());
+        let mut best: VecDeque<(Cost, usize)> = VecDeque::new();
+        let mut layer = Vec::with_capacity(places.len());
         let mut entered = 0;
         for &x in places {
-            while entered < places.len() && places[entered] + LEAST <= x {
-                if let Some((cost, _)) = before[entered] {
-                    while best.back().is_some_and(|(c, _)| *c > cost) {
+            while let Some((place, reached)) = before.get(entered)
+                && *place + LEAST <= x
+            {
+                if let Some((cost, _)) = reached {
+                    while best.back().is_some_and(|(c, _)| c > cost) {
                         best.pop_back();
                     }
-                    best.push_back((cost, entered));
+                    best.push_back((*cost, entered));
                 }
                 entered += 1;
             }
-            while best.front().is_some_and(|(_, p)| x - places[*p] > step) {
+            while best.front().is_some_and(|(_, p)| x - before[*p].0 > step) {
                 best.pop_front();
             }
-            costs.push(best.front().map(|((harm, off), p)| {
+            let reached = best.front().map(|((harm, off), p)| {
                 let (own, away) = cost(x);
                 ((*harm + own, off + away), *p)
-            }));
+            });
+            layer.push((x, reached));
         }
-        costs
+        layer
     }
 
     /// The cheapest placement that ends in the last layer, and what it costs.
-    fn cheapest(
-        &self,
-        places: &[Length],
-        layers: &[Vec<Cost>],
-    ) -> Option<((Harm, i64), Vec<Length>)> {
+    fn cheapest(&self, layers: &[Layer]) -> Option<(Cost, Vec<Length>)> {
         if layers.len() < self.run.kept.len() {
             return None;
         }
         let reach = self.run.last_reach();
-        let ends = layers.last()?.iter().enumerate();
-        let ends = ends.filter(|(i, _)| places[*i] >= reach);
-        let (cost, mut at) = ends.filter_map(|(i, c)| c.map(|(c, _)| (c, i))).min()?;
+        let ends = layers.last()?.iter().enumerate().filter(|(_, (x, _))| *x >= reach);
+        let costs = ends.filter_map(|(i, (_, reached))| Some((reached.as_ref()?.0, i)));
+        let (cost, mut at) = costs.min()?;
         let mut lines = Vec::with_capacity(layers.len());
-        for costs in layers.iter().rev() {
-            lines.push(places[at]);
-            at = costs[at]?.1;
+        for layer in layers.iter().rev() {
+            let (x, reached) = &layer[at];
+            lines.push(*x);
+            at = reached.as_ref()?.1;
         }
         lines.reverse();
         Some((cost, lines))
     }
+}
+
+/// For each layer in turn the places that are a step or a least distance from one of the
+/// layer before, or from one that is itself tied.
+fn tied(
+    layers: impl Iterator<Item = Vec<Length>>,
+    moved: &impl Fn(Length, Length) -> Length,
+    run: &Run<'_>,
+) -> Vec<Vec<Length>> {
+    let inner = run.inner();
+    let mut before: Vec<Length> = Vec::new();
+    let mut all = Vec::new();
+    for own in layers {
+        let by = |&x: &Length| [moved(x, run.step()), moved(x, LEAST)];
+        let mut tied: Vec<Length> = before.iter().flat_map(by).collect();
+        tied.retain(|&x| inner.from <= x && x <= inner.to);
+        before = tied.iter().copied().chain(own).collect();
+        before.sort_unstable();
+        before.dedup();
+        all.push(tied);
+    }
+    all
 }
 
 fn count(n: usize) -> i64 {
