@@ -1,17 +1,20 @@
 //! Which tile lies in which row of which sheet.
 //!
 //! Rows run along the page's width, from the top; short tiles may lie end to end in one.
-//! The fewest sheets come first: exactly for up to [`EXACT`] tiles, by going through all
-//! sets of them, and otherwise the better of two ways to fill. Among those with the fewest,
-//! each tile in turn takes the first sheet that leaves the later ones their room.
+//! The fewest sheets come first: exactly, by going through all choices of tiles, as long as
+//! that takes at most [`STEPS`] steps, which it does for a dozen tiles that all differ and
+//! for hundreds that are alike; otherwise by the better of two ways to fill. Among those
+//! with the fewest, each tile in turn takes the first sheet that leaves the later ones their
+//! room.
 
 use crate::geom::Length;
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 /// Between two tiles in one row, for the scissors.
 pub(super) const GAP: Length = Length::from_mm(6);
-/// So many tiles are packed exactly: at most 3^12 steps.
-pub(super) const EXACT: usize = 12;
+/// So many steps are gone through for an exact answer.
+const STEPS: usize = 2_000_000;
 /// How often a tile may be tried in a place before the search for a better order gives up.
 const TRIES: usize = 20_000;
 
@@ -56,13 +59,11 @@ pub(super) fn pack(items: &[Item], room: Room) -> Vec<Rows> {
     let first_fit = packer.first_fit(&in_order);
     let mut best = first_fit;
     if best.len() > packer.bound() {
-        let other = if items.len() <= EXACT {
-            packer.exact()
-        } else {
+        let other = packer.exact().unwrap_or_else(|| {
             let mut tall_first = in_order;
             tall_first.sort_by_key(|&i| Reverse((items[i].height, items[i].length)));
             packer.first_fit(&tall_first)
-        };
+        });
         if other.len() < best.len() {
             best = packer.in_good_order(other.len()).unwrap_or(other);
         }
@@ -80,6 +81,29 @@ pub(super) fn pack(items: &[Item], room: Room) -> Vec<Rows> {
         rows.sort_by_key(|r| r.items.first().copied());
     }
     best
+}
+
+/// Items that go into one row, by kind.
+#[derive(Clone, Debug, Default)]
+struct Kinds {
+    kinds: Vec<usize>,
+    /// How many of each kind, as digits: each counts from zero to all of its kind.
+    code: usize,
+    height: Length,
+}
+
+impl Kinds {
+    /// Whether enough of each kind is left when `taken` are taken.
+    fn is_left(&self, taken: usize, kinds: &[Vec<usize>]) -> bool {
+        let (mut taken, mut own) = (taken, self.code);
+        kinds.iter().all(|items| {
+            let base = items.len() + 1;
+            let fits = taken % base + own % base < base;
+            taken /= base;
+            own /= base;
+            fits
+        })
+    }
 }
 
 struct Packer<'a> {
@@ -116,59 +140,107 @@ impl Packer<'_> {
     }
 
     /// The fewest sheets, by the least number of sheets and the least use of the last one
-    /// for every set of items: what packs less to begin with packs no more in the end.
-    fn exact(&self) -> Vec<Rows> {
-        let all = (1_usize << self.items.len()) - 1;
-        let rows = self.possible_rows(all);
+    /// for every choice of items: what packs less to begin with packs no more in the end.
+    /// Items of one kind are as good as each other. `None` where there is too much to go
+    /// through.
+    fn exact(&self) -> Option<Vec<Rows>> {
+        let kinds = self.kinds();
+        let all = kinds.iter().try_fold(1_usize, |n, k| n.checked_mul(k.len() + 1))? - 1;
+        let rows = self.possible_rows(&kinds);
+        if all.checked_mul(rows.len())? > STEPS {
+            return None;
+        }
         let mut least: Vec<Option<(usize, Length, usize)>> = vec![None; all + 1];
         least[0] = Some((0, self.room.height, 0));
-        for set in 0..all {
-            let Some((sheets, used, _)) = least[set] else { continue };
-            for (row, height) in rows.iter().filter(|(r, _)| r & set == 0) {
-                let (sheets, used) = if used + *height <= self.room.height {
-                    (sheets, used + *height)
+        for taken in 0..all {
+            let Some((sheets, used, _)) = least[taken] else { continue };
+            for (i, row) in rows.iter().enumerate() {
+                if !row.is_left(taken, &kinds) {
+                    continue;
+                }
+                let now = if used + row.height <= self.room.height {
+                    (sheets, used + row.height)
                 } else {
-                    (sheets + 1, *height)
+                    (sheets + 1, row.height)
                 };
-                let better =
-                    least[set | row].is_none_or(|(s, u, _)| (sheets, used) < (s, u));
-                if better {
-                    least[set | row] = Some((sheets, used, *row));
+                let then = &mut least[taken + row.code];
+                if then.is_none_or(|(s, u, _)| now < (s, u)) {
+                    *then = Some((now.0, now.1, i));
                 }
             }
         }
-        let mut found: Vec<Rows> = Vec::new();
-        let mut set = all;
-        while let Some((sheets, _, row)) = least[set].filter(|_| set != 0) {
+        let mut found: Vec<Vec<&Kinds>> = Vec::new();
+        let mut taken = all;
+        while taken != 0 {
+            let (sheets, _, row) = least[taken]?;
             found.resize_with(found.len().max(sheets), Vec::new);
-            found[sheets - 1].push(self.row(row));
-            set &= !row;
+            found[sheets - 1].push(&rows[row]);
+            taken -= rows[row].code;
         }
-        found
+        Some(self.rows_of(&found, kinds))
     }
 
-    /// Every set of items that goes into one row, and how high that is.
-    fn possible_rows(&self, all: usize) -> Vec<(usize, Length)> {
-        let mut rows = Vec::new();
-        for set in 1..=all {
-            let row = self.row(set);
-            if row.used <= self.room.width {
-                rows.push((set, row.height));
-            }
-        }
-        rows
-    }
-
-    fn row(&self, set: usize) -> Row {
-        let mut row = Row { used: -GAP, ..Row::default() };
+    /// Indices of the items that are as good as each other. How long an item is does not
+    /// matter where it is too long to lie beside any other.
+    fn kinds(&self) -> Vec<Vec<usize>> {
+        let mut lengths: Vec<Length> = self.items.iter().map(|i| i.length).collect();
+        lengths.sort_unstable();
+        let mut kinds: BTreeMap<(Length, Length), Vec<usize>> = BTreeMap::new();
         for (index, item) in self.items.iter().enumerate() {
-            if set >> index & 1 == 1 {
-                row.items.push(index);
-                row.used += GAP + item.length;
-                row.height = row.height.max(item.height);
-            }
+            let shortest =
+                lengths.iter().find(|l| **l != item.length || lengths[1] == **l);
+            let alone = shortest.is_none_or(|l| item.length + GAP + *l > self.room.width);
+            let length = if alone { self.room.width } else { item.length };
+            kinds.entry((item.height, length)).or_default().push(index);
         }
-        row
+        kinds.into_values().collect()
+    }
+
+    /// Every choice of kinds that goes into one row.
+    fn possible_rows(&self, kinds: &[Vec<usize>]) -> Vec<Kinds> {
+        let mut rows = vec![(Kinds::default(), -GAP)];
+        let mut place = 1;
+        for (kind, items) in kinds.iter().enumerate() {
+            let item = self.items[items[0]];
+            let mut more = Vec::new();
+            for (row, used) in &rows {
+                let (mut row, mut used) = (row.clone(), *used);
+                for _ in items {
+                    used += GAP + item.length;
+                    if used > self.room.width || rows.len() + more.len() > STEPS {
+                        break;
+                    }
+                    row.kinds.push(kind);
+                    row.code += place;
+                    row.height = row.height.max(item.height);
+                    more.push((row.clone(), used));
+                }
+            }
+            rows.extend(more);
+            place *= items.len() + 1;
+        }
+        rows.into_iter().skip(1).map(|(row, _)| row).collect()
+    }
+
+    /// The items of each row, the first ones of a kind on the first sheets.
+    fn rows_of(&self, found: &[Vec<&Kinds>], kinds: Vec<Vec<usize>>) -> Vec<Rows> {
+        let mut left: Vec<_> = kinds.into_iter().map(Vec::into_iter).collect();
+        let mut sheets = Vec::with_capacity(found.len());
+        for rows in found {
+            let mut sheet = Rows::new();
+            for row in rows {
+                let mut made = Row { used: -GAP, ..Row::default() };
+                for index in row.kinds.iter().filter_map(|&kind| left[kind].next()) {
+                    let item = self.items[index];
+                    made.items.push(index);
+                    made.used += GAP + item.length;
+                    made.height = made.height.max(item.height);
+                }
+                sheet.push(made);
+            }
+            sheets.push(sheet);
+        }
+        sheets
     }
 
     /// All items on `sheets` sheets, each item where it is wished or else on the first
