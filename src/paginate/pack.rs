@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 /// Between two tiles in one row, for the scissors.
 pub(super) const GAP: Length = Length::from_mm(6);
 /// So many steps are gone through for an exact answer.
-const STEPS: usize = 2_000_000;
+const STEPS: usize = 600_000;
 /// How often a tile may be tried in a place before the search for a better order gives up.
 const TRIES: usize = 20_000;
 
@@ -83,21 +83,30 @@ pub(super) fn pack(items: &[Item], room: Room) -> Vec<Rows> {
     best
 }
 
+/// Items that are as good as each other.
+#[derive(Clone, Debug)]
+struct Kind {
+    items: Vec<usize>,
+    /// A whole row where they are too long to lie beside any other.
+    length: Length,
+    height: Length,
+}
+
 /// Items that go into one row, by kind.
 #[derive(Clone, Debug, Default)]
-struct Kinds {
+struct Choice {
     kinds: Vec<usize>,
     /// How many of each kind, as digits: each counts from zero to all of its kind.
     code: usize,
     height: Length,
 }
 
-impl Kinds {
+impl Choice {
     /// Whether enough of each kind is left when `taken` are taken.
-    fn is_left(&self, taken: usize, kinds: &[Vec<usize>]) -> bool {
+    fn is_left(&self, taken: usize, kinds: &[Kind]) -> bool {
         let (mut taken, mut own) = (taken, self.code);
-        kinds.iter().all(|items| {
-            let base = items.len() + 1;
+        kinds.iter().all(|kind| {
+            let base = kind.items.len() + 1;
             let fits = taken % base + own % base < base;
             taken /= base;
             own /= base;
@@ -145,7 +154,8 @@ impl Packer<'_> {
     /// through.
     fn exact(&self) -> Option<Vec<Rows>> {
         let kinds = self.kinds();
-        let all = kinds.iter().try_fold(1_usize, |n, k| n.checked_mul(k.len() + 1))? - 1;
+        let all =
+            kinds.iter().try_fold(1_usize, |n, k| n.checked_mul(k.items.len() + 1))? - 1;
         let rows = self.possible_rows(&kinds);
         if all.checked_mul(rows.len())? > STEPS {
             return None;
@@ -169,7 +179,7 @@ impl Packer<'_> {
                 }
             }
         }
-        let mut found: Vec<Vec<&Kinds>> = Vec::new();
+        let mut found: Vec<Vec<&Choice>> = Vec::new();
         let mut taken = all;
         while taken != 0 {
             let (sheets, _, row) = least[taken]?;
@@ -180,51 +190,50 @@ impl Packer<'_> {
         Some(self.rows_of(&found, kinds))
     }
 
-    /// Indices of the items that are as good as each other. How long an item is does not
-    /// matter where it is too long to lie beside any other.
-    fn kinds(&self) -> Vec<Vec<usize>> {
+    fn kinds(&self) -> Vec<Kind> {
         let mut lengths: Vec<Length> = self.items.iter().map(|i| i.length).collect();
         lengths.sort_unstable();
         let mut kinds: BTreeMap<(Length, Length), Vec<usize>> = BTreeMap::new();
         for (index, item) in self.items.iter().enumerate() {
-            let shortest =
-                lengths.iter().find(|l| **l != item.length || lengths[1] == **l);
-            let alone = shortest.is_none_or(|l| item.length + GAP + *l > self.room.width);
+            // The shortest of the others.
+            let own = usize::from(lengths.first() == Some(&item.length));
+            let beside = lengths.get(own).map(|&l| item.length + GAP + l);
+            let alone = beside.is_none_or(|together| together > self.room.width);
             let length = if alone { self.room.width } else { item.length };
             kinds.entry((item.height, length)).or_default().push(index);
         }
-        kinds.into_values().collect()
+        let kinds = kinds.into_iter();
+        kinds.map(|((height, length), items)| Kind { items, length, height }).collect()
     }
 
     /// Every choice of kinds that goes into one row.
-    fn possible_rows(&self, kinds: &[Vec<usize>]) -> Vec<Kinds> {
-        let mut rows = vec![(Kinds::default(), -GAP)];
+    fn possible_rows(&self, kinds: &[Kind]) -> Vec<Choice> {
+        let mut rows = vec![(Choice::default(), -GAP)];
         let mut place = 1;
-        for (kind, items) in kinds.iter().enumerate() {
-            let item = self.items[items[0]];
+        for (index, kind) in kinds.iter().enumerate() {
             let mut more = Vec::new();
             for (row, used) in &rows {
                 let (mut row, mut used) = (row.clone(), *used);
-                for _ in items {
-                    used += GAP + item.length;
+                for _ in &kind.items {
+                    used += GAP + kind.length;
                     if used > self.room.width || rows.len() + more.len() > STEPS {
                         break;
                     }
-                    row.kinds.push(kind);
+                    row.kinds.push(index);
                     row.code += place;
-                    row.height = row.height.max(item.height);
+                    row.height = row.height.max(kind.height);
                     more.push((row.clone(), used));
                 }
             }
             rows.extend(more);
-            place *= items.len() + 1;
+            place *= kind.items.len() + 1;
         }
         rows.into_iter().skip(1).map(|(row, _)| row).collect()
     }
 
     /// The items of each row, the first ones of a kind on the first sheets.
-    fn rows_of(&self, found: &[Vec<&Kinds>], kinds: Vec<Vec<usize>>) -> Vec<Rows> {
-        let mut left: Vec<_> = kinds.into_iter().map(Vec::into_iter).collect();
+    fn rows_of(&self, found: &[Vec<&Choice>], kinds: Vec<Kind>) -> Vec<Rows> {
+        let mut left: Vec<_> = kinds.into_iter().map(|k| k.items.into_iter()).collect();
         let mut sheets = Vec::with_capacity(found.len());
         for rows in found {
             let mut sheet = Rows::new();

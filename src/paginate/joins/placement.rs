@@ -49,13 +49,7 @@ impl<'a> Placing<'a> {
     pub(super) fn most_even(&self, known: &[Length]) -> Option<Joins> {
         let n = known.len();
         let ideal = self.ideal(n);
-        let (first, last) = (self.run.first_reach(), self.run.last_reach());
-        let windows: Vec<Extent> = (0..n)
-            .map(|k| Extent {
-                from: last - self.run.step() * count(n - 1 - k),
-                to: first + self.run.step() * count(k),
-            })
-            .collect();
+        let windows = self.run.windows(n);
         let edges = harm::edges(self.run.obstacles).chain(ideal.iter().copied());
         let places = self.places(edges.collect(), known, &windows);
         let layers =
@@ -74,13 +68,8 @@ impl<'a> Placing<'a> {
         let is_coarse = |o: &&Obstacle| o.class != Class::Prick;
         let coarse: Vec<Obstacle> =
             self.run.obstacles.iter().filter(is_coarse).copied().collect();
-        let first = self.run.first_reach();
-        let windows: Vec<Extent> = (0..self.run.most())
-            .map(|k| Extent {
-                from: self.run.whole.from,
-                to: first + self.run.step() * count(k),
-            })
-            .collect();
+        // How many lines there will be is not known yet.
+        let windows = vec![self.run.inner(); self.run.most()];
         let places = self.places(harm::edges(&coarse).collect(), known, &windows);
         let layers = self.layers(places, |_, x| {
             (Harm { pricks: 0, struck: 0, ..self.scale.harm(x) }, 0)
@@ -99,7 +88,8 @@ impl<'a> Placing<'a> {
     ) -> Vec<Vec<Length>> {
         let (run, inner) = (self.run, self.run.inner());
         let mut seeds: Vec<Length> = seeds.into_iter().chain(self.bars.ends()).collect();
-        seeds.extend([run.first_reach(), run.last_reach(), inner.from, inner.to]);
+        seeds.extend([run.first_reach(), inner.from, inner.to]);
+        seeds.extend((1..=windows.len()).map(|n| run.last_reach(n)));
         seeds.sort_unstable();
         seeds.dedup();
         let own = |k: usize| -> Vec<Length> {
@@ -116,8 +106,8 @@ impl<'a> Placing<'a> {
         let mut layers: Vec<Vec<Length>> = (0..windows.len()).map(own).collect();
         if known.len() <= EXACT {
             let n = layers.len();
-            let onward = tied(layers.clone().into_iter(), &|x, by| x + by, run);
-            let back = tied(layers.clone().into_iter().rev(), &|x, by| x - by, run);
+            let onward = self.tied((0..n).map(|k| (&layers[k], k)), 1);
+            let back = self.tied((0..n).rev().map(|k| (&layers[k], k + 1)), -1);
             for (k, layer) in layers.iter_mut().enumerate().skip(run.kept.len()) {
                 layer.extend_from_slice(&onward[k]);
                 layer.extend_from_slice(&back[n - 1 - k]);
@@ -130,6 +120,30 @@ impl<'a> Placing<'a> {
             layer.dedup();
         }
         layers
+    }
+
+    /// For each layer in turn, with the tile between it and the one before, the places that
+    /// are a step or a least distance on `way` from one of the layer before, or from one
+    /// that is itself tied.
+    fn tied<'b>(
+        &self,
+        layers: impl Iterator<Item = (&'b Vec<Length>, usize)>,
+        way: i64,
+    ) -> Vec<Vec<Length>> {
+        let inner = self.run.inner();
+        let mut before: Vec<Length> = Vec::new();
+        let mut all = Vec::new();
+        for (own, tile) in layers {
+            let steps = [self.run.step(tile) * way, LEAST * way];
+            let mut tied: Vec<Length> =
+                before.iter().flat_map(|&x| steps.map(|by| x + by)).collect();
+            tied.retain(|&x| inner.from <= x && x <= inner.to);
+            before = tied.iter().chain(own).copied().collect();
+            before.sort_unstable();
+            before.dedup();
+            all.push(tied);
+        }
+        all
     }
 
     /// The costs of the placements up to each place of each line.
@@ -145,7 +159,7 @@ impl<'a> Placing<'a> {
                     .into_iter()
                     .map(|x| (x, (x <= self.run.first_reach()).then(|| (cost(k, x), 0))))
                     .collect(),
-                Some(before) => self.next(&places, before, |x| cost(k, x)),
+                Some(before) => self.next(k, &places, before, |x| cost(k, x)),
             };
             layers.push(layer);
         }
@@ -155,11 +169,12 @@ impl<'a> Placing<'a> {
     /// One line further: for each place the best place before it, by a sliding minimum.
     fn next(
         &self,
+        k: usize,
         places: &[Length],
         before: &Layer,
         cost: impl Fn(Length) -> Cost,
     ) -> Layer {
-        let step = self.run.step();
+        let step = self.run.step(k);
         let mut best: VecDeque<(Cost, usize)> = VecDeque::new();
         let mut layer = Vec::with_capacity(places.len());
         let mut entered = 0;
@@ -192,7 +207,7 @@ impl<'a> Placing<'a> {
         if layers.len() < self.run.kept.len() {
             return None;
         }
-        let reach = self.run.last_reach();
+        let reach = self.run.last_reach(layers.len());
         let ends = layers.last()?.iter().enumerate().filter(|(_, (x, _))| *x >= reach);
         let costs = ends.filter_map(|(i, (_, reached))| Some((reached.as_ref()?.0, i)));
         let (cost, mut at) = costs.min()?;
@@ -205,28 +220,6 @@ impl<'a> Placing<'a> {
         lines.reverse();
         Some((cost, lines))
     }
-}
-
-/// For each layer in turn the places that are a step or a least distance from one of the
-/// layer before, or from one that is itself tied.
-fn tied(
-    layers: impl Iterator<Item = Vec<Length>>,
-    moved: &impl Fn(Length, Length) -> Length,
-    run: &Run<'_>,
-) -> Vec<Vec<Length>> {
-    let inner = run.inner();
-    let mut before: Vec<Length> = Vec::new();
-    let mut all = Vec::new();
-    for own in layers {
-        let by = |&x: &Length| [moved(x, run.step()), moved(x, LEAST)];
-        let mut tied: Vec<Length> = before.iter().flat_map(by).collect();
-        tied.retain(|&x| inner.from <= x && x <= inner.to);
-        before = tied.iter().copied().chain(own).collect();
-        before.sort_unstable();
-        before.dedup();
-        all.push(tied);
-    }
-    all
 }
 
 fn count(n: usize) -> i64 {
