@@ -15,6 +15,8 @@ mod paper;
 mod sheet;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod wide_tests;
 
 pub use paper::{Form, Paper, Standard};
 pub use sheet::{Anchor, Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};

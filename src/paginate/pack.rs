@@ -14,9 +14,9 @@ use std::collections::BTreeMap;
 /// Between two tiles in one row, for the scissors.
 pub(super) const GAP: Length = Length::from_mm(6);
 /// So many steps are gone through for an exact answer.
-const STEPS: usize = 600_000;
+const STEPS: usize = 200_000;
 /// How often a tile may be tried in a place before the search for a better order gives up.
-const TRIES: usize = 20_000;
+const TRIES: usize = 5_000;
 
 /// A tile's room on paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -267,7 +267,7 @@ impl Packer<'_> {
         let order: Vec<usize> = wish.into_iter().chain(others).collect();
         for sheet in order {
             for place in 0..=all[sheet].len() {
-                let before = all[sheet].clone();
+                let height = place.checked_sub(1).map(|at| all[sheet][at].height);
                 if !self.put_at(&mut all[sheet], index, place) {
                     continue;
                 }
@@ -278,7 +278,15 @@ impl Packer<'_> {
                 if self.search(all, index + 1, tries) {
                     return true;
                 }
-                all[sheet] = before;
+                match place.checked_sub(1).zip(height) {
+                    None => drop(all[sheet].pop()),
+                    Some((at, height)) => {
+                        let row = &mut all[sheet][at];
+                        row.items.pop();
+                        row.used -= GAP + item.length;
+                        row.height = height;
+                    }
+                }
             }
         }
         false

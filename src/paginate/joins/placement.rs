@@ -69,7 +69,13 @@ impl<'a> Placing<'a> {
         let coarse: Vec<Obstacle> =
             self.run.obstacles.iter().filter(is_coarse).copied().collect();
         // How many lines there will be is not known yet.
-        let windows = vec![self.run.inner(); self.run.most()];
+        let run = self.run;
+        let mut windows = vec![run.inner(); run.most()];
+        let mut to = run.first_reach();
+        for (k, window) in windows.iter_mut().enumerate() {
+            window.to = window.to.min(to);
+            to += run.step(k + 1);
+        }
         let places = self.places(harm::edges(&coarse).collect(), known, &windows);
         let layers = self.layers(places, |_, x| {
             (Harm { pricks: 0, struck: 0, ..self.scale.harm(x) }, 0)
@@ -92,11 +98,12 @@ impl<'a> Placing<'a> {
         seeds.extend((1..=windows.len()).map(|n| run.last_reach(n)));
         seeds.sort_unstable();
         seeds.dedup();
+        seeds.retain(|&x| !self.bars.bar(x));
         let own = |k: usize| -> Vec<Length> {
             if let Some(&line) = run.kept.get(k) {
                 return vec![line];
             }
-            let window = windows[k];
+            let window = self.window(windows, k);
             let from = seeds.partition_point(|&x| x < window.from);
             let to = seeds.partition_point(|&x| x <= window.to).max(from);
             let mut own = seeds[from..to].to_vec();
@@ -106,39 +113,45 @@ impl<'a> Placing<'a> {
         let mut layers: Vec<Vec<Length>> = (0..windows.len()).map(own).collect();
         if known.len() <= EXACT {
             let n = layers.len();
-            let onward = self.tied((0..n).map(|k| (&layers[k], k)), 1);
-            let back = self.tied((0..n).rev().map(|k| (&layers[k], k + 1)), -1);
+            let onward = self.tied(&layers, windows, (0..n).map(|k| (k, k)), 1);
+            let back = self.tied(&layers, windows, (0..n).rev().map(|k| (k, k + 1)), -1);
             for (k, layer) in layers.iter_mut().enumerate().skip(run.kept.len()) {
                 layer.extend_from_slice(&onward[k]);
                 layer.extend_from_slice(&back[n - 1 - k]);
             }
         }
-        for (layer, window) in layers.iter_mut().zip(windows) {
-            layer.retain(|&x| window.from <= x && x <= window.to);
-            layer.retain(|&x| inner.from <= x && x <= inner.to && !self.bars.bar(x));
+        for layer in &mut layers {
             layer.sort_unstable();
             layer.dedup();
         }
         layers
     }
 
-    /// For each layer in turn, with the tile between it and the one before, the places that
-    /// are a step or a least distance on `way` from one of the layer before, or from one
-    /// that is itself tied.
-    fn tied<'b>(
+    /// Where the line `k` can lie at all.
+    fn window(&self, windows: &[Extent], k: usize) -> Extent {
+        let (window, inner) = (windows[k], self.run.inner());
+        Extent { from: window.from.max(inner.from), to: window.to.min(inner.to) }
+    }
+
+    /// For each line in turn, with the tile between it and the one before, the places that
+    /// are a step or a least distance on `way` from one of the line before, or from one that
+    /// is itself tied.
+    fn tied(
         &self,
-        layers: impl Iterator<Item = (&'b Vec<Length>, usize)>,
+        layers: &[Vec<Length>],
+        windows: &[Extent],
+        order: impl Iterator<Item = (usize, usize)>,
         way: i64,
     ) -> Vec<Vec<Length>> {
-        let inner = self.run.inner();
         let mut before: Vec<Length> = Vec::new();
         let mut all = Vec::new();
-        for (own, tile) in layers {
+        for (k, tile) in order {
+            let window = self.window(windows, k);
             let steps = [self.run.step(tile) * way, LEAST * way];
             let mut tied: Vec<Length> =
                 before.iter().flat_map(|&x| steps.map(|by| x + by)).collect();
-            tied.retain(|&x| inner.from <= x && x <= inner.to);
-            before = tied.iter().chain(own).copied().collect();
+            tied.retain(|&x| window.from <= x && x <= window.to && !self.bars.bar(x));
+            before = tied.iter().chain(&layers[k]).copied().collect();
             before.sort_unstable();
             before.dedup();
             all.push(tied);
