@@ -57,9 +57,9 @@ fn required(line: Length) -> String {
 fn one(piece: &Piece, mark: &Mark, number: usize, line: Line) -> Finding {
     let label = if mark.label.is_empty() { mark.kind.word() } else { &mark.label };
     let message = format!("`{}` {label} lies in join {number}", mark.feature);
-    let (x, name) = (mark.at.x, &piece.name);
+    let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), &piece.name);
     let found =
-        format!("x = {x} on `{name}`, the match line at {} = {}", line.axis, line.at);
+        format!("x = {x} mm on `{name}`, the match line at {} = {at} mm", line.axis);
     Finding::new(RULE, Severity::Warning, message)
         .at(mark.place.clone())
         .held(found, required(line.at))
@@ -90,9 +90,9 @@ fn through(piece: &Piece, (first, joins, pricks): (&Mark, Vec<usize>, usize)) ->
     let s = |n: usize| if n == 1 { "" } else { "s" };
     let (feature, named) = (&first.feature, listed(&joins));
     let message = format!("seam `{feature}` runs through join{} {named}", s(joins.len()));
-    let (x, name) = (first.at.x, &piece.name);
+    let (x, name) = (first.at.x.mm(1), &piece.name);
     let found =
-        format!("{pricks} hole{} of it, the first at x = {x} on `{name}`", s(pricks));
+        format!("{pricks} hole{} of it, the first at x = {x} mm on `{name}`", s(pricks));
     Finding::new(RULE, Severity::Note, message)
         .at(first.place.clone())
         .held(found, required(Length::ZERO))
