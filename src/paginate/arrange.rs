@@ -1,8 +1,7 @@
 //! All pieces of a job on the fewest sheets of one size, one way round.
 //!
 //! Each piece takes its fewest tiles. Where the tiles of even length take more sheets than
-//! short ones at the ends of the pieces would, the ends are short enough to lie beside
-//! others; where match lines are to be kept, as many are as cost no sheet.
+//! with a short one in each piece, that one is short enough to lie beside others; where match lines are to be kept, as many are as cost no sheet.
 
 use super::cut::Cut;
 use super::pack::{self, GAP, Item, Room, Row, Rows};
@@ -67,16 +66,14 @@ pub(super) fn arrange(
     Some(best)
 }
 
-/// Packs the tiles; the last tile of a piece may be shortened where that saves a sheet.
+/// Packs the tiles; one tile of a piece may be shortened where that saves a sheet.
 fn shared(cuts: Vec<Cut>, room: Room, kept: Kept<'_>) -> Arrangement {
     let even = packed(cuts, room, kept);
     if even.sheets.len() <= 1 {
         return even;
     }
-    let shorter = even.cuts.iter().map(|cut| {
-        let last = cut.shortest_last(room.width);
-        cut.with_last(room.width, last).unwrap_or_else(|| cut.clone())
-    });
+    let shorter =
+        even.cuts.iter().map(|c| c.shortest(room.width).unwrap_or_else(|| c.clone()));
     let short = packed(shorter.collect(), room, kept);
     if short.sheets.len() >= even.sheets.len() {
         return even;
@@ -131,7 +128,7 @@ fn free(row: &Row, parts: &[Part], room: Room) -> Length {
     row.items.iter().fold(room.width - gaps, |free, &i| free - parts[i].stretch.length())
 }
 
-/// The pieces with their last tiles as long as their rows have room for.
+/// The pieces with their short tiles as long as their rows have room for.
 fn lengthened(short: &Arrangement, room: Room) -> Vec<Cut> {
     let mut cuts = short.cuts.clone();
     for row in short.sheets.iter().flatten() {
@@ -139,12 +136,15 @@ fn lengthened(short: &Arrangement, room: Room) -> Vec<Cut> {
         for &index in &row.items {
             let part = &short.parts[index];
             let cut = &short.cuts[part.piece];
-            if part.column == 0 || part.column < cut.along.lines.len() {
+            if cut.short != Some(part.column) {
                 continue;
             }
             let least = part.stretch.length();
-            let Some(new) = cut.with_last(room.width, least + free) else { continue };
-            let length = new.grid().0.last().map_or(least, |s| s.length());
+            let most = least + free;
+            let Some(new) = cut.with_short(room.width, part.column, most) else {
+                continue;
+            };
+            let length = new.grid().0[part.column].length();
             free -= length - least;
             cuts[part.piece] = new;
         }

@@ -25,6 +25,8 @@ pub(super) struct Cut {
     pub(super) across: Joins,
     /// How many of the given match lines are kept.
     pub(super) kept: usize,
+    /// A tile that is shorter than the others, to lie beside something else.
+    pub(super) short: Option<usize>,
 }
 
 /// What is shown of a piece along x.
@@ -63,48 +65,67 @@ impl Cut {
         let run = Run {
             whole: whole.1,
             window: room.height,
-            last: room.height,
+            short: None,
             obstacles: &across,
             kept: &[],
         };
         let across = joins::solve(&run)?;
-        let mut cut = Self { whole, obstacles, along: Joins::default(), across, kept: 0 };
-        cut.along = cut.solve(room.width, room.width, &[])?;
+        let mut cut = Self {
+            whole,
+            obstacles,
+            along: Joins::default(),
+            across,
+            kept: 0,
+            short: None,
+        };
+        cut.along = cut.solve(room.width, None, &[])?;
         Some(cut)
     }
 
-    fn solve(&self, window: Length, last: Length, kept: &[Length]) -> Option<Joins> {
-        joins::solve(&self.run(window, last, kept))
+    fn solve(
+        &self,
+        window: Length,
+        short: Option<(usize, Length)>,
+        kept: &[Length],
+    ) -> Option<Joins> {
+        joins::solve(&Run { short, ..self.run(window, kept) })
     }
 
-    fn run<'a>(&'a self, window: Length, last: Length, kept: &'a [Length]) -> Run<'a> {
-        Run { whole: self.whole.0, window, last, obstacles: &self.obstacles, kept }
+    fn run<'a>(&'a self, window: Length, kept: &'a [Length]) -> Run<'a> {
+        Run { whole: self.whole.0, window, short: None, obstacles: &self.obstacles, kept }
     }
 
     /// With its first match lines as they are in `kept`, where that is as clear.
     pub(super) fn keeping(&self, window: Length, kept: &[Length]) -> Option<Self> {
-        let along = self.solve(window, window, kept)?;
+        let along = self.solve(window, None, kept)?;
         let level = |j: &Joins| (j.harm.marks, j.harm.curves);
         let as_clear = level(&along) <= level(&self.along);
-        as_clear.then(|| Self { along, kept: kept.len(), ..self.clone() })
+        as_clear.then(|| Self { along, kept: kept.len(), short: None, ..self.clone() })
     }
 
-    /// With the last tile no longer than `last`, as many tiles, and as clear of everything.
-    pub(super) fn with_last(&self, window: Length, last: Length) -> Option<Self> {
+    /// With one tile no longer than this, as many tiles, and as clear of everything.
+    pub(super) fn with_short(
+        &self,
+        window: Length,
+        tile: usize,
+        length: Length,
+    ) -> Option<Self> {
+        let kept = &self.along.lines[..self.kept];
+        let along = self.solve(window, Some((tile, length)), kept)?;
+        let same = along.lines.len() == self.along.lines.len();
+        let as_clear = along.harm <= self.along.harm;
+        let short = Some(tile);
+        (same && as_clear).then(|| Self { along, short, ..self.clone() })
+    }
+
+    /// With one tile as short as any can be; `None` where there is only one.
+    pub(super) fn shortest(&self, window: Length) -> Option<Self> {
         if self.along.lines.is_empty() || !self.across.lines.is_empty() {
             return None;
         }
-        let along =
-            self.solve(window, last.min(window), &self.along.lines[..self.kept])?;
-        let same = along.lines.len() == self.along.lines.len();
-        let as_clear = along.harm <= self.along.harm;
-        (same && as_clear).then(|| Self { along, ..self.clone() })
-    }
-
-    /// How short the last tile can be.
-    pub(super) fn shortest_last(&self, window: Length) -> Length {
         let kept = &self.along.lines[..self.kept];
-        joins::shortest_last(&self.run(window, window, kept), &self.along)
+        let (tile, length) = joins::shortest(&self.run(window, kept), &self.along)?;
+        self.with_short(window, tile, length)
     }
 
     /// Its stretches along x, and its bands along y from the top.

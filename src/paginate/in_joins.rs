@@ -3,96 +3,107 @@
 use super::joins::{Class, about};
 use super::lanes::Plan;
 use crate::diagnostic::{Finding, Severity};
-use crate::geom::{Extent, Length};
+use crate::geom::Length;
 use crate::layout::{Layout, Mark, Piece};
 
 const RULE: &str = "mark-in-join";
-const REMEDY: &str = "choose a longer paper, --paper a3 or roll; or lay this join with care, \
-                      and hold its holes against their neighbours before you punch";
 
-/// A finding for every mark in a join, and one for each seam in each join.
+/// A finding for every mark in a join, and one for every seam that joins run through.
 pub(super) fn findings(layout: &Layout, plan: &Plan) -> Vec<Finding> {
     let mut all = Vec::new();
-    let along = plan.joins.iter().map(|(p, x)| (*p, *x, Mark::x_extent as Side));
-    let across = plan.across.iter().map(|(p, y)| (*p, *y, Mark::y_extent as Side));
-    for (i, (piece, line, side)) in along.chain(across).enumerate() {
-        let is_across = i >= plan.joins.len();
-        join(&mut all, &layout.pieces[piece], (i + 1, line, is_across), side);
+    let along = plan.joins.iter().map(|(p, x)| (*p, Line { at: *x, axis: "x" }));
+    let across = plan.across.iter().map(|(p, y)| (*p, Line { at: *y, axis: "y" }));
+    let joins: Vec<(usize, Line)> = along.chain(across).collect();
+    for (index, piece) in layout.pieces.iter().enumerate() {
+        let mut seams: Vec<(&Mark, Vec<usize>, usize)> = Vec::new();
+        for (i, line) in joins.iter().enumerate().filter(|(_, (p, _))| *p == index) {
+            let (number, line) = (i + 1, line.1);
+            for mark in piece.marks.iter().filter(|m| line.has(m)) {
+                match Class::of(mark) {
+                    Some(Class::Mark) => all.push(one(piece, mark, number, line)),
+                    Some(Class::Prick) => add(&mut seams, mark, number),
+                    Some(Class::Curve) | None => {}
+                }
+            }
+        }
+        all.extend(seams.into_iter().map(|seam| through(piece, seam)));
     }
     all
 }
 
-type Side = fn(&Mark) -> Extent;
+/// A match line.
+#[derive(Clone, Copy)]
+struct Line {
+    at: Length,
+    axis: &'static str,
+}
 
-fn join(
-    all: &mut Vec<Finding>,
-    piece: &Piece,
-    (number, line, is_across): (usize, Length, bool),
-    side: Side,
-) {
-    let way = if is_across { "y" } else { "x" };
-    let asked = format!("nothing within {} of its match line", about(line).length() / 2);
-    let mut seams: Vec<(&str, Vec<&Mark>)> = Vec::new();
-    for mark in &piece.marks {
-        if !side(mark).overlaps(about(line)) || is_across && mark.path().is_none() {
-            continue;
-        }
-        match Class::of(mark) {
-            None | Some(Class::Curve) => {}
-            Some(Class::Mark) => all.push(
-                Finding::new(
-                    RULE,
-                    Severity::Warning,
-                    format!("{} lies in join {number}", name(mark)),
-                )
-                .at(mark.place.clone())
-                .held(
-                    format!(
-                        "the mark at x = {}, the match line at {way} = {line} of `{}`",
-                        mark.at.x, piece.name
-                    ),
-                    asked.clone(),
-                )
-                .remedy(REMEDY),
-            ),
-            Some(Class::Prick) => {
-                match seams.iter_mut().find(|(feature, _)| *feature == mark.feature) {
-                    Some((_, pricks)) => pricks.push(mark),
-                    None => seams.push((&mark.feature, vec![mark])),
-                }
-            }
-        }
-    }
-    for (feature, pricks) in seams {
-        let xs = || pricks.iter().map(|m| m.at.x);
-        let (Some(from), Some(to)) = (xs().min(), xs().max()) else { continue };
-        let holes = if pricks.len() == 1 { "hole" } else { "holes" };
-        all.push(
-            Finding::new(
-                RULE,
-                Severity::Note,
-                format!("the seam `{feature}` runs through join {number}"),
-            )
-            .at(pricks.first().and_then(|m| m.place.clone()))
-            .held(
-                format!(
-                    "{} {holes} from x = {from} to {to}, the match line at {way} = {line} \
-                     of `{}`",
-                    pricks.len(),
-                    piece.name
-                ),
-                asked.clone(),
-            )
-            .remedy(
-                "lay this join with care: at it the holes must keep their distance from \
-                 each other",
-            ),
-        );
+impl Line {
+    /// Whether a mark lies in its join. A line across the strap lies in every join along it.
+    fn has(self, mark: &Mark) -> bool {
+        let extent = match self.axis {
+            "x" => mark.x_extent(),
+            _ if mark.path().is_none() => return false,
+            _ => mark.y_extent(),
+        };
+        extent.overlaps(about(self.at))
     }
 }
 
-/// `turn-back r1`, or what it is where it has no label.
-fn name(mark: &Mark) -> String {
+fn required(line: Length) -> String {
+    format!("nothing within {} of a match line", about(line).length() / 2)
+}
+
+fn one(piece: &Piece, mark: &Mark, number: usize, line: Line) -> Finding {
     let label = if mark.label.is_empty() { mark.kind.word() } else { &mark.label };
-    format!("`{}` {label}", mark.feature)
+    let message = format!("`{}` {label} lies in join {number}", mark.feature);
+    let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), &piece.name);
+    let found =
+        format!("x = {x} mm on `{name}`, the match line at {} = {at} mm", line.axis);
+    Finding::new(RULE, Severity::Warning, message)
+        .at(mark.place.clone())
+        .held(found, required(line.at))
+        .remedy(
+            "choose a longer paper, --paper a3 or roll; or join with care, and measure to \
+             its neighbours before you punch",
+        )
+}
+
+/// Counts a prick of a seam in a join.
+fn add<'a>(
+    seams: &mut Vec<(&'a Mark, Vec<usize>, usize)>,
+    mark: &'a Mark,
+    number: usize,
+) {
+    let known = seams.iter_mut().find(|(first, ..)| first.feature == mark.feature);
+    let Some((_, joins, pricks)) = known else {
+        seams.push((mark, vec![number], 1));
+        return;
+    };
+    if joins.last() != Some(&number) {
+        joins.push(number);
+    }
+    *pricks += 1;
+}
+
+fn through(piece: &Piece, (first, joins, pricks): (&Mark, Vec<usize>, usize)) -> Finding {
+    let s = |n: usize| if n == 1 { "" } else { "s" };
+    let (feature, named) = (&first.feature, listed(&joins));
+    let message = format!("seam `{feature}` runs through join{} {named}", s(joins.len()));
+    let (x, name) = (first.at.x.mm(1), &piece.name);
+    let found =
+        format!("{pricks} hole{} of it, the first at x = {x} mm on `{name}`", s(pricks));
+    Finding::new(RULE, Severity::Note, message)
+        .at(first.place.clone())
+        .held(found, required(Length::ZERO))
+        .remedy("lay these joins with care, so that the pitch goes on over them")
+}
+
+/// `1`, `1, 2` and, of more than six, `1, 2, 3, ... 9`.
+fn listed(numbers: &[usize]) -> String {
+    let words: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    match words.as_slice() {
+        [a, b, c, .., last] if words.len() > 6 => format!("{a}, {b}, {c}, ... {last}"),
+        _ => words.join(", "),
+    }
 }

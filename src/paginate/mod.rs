@@ -18,6 +18,8 @@ mod sheet;
 #[cfg(test)]
 mod tests;
 mod ticket;
+#[cfg(test)]
+mod wide_tests;
 
 pub use checks::{LastHole, StripCheck};
 pub use compare::{Swap, common, swap, together};

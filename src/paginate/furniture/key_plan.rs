@@ -39,6 +39,8 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize) -> Leng
             wide,
             longest,
             numbered: rows == 1,
+            banded: scene.plan.across.iter().any(|(p, _)| *p == row),
+            high: pitch - Length::from_um(600),
         };
         for (sheet, lanes) in scene.plan.sheets.iter().enumerate() {
             for lane in lanes.iter().filter(|l| l.part.piece == row) {
@@ -59,6 +61,10 @@ struct Picture<'a> {
     wide: Length,
     longest: Length,
     numbered: bool,
+    /// Whether the piece is cut along its length too.
+    banded: bool,
+    /// How high the picture of such a piece may be.
+    high: Length,
 }
 
 impl Picture<'_> {
@@ -73,8 +79,9 @@ impl Picture<'_> {
         let from = self.x(lane.left.map_or(ends.from, |join| join.line));
         let to = self.x(lane.right.map_or(ends.to, |join| join.line));
         let thick = self.piece.width.times(self.wide.nm(), self.longest.nm());
-        let thick = thick.clamp(THINNEST, THICKEST);
-        let up = if self.numbered { SIZE / 2 } else { Length::ZERO };
+        let below = self.numbered && !self.banded;
+        let thick = if self.banded { self.high } else { thick.clamp(THINNEST, THICKEST) };
+        let up = if below { SIZE / 2 } else { Length::ZERO };
         let middle = self.middle + up;
         let level = |join: Option<Join>, edge: Length| {
             let y =
@@ -91,11 +98,14 @@ impl Picture<'_> {
             canvas.stroke(Layer::Guides, Pen::Faint, vec![shape()]);
         }
         let text = sheet.to_string();
-        if self.numbered && lettering::width(&text, SIZE) < to - from {
-            let at = Point::new(
-                from + (to - from) / 2,
-                low - Length::from_um(700) - cap(SIZE),
-            );
+        let fits = below || self.numbered && cap(SIZE) < high - low;
+        if fits && lettering::width(&text, SIZE) < to - from {
+            let base = if below {
+                low - Length::from_um(700) - cap(SIZE)
+            } else {
+                low + (high - low - cap(SIZE)) / 2
+            };
+            let at = Point::new(from + (to - from) / 2, base);
             let mut words = Words::new(at, Anchor::Middle, SIZE, &text);
             words.tone = if here { Tone::Black } else { Tone::Grey };
             canvas.write(words);

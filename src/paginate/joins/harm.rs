@@ -28,6 +28,7 @@ impl Class {
     pub(in super::super) fn of(mark: &Mark) -> Option<Self> {
         match (mark.kind, mark.shape) {
             (MarkKind::End | MarkKind::Tip, _) => None,
+            (MarkKind::Stitch, _) => Some(Self::Prick),
             (_, Shape::Round { diameter }) if diameter <= PRICK => Some(Self::Prick),
             _ => Some(Self::Mark),
         }

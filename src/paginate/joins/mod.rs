@@ -44,8 +44,8 @@ pub(super) struct Run<'a> {
     pub(super) whole: Extent,
     /// How long a tile may be.
     pub(super) window: Length,
-    /// How long the last tile may be, at most a window.
-    pub(super) last: Length,
+    /// A tile, counted from 0, that must be no longer than this.
+    pub(super) short: Option<(usize, Length)>,
     /// What the overlaps should keep off.
     pub(super) obstacles: &'a [Obstacle],
     /// The first match lines, which are given.
@@ -53,18 +53,41 @@ pub(super) struct Run<'a> {
 }
 
 impl Run<'_> {
-    fn step(&self) -> Length {
-        self.window - OVERLAP
+    /// How long the tile of this number may be, counted from 0.
+    fn longest(&self, tile: usize) -> Length {
+        let short = self.short.filter(|(t, _)| *t == tile);
+        short.map_or(self.window, |(_, length)| length.min(self.window))
+    }
+
+    /// How far the line after this tile may be from the line before it.
+    fn step(&self, tile: usize) -> Length {
+        self.longest(tile) - OVERLAP
     }
 
     /// The furthest place of the first match line.
     fn first_reach(&self) -> Length {
-        self.whole.from + self.window - HALF
+        self.whole.from + self.longest(0) - HALF
     }
 
-    /// The nearest place of the last match line.
-    fn last_reach(&self) -> Length {
-        self.whole.to - self.last + HALF
+    /// The nearest place of the last of `n` match lines.
+    fn last_reach(&self, n: usize) -> Length {
+        self.whole.to - self.longest(n) + HALF
+    }
+
+    /// Where each of `n` lines can lie by the lengths of the tiles alone.
+    fn windows(&self, n: usize) -> Vec<Extent> {
+        let mut windows = Vec::with_capacity(n);
+        let mut to = self.first_reach();
+        for k in 0..n {
+            windows.push(Extent { from: self.inner().from, to });
+            to += self.step(k + 1);
+        }
+        let mut from = self.last_reach(n);
+        for (k, window) in windows.iter_mut().enumerate().rev() {
+            window.from = window.from.max(from);
+            from -= self.step(k);
+        }
+        windows
     }
 
     /// Where match lines may lie at all.
@@ -75,7 +98,7 @@ impl Run<'_> {
     /// How many joins there can be before one of them is of no use: two neighbouring gaps
     /// that are together no longer than a step need no line between them.
     fn most(&self) -> usize {
-        let steps = self.whole.length().nm() / self.step().nm() + 1;
+        let steps = self.whole.length().nm() / (self.window - OVERLAP).nm() + 1;
         usize::try_from(2 * steps + 1).unwrap_or(usize::MAX)
     }
 }
@@ -111,10 +134,10 @@ pub(super) fn about(line: Length) -> Extent {
 /// Places the joins of a run. `None` when the window is too short for a join or a mark, or
 /// the kept lines do not lead on.
 pub(super) fn solve(run: &Run<'_>) -> Option<Joins> {
-    if run.whole.length() <= run.window.min(run.last) && run.kept.is_empty() {
+    if run.whole.length() <= run.longest(0) && run.kept.is_empty() {
         return Some(Joins::default());
     }
-    if run.step() < LEAST || run.last < LEAST + HALF {
+    if run.window - OVERLAP < LEAST {
         return None;
     }
     let hard = Bars::whole_marks(run.obstacles);
@@ -134,18 +157,36 @@ pub(super) fn solve(run: &Run<'_>) -> Option<Joins> {
     ways.min_by_key(|joins| (joins.harm.marks, joins.harm.curves))
 }
 
-/// How short the last tile can be with no more joins than `joins` has and no more in their
-/// overlaps.
-pub(super) fn shortest_last(run: &Run<'_>, joins: &Joins) -> Length {
-    let hard = Bars::whole_marks(run.obstacles);
-    let clear: &[Class] = if joins.harm == Harm::default() {
-        &Class::ALL
-    } else if joins.harm.is_clear() {
-        &[Class::Mark, Class::Curve]
-    } else {
-        return run.last;
+/// Which tile can be the shortest, and how short to the micrometre, with as many joins as
+/// `joins` has and nothing more in their overlaps; `None` where that is not to be known.
+pub(super) fn shortest(run: &Run<'_>, joins: &Joins) -> Option<(usize, Length)> {
+    let clear: &[Class] = match joins.harm {
+        harm if harm == Harm::default() => &Class::ALL,
+        harm if harm.is_clear() => &[Class::Mark, Class::Curve],
+        _ => return None,
     };
-    let bars = hard.with(run.obstacles, clear);
-    let furthest = reach::furthest(run, &bars, joins.lines.len());
-    furthest.map_or(run.last, |line| run.whole.to - line + HALF)
+    let bars = Bars::whole_marks(run.obstacles).with(run.obstacles, clear);
+    let n = joins.lines.len();
+    let does = |tile: usize, um: i64| {
+        let run = Run { short: Some((tile, Length::from_um(um))), ..*run };
+        reach::fewest(&run, &bars).is_some_and(|lines| lines.len() == n)
+    };
+    let mut best: Option<(usize, i64)> = None;
+    for tile in (0..=n).rev() {
+        let mut enough = best.map_or(run.window.nm() / 1_000, |(_, least)| least - 1);
+        if !does(tile, enough) {
+            continue;
+        }
+        let mut not_enough = 0;
+        while enough - not_enough > 1 {
+            let middle = i64::midpoint(not_enough, enough);
+            if does(tile, middle) {
+                enough = middle;
+            } else {
+                not_enough = middle;
+            }
+        }
+        best = Some((tile, enough));
+    }
+    best.map(|(tile, um)| (tile, Length::from_um(um)))
 }

@@ -22,10 +22,11 @@ impl<'a> Reach<'a> {
         let n = self.layers.len();
         let asked: Vec<Extent> = match self.layers.last() {
             None => vec![Extent { from: run.inner().from, to: run.first_reach() }],
+            Some(_) if run.step(n) < LEAST => Vec::new(),
             Some(before) => joined(
                 before
                     .iter()
-                    .map(|e| Extent { from: e.from + LEAST, to: e.to + run.step() }),
+                    .map(|e| Extent { from: e.from + LEAST, to: e.to + run.step(n) }),
             ),
         };
         let mut layer = common(&asked, &self.free);
@@ -42,7 +43,8 @@ impl<'a> Reach<'a> {
     fn end(&self) -> Option<Length> {
         let last = self.layers.last()?.last()?;
         let enough = self.layers.len() >= self.run.kept.len();
-        (enough && last.to >= self.run.last_reach()).then_some(last.to)
+        let reach = self.run.last_reach(self.layers.len());
+        (enough && last.to >= reach).then_some(last.to)
     }
 }
 
@@ -61,23 +63,12 @@ pub(super) fn fewest(run: &Run<'_>, bars: &Bars) -> Option<Vec<Length>> {
     None
 }
 
-/// The furthest place of the `n`th line.
-pub(super) fn furthest(run: &Run<'_>, bars: &Bars, n: usize) -> Option<Length> {
-    let mut reach = Reach::new(run, bars);
-    for _ in 0..n {
-        if !reach.go_on() {
-            return None;
-        }
-    }
-    reach.end()
-}
-
 /// The lines that lead to `end`.
 fn back(reach: &Reach<'_>, end: Length) -> Vec<Length> {
     let mut lines = vec![end];
     let mut after = end;
-    for layer in reach.layers.iter().rev().skip(1) {
-        let near = Extent { from: after - reach.run.step(), to: after - LEAST };
+    for (k, layer) in reach.layers.iter().enumerate().rev().skip(1) {
+        let near = Extent { from: after - reach.run.step(k + 1), to: after - LEAST };
         let within = common(layer, &[near]);
         after = within.last().map_or(near.to, |e| e.to);
         lines.push(after);

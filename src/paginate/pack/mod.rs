@@ -1,19 +1,23 @@
 //! Which tile lies in which row of which sheet.
 //!
 //! Rows run along the page's width, from the top; short tiles may lie end to end in one.
-//! The fewest sheets come first: exactly for up to [`EXACT`] tiles, by going through all
-//! sets of them, and otherwise the better of two ways to fill. Among those with the fewest,
-//! each tile in turn takes the first sheet that leaves the later ones their room.
+//! The fewest sheets come first: exactly, by going through all choices of tiles, as long as
+//! that takes at most [`exact::STEPS`] steps, which it does for a dozen tiles that all differ and
+//! for hundreds that are alike; otherwise by the better of two ways to fill. Among those
+//! with the fewest, each tile in turn takes the first sheet that leaves the later ones their
+//! room.
+
+mod exact;
+#[cfg(test)]
+mod tests;
 
 use crate::geom::Length;
 use std::cmp::Reverse;
 
 /// Between two tiles in one row, for the scissors.
 pub(super) const GAP: Length = Length::from_mm(6);
-/// So many tiles are packed exactly: at most 3^12 steps.
-pub(super) const EXACT: usize = 12;
 /// How often a tile may be tried in a place before the search for a better order gives up.
-const TRIES: usize = 20_000;
+const TRIES: usize = 5_000;
 
 /// A tile's room on paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,13 +60,11 @@ pub(super) fn pack(items: &[Item], room: Room) -> Vec<Rows> {
     let first_fit = packer.first_fit(&in_order);
     let mut best = first_fit;
     if best.len() > packer.bound() {
-        let other = if items.len() <= EXACT {
-            packer.exact()
-        } else {
+        let other = packer.exact().unwrap_or_else(|| {
             let mut tall_first = in_order;
             tall_first.sort_by_key(|&i| Reverse((items[i].height, items[i].length)));
             packer.first_fit(&tall_first)
-        };
+        });
         if other.len() < best.len() {
             best = packer.in_good_order(other.len()).unwrap_or(other);
         }
@@ -115,78 +117,26 @@ impl Packer<'_> {
         sheets
     }
 
-    /// The fewest sheets, by the least number of sheets and the least use of the last one
-    /// for every set of items: what packs less to begin with packs no more in the end.
-    fn exact(&self) -> Vec<Rows> {
-        let all = (1_usize << self.items.len()) - 1;
-        let rows = self.possible_rows(all);
-        let mut least: Vec<Option<(usize, Length, usize)>> = vec![None; all + 1];
-        least[0] = Some((0, self.room.height, 0));
-        for set in 0..all {
-            let Some((sheets, used, _)) = least[set] else { continue };
-            for (row, height) in rows.iter().filter(|(r, _)| r & set == 0) {
-                let (sheets, used) = if used + *height <= self.room.height {
-                    (sheets, used + *height)
-                } else {
-                    (sheets + 1, *height)
-                };
-                let better =
-                    least[set | row].is_none_or(|(s, u, _)| (sheets, used) < (s, u));
-                if better {
-                    least[set | row] = Some((sheets, used, *row));
-                }
-            }
-        }
-        let mut found: Vec<Rows> = Vec::new();
-        let mut set = all;
-        while let Some((sheets, _, row)) = least[set].filter(|_| set != 0) {
-            found.resize_with(found.len().max(sheets), Vec::new);
-            found[sheets - 1].push(self.row(row));
-            set &= !row;
-        }
-        found
-    }
-
-    /// Every set of items that goes into one row, and how high that is.
-    fn possible_rows(&self, all: usize) -> Vec<(usize, Length)> {
-        let mut rows = Vec::new();
-        for set in 1..=all {
-            let row = self.row(set);
-            if row.used <= self.room.width {
-                rows.push((set, row.height));
-            }
-        }
-        rows
-    }
-
-    fn row(&self, set: usize) -> Row {
-        let mut row = Row { used: -GAP, ..Row::default() };
-        for (index, item) in self.items.iter().enumerate() {
-            if set >> index & 1 == 1 {
-                row.items.push(index);
-                row.used += GAP + item.length;
-                row.height = row.height.max(item.height);
-            }
-        }
-        row
-    }
-
     /// All items on `sheets` sheets, each item where it is wished or else on the first
     /// sheet that does; `None` when there is none or the search takes too long.
     fn in_good_order(&self, sheets: usize) -> Option<Vec<Rows>> {
         let mut all: Vec<Rows> = vec![Vec::new(); sheets];
         let mut tries = TRIES;
-        self.search(&mut all, 0, &mut tries).then_some(all)
+        let mut order: Vec<usize> = (0..self.items.len()).collect();
+        // Before another takes the room.
+        order.sort_by_key(|&i| self.items[i].wish.is_none());
+        self.search(&mut all, &order, &mut tries).then_some(all)
     }
 
-    fn search(&self, all: &mut Vec<Rows>, index: usize, tries: &mut usize) -> bool {
-        let Some(item) = self.items.get(index) else { return true };
+    fn search(&self, all: &mut Vec<Rows>, left: &[usize], tries: &mut usize) -> bool {
+        let Some((&index, left)) = left.split_first() else { return true };
+        let item = self.items[index];
         let wish = item.wish.filter(|&w| w < all.len());
         let others = (0..all.len()).filter(|&s| Some(s) != wish);
         let order: Vec<usize> = wish.into_iter().chain(others).collect();
         for sheet in order {
             for place in 0..=all[sheet].len() {
-                let before = all[sheet].clone();
+                let height = place.checked_sub(1).map(|at| all[sheet][at].height);
                 if !self.put_at(&mut all[sheet], index, place) {
                     continue;
                 }
@@ -194,10 +144,18 @@ impl Packer<'_> {
                     return false;
                 }
                 *tries -= 1;
-                if self.search(all, index + 1, tries) {
+                if self.search(all, left, tries) {
                     return true;
                 }
-                all[sheet] = before;
+                match place.checked_sub(1).zip(height) {
+                    None => drop(all[sheet].pop()),
+                    Some((at, height)) => {
+                        let row = &mut all[sheet][at];
+                        row.items.pop();
+                        row.used -= GAP + item.length;
+                        row.height = height;
+                    }
+                }
             }
         }
         false

@@ -1,0 +1,95 @@
+//! Packings held against going through every one.
+
+use super::*;
+
+fn mm(n: i64) -> Length {
+    Length::from_mm(n)
+}
+
+const ROOM: Room = Room { width: Length::from_mm(100), height: Length::from_mm(60) };
+
+/// Every way to put the items into rows one after the other, and the rows on sheets.
+fn by_force(items: &[Item], rows: &mut Vec<Vec<Item>>, sheets: &mut usize) {
+    let Some((first, rest)) = items.split_first() else {
+        let heights = rows.iter().map(|r| r.iter().map(|i| i.height).max().unwrap());
+        *sheets = fewest(&heights.collect::<Vec<_>>(), &mut Vec::new()).min(*sheets);
+        return;
+    };
+    for i in 0..=rows.len() {
+        if i == rows.len() {
+            rows.push(Vec::new());
+        }
+        let long = rows[i].iter().fold(first.length, |sum, r| sum + GAP + r.length);
+        if long <= ROOM.width {
+            rows[i].push(*first);
+            by_force(rest, rows, sheets);
+            rows[i].pop();
+        }
+        rows.retain(|r| !r.is_empty());
+    }
+}
+
+fn fewest(heights: &[Length], sheets: &mut Vec<Length>) -> usize {
+    let Some((first, rest)) = heights.split_first() else { return sheets.len() };
+    let mut best = usize::MAX;
+    for i in 0..=sheets.len() {
+        if i == sheets.len() {
+            sheets.push(Length::ZERO);
+        }
+        if sheets[i] + *first <= ROOM.height {
+            sheets[i] += *first;
+            best = best.min(fewest(rest, sheets));
+            sheets[i] -= *first;
+        }
+        sheets.retain(|s| *s > Length::ZERO);
+    }
+    best
+}
+
+#[test]
+fn sheets_are_as_few_as_by_force_and_hold_all() {
+    let mut seed = 3_u64;
+    let mut roll = |from: i64, to: i64| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        from + i64::try_from(seed >> 33).unwrap() % (to - from + 1)
+    };
+    for case in 0..150 {
+        let items: Vec<Item> = (0..roll(2, 6))
+            .map(|_| Item {
+                length: mm(roll(20, 100)),
+                height: mm(roll(10, 40)),
+                wish: None,
+            })
+            .collect();
+        let found = pack(&items, ROOM);
+        let mut least = usize::MAX;
+        by_force(&items, &mut Vec::new(), &mut least);
+        assert_eq!(found.len(), least, "case {case}: {items:?} {found:?}");
+        let mut there: Vec<usize> =
+            found.iter().flatten().flat_map(|r| r.items.clone()).collect();
+        there.sort_unstable();
+        assert_eq!(there, (0..items.len()).collect::<Vec<_>>(), "case {case}");
+        for rows in &found {
+            assert!(Packer::height(rows) <= ROOM.height, "case {case}");
+            for row in rows {
+                let long = row.items.iter().map(|&i| items[i].length);
+                let long = long.fold(-GAP, |sum, l| sum + GAP + l);
+                assert!(long <= ROOM.width, "case {case}");
+            }
+        }
+    }
+}
+
+#[test]
+fn tiles_lie_where_they_are_wished_if_that_costs_no_sheet() {
+    let item = |wish| Item { length: mm(100), height: mm(30), wish };
+    let items = [item(Some(1)), item(None), item(None), item(Some(0))];
+    let sheets = pack(&items, ROOM);
+    let on = |s: usize| -> Vec<usize> {
+        sheets[s].iter().flat_map(|r| r.items.clone()).collect()
+    };
+    assert_eq!((on(0), on(1)), (vec![1, 3], vec![0, 2]));
+    // All on one sheet would take another.
+    let items = [item(Some(0)); 3];
+    assert_eq!(pack(&items, ROOM).len(), 2);
+}
