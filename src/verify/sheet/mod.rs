@@ -77,7 +77,11 @@ impl Sheet {
             forms: Vec::new(),
             frames: Vec::new(),
             straight: Vec::new(),
-            upright: if to_true == Matrix::IDENTITY { page } else { placed(&page, to_true) },
+            upright: if to_true == Matrix::IDENTITY {
+                page
+            } else {
+                placed(&page, to_true)
+            },
         };
         sheet.bars = bars::bars(&sheet.upright.lines, &sheet.upright.words);
         let by_bar = |axis: Axis| {
@@ -108,7 +112,8 @@ impl Sheet {
             .filter(|p| is_mark(p.pen))
             .filter_map(forms::form)
             .collect();
-        let long = page.lines.iter().filter(|l| !l.pen.dashed && l.from.far(l.to) > SHORT);
+        let long =
+            page.lines.iter().filter(|l| !l.pen.dashed && l.from.far(l.to) > SHORT);
         self.straight = long.map(|l| (l.from, l.to)).collect();
         self.frames.clear();
         for line in page.lines.iter().filter(|l| is_frame(l.pen)) {

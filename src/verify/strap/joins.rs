@@ -130,7 +130,8 @@ mod tests {
 
     #[test]
     fn crosses_are_called_by_their_labels() {
-        let labels = [(1, 0), (12, 25), (3, 26), (3, 53)].map(|(join, nth)| label(join, nth));
+        let labels =
+            [(1, 0), (12, 25), (3, 26), (3, 53)].map(|(join, nth)| label(join, nth));
         assert_eq!(labels, ["1a", "12z", "3aa", "3bb"]);
     }
 }

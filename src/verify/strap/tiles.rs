@@ -100,9 +100,9 @@ pub(super) fn tiles(
     let mut stray = Vec::new();
     for (i, form) in sheet.forms.iter().enumerate() {
         let near = |t: &Tile| t.reach.distance(form.centre);
-        let nearest = tiles.iter_mut().min_by(|a, b| {
-            near(a).total_cmp(&near(b)).then(area(a).total_cmp(&area(b)))
-        });
+        let nearest = tiles
+            .iter_mut()
+            .min_by(|a, b| near(a).total_cmp(&near(b)).then(area(a).total_cmp(&area(b))));
         match nearest.filter(|t| near(t) < BEYOND) {
             Some(tile) => tile.forms.push(i),
             None => stray.push(i),
