@@ -21,6 +21,7 @@ use strapwright::paginate::{
     Anchor, Heading, Item, Paper, Request, Sheet, SheetSet, Tile, paginate,
 };
 use strapwright::template::DEMO_JOB;
+use strapwright::verify::{Against, verify};
 
 const PAPERS: [&str; 7] = ["a4", "a3", "letter", "legal", "tabloid", "roll", "250x400mm"];
 
@@ -198,6 +199,20 @@ proptest! {
                 nothing_is_off_the_page(sheet)?;
             }
         }
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(96))]
+
+    #[test]
+    fn every_belt_reads_back(text in job(), paper in proptest::sample::select(&PAPERS[..])) {
+        let belt = laid(&text, &[]);
+        let bytes = pdf(&printed(&belt, paper)).unwrap();
+        let against = Against { layout: Some(&belt.0), sheets: &[] };
+        let report = verify(&bytes, &against).unwrap();
+        prop_assert!(report.findings.is_empty(), "{paper}: {:?}", report.findings);
+        prop_assert!(report.worst_mm() < 0.001, "{paper}: {}", report.worst_mm());
     }
 }
 

@@ -98,7 +98,8 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
     }
     let mut set = set::sorted(all, against.sheets);
     findings.append(&mut set.findings);
-    if print.scaling.as_deref() != Some("None") && !set.sheets.is_empty() {
+    let is_full = set.sheets.iter().any(|s| s.title.is_full);
+    if print.scaling.as_deref() != Some("None") && is_full {
         let found = print.scaling.as_deref().unwrap_or("no /PrintScaling");
         findings.push(
             error(

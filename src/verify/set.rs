@@ -57,7 +57,8 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
     let mut findings = Vec::new();
     if prints.len() > 1 {
         let named = prints.iter().map(|((print, count), pages)| {
-            format!("{print} of {count} on {}", list("page", pages.iter().copied()))
+            let of = if *count > 0 { format!(" of {count}") } else { String::new() };
+            format!("{print}{of} on {}", list("page", pages.iter().copied()))
         });
         let named: Vec<String> = named.collect();
         findings.push(
@@ -82,8 +83,10 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
                 .remedy("take the copies out"),
         );
     }
+    // Those that a reprint goes with are in an earlier file.
+    let kept: BTreeSet<usize> = own.iter().flat_map(|s| s.title.kept.clone()).collect();
     let wanted: BTreeSet<usize> = if asked.is_empty() {
-        (1..=count).collect()
+        (1..=count).filter(|n| !kept.contains(n)).collect()
     } else {
         asked.iter().copied().collect()
     };
@@ -92,7 +95,7 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
         let message = format!("{} of print {print} is not there", list("sheet", missing));
         findings.push(
             error("sheet-missing", message)
-                .held(order(&numbers), format!("{} of {count}", list("sheet", wanted)))
+                .held(order(&numbers), list("sheet", wanted))
                 .remedy("draw the job anew, or say which sheets there should be with --sheets"),
         );
     }

@@ -10,6 +10,9 @@ use super::wanted::WantedPiece;
 const NEAR: f64 = 1.0;
 /// Sizes this near are the same, in mm.
 const ALIKE: f64 = 0.5;
+/// A piece has four sides, and each speaks as loud as a mark: where one small piece has lost
+/// or gained a mark, its size still tells it.
+const SIDES: f64 = 4.0;
 /// So much of all that could speak for a fit must.
 const ENOUGH: f64 = 0.3;
 /// Places that are tried when the ends of a piece do not say where it lies.
@@ -47,7 +50,7 @@ pub(super) fn fits(
         let seen = seen(piece, strap, sheets);
         for (wanted, target) in pieces.iter().enumerate() {
             let (way, score) = best(&seen, target);
-            let most = count(seen.forms.len()) + 1.0;
+            let most = count(seen.forms.len()) + SIDES;
             // A stretch without marks may lie anywhere, unless it is the whole piece.
             let [left, right, ..] = sides(placed(seen.bounds, way), target);
             let is_placed = !seen.forms.is_empty() || left.abs().max(right.abs()) < NEAR;
@@ -96,7 +99,7 @@ fn seen<'a>(piece: &'a Piece, strap: &'a Strap, sheets: &'a [Sheet]) -> Seen<'a>
 /// The best way found and its score, as it lies first and then turned.
 fn best(seen: &Seen<'_>, target: &WantedPiece<'_>) -> (Matrix, f64) {
     let mut best = (Matrix::IDENTITY, 0.0);
-    let most = count(seen.forms.len()) + 1.0;
+    let most = count(seen.forms.len()) + SIDES;
     let mut consider = |way: Matrix| {
         let score = score(seen, target, way);
         if score > best.1 {
@@ -142,7 +145,7 @@ fn alike(a: Spot, b: Spot) -> bool {
     (a.x - b.x).abs() < ALIKE && (a.y - b.y).abs() < ALIKE
 }
 
-/// One for each mark that lies at its place, and one in all for four sides that do.
+/// One for each mark and for each side that lies at its place.
 fn score(seen: &Seen<'_>, target: &WantedPiece<'_>, way: Matrix) -> f64 {
     let near = |off: f64| (1.0 - off / NEAR).max(0.0);
     let marks: f64 = seen
@@ -158,7 +161,7 @@ fn score(seen: &Seen<'_>, target: &WantedPiece<'_>, way: Matrix) -> f64 {
         })
         .sum();
     let offs = sides(placed(seen.bounds, way), target);
-    marks + offs.into_iter().map(|off| near(off.abs())).sum::<f64>() / 4.0
+    marks + offs.into_iter().map(|off| near(off.abs())).sum::<f64>()
 }
 
 /// How far the sides are off, low and high along x, then along y.

@@ -61,12 +61,12 @@ pub(super) fn held(sheets: &mut [Sheet], layout: &Layout, complete: bool) -> Hel
     }
     let mut findings = says::joins(&wholes, &strap, sheets);
     findings.extend(says::pieces(&wholes, &strap, sheets, &pieces, complete));
-    let mut found = Vec::new();
+    let mut found = BTreeMap::new();
     for whole in &wholes {
         let target = &pieces[whole.fit.wanted];
         findings.extend(says::outline(whole, &strap, sheets, target, complete));
         findings.extend(says::marks(whole, &strap, sheets));
-        found.extend(found_marks(whole, &strap, sheets, target));
+        add_marks(&mut found, whole, &strap, sheets, target);
     }
     for (wanted, target) in pieces.iter().enumerate() {
         let own: Vec<&Whole<'_>> =
@@ -74,7 +74,7 @@ pub(super) fn held(sheets: &mut [Sheet], layout: &Layout, complete: bool) -> Hel
         findings.extend(says::missing(&own, &strap, target, complete));
     }
     findings.extend(says::stray(&strap, sheets));
-    Held { findings, marks: found, strap }
+    Held { findings, marks: found.into_values().collect(), strap }
 }
 
 fn whole<'a>(
@@ -149,14 +149,15 @@ fn stretched(
     all
 }
 
-/// The marks of a piece as they were found, each once: where it is off most.
-fn found_marks(
+/// Adds the marks of a drawn piece as they were found, each once, where it is off most: by
+/// the layout's piece, then along it.
+fn add_marks(
+    all: &mut BTreeMap<(usize, usize), FoundMark>,
     whole: &Whole<'_>,
     strap: &Strap,
     sheets: &[Sheet],
     target: &WantedPiece<'_>,
-) -> Vec<FoundMark> {
-    let mut all: BTreeMap<usize, FoundMark> = BTreeMap::new();
+) {
     for pair in &whole.matched.pairs {
         let off = whole.off(pair);
         let sheet = sheets[strap.tiles[pair.tile].sheet].title.number;
@@ -173,10 +174,10 @@ fn found_marks(
             expected_mm: Some([pair.wanted.at.x, pair.wanted.at.y]),
             error_mm: Some(off.norm()),
         };
-        let known = all.entry(pair.index).or_insert_with(|| found.clone());
+        let key = (whole.fit.wanted, pair.index);
+        let known = all.entry(key).or_insert_with(|| found.clone());
         if known.error_mm < found.error_mm {
             *known = found;
         }
     }
-    all.into_values().collect()
 }

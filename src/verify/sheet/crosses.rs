@@ -18,18 +18,22 @@ const MOST: usize = 4_000;
 pub(in crate::verify) struct Cross {
     /// Number of the join.
     pub(in crate::verify) join: u32,
-    /// Which of its crosses.
-    pub(in crate::verify) letter: char,
+    /// Which of its crosses: 0 for `a`. Two that follow each other, as `a` and `b` or `c`
+    /// and `d`, stand on the same two tiles.
+    pub(in crate::verify) nth: u32,
     pub(in crate::verify) at: Spot,
 }
 
-/// `12a`.
-fn label(text: &str) -> Option<(u32, char)> {
+/// `12a`; after `12z` comes `12aa`.
+fn label(text: &str) -> Option<(u32, u32)> {
     let text = text.trim();
-    let letter = text.chars().last().filter(char::is_ascii_alphabetic)?;
-    let number = &text[..text.len() - 1];
-    let plain = number.len() <= 4 && number.bytes().all(|b| b.is_ascii_digit());
-    Some((number.parse().ok().filter(|_| plain)?, letter))
+    let (number, letters) = text.split_at(text.find(|c: char| !c.is_ascii_digit())?);
+    let plain = letters.len() <= 2 && letters.bytes().all(|b| b.is_ascii_lowercase());
+    if !plain || number.len() > 4 {
+        return None;
+    }
+    let nth = letters.bytes().fold(0, |all, b| all * 26 + u32::from(b - b'a') + 1);
+    Some((number.parse().ok()?, nth - 1))
 }
 
 /// All labelled crosses of a sheet.
@@ -54,8 +58,8 @@ pub(super) fn crosses(lines: &[Line], words: &[Words]) -> Vec<Cross> {
     for (_, l, m) in pairs {
         if !named[l] && !used[m] {
             (named[l], used[m]) = (true, true);
-            let (join, letter) = labels[l].1;
-            all.push(Cross { join, letter, at: middles[m] });
+            let (join, nth) = labels[l].1;
+            all.push(Cross { join, nth, at: middles[m] });
         }
     }
     all
@@ -103,6 +107,15 @@ mod tests {
     }
 
     #[test]
+    fn labels_are_a_number_and_letters() {
+        assert_eq!([label("1a"), label("12d")], [Some((1, 0)), Some((12, 3))]);
+        assert_eq!([label("3z"), label("3aa")], [Some((3, 25)), Some((3, 26))]);
+        for text in ["a", "A", "12", "1A", "1 a", "12345a", "1abc", ""] {
+            assert_eq!(label(text), None, "{text}");
+        }
+    }
+
+    #[test]
     fn crosses_are_where_their_strokes_meet() {
         let lines = [
             line(7.5, 20.0, 12.5, 20.0),
@@ -114,7 +127,7 @@ mod tests {
             [words("12b", 13.5, 19.0), words("3a", 53.0, 19.0), words("A", 8.0, 19.0)];
         let found = crosses(&lines, &said);
         assert_eq!(found.len(), 1, "{found:?}");
-        assert_eq!((found[0].join, found[0].letter), (12, 'b'));
+        assert_eq!((found[0].join, found[0].nth), (12, 1));
         assert!(found[0].at.far(Spot::new(10.1, 20.0)) < 1e-9);
     }
 }

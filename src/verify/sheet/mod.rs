@@ -16,6 +16,8 @@ use super::read::{Layer, Line, Page, Path, Pen, Step, Words};
 
 /// Where no layer tells, a line as wide as this is what the knife follows.
 const KNIFE: f64 = 0.4;
+/// No match line is as short as this, in mm.
+const SHORT: f64 = 8.0;
 /// What a bar may be off, in mm: a quarter of the width of its line.
 pub(super) const BAR: f64 = 0.05;
 /// Words that run further from level than this are turned, in radians: 0.03 mm on A4.
@@ -47,6 +49,8 @@ pub(super) struct Sheet {
     pub(super) crosses: Vec<Cross>,
     pub(super) forms: Vec<Form>,
     pub(super) frames: Vec<Frame>,
+    /// Straight lines of some length, of which some are match lines.
+    pub(super) straight: Vec<(Spot, Spot)>,
     upright: Page,
 }
 
@@ -72,6 +76,7 @@ impl Sheet {
             crosses: Vec::new(),
             forms: Vec::new(),
             frames: Vec::new(),
+            straight: Vec::new(),
             upright: if to_true == Matrix::IDENTITY {
                 page
             } else {
@@ -107,6 +112,9 @@ impl Sheet {
             .filter(|p| is_mark(p.pen))
             .filter_map(forms::form)
             .collect();
+        let long =
+            page.lines.iter().filter(|l| !l.pen.dashed && l.from.far(l.to) > SHORT);
+        self.straight = long.map(|l| (l.from, l.to)).collect();
         self.frames.clear();
         for line in page.lines.iter().filter(|l| is_frame(l.pen)) {
             let (from, step) = (line.from, Step::Line(line.to));

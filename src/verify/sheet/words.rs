@@ -12,10 +12,14 @@ const FACTORS: std::ops::Range<f64> = 0.8..1.25;
 pub(in crate::verify) struct Title {
     /// Which sheet, from 1.
     pub(in crate::verify) number: usize,
-    /// Of how many.
+    /// Of how many; zero where the sheet does not say.
     pub(in crate::verify) count: usize,
     /// The short name of the print.
     pub(in crate::verify) print: String,
+    /// Sheets of earlier prints that go with these.
+    pub(in crate::verify) kept: Vec<usize>,
+    /// Whether it must be printed at 100 %.
+    pub(in crate::verify) is_full: bool,
     /// Name of the paper; may be empty.
     pub(in crate::verify) paper: String,
     /// What the sheet was stretched by for its printer, along its width and its height.
@@ -26,19 +30,32 @@ pub(in crate::verify) struct Title {
     pub(in crate::verify) mirrored: bool,
 }
 
+/// What stands between the dots of a line.
 fn parts(text: &str) -> impl Iterator<Item = &str> {
-    text.split(|c: char| c.is_whitespace() || c == '·').filter(|p| !p.is_empty())
+    text.split('·').map(str::trim).filter(|p| !p.is_empty())
 }
 
-/// `3/12`.
+/// `3/12` or, of no count, `3`, at the end of some words.
 fn number_of_count(part: &str) -> Option<(usize, usize)> {
-    let (number, count) = part.split_once('/')?;
+    let last = part.split_whitespace().last()?;
+    let (number, count) = last.split_once('/').unwrap_or((last, "0"));
     let plain = |s: &str| s.len() <= 4 && s.bytes().all(|b| b.is_ascii_digit());
     if !plain(number) || !plain(count) {
         return None;
     }
     let (number, count) = (number.parse().ok()?, count.parse().ok()?);
-    (1..=count).contains(&number).then_some((number, count))
+    (number > 0 && (count == 0 || number <= count)).then_some((number, count))
+}
+
+/// The numbers of `with sheets 1, 2 of print 7F3A-91C2`, after a colon if there is one.
+fn kept(part: &str) -> Vec<usize> {
+    let told = part.rsplit_once(':').map_or(part, |(_, told)| told);
+    let words = || told.split(|c: char| c.is_whitespace() || c == ',');
+    if !words().any(is_print) {
+        return Vec::new();
+    }
+    let plain = |s: &&str| s.len() <= 4 && s.bytes().all(|b| b.is_ascii_digit());
+    words().filter(plain).filter_map(|n| n.parse().ok()).collect()
 }
 
 /// `7F3A-91C2`.
@@ -54,24 +71,25 @@ fn is_print(part: &str) -> bool {
 /// Reads the head; `None` where no words say which sheet of which print this is.
 pub(super) fn title(words: &[Words]) -> Option<Title> {
     let mut title = words.iter().find_map(|line| {
-        let print = parts(&line.text).find(|p| is_print(p))?;
-        let (number, count) = parts(&line.text).find_map(number_of_count)?;
+        let mut all = parts(&line.text);
+        let (number, count) = number_of_count(all.next()?)?;
+        // Its own print stands alone; those that go with it stand among words.
+        let print = all.find(|p| is_print(p))?;
         let along = (line.to - line.from).unit()?;
-        let after = line.text.split_once(print).map_or("", |(_, after)| after);
-        let named = after.split('·').map(str::trim);
-        let paper = named.filter(|p| !p.is_empty() && !p.contains("W×")).take(1);
         Some(Title {
             number,
             count,
             print: print.to_owned(),
-            paper: paper.collect(),
+            kept: parts(&line.text).filter(|p| !is_print(p)).flat_map(kept).collect(),
+            is_full: line.text.contains("100 %") || line.text.contains("100\u{a0}%"),
+            paper: all.next().unwrap_or_default().to_owned(),
             correction: Spot::new(1.0, 1.0),
             along,
             mirrored: along.cross(line.up) < 0.0,
         })
     })?;
     let told = words.iter().filter(|w| w.text.contains('×'));
-    for part in told.flat_map(|w| parts(&w.text)) {
+    for part in told.flat_map(|w| w.text.split_whitespace()) {
         let factor = |axis: &str| {
             let factor: f64 = part.strip_prefix(axis)?.parse().ok()?;
             FACTORS.contains(&factor).then_some(factor)
@@ -100,15 +118,22 @@ mod tests {
     fn heads_are_read() {
         let words = [
             line("Belt 1/2 in, AAAA-BBBB"),
-            line("sheet 3/12 · Print at 100 % · 7F3A-91C2 · 12 × 18 in"),
-            line("printer W×1.0125 H×0.998"),
+            line(
+                "sheet 3/12 · size 34 in: with sheets 1, 2 of print AAAA-BBBB and sheet 5 of \
+                 print CCCC-DDDD · Print at 100 % · 7F3A-91C2 · 12 × 18 in · for printer P1: \
+                 W×1.0125 H×0.998",
+            ),
         ];
         let title = title(&words[1..]).expect("a title");
         assert_eq!(
             (title.number, title.count, title.print.as_str()),
             (3, 12, "7F3A-91C2")
         );
-        assert_eq!(title.paper, "12 × 18 in");
+        assert_eq!(
+            (title.paper.as_str(), title.kept.as_slice()),
+            ("12 × 18 in", &[1, 2, 5][..])
+        );
+        assert!(title.is_full);
         assert!(title.correction.far(Spot::new(1.0125, 0.998)) < 1e-12);
         assert!(!title.mirrored);
     }

@@ -5,67 +5,79 @@ use super::super::read::plane::{Matrix, Spot};
 use super::super::sheet::Sheet;
 use std::collections::BTreeMap;
 
-/// The crosses of one join as they stand on one tile.
+/// Two crosses of one join as they stand on one tile.
 #[derive(Clone, Debug)]
 pub(in crate::verify) struct End {
     pub(in crate::verify) join: u32,
+    /// Which two of the join's crosses: where a piece is tiled both ways, a join runs past
+    /// many tiles.
+    pub(in crate::verify) pair: u32,
     /// Index of its sheet.
     pub(in crate::verify) sheet: usize,
-    pub(in crate::verify) crosses: BTreeMap<char, Spot>,
+    pub(in crate::verify) crosses: BTreeMap<u32, Spot>,
 }
 
 /// A cross that is not on two tiles: its label and on how many it is.
 pub(in crate::verify) type Odd = (String, usize);
 
-/// The ends of all joins, at most two a join, and the crosses that do not come in twos.
+/// The places of each cross: index of the sheet, and where on it.
+type Places = BTreeMap<u32, Vec<(usize, Spot)>>;
+
+/// The ends of all joins, two for each pair of crosses, and the crosses that do not come in
+/// twos.
 pub(super) fn ends(sheets: &[Sheet]) -> (Vec<End>, Vec<Odd>) {
-    let mut joins: BTreeMap<u32, BTreeMap<char, Vec<(usize, Spot)>>> = BTreeMap::new();
+    let mut pairs: BTreeMap<(u32, u32), Places> = BTreeMap::new();
     for (sheet, drawn) in sheets.iter().enumerate() {
         for cross in &drawn.crosses {
-            let letters = joins.entry(cross.join).or_default();
-            letters.entry(cross.letter).or_default().push((sheet, cross.at));
+            let places = pairs.entry((cross.join, cross.nth / 2)).or_default();
+            places.entry(cross.nth).or_default().push((sheet, cross.at));
         }
     }
     let (mut all, mut odd) = (Vec::new(), Vec::new());
-    for (join, letters) in joins {
-        let odd_ones = letters.iter().filter(|(_, at)| at.len() != 2);
-        odd.extend(odd_ones.map(|(letter, at)| (format!("{join}{letter}"), at.len())));
-        if letters.len() < 2 {
-            // One pair of crosses leaves the tiles free to turn.
-            odd.extend(letters.keys().map(|letter| {
-                let other = if *letter == 'a' { 'b' } else { 'a' };
-                (format!("{join}{other}"), 0)
-            }));
+    for ((join, pair), places) in pairs {
+        for nth in [pair * 2, pair * 2 + 1] {
+            let count = places.get(&nth).map_or(0, Vec::len);
+            if count != 2 {
+                odd.push((label(join, nth), count));
+            }
         }
-        all.extend(ends_of(join, &letters));
+        all.extend(ends_of(join, pair, &places));
     }
     (all, odd)
 }
 
-fn ends_of(join: u32, letters: &BTreeMap<char, Vec<(usize, Spot)>>) -> Vec<End> {
-    let Some((first, base)) = letters.iter().max_by_key(|(_, at)| at.len().min(2)) else {
+/// What stands beside a cross.
+fn label(join: u32, nth: u32) -> String {
+    let letter = |n: u32| char::from_digit(n % 26 + 10, 36).unwrap_or('?');
+    let first = if nth < 26 { String::new() } else { letter(nth / 26 - 1).to_string() };
+    format!("{join}{first}{}", letter(nth))
+}
+
+fn ends_of(join: u32, pair: u32, places: &Places) -> Vec<End> {
+    let Some((first, base)) = places.iter().max_by_key(|(_, at)| at.len().min(2)) else {
         return Vec::new();
     };
     let start = |&(sheet, at): &(usize, Spot)| End {
         join,
+        pair,
         sheet,
         crosses: BTreeMap::from([(*first, at)]),
     };
     let mut ends: Vec<End> = base.iter().take(2).map(start).collect();
-    for (letter, at) in letters.iter().filter(|(letter, _)| *letter != first) {
+    for (nth, at) in places.iter().filter(|(nth, _)| *nth != first) {
         match (at.as_slice(), ends.as_mut_slice()) {
             ([p, q, ..], [one, two]) => {
                 let straight = unlike(one, two, *first, *p, *q);
                 let crossed = unlike(one, two, *first, *q, *p);
                 let (p, q) = if straight <= crossed { (p, q) } else { (q, p) };
-                one.crosses.insert(*letter, p.1);
-                two.crosses.insert(*letter, q.1);
+                one.crosses.insert(*nth, p.1);
+                two.crosses.insert(*nth, q.1);
             }
             // A lone cross is of the one end on its sheet; of two it says nothing.
             ([p, ..], ends) => {
                 let mut own = ends.iter_mut().filter(|e| e.sheet == p.0);
                 if let (Some(end), None) = (own.next(), own.next()) {
-                    end.crosses.insert(*letter, p.1);
+                    end.crosses.insert(*nth, p.1);
                 }
             }
             _ => {}
@@ -76,7 +88,7 @@ fn ends_of(join: u32, letters: &BTreeMap<char, Vec<(usize, Spot)>>) -> Vec<End> 
 
 /// How badly `p` goes with the first end and `q` with the second, by how alike the ways
 /// are from the crosses that the ends have.
-fn unlike(one: &End, two: &End, first: char, p: (usize, Spot), q: (usize, Spot)) -> f64 {
+fn unlike(one: &End, two: &End, first: u32, p: (usize, Spot), q: (usize, Spot)) -> f64 {
     if p.0 != one.sheet || q.0 != two.sheet {
         return f64::INFINITY;
     }
@@ -110,4 +122,16 @@ pub(super) fn way(one: &End, two: &End) -> Option<(Matrix, f64)> {
     let way = turn.then(Matrix::shift(shift * (1.0 / count)));
     let miss = both.iter().map(|(p, q)| way.place(*q).far(*p)).fold(0.0, f64::max);
     Some((way, miss * 2.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn crosses_are_called_by_their_labels() {
+        let labels =
+            [(1, 0), (12, 25), (3, 26), (3, 53)].map(|(join, nth)| label(join, nth));
+        assert_eq!(labels, ["1a", "12z", "3aa", "3bb"]);
+    }
 }

@@ -108,7 +108,8 @@ fn links(tiles: &[Tile], ends: &[End]) -> Links {
 /// Indices of the two ends of each join.
 fn pairs(ends: &[End]) -> impl Iterator<Item = (usize, usize)> + '_ {
     let next = ends.iter().skip(1).enumerate();
-    next.filter(|(i, two)| ends[*i].join == two.join).map(|(i, _)| (i, i + 1))
+    let same = |one: &End, two: &End| (one.join, one.pair) == (two.join, two.pair);
+    next.filter(move |(i, two)| same(&ends[*i], two)).map(|(i, _)| (i, i + 1))
 }
 
 /// Joins whose two crosses do not meet at once.

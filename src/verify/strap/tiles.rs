@@ -1,7 +1,9 @@
 //! Which lines, crosses and marks of a sheet are one tile of a piece.
 //!
 //! The parts of an outline that touch are of one tile, and so are those that the straight
-//! way between the crosses of an end runs through: it crosses both edges.
+//! way between the two crosses of an end runs through, or the match line on that way: across
+//! a strip it meets both edges, and where a piece is tiled both ways match lines meet at the
+//! corners.
 
 use super::super::read::plane::{Bounds, Spot};
 use super::super::sheet::Sheet;
@@ -11,6 +13,8 @@ use super::joins::End;
 const MEET: f64 = 0.1;
 /// From a lone cross to the outline, at most.
 const LONE: f64 = 8.0;
+/// From a mark in an overlap to the outlines and match lines of its tile, at most.
+const BEYOND: f64 = 15.0;
 /// More parts of outlines than this are on no sheet.
 pub(in crate::verify) const MOST_FRAMES: usize = 4_000;
 
@@ -48,7 +52,14 @@ pub(super) fn tiles(
     let (own, lone): (Vec<usize>, Vec<usize>) =
         here.partition(|e| ends[*e].crosses.len() > 1);
     let across = |end: usize| Bounds::of(ends[end].crosses.values().copied());
-    parts.extend(own.iter().map(|end| across(*end)));
+    let match_lines = |end: usize| {
+        let mut bounds = across(end);
+        for (from, to) in on_way(&ends[end], sheet) {
+            bounds.join(Bounds::of([from, to]));
+        }
+        bounds
+    };
+    parts.extend(own.iter().map(|end| match_lines(*end)));
     let groups = grouped(&parts);
     let mut tiles: Vec<Tile> = Vec::new();
     let mut tile_of: Vec<Option<usize>> = vec![None; parts.len()];
@@ -88,14 +99,30 @@ pub(super) fn tiles(
     let mut tiles = merged(tiles);
     let mut stray = Vec::new();
     for (i, form) in sheet.forms.iter().enumerate() {
-        let here = Bounds { low: form.centre, high: form.centre };
-        let around = tiles.iter_mut().filter(|t| t.reach.touches(here, MEET));
-        match around.min_by(|a, b| area(a).total_cmp(&area(b))) {
+        let near = |t: &Tile| t.reach.distance(form.centre);
+        let nearest = tiles
+            .iter_mut()
+            .min_by(|a, b| near(a).total_cmp(&near(b)).then(area(a).total_cmp(&area(b))));
+        match nearest.filter(|t| near(t) < BEYOND) {
             Some(tile) => tile.forms.push(i),
             None => stray.push(i),
         }
     }
     (tiles, stray)
+}
+
+/// The lines that lie on the straight way between the crosses of an end, or that hold it.
+fn on_way<'a>(end: &End, sheet: &'a Sheet) -> impl Iterator<Item = (Spot, Spot)> + 'a {
+    let mut crosses = end.crosses.values().copied();
+    let first = crosses.next().unwrap_or_default();
+    let way = crosses.next_back().unwrap_or(first) - first;
+    let (long, along) = (way.norm(), way.unit());
+    sheet.straight.iter().copied().filter(move |(from, to)| {
+        let Some(along) = along else { return false };
+        let aside = |p: Spot| along.cross(p - first).abs();
+        let (a, b) = ((*from - first).dot(along), (*to - first).dot(along));
+        aside(*from).max(aside(*to)) < MEET && a.min(b) < long && a.max(b) > 0.0
+    })
 }
 
 fn area(tile: &Tile) -> f64 {
