@@ -11,6 +11,7 @@
 
 pub mod check;
 pub mod cli;
+pub mod cutting;
 pub mod diagnostic;
 pub mod export;
 pub mod fit;

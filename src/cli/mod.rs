@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 mod check;
+mod cut;
 mod draw;
 mod explain;
 mod files;
@@ -75,6 +76,8 @@ enum Command {
     Ticket(ticket::Ticket),
     /// Print the table of marks as CSV
     Marks(marks::Marks),
+    /// Plan which strip or blank each piece is cut from, with the least waste
+    Cut(cut::Cut),
     /// Say what is wrong with a job, and which girths the strap serves
     Check(check::Check),
     /// List the straps that the program knows, or what one of them can be told
@@ -107,6 +110,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Draw(args) => draw::run(&args),
         Command::Ticket(args) => ticket::run(&args),
         Command::Marks(args) => marks::run(&args),
+        Command::Cut(args) => cut::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Templates(args) => templates::run(&args),
         Command::Explain(args) => explain::run(&args),

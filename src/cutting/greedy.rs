@@ -1,0 +1,213 @@
+//! Good packings of many pieces, to begin with.
+//!
+//! Two ways, each deterministic: best fit by falling length (Johnson, 1974), and filling one
+//! strip after another as full as can be (minimum bin slack: Gupta and Ho, 1999), where of
+//! several lengths of strip that is opened whose leather is used best.
+
+use super::problem::{Filled, Packing, Problem};
+
+/// Which strip is opened when none that is open has room.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Open {
+    /// The smallest that the piece fits on.
+    Smallest,
+    /// The largest.
+    Largest,
+}
+
+/// Every piece, the longest first, on the open strip that it fills best.
+pub(super) fn best_fit(problem: &Problem<'_>, open: Open) -> Packing {
+    let mut supply = problem.all_racks();
+    let mut packing = Packing::default();
+    // Strips that still have room, with what is left.
+    let mut roomy: Vec<(usize, i64)> = Vec::new();
+    let least = (0..problem.lots.len()).map(|l| problem.size(l)).min().unwrap_or(0);
+    for (lot, count) in problem.all_lots() {
+        let size = problem.size(lot);
+        let fitting: Vec<bool> =
+            (0..problem.racks.len()).map(|r| problem.fits(lot, r)).collect();
+        for piece in 0..count {
+            let fits = |at: &(usize, &(usize, i64))| {
+                let (strip, left) = *at.1;
+                left >= size && fitting[packing.strips[strip].rack]
+            };
+            let fullest = roomy.iter().enumerate().filter(fits).min_by_key(|at| at.1.1);
+            if let Some((at, &(strip, left))) = fullest {
+                packing.strips[strip].lots.push(lot);
+                roomy[at].1 = left - size;
+                if left - size < least {
+                    roomy.swap_remove(at);
+                }
+                continue;
+            }
+            let there = supply.iter().filter(|(r, n)| *n > 0 && fitting[*r]);
+            let area = |s: &&(usize, usize)| problem.racks[s.0].area();
+            let opened = match open {
+                Open::Smallest => there.min_by_key(area),
+                Open::Largest => there.max_by_key(area),
+            };
+            let Some(&(rack, _)) = opened else {
+                packing.lacking.extend(std::iter::repeat_n(lot, count - piece));
+                break;
+            };
+            supply[rack].1 -= 1;
+            packing.strips.push(Filled { rack, lots: vec![lot] });
+            let left = problem.room(rack) - size;
+            if !problem.is_single(rack) && left >= least {
+                roomy.push((packing.strips.len() - 1, left));
+            }
+        }
+    }
+    packing
+}
+
+/// Lengths of strip that are compared when one is opened.
+const MOST_RACKS: usize = 12;
+/// Steps for all strips together, and for one filling at most.
+const WORK: usize = 4_000_000;
+const MOST_STEPS: usize = 2_000;
+/// Lots among which a filling tries, one below the other.
+const DEEPEST: usize = 24;
+
+/// The longest piece left, with what fills its strip best, again and again.
+pub(super) fn fill(problem: &Problem<'_>) -> Packing {
+    let mut left: Vec<usize> = problem.lots.iter().map(|l| l.cuts.len()).collect();
+    let mut supply: Vec<usize> = problem.racks.iter().map(|r| r.strips.len()).collect();
+    let mut packing = Packing::default();
+    let pieces: usize = left.iter().sum();
+    let compared = problem.racks.len().clamp(1, MOST_RACKS);
+    let steps = (WORK / (pieces.max(1) * compared)).clamp(20, MOST_STEPS);
+    let mut active: Vec<usize> = (0..left.len()).collect();
+    while let Some(&first) = active.first() {
+        let racks: Vec<usize> = (0..supply.len())
+            .filter(|&r| supply[r] > 0 && problem.fits(first, r))
+            .collect();
+        let mut best: Option<(i128, i128, usize, Vec<(usize, usize)>)> = None;
+        for rack in spread(&racks, MOST_RACKS) {
+            let filling = Filling::of(problem, rack, &active, &left, steps);
+            let (area, used) = (problem.racks[rack].area(), i128::from(filling.most));
+            let better = best.as_ref().is_none_or(|b| area * b.1 < b.0 * used);
+            if better {
+                best = Some((area, used, rack, filling.best));
+            }
+        }
+        let Some((_, _, rack, pattern)) = best else {
+            packing.lacking.extend(std::iter::repeat_n(first, left[first]));
+            left[first] = 0;
+            active.remove(0);
+            continue;
+        };
+        // What was best stays best as long as there is enough of it.
+        let times = pattern.iter().map(|(lot, n)| left[*lot] / n);
+        let times = times.min().unwrap_or(1).min(supply[rack]);
+        let lots: Vec<usize> =
+            pattern.iter().flat_map(|&(lot, n)| std::iter::repeat_n(lot, n)).collect();
+        for _ in 0..times {
+            packing.strips.push(Filled { rack, lots: lots.clone() });
+        }
+        supply[rack] -= times;
+        for (lot, n) in pattern {
+            left[lot] -= n * times;
+        }
+        active.retain(|&lot| left[lot] > 0);
+    }
+    packing
+}
+
+/// At most `most` of `all`, evenly spread, the first and the last among them.
+pub(super) fn spread(all: &[usize], most: usize) -> Vec<usize> {
+    if all.len() <= most {
+        return all.to_vec();
+    }
+    (0..most).map(|i| all[i * (all.len() - 1) / (most - 1)]).collect()
+}
+
+/// The search for the fullest strip, in a bounded number of steps.
+struct Filling<'a> {
+    problem: &'a Problem<'a>,
+    rack: usize,
+    active: &'a [usize],
+    left: &'a [usize],
+    steps: usize,
+    now: Vec<(usize, usize)>,
+    sum: i64,
+    most: i64,
+    best: Vec<(usize, usize)>,
+}
+
+impl<'a> Filling<'a> {
+    /// One of the first lot, then what fills the rest best.
+    fn of(
+        problem: &'a Problem<'a>,
+        rack: usize,
+        active: &'a [usize],
+        left: &'a [usize],
+        steps: usize,
+    ) -> Self {
+        let first = active[0];
+        let size = problem.size(first);
+        let (now, best) = (vec![(first, 1)], vec![(first, 1)]);
+        let mut filling =
+            Self { problem, rack, active, left, steps, now, sum: size, most: size, best };
+        if !problem.is_single(rack) {
+            filling.descend(0, problem.room(rack) - size, 0);
+            filling.now.clear();
+        }
+        filling
+    }
+
+    fn descend(&mut self, from: usize, room: i64, depth: usize) {
+        if self.sum > self.most {
+            self.most = self.sum;
+            self.best = self.now.clone();
+        }
+        let problem = self.problem;
+        // Lots lie by falling size, so what is too long for the room comes first.
+        let at = self.active.partition_point(|&lot| problem.size(lot) > room).max(from);
+        for (i, &lot) in self.active.iter().enumerate().skip(at) {
+            if self.steps == 0 || self.most == problem.room(self.rack) {
+                return;
+            }
+            self.steps -= 1;
+            let size = problem.size(lot);
+            let there = self.left[lot] - usize::from(i == 0);
+            let fit = usize::try_from(room / size).unwrap_or(0).min(there);
+            if fit == 0 || !problem.fits(lot, self.rack) {
+                continue;
+            }
+            for count in (1..=fit).rev() {
+                let length = size * i64::try_from(count).unwrap_or(0);
+                self.take(i, count);
+                self.sum += length;
+                if depth < DEEPEST {
+                    self.descend(i + 1, room - length, depth + 1);
+                } else if self.sum > self.most {
+                    self.most = self.sum;
+                    self.best = self.now.clone();
+                }
+                self.sum -= length;
+                self.untake(i, count);
+                if self.steps == 0 || self.most == problem.room(self.rack) {
+                    return;
+                }
+            }
+        }
+    }
+
+    /// More of the first lot are counted with the one that is there.
+    fn take(&mut self, i: usize, count: usize) {
+        if i == 0 {
+            self.now[0].1 += count;
+        } else {
+            self.now.push((self.active[i], count));
+        }
+    }
+
+    fn untake(&mut self, i: usize, count: usize) {
+        if i == 0 {
+            self.now[0].1 -= count;
+        } else {
+            self.now.pop();
+        }
+    }
+}

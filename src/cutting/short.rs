@@ -1,0 +1,131 @@
+//! What is lacking when the stock runs out, in words.
+
+use super::problem::{Lot, Problem};
+use super::solve::Solved;
+use super::{Cut, Kind, Need, Stock};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+
+/// Pieces that are named one by one.
+const NAMED: usize = 6;
+
+/// The finding about the cuts of a group that have no strip.
+pub(super) fn finding(
+    group: &Solved<'_>,
+    lacking: &[usize],
+    cuts: &[Cut],
+    stock: &[Stock],
+) -> Finding {
+    let problem = &group.problem;
+    let all: usize = problem.lots.iter().map(|l| l.cuts.len()).sum();
+    let lots: Vec<usize> = {
+        let mut lots = group.packing.lacking.clone();
+        lots.sort_unstable();
+        lots.dedup();
+        lots
+    };
+    let first = lots.first().map_or(&problem.lots[0], |&lot| &problem.lots[lot]);
+    let word = if first.need == Need::Strip { "strip" } else { "blank" };
+    let sizes = sizes(first.width, first.thickness);
+    let n = lacking.len();
+    let of_all = if n == 1 && all == 1 {
+        "the piece".to_owned()
+    } else if n == all {
+        format!("all {n} pieces")
+    } else {
+        format!("{n} of {all} pieces")
+    };
+    let message = if group.certain {
+        format!("no {word} of {sizes} is left for {of_all}")
+    } else {
+        format!("no plan was found in which a {word} of {sizes} is left for {of_all}")
+    };
+    let fits = |lot: usize| (0..problem.racks.len()).any(|r| problem.fits(lot, r));
+    let found = if problem.racks.is_empty() {
+        format!("no {word} of {sizes}")
+    } else if lots.iter().all(|&lot| !fits(lot)) {
+        let longest = problem.racks.iter().map(|r| r.length).max();
+        format!("{word}s up to {}", longest.unwrap_or_default().both())
+    } else {
+        format!("{word}s for {} of {all} pieces", all - n)
+    };
+    let place = lacking.iter().find_map(|&cut| cuts[cut].place.clone());
+    Finding::new("stock-runs-out", Severity::Error, message)
+        .at(place)
+        .held(found, required(lacking, cuts))
+        .remedy(remedy(problem, first, group, stock))
+}
+
+fn sizes(width: Length, thickness: Length) -> String {
+    format!("{} x {} mm", width.plain_mm(), thickness.plain_mm())
+}
+
+/// The pieces by name and length, and the length of all.
+fn required(lacking: &[usize], cuts: &[Cut]) -> String {
+    let name = |cut: &Cut| {
+        let Cut { order, piece, length, .. } = cut;
+        format!("{order}, {piece}: {}", length.both())
+    };
+    let named = lacking.iter().take(NAMED).map(|&cut| name(&cuts[cut]));
+    let mut all: Vec<String> = named.collect();
+    if let Some(more) = lacking.len().checked_sub(NAMED).filter(|n| *n > 0) {
+        all.push(format!("and {more} more"));
+    }
+    let mut text = all.join("; ");
+    if lacking.len() > 1 {
+        let total: Length = lacking.iter().map(|&cut| cuts[cut].length).sum();
+        text += &format!("; in all {}", total.both());
+    }
+    text
+}
+
+fn remedy(
+    problem: &Problem<'_>,
+    first: &Lot,
+    group: &Solved<'_>,
+    stock: &[Stock],
+) -> String {
+    let allowances = problem.allowances;
+    let sizes = sizes(first.width, first.thickness);
+    let longest = group.packing.lacking.iter().map(|&lot| problem.lots[lot].length);
+    let longest = longest.max().unwrap_or(first.length);
+    let add = match first.need {
+        Need::Strip => {
+            let ends = allowances.ends * 2;
+            format!("add strips of {sizes}, at least {} long", (longest + ends).both())
+        }
+        Need::Blank => {
+            format!("add punched blanks of {sizes}, at least {} long", longest.both())
+        }
+        Need::CutBlank => {
+            format!(
+                "add punched blanks of {sizes} with the tip cut, {} long",
+                longest.both()
+            )
+        }
+    };
+    if !problem.racks.is_empty() {
+        return format!("{add}, or leave out an order");
+    }
+    let kind = if first.need == Need::Strip { Kind::Strip } else { Kind::Blank };
+    let off = |s: &&Stock| {
+        (s.width - first.width).abs() + (s.thickness - first.thickness).abs() * 4
+    };
+    let alike = stock.iter().filter(|s| s.kind == kind && s.count > 0);
+    let Some(near) = alike.min_by_key(off) else { return add };
+    let thick = (near.thickness - first.thickness).abs() > allowances.thickness;
+    let narrow = near.width < first.width - allowances.width;
+    let name = &near.name;
+    let near = self::sizes(near.width, near.thickness);
+    let instead = match (thick, narrow) {
+        (true, _) => "if it will do, say so in strap.thickness or give a larger \
+                      --thickness-allowance"
+            .to_owned(),
+        (false, true) => "if it will do, say so in strap.width".to_owned(),
+        (false, false) if kind == Kind::Strip => {
+            "--rip lets it be ripped down".to_owned()
+        }
+        (false, false) => "if it will do, say so in blank.width".to_owned(),
+    };
+    format!("{add}; the nearest is `{name}`, {near}: {instead}")
+}
