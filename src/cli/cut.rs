@@ -12,8 +12,9 @@ use std::ffi::OsString;
 #[derive(Args, Debug)]
 #[command(after_help = "\
 The list of strips is a table with the columns name,length,width,thickness,count (CSV), or
-TOML with an entry [[strip]] for each. A column kind, or [[blank]], tells blanks with a
-punched buckle end from strips. Lengths carry their units: 1.5 m, 38 mm, 1 1/2 in.
+TOML with an entry [[strip]] for each. A column kind, or the heading of the entry, tells a
+strip from a blank (buckle end punched) and a cut-blank (tip cut too). Lengths carry their
+units: 1.5 m, 38 mm, 1 1/2 in.
 
 The plan opens the least leather, then the fewest strips, and then leaves the longest
 offcut in one piece.")]

@@ -1,6 +1,6 @@
 //! The pieces of a job as they are asked of the stock.
 
-use super::{Cut, Need};
+use super::{Cut, Kind};
 use crate::job::{FeatureKind, Job};
 use crate::layout::{Layout, Piece};
 
@@ -12,13 +12,13 @@ pub fn cuts(order: &str, job: &Job, layout: &Layout) -> Vec<Cut> {
         job.features.iter().any(|f| f.on_blank && matches!(f.kind, FeatureKind::Tip(_)));
     let cut = |piece: &Piece| {
         let (mut length, mut width) = (piece.extent.length(), piece.width);
-        let mut need = Need::Strip;
+        let mut kind = Kind::Strip;
         // The strap alone is on the blank.
         if piece.name == "strap" && !blank.punched.is_empty() {
             width = blank.width.as_ref().map_or(width, |w| w.value);
-            need = Need::Blank;
+            kind = Kind::Blank;
             if let (true, Some(whole)) = (has_tip, &blank.length) {
-                need = Need::CutBlank;
+                kind = Kind::CutBlank;
                 length = whole.value;
             }
         }
@@ -28,7 +28,7 @@ pub fn cuts(order: &str, job: &Job, layout: &Layout) -> Vec<Cut> {
             length,
             width,
             thickness: job.strap.thickness.value,
-            need,
+            kind,
             place: job.title.place.clone(),
         }
     };

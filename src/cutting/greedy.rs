@@ -157,41 +157,75 @@ impl<'a> Filling<'a> {
     }
 
     fn descend(&mut self, from: usize, room: i64, depth: usize) {
-        if self.sum > self.most {
-            self.most = self.sum;
-            self.best = self.now.clone();
+        self.keep();
+        if depth == DEEPEST {
+            self.finish(from, room);
+            return;
         }
-        let problem = self.problem;
-        // Lots lie by falling size, so what is too long for the room comes first.
-        let at = self.active.partition_point(|&lot| problem.size(lot) > room).max(from);
-        for (i, &lot) in self.active.iter().enumerate().skip(at) {
-            if self.steps == 0 || self.most == problem.room(self.rack) {
-                return;
-            }
-            self.steps -= 1;
-            let size = problem.size(lot);
-            let there = self.left[lot] - usize::from(i == 0);
-            let fit = usize::try_from(room / size).unwrap_or(0).min(there);
-            if fit == 0 || !problem.fits(lot, self.rack) {
-                continue;
-            }
+        let at = self.longest_within(room).max(from);
+        for i in at..self.active.len() {
+            let fit = self.fit(i, room);
+            let size = self.problem.size(self.active[i]);
             for count in (1..=fit).rev() {
                 let length = size * i64::try_from(count).unwrap_or(0);
                 self.take(i, count);
                 self.sum += length;
-                if depth < DEEPEST {
-                    self.descend(i + 1, room - length, depth + 1);
-                } else if self.sum > self.most {
-                    self.most = self.sum;
-                    self.best = self.now.clone();
-                }
+                self.descend(i + 1, room - length, depth + 1);
                 self.sum -= length;
                 self.untake(i, count);
-                if self.steps == 0 || self.most == problem.room(self.rack) {
+                if self.is_done() {
                     return;
                 }
             }
+            if self.is_done() {
+                return;
+            }
+            self.steps -= 1;
         }
+    }
+
+    /// Fills the room as it comes, the longest first.
+    fn finish(&mut self, from: usize, mut room: i64) {
+        let (chosen, sum) = (self.now.len(), self.sum);
+        let at = self.longest_within(room).max(from);
+        for i in at..self.active.len() {
+            self.steps = self.steps.saturating_sub(1);
+            let fit = self.fit(i, room);
+            if fit > 0 {
+                let size = self.problem.size(self.active[i]);
+                let length = size * i64::try_from(fit).unwrap_or(0);
+                self.now.push((self.active[i], fit));
+                self.sum += length;
+                room -= length;
+            }
+        }
+        self.keep();
+        self.now.truncate(chosen);
+        self.sum = sum;
+    }
+
+    fn keep(&mut self) {
+        if self.sum > self.most {
+            self.most = self.sum;
+            self.best = self.now.clone();
+        }
+    }
+
+    fn is_done(&self) -> bool {
+        self.steps == 0 || self.most == self.problem.room(self.rack)
+    }
+
+    /// Lots lie by falling size, so what is too long for the room comes first.
+    fn longest_within(&self, room: i64) -> usize {
+        self.active.partition_point(|&lot| self.problem.size(lot) > room)
+    }
+
+    /// How many of a lot there are room for.
+    fn fit(&self, i: usize, room: i64) -> usize {
+        let lot = self.active[i];
+        let there = self.left[lot] - usize::from(i == 0);
+        let fit = usize::try_from(room / self.problem.size(lot)).unwrap_or(0).min(there);
+        if fit > 0 && self.problem.fits(lot, self.rack) { fit } else { 0 }
     }
 
     /// More of the first lot are counted with the one that is there.

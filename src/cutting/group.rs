@@ -1,7 +1,7 @@
 //! Pieces and strips that have to do with each other, each group a problem of its own.
 
 use super::problem::{Lot, Problem, Rack, matches};
-use super::{Allowances, Cut, Kind, Need, Stock};
+use super::{Allowances, Cut, Kind, Stock};
 use crate::geom::Length;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -54,8 +54,7 @@ pub(super) fn groups<'a>(
     }
     let mut problems: Vec<Problem<'a>> = problems.into_values().collect();
     for problem in &mut problems {
-        // What fits on few goes first, and the longest before the shorter.
-        problem.lots.sort_by_key(|l| (l.need, Reverse(l.length), l.width, l.thickness));
+        problem.lots.sort_by_key(|l| (Reverse(l.length), l.width, l.thickness));
         problem.racks.sort_by_key(|r| (Reverse(r.length), r.width, r.thickness));
     }
     problems
@@ -70,11 +69,11 @@ fn find(leader: &[usize], class: usize) -> usize {
 }
 
 fn lot_classes(cuts: &[Cut]) -> Vec<LotClass> {
-    let mut classes: BTreeMap<(Length, Length, Need), LotClass> = BTreeMap::new();
+    let mut classes: BTreeMap<(Length, Length, Kind), LotClass> = BTreeMap::new();
     for (i, cut) in cuts.iter().enumerate() {
-        let &Cut { length, width, thickness, need, .. } = cut;
-        let class = classes.entry((width, thickness, need)).or_default();
-        let new = || Lot { need, length, width, thickness, cuts: Vec::new() };
+        let &Cut { length, width, thickness, kind, .. } = cut;
+        let class = classes.entry((width, thickness, kind)).or_default();
+        let new = || Lot { kind, length, width, thickness, cuts: Vec::new() };
         class.entry(Reverse(length)).or_insert_with(new).cuts.push(i);
     }
     classes.into_values().collect()

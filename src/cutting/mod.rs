@@ -19,6 +19,7 @@ mod short;
 mod solve;
 mod stock;
 mod text;
+mod values;
 
 #[cfg(test)]
 mod tests;
@@ -50,17 +51,6 @@ pub const MOST: usize = 10_000;
 /// Longest strip or piece, 1 km: beyond it only a slip of the pen can lie.
 pub const LONGEST: Length = Length::from_mm(1_000_000);
 
-/// What a piece has to be cut from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Need {
-    /// A blank with both ends cut, which has to be as long as the piece.
-    CutBlank,
-    /// A blank with its buckle end punched, at least as long as the piece.
-    Blank,
-    /// A strip, of which other pieces may be cut too.
-    Strip,
-}
-
 /// A piece to cut.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cut {
@@ -74,8 +64,9 @@ pub struct Cut {
     pub width: Length,
     /// Its thickness.
     pub thickness: Length,
-    /// What it is cut from.
-    pub need: Need,
+    /// What it is cut from: a strip, a blank at least as long as the piece, or a blank cut at
+    /// both ends and as long as the piece.
+    pub kind: Kind,
     /// The line that asked for it.
     pub place: Option<Place>,
 }

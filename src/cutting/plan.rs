@@ -2,7 +2,7 @@
 
 use super::group::groups;
 use super::solve::{Solved, solve};
-use super::{Allowances, Cut, Kind, LONGEST, MOST, Need, Stock, short};
+use super::{Allowances, Cut, Kind, LONGEST, MOST, Stock, short};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use std::collections::{BTreeMap, BTreeSet};
@@ -244,9 +244,9 @@ fn lay(
         for lot in lots {
             let cut = problem.lots[lot].cuts[next_cut[lot]];
             next_cut[lot] += 1;
-            let Cut { order, piece, length, width, need, .. } = &cuts[cut];
+            let Cut { order, piece, length, width, kind, .. } = &cuts[cut];
             // A blank with both ends cut is taken as it is.
-            let to = if *need == Need::CutBlank { strip.length } else { from + *length };
+            let to = if *kind == Kind::CutBlank { strip.length } else { from + *length };
             let wide = strip.width - *width > problem.allowances.width;
             laid.push(Laid {
                 cut,

@@ -4,7 +4,7 @@
 //! as its length and one allowance, a strip as its length without its ends and with one
 //! allowance more; then pieces fit when their sum does.
 
-use super::{Allowances, Kind, Need};
+use super::{Allowances, Kind};
 use crate::geom::Length;
 use std::cmp::Reverse;
 
@@ -15,7 +15,7 @@ const SAME_LENGTH: Length = Length::from_mm(1);
 /// Equal pieces.
 #[derive(Clone, Debug)]
 pub(super) struct Lot {
-    pub(super) need: Need,
+    pub(super) kind: Kind,
     pub(super) length: Length,
     pub(super) width: Length,
     pub(super) thickness: Length,
@@ -52,9 +52,8 @@ pub(super) struct Problem<'a> {
 /// Whether width, thickness and kind allow the one to be cut from the other.
 pub(super) fn matches(lot: &Lot, rack: &Rack, allowances: &Allowances) -> bool {
     let near = |a: Length, b: Length, by: Length| (a - b).abs() <= by;
-    let is_strip = rack.kind == Kind::Strip;
-    let wide = allowances.rip && is_strip && rack.width > lot.width;
-    is_strip == (lot.need == Need::Strip)
+    let wide = allowances.rip && rack.kind == Kind::Strip && rack.width > lot.width;
+    lot.kind == rack.kind
         && near(lot.thickness, rack.thickness, allowances.thickness)
         && (wide || near(lot.width, rack.width, allowances.width))
 }
@@ -73,16 +72,16 @@ impl Problem<'_> {
     }
 
     pub(super) fn is_single(&self, rack: usize) -> bool {
-        self.racks[rack].kind == Kind::Blank
+        self.racks[rack].kind != Kind::Strip
     }
 
     /// Whether one piece of the lot can be cut from one strip of the rack.
     pub(super) fn fits(&self, lot: usize, rack: usize) -> bool {
         let (l, r) = (&self.lots[lot], &self.racks[rack]);
-        let long_enough = match l.need {
-            Need::Strip => self.size(lot) <= self.room(rack),
-            Need::Blank => l.length <= r.length,
-            Need::CutBlank => (l.length - r.length).abs() <= SAME_LENGTH,
+        let long_enough = match l.kind {
+            Kind::Strip => self.size(lot) <= self.room(rack),
+            Kind::Blank => l.length <= r.length,
+            Kind::CutBlank => (l.length - r.length).abs() <= SAME_LENGTH,
         };
         long_enough && matches(l, r, self.allowances)
     }

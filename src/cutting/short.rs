@@ -2,7 +2,7 @@
 
 use super::problem::{Lot, Problem};
 use super::solve::Solved;
-use super::{Cut, Kind, Need, Stock};
+use super::{Cut, Kind, Stock};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 
@@ -25,7 +25,7 @@ pub(super) fn finding(
         lots
     };
     let first = lots.first().map_or(&problem.lots[0], |&lot| &problem.lots[lot]);
-    let word = if first.need == Need::Strip { "strip" } else { "blank" };
+    let word = first.kind.word();
     let sizes = sizes(first.width, first.thickness);
     let n = lacking.len();
     let of_all = if n == 1 && all == 1 {
@@ -89,25 +89,18 @@ fn remedy(
     let sizes = sizes(first.width, first.thickness);
     let longest = group.packing.lacking.iter().map(|&lot| problem.lots[lot].length);
     let longest = longest.max().unwrap_or(first.length);
-    let add = match first.need {
-        Need::Strip => {
+    let add = match first.kind {
+        Kind::Strip => {
             let ends = allowances.ends * 2;
             format!("add strips of {sizes}, at least {} long", (longest + ends).both())
         }
-        Need::Blank => {
-            format!("add punched blanks of {sizes}, at least {} long", longest.both())
-        }
-        Need::CutBlank => {
-            format!(
-                "add punched blanks of {sizes} with the tip cut, {} long",
-                longest.both()
-            )
-        }
+        Kind::Blank => format!("add blanks of {sizes}, at least {} long", longest.both()),
+        Kind::CutBlank => format!("add cut blanks of {sizes}, {} long", longest.both()),
     };
     if !problem.racks.is_empty() {
         return format!("{add}, or leave out an order");
     }
-    let kind = if first.need == Need::Strip { Kind::Strip } else { Kind::Blank };
+    let kind = first.kind;
     let off = |s: &&Stock| {
         (s.width - first.width).abs() + (s.thickness - first.thickness).abs() * 4
     };

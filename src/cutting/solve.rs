@@ -2,7 +2,7 @@
 //! on what is lost otherwise. All is bounded by steps of work, never by the clock.
 
 use super::problem::{Packing, Problem};
-use super::{bound, exact, greedy, improve};
+use super::{bound, exact, greedy, improve, values};
 
 /// Steps that the best packing of one group may take: 14 pieces of as many lengths on four
 /// lengths of strip.
@@ -57,6 +57,11 @@ pub(super) fn best(problem: Problem<'_>) -> Solved<'_> {
 
 /// A good packing of a large group.
 pub(super) fn good(problem: Problem<'_>, improving: u64) -> Solved<'_> {
+    let least = bound::least_area(&problem);
+    let enough = |p: &Packing| {
+        let score = p.score(&problem);
+        score.lacking == 0 && score.area <= least
+    };
     let begun = [
         greedy::fill(&problem),
         greedy::best_fit(&problem, greedy::Open::Smallest),
@@ -64,8 +69,13 @@ pub(super) fn good(problem: Problem<'_>, improving: u64) -> Solved<'_> {
     ];
     let best = begun.into_iter().min_by_key(|p| p.score(&problem));
     let mut packing = best.unwrap_or_default();
-    improve::improve(&problem, &mut packing, improving);
-    let least = bound::least_area(&problem);
+    if !enough(&packing) {
+        let valued = values::by_values(&problem, least, improving / 2);
+        packing = valued.into_iter().fold(packing, |a, b| {
+            if b.score(&problem) < a.score(&problem) { b } else { a }
+        });
+    }
+    improve::improve(&problem, &mut packing, improving / 2);
     let certain = packing.lacking.is_empty() || {
         // Those that fit on nothing are lacking in every packing.
         let fits = |lot: usize| (0..problem.racks.len()).any(|r| problem.fits(lot, r));

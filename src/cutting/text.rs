@@ -86,7 +86,7 @@ fn write_strip(strip: &Opened, text: &mut String) {
             row
         })
         .collect();
-    let mut head = vec!["from mm", "to mm", "from 1/32", "to 1/32", "order", "piece"];
+    let mut head = vec!["from mm", "to mm", "from inches", "to inches", "order", "piece"];
     if is_ripped {
         head.push("rip to");
     }

@@ -16,14 +16,20 @@ pub enum Kind {
     Strip,
     /// Ready-cut, with its buckle end punched.
     Blank,
+    /// A blank with its tip cut too.
+    CutBlank,
 }
 
 impl Kind {
+    /// All there are.
+    pub const ALL: [Self; 3] = [Self::Strip, Self::Blank, Self::CutBlank];
+
     /// The word for it in the list of strips.
     pub fn word(self) -> &'static str {
         match self {
             Self::Strip => "strip",
             Self::Blank => "blank",
+            Self::CutBlank => "cut-blank",
         }
     }
 }
@@ -89,6 +95,8 @@ struct Row {
     kind: Kind,
     cells: Vec<Cell>,
     place: Place,
+    /// Whether it was said already which keys are not there.
+    is_told: bool,
 }
 
 /// Reads a list of strips called `name`. A name that ends in `.toml` or `.csv` says what it
@@ -176,7 +184,7 @@ fn entry(row: &Row, findings: &mut Vec<Finding>) -> Option<Stock> {
     };
     let mut needed = |key: &'static str| {
         let cell = cell(key);
-        if cell.is_none() {
+        if cell.is_none() && !row.is_told {
             findings.push(lacks(key, &row.place));
         }
         cell
@@ -298,7 +306,6 @@ fn count(cell: &Cell, findings: &mut Vec<Finding>) -> Option<u32> {
 }
 
 fn kind(cell: &Cell, findings: &mut Vec<Finding>) -> Option<Kind> {
-    let kinds = [Kind::Strip, Kind::Blank];
     let word = match &cell.value {
         Value::Text(text) => text.trim(),
         _ => "",
@@ -306,10 +313,10 @@ fn kind(cell: &Cell, findings: &mut Vec<Finding>) -> Option<Kind> {
     if word.is_empty() && matches!(cell.value, Value::Text(_)) {
         return Some(Kind::Strip);
     }
-    let kind = kinds.into_iter().find(|k| k.word().eq_ignore_ascii_case(word));
+    let kind = Kind::ALL.into_iter().find(|k| k.word().eq_ignore_ascii_case(word));
     if kind.is_none() {
-        let remedy = nearest(word, kinds.into_iter().map(Kind::word));
-        findings.push(wrong(cell, None, "strip or blank", &remedy));
+        let remedy = nearest(word, Kind::ALL.into_iter().map(Kind::word));
+        findings.push(wrong(cell, None, "strip, blank or cut-blank", &remedy));
     }
     kind
 }

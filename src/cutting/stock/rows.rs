@@ -161,11 +161,14 @@ fn row(
             ),
         );
     }
+    // A row that ends early has empty fields; a column that is not there was found above.
+    let fields = fields.into_iter().chain(std::iter::repeat(String::new()));
+    let places = places.into_iter().chain(std::iter::repeat(place.clone()));
     let cells = columns.iter().zip(fields).zip(places);
     let cells = cells
         .filter_map(|((key, field), place)| {
             Some(Cell { key: (*key)?, value: Value::Text(field), place })
         })
         .collect();
-    Row { kind: Kind::Strip, cells, place }
+    Row { kind: Kind::Strip, cells, place, is_told: true }
 }

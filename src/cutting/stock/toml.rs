@@ -1,4 +1,4 @@
-//! A list of strips in TOML: entries headed `[[strip]]` or `[[blank]]`.
+//! A list of strips in TOML: entries headed `[[strip]]`, `[[blank]]` or `[[cut-blank]]`.
 
 use super::{Cell, KEYS, Kind, Row, Value};
 use crate::diagnostic::{Finding, Place, Severity};
@@ -20,13 +20,8 @@ pub(super) fn rows(source: usize, text: &str, findings: &mut Vec<Finding>) -> Ve
     let mut rows = Vec::new();
     for (key, value) in root.get_ref() {
         let place = Place { source, range: key.span() };
-        let kinds = [Kind::Strip, Kind::Blank];
-        let Some(kind) = kinds.into_iter().find(|k| k.word() == key.get_ref()) else {
-            findings.push(unknown(
-                key.get_ref(),
-                place,
-                kinds.map(Kind::word).as_slice(),
-            ));
+        let Some(kind) = Kind::ALL.into_iter().find(|k| k.word() == key.get_ref()) else {
+            findings.push(unknown(key.get_ref(), place, &Kind::ALL.map(Kind::word)));
             continue;
         };
         let entries = match value.get_ref() {
@@ -81,7 +76,7 @@ fn row(
         };
         cells.push(Cell { key: known, value, place });
     }
-    Row { kind, cells, place }
+    Row { kind, cells, place, is_told: false }
 }
 
 fn unknown(key: &str, place: Place, known: &[&str]) -> Finding {
