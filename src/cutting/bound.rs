@@ -5,8 +5,9 @@
 //! of all pieces. With f(x) = x that is the length; with f(x) = floor(x / k) it counts pieces of
 //! at least k; for strips all alike a third rounds what is nearly a strip up to one (Martello
 //! and Toth, Knapsack Problems, 1990, ch. 8; the general form by Fekete and Schepers, 2001).
-//! The cover is bounded by its linear relaxation, and then up to the next area that strips can
-//! sum to, a multiple of the areas' greatest common divisor.
+//! The cover is bounded by its linear relaxation, and up to the next area that strips can sum
+//! to, a multiple of the areas' greatest common divisor; and by the fewest strips that cover at
+//! all, each as small as there are.
 
 use super::problem::Problem;
 use std::collections::BTreeSet;
@@ -23,6 +24,8 @@ enum Measure {
     Pieces { k: i64 },
     /// More than `room - k` is all of `room`, less than `k` nothing.
     Rounded { k: i64, room: i64 },
+    /// A blank is for one piece, whatever their lengths.
+    One,
 }
 
 impl Measure {
@@ -33,6 +36,7 @@ impl Measure {
             Self::Rounded { k, room } if x > room - k => room,
             Self::Rounded { k, .. } if x < k => 0,
             Self::Rounded { .. } => x,
+            Self::One => 1,
         }
     }
 }
@@ -44,18 +48,13 @@ pub(super) fn least_area(problem: &Problem<'_>) -> i128 {
         .collect();
     let divisor = racks.iter().fold(0, |d, &r| gcd(d, problem.racks[r].area()));
     let least = if racks.iter().all(|&r| problem.is_single(r)) {
-        of_blanks(problem, &racks)
+        of_blanks(problem, &racks).max(cover(problem, &racks, Measure::One))
     } else {
         let measures = measures(problem, &racks);
         let covers = measures.into_iter().map(|m| cover(problem, &racks, m));
         covers.max().unwrap_or(0)
     };
-    if divisor == 0 {
-        least
-    } else {
-        least.div_euclid(divisor) * divisor
-            + if least % divisor == 0 { 0 } else { divisor }
-    }
+    if divisor == 0 { least } else { (least + divisor - 1) / divisor * divisor }
 }
 
 /// Each piece takes a blank of its own, at least the smallest that it fits on.
@@ -83,33 +82,65 @@ fn measures(problem: &Problem<'_>, racks: &[usize]) -> Vec<Measure> {
     all
 }
 
-/// The linear relaxation of covering all pieces by strips, the cheapest for its worth first.
+/// What strips cost at least that cover all pieces.
 fn cover(problem: &Problem<'_>, racks: &[usize], measure: Measure) -> i128 {
     let counts = problem.all_lots().into_iter();
-    let worth_of = |(lot, n): (usize, usize)| {
-        i128::from(measure.of(problem.size(lot))) * i128::try_from(n).unwrap_or(0)
+    let worth = |(lot, n)| i128::from(measure.of(problem.size(lot))) * wide(n);
+    let wanted: i128 = counts.map(worth).sum();
+    let offer = |&r: &usize| Offer {
+        area: problem.racks[r].area(),
+        worth: i128::from(measure.of(problem.room(r))),
+        count: wide(problem.racks[r].strips.len()),
     };
-    let mut wanted: i128 = counts.map(worth_of).sum();
-    let mut offers: Vec<(i128, i128, usize)> = racks
-        .iter()
-        .map(|&r| {
-            let rack = &problem.racks[r];
-            (rack.area(), i128::from(measure.of(problem.room(r))), rack.strips.len())
-        })
-        .filter(|(_, worth, _)| *worth > 0)
-        .collect();
-    offers.sort_by(|a, b| (a.0 * b.1).cmp(&(b.0 * a.1)));
+    let all = racks.iter().map(offer);
+    let mut offers: Vec<Offer> = all.filter(|o| o.worth > 0).collect();
+    let relaxed = relaxed(&mut offers, wanted);
+    relaxed.max(fewest(&mut offers, wanted))
+}
+
+/// Strips alike: the area and the worth of one, and how many there are.
+struct Offer {
+    area: i128,
+    worth: i128,
+    count: i128,
+}
+
+/// With parts of strips too, the cheapest for its worth first.
+fn relaxed(offers: &mut [Offer], mut wanted: i128) -> i128 {
+    offers.sort_by(|a, b| (a.area * b.worth).cmp(&(b.area * a.worth)));
     let mut area = 0;
-    for (each, worth, count) in offers {
-        let count = i128::try_from(count).unwrap_or(0);
-        if wanted <= worth * count {
-            let (whole, rest) = (wanted / worth, wanted % worth);
-            return area + each * whole + (each * rest + worth - 1) / worth;
+    for offer in offers.iter() {
+        let whole = offer.count.min(wanted / offer.worth);
+        area += offer.area * whole;
+        wanted -= offer.worth * whole;
+        if whole < offer.count {
+            return area + (offer.area * wanted + offer.worth - 1) / offer.worth;
         }
-        wanted -= worth * count;
-        area += each * count;
     }
     area
+}
+
+/// As many strips as of the largest are needed, of the smallest.
+fn fewest(offers: &mut [Offer], mut wanted: i128) -> i128 {
+    offers.sort_by(|a, b| b.worth.cmp(&a.worth));
+    let mut strips = 0;
+    for offer in offers.iter() {
+        let taken = offer.count.min((wanted + offer.worth - 1) / offer.worth);
+        strips += taken;
+        wanted -= (taken * offer.worth).min(wanted);
+    }
+    offers.sort_by_key(|o| o.area);
+    let mut area = 0;
+    for offer in offers.iter() {
+        let taken = offer.count.min(strips);
+        area += taken * offer.area;
+        strips -= taken;
+    }
+    area
+}
+
+fn wide(n: usize) -> i128 {
+    i128::try_from(n).unwrap_or(i128::MAX)
 }
 
 fn gcd(a: i128, b: i128) -> i128 {

@@ -63,8 +63,9 @@ pub(super) fn best_fit(problem: &Problem<'_>, open: Open) -> Packing {
 
 /// Lengths of strip that are compared when one is opened.
 const MOST_RACKS: usize = 12;
-/// Steps for all strips together, and for one filling at most.
-const WORK: usize = 4_000_000;
+/// Steps for all strips together; for one filling at least and at most.
+const WORK: usize = 8_000_000;
+const LEAST_STEPS: usize = 20;
 const MOST_STEPS: usize = 2_000;
 /// Lots among which a filling tries, one below the other.
 const DEEPEST: usize = 24;
@@ -74,17 +75,23 @@ pub(super) fn fill(problem: &Problem<'_>) -> Packing {
     let mut left: Vec<usize> = problem.lots.iter().map(|l| l.cuts.len()).collect();
     let mut supply: Vec<usize> = problem.racks.iter().map(|r| r.strips.len()).collect();
     let mut packing = Packing::default();
-    let pieces: usize = left.iter().sum();
-    let compared = problem.racks.len().clamp(1, MOST_RACKS);
-    let steps = (WORK / (pieces.max(1) * compared)).clamp(20, MOST_STEPS);
+    let longest = (0..supply.len()).map(|r| problem.room(r)).max().unwrap_or(1).max(1);
+    let mut work = WORK;
     let mut active: Vec<usize> = (0..left.len()).collect();
     while let Some(&first) = active.first() {
         let racks: Vec<usize> = (0..supply.len())
             .filter(|&r| supply[r] > 0 && problem.fits(first, r))
             .collect();
+        // What work there is, for as many strips as there may be still.
+        let sizes = active.iter().map(|&l| i128::from(problem.size(l)) * wide(left[l]));
+        let strips = sizes.sum::<i128>() / i128::from(longest) + 1;
+        let steps = wide(work) / strips / wide(racks.len().clamp(1, MOST_RACKS));
+        let steps = usize::try_from(steps).unwrap_or(MOST_STEPS);
+        let steps = steps.clamp(LEAST_STEPS, MOST_STEPS);
         let mut best: Option<(i128, i128, usize, Vec<(usize, usize)>)> = None;
         for rack in spread(&racks, MOST_RACKS) {
             let filling = Filling::of(problem, rack, &active, &left, steps);
+            work = work.saturating_sub(steps - filling.steps);
             let (area, used) = (problem.racks[rack].area(), i128::from(filling.most));
             let better = best.as_ref().is_none_or(|b| area * b.1 < b.0 * used);
             if better {
@@ -112,6 +119,10 @@ pub(super) fn fill(problem: &Problem<'_>) -> Packing {
         active.retain(|&lot| left[lot] > 0);
     }
     packing
+}
+
+fn wide(n: usize) -> i128 {
+    i128::try_from(n).unwrap_or(i128::MAX)
 }
 
 /// At most `most` of `all`, evenly spread, the first and the last among them.

@@ -10,7 +10,7 @@ const MOST_EXACT: u64 = 20_000_000;
 /// Steps for the best packings of all groups together.
 const MOST_EXACT_IN_ALL: u64 = 30_000_000;
 /// Steps for making good packings better, all groups together.
-const MOST_IMPROVING: u64 = 12_000_000;
+const MOST_IMPROVING: u64 = 24_000_000;
 
 /// A group with its packing.
 #[derive(Debug)]
@@ -70,7 +70,7 @@ pub(super) fn good(problem: Problem<'_>, improving: u64) -> Solved<'_> {
     let best = begun.into_iter().min_by_key(|p| p.score(&problem));
     let mut packing = best.unwrap_or_default();
     if !enough(&packing) {
-        let valued = values::by_values(&problem, least, improving / 2);
+        let valued = values::by_values(&problem, least, improving);
         packing = valued.into_iter().fold(packing, |a, b| {
             if b.score(&problem) < a.score(&problem) { b } else { a }
         });

@@ -8,17 +8,21 @@
 
 use super::greedy::spread;
 use super::problem::{Counts, Filled, Packing, Problem};
+use std::cmp::Reverse;
 
 /// Lengths of strip that are compared when one is opened.
 const MOST_RACKS: usize = 8;
-/// Steps for one strip at most.
+/// Steps for one strip at least and at most; between them so many that there is work for
+/// so many packings.
+const LEAST_STEPS: u64 = 100;
 const MOST_STEPS: u64 = 3_000;
+const PACKINGS: u64 = 8;
 /// Lots that one strip's pieces are chosen from, one below the other; what room is left then
 /// is filled as it comes.
 const DEEPEST: usize = 32;
 
-/// The best of as many packings as `work` steps allow; `None` where they allow for none.
-/// Ends early with one that opens no more than `least`.
+/// The best of as many packings as `work` steps allow; `None` where they allow for none, or
+/// where the group is of blanks, on which nothing is put together. Ends early with one that opens no more than `least`.
 pub(super) fn by_values(
     problem: &Problem<'_>,
     least: i128,
@@ -26,8 +30,12 @@ pub(super) fn by_values(
 ) -> Option<Packing> {
     let mut values: Vec<i64> =
         (0..problem.lots.len()).map(|lot| problem.size(lot)).collect();
+    if (0..problem.racks.len()).any(|rack| problem.is_single(rack)) {
+        return None;
+    }
+    let steps = steps(problem, work);
     let mut best: Option<Packing> = None;
-    while let Some(packing) = one(problem, &mut values, &mut work) {
+    while let Some(packing) = one(problem, &mut values, steps, &mut work) {
         let score = packing.score(problem);
         if best.as_ref().is_none_or(|b| score < b.score(problem)) {
             best = Some(packing);
@@ -39,22 +47,40 @@ pub(super) fn by_values(
     best
 }
 
+/// Steps for one strip, by how many strips and lengths of them there are about.
+fn steps(problem: &Problem<'_>, work: u64) -> u64 {
+    let all = problem.all_lots().into_iter();
+    let size = |(lot, n): (usize, usize)| {
+        i128::from(problem.size(lot)) * i128::try_from(n).unwrap_or(0)
+    };
+    let sizes: i128 = all.map(size).sum();
+    let racks = problem.racks.len();
+    let longest = (0..racks).map(|r| problem.room(r)).max().unwrap_or(1).max(1);
+    let strips = u64::try_from(sizes / i128::from(longest) + 1).unwrap_or(u64::MAX);
+    let searches = strips.saturating_mul(racks.clamp(1, MOST_RACKS) as u64);
+    (work / PACKINGS / searches).clamp(LEAST_STEPS, MOST_STEPS)
+}
+
 /// One packing, which changes the values; `None` when the work is used up.
-fn one(problem: &Problem<'_>, values: &mut [i64], work: &mut u64) -> Option<Packing> {
+fn one(
+    problem: &Problem<'_>,
+    values: &mut [i64],
+    steps: u64,
+    work: &mut u64,
+) -> Option<Packing> {
     let mut left: Vec<usize> = problem.lots.iter().map(|l| l.cuts.len()).collect();
     let mut supply: Vec<usize> = problem.racks.iter().map(|r| r.strips.len()).collect();
+    // Worth for length in millionths, about.
+    let grain: Vec<i64> =
+        (0..left.len()).map(|lot| (problem.size(lot) / 1_000_000).max(1)).collect();
     let mut packing = Packing::default();
     let mut active: Vec<usize> = (0..left.len()).collect();
     while !active.is_empty() {
-        let density = |a: usize, b: usize| {
-            let times =
-                |v: usize, s: usize| i128::from(values[v]) * i128::from(problem.size(s));
-            times(b, a).cmp(&times(a, b)).then(a.cmp(&b))
-        };
-        active.sort_unstable_by(|&a, &b| density(a, b));
+        // Few values changed since the last time, which a stable sort is quick with.
+        active.sort_by_key(|&lot| (Reverse(values[lot] / grain[lot]), lot));
         let open: Vec<usize> = (0..supply.len()).filter(|&r| supply[r] > 0).collect();
         let mut best: Option<(i128, i128, usize, Counts)> = None;
-        let looked_at = 8 * u64::try_from(active.len() + open.len()).unwrap_or(u64::MAX);
+        let looked_at = u64::try_from(active.len() + open.len()).unwrap_or(u64::MAX);
         *work = work.checked_sub(looked_at)?;
         for rack in spread(&open, MOST_RACKS) {
             let mut knapsack = Knapsack {
@@ -63,13 +89,13 @@ fn one(problem: &Problem<'_>, values: &mut [i64], work: &mut u64) -> Option<Pack
                 active: &active,
                 left: &left,
                 values,
-                steps: MOST_STEPS.min(*work),
+                steps: steps.min(*work),
                 now: Vec::new(),
                 most: 0,
                 best: Vec::new(),
             };
             knapsack.descend(0, problem.room(rack), 0);
-            *work = work.checked_sub(MOST_STEPS.min(*work) - knapsack.steps + 1)?;
+            *work = work.checked_sub(steps.min(*work) - knapsack.steps + 1)?;
             let (area, worth) = (problem.racks[rack].area(), i128::from(knapsack.most));
             let better = best.as_ref().is_none_or(|b| area * b.1 < b.0 * worth);
             if better && worth > 0 {
@@ -153,9 +179,9 @@ impl Knapsack<'_> {
             self.steps -= 1;
             let lot = self.active[at];
             let (size, value) = (self.problem.size(lot), self.values[lot]);
-            // Nothing from here on is worth more for its length.
-            let could = i128::from(room) * i128::from(value) / i128::from(size);
-            if i128::from(worth) + could <= i128::from(self.most) {
+            // What comes after is worth no more for its length.
+            let lacking = i128::from(self.most - worth) * i128::from(size);
+            if i128::from(room) * i128::from(value) <= lacking {
                 return;
             }
             let fit = usize::try_from(room / size).unwrap_or(0).min(self.left[lot]);
