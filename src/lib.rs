@@ -7,6 +7,8 @@
 //!   job        fit   layout    check      paginate     export
 //! ```
 //!
+//! `cutting` shares the strips on hand among the pieces of many jobs.
+//!
 //! `diagnostic` carries what the stages find, `geom` what they measure in.
 
 pub mod check;

@@ -10,6 +10,7 @@
 //! all, each as small as there are.
 
 use super::problem::Problem;
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 /// Functions that are tried of each form.
@@ -31,11 +32,10 @@ enum Measure {
 impl Measure {
     fn of(self, x: i64) -> i64 {
         match self {
-            Self::Length => x,
             Self::Pieces { k } => x / k,
             Self::Rounded { k, room } if x > room - k => room,
             Self::Rounded { k, .. } if x < k => 0,
-            Self::Rounded { .. } => x,
+            Self::Length | Self::Rounded { .. } => x,
             Self::One => 1,
         }
     }
@@ -122,7 +122,7 @@ fn relaxed(offers: &mut [Offer], mut wanted: i128) -> i128 {
 
 /// As many strips as of the largest are needed, of the smallest.
 fn fewest(offers: &mut [Offer], mut wanted: i128) -> i128 {
-    offers.sort_by(|a, b| b.worth.cmp(&a.worth));
+    offers.sort_by_key(|o| Reverse(o.worth));
     let mut strips = 0;
     for offer in offers.iter() {
         let taken = offer.count.min((wanted + offer.worth - 1) / offer.worth);

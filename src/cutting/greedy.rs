@@ -4,7 +4,7 @@
 //! strip after another as full as can be (minimum bin slack: Gupta and Ho, 1999), where of
 //! several lengths of strip that is opened whose leather is used best.
 
-use super::problem::{Filled, Packing, Problem};
+use super::problem::{Counts, Filled, Packing, Problem};
 
 /// Which strip is opened when none that is open has room.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,7 +88,7 @@ pub(super) fn fill(problem: &Problem<'_>) -> Packing {
         let steps = wide(work) / strips / wide(racks.len().clamp(1, MOST_RACKS));
         let steps = usize::try_from(steps).unwrap_or(MOST_STEPS);
         let steps = steps.clamp(LEAST_STEPS, MOST_STEPS);
-        let mut best: Option<(i128, i128, usize, Vec<(usize, usize)>)> = None;
+        let mut best: Option<(i128, i128, usize, Counts)> = None;
         for rack in spread(&racks, MOST_RACKS) {
             let filling = Filling::of(problem, rack, &active, &left, steps);
             work = work.saturating_sub(steps - filling.steps);
@@ -140,10 +140,10 @@ struct Filling<'a> {
     active: &'a [usize],
     left: &'a [usize],
     steps: usize,
-    now: Vec<(usize, usize)>,
+    now: Counts,
     sum: i64,
     most: i64,
-    best: Vec<(usize, usize)>,
+    best: Counts,
 }
 
 impl<'a> Filling<'a> {

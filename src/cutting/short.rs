@@ -5,6 +5,7 @@ use super::solve::Solved;
 use super::{Cut, Kind, Stock};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
+use std::fmt::Write as _;
 
 /// Pieces that are named one by one.
 const NAMED: usize = 6;
@@ -74,7 +75,7 @@ fn required(lacking: &[usize], cuts: &[Cut]) -> String {
     let mut text = all.join("; ");
     if lacking.len() > 1 {
         let total: Length = lacking.iter().map(|&cut| cuts[cut].length).sum();
-        text += &format!("; in all {}", total.both());
+        let _ = write!(text, "; in all {}", total.both());
     }
     text
 }
