@@ -283,7 +283,7 @@ fn planning_cases() -> Vec<Case> {
         ),
         case(
             "stock-runs-out",
-            vec![a(1_400); 9],
+            (0..9).map(|n| piece(&n.to_string(), mm(1_400))).collect(),
             ["strips for 1 of 9", "and 2 more; in all 11200 mm", "leave out an order"],
         ),
         case("cut-limit", vec![a(0)], ["A, strap: 0 mm", "above 0 mm", "measure"]),

@@ -21,6 +21,7 @@ offcut in one piece.")]
 pub(super) struct Cut {
     /// Job files (TOML), each one strap; `-` reads one from standard input [default: the
     /// demo belt]
+    #[arg(value_name = "JOB")]
     jobs: Vec<OsString>,
     /// The list of strips on hand (CSV or TOML); `-` reads it from standard input
     #[arg(long, value_name = "FILE")]

@@ -7,7 +7,7 @@ use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use std::fmt::Write as _;
 
-/// Pieces that are named one by one.
+/// Pieces that are named, equal ones once.
 const NAMED: usize = 6;
 
 /// The finding about the cuts of a group that have no strip.
@@ -63,14 +63,22 @@ fn sizes(width: Length, thickness: Length) -> String {
 
 /// The pieces by name and length, and the length of all.
 fn required(lacking: &[usize], cuts: &[Cut]) -> String {
-    let name = |cut: &Cut| {
-        let Cut { order, piece, length, .. } = cut;
-        format!("{order}, {piece}: {}", length.both())
-    };
-    let named = lacking.iter().take(NAMED).map(|&cut| name(&cuts[cut]));
-    let mut all: Vec<String> = named.collect();
-    if let Some(more) = lacking.len().checked_sub(NAMED).filter(|n| *n > 0) {
-        all.push(format!("and {more} more"));
+    let mut named: Vec<(String, usize)> = Vec::new();
+    for &cut in lacking {
+        let Cut { order, piece, length, .. } = &cuts[cut];
+        let name = format!("{order}, {piece}: {}", length.both());
+        if let Some((_, count)) = named.iter_mut().find(|(n, _)| *n == name) {
+            *count += 1;
+        } else if named.len() < NAMED {
+            named.push((name, 1));
+        }
+    }
+    let shown: usize = named.iter().map(|(_, count)| count).sum();
+    let times = |n: usize| if n == 1 { String::new() } else { format!("{n} x ") };
+    let mut all: Vec<String> =
+        named.into_iter().map(|(name, n)| times(n) + &name).collect();
+    if lacking.len() > shown {
+        all.push(format!("and {} more", lacking.len() - shown));
     }
     let mut text = all.join("; ");
     if lacking.len() > 1 {

@@ -1,18 +1,22 @@
 //! The plan as plain text, for a terminal.
 
-use super::{Cut, Opened, Plan};
+use super::{Cut, Kind, Opened, Plan};
 use crate::geom::Length;
 use crate::ticket::{Table, write_table};
 use std::fmt::Write as _;
 
 /// The whole plan of `cuts`, strip by strip.
 pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
-    let pieces = cuts.len() - plan.lacking.len();
-    let mut text = format!(
-        "Cutting plan: {} from {}\n",
-        counted(pieces, "piece"),
-        counted(plan.strips.len(), "strip or blank"),
-    );
+    let pieces = counted(cuts.len() - plan.lacking.len(), "piece");
+    let strips = plan.strips.iter().filter(|s| s.kind == Kind::Strip).count();
+    let from = match (strips, plan.strips.len() - strips) {
+        (strips, 0) => counted(strips, "strip"),
+        (0, blanks) => counted(blanks, "blank"),
+        (strips, blanks) => {
+            format!("{} and {}", counted(strips, "strip"), counted(blanks, "blank"))
+        }
+    };
+    let mut text = format!("Cutting plan: {pieces} from {from}\n");
     for strip in &plan.strips {
         write_strip(strip, &mut text);
     }
@@ -100,9 +104,5 @@ fn table<'a>(head: impl IntoIterator<Item = &'a str>, rows: Vec<Vec<String>>) ->
 }
 
 fn counted(n: usize, word: &str) -> String {
-    let plural = match word {
-        "piece" => "pieces",
-        _ => "strips and blanks",
-    };
-    format!("{n} {}", if n == 1 { word } else { plural })
+    format!("{n} {word}{}", if n == 1 { "" } else { "s" })
 }
