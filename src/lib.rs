@@ -8,11 +8,13 @@
 //!                                             verify <- PDF
 //! ```
 //!
-//! `printer` keeps what undoes the error of a printer, and gives it to `paginate`.
+//! `printer` keeps what undoes the error of a printer, and gives it to `paginate`; `cutting`
+//! shares the strips on hand among the pieces of many jobs.
 //! `diagnostic` carries what the stages find, `geom` what they measure in.
 
 pub mod check;
 pub mod cli;
+pub mod cutting;
 pub mod diagnostic;
 pub mod export;
 pub mod fit;

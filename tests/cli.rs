@@ -199,6 +199,60 @@ fn what_is_not_a_job_is_said_plainly() {
     }
 }
 
+const STRIPS: &str = "name,length,width,thickness,count\noak,2.5 m,38 mm,3.5 mm,1\n";
+
+#[test]
+fn pieces_are_shared_among_the_strips() {
+    let folder = folder_with("job.toml", "template = \"belt\"\ntitle = \"Ash belt\"\n");
+    fs::write(folder.path().join("strips.csv"), STRIPS).unwrap();
+    let cut = |args: &[&str]| {
+        let mut all = vec!["cut", "--stock", "strips.csv"];
+        all.extend(args);
+        run(folder.path(), &all)
+    };
+    let two = cut(&["job.toml", "job.toml"]);
+    assert_eq!((two.code, two.err.as_str()), (Some(0), ""));
+    for words in ["2 pieces from 1 strip", "oak, strip 1 of 1", "Ash belt", "  left: "] {
+        assert!(two.out().contains(words), "{words}: {}", two.out());
+    }
+    let table = cut(&["job.toml", "--format", "csv", "--between", "2 mm"]);
+    assert_eq!((table.code, table.err.as_str()), (Some(0), ""));
+    assert_eq!(column(table.out(), "from_mm")[0].to_string(), "5");
+    assert!(table.out().contains(",offcut,"), "{}", table.out());
+
+    // A third belt has no strip, and the words point at the job that has to wait.
+    let three = cut(&["job.toml"; 3]);
+    assert_eq!((three.code, three.out()), (Some(1), ""), "{}", three.err);
+    for words in ["stock-runs-out", "title = \"Ash belt\"", "nothing was planned"] {
+        assert!(three.err.contains(words), "{words}: {}", three.err);
+    }
+    let wide = cut(&["job.toml", "--set", "strap.width=\"30 mm\""]);
+    assert!(wide.code == Some(1) && wide.err.contains("--rip"), "{}", wide.err);
+    let ripped = cut(&["job.toml", "--set", "strap.width=\"30 mm\"", "--rip"]);
+    assert_eq!(ripped.code, Some(0), "{}", ripped.err);
+
+    // Mistakes of the list and of every job in one run.
+    fs::write(folder.path().join("wrong.toml"), THREE_MISTAKES).unwrap();
+    let piped = command(folder.path(), &["cut", "wrong.toml", "--stock", "-"]);
+    let wrong = run_with(piped, b"name,length,width,thickness\noak,2,38 mm,3 mm\n");
+    assert_eq!((wrong.code, wrong.out()), (Some(1), ""));
+    for words in ["stock-value", "standard input:2:5", "bad-length", "unknown-key"] {
+        assert!(wrong.err.contains(words), "{words}: {}", wrong.err);
+    }
+    for (args, code, words) in [
+        (&["cut", "job.toml"][..], 2, "--stock"),
+        (&["cut", "-", "--stock", "-"][..], 2, "once"),
+        (&["cut", "--stock", "strips.csv", "--ends", "5"][..], 2, "unit"),
+        (&["cut", "--stock", "gone.csv"][..], 3, "gone.csv"),
+        (&["cut", "gone.toml", "--stock", "strips.csv"][..], 3, "gone.toml"),
+    ] {
+        let ran = run(folder.path(), args);
+        assert_eq!((ran.code, ran.out()), (Some(code), ""), "{args:?}: {}", ran.err);
+        assert!(ran.err.contains(words), "{args:?}: {}", ran.err);
+    }
+    assert_eq!(names(&folder), ["job.toml", "strips.csv", "wrong.toml"]);
+}
+
 /// A column of the table of marks as numbers.
 fn column(table: &str, name: &str) -> Vec<f64> {
     let mut lines = table.lines().map(|l| l.split(',').collect::<Vec<_>>());

@@ -5,7 +5,7 @@ use std::ffi::OsStr;
 use std::io::{ErrorKind, Read, Write};
 use std::path::Path;
 
-/// Largest job file that is read: far beyond any job.
+/// Largest file that is read: far beyond any job or list of strips.
 const LARGEST: u64 = 1 << 20;
 
 /// A text and what a person calls it.
@@ -19,7 +19,7 @@ pub(super) fn read(path: &OsStr) -> Result<Text, Failure> {
     let (name, bytes) = bytes(path, LARGEST)?;
     if bytes.len() as u64 > LARGEST {
         return Err(Failure::Machine(format!(
-            "{name} is larger than 1 MiB; a job is a short text of a few dozen lines"
+            "{name} is larger than 1 MiB; a job or a list of strips is a short text"
         )));
     }
     let text = String::from_utf8(bytes).map_err(|e| {

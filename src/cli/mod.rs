@@ -2,6 +2,7 @@
 
 mod calibrate;
 mod check;
+mod cut;
 mod draw;
 mod explain;
 mod files;
@@ -85,6 +86,8 @@ enum Command {
     Reprint(reprint::Reprint),
     /// Print the table of marks as CSV
     Marks(marks::Marks),
+    /// Plan which strip or blank each piece is cut from, with the least waste
+    Cut(cut::Cut),
     /// Say what is wrong with a job, and which girths the strap serves
     Check(check::Check),
     /// Make a printer file from what the ruler reads on a print
@@ -125,6 +128,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Ticket(args) => ticket::run(&args),
         Command::Reprint(args) => reprint::run(&args),
         Command::Marks(args) => marks::run(&args),
+        Command::Cut(args) => cut::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Calibrate(args) => calibrate::run(&args),
         Command::Verify(args) => verify::run(&args),

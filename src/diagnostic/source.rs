@@ -33,6 +33,13 @@ impl Sources {
         self.all.len() - 1
     }
 
+    /// Keeps all the texts of `other` too; their numbers grow by the number that is given.
+    pub fn join(&mut self, other: Self) -> usize {
+        let before = self.all.len();
+        self.all.extend(other.all);
+        before
+    }
+
     /// The text of that number.
     pub fn get(&self, source: usize) -> Option<&Source> {
         self.all.get(source)

@@ -56,12 +56,12 @@ pub fn marks(layout: &Layout) -> Result<String, ExportError> {
 }
 
 #[expect(clippy::needless_pass_by_value, reason = "it stands in `map_err`")]
-fn refused(error: impl ToString) -> ExportError {
+pub(super) fn refused(error: impl ToString) -> ExportError {
     ExportError::Write(error.to_string())
 }
 
 /// All the decimals that there are, and at least three, so that columns line up.
-fn exact_mm(length: Length) -> String {
+pub(super) fn exact_mm(length: Length) -> String {
     let mut text = length.mm(6);
     for _ in 0..3 {
         if text.ends_with('0') {

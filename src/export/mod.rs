@@ -2,6 +2,7 @@
 //!
 //! Here lengths become floats, and each only once, from its exact value.
 
+pub mod cuts_csv;
 pub mod marks_csv;
 pub mod pdf;
 
@@ -21,12 +22,18 @@ pub struct Format {
 }
 
 /// All formats, by name.
-pub const FORMATS: [Format; 2] = [
+pub const FORMATS: [Format; 3] = [
     Format {
         name: "csv",
         extension: "csv",
         about: "the table of marks, one row a mark, in strap coordinates",
         module: "marks_csv",
+    },
+    Format {
+        name: "cuts",
+        extension: "csv",
+        about: "the cutting plan, one row a piece, offcut or whole strip",
+        module: "cuts_csv",
     },
     Format {
         name: "pdf",

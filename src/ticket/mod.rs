@@ -7,6 +7,7 @@ mod tools;
 mod work;
 
 pub use text::text;
+pub(crate) use text::write_table;
 
 use crate::fit::Fit;
 use crate::geom::Length;

@@ -42,7 +42,7 @@ fn write_part(part: &Part, text: &mut String) {
 }
 
 /// Columns as wide as their widest cell, two blanks apart.
-fn write_table(table: &Table, text: &mut String) {
+pub(crate) fn write_table(table: &Table, text: &mut String) {
     let mut widths = vec![0; table.head.len()];
     for row in table.lines() {
         for (width, cell) in widths.iter_mut().zip(row) {

@@ -1,0 +1,134 @@
+//! `cut`: which strip or blank every piece is cut from.
+
+use super::prepare::{Prepared, prepare};
+use super::{Failure, JobArgs, Outcome, files, terminal};
+use crate::cutting::{self, Allowances, Cut as Piece, LONGEST};
+use crate::diagnostic::{Place, Sources, forbids_print};
+use crate::export;
+use crate::geom::Length;
+use clap::{Args, ValueEnum};
+use std::ffi::OsString;
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+The list of strips is a table with the columns name,length,width,thickness,count (CSV), or
+TOML with an entry [[strip]] for each. A column kind, or the heading of the entry, tells a
+strip from a blank (buckle end punched) and a cut-blank (tip cut too). Lengths carry their
+units: 1.5 m, 38 mm, 1 1/2 in.
+
+The plan opens the least leather, then the fewest strips, and then leaves the longest
+offcut in one piece.")]
+pub(super) struct Cut {
+    /// Job files (TOML), each one strap; `-` reads one from standard input [default: the
+    /// demo belt]
+    #[arg(value_name = "JOB")]
+    jobs: Vec<OsString>,
+    /// The list of strips on hand (CSV or TOML); `-` reads it from standard input
+    #[arg(long, value_name = "FILE")]
+    stock: OsString,
+    /// Lay one value over every job, such as strap.width="38 mm"; may be given again
+    #[arg(long = "set", value_name = "KEY=VALUE")]
+    sets: Vec<String>,
+    /// A table for people, or CSV for a spreadsheet
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+    /// Leather lost between two neighbours on a strip
+    #[arg(long, value_name = "LENGTH", default_value = "1 mm", value_parser = length)]
+    between: Length,
+    /// Leather lost at each end of a strip
+    #[arg(long, value_name = "LENGTH", default_value = "5 mm", value_parser = length)]
+    ends: Length,
+    /// By how much the width of a strip may differ from the piece's
+    #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = length)]
+    width_allowance: Length,
+    /// By how much the thickness of a strip may differ from the piece's
+    #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = length)]
+    thickness_allowance: Length,
+    /// Let a wider strip be ripped down to the width of a piece
+    #[arg(long)]
+    rip: bool,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Format {
+    Text,
+    Csv,
+}
+
+fn length(text: &str) -> Result<Length, String> {
+    let length = Length::parse(text).map_err(|e| e.to_string())?;
+    if length < Length::ZERO || length > LONGEST {
+        return Err(format!("{} is not between 0 mm and 1 km", length.both()));
+    }
+    Ok(length)
+}
+
+pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
+    let piped = args.jobs.iter().chain([&args.stock]).filter(|path| *path == "-");
+    if piped.count() > 1 {
+        return Err(Failure::Usage(
+            "standard input can be read once: give a file for all but one `-`".to_owned(),
+        ));
+    }
+    let list = files::read(&args.stock)?;
+    let mut reading = cutting::read(&list.name, &list.text);
+    let mut forbidden = forbids_print(&reading.findings);
+    terminal::show(&reading.findings, &reading.sources);
+    let mut pieces = Vec::new();
+    for job in jobs(args) {
+        let Prepared { sources, findings, laid, .. } = prepare(&job)?;
+        terminal::show(&findings, &sources);
+        forbidden |= forbids_print(&findings);
+        let Some((job, _, layout)) = laid else { continue };
+        let title = job.title.value.trim();
+        let order = match job.wearer.value.trim() {
+            "" => title.to_owned(),
+            wearer => format!("{title} for {wearer}"),
+        };
+        let own = cutting::cuts(&order, &job, &layout);
+        pieces.extend(placed(own, sources, &mut reading.sources));
+    }
+    if forbidden {
+        terminal::say("nothing was planned");
+        return Ok(Outcome::Forbidden);
+    }
+    let allowances = Allowances {
+        between: args.between,
+        ends: args.ends,
+        width: args.width_allowance,
+        thickness: args.thickness_allowance,
+        rip: args.rip,
+    };
+    let (findings, plan) = match cutting::plan(&pieces, &reading.stock, &allowances) {
+        Ok(plan) => (plan.findings.clone(), plan),
+        Err(findings) => (findings, cutting::Plan::default()),
+    };
+    terminal::show(&findings, &reading.sources);
+    if forbids_print(&findings) {
+        terminal::say("nothing was planned");
+        return Ok(Outcome::Forbidden);
+    }
+    let text = match args.format {
+        Format::Text => cutting::text(&plan, &pieces),
+        Format::Csv => export::cuts_csv::cuts(&plan, &pieces)
+            .map_err(|e| Failure::Machine(format!("no table: {e}")))?,
+    };
+    terminal::put(text.as_bytes())?;
+    Ok(Outcome::Done)
+}
+
+fn jobs(args: &Cut) -> Vec<JobArgs> {
+    let one =
+        |job: Option<OsString>| JobArgs { job, sets: args.sets.clone(), size: None };
+    if args.jobs.is_empty() {
+        return vec![one(None)];
+    }
+    args.jobs.iter().cloned().map(|job| one(Some(job))).collect()
+}
+
+/// The pieces with places in the texts of all jobs together.
+fn placed(pieces: Vec<Piece>, own: Sources, all: &mut Sources) -> Vec<Piece> {
+    let before = all.join(own);
+    let moved = |place: Place| Place { source: place.source + before, ..place };
+    pieces.into_iter().map(|p| Piece { place: p.place.map(moved), ..p }).collect()
+}
