@@ -203,7 +203,10 @@ const STRIPS: &str = "name,length,width,thickness,count\noak,2.5 m,38 mm,3.5 mm,
 
 #[test]
 fn pieces_are_shared_among_the_strips() {
-    let folder = folder_with("job.toml", "template = \"belt\"\ntitle = \"Ash belt\"\n");
+    let folder = folder_with(
+        "job.toml",
+        "template = \"belt\"\ntitle = \"Ash belt\"\nkeeper.width = \"0 mm\"\n",
+    );
     fs::write(folder.path().join("strips.csv"), STRIPS).unwrap();
     let cut = |args: &[&str]| {
         let mut all = vec!["cut", "--stock", "strips.csv"];

@@ -22,7 +22,7 @@ mod ticket;
 mod wide_tests;
 
 pub use checks::{LastHole, StripCheck};
-pub use compare::{Swap, common, swap, together};
+pub use compare::{Group, Swap, swap, together};
 pub use correction::{Correction, Factor, Scaling};
 pub use paper::{Form, MARGIN, Paper, Standard};
 pub use sheet::{
