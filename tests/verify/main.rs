@@ -160,3 +160,17 @@ fn the_stage_takes_nothing_from_those_that_draw() {
     }
     assert!(files > 15, "only {files} files were looked at");
 }
+
+/// A piece that is wider than a sheet is put together from its grid of tiles.
+#[test]
+fn a_wide_piece_reads_back_clean() {
+    let pad =
+        "template = \"plain-strap\"\ntitle = \"Knee pad\"\nstrap.width = \"320 mm\"\n";
+    for paper in ["a4", "letter"] {
+        let drawn = drawn("knee-pad", pad, paper);
+        assert!(!drawn.set.across.is_empty(), "it is joined along its length too");
+        let report = against(&drawn.bytes, &drawn.layout);
+        assert!(report.findings.is_empty(), "{paper}\n{}", words(&report.findings));
+        assert_eq!(report.marks.len(), 5, "{paper}");
+    }
+}
