@@ -7,7 +7,7 @@ use super::section::Section;
 use super::stock::{self, Stock};
 use super::tree::{self, Table};
 use super::{
-    Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Taken, Worn,
+    Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Strip, Taken, Worn,
 };
 use crate::diagnostic::{Finding, Severity, Sources, forbids_print};
 use crate::geom::{Length, Ratio};
@@ -116,9 +116,11 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
     let top = reader.top();
     top.text("template");
     let (title, wearer) = (top.text("title"), top.text("wearer"));
+    let mut bears_load = false;
     if let Some(about) = reader.section("about") {
         about.text("summary");
         about.ignore("keys");
+        bears_load = about.truth_or("bears-load", false);
     }
     let strap = reader.section("strap");
     if strap.is_none() {
@@ -138,6 +140,10 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         },
     });
     let (blank, mut named) = blank(reader);
+    let strip = reader.section("strip").map(|s| Strip {
+        length: s.size("length"),
+        width: s.has("width").then(|| s.size("width")),
+    });
     let (mut pieces, mut features) = (Vec::new(), Vec::new());
     for entry in &root.entries {
         let name = entry.key.as_str();
@@ -187,13 +193,16 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         stock,
         serves,
         blank,
+        strip,
+        bears_load,
         pieces,
         features,
     })
 }
 
 /// The tables that are not features.
-const SECTIONS: [&str; 6] = ["measure", "strap", "buckle", "blank", "stock", "serves"];
+const SECTIONS: [&str; 7] =
+    ["measure", "strap", "buckle", "blank", "strip", "stock", "serves"];
 
 fn leather(s: &Section<'_, '_>) -> Leather {
     Leather { width: s.size("width"), thickness: s.size("thickness"), k: s.ratio("k") }
@@ -227,6 +236,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     );
     let (value, ease) = (m.size("value"), m.length("ease"));
     let (rest, bar) = (m.length_or("rest", Length::ZERO), m.length_if("bar"));
+    let child = m.truth_or("child", false).then(|| m.leaf("child").map(|l| l.place.clone()));
     let buckle = b.map(|b| Buckle {
         bar: b.size("bar"),
         reach: b.size("reach"),
@@ -235,7 +245,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
         tongue: b.size("tongue"),
     });
     let (Some(taken), Some(body)) = (taken, body) else { return Err(Flawed) };
-    let measure = Measure { taken, value, ease, body: body.value, rest, bar };
+    let measure = Measure { taken, value, ease, body: body.value, rest, bar, child: child.flatten() };
     Ok(Some(Worn { measure, buckle }))
 }
 

@@ -1,7 +1,7 @@
 //! From what the features gave to the pieces: outlines, linings, copies.
 
-use super::feature::{End, Placed, tip_at};
-use super::mark::{FoldLine, Mark, MarkKind, Piece};
+use super::feature::{Bent, End, Placed, tip_at};
+use super::mark::{FoldLine, Mark, MarkKind, Piece, Slope};
 use super::outline::{mirrored, outline};
 use crate::diagnostic::{Finding, Place, Severity};
 use crate::fit::keeper;
@@ -85,8 +85,22 @@ pub(super) fn piece(
         on_blank,
         bend: folds.iter().find(|f| f.at == Length::ZERO).map(|f| f.bend),
         folds,
+        slopes: slopes(width, &tapers),
         drawn,
     })
+}
+
+/// The changes of width of a piece that is `width` wide before the first.
+fn slopes(width: Length, tapers: &[Bent]) -> Vec<Slope> {
+    let befores = std::iter::once(width).chain(tapers.iter().map(|t| t.half * 2));
+    let slope = |(t, before): (&Bent, Length)| Slope {
+        span: t.span,
+        before,
+        past: t.half * 2,
+        smooth: t.smooth,
+        place: t.place.clone(),
+    };
+    tapers.iter().zip(befores).map(slope).collect()
 }
 
 /// The stretch over which a blank's long edges are the strap's: nothing is cut along them.
@@ -144,6 +158,7 @@ pub(super) fn lining(
         on_blank: Vec::new(),
         bend: None,
         folds: Vec::new(),
+        slopes: Vec::new(),
         drawn,
     })
 }

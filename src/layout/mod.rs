@@ -6,8 +6,9 @@ mod feature;
 mod mark;
 mod nest;
 mod outline;
+mod stack;
 
-pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape};
+pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape, Slope};
 pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 
 use crate::diagnostic::{Finding, Severity};
