@@ -56,7 +56,7 @@ pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
         match layout::lay_out(&job, fit.as_ref()) {
             Ok(layout) => Some((job, fit, layout)),
             Err(more) => {
-                findings.extend(more);
+                findings.extend(check::check_unlaid(&job, fit.as_ref(), more));
                 None
             }
         }

@@ -76,11 +76,10 @@ pub(super) fn hardware(subject: &Subject<'_>) -> Vec<Part> {
             let line = line(wording, kind, count / layers, hole, stack);
             lines.extend(line.map(|line| {
                 let given: Vec<String> = given.collect();
-                match given.is_empty() {
-                    true => line,
-                    false => {
-                        wording.fill(Word::PostGiven, &[&line, &given.join(", ")])
-                    }
+                if given.is_empty() {
+                    line
+                } else {
+                    wording.fill(Word::PostGiven, &[&line, &given.join(", ")])
                 }
             }));
         }

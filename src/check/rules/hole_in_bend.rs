@@ -1,5 +1,6 @@
 use crate::check::{About, Rule, Subject, severity_of};
-use crate::diagnostic::Finding;
+use crate::diagnostic::{Finding, Place};
+use std::collections::BTreeSet;
 
 const ID: &str = "hole-in-bend";
 
@@ -15,7 +16,9 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for (piece, mark) in subject.marks().filter(|(_, m)| m.is_opening()) {
+    let mut said = BTreeSet::new();
+    let pieces = subject.one_of_each().flat_map(|p| p.marks.iter().map(move |m| (p, m)));
+    for (piece, mark) in pieces.filter(|(_, m)| m.is_opening()) {
         let x = mark.x_extent();
         let bent = piece.folds.iter().find(|fold| {
             let half = fold.bend.take_up / 2;
@@ -23,6 +26,10 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             x.from < fold.at + half && x.to > fold.at - half && mark.at.x != fold.at
         });
         let Some(fold) = bent else { continue };
+        // One finding for what comes from one line.
+        if !said.insert((&mark.feature, mark.place.as_ref().map(Place::begins))) {
+            continue;
+        }
         let rim = (x.from - fold.at).abs().min((x.to - fold.at).abs());
         let half = fold.bend.take_up / 2;
         findings.push(

@@ -22,7 +22,11 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let job = subject.job;
     let rows = |name: &str| {
         let own = job.features.iter().find(|f| f.name == name);
-        own.is_some_and(|f| matches!(f.kind, FeatureKind::HoleRow(_)))
+        own.is_some_and(|f| match f.kind {
+            FeatureKind::HoleRow(_) => true,
+            FeatureKind::Row(_) => subject.is_chosen_from(f),
+            _ => false,
+        })
     };
     for piece in &subject.layout.pieces {
         let holes = piece.marks.iter().filter(|m| rows(&m.feature));

@@ -21,7 +21,7 @@ fittings.count = 1"#,
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let apart = Length::from_mm(1);
-    for piece in &subject.layout.pieces {
+    for piece in subject.one_of_each() {
         // One finding a pair of features: where they run into each other is one mistake.
         let mut said = BTreeSet::new();
         let formed: Vec<_> = piece.marks.iter().filter(|m| m.path().is_some()).collect();

@@ -20,7 +20,7 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in &subject.layout.pieces {
+    for piece in subject.one_of_each() {
         for feature in &subject.job.features {
             let own = piece.marks.iter().filter(|m| m.feature == feature.name);
             let punched: Vec<_> = own.filter(|m| m.is_opening()).collect();

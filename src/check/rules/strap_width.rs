@@ -1,0 +1,37 @@
+use crate::check::limits::{POSSIBLE_WIDTH, USUAL_WIDTH};
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+
+const ID: &str = "strap-width";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The strap and its other pieces are as wide as straps are.",
+    why: "Slots, rows and tips follow from the width; a slip of the unit makes a sheet of \
+          leather or a thread of it.",
+    breaks: r#"strap.width = "38 cm""#,
+    keeps: r#"strap.width = "38 mm""#,
+    source: "Common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for leather in subject.leathers() {
+        let said = &leather.width;
+        let width = said.value;
+        if USUAL_WIDTH.from <= width && width <= USUAL_WIDTH.to {
+            continue;
+        }
+        let beyond = width < POSSIBLE_WIDTH.from || width > POSSIBLE_WIDTH.to;
+        let severity = if beyond { Severity::Error } else { Severity::Warning };
+        findings.push(
+            Finding::new(ID, severity, "no strap is this wide or narrow")
+                .at(said.place.clone())
+                .held(
+                    width.both(),
+                    format!("{} to {}", USUAL_WIDTH.from.both(), USUAL_WIDTH.to.both()),
+                )
+                .remedy("look at the number and its unit"),
+        );
+    }
+}
