@@ -84,8 +84,15 @@ pub const BUCKLE_REACH: Extent =
 /// frame (common practice, no source).
 pub const REACH_PAST_FRAME: Length = Length::from_mm(5);
 
-/// Ease for comfort and clothes (common practice, no source).
-pub const USUAL_EASE: Extent = Extent { from: Length::ZERO, to: Length::from_mm(100) };
+/// Ease for comfort and clothes (common practice, no source; a large dog's collar takes 3
+/// in).
+pub fn usual_ease(body: Body) -> Extent {
+    match body {
+        Body::Waist | Body::DogNeck => mm(0, 100),
+        Body::Neck | Body::Head | Body::Thigh => mm(0, 50),
+        Body::Wrist => mm(0, 30),
+    }
+}
 
 /// Ease beyond this part of the measure, a fifth, is a slip (common practice, no source).
 pub const EASE_PARTS: i64 = 5;

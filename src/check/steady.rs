@@ -49,6 +49,9 @@ pub(super) fn steadied(job: &Job) -> Option<Steadied> {
             clamp(&mut buckle.frame.value, BUCKLE_REACH, BUCKLE_REACH);
         }
         let measure = &mut worn.measure;
+        if let Some(bar) = &mut measure.bar {
+            clamp(&mut bar.value, RING_BAR, RING_BAR);
+        }
         if measure.ease.value.abs() > measure.value.value / EASE_PARTS {
             measure.ease.value = Length::ZERO;
         }

@@ -17,8 +17,9 @@ pub use feature::{
 };
 pub use piece::{Form, Keeper, PieceOrder};
 pub(crate) use reader::nearest;
-pub use resolve::{RULES, Reading, read, unread};
+pub use resolve::{RULES, Reading, lines, read, read_without, unread};
 pub use stock::{Size, Stock};
+pub use tree::SET;
 
 use crate::diagnostic::Place;
 use crate::geom::{Length, Ratio};

@@ -9,7 +9,7 @@ use super::tree::{self, Table};
 use super::{
     Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Strip, Taken, Worn,
 };
-use crate::diagnostic::{Finding, Severity, Sources, forbids_print};
+use crate::diagnostic::{Finding, Place, Severity, Sources, forbids_print};
 use crate::geom::{Length, Ratio};
 use crate::template;
 
@@ -42,13 +42,51 @@ pub struct Reading {
 /// Reads a job text called `name`, lays it over its template and `sets` (each
 /// `KEY=VALUE`) over that. Never stops at the first mistake.
 pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
+    read_all_but(name, text, sets, None)
+}
+
+/// The same without the value at one of its [`lines`].
+pub fn read_without(name: &str, text: &str, sets: &[String], line: &Place) -> Reading {
+    read_all_but(name, text, sets, Some(line))
+}
+
+/// Where the values of a job and of its `sets` stand, but for the name of its template.
+pub fn lines(text: &str, sets: &[String]) -> Vec<Place> {
+    let mut over = own("", text, sets, &mut Sources::default(), &mut Vec::new());
+    over.entries.retain(|e| e.key != "template");
+    let mut all = over.places();
+    all.sort_by_key(Place::begins);
+    all
+}
+
+/// What a job and its `sets` say themselves.
+fn own(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    sources: &mut Sources,
+    findings: &mut Vec<Finding>,
+) -> Table {
+    let source = sources.add(name, text);
+    let mut over = tree::parse(sources, source, findings);
+    for word in sets {
+        let set = tree::parse_set(sources, word, findings);
+        over.lay(set);
+    }
+    over
+}
+
+fn read_all_but(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    without: Option<&Place>,
+) -> Reading {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
-    let source = sources.add(name, text);
-    let mut over = tree::parse(&sources, source, &mut findings);
-    for word in sets {
-        let set = tree::parse_set(&mut sources, word, &mut findings);
-        over.lay(set);
+    let mut over = own(name, text, sets, &mut sources, &mut findings);
+    if let Some(line) = without {
+        over.drop_at(line);
     }
     if forbids_print(&findings) {
         // Half a text would only breed findings that are not the user's mistakes.

@@ -6,7 +6,7 @@ use super::outline::{mirrored, outline};
 use crate::diagnostic::{Finding, Place, Severity};
 use crate::fit::keeper;
 use crate::geom::{Extent, Length, Point};
-use crate::job::{Form, Job, Keeper, PieceOrder, STRAP, Side, TipShape};
+use crate::job::{Form, Job, Keeper, PieceOrder, STRAP, Said, Side, TipShape};
 
 /// Longest piece that is laid out, 1 km: beyond it only a slip of the pen can lie.
 const LONGEST: Length = Length::from_mm(1_000_000);
@@ -119,9 +119,10 @@ fn edges_on_blank(job: &Job, start: &End, end: &End) -> Option<Extent> {
 pub(super) fn lining(
     order: &PieceOrder,
     base: &Piece,
-    inset: Length,
+    inset: &Said<Length>,
     placed: Vec<&mut Placed>,
 ) -> Result<Piece, Box<Finding>> {
+    let (place, inset) = (inset.place.clone(), inset.value);
     let inner = if inset == Length::ZERO {
         Some(base.outline.clone())
     } else {
@@ -133,7 +134,7 @@ pub(super) fn lining(
             Severity::Error,
             format!("nothing is left of the lining `{}`", order.name),
         )
-        .at(order.place.clone())
+        .at(place.or(order.place.clone()))
         .held(format!("an inset of {}", inset.both()), "less than half of the width")
         .remedy("give a smaller inset");
         return Err(Box::new(finding));

@@ -224,7 +224,7 @@ fn assembled(
         };
         let own = placed.iter_mut().filter(|(on, _)| *on == order.name);
         let own = own.map(|(_, p)| p).collect();
-        match assemble::lining(order, base, inset.value, own) {
+        match assemble::lining(order, base, inset, own) {
             Ok(piece) => made[index] = Some(piece),
             Err(finding) => findings.push(*finding),
         }

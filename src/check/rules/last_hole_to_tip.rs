@@ -28,7 +28,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             _ => false,
         })
     };
-    for piece in &subject.layout.pieces {
+    for piece in subject.one_of_each() {
         let holes = piece.marks.iter().filter(|m| rows(&m.feature));
         let Some(hole) = holes.map(|m| m.at.x).max() else { continue };
         for tip in piece.marks.iter().filter(|m| m.kind == MarkKind::Tip) {

@@ -42,6 +42,7 @@ mod thickness;
 mod tongue_in_hole;
 mod trousers_estimate;
 mod turn_back_too_short;
+mod under_fold;
 mod web_between_holes;
 
 use super::Rule;
@@ -68,6 +69,7 @@ pub const REGISTER: &[Rule] = &[
     marks_overlap::RULE,
     fitting_to_fitting::RULE,
     hole_in_bend::RULE,
+    under_fold::RULE,
     turn_back_too_short::RULE,
     keeper_gap::RULE,
     keeper_size::RULE,

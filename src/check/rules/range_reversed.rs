@@ -1,7 +1,7 @@
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::{FeatureKind, Run};
-use crate::layout::MarkKind;
+use crate::geom::Length;
+use crate::job::{Feature, FeatureKind, Run};
 
 const ID: &str = "range-reversed";
 
@@ -20,22 +20,17 @@ bundle.smallest = "400 mm""#,
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for feature in subject.job.features.iter().filter(|f| subject.is_chosen_from(f)) {
-        let place = match &feature.kind {
+        let (place, back) = match &feature.kind {
             FeatureKind::Row(row) => match &row.run {
-                Run::To { by, .. } | Run::AtMost { by, .. } => by.place.as_ref(),
-                Run::Pitch { pitch, .. } => pitch.place.as_ref(),
+                Run::To { by, .. } | Run::AtMost { by, .. } => {
+                    (&by.place, backwards(subject, feature))
+                }
+                Run::Pitch { pitch, .. } => (&pitch.place, -pitch.value),
             },
-            FeatureKind::ButtonHole(holes) => holes.pitch.place.as_ref(),
+            FeatureKind::ButtonHole(holes) => (&holes.pitch.place, -holes.pitch.value),
             _ => continue,
         };
-        let at = |label: &str| {
-            let own =
-                subject.marks().map(|(_, m)| m).filter(|m| m.feature == feature.name);
-            let mut holes = own.filter(|m| m.kind != MarkKind::Slit);
-            holes.find(|m| m.label == label).map(|m| m.at.x)
-        };
-        let (Some(first), Some(second)) = (at("1"), at("2")) else { continue };
-        if second >= first {
+        if back <= Length::ZERO {
             continue;
         }
         findings.push(
@@ -44,12 +39,24 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Error,
                 format!("the holes of `{}` run backwards", feature.name),
             )
-            .at(place.cloned())
+            .at(place.clone())
             .held(
-                format!("its second hole {} before its first", (first - second).both()),
+                format!("its second hole {} before its first", back.both()),
                 "holes from the shortest to the longest",
             )
             .remedy("are the shortest and the longest swapped?"),
         );
+    }
+}
+
+/// How far the second hole of a row lies before its first.
+fn backwards(subject: &Subject<'_>, feature: &Feature) -> Length {
+    let at = |label: &str| {
+        let mut all = subject.marks().map(|(_, m)| m);
+        all.find(|m| m.feature == feature.name && m.label == label).map(|m| m.at.x)
+    };
+    match (at("1"), at("2")) {
+        (Some(first), Some(second)) => first - second,
+        _ => Length::ZERO,
     }
 }

@@ -16,17 +16,21 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for leather in subject.leathers() {
-        let said = &leather.width;
-        let width = said.value;
-        if USUAL_WIDTH.from <= width && width <= USUAL_WIDTH.to {
+    let leathers = subject.leathers().map(|l| (l.width.value, l.width.place.as_ref()));
+    let slopes = subject.one_of_each().flat_map(|p| &p.slopes);
+    let past = slopes.map(|s| (s.past, s.place.as_ref()));
+    let mut said = Vec::new();
+    for (width, place) in leathers.chain(past) {
+        // Pieces that say nothing are as wide as the strap: one mistake, not several.
+        if USUAL_WIDTH.from <= width && width <= USUAL_WIDTH.to || said.contains(&place) {
             continue;
         }
+        said.push(place);
         let beyond = width < POSSIBLE_WIDTH.from || width > POSSIBLE_WIDTH.to;
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
             Finding::new(ID, severity, "no strap is this wide or narrow")
-                .at(said.place.clone())
+                .at(place.cloned())
                 .held(
                     width.both(),
                     format!("{} to {}", USUAL_WIDTH.from.both(), USUAL_WIDTH.to.both()),
