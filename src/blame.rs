@@ -63,9 +63,8 @@ pub(super) fn gather(findings: &mut Vec<Finding>) {
     let mut kept: Vec<(Finding, usize)> = Vec::new();
     for finding in findings.drain(..) {
         let twin = finding.place.as_ref().and_then(|place| {
-            kept.iter_mut().find(|(f, _)| {
-                f.rule == finding.rule && f.place.as_ref() == Some(place)
-            })
+            kept.iter_mut()
+                .find(|(f, _)| f.rule == finding.rule && f.place.as_ref() == Some(place))
         });
         match twin {
             Some((first, more)) => *more += usize::from(first.message != finding.message),

@@ -66,9 +66,10 @@ impl<'a> Subject<'a> {
             let of = |o: &PieceOrder| {
                 p.name.strip_prefix(&o.name).and_then(|rest| rest.strip_prefix('-'))
             };
-            job.pieces.iter().filter(|o| o.count.value > 1).any(|o| {
-                of(o).is_some_and(|n| n != "1")
-            })
+            job.pieces
+                .iter()
+                .filter(|o| o.count.value > 1)
+                .any(|o| of(o).is_some_and(|n| n != "1"))
         };
         self.layout.pieces.iter().filter(move |p| !is_copy(p))
     }
@@ -83,7 +84,8 @@ impl<'a> Subject<'a> {
 
     /// The leather of the strap, then of every other piece that is cut and has its own.
     fn leathers(&self) -> impl Iterator<Item = &'a Leather> {
-        let cut = |o: &&PieceOrder| o.count.value > 0 && o.leather.width.value > Length::ZERO;
+        let cut =
+            |o: &&PieceOrder| o.count.value > 0 && o.leather.width.value > Length::ZERO;
         let others = self.job.pieces.iter().filter(cut).map(|o| &o.leather);
         std::iter::once(&self.job.strap).chain(others)
     }
@@ -106,6 +108,15 @@ impl<'a> Subject<'a> {
 /// blank can then hardly be right.
 fn severity_of(mark: &Mark) -> Severity {
     if mark.kind == MarkKind::Target { Severity::Warning } else { Severity::Error }
+}
+
+/// What a person calls a mark: its feature and its label, where that says more.
+fn named(mark: &Mark) -> String {
+    if mark.label.is_empty() || mark.label == mark.feature {
+        mark.feature.clone()
+    } else {
+        format!("{} {}", mark.feature, mark.label)
+    }
 }
 
 /// Holds the layout against every rule; the heaviest findings come first, in the order of

@@ -28,7 +28,8 @@ pub(super) struct Steadied {
 /// `None` where every value is possible already, or the job cannot be laid out even so.
 pub(super) fn steadied(job: &Job) -> Option<Steadied> {
     let mut other = job.clone();
-    let inside = other.worn.as_ref().and_then(|w| w.buckle.as_ref()).map(|b| b.inside.value);
+    let inside =
+        other.worn.as_ref().and_then(|w| w.buckle.as_ref()).map(|b| b.inside.value);
     leather(&mut other.strap, inside);
     for order in &mut other.pieces {
         leather(&mut order.leather, inside);

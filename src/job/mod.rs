@@ -12,8 +12,8 @@ mod tree;
 
 pub use feature::{
     ButtonHole, Course, Crease, Feature, FeatureKind, Fitting, Fold, HoleRow, HoleShape,
-    Join, Posts, Row, Rows, Run, Side, Slot, Snap, Spacing, Span, Spread, Stamp, Stitch, Taper,
-    Tip, TipShape, TurnBack, Use, Words,
+    Join, Posts, Row, Rows, Run, Side, Slot, Snap, Spacing, Span, Spread, Stamp, Stitch,
+    Taper, Tip, TipShape, TurnBack, Use, Words,
 };
 pub use piece::{Form, Keeper, PieceOrder};
 pub(crate) use reader::nearest;

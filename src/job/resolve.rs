@@ -274,7 +274,8 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     );
     let (value, ease) = (m.size("value"), m.length("ease"));
     let (rest, bar) = (m.length_or("rest", Length::ZERO), m.length_if("bar"));
-    let child = m.truth_or("child", false).then(|| m.leaf("child").map(|l| l.place.clone()));
+    let child =
+        m.truth_or("child", false).then(|| m.leaf("child").map(|l| l.place.clone()));
     let buckle = b.map(|b| Buckle {
         bar: b.size("bar"),
         reach: b.size("reach"),
@@ -283,7 +284,15 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
         tongue: b.size("tongue"),
     });
     let (Some(taken), Some(body)) = (taken, body) else { return Err(Flawed) };
-    let measure = Measure { taken, value, ease, body: body.value, rest, bar, child: child.flatten() };
+    let measure = Measure {
+        taken,
+        value,
+        ease,
+        body: body.value,
+        rest,
+        bar,
+        child: child.flatten(),
+    };
     Ok(Some(Worn { measure, buckle }))
 }
 

@@ -34,7 +34,8 @@ fn one(block: &str) -> Broken<'_> {
     let said = lines.trim().lines().map(|l| l.strip_prefix("> ").unwrap_or(l));
     let body: Vec<&str> = said.collect();
     let named = body.iter().any(|l| l.starts_with("template = "));
-    let first = if named { String::new() } else { format!("template = \"{template}\"\n") };
+    let first =
+        if named { String::new() } else { format!("template = \"{template}\"\n") };
     Broken { template, rule, text: first + &body.join("\n") + "\n", line }
 }
 
@@ -70,7 +71,13 @@ fn every_broken_job_is_found_by_its_rule_at_its_line() {
             ));
         }
     }
-    assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), all().len(), wrong.join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "{} of {}:\n{}",
+        wrong.len(),
+        all().len(),
+        wrong.join("\n")
+    );
 }
 
 #[test]

@@ -90,7 +90,9 @@ fn rings(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 format!("a bar of {}", bar.value.both()),
                 format!("at most {}", RING_BAR.to.both()),
             )
-            .remedy("measure across the metal, not across the ring, and look at the unit"),
+            .remedy(
+                "measure across the metal, not across the ring, and look at the unit",
+            ),
         );
     }
 }

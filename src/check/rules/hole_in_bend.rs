@@ -1,5 +1,6 @@
-use crate::check::{About, Rule, Subject, severity_of};
+use crate::check::{About, Rule, Subject, named, severity_of};
 use crate::diagnostic::{Finding, Place};
+use crate::layout::MarkKind;
 use std::collections::BTreeSet;
 
 const ID: &str = "hole-in-bend";
@@ -16,9 +17,12 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    // A lined strap is sewn all round before it is folded: a prick opens nothing.
     let mut said = BTreeSet::new();
     let pieces = subject.one_of_each().flat_map(|p| p.marks.iter().map(move |m| (p, m)));
-    for (piece, mark) in pieces.filter(|(_, m)| m.is_opening()) {
+    for (piece, mark) in
+        pieces.filter(|(_, m)| m.is_opening() && m.kind != MarkKind::Stitch)
+    {
         let x = mark.x_extent();
         let bent = piece.folds.iter().find(|fold| {
             let half = fold.bend.take_up / 2;
@@ -36,7 +40,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             Finding::new(
                 ID,
                 severity_of(mark),
-                format!("{} {} lies in the bend", mark.feature, mark.label),
+                format!("{} lies in the bend", named(mark)),
             )
             .at(mark.place.clone())
             .held(

@@ -1,5 +1,5 @@
 use crate::check::measure::to_edge;
-use crate::check::{About, Rule, Subject, severity_of};
+use crate::check::{About, Rule, Subject, named, severity_of};
 use crate::diagnostic::{Finding, Place};
 use crate::geom::Length;
 use crate::layout::{Mark, MarkKind};
@@ -58,7 +58,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Finding::new(
                     ID,
                     severity_of(mark),
-                    format!("{} {} is too near the edge", mark.feature, mark.label),
+                    format!("{} is too near the edge", named(mark)),
                 )
                 .at(mark.place.clone())
                 .held(

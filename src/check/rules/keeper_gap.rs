@@ -38,7 +38,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             _ => continue,
         };
         let room = apart - diameter.value;
-        let widest = own.into_iter().chain(strips.iter().copied()).max_by_key(|w| w.value);
+        let widest =
+            own.into_iter().chain(strips.iter().copied()).max_by_key(|w| w.value);
         let Some(strip) = widest else { continue };
         let needed = strip.value + KEEPER_PLAY;
         if room >= needed {

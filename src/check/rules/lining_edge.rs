@@ -54,7 +54,10 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Finding::new(
                     ID,
                     severity,
-                    format!("the edge of `{}` {word} the holes of `{feature}`", order.name),
+                    format!(
+                        "the edge of `{}` {word} the holes of `{feature}`",
+                        order.name
+                    ),
                 )
                 .at(inset.place.clone().or(order.place.clone()))
                 .held(

@@ -1,5 +1,5 @@
 use crate::check::measure::web;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, Rule, Subject, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use std::collections::BTreeSet;
@@ -45,10 +45,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     Finding::new(
                         ID,
                         Severity::Error,
-                        format!(
-                            "{} {} and {} {} meet",
-                            a.feature, a.label, b.feature, b.label
-                        ),
+                        format!("{} and {} meet", named(a), named(b)),
                     )
                     .at(b.place.clone())
                     .held(

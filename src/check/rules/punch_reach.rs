@@ -1,6 +1,6 @@
 use crate::check::limits::PUNCH_THROAT;
 use crate::check::measure::from_edge;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, Rule, Subject, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::layout::{MarkKind, Shape};
 
@@ -40,7 +40,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             Finding::new(
                 ID,
                 Severity::Note,
-                format!("no hand punch reaches {} {}", mark.feature, mark.label),
+                format!("no hand punch reaches {}", named(mark)),
             )
             .at(mark.place.clone())
             .held(

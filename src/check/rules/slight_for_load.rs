@@ -41,7 +41,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             if value >= least {
                 continue;
             }
-            let of = if name == STRAP { "the strap".to_owned() } else { format!("`{name}`") };
+            let of =
+                if name == STRAP { "the strap".to_owned() } else { format!("`{name}`") };
             findings.push(
                 Finding::new(
                     ID,

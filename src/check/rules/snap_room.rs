@@ -53,8 +53,10 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     .remedy("move it inward, use a smaller snap or leave more beyond it"),
                 );
             }
-            let pairs =
-                own.iter().enumerate().flat_map(|(i, a)| own[i + 1..].iter().map(|b| (*a, *b)));
+            let pairs = own
+                .iter()
+                .enumerate()
+                .flat_map(|(i, a)| own[i + 1..].iter().map(|b| (*a, *b)));
             let touch = pairs
                 .map(|(a, b)| ((a.at - b.at).norm(), (face(a) + face(b)) / 2))
                 .find(|(apart, needed)| apart < needed);

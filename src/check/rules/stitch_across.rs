@@ -48,8 +48,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             };
             // A box that follows the end of its piece sews it on to something.
             let at_end = stitch.inset.value * 2;
-            let is_patch = first - piece.extent.from <= at_end
-                || piece.extent.to - last <= at_end;
+            let is_patch =
+                first - piece.extent.from <= at_end || piece.extent.to - last <= at_end;
             if is_patch {
                 continue;
             }

@@ -1,6 +1,6 @@
 use crate::check::limits::STITCH_TO_HOLE;
 use crate::check::measure::web;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, Rule, Subject, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureKind;
@@ -58,8 +58,9 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     ID,
                     Severity::Warning,
                     format!(
-                        "the stitches of `{}` are near {} {}",
-                        feature.name, hole.feature, hole.label
+                        "the stitches of `{}` are near {}",
+                        feature.name,
+                        named(hole)
                     ),
                 )
                 .at(stitch.pitch.place.clone())

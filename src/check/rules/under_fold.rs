@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, Rule, Subject, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureKind;
@@ -39,8 +39,9 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                         ID,
                         Severity::Warning,
                         format!(
-                            "{} {} lies where `{}` is turned back",
-                            mark.feature, mark.label, feature.name
+                            "{} lies where `{}` is turned back",
+                            named(mark),
+                            feature.name
                         ),
                     )
                     .at(mark.place.clone())
@@ -70,7 +71,10 @@ fn covered<'a>(piece: &'a Piece, name: &str) -> Option<(&'a Mark, Length, Length
     let reach = (end - fold).abs();
     let mark = piece.marks.iter().find(|mark| {
         let away = mark.at.x - fold;
-        let over = mark.feature != name && mark.is_opening() && away != Length::ZERO;
+        let over = mark.feature != name
+            && mark.is_opening()
+            && mark.kind != MarkKind::Stitch
+            && away != Length::ZERO;
         let twin = |m: &Mark| {
             m.feature == mark.feature && m.at.y == mark.at.y && m.at.x - fold == -away
         };
