@@ -101,7 +101,7 @@ pub const EASE_PARTS: i64 = 5;
 pub const USUAL_WIDTH: Extent = mm(4, 150);
 
 /// Width beyond which it is no strap (common practice, no source).
-pub const POSSIBLE_WIDTH: Extent = mm(2, 400);
+pub const POSSIBLE_WIDTH: Extent = mm(2, 250);
 
 /// Length of one piece: hides are rarely longer than 2.5 to 3 m (common practice, no
 /// source).

@@ -29,8 +29,9 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         // One finding for all marks of one line: they come from one mistake, and the worst
         // of them says how far off it is.
         let mut worst: BTreeMap<(&str, Option<Start>), (Length, &Mark)> = BTreeMap::new();
-        // Stitches have a rule of their own.
-        let openings = |m: &&Mark| m.is_opening() && m.kind != MarkKind::Stitch;
+        // Stitches and snaps have rules of their own.
+        let others = [MarkKind::Stitch, MarkKind::Snap];
+        let openings = |m: &&Mark| m.is_opening() && !others.contains(&m.kind);
         for mark in piece.marks.iter().filter(openings) {
             // A tongue slot must come near no edge either; its punch is its width.
             let needed = mark.y_extent().length();
