@@ -178,10 +178,6 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         },
     });
     let (blank, mut named) = blank(reader);
-    let strip = reader.section("strip").map(|s| Strip {
-        length: s.size("length"),
-        width: s.has("width").then(|| s.size("width")),
-    });
     let (mut pieces, mut features) = (Vec::new(), Vec::new());
     for entry in &root.entries {
         let name = entry.key.as_str();
@@ -231,7 +227,7 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         stock,
         serves,
         blank,
-        strip,
+        strip: strip(reader),
         bears_load,
         pieces,
         features,
@@ -304,6 +300,13 @@ fn stock(reader: &Reader<'_>, unmeasured: bool) -> Option<Stock> {
         return None;
     }
     Some(stock)
+}
+
+/// The strip that the pieces are cut from.
+fn strip(reader: &Reader<'_>) -> Option<Strip> {
+    let s = reader.section("strip")?;
+    let width = s.has("width").then(|| s.size("width"));
+    Some(Strip { length: s.size("length"), width })
 }
 
 /// The blank, and the names that it says it came with.
