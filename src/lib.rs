@@ -12,6 +12,7 @@
 //! shares the strips on hand among the pieces of many jobs.
 //! `diagnostic` carries what the stages find, `geom` what they measure in.
 
+mod blame;
 pub mod check;
 pub mod cli;
 pub mod cutting;
@@ -50,13 +51,21 @@ pub struct Prepared {
 /// The stages from a job's text, called `name`, and `sets` (each `KEY=VALUE`) up to the
 /// findings.
 pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
-    let Reading { sources, job, mut findings } = job::read(name, text, sets);
+    let mut prepared = staged(job::read(name, text, sets));
+    blame::blame(name, text, sets, &mut prepared);
+    blame::gather(&mut prepared.findings);
+    prepared
+}
+
+/// The stages past the reading.
+fn staged(reading: Reading) -> Prepared {
+    let Reading { sources, job, mut findings } = reading;
     let laid = job.and_then(|job| {
         let fit = fit::fit(&job);
         match layout::lay_out(&job, fit.as_ref()) {
             Ok(layout) => Some((job, fit, layout)),
             Err(more) => {
-                findings.extend(more);
+                findings.extend(check::check_unlaid(&job, fit.as_ref(), more));
                 None
             }
         }

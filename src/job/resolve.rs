@@ -7,9 +7,9 @@ use super::section::Section;
 use super::stock::{self, Stock};
 use super::tree::{self, Table};
 use super::{
-    Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Taken, Worn,
+    Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Strip, Taken, Worn,
 };
-use crate::diagnostic::{Finding, Severity, Sources, forbids_print};
+use crate::diagnostic::{Finding, Place, Severity, Sources, forbids_print};
 use crate::geom::{Length, Ratio};
 use crate::template;
 
@@ -42,13 +42,51 @@ pub struct Reading {
 /// Reads a job text called `name`, lays it over its template and `sets` (each
 /// `KEY=VALUE`) over that. Never stops at the first mistake.
 pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
+    read_all_but(name, text, sets, None)
+}
+
+/// The same without the value at one of its [`lines`].
+pub fn read_without(name: &str, text: &str, sets: &[String], line: &Place) -> Reading {
+    read_all_but(name, text, sets, Some(line))
+}
+
+/// Where the values of a job and of its `sets` stand, but for the name of its template.
+pub fn lines(text: &str, sets: &[String]) -> Vec<Place> {
+    let mut over = own("", text, sets, &mut Sources::default(), &mut Vec::new());
+    over.entries.retain(|e| e.key != "template");
+    let mut all = over.places();
+    all.sort_by_key(Place::begins);
+    all
+}
+
+/// What a job and its `sets` say themselves.
+fn own(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    sources: &mut Sources,
+    findings: &mut Vec<Finding>,
+) -> Table {
+    let source = sources.add(name, text);
+    let mut over = tree::parse(sources, source, findings);
+    for word in sets {
+        let set = tree::parse_set(sources, word, findings);
+        over.lay(set);
+    }
+    over
+}
+
+fn read_all_but(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    without: Option<&Place>,
+) -> Reading {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
-    let source = sources.add(name, text);
-    let mut over = tree::parse(&sources, source, &mut findings);
-    for word in sets {
-        let set = tree::parse_set(&mut sources, word, &mut findings);
-        over.lay(set);
+    let mut over = own(name, text, sets, &mut sources, &mut findings);
+    if let Some(line) = without {
+        over.drop_at(line);
     }
     if forbids_print(&findings) {
         // Half a text would only breed findings that are not the user's mistakes.
@@ -116,9 +154,11 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
     let top = reader.top();
     top.text("template");
     let (title, wearer) = (top.text("title"), top.text("wearer"));
+    let mut bears_load = false;
     if let Some(about) = reader.section("about") {
         about.text("summary");
         about.ignore("keys");
+        bears_load = about.truth_or("bears-load", false);
     }
     let strap = reader.section("strap");
     if strap.is_none() {
@@ -187,13 +227,16 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         stock,
         serves,
         blank,
+        strip: strip(reader),
+        bears_load,
         pieces,
         features,
     })
 }
 
 /// The tables that are not features.
-const SECTIONS: [&str; 6] = ["measure", "strap", "buckle", "blank", "stock", "serves"];
+const SECTIONS: [&str; 7] =
+    ["measure", "strap", "buckle", "blank", "strip", "stock", "serves"];
 
 fn leather(s: &Section<'_, '_>) -> Leather {
     Leather { width: s.size("width"), thickness: s.size("thickness"), k: s.ratio("k") }
@@ -227,6 +270,8 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     );
     let (value, ease) = (m.size("value"), m.length("ease"));
     let (rest, bar) = (m.length_or("rest", Length::ZERO), m.length_if("bar"));
+    let child =
+        m.truth_or("child", false).then(|| m.leaf("child").map(|l| l.place.clone()));
     let buckle = b.map(|b| Buckle {
         bar: b.size("bar"),
         reach: b.size("reach"),
@@ -235,7 +280,15 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
         tongue: b.size("tongue"),
     });
     let (Some(taken), Some(body)) = (taken, body) else { return Err(Flawed) };
-    let measure = Measure { taken, value, ease, body: body.value, rest, bar };
+    let measure = Measure {
+        taken,
+        value,
+        ease,
+        body: body.value,
+        rest,
+        bar,
+        child: child.flatten(),
+    };
     Ok(Some(Worn { measure, buckle }))
 }
 
@@ -247,6 +300,13 @@ fn stock(reader: &Reader<'_>, unmeasured: bool) -> Option<Stock> {
         return None;
     }
     Some(stock)
+}
+
+/// The strip that the pieces are cut from.
+fn strip(reader: &Reader<'_>) -> Option<Strip> {
+    let s = reader.section("strip")?;
+    let width = s.has("width").then(|| s.size("width"));
+    Some(Strip { length: s.size("length"), width })
 }
 
 /// The blank, and the names that it says it came with.

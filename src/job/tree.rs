@@ -64,6 +64,26 @@ impl Table {
         }
     }
 
+    /// Where its values stand, those of its tables too.
+    pub(super) fn places(&self) -> Vec<Place> {
+        let own = |entry: &Entry| match &entry.node {
+            Node::Leaf(leaf) => vec![leaf.place.clone()],
+            Node::Table(table) => table.places(),
+        };
+        self.entries.iter().flat_map(own).collect()
+    }
+
+    /// Takes the value that stands there out, and tables that are empty then.
+    pub(super) fn drop_at(&mut self, place: &Place) {
+        self.entries.retain_mut(|entry| match &mut entry.node {
+            Node::Leaf(leaf) => leaf.place != *place,
+            Node::Table(table) => {
+                table.drop_at(place);
+                !table.entries.is_empty()
+            }
+        });
+    }
+
     /// Lays `over` over this table, key by key; new keys come last.
     pub(super) fn lay(&mut self, over: Self) {
         for entry in over.entries {
@@ -142,6 +162,9 @@ fn node(value: &DeValue<'_>, place: Place, source: usize) -> Node {
     Node::Leaf(Leaf { value, place })
 }
 
+/// What a `--set` is called among the sources.
+pub const SET: &str = "--set";
+
 /// Reads one `--set KEY=VALUE`. The value is read as TOML where it is a number, a truth
 /// value, a list or a quoted text, and as plain text otherwise, so that
 /// `--set strap.width="38 mm"` works from a shell that eats the quotes.
@@ -150,7 +173,7 @@ pub(super) fn parse_set(
     word: &str,
     findings: &mut Vec<Finding>,
 ) -> Table {
-    let source = sources.add("--set", word);
+    let source = sources.add(SET, word);
     // No key lies deeper than a table in the job; endless dots are no key.
     let is_key = |key: &str| !key.trim().is_empty() && key.matches('.').count() < 8;
     let split = word.split_once('=').filter(|(key, _)| is_key(key));

@@ -6,8 +6,9 @@ mod feature;
 mod mark;
 mod nest;
 mod outline;
+mod stack;
 
-pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape};
+pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape, Slope};
 pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 
 use crate::diagnostic::{Finding, Severity};
@@ -223,7 +224,7 @@ fn assembled(
         };
         let own = placed.iter_mut().filter(|(on, _)| *on == order.name);
         let own = own.map(|(_, p)| p).collect();
-        match assemble::lining(order, base, inset.value, own) {
+        match assemble::lining(order, base, inset, own) {
             Ok(piece) => made[index] = Some(piece),
             Err(finding) => findings.push(*finding),
         }

@@ -64,11 +64,24 @@ pub(super) fn hardware(subject: &Subject<'_>) -> Vec<Part> {
         }
         // What holds a fold is punched in each of its two layers.
         let folds =
-            matches!(feature.kind, FeatureKind::TurnBack(_) | FeatureKind::Fold(_));
+            matches!(feature.kind, FeatureKind::TurnBack(_) | FeatureKind::Fold(_))
+                || feature.mirror.is_some();
         let layers: usize = if folds { 2 } else { 1 };
         for ((kind, hole, thickness), count) in holes {
-            let stack = if folds { thickness * 2 } else { thickness };
-            lines.extend(line(wording, kind, count / layers, hole, stack));
+            let stack = match kind {
+                MarkKind::Fastener => subject.layout.stack(subject.job, feature),
+                _ => thickness,
+            };
+            let given = posts(feature).map(|p| format!("{} mm", wording.plain(p)));
+            let line = line(wording, kind, count / layers, hole, stack);
+            lines.extend(line.map(|line| {
+                let given: Vec<String> = given.collect();
+                if given.is_empty() {
+                    line
+                } else {
+                    wording.fill(Word::PostGiven, &[&line, &given.join(", ")])
+                }
+            }));
         }
     }
     if lines.is_empty() {
@@ -78,6 +91,18 @@ pub(super) fn hardware(subject: &Subject<'_>) -> Vec<Part> {
         heading: wording.say(Word::Hardware).to_owned(),
         body: Body::Lines(lines),
     }]
+}
+
+/// The posts that the maker has for the fasteners of a feature.
+fn posts(feature: &Feature) -> impl Iterator<Item = Length> {
+    let posts = match &feature.kind {
+        FeatureKind::TurnBack(f) => Some(&f.posts),
+        FeatureKind::Fold(f) => Some(&f.posts),
+        FeatureKind::Row(f) => Some(&f.posts),
+        _ => None,
+    };
+    let given = posts.into_iter().flat_map(|p| [&p.rivet, &p.screw]);
+    given.flatten().map(|said| said.value)
 }
 
 /// What a fold closes round, other than the buckle.

@@ -233,6 +233,11 @@ table! {
         "{0} remaches, agujero Ø {1}, grosor {2}: vástago {3} a {4}, tornillo algo menos de {2}",
         "{0} rivetti, foro Ø {1}, spessore {2}: gambo {3}–{4}, vite poco meno di {2}",
         "{0} nity, otwór Ø {1}, warstwy {2}: trzpień {3} do {4}, śruba nieco poniżej {2}";
+    /// {0}: the fasteners, {1}: the posts that the job says are there.
+    PostGiven:
+        "{0}; post on hand {1}", "{0}; vorhandener Schaft {1}", "{0} ; tige disponible {1}",
+        "{0}; vástago disponible {1}", "{0}; gambo disponibile {1}",
+        "{0}; posiadany trzpień {1}";
     /// {0}: how many, {1}: hole, {2}: leather.
     Fittings:
         "{0} fittings, hole Ø {1}, through {2}", "{0} Zierteile, Loch Ø {1}, durch {2}",

@@ -42,6 +42,23 @@ impl Rows {
     }
 }
 
+/// Posts of the fasteners that the maker has, from base to end; the holes go through layers
+/// that they must suit.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Posts {
+    /// Of cap rivets, which are hammered down.
+    pub rivet: Option<Said<Length>>,
+    /// Of screw posts, which are screwed together.
+    pub screw: Option<Said<Length>>,
+}
+
+impl Posts {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let post = |key: &str| t.has(key).then(|| t.size(key));
+        Self { rivet: post("rivet-post"), screw: post("screw-post") }
+    }
+}
+
 /// A row of size holes about a datum.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct HoleRow {
@@ -145,6 +162,11 @@ pub struct Row {
     pub oval_length: Said<Length>,
     /// Side by side.
     pub rows: Rows,
+    /// How many layers of the strap a fastener holds; where nothing is said, one, or the two
+    /// of a fold that its marks are mirrored in.
+    pub layers: Option<Said<u32>>,
+    /// The fasteners' posts.
+    pub posts: Posts,
 }
 
 impl Row {
@@ -193,8 +215,18 @@ impl Row {
             shape,
             oval_length,
             rows: Rows::read(t),
+            layers: layers(t),
+            posts: Posts::read(t),
         }
     }
+}
+
+fn layers(t: &Section<'_, '_>) -> Option<Said<u32>> {
+    let said = t.has("layers").then(|| t.count("layers"))?;
+    if said.value == 0 {
+        t.too_few("layers", &said);
+    }
+    Some(said)
 }
 
 /// One fitting: its face and the holes for its posts or prongs, even about its middle.

@@ -7,8 +7,8 @@ mod lines;
 
 pub use ends::{Fold, Side, Tip, TipShape, TurnBack};
 pub use holes::{
-    ButtonHole, Fitting, HoleRow, HoleShape, Row, Rows, Run, Slot, Snap, Spacing, Spread,
-    Use,
+    ButtonHole, Fitting, HoleRow, HoleShape, Posts, Row, Rows, Run, Slot, Snap, Spacing,
+    Spread, Use,
 };
 pub use lines::{Course, Crease, Join, Span, Stamp, Stitch, Taper, Words};
 
