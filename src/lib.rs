@@ -35,6 +35,7 @@ use diagnostic::{Finding, Sources};
 use fit::Fit;
 use job::{Job, Reading};
 use layout::Layout;
+use template::{Carried, Shelf};
 
 /// A job as far as it goes, with everything that was found on the way.
 #[derive(Debug)]
@@ -48,9 +49,19 @@ pub struct Prepared {
 }
 
 /// The stages from a job's text, called `name`, and `sets` (each `KEY=VALUE`) up to the
-/// findings.
+/// findings, with the templates that the program carries.
 pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
-    let Reading { sources, job, mut findings } = job::read(name, text, sets);
+    prepare_from(name, text, sets, &Carried)
+}
+
+/// The same with templates from a shelf.
+pub fn prepare_from(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    shelf: &dyn Shelf,
+) -> Prepared {
+    let Reading { sources, job, mut findings } = job::read_from(name, text, sets, shelf);
     let laid = job.and_then(|job| {
         let fit = fit::fit(&job);
         match layout::lay_out(&job, fit.as_ref()) {
@@ -62,7 +73,12 @@ pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
         }
     });
     if let Some((job, fit, layout)) = &laid {
-        findings.extend(check::check(&Subject { job, fit: fit.as_ref(), layout }));
+        let checked = check::check(&Subject { job, fit: fit.as_ref(), layout });
+        // A rule says more of a value than the limits of its template do.
+        findings.retain(|f| {
+            f.rule != "out-of-limits" || !checked.iter().any(|c| c.place == f.place)
+        });
+        findings.extend(checked);
     }
     Prepared { sources, findings, laid }
 }

@@ -1,7 +1,9 @@
 //! From the text of a job to one checked [`Job`]: the job laid over its template, key by
 //! key, every mistake collected with its place.
 
+mod base;
 mod feature;
+mod limits;
 mod piece;
 mod reader;
 mod resolve;
@@ -17,7 +19,7 @@ pub use feature::{
 };
 pub use piece::{Form, Keeper, PieceOrder};
 pub(crate) use reader::nearest;
-pub use resolve::{RULES, Reading, read, unread};
+pub use resolve::{Pile, RULES, Reading, read, read_from, read_template, unread};
 pub use stock::{Size, Stock};
 
 use crate::diagnostic::Place;
