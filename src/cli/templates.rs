@@ -86,13 +86,12 @@ fn list(shelf: &OwnShelf) -> String {
         } else {
             about_pile(&all).summary
         };
-        line(name, &summary);
+        let hides = REGISTER.iter().any(|t| t.name == *name);
+        let whose = if hides { "own, in place of the program's" } else { "own" };
+        line(name, &format!("{summary} ({whose})"));
     }
-    for template in REGISTER {
-        let hidden = own.contains(&template.name);
-        let name = if hidden { "" } else { template.name };
-        let summary = about(*template).summary;
-        line(name, &if hidden { format!("(in place of: {summary})") } else { summary });
+    for template in REGISTER.iter().filter(|t| !own.contains(&t.name)) {
+        line(template.name, &about(*template).summary);
     }
     text
 }

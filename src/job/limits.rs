@@ -42,6 +42,11 @@ pub(super) fn check(about: &Section<'_, '_>) {
             }
             continue;
         };
+        let has_finding = |f: &Finding| f.place.as_ref() == Some(&value.place);
+        if reader.findings.borrow().iter().any(has_finding) {
+            // A wrong value is no measure of its limits.
+            continue;
+        }
         let (Some(found), Some(bounds)) = (
             amount(reader, value),
             both(
@@ -51,22 +56,24 @@ pub(super) fn check(about: &Section<'_, '_>) {
         ) else {
             continue;
         };
-        let beyond = bounds.0.as_ref().is_some_and(|from| found < *from)
-            || bounds.1.as_ref().is_some_and(|to| found > *to);
-        if beyond {
-            let from_whence =
+        let below = bounds.0.as_ref().is_some_and(|from| found < *from);
+        let above = bounds.1.as_ref().is_some_and(|to| found > *to);
+        if below || above {
+            let whence =
                 if source.is_empty() { String::new() } else { format!(" ({source})") };
+            let bound = if below { "from" } else { "to" };
+            let meant = found.toml();
             reader.find(
                 Finding::new(
                     "out-of-limits",
                     weight,
-                    format!("`{key}` is not what this template is for"),
+                    format!("`{key}` is beyond the limits of its template"),
                 )
                 .at(Some(reader.giver(value).place.clone()))
-                .held(found.words(), span(&bounds) + &from_whence)
+                .held(found.words(), span(&bounds) + &whence)
                 .remedy(format!(
-                    "look at the number and its unit; where it is meant, say so in the \
-                     job: about.limits.\"{key}\".to, or .from"
+                    "look at the number and its unit; if it is meant, add to the job: \
+                     about.limits.\"{key}\".{bound} = {meant}"
                 )),
             );
         }
@@ -84,6 +91,14 @@ impl Amount {
     fn words(self) -> String {
         match self {
             Self::Length(length) => length.both(),
+            Self::Number(number) => number.to_string(),
+        }
+    }
+
+    /// As it is written in a job.
+    fn toml(self) -> String {
+        match self {
+            Self::Length(length) => format!("\"{} mm\"", length.plain_mm()),
             Self::Number(number) => number.to_string(),
         }
     }
