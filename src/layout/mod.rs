@@ -1,12 +1,14 @@
 //! Features placed along named datums: the outline and the marks, in strap coordinates.
 
 mod assemble;
+mod copies;
 mod datum;
 mod feature;
 mod mark;
 mod nest;
 mod outline;
 
+pub use copies::Copies;
 pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape};
 pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 
