@@ -236,8 +236,12 @@ impl<'a> Flow<'a> {
 
     fn lines(&self, body: &Body) -> Vec<Line> {
         let size = self.size;
+        // Ten steps and more have numbers of two digits.
+        let by = match body {
+            Body::Steps(all) if all.len() > 9 => size.times(21, 10),
+            _ => size.times(8, 5),
+        };
         let indented = |mark: &str, text: &str| -> Vec<Line> {
-            let by = size.times(8, 5);
             let texts = wrapped(text, size, self.wide - by).into_iter();
             let mut lines: Vec<Line> =
                 texts.map(|t| Line::new(size, vec![(by, t)])).collect();
