@@ -79,7 +79,8 @@ impl Shelf for OwnShelf {
 
 /// Whether the name of a template is the path of its file.
 pub(super) fn is_path(name: &str) -> bool {
-    name.contains(['/', '\\']) || name.ends_with(".toml")
+    let is_file = Path::new(name).extension().is_some_and(|e| e == "toml");
+    is_file || name.contains(['/', '\\'])
 }
 
 fn read(path: &Path) -> Result<Text, Missing> {

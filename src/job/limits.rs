@@ -47,15 +47,15 @@ pub(super) fn check(about: &Section<'_, '_>) {
             // A wrong value is no measure of its limits.
             continue;
         }
-        let (Some(found), Some(bounds)) = (
-            amount(reader, value),
-            both(
-                from.map(|leaf| bound(reader, leaf, value)),
-                to.map(|leaf| bound(reader, leaf, value)),
-            ),
-        ) else {
+        let read =
+            |leaf: Option<&Leaf>| leaf.map(|l| bound(reader, l, value)).transpose();
+        // A wrong bound has its finding already.
+        let (Some(found), Ok(from), Ok(to)) =
+            (amount(reader, value), read(from), read(to))
+        else {
             continue;
         };
+        let bounds = (from, to);
         let below = bounds.0.as_ref().is_some_and(|from| found < *from);
         let above = bounds.1.as_ref().is_some_and(|to| found > *to);
         if below || above {
@@ -106,15 +106,6 @@ impl Amount {
 
 type Bounds = (Option<Amount>, Option<Amount>);
 
-/// Both bounds, unless one that is said is wrong.
-fn both(from: Option<Option<Amount>>, to: Option<Option<Amount>>) -> Option<Bounds> {
-    let one = |bound: Option<Option<Amount>>| match bound {
-        Some(None) => None,
-        other => Some(other.flatten()),
-    };
-    Some((one(from)?, one(to)?))
-}
-
 fn span((from, to): &Bounds) -> String {
     match (from, to) {
         (Some(from), Some(to)) => format!("{} to {}", from.words(), to.words()),
@@ -155,21 +146,27 @@ fn amount(reader: &Reader<'_>, leaf: &Leaf) -> Option<Amount> {
     }
 }
 
+/// A wrong bound, which is a finding.
+struct Flawed;
+
 /// A bound, which is of the kind of its value.
-fn bound(reader: &Reader<'_>, leaf: &Leaf, value: &Leaf) -> Option<Amount> {
+fn bound(reader: &Reader<'_>, leaf: &Leaf, value: &Leaf) -> Result<Amount, Flawed> {
     let wanted = match (&leaf.value, &value.value) {
         (Value::Text(text), Value::Text(_)) => {
-            return reader.sum(text, &leaf.place, &mut Vec::new()).map(Amount::Length);
+            let length = reader.sum(text, &leaf.place, &mut Vec::new());
+            return length.map(Amount::Length).ok_or(Flawed);
         }
-        (Value::Number(digits), Value::Number(_)) => match Ratio::parse(digits) {
-            Some(number) => return Some(Amount::Number(number)),
-            None => "a number",
-        },
+        (Value::Number(digits), Value::Number(_)) => {
+            if let Some(number) = Ratio::parse(digits) {
+                return Ok(Amount::Number(number));
+            }
+            "a number"
+        }
         (_, Value::Text(_)) => "a length with its unit",
         _ => "a number",
     };
     reader.wrong(leaf, &leaf.value, wanted);
-    None
+    Err(Flawed)
 }
 
 fn unknown(reader: &Reader<'_>, key: &str) -> Finding {

@@ -229,7 +229,14 @@ impl<'a> Flow<'a> {
             self.canvas.stroke(Layer::Guides, Pen::Thin, vec![rule]);
             self.y -= BELOW_RULE;
         }
-        for line in &lines {
+        let goes_on =
+            |line: &&Line| line.texts.first().is_some_and(|t| t.0 > Length::ZERO);
+        for (i, line) in lines.iter().enumerate() {
+            // The lines of one entry stay together.
+            let after = lines[i + 1..].iter().take_while(goes_on);
+            self.need(
+                leading(line.size) * (1 + i64::try_from(after.count()).unwrap_or(0)),
+            );
             self.set(line);
         }
     }
