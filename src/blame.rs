@@ -8,12 +8,19 @@
 use super::{Prepared, staged};
 use crate::diagnostic::{Finding, Place, Severity};
 use crate::job;
+use crate::template::Shelf;
 
 /// Most lines of a job that are tried one by one.
 const MOST_LINES: usize = 80;
 
 /// Turns what points at a template to the line of the job that makes it so, if one does.
-pub(super) fn blame(name: &str, text: &str, sets: &[String], prepared: &mut Prepared) {
+pub(super) fn blame(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    shelf: &dyn Shelf,
+    prepared: &mut Prepared,
+) {
     let is_own = |place: &Place| {
         let source = prepared.sources.get(place.source);
         source.is_some_and(|s| place.source == 0 || s.name == job::SET)
@@ -27,7 +34,7 @@ pub(super) fn blame(name: &str, text: &str, sets: &[String], prepared: &mut Prep
     }
     let mut better: Vec<(usize, bool, &Place)> = Vec::new();
     for line in &lines {
-        let other = staged(job::read_without(name, text, sets, line));
+        let other = staged(job::read_without(name, text, sets, shelf, line));
         if other.laid.is_none() {
             continue;
         }

@@ -36,6 +36,7 @@ use diagnostic::{Finding, Sources};
 use fit::Fit;
 use job::{Job, Reading};
 use layout::Layout;
+use template::{Carried, Shelf};
 
 /// A job as far as it goes, with everything that was found on the way.
 #[derive(Debug)]
@@ -49,10 +50,20 @@ pub struct Prepared {
 }
 
 /// The stages from a job's text, called `name`, and `sets` (each `KEY=VALUE`) up to the
-/// findings.
+/// findings, with the templates that the program carries.
 pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
-    let mut prepared = staged(job::read(name, text, sets));
-    blame::blame(name, text, sets, &mut prepared);
+    prepare_from(name, text, sets, &Carried)
+}
+
+/// The same with templates from a shelf.
+pub fn prepare_from(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    shelf: &dyn Shelf,
+) -> Prepared {
+    let mut prepared = staged(job::read_from(name, text, sets, shelf));
+    blame::blame(name, text, sets, shelf, &mut prepared);
     blame::gather(&mut prepared.findings);
     prepared
 }
@@ -71,7 +82,12 @@ fn staged(reading: Reading) -> Prepared {
         }
     });
     if let Some((job, fit, layout)) = &laid {
-        findings.extend(check::check(&Subject { job, fit: fit.as_ref(), layout }));
+        let checked = check::check(&Subject { job, fit: fit.as_ref(), layout });
+        // A rule says more of a value than the limits of its template do.
+        findings.retain(|f| {
+            f.rule != "out-of-limits" || !checked.iter().any(|c| c.place == f.place)
+        });
+        findings.extend(checked);
     }
     Prepared { sources, findings, laid }
 }

@@ -2,6 +2,7 @@
 
 use super::check::Format;
 use super::prepare::{Prepared, prepare};
+use super::shelf::ShelfArgs;
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::{self, Looks, Row, Sources, forbids_print};
 use crate::verify::{Against, FoundMark, Report, verify};
@@ -30,6 +31,8 @@ pub(super) struct Verify {
     /// The stock size that was drawn
     #[arg(long, value_name = "SIZE", requires = "job")]
     size: Option<String>,
+    #[command(flatten)]
+    shelf: ShelfArgs,
     /// The sheets that should be there, such as 2,5 [default: all of the print]
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',')]
     sheets: Vec<usize>,
@@ -49,6 +52,7 @@ pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
                 job: Some(job.clone()),
                 sets: args.sets.clone(),
                 size: args.size.clone(),
+                shelf: args.shelf.clone(),
             };
             Some(prepare(&job)?)
         }

@@ -1,7 +1,9 @@
 //! From the text of a job to one checked [`Job`]: the job laid over its template, key by
 //! key, every mistake collected with its place.
 
+mod base;
 mod feature;
+mod limits;
 mod piece;
 mod reader;
 mod resolve;
@@ -17,7 +19,9 @@ pub use feature::{
 };
 pub use piece::{Form, Keeper, PieceOrder};
 pub(crate) use reader::nearest;
-pub use resolve::{RULES, Reading, lines, read, read_without, unread};
+pub use resolve::{
+    Pile, RULES, Reading, lines, read, read_from, read_template, read_without, unread,
+};
 pub use stock::{Size, Stock};
 pub use tree::SET;
 

@@ -17,7 +17,12 @@ const MOST_PARTS: i64 = 1_000;
 impl<'t> Reader<'t> {
     /// Works out a sum of lengths and references: `buckle.reach + 3 in`,
     /// `2.5 x strap.width`, `pi x strap.thickness / 2`. `path` are the keys that led here.
-    fn sum(&self, text: &str, place: &Place, path: &mut Vec<String>) -> Option<Length> {
+    pub(super) fn sum(
+        &self,
+        text: &str,
+        place: &Place,
+        path: &mut Vec<String>,
+    ) -> Option<Length> {
         let mut total = Length::ZERO;
         let mut rest = text;
         let mut sign = 1;
@@ -180,7 +185,7 @@ impl<'t> Reader<'t> {
         giver
     }
 
-    fn all_keys(&self) -> Vec<String> {
+    pub(super) fn all_keys(&self) -> Vec<String> {
         let mut all = Vec::new();
         for entry in &self.root.entries {
             if let Node::Table(table) = &entry.node {

@@ -1,6 +1,7 @@
 //! Features placed along named datums: the outline and the marks, in strap coordinates.
 
 mod assemble;
+mod copies;
 mod datum;
 mod feature;
 mod mark;
@@ -8,6 +9,7 @@ mod nest;
 mod outline;
 mod stack;
 
+pub use copies::Copies;
 pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape, Slope};
 pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 

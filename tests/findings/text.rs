@@ -145,4 +145,11 @@ pub(crate) const TEXT: &[Case] = &[
         "62 pieces",
         "at most 60",
     ),
+    case(
+        "out-of-limits",
+        "turn-back.length = \"10 in\"",
+        "turn-back.length = \"10 in\"",
+        "254 mm",
+        "30 mm (~1 3/16 in) to 120 mm",
+    ),
 ];

@@ -34,6 +34,13 @@ pub(crate) fn all_on(papers: &[&str]) -> Vec<Drawn> {
     jobs.iter().flat_map(|(n, t)| papers.iter().map(|p| drawn(n, t, p))).collect()
 }
 
+/// The belts, which have all that a fault can be planted in: slots, holes, joins.
+pub(crate) fn belts_on(papers: &[&str]) -> Vec<Drawn> {
+    let jobs = samples::jobs();
+    let belts = jobs.iter().filter(|(_, text)| text.contains("\ntemplate = \"belt\"\n"));
+    belts.flat_map(|(n, t)| papers.iter().map(|p| drawn(n, t, p))).collect()
+}
+
 pub(crate) fn against(bytes: &[u8], layout: &Layout) -> Report {
     verify(bytes, &Against { layout: Some(layout), sheets: &[] }).unwrap()
 }

@@ -1,6 +1,6 @@
 //! Files that come from elsewhere: through other tools, in part, or broken.
 
-use super::drawn::{against, all_on, words};
+use super::drawn::{against, all_on, belts_on, words};
 use super::planted::{Open, moved, op, real};
 use lopdf::{Object, dictionary};
 use strapwright::verify::{Against, verify};
@@ -118,7 +118,7 @@ fn what_only_looks_different_is_clean() {
 /// but not made too.
 #[test]
 fn a_correction_must_be_told_and_made() {
-    let drawn = all_on(&["a4"]).remove(0);
+    let drawn = belts_on(&["a4"]).remove(0);
     let mut silent = Open::file(&drawn.bytes);
     silent.map(0, [1.0125, 0.0, 0.0, 0.998, -5.0, 0.6]);
     let mut only_told = Open::file(&drawn.bytes);
@@ -155,7 +155,7 @@ fn some_sheets_may_be_all_that_is_asked_for() {
 /// Bytes that are broken in any way are refused or found, and nothing else.
 #[test]
 fn broken_bytes_do_no_harm() {
-    let drawn = all_on(&["a4"]).remove(0);
+    let drawn = belts_on(&["a4"]).remove(0);
     let mut plain = Open::file(&drawn.bytes);
     for page in 0..plain.pages().len() {
         let operations = plain.operations(page);
@@ -199,7 +199,7 @@ fn broken_bytes_do_no_harm() {
 /// A form that draws itself, over and over, ends.
 #[test]
 fn endless_drawings_end() {
-    let drawn = all_on(&["a4"]).remove(0);
+    let drawn = belts_on(&["a4"]).remove(0);
     let mut file = Open::file(&drawn.bytes);
     let own = lopdf::Stream::new(
         dictionary! { "Type" => "XObject", "Subtype" => "Form" },

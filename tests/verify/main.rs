@@ -10,7 +10,7 @@ mod planted;
 #[path = "../samples/mod.rs"]
 mod samples;
 
-use drawn::{against, all_on, drawn, rules, words};
+use drawn::{against, all_on, belts_on, drawn, rules, words};
 use faults::{FAULTS, change_mark, mm};
 use planted::{Open, ring, shifted};
 use std::collections::BTreeSet;
@@ -44,7 +44,7 @@ fn every_sample_reads_back_clean() {
 fn planted_faults_are_found_by_their_rules() {
     let mut wrong = Vec::new();
     let mut tried = 0;
-    for drawn in all_on(&["a4", "letter"]) {
+    for drawn in belts_on(&["a4", "letter"]) {
         for fault in FAULTS.iter().filter(|f| f.sheets <= drawn.set.sheets.len()) {
             let mut file = Open::file(&drawn.bytes);
             (fault.plant)(&mut file, &drawn);
@@ -124,7 +124,7 @@ fn every_rule_has_a_fault() {
 /// off.
 #[test]
 fn a_moved_mark_is_measured() {
-    let drawn = all_on(&["a4"]).remove(0);
+    let drawn = belts_on(&["a4"]).remove(0);
     let mut file = Open::file(&drawn.bytes);
     change_mark(&mut file, |mark| shifted(mark, 0.1, 0.0));
     let report = against(&file.bytes(), &drawn.layout);
