@@ -57,6 +57,10 @@ fn a_belt_has_one_page_in_every_language() {
     for (name, job) in samples::jobs() {
         for wording in all_wordings() {
             let (job, layout, ticket) = worded(&name, &job, wording);
+            let is_plain = wording == Wording::default();
+            if job.template != "belt" && !is_plain {
+                continue;
+            }
             for paper in ["a4", "letter"] {
                 let set = printed(&layout, &ticket, paper);
                 let what = format!("{name} on {paper}, {wording:?}");
@@ -130,11 +134,12 @@ fn inches_and_their_rest_are_the_millimetres() {
             seen += 1;
         }
         let told: usize = tables(&ticket).map(|t| t.rows.len()).sum();
-        let marks = layout.pieces.iter().flat_map(|p| &p.marks);
+        // Copies are told once.
+        let marks = layout.copies().into_iter().flat_map(|c| &c.pieces[0].marks);
         let single = marks
             .filter(|m| !matches!(m.kind, MarkKind::Bend | MarkKind::Stitch))
             .count();
-        assert!(told >= single + layout.pieces.len(), "{name}: every mark has a row");
+        assert!(told >= single + layout.copies().len(), "{name}: every mark has a row");
     }
     assert!(seen > 100, "{seen} rows");
 }
@@ -178,7 +183,7 @@ fn the_demo_ticket_says_what_to_do() {
         "bend to hole: 863.6 mm",
         "strap    1111.6 mm  38.1 mm     3.5 mm",
         "hole 2 size   863.6            34 in        0  Ø 4.8 mm",
-        "2 fasteners, hole Ø 4 mm, stack 7 mm: rivet post 7 mm to 10 mm",
+        "2 × fastener, hole Ø 4 mm, stack 7 mm: rivet post 7 mm to 10 mm",
         "[ ] Both scale bars",
         "  1. Cut the pieces",
         "Not rated: not for lifting",

@@ -123,7 +123,7 @@ fn one(name: &str, about: &About) -> String {
 }
 
 fn write_key(key: &Key, text: &mut String) {
-    let default = key.default.as_deref().unwrap_or("(nothing)");
+    let default = key.default.as_deref().unwrap_or("(none)");
     let _ = writeln!(text, "  {} = {default}", key.name);
     let options = textwrap::Options::new(WIDTH);
     let options = options.initial_indent("      ").subsequent_indent("      ");

@@ -90,7 +90,13 @@ fn there_are_two_hundred_of_them_over_all_templates_and_rules() {
     assert_eq!(templates, known);
     let rules: BTreeSet<&str> = all().iter().map(|b| b.rule).collect();
     let tables = job::RULES.iter().chain(layout::RULES).map(|(id, _)| *id);
-    let known: BTreeSet<&str> =
-        check::REGISTER.iter().map(|r| r.id).chain(tables).collect();
+    // Templates of the user's own are broken in `tests/own_templates.rs`.
+    let own = ["unread-template", "template-cycle"];
+    let known: BTreeSet<&str> = check::REGISTER
+        .iter()
+        .map(|r| r.id)
+        .chain(tables)
+        .filter(|id| !own.contains(id))
+        .collect();
     assert_eq!(rules, known, "give every rule a broken job");
 }
