@@ -196,10 +196,10 @@ pub(crate) const DESIGN: &[Case] = &[
     ),
     case(
         "eyelet-room",
-        "template = \"plain-strap\"\nholes.use = \"eyelet\"\nholes.diameter = \"7 mm\"",
-        "holes.diameter = \"7 mm\"",
-        "flanges of 14 mm",
-        "at most 12.7 mm (1/2 in)",
+        "template = \"plain-strap\"\nholes.use = \"eyelet\"\nholes.diameter = \"9 mm\"",
+        "holes.diameter = \"9 mm\"",
+        "flanges of 18 mm",
+        "at most 16.93 mm",
     ),
     case(
         "lining-edge",
@@ -217,10 +217,10 @@ pub(crate) const DESIGN: &[Case] = &[
     ),
     case(
         "taper-too-steep",
-        "template = \"camera-strap\"\ncamera.run = \"40 mm\"",
-        "camera.run = \"40 mm\"",
-        "40 mm",
-        "at least 48 mm",
+        "template = \"camera-strap\"\ncamera.run = \"30 mm\"",
+        "camera.run = \"30 mm\"",
+        "30 mm",
+        "at least 36 mm",
     ),
     case(
         "stitch-to-edge",

@@ -10,7 +10,7 @@ pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 
 const ABOUT: About = About {
     what: "Eyelets have room for their flanges, twice as wide as their holes: side by side \
-           they take no more than half of the strap's width, and no two of them touch.",
+           they take no more than two thirds of the strap's width, and no two of them touch.",
     why: "A flange that covers the strap leaves too little leather at its sides to pull \
           on, and flanges that touch ride up on each other when they are set.",
     breaks: r#"eyes.kind = "row"
@@ -19,7 +19,7 @@ eyes.from = "turn-back.end-over"
 eyes.by = "60 mm"
 eyes.count = 2
 eyes.pitch = "50 mm"
-eyes.diameter = "11 mm""#,
+eyes.diameter = "14 mm""#,
     keeps: r#"eyes.kind = "row"
 eyes.use = "eyelet"
 eyes.from = "turn-back.end-over"
@@ -43,7 +43,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             let rows = own.iter().filter(|m| m.at.x == first.at.x).count();
             let across = flange * i64::try_from(rows).unwrap_or(1);
             let width = piece.width_at(first.at.x);
-            if across > width / 2 {
+            let most = width.times(2, 3);
+            if across > most {
                 findings.push(
                     Finding::new(
                         ID,
@@ -53,7 +54,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     .at(first.place.clone())
                     .held(
                         format!("flanges of {} across", across.both()),
-                        format!("at most {}, half of the strap", (width / 2).both()),
+                        format!("at most {}, two thirds of the strap", most.both()),
                     )
                     .remedy("use smaller eyelets or a wider strap"),
                 );
