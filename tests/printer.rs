@@ -48,6 +48,7 @@ fn calibrated(
         name: "front-desk",
         margin: None,
         must_fit: false,
+        must_part: false,
     };
     change(&mut asked);
     calibrate(&asked)
