@@ -25,7 +25,9 @@ use strapwright::job::Said;
 use strapwright::layout::{Layout, Shape};
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, Tile, paginate};
 use strapwright::prepare;
-use strapwright::printer::{Calibrated, Calibration, Printer, Readings, calibrate, read, write};
+use strapwright::printer::{
+    Calibrated, Calibration, Printer, Readings, calibrate, read, write,
+};
 use strapwright::template::DEMO_JOB;
 
 type Spot = (f64, f64);

@@ -185,7 +185,9 @@ impl Calibrate {
             (None, _) => None,
         };
         let diagonals = match self.diagonals.as_deref() {
-            Some([rising, falling]) => Some(both("--diagonals", [rising, falling], sources)?),
+            Some([rising, falling]) => {
+                Some(both("--diagonals", [rising, falling], sources)?)
+            }
             _ => None,
         };
         Ok(Readings {

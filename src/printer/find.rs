@@ -156,7 +156,7 @@ pub(super) fn unfitted([wide, tall]: [Axis; 2], must_fit: bool) -> Finding {
             severity,
             "this was printed without the fit to the page that the printer file undoes",
         )
-        .held(found, "about 100 %, as the drawing for this file has when it is fitted")
+        .held(found, "100 %, which the fit makes of a drawing for this file")
     };
     if must_fit {
         return finding(Severity::Error).remedy(
@@ -258,7 +258,9 @@ pub(super) fn nothing(
     .to_owned();
     if let Some(check) = strip {
         let [from, to] = &check.labels;
-        remedy += &format!(". To be surer, measure the joined strip too: --strip, from cross {from} to cross {to}");
+        remedy += &format!(
+            ". To be surer, measure the joined strip too: --strip, from cross {from} to cross {to}"
+        );
     }
     Finding::new(
         "nothing-to-correct",
