@@ -20,6 +20,7 @@ pub(super) const ARM: Length = Length::from_mm(2);
 const FROM_JOIN: Length = Length::from_mm(6);
 /// A round number for the reading's sake.
 const ROUND: Length = Length::from_mm(10);
+const TENTH: Length = Length::from_um(100);
 
 /// What to measure on a joined piece.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,7 +43,8 @@ pub struct StripCheck {
     pub last_hole: Option<LastHole>,
 }
 
-/// How far off the last hole may be, counted from the bend (k = 2).
+/// How far off the last hole may be, counted from the bend (k = 2), rounded up to a tenth of
+/// a millimetre as it is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct LastHole {
     /// What a tape hooked on the outside of the bend should read there.
@@ -145,10 +147,10 @@ fn last_hole(
     let way = Extent::new(zero, at);
     let joins = lines.iter().filter(|&&x| way.from < x && x < way.to).count();
     let by_printer =
-        |p: Ratio| in_quadrature(&[p.of(way.length()), measuring.of_joins(joins)]);
+        |p: Ratio| up(in_quadrature(&[p.of(way.length()), measuring.of_joins(joins)]));
     let on_bar = Joins { way: joins, ..Joins::default() };
     let on_strip = Joins { both: joins, read: lines.len() - joins, way: 0 };
-    let accepted = |read, joins| measuring.of_accepted(read, way.length(), joins);
+    let accepted = |read, joins| up(measuring.of_accepted(read, way.length(), joins));
     Some(LastHole {
         reading: piece.from_bend(at),
         joins,
@@ -158,6 +160,11 @@ fn last_hole(
     })
 }
 
+/// To the next tenth of a millimetre: less would say more than holds.
+fn up(length: Length) -> Length {
+    TENTH * ((length.nm() + TENTH.nm() - 1) / TENTH.nm())
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::canvas::Area;
@@ -165,6 +172,7 @@ mod tests {
     use super::super::{Heading, Item, Paper, Request, Sheet, SheetSet, paginate};
     use super::*;
     use crate::geom::Path;
+    use crate::words::Language;
 
     fn print(layout: &Layout, paper: &str) -> SheetSet {
         let (heading, paper) = (Heading::default(), Paper::parse(paper).unwrap());
@@ -191,8 +199,8 @@ mod tests {
         // = 1.7531 · 942.4 / 1100 = 1.5019 and √4 · 0.3 · (1 - 0.8567) = 0.086: 1.504.
         let hole = check.last_hole.unwrap();
         assert_eq!(hole.joins, 4);
-        assert_eq!(hole.by_bar.mm(3), "5.049");
-        assert_eq!(hole.by_check.mm(3), "1.504");
+        assert_eq!(hole.by_bar.mm(3), "5.100");
+        assert_eq!(hole.by_check.mm(3), "1.600");
         assert_eq!(hole.by_printer, None);
         assert_eq!(print(&demo(), "roll").checks, []);
     }
@@ -247,6 +255,36 @@ mod tests {
             }
         }
         assert!(seen > 20, "{seen}");
+    }
+
+    /// Upright, along the left, and below: `accept 259.1 to 260.9` beside a bar of 260 mm,
+    /// by 0.9129 rounded inward, in every language and on every paper.
+    #[test]
+    fn every_bar_says_what_to_accept() {
+        let layout = demo();
+        for (paper, language) in
+            PAPERS.iter().flat_map(|p| Language::ALL.iter().map(move |l| (p, *l)))
+        {
+            let wording = Wording { language, ..Wording::default() };
+            let heading = Heading { wording, ..Heading::default() };
+            let paper = Paper::parse(paper).unwrap();
+            let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
+            for sheet in &set.sheets {
+                for bar in &sheet.bars {
+                    let window = bar.window(Measuring::default());
+                    let ends = [window.from, window.to].map(|l| wording.number(l, 1));
+                    let words = wording.fill(Word::AcceptOnBar, &[&ends[0], &ends[1]]);
+                    let said = sheet
+                        .items
+                        .iter()
+                        .any(|i| matches!(i, Item::Text { text, .. } if *text == words));
+                    assert!(said, "{} {language:?}: {words}", paper.name());
+                }
+            }
+        }
+        let bar = print(&layout, "a4").sheets[0].bars[0];
+        let window = bar.window(Measuring::default());
+        assert_eq!([window.from.mm(1), window.to.mm(1)], ["259.1", "260.9"]);
     }
 
     #[test]

@@ -240,7 +240,7 @@ mod tests {
         assert!(message.contains("tabloid"), "{message}");
         let negative = Paper::parse("-300x400mm").unwrap_err();
         assert!(negative.contains("a side of -300 mm"), "{negative}");
-        assert!(Paper::parse("x").unwrap_err().contains("`x`. There are"));
+        assert!(Paper::parse("papyrus roll").unwrap_err().contains("`. There are"));
         assert!(Paper::parse("50x50mm").unwrap_err().contains("100 mm to 5080 mm"));
         assert!(Paper::parse("6x8 m").unwrap_err().contains("100 mm to 5080 mm"));
         assert!(Paper::parse("200x300").unwrap_err().contains("has no unit"));
