@@ -121,6 +121,16 @@ impl Said {
     }
 }
 
+impl Onto {
+    /// Shows what is to be said of its printer on its paper.
+    pub(super) fn allows(&self) -> Result<(), Stop> {
+        let found = self.printer.as_ref().and_then(|p| p.on(&self.paper));
+        let found: Vec<Finding> = found.into_iter().collect();
+        terminal::show(&found, &Sources::default());
+        if forbids_print(&found) { Err(Stop::Forbidden) } else { Ok(()) }
+    }
+}
+
 /// Every size of the stock, from the smallest.
 pub(super) fn stock(source: &Source, wording: Wording) -> Result<Vec<Ready>, Stop> {
     let job = Ready::new(source, None, wording, &mut Said::quiet())?.laid.0;

@@ -73,6 +73,7 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     };
     if args.onto.paper.is_none() {
         onto = onto.on(paper(&last.set.paper)?);
+        onto.allows()?;
     }
     let label = ready.label().to_owned();
     let path = args.output.clone().unwrap_or_else(|| {

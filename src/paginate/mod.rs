@@ -196,6 +196,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         plan: &plan,
         checks: &checks,
         scaling: scaling.as_ref(),
+        measuring,
     };
     let ticket = ticket.map(|ticket| {
         ticket::draw(&ticket::Scene {

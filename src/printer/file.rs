@@ -23,6 +23,12 @@ pub fn write(printer: &Printer) -> String {
     let Printer { paper, correction, skew } = printer;
     let Correction { printer: name, long, short, margin, fitted } = correction;
     let quoted = |text: &str| toml::Value::from(text).to_string();
+    let square = Paper::parse(paper).is_ok_and(|p| p.form().is_square());
+    let edges = if square {
+        "by its width (`long`)\n# and its height (`short`), as the page is read."
+    } else {
+        "along the long and the short edge of the sheet."
+    };
     let skew = skew.map(|skew| {
         format!(
             "\n# how far the axes are from square; kept, not corrected\n[skew]\n\
@@ -32,7 +38,7 @@ pub fn write(printer: &Printer) -> String {
     });
     format!(
         "# A printer, as `strapwright calibrate` measured it. Every drawing for it is\n\
-         # multiplied by these factors, along the long and the short edge of the sheet.\n\
+         # multiplied by these factors, {edges}\n\
          # `proven` is how sure a factor is (k = 2): 0.001 leaves 1 mm open on 1 m.\n\
          name = {}\npaper = {}\n# what the printer leaves blank along the edges\n\
          margin = {}\n# whether the print must be fitted to the page, as it was then\n\
@@ -115,7 +121,9 @@ impl Reader<'_> {
         };
         let ((long, at_long), (short, at_short)) = (long?, short?);
         let factors = [ratio(long.by), ratio(short.by)];
-        plausible(factors, [Some(at_long), Some(at_short)], self.findings);
+        let places = [Some(at_long), Some(at_short)];
+        // Who calibrated it was asked.
+        plausible(factors, places, Severity::Warning, self.findings);
         Some(Printer {
             paper: paper?,
             correction: Correction {

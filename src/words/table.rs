@@ -485,12 +485,12 @@ table! {
         "Nałożyć wykończenie i utwardzić.";
     /// Check: the bars.
     CheckBars:
-        "Both scale bars of every sheet read true, and all corner angles are there.",
-        "Beide Maßstäbe jedes Blattes stimmen, alle Eckwinkel sind da.",
-        "Les deux échelles de chaque feuille sont justes, tous les coins y sont.",
-        "Las dos escalas de cada hoja son exactas y están todas las esquinas.",
-        "Le due scale di ogni foglio sono esatte e ci sono tutti gli angoli.",
-        "Obie skale na każdym arkuszu są zgodne, widać wszystkie narożniki.";
+        "Both scale bars of every sheet read what stands beside them; all corner angles are there.",
+        "Beide Maßstäbe jedes Blattes messen, was daneben steht; alle Eckwinkel sind da.",
+        "Les deux échelles de chaque feuille mesurent ce qui est écrit à côté ; tous les coins y sont.",
+        "Las dos escalas de cada hoja miden lo escrito al lado; están todas las esquinas.",
+        "Le due scale di ogni foglio misurano quanto scritto accanto; ci sono tutti gli angoli.",
+        "Obie skale na każdym arkuszu mają miarę podaną obok; widać wszystkie narożniki.";
     /// {0}, {1}: two crosses, {2}: their distance, {3}, {4}: what may be read.
     CheckEnds:
         "cross {0} to cross {1}: {2}; accept {3} to {4}",
@@ -499,6 +499,10 @@ table! {
         "cruz {0} a cruz {1}: {2}; aceptar {3} a {4}",
         "croce {0} a croce {1}: {2}; accettare da {3} a {4}",
         "krzyż {0} do krzyża {1}: {2}; przyjąć {3} do {4}";
+    /// Beside a scale bar. {0}, {1}: what may be read on it, in mm.
+    AcceptOnBar:
+        "accept {0} to {1}", "zulässig {0} bis {1}", "accepter {0} à {1}",
+        "aceptar {0} a {1}", "accettare da {0} a {1}", "przyjąć {0} do {1}";
     /// Check: the hardware itself, with a buckle.
     CheckHardware:
         "Your own hardware is measured: bar, reach, tongue, posts.",

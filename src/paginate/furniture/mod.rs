@@ -23,6 +23,7 @@ use super::correction::Scaling;
 use super::lanes::{Lane, Plan};
 use super::sheet::{Sheet, Tile};
 use super::{Heading, Stocked, sheet};
+use crate::fit::Measuring;
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 use crate::layout::{Layout, Mark, Piece, Row};
 
@@ -37,6 +38,7 @@ pub(super) struct Scene<'a> {
     pub(super) plan: &'a Plan,
     pub(super) checks: &'a [StripCheck],
     pub(super) scaling: Option<&'a Scaling>,
+    pub(super) measuring: Measuring,
 }
 
 /// Draws the sheet of this index, counted from 0.
@@ -51,7 +53,7 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     header::draw(&mut canvas, scene, index, key_plan);
     let head = canvas.items.len();
     corners::draw(&mut canvas);
-    let bars = bars::draw(&mut canvas, page);
+    let bars = bars::draw(&mut canvas, page, scene.measuring);
     let mut tiles = Vec::new();
     for lane in &scene.plan.sheets[index] {
         let piece = &scene.layout.pieces[lane.part.piece];
