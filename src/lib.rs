@@ -64,5 +64,6 @@ pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
     if let Some((job, fit, layout)) = &laid {
         findings.extend(check::check(&Subject { job, fit: fit.as_ref(), layout }));
     }
+    diagnostic::few("job-limit", &mut findings);
     Prepared { sources, findings, laid }
 }

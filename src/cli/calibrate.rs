@@ -201,8 +201,8 @@ impl Calibrate {
             return Ok(name);
         }
         Err(Failure::Usage(format!(
-            "`{name}` cannot be written on a sheet; give --name in Latin, Greek or Cyrillic \
-             letters"
+            "`{name}` cannot be written on a sheet; give --name in up to 60 Latin, Greek or \
+             Cyrillic letters"
         )))
     }
 

@@ -52,17 +52,8 @@ fn all(from: impl Read, most: u64) -> std::io::Result<Vec<u8>> {
     Ok(all)
 }
 
-/// Largest drawing that is read back: 200 sheets, and much to spare.
-const LARGEST_DRAWING: u64 = 1 << 26;
-
-/// The bytes of a drawing.
-pub(super) fn bytes_of(path: &Path) -> Result<Vec<u8>, Failure> {
-    let mut all = Vec::new();
-    std::fs::File::open(path)
-        .and_then(|file| file.take(LARGEST_DRAWING).read_to_end(&mut all))
-        .map_err(|e| Failure::Machine(format!("cannot read {}: {e}", path.display())))?;
-    Ok(all)
-}
+/// Largest drawing that is taken in; what a print may have is for the stages to say.
+pub(super) const LARGEST_DRAWING: u64 = 256 << 20;
 
 /// Makes a folder, if it is not there already.
 pub(super) fn folder(path: &Path) -> Result<(), Failure> {

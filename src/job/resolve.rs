@@ -9,13 +9,14 @@ use super::tree::{self, Table};
 use super::{
     Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Taken, Worn,
 };
-use crate::diagnostic::{Finding, Severity, Sources, forbids_print};
+use crate::diagnostic::{Finding, Severity, Sources, few, forbids_print};
 use crate::geom::{Length, Ratio};
 use crate::template;
 
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
     ("job-syntax", "the text is not TOML, or a --set is not KEY=VALUE"),
+    ("job-limit", "a text or a table that is larger than any job, or endless mistakes"),
     ("unknown-template", "the job names a template that there is not"),
     ("unknown-key", "a key that nothing reads: a typing slip would be passed over"),
     ("missing-key", "a key that the strap needs"),
@@ -51,6 +52,7 @@ pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
         over.lay(set);
     }
     if forbids_print(&findings) {
+        few("job-limit", &mut findings);
         // Half a text would only breed findings that are not the user's mistakes.
         return Reading { sources, job: None, findings };
     }
@@ -71,6 +73,7 @@ pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
     // on, so that the same run shows what else is wrong.
     let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
     let job = job.filter(|_| !findings.iter().any(spoils));
+    few("job-limit", &mut findings);
     Reading { sources, job, findings }
 }
 
