@@ -89,5 +89,6 @@ fn staged(reading: Reading) -> Prepared {
         });
         findings.extend(checked);
     }
+    diagnostic::few("job-limit", &mut findings);
     Prepared { sources, findings, laid }
 }

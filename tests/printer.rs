@@ -72,7 +72,7 @@ fn cases() -> Vec<Case> {
         case(
             ("printer-value", Error),
             "`漢`",
-            "Latin, Greek or Cyrillic",
+            "60 Latin, Greek or Cyrillic",
             of_file(["front-desk", "漢"]),
         ),
         case(

@@ -209,8 +209,8 @@ impl Calibrate {
             return Ok(name);
         }
         Err(Failure::Usage(format!(
-            "`{name}` cannot be written on a sheet; give --name in Latin, Greek or Cyrillic \
-             letters"
+            "`{name}` cannot be written on a sheet; give --name in up to 60 Latin, Greek or \
+             Cyrillic letters"
         )))
     }
 
@@ -239,7 +239,7 @@ fn both(
         Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))
     };
     let values = [read(first)?, read(second)?];
-    let source = sources.add(flag, &format!("{first}   {second}"));
+    let source = sources.add(flag, format!("{first}   {second}"));
     let from = first.len() + 3;
     let [a, b] = [0..first.len(), from..from + second.len()]
         .map(|range| Some(Place { source, range }));

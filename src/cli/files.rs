@@ -52,17 +52,8 @@ fn all(from: impl Read, most: u64) -> std::io::Result<Vec<u8>> {
     Ok(all)
 }
 
-/// Largest drawing that is read back: 200 sheets, and much to spare.
-const LARGEST_DRAWING: u64 = 1 << 26;
-
-/// The bytes of a drawing.
-pub(super) fn bytes_of(path: &Path) -> Result<Vec<u8>, Failure> {
-    let mut all = Vec::new();
-    std::fs::File::open(path)
-        .and_then(|file| file.take(LARGEST_DRAWING).read_to_end(&mut all))
-        .map_err(|e| Failure::Machine(format!("cannot read {}: {e}", path.display())))?;
-    Ok(all)
-}
+/// Largest drawing that is taken in; what a print may have is for the stages to say.
+pub(super) const LARGEST_DRAWING: u64 = 256 << 20;
 
 /// Makes a folder, if it is not there already.
 pub(super) fn folder(path: &Path) -> Result<(), Failure> {
@@ -87,14 +78,26 @@ fn there_already(path: &Path) -> Failure {
 }
 
 /// Writes a file beside its place and renames it there, so that it is whole or not there.
+/// What a link names is written, and the link stays. A run that is ended from outside may
+/// leave its own file beside it, called `.strapwright-` and some letters.
 pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
-    let fail = |e: &std::io::Error| {
-        // The kind alone: the full text would name the file that is written beside it.
-        Failure::Machine(format!("cannot write {}: {}", path.display(), e.kind()))
-    };
-    let folder = match path.parent() {
+    let there = std::fs::canonicalize(path).ok().filter(|_| force);
+    let place = there.as_deref().unwrap_or(path);
+    if there.is_some() && !place.is_file() {
+        // Renaming over a device would take it away.
+        return Err(Failure::Machine(format!(
+            "{} is a folder or a device, and no file that can be replaced; give -o FILE, or \
+             -o - for standard output",
+            path.display()
+        )));
+    }
+    let folder = match place.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
+    };
+    let fail = |e: &std::io::Error| {
+        let (path, why) = (path.display(), why(e, folder));
+        Failure::Machine(format!("cannot write {path}: {why}"))
     };
     let mut file = tempfile::Builder::new()
         .prefix(".strapwright-")
@@ -103,11 +106,29 @@ pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failur
     file.write_all(bytes).map_err(|e| fail(&e))?;
     file.as_file().sync_all().map_err(|e| fail(&e))?;
     readable_by_all(file.as_file()).map_err(|e| fail(&e))?;
-    let placed = if force { file.persist(path) } else { file.persist_noclobber(path) };
+    let placed = if force { file.persist(place) } else { file.persist_noclobber(place) };
     placed.map(|_| ()).map_err(|e| match e.error.kind() {
         ErrorKind::AlreadyExists => there_already(path),
         _ => fail(&e.error),
     })
+}
+
+/// Why a file cannot be written, and what would do. The full text of the error would name
+/// the file that is written beside it.
+fn why(error: &std::io::Error, folder: &Path) -> String {
+    let folder = folder.display();
+    match error.kind() {
+        ErrorKind::NotFound | ErrorKind::NotADirectory => {
+            format!("there is no folder {folder}; make it, or give -o FILE in another")
+        }
+        ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => {
+            format!("nothing may be written in {folder}; give -o FILE in another folder")
+        }
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded | ErrorKind::FileTooLarge => {
+            format!("the disk of {folder} is full; make room, or give -o FILE on another")
+        }
+        kind => format!("{kind}; give -o FILE in another folder"),
+    }
 }
 
 /// Temporary files are private; a drawing is not.

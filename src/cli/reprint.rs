@@ -151,8 +151,9 @@ fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
              strapwright draw JOB --size SIZE"
         ))));
     }
-    let imprint = Imprint::read(&files::bytes_of(path)?)
-        .map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
+    let (_, bytes) = files::bytes(path.as_os_str(), files::LARGEST_DRAWING)?;
+    let imprint =
+        Imprint::read(&bytes).map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
     let size = Some(imprint.size.as_str()).filter(|s| !s.is_empty());
     let ready = Ready::new(source, size, onto.wording, &mut Said::quiet())?;
     let onto = onto.on(paper(&imprint.paper)?);

@@ -11,9 +11,6 @@ use serde::Serialize;
 use std::ffi::OsString;
 use std::fmt::Write as _;
 
-/// Largest file that is taken in; what a print may have is for the stage to say.
-const LARGEST: u64 = 256 << 20;
-
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Nothing is taken from the file but what is drawn on it: the sheets are put together by their
@@ -65,7 +62,7 @@ pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
         );
         return Ok(Outcome::Forbidden);
     }
-    let (name, bytes) = files::bytes(&args.pdf, LARGEST)?;
+    let (name, bytes) = files::bytes(&args.pdf, files::LARGEST_DRAWING)?;
     let laid = prepared.as_ref().and_then(|p| p.laid.as_ref());
     let layout = laid.map(|(_, _, layout)| layout);
     let report = verify(&bytes, &Against { layout, sheets: &args.sheets })

@@ -11,13 +11,14 @@ use super::tree::{self, Table};
 use super::{
     Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Strip, Taken, Worn,
 };
-use crate::diagnostic::{Finding, Place, Severity, Sources, forbids_print};
+use crate::diagnostic::{Finding, Place, Severity, Sources, few, forbids_print};
 use crate::geom::{Length, Ratio};
 use crate::template::{self, Carried, Shelf};
 
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
     ("job-syntax", "the text is not TOML, or a --set is not KEY=VALUE"),
+    ("job-limit", "a text or a table that is larger than any job, or endless mistakes"),
     ("unknown-template", "the job, or its template, names a template that there is not"),
     ("unread-template", "the file of a template that cannot be read, or is no text"),
     (
@@ -112,6 +113,7 @@ fn read_all_but(
         over.drop_at(line);
     }
     if forbids_print(&findings) {
+        few("job-limit", &mut findings);
         // Half a text would only breed findings that are not the user's mistakes.
         return Reading { sources, job: None, findings };
     }
@@ -128,6 +130,7 @@ fn read_all_but(
     // on, so that the same run shows what else is wrong.
     let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
     let job = job.filter(|_| !findings.iter().any(spoils));
+    few("job-limit", &mut findings);
     Reading { sources, job, findings }
 }
 

@@ -1,15 +1,12 @@
 //! From what the features gave to the pieces: outlines, linings, copies.
 
-use super::feature::{Bent, End, Placed, tip_at};
+use super::feature::{Bent, End, LONGEST, Placed, tip_at};
 use super::mark::{FoldLine, Mark, MarkKind, Piece, Slope};
 use super::outline::{mirrored, outline};
 use crate::diagnostic::{Finding, Place, Severity};
 use crate::fit::keeper;
 use crate::geom::{Extent, Length, Point};
 use crate::job::{Form, Job, Keeper, PieceOrder, STRAP, Said, Side, TipShape};
-
-/// Longest piece that is laid out, 1 km: beyond it only a slip of the pen can lie.
-const LONGEST: Length = Length::from_mm(1_000_000);
 
 /// How long a keeper's strip is, its lap too.
 pub(super) fn keeper_length(order: &PieceOrder, k: &Keeper) -> Length {

@@ -134,8 +134,8 @@ fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Pr
         findings.push(find::nothing(edges, judged, then, strip));
     }
     if let Some(check) = print.checks.first() {
-        let axis = if lies_along_width(print, check) { wide } else { tall };
-        let open = axis.factor().proven.of(check.length);
+        let along = if lies_along_width(print, check) { wide } else { tall };
+        let open = along.factor().proven.of(check.length);
         if open > OPEN {
             let has_strip = readings.strip.is_some();
             findings.push(find::too_little(open, OPEN, check, has_strip));
@@ -249,7 +249,7 @@ fn lies_along_width(print: &SheetSet, check: &StripCheck) -> bool {
 /// surely they were read is no matter: a finer reading makes it no less a fit.
 fn fit_to_page(wide: Axis, tall: Axis) -> Option<f64> {
     let scales = [1.0 / wide.by, 1.0 / tall.by];
-    let mean = (scales[0] + scales[1]) / 2.0;
+    let mean = f64::midpoint(scales[0], scales[1]);
     let are_near = libm::fabs(wide.by - tall.by) <= APART.max(wide.both(tall));
     let is_usual = |[from, to]: [f64; 2]| {
         let within = |scale: &f64| (from..=to).contains(scale);

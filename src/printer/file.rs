@@ -3,7 +3,9 @@
 use super::axis::ratio;
 use super::calibrate::plausible;
 use super::{Printer, Skew};
-use crate::diagnostic::{Finding, Place, Severity, Sources, forbids_print};
+use crate::diagnostic::{
+    Finding, Place, Severity, Sources, few, forbids_print, too_large,
+};
 use crate::geom::{Length, Ratio};
 use crate::job::nearest;
 use crate::lettering;
@@ -15,6 +17,10 @@ use toml::de::{DeTable, DeValue};
 const TOP: [&str; 7] = ["name", "paper", "margin", "fitted", "long", "short", "skew"];
 const EDGE: [&str; 2] = ["by", "proven"];
 const SKEW: [&str; 2] = ["degrees", "proven"];
+/// Mistakes of TOML after which the rest would only follow from them.
+const MOST_ERRORS: usize = 20;
+/// Longest name of a printer, in letters: it stands at the head of every sheet.
+const LONGEST_NAME: usize = 60;
 /// Widest margin that is believed, and least.
 const MARGINS: [Length; 2] = [Length::from_mm(3), Length::from_mm(40)];
 
@@ -67,9 +73,18 @@ pub struct Known {
 /// mistake in it is found, with its place.
 pub fn read(sources: &mut Sources, name: &str, text: &str) -> Known {
     let source = sources.add(name, text);
+    if let Some(found) = too_large(text) {
+        let large =
+            Finding::new("printer-syntax", Severity::Error, "this is no printer file")
+                .at(Some(Place { source, range: 0..0 }))
+                .held(found, "a few lines of key = value")
+                .remedy("give the file that `strapwright calibrate -o FILE` wrote");
+        return Known { printer: None, findings: vec![large] };
+    }
     let (root, errors) = DeTable::parse_recoverable(text);
     let mut findings: Vec<Finding> = errors
         .iter()
+        .take(MOST_ERRORS)
         .map(|error| {
             let range = error.span().unwrap_or(0..0);
             let place = Some(Place { source, range });
@@ -85,7 +100,9 @@ pub fn read(sources: &mut Sources, name: &str, text: &str) -> Known {
     } else {
         None
     };
-    Known { printer: printer.filter(|_| !forbids_print(&findings)), findings }
+    let printer = printer.filter(|_| !forbids_print(&findings));
+    few("printer-syntax", &mut findings);
+    Known { printer, findings }
 }
 
 struct Reader<'a> {
@@ -206,7 +223,10 @@ impl Reader<'_> {
     fn name(&mut self, value: &Value<'_>) -> Option<String> {
         let name = value.get_ref().as_str().filter(|t| is_name(t));
         if name.is_none() {
-            self.wrong(value, "a name in Latin, Greek or Cyrillic letters, in quotes");
+            self.wrong(
+                value,
+                "a name of up to 60 Latin, Greek or Cyrillic letters, in quotes",
+            );
         }
         name.map(ToOwned::to_owned)
     }
@@ -295,7 +315,10 @@ pub fn margin(text: &str) -> Result<Length, String> {
 
 /// Whether `name` can be written on a sheet.
 pub fn is_name(name: &str) -> bool {
-    !name.trim().is_empty() && lettering::missing(name).is_empty()
+    let letters = name.chars().count();
+    !name.trim().is_empty()
+        && letters <= LONGEST_NAME
+        && lettering::missing(name).is_empty()
 }
 
 /// A number as it was written: nothing is lost through a float.

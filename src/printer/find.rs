@@ -258,9 +258,12 @@ pub(super) fn nothing(
     .to_owned();
     if let Some(check) = strip {
         let [from, to] = &check.labels;
-        remedy += &format!(
-            ". To be surer, measure the joined strip too: --strip, from cross {from} to cross {to}"
+        remedy.push_str(
+            ". To be surer, measure the joined strip too: --strip, from cross ",
         );
+        remedy.push_str(from);
+        remedy.push_str(" to cross ");
+        remedy.push_str(to);
     }
     Finding::new(
         "nothing-to-correct",

@@ -54,7 +54,7 @@ impl File {
                 limits.file >> 20
             ));
         }
-        let options = LoadOptions::with_max_decompressed_size(limits.stream);
+        let options = LoadOptions::with_max_decompressed_size(limits.structure);
         let document = Document::load_mem_with_options(bytes, options)
             .map_err(|error| format!("it is no PDF that can be read ({error})"))?;
         if document.is_encrypted() {
