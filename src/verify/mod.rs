@@ -53,6 +53,9 @@ pub const RULES: &[(&str, &str)] = &[
     ("marks-disagree", "two strips have the same mark at different places"),
 ];
 
+/// More marks than this are on no sheet.
+const MOST_FORMS: usize = 100_000;
+
 /// What a file is held against.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Against<'a> {
@@ -90,8 +93,8 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
     let all: Vec<Sheet> = pages.filter_map(|(n, page)| Sheet::of(n, page)).collect();
     let other_pages = count - all.len();
     for sheet in &all {
-        let parts = sheet.frames.len().max(sheet.forms.len());
-        if parts > strap::MOST_FRAMES {
+        let (frames, forms) = (sheet.frames.len(), sheet.forms.len());
+        if frames > strap::MOST_FRAMES || forms > MOST_FORMS {
             findings
                 .push(unreadable(sheet.page, "there is more on it than on any sheet"));
         }

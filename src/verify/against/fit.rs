@@ -4,7 +4,7 @@ use super::super::read::plane::{Bounds, Matrix, Spot, most};
 use super::super::sheet::{Form, Sheet};
 use super::super::strap::{Piece, Strap};
 use super::TOLERANCE;
-use super::wanted::WantedPiece;
+use super::wanted::{Wanted, WantedPiece};
 
 /// Marks this near to their place speak for a fit, in mm.
 const NEAR: f64 = 1.0;
@@ -128,7 +128,7 @@ fn best(seen: &Seen<'_>, target: &WantedPiece<'_>) -> (Matrix, f64) {
     for turns in 0..4 {
         let turn = Matrix::quarter_turns(turns);
         for (at, form) in &seen.forms {
-            let alike = |w: &&super::wanted::Wanted<'_>| alike(form.size, w.size);
+            let alike = |w: &&Wanted<'_>| alike(form.size, w.size);
             for wanted in target.marks.iter().filter(alike) {
                 tries += 1;
                 let shift = Matrix::shift(wanted.at - turn.place(*at));
@@ -154,14 +154,21 @@ fn score(seen: &Seen<'_>, target: &WantedPiece<'_>, way: Matrix) -> f64 {
         .map(|(at, form)| {
             let (at, size) = (way.place(*at), way.way(form.size));
             let size = Spot::new(size.x.abs(), size.y.abs());
-            let from = target.marks.partition_point(|w| w.at.x < at.x - NEAR);
-            let there = target.marks[from..].iter().take_while(|w| w.at.x < at.x + NEAR);
-            let fitting = there.filter(|w| alike(size, w.size));
+            let fitting = near_x(target, at).filter(|w| alike(size, w.size));
             near(fitting.map(|w| w.at.far(at)).fold(f64::INFINITY, f64::min))
         })
         .sum();
     let offs = sides(placed(seen.bounds, way), target);
     marks + offs.into_iter().map(|off| near(off.abs())).sum::<f64>()
+}
+
+/// The marks that lie near `at` along the piece, and no nearer than that across it.
+fn near_x<'a, 'b>(
+    target: &'b WantedPiece<'a>,
+    at: Spot,
+) -> impl Iterator<Item = &'b Wanted<'a>> {
+    let from = target.marks.partition_point(|w| w.at.x < at.x - NEAR);
+    target.marks[from..].iter().take_while(move |w| w.at.x < at.x + NEAR)
 }
 
 /// How far the sides are off, low and high along x, then along y.
@@ -178,7 +185,7 @@ fn refined(way: Matrix, seen: &Seen<'_>, target: &WantedPiece<'_>) -> Matrix {
         let at = way.place(*at);
         let size = way.way(form.size);
         let size = Spot::new(size.x.abs(), size.y.abs());
-        let fitting = target.marks.iter().filter(|w| alike(size, w.size));
+        let fitting = near_x(target, at).filter(|w| alike(size, w.size));
         let nearest = fitting.min_by(|a, b| a.at.far(at).total_cmp(&b.at.far(at)));
         if let Some(wanted) = nearest.filter(|w| w.at.far(at) < NEAR) {
             x.push(at.x - wanted.at.x);

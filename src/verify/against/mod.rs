@@ -87,16 +87,17 @@ fn whole<'a>(
     let tiles = &strap.pieces[fit.drawn].tiles;
     let mut shifts = BTreeMap::new();
     if tiles.len() > 1 {
-        let offs = |tile: usize| -> Vec<Spot> {
-            matched.pairs.iter().filter(|p| p.tile == tile).map(Pair::off).collect()
-        };
-        for (tile, _) in tiles {
-            shifts.extend(marks::shift_of_tile(&offs(*tile)).map(|shift| (*tile, shift)));
+        let mut offs: BTreeMap<usize, Vec<Spot>> = BTreeMap::new();
+        for pair in &matched.pairs {
+            offs.entry(pair.tile).or_default().push(pair.off());
+        }
+        for (tile, offs) in &offs {
+            shifts.extend(marks::shift_of_tile(offs).map(|shift| (*tile, shift)));
         }
         // Where one tile is off, so are those joined to it; a lone mark cannot say so.
         let known: Vec<Spot> = shifts.values().copied().collect();
-        for (tile, _) in tiles {
-            if let [off] = offs(*tile).as_slice() {
+        for (tile, offs) in &offs {
+            if let [off] = offs.as_slice() {
                 let same = known.iter().find(|s| s.far(*off) <= TOLERANCE);
                 shifts.extend(same.map(|shift| (*tile, *shift)));
             }
@@ -127,26 +128,24 @@ fn stretched(
         .into_iter()
         .map(|fit| (fit, marks::matched(&fit, strap, sheets, &pieces[fit.wanted])))
         .collect();
-    let mut all = Vec::new();
     // Tile by tile: the next tile of a stretched sheet may already lie elsewhere.
-    for index in 0..sheets.len() {
-        let mut best: Vec<(&Pair<'_>, Matrix)> = Vec::new();
-        for (fit, matched) in &matched {
-            for (tile, way) in &strap.pieces[fit.drawn].tiles {
-                let own = matched.pairs.iter().filter(|p| p.tile == *tile);
-                let own: Vec<(&Pair<'_>, Matrix)> =
-                    own.map(|pair| (pair, way.then(fit.way))).collect();
-                if strap.tiles[*tile].sheet == index && own.len() > best.len() {
-                    best = own;
-                }
+    let mut best: Vec<Vec<(&Pair<'_>, Matrix)>> = vec![Vec::new(); sheets.len()];
+    for (fit, matched) in &matched {
+        let mut own: BTreeMap<usize, Vec<&Pair<'_>>> = BTreeMap::new();
+        for pair in &matched.pairs {
+            own.entry(pair.tile).or_default().push(pair);
+        }
+        for (tile, way) in &strap.pieces[fit.drawn].tiles {
+            let own = own.remove(tile).unwrap_or_default();
+            let best = &mut best[strap.tiles[*tile].sheet];
+            if own.len() > best.len() {
+                *best = own.into_iter().map(|p| (p, way.then(fit.way))).collect();
             }
         }
-        let by = marks::stretch(&best);
-        if by.far(Spot::new(1.0, 1.0)) > 0.0 {
-            all.push((index, by));
-        }
     }
-    all
+    let stretch = |best: &Vec<_>| marks::stretch(best);
+    let all = best.iter().map(stretch).enumerate();
+    all.filter(|(_, by)| by.far(Spot::new(1.0, 1.0)) > 0.0).collect()
 }
 
 /// Adds the marks of a drawn piece as they were found, each once, where it is off most: by

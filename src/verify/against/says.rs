@@ -266,10 +266,11 @@ pub(super) fn missing(
             Bounds::of([way.place(low), way.place(high)])
         })
         .collect();
+    let pairs = own.iter().flat_map(|w| &w.matched.pairs);
+    let there: BTreeSet<usize> = pairs.map(|p| p.index).collect();
     let mut all = Vec::new();
     for (index, wanted) in target.marks.iter().enumerate() {
-        let there = |w: &&Whole<'_>| w.matched.pairs.iter().any(|p| p.index == index);
-        if own.iter().any(there) {
+        if there.contains(&index) {
             continue;
         }
         let half = wanted.size * 0.5;
