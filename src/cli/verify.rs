@@ -15,10 +15,11 @@ const LARGEST: u64 = 256 << 20;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Nothing is taken from the file but what is drawn on it: the sheets are put together by their
-crosses and every mark and outline is measured. Places are mm on the flat strap, x from the
-middle of the bend toward the tip, y from the centre line. Without a JOB the sheets are held
-against themselves only, and x counts from the left end.")]
+Nothing is taken from the file but what is drawn on it: the sheets are put together by
+their crosses, and marks, outlines, rulers and the readings beside marks are measured.
+Places are mm on the flat strap, x from the middle of the bend toward the tip, y from the
+centre line. Without a JOB the sheets are held against themselves only, and x counts from
+the left end.")]
 pub(super) struct Verify {
     /// The PDF; `-` reads it from standard input
     pdf: OsString,
@@ -30,12 +31,23 @@ pub(super) struct Verify {
     /// The stock size that was drawn
     #[arg(long, value_name = "SIZE", requires = "job")]
     size: Option<String>,
+    /// Every stock size was drawn on one strap
+    #[arg(long, requires = "job", conflicts_with = "size")]
+    nested: bool,
     /// The sheets that should be there, such as 2,5 [default: all of the print]
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',')]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = sheet)]
     sheets: Vec<usize>,
     /// Words for people, or JSON for scripts
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+}
+
+fn sheet(text: &str) -> Result<usize, String> {
+    let number = text.trim().parse().ok().filter(|n| *n > 0);
+    number.ok_or_else(|| {
+        "give the numbers of sheets from 1 on, with commas between them, such as 2,5"
+            .to_owned()
+    })
 }
 
 pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {

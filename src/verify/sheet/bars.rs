@@ -128,7 +128,8 @@ fn bar(lines: &[Line], words: &[Words], last: &Words, told: (f64, f64)) -> Optio
     let mut near: Vec<&Line> = near.collect();
     near.sort_by(|a, b| beside(a).total_cmp(&beside(b)));
     near.into_iter().take(MOST_LINES).find_map(|line| {
-        let row = Row { start: ends(line).0, end: ends(line).1, along, last, claim, unit };
+        let row =
+            Row { start: ends(line).0, end: ends(line).1, along, last, claim, unit };
         let (drawn, uneven) = row.measured(lines, words)?;
         Some(Bar { axis, says: last.text.clone(), claim, drawn, uneven })
     })
