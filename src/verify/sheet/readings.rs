@@ -211,6 +211,13 @@ fn label(words: &Words) -> Option<Label> {
         None => ("", text),
     };
     let says = readings(last.trim())?;
+    // Two labels that another tool has made one.
+    let is_reading = |part: &str| {
+        part.split_whitespace().next().is_some_and(|w| millimetres(w).is_some())
+    };
+    if name.split('·').skip(1).any(is_reading) {
+        return None;
+    }
     // By itself a whole number may be anything.
     let is_plain = last.trim().bytes().all(|b| b.is_ascii_digit());
     let first = name.split_whitespace().next().unwrap_or_default().to_owned();
@@ -330,8 +337,14 @@ mod tests {
         assert!((mm - 55.5625).abs() < 1e-9 && (within - 25.4 / 64.0).abs() < 1e-9);
         assert!((one("tip · 34 in").1.0 - 863.6).abs() < 1e-9);
         assert_eq!(one("55.6").0, "", "a reading alone");
-        for text in ["12", "P2", "P2 · A4", "1/2 · 54BF-F5FF", "girth · 845 mm to 972 mm"]
-        {
+        for text in [
+            "12",
+            "P2",
+            "P2 · 55.6 P1 · 23.6",
+            "P2 · A4",
+            "1/2 · 54BF-F5FF",
+            "girth · 845 mm to 972 mm",
+        ] {
             assert!(says(text).is_none(), "{text}");
         }
     }
