@@ -1,7 +1,7 @@
 //! Writing a set of sheets, and the words that go with every print.
 
 use super::{Failure, files, terminal};
-use crate::diagnostic::Sources;
+use crate::diagnostic::{Sources, forbids_print};
 use crate::export;
 use crate::layout::Layout;
 use crate::paginate::SheetSet;
@@ -53,7 +53,7 @@ pub(super) fn write(
     let read_back = verify(&bytes, &against).map_err(|why| {
         Failure::Machine(format!("the drawn file cannot be read: {why}"))
     })?;
-    if !read_back.findings.is_empty() {
+    if forbids_print(&read_back.findings) {
         terminal::show(&read_back.findings, &Sources::default());
         return Err(Failure::Machine(
             "the drawn file does not show what the job asks for, so nothing was written; \

@@ -1,7 +1,7 @@
 //! Files that come from elsewhere: through other tools, in part, or broken.
 
 use super::drawn::{against, all_on, belts_on, words};
-use super::planted::{Open, moved, op, real};
+use super::planted::{Open, PT, moved, op, places, real, runs, without};
 use lopdf::{Object, dictionary};
 use strapwright::verify::{Against, verify};
 
@@ -74,6 +74,26 @@ const CHANGES: &[(&str, Change)] = &[
         for page in 0..file.pages().len() {
             file.map(page, [1.0125, 0.0, 0.0, 0.998, -5.0, 0.6]);
             file.say(page, b"printer W\xD71.0125 H\xD70.998");
+        }
+    }),
+    ("without rulers", |file| {
+        // Whole pieces need none.
+        for page in 0..file.pages().len() {
+            file.edit(page, |all| {
+                for run in runs(all).into_iter().rev() {
+                    let places = places(&all[run.range.clone()]);
+                    let is_tick = |pair: &[(f64, f64)]| {
+                        let (x, y) = (pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
+                        x.abs() < 1e-3 && y.abs() < 2.5 * PT
+                    };
+                    if run.layer == "guides"
+                        && places.len() > 8
+                        && places.chunks_exact(2).all(is_tick)
+                    {
+                        without(all, &run);
+                    }
+                }
+            });
         }
     }),
     ("with a page of another kind", |file| {

@@ -4,6 +4,7 @@ use super::super::read::plane::{Bounds, Matrix, Spot, most};
 use super::super::sheet::{Form, Sheet};
 use super::super::strap::{Piece, Strap};
 use super::TOLERANCE;
+use super::anchor::{self, Reading};
 use super::wanted::{Wanted, WantedPiece};
 
 /// Marks this near to their place speak for a fit, in mm.
@@ -30,6 +31,8 @@ pub(super) struct Fit {
     pub(super) wanted: usize,
     /// From the first tile's sheet to the strap.
     pub(super) way: Matrix,
+    /// Whether both its ends, or what is printed on it, tell where along the piece it lies.
+    pub(super) is_proven: bool,
     /// How much speaks for it.
     score: f64,
 }
@@ -37,25 +40,43 @@ pub(super) struct Fit {
 struct Seen<'a> {
     forms: Vec<(Spot, &'a Form)>,
     bounds: Bounds,
+    readings: Vec<Reading>,
 }
 
-/// A fit for every drawn piece for which there is one, the best first.
+/// What fits best, before it is refined.
+#[derive(Clone, Copy, Debug)]
+struct Found {
+    way: Matrix,
+    score: f64,
+    is_proven: bool,
+}
+
+/// A fit for every drawn piece for which there is one, the best first. If `by_readings`, a
+/// piece that is not whole lies where its rulers say; of sheets that may be stretched they
+/// cannot.
 pub(super) fn fits(
     strap: &Strap,
     sheets: &[Sheet],
     pieces: &[WantedPiece<'_>],
+    by_readings: bool,
 ) -> Vec<Fit> {
     let mut all: Vec<(Fit, Bounds)> = Vec::new();
     for (drawn, piece) in strap.pieces.iter().enumerate() {
-        let seen = seen(piece, strap, sheets);
+        let mut seen = seen(piece, strap, sheets);
+        if by_readings {
+            seen.readings = anchor::readings(piece, strap, sheets);
+        }
         for (wanted, target) in pieces.iter().enumerate() {
-            let (way, score) = best(&seen, target);
+            let Found { way, score, is_proven } = found(&seen, target);
             let most = count(seen.forms.len()) + SIDES;
-            // A stretch without marks may lie anywhere, unless it is the whole piece.
-            let [left, right, ..] = sides(placed(seen.bounds, way), target);
-            let is_placed = !seen.forms.is_empty() || left.abs().max(right.abs()) < NEAR;
-            if is_placed && score >= ENOUGH * most {
-                let fit = Fit { drawn, wanted, way: refined(way, &seen, target), score };
+            // A stretch without marks may lie anywhere, unless it is the whole piece or
+            // says where it lies.
+            let is_placed = !seen.forms.is_empty() || is_proven;
+            let [.., low, high] = sides(placed(seen.bounds, way), target);
+            let is_as_wide = low.abs().max(high.abs()) < NEAR;
+            if is_placed && (score >= ENOUGH * most || is_proven && is_as_wide) {
+                let way = refined(way, &seen, target);
+                let fit = Fit { drawn, wanted, way, is_proven, score };
                 all.push((fit, placed(seen.bounds, way)));
             }
         }
@@ -93,7 +114,56 @@ fn shared(a: Bounds, b: Bounds) -> f64 {
 fn seen<'a>(piece: &'a Piece, strap: &'a Strap, sheets: &'a [Sheet]) -> Seen<'a> {
     let forms =
         piece.forms(strap, sheets).map(|(_, way, form)| (way.place(form.centre), form));
-    Seen { forms: forms.collect(), bounds: piece.bounds }
+    Seen { forms: forms.collect(), bounds: piece.bounds, readings: Vec::new() }
+}
+
+/// Where a drawn piece lies: by both its ends if it has both, else by what is printed on
+/// it, else by one end or its marks.
+fn found(seen: &Seen<'_>, target: &WantedPiece<'_>) -> Found {
+    let is_whole = |way: Matrix| {
+        let [left, right, ..] = sides(placed(seen.bounds, way), target);
+        left.abs().max(right.abs()) < NEAR
+    };
+    let (size, long) = (seen.bounds.size(), target.bounds.size().x);
+    if (size.x - long).abs().min((size.y - long).abs()) < NEAR * 2.0 {
+        let (way, score) = best(seen, target);
+        if is_whole(way) {
+            return Found { way, score, is_proven: true };
+        }
+    }
+    anchored(seen, target).unwrap_or_else(|| {
+        let (way, score) = best(seen, target);
+        Found { way, score, is_proven: is_whole(way) }
+    })
+}
+
+/// Where the readings of a piece say that it lies.
+fn anchored(seen: &Seen<'_>, target: &WantedPiece<'_>) -> Option<Found> {
+    let mut found: Option<Found> = None;
+    for turns in 0..4 {
+        let turn = Matrix::quarter_turns(turns);
+        let here = placed(seen.bounds, turn);
+        let (low, high) = (here.low.y, here.high.y);
+        let aside = [
+            target.bounds.low.y - low,
+            target.bounds.high.y - high,
+            target.bounds.middle().y - f64::midpoint(low, high),
+        ];
+        for x in anchor::shifts(&seen.readings, turn, target) {
+            for y in aside {
+                let way = turn.then(Matrix::shift(Spot::new(x, y)));
+                // Past the ends of the piece there is nothing that it could be.
+                let lies = placed(seen.bounds, way);
+                let is_within = lies.low.x > target.bounds.low.x - NEAR
+                    && lies.high.x < target.bounds.high.x + NEAR;
+                let score = score(seen, target, way) + f64::from(u8::from(is_within));
+                if found.is_none_or(|f| f.score < score) {
+                    found = Some(Found { way, score, is_proven: true });
+                }
+            }
+        }
+    }
+    found
 }
 
 /// The best way found and its score, as it lies first and then turned.

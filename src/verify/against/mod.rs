@@ -1,8 +1,10 @@
 //! What the sheets show, held against the layout.
 
+mod anchor;
 mod fit;
 mod marks;
 mod outline;
+mod printed;
 mod says;
 mod wanted;
 
@@ -52,11 +54,11 @@ pub(super) fn held(sheets: &mut [Sheet], layout: &Layout, complete: bool) -> Hel
         }
         assemble(sheets)
     };
-    let wholes: Vec<Whole<'_>> = fit::fits(&strap, sheets, &pieces)
+    let wholes: Vec<Whole<'_>> = fit::fits(&strap, sheets, &pieces, true)
         .into_iter()
         .map(|fit| whole(fit, &strap, sheets, &pieces))
         .collect();
-    if let Some(other) = says::other_job(&wholes, &pieces, complete) {
+    if let Some(other) = says::other_job(&wholes, &strap, sheets, &pieces, complete) {
         return Held { findings: vec![other], marks: Vec::new(), strap };
     }
     let mut findings = says::joins(&wholes, &strap, sheets);
@@ -66,6 +68,7 @@ pub(super) fn held(sheets: &mut [Sheet], layout: &Layout, complete: bool) -> Hel
         let target = &pieces[whole.fit.wanted];
         findings.extend(says::outline(whole, &strap, sheets, target, complete));
         findings.extend(says::marks(whole, &strap, sheets));
+        findings.extend(printed::held(whole, &strap, sheets, target));
         add_marks(&mut found, whole, &strap, sheets, target);
     }
     for (wanted, target) in pieces.iter().enumerate() {
@@ -94,13 +97,25 @@ fn whole<'a>(
         for (tile, offs) in &offs {
             shifts.extend(marks::shift_of_tile(offs).map(|shift| (*tile, shift)));
         }
-        // Where one tile is off, so are those joined to it; a lone mark cannot say so.
+        // Where one tile is off, so are those joined to it; a lone mark cannot say so, but
+        // with the rulers it can.
         let known: Vec<Spot> = shifts.values().copied().collect();
-        for (tile, offs) in &offs {
-            if let [off] = offs.as_slice() {
-                let same = known.iter().find(|s| s.far(*off) <= TOLERANCE);
-                shifts.extend(same.map(|shift| (*tile, *shift)));
-            }
+        let target = &pieces[fit.wanted];
+        for (tile, _) in tiles {
+            let own = offs.get(tile).map_or(&[][..], Vec::as_slice);
+            let along = || {
+                marks::shift_of_tile(&printed::offs(&fit, strap, sheets, target, *tile))
+            };
+            let shift = match own {
+                [] => along(),
+                [off] => {
+                    let same = known.iter().copied().find(|s| s.far(*off) <= TOLERANCE);
+                    let alike = |s: &Spot| (s.x - off.x).abs() <= TOLERANCE;
+                    same.or_else(|| along().filter(alike).map(|s| Spot::new(s.x, off.y)))
+                }
+                _ => None,
+            };
+            shifts.extend(shift.map(|shift| (*tile, shift)));
         }
     }
     Whole { fit, matched, shifts }
@@ -123,7 +138,7 @@ fn stretched(
     sheets: &[Sheet],
     pieces: &[WantedPiece<'_>],
 ) -> Vec<(usize, Spot)> {
-    let fits = fit::fits(strap, sheets, pieces);
+    let fits = fit::fits(strap, sheets, pieces, false);
     let matched: Vec<(Fit, Matched<'_>)> = fits
         .into_iter()
         .map(|fit| (fit, marks::matched(&fit, strap, sheets, &pieces[fit.wanted])))
