@@ -217,10 +217,10 @@ pub(crate) const DESIGN: &[Case] = &[
     ),
     case(
         "taper-too-steep",
-        "template = \"camera-strap\"\ncamera.run = \"40 mm\"",
-        "camera.run = \"40 mm\"",
-        "40 mm",
-        "at least 48 mm",
+        "template = \"camera-strap\"\ncamera.run = \"30 mm\"",
+        "camera.run = \"30 mm\"",
+        "30 mm",
+        "at least 36 mm",
     ),
     case(
         "stitch-to-edge",
