@@ -151,6 +151,10 @@ pub const SNAP_FACE: i64 = 3;
 /// See [`SNAP_FACE`].
 pub const EYELET_FLANGE: i64 = 2;
 
+/// The back of a snap's post is so many times as wide as its hole (common practice, no
+/// source).
+pub const SNAP_BACK: i64 = 2;
+
 /// A change of width moves each edge by at most one in so many (common practice, no
 /// source): where it is steeper, the pull runs to the corner and the strap kinks there.
 pub const TAPER_RUN: i64 = 3;

@@ -5,8 +5,12 @@ use std::collections::BTreeSet;
 use strapwright::diagnostic::{Finding, Looks, text};
 use strapwright::{Prepared, check, job, layout, prepare, template};
 
-const FILES: [&str; 3] =
-    [include_str!("belt.txt"), include_str!("worn.txt"), include_str!("carried.txt")];
+const FILES: [&str; 4] = [
+    include_str!("belt.txt"),
+    include_str!("text.txt"),
+    include_str!("worn.txt"),
+    include_str!("carried.txt"),
+];
 
 /// What a person reads before losing heart.
 const MOST_FINDINGS: usize = 4;

@@ -1,4 +1,4 @@
-use crate::check::limits::SNAP_FACE;
+use crate::check::limits::{SNAP_BACK, SNAP_FACE};
 use crate::check::measure::from_edge;
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
@@ -12,7 +12,8 @@ pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 
 const ABOUT: About = About {
     what: "Both halves of a snap have room for their faces, three times as wide as their \
-           holes: to the ends and edges of the leather, and to each other.",
+           holes, to the ends and edges of the leather; and caps and the backs of posts, \
+           twice as wide as theirs, to each other.",
     why: "A cap that stands over the edge does not close flat and pulls out. Where both \
           halves keep from their ends, the lap of the closed strap covers the snap.",
     breaks: r#"template = "cuff"
@@ -58,7 +59,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 .enumerate()
                 .flat_map(|(i, a)| own[i + 1..].iter().map(|b| (*a, *b)));
             let touch = pairs
-                .map(|(a, b)| ((a.at - b.at).norm(), (face(a) + face(b)) / 2))
+                .map(|(a, b)| ((a.at - b.at).norm(), (back(a) + back(b)) / 2))
                 .find(|(apart, needed)| apart < needed);
             if let Some((apart, needed)) = touch {
                 let place = snap.rows.apart.place.as_ref().or(snap.pitch.place.as_ref());
@@ -71,7 +72,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     .at(place.or(feature.place.as_ref()).cloned())
                     .held(
                         format!("{} from middle to middle", apart.both()),
-                        format!("at least {}, from face to face", needed.both()),
+                        format!("at least {}, from rim to rim", needed.both()),
                     )
                     .remedy("set them further apart or use smaller ones"),
                 );
@@ -83,4 +84,10 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
 /// How wide the half is that covers a hole.
 fn face(mark: &Mark) -> Length {
     mark.y_extent().length() * SNAP_FACE
+}
+
+/// How wide it is at least beside another half.
+fn back(mark: &Mark) -> Length {
+    let times = if mark.label == "cap" { SNAP_FACE } else { SNAP_BACK };
+    mark.y_extent().length() * times
 }

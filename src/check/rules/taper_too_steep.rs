@@ -7,7 +7,7 @@ const ID: &str = "taper-too-steep";
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 
 const ABOUT: About = About {
-    what: "Where the width changes, each edge moves by at most one in four.",
+    what: "Where the width changes, each edge moves by at most one in three.",
     why: "Where a wide part runs into a narrow one at once, the pull gathers at the two \
           corners: the strap kinks and stretches there.",
     breaks: r#"template = "camera-strap"

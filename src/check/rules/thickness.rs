@@ -34,12 +34,17 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let beyond = t < POSSIBLE_THICKNESS.from || t > POSSIBLE_THICKNESS.to;
+        let remedy = if usual.from <= t / 10 && t / 10 <= usual.to {
+            "is it a tenth of that? look at the unit and at the decimal point"
+        } else {
+            "measure one layer; an ounce of leather weight is 0.397 mm"
+        };
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
             Finding::new(ID, severity, "strap leather is not this thick or thin")
                 .at(said.place.clone())
                 .held(t.both(), format!("{} to {}", usual.from.both(), usual.to.both()))
-                .remedy("measure one layer; an ounce of leather weight is 0.397 mm"),
+                .remedy(remedy),
         );
     }
 }
