@@ -239,7 +239,7 @@ fn both(
         Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))
     };
     let values = [read(first)?, read(second)?];
-    let source = sources.add(flag, &format!("{first}   {second}"));
+    let source = sources.add(flag, format!("{first}   {second}"));
     let from = first.len() + 3;
     let [a, b] = [0..first.len(), from..from + second.len()]
         .map(|range| Some(Place { source, range }));

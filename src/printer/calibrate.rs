@@ -86,9 +86,9 @@ pub fn calibrate(asked: &Calibration<'_>) -> Calibrated {
 fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Printer> {
     let &Calibration { print, readings, paper, old, .. } = asked;
     let sheet = print.sheets.first()?;
-    let axes = axes(asked, findings);
+    let read = axes(asked, findings);
     let diagonals = diagonals(asked, findings);
-    let raw @ [wide, tall] = axes?;
+    let raw @ [wide, tall] = read?;
     let before = old.map(|p| &p.correction);
     let is_long = paper.form().has_long_width(sheet.width, sheet.height);
     let by_edge = |[wide, tall]: [Axis; 2]| {
@@ -111,7 +111,7 @@ fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Pr
     if forbids_print(findings) {
         return None;
     }
-    let skew = diagonals.map(|read| skew(asked, read, raw));
+    let skew = diagonals.map(|both| skew(asked, both, raw));
     let told = skew.filter(|s| s.is_proven());
     let edges = paper.form().edges();
     let judged = if without { whole } else { [long, short] };
@@ -249,7 +249,7 @@ fn lies_along_width(print: &SheetSet, check: &StripCheck) -> bool {
 /// surely they were read is no matter: a finer reading makes it no less a fit.
 fn fit_to_page(wide: Axis, tall: Axis) -> Option<f64> {
     let scales = [1.0 / wide.by, 1.0 / tall.by];
-    let mean = (scales[0] + scales[1]) / 2.0;
+    let mean = f64::midpoint(scales[0], scales[1]);
     let are_near = libm::fabs(wide.by - tall.by) <= APART.max(wide.both(tall));
     let is_usual = |[from, to]: [f64; 2]| {
         let within = |scale: &f64| (from..=to).contains(scale);
