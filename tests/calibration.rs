@@ -5,7 +5,7 @@ mod common_printer;
 
 use common_printer::{SOUND, UNFITTED, calibrated, calibrated_on, fitted, known, plain};
 use strapwright::diagnostic::Finding;
-use strapwright::geom::Length;
+use strapwright::geom::{Length, Ratio};
 
 fn rules(findings: &[Finding]) -> Vec<&'static str> {
     findings.iter().map(|f| f.rule).collect()
@@ -84,10 +84,7 @@ fn nothing_to_correct_is_nothing_to_write() {
     let kept = kept.printer.unwrap();
     assert!(kept.skew.is_some_and(|s| s.degrees > 0.5), "{kept:?}");
     let [long, short] = [kept.correction.long, kept.correction.short];
-    assert_eq!(
-        [long.by, short.by].map(strapwright::geom::Ratio::millionths),
-        [1_000_000; 2]
-    );
+    assert_eq!([long.by, short.by].map(Ratio::millionths), [1_000_000; 2]);
     // 160 / 159.5 is 0.3135 % off, and the reading is sure to 0.5705 %.
     assert_eq!(short.proven.to_string(), "0.00885");
 }
@@ -117,10 +114,7 @@ fn a_square_sheet_is_kept_by_width_and_height() {
     let printer = done.printer.unwrap();
     let [long, short] = [printer.correction.long, printer.correction.short];
     // 210 / 208 and 200 / 199.
-    assert_eq!(
-        [long.by, short.by].map(strapwright::geom::Ratio::millionths),
-        [1_009_615, 1_005_025]
-    );
+    assert_eq!([long.by, short.by].map(Ratio::millionths), [1_009_615, 1_005_025]);
     let text = strapwright::printer::write(&printer);
     assert!(text.contains("by its width (`long`)"), "{text}");
     assert!(!text.contains("edge of the sheet"), "{text}");

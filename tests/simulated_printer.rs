@@ -380,10 +380,11 @@ fn a_calibration_holds_for_both_ways_round() {
 }
 
 /// Calibrated roughly and then again on a print of the first correction: the same as once
-/// and finely.
+/// and finely; or, where the rough one hit it as nearly as can be read, as it was.
 #[test]
 fn twice_is_the_same_as_once() {
     let mut dice = Dice(1973);
+    let mut corrected = 0;
     for strap in STRAPS.map(Strap::new) {
         for _ in 0..4 {
             let by = dice.printer();
@@ -394,13 +395,17 @@ fn twice_is_the_same_as_once() {
             let rough = plain.calibrated(&strap, None, &plain.readings(by, 1.0), mm);
             assert_ne!(rough.correction, once.correction);
             let second = strap.drawn(Some(&rough));
-            let twice = second.calibrated(&strap, Some(&rough), &read(&second), fine);
+            let again = second.calibration(&strap, Some(&rough), &read(&second), fine);
+            let is_as_near = again.printer.is_none();
+            let twice = again.printer.unwrap_or_else(|| rough.clone());
+            corrected += usize::from(!is_as_near);
             for (one, two) in [
                 (once.correction.long, twice.correction.long),
                 (once.correction.short, twice.correction.short),
             ] {
                 let apart = (one.by.millionths() - two.by.millionths()).abs();
-                assert!(apart <= 2, "{by:?}: {one:?} {two:?}");
+                let most = if is_as_near { one.proven.millionths() } else { 2 };
+                assert!(apart <= most, "{by:?}: {one:?} {two:?}");
             }
             // A third time there is nothing to change.
             let third = strap.drawn(Some(&twice));
@@ -410,4 +415,5 @@ fn twice_is_the_same_as_once() {
             assert!(rules.any(|r| r == "nothing-to-correct"), "{by:?}: {thrice:?}");
         }
     }
+    assert!(corrected >= 6, "only {corrected} of 8 were corrected again");
 }

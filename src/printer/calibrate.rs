@@ -86,9 +86,9 @@ pub fn calibrate(asked: &Calibration<'_>) -> Calibrated {
 fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Printer> {
     let &Calibration { print, readings, paper, old, .. } = asked;
     let sheet = print.sheets.first()?;
-    let axes = axes(asked, findings);
+    let read = axes(asked, findings);
     let diagonals = diagonals(asked, findings);
-    let raw @ [wide, tall] = axes?;
+    let raw @ [wide, tall] = read?;
     let before = old.map(|p| &p.correction);
     let is_long = paper.form().has_long_width(sheet.width, sheet.height);
     let by_edge = |[wide, tall]: [Axis; 2]| {
@@ -111,7 +111,7 @@ fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Pr
     if forbids_print(findings) {
         return None;
     }
-    let skew = diagonals.map(|read| skew(asked, read, raw));
+    let skew = diagonals.map(|both| skew(asked, both, raw));
     let told = skew.filter(|s| s.is_proven());
     let edges = paper.form().edges();
     let judged = if without { whole } else { [long, short] };

@@ -244,7 +244,7 @@ pub(super) fn nothing(
     then: Then,
     strip: Option<&StripCheck>,
 ) -> Finding {
-    let mut remedy = match then {
+    let remedy = match then {
         Then::DrawWithTheOld => {
             "draw with the same --printer as before; no new file is needed"
         }
@@ -254,17 +254,13 @@ pub(super) fn nothing(
         Then::KeepTheRest => {
             "the factors are left as they were; the file keeps what else is new"
         }
-    }
-    .to_owned();
-    if let Some(check) = strip {
+    };
+    let surer = strip.map(|check| {
         let [from, to] = &check.labels;
-        remedy.push_str(
-            ". To be surer, measure the joined strip too: --strip, from cross ",
-        );
-        remedy.push_str(from);
-        remedy.push_str(" to cross ");
-        remedy.push_str(to);
-    }
+        format!(
+            ". To be surer, measure the joined strip from cross {from} to cross {to}: --strip"
+        )
+    });
     Finding::new(
         "nothing-to-correct",
         Severity::Note,
@@ -274,7 +270,7 @@ pub(super) fn nothing(
         format!("{} {long}, {} {short}", edges[0], edges[1]),
         "a factor that differs from 1 by more than its uncertainty",
     )
-    .remedy(remedy)
+    .remedy(remedy.to_owned() + &surer.unwrap_or_default())
 }
 
 pub(super) fn skewed(skew: Skew, place: Option<Place>) -> Finding {
