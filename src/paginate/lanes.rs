@@ -135,7 +135,7 @@ pub(super) struct Plan {
 /// way.
 pub(super) fn plan(request: &Request<'_>) -> Result<Plan, PaginateError> {
     let &Request { layout, paper, correction, keep, like, .. } = request;
-    let length: Length = layout.pieces.iter().map(|p| cut::shown(p).length()).sum();
+    let length: Length = layout.pieces.iter().map(|p| p.extent.length()).sum();
     if length > MOST_LENGTH {
         return Err(PaginateError::TooLong { length, most: MOST_LENGTH });
     }
