@@ -247,6 +247,14 @@ pub enum PaginateError {
         /// How many there may be.
         most: usize,
     },
+    /// Pieces that are longer together than anybody draws at full scale, on however few
+    /// sheets.
+    TooLong {
+        /// Their lengths together.
+        length: Length,
+        /// How long they may be.
+        most: Length,
+    },
 }
 
 /// The rules that this stage can find broken, each with what it means.
@@ -276,6 +284,14 @@ impl PaginateError {
                         format!("at most {most} sheets"),
                     )
                     .remedy("look at the measure and its unit, or choose a larger paper: --paper roll")
+            }
+            Self::TooLong { length, most } => {
+                new("too-many-sheets", "the job is too long to be drawn".to_owned())
+                    .held(
+                        format!("{} of strap", length.both()),
+                        format!("at most {} in one drawing", most.both()),
+                    )
+                    .remedy("look at the lengths, their units and the counts of pieces")
             }
         }
     }

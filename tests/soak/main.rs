@@ -30,25 +30,24 @@ const MOST: Duration = Duration::from_secs(1);
 const HANGS: Duration = Duration::from_mins(2);
 
 /// Runs a case on a thread of its own that has its name, so that even an overflowing stack
-/// tells which case it was. Tells how long it took.
-fn run(target: &'static Target, number: u64) -> Duration {
+/// tells which case it was. Tells how long it took, and whether it was taken for sound.
+fn run(target: &'static Target, number: u64) -> (Duration, bool) {
     let name = format!("{}:{number}", target.name);
     let input = (target.input)(&mut Rng::new(target.name, number));
     let kept = input.clone();
     let (done, waiting) = channel();
     let start = Instant::now();
     let thread = std::thread::Builder::new().name(name.clone()).spawn(move || {
-        (target.run)(&input);
-        done.send(()).unwrap();
+        done.send((target.run)(&input)).unwrap();
     });
     let ended = waiting.recv_timeout(HANGS);
     let took = start.elapsed();
-    let wrong = match ended {
-        Ok(()) => None,
-        Err(RecvTimeoutError::Timeout) => Some("does not end"),
-        Err(RecvTimeoutError::Disconnected) => Some("panics"),
+    let done = match ended {
+        Ok(is_sound) => Ok(is_sound),
+        Err(RecvTimeoutError::Timeout) => Err("does not end"),
+        Err(RecvTimeoutError::Disconnected) => Err("panics"),
     };
-    if let Some(how) = wrong {
+    if let Err(how) = done {
         let path = std::env::temp_dir().join(name.replace(':', "-"));
         std::fs::write(&path, &kept).unwrap();
         panic!(
@@ -57,7 +56,7 @@ fn run(target: &'static Target, number: u64) -> Duration {
         );
     }
     thread.unwrap().join().unwrap();
-    took
+    (took, done.unwrap_or_default())
 }
 
 /// What is asked for by an environment variable.
@@ -77,8 +76,8 @@ fn find(name: &str) -> &'static Target {
 fn no_input_does_harm() {
     if let Ok(seed) = std::env::var("SOAK_SEED") {
         let (name, number) = seed.split_once(':').expect("SOAK_SEED=TARGET:NUMBER");
-        let took = run(find(name), number.parse().unwrap());
-        eprintln!("{seed} took {took:?}");
+        let (took, is_sound) = run(find(name), number.parse().unwrap());
+        eprintln!("{seed} took {took:?}, sound: {is_sound}");
         return;
     }
     let long: Option<u64> = asked("SOAK");
@@ -96,12 +95,17 @@ fn no_input_does_harm() {
             None => (SHORT * target.weight).div_ceil(8),
         };
         let (start, mut slowest) = (Instant::now(), (Duration::ZERO, from));
+        let mut sound = 0;
         for number in from..from + cases {
-            slowest = slowest.max((run(target, number), number));
+            let (took, is_sound) = run(target, number);
+            slowest = slowest.max((took, number));
+            sound += u64::from(is_sound);
         }
         let (took, number) = slowest;
+        // All sound, or none, and the inputs do not get where things break.
+        assert!(0 < sound && sound < cases, "{}: {sound} of {cases} sound", target.name);
         eprintln!(
-            "{}: {cases} cases in {:.1} s, slowest {:.3} s ({}:{number})",
+            "{}: {cases} cases, {sound} of them sound, in {:.1} s, slowest {:.3} s ({}:{number})",
             target.name,
             start.elapsed().as_secs_f64(),
             took.as_secs_f64(),

@@ -113,10 +113,14 @@ pub(crate) fn text(rng: &mut Rng, samples: &[String], words: &[&str]) -> Vec<u8>
     if lines.is_empty() {
         lines.push(String::new());
     }
-    // Few changes keep most of the meaning, and get far into the program.
-    let most = if rng.one_in(4) { 30 } else { 4 };
+    // Other numbers, or few changes, keep most of the meaning and get far into the program.
+    let (gentle, most) = (rng.one_in(2), *rng.pick(&[1, 2, 4, 30]));
     for _ in 0..=rng.below(most) {
         let at = rng.below(lines.len());
+        if gentle {
+            lines[at] = near(rng, &lines[at]);
+            continue;
+        }
         match rng.below(9) {
             0 => lines.insert(at, other_line(rng, samples)),
             1 if lines.len() > 1 => {
@@ -167,6 +171,21 @@ pub(crate) fn text(rng: &mut Rng, samples: &[String], words: &[&str]) -> Vec<u8>
 fn other_line(rng: &mut Rng, samples: &[String]) -> String {
     let all: Vec<&str> = rng.pick(samples).lines().collect();
     if all.is_empty() { String::new() } else { (*rng.pick(&all)).to_owned() }
+}
+
+/// A line with one of its whole numbers a little larger or smaller, up to twice as large.
+fn near(rng: &mut Rng, line: &str) -> String {
+    let with = |number: &str| number.parse().ok().filter(|n: &usize| *n < 1 << 40);
+    let words: Vec<&str> = line.split(|c: char| !c.is_ascii_digit()).collect();
+    let numbers: Vec<(&str, usize)> =
+        words.into_iter().filter_map(|w| Some((w, with(w)?))).collect();
+    if numbers.is_empty() {
+        return line.to_owned();
+    }
+    let (word, number) = *rng.pick(&numbers);
+    let other =
+        if rng.one_in(2) { number + rng.below(3) } else { rng.below(number * 2 + 2) };
+    line.replacen(word, &other.to_string(), 1)
 }
 
 /// A line with one of its words or numbers in the place of `with`.

@@ -18,13 +18,13 @@ fn input(rng: &mut Rng) -> Vec<u8> {
     text(rng, jobs(), WORDS)
 }
 
-fn run(input: &[u8]) {
+fn run(input: &[u8]) -> bool {
     let text = String::from_utf8_lossy(input);
     let Some((job, fit, layout)) = Some(prepare("job.toml", &text, &[]))
         .filter(|done| !forbids_print(&done.findings))
         .and_then(|done| done.laid)
     else {
-        return;
+        return false;
     };
     let heading = Heading::of(&job, fit.as_ref(), &layout);
     let paper = Paper::parse(PAPERS[input.len() % PAPERS.len()]).unwrap();
@@ -37,9 +37,10 @@ fn run(input: &[u8]) {
     let ticket = ticket(&subject);
     let request =
         Request { ticket: Some(&ticket), ..Request::new(&layout, &heading, &paper) };
-    let Ok(set) = paginate(&request) else { return };
+    let Ok(set) = paginate(&request) else { return false };
     let bytes = pdf(&set).expect("sheets can be written");
     let report = verify(&bytes, &Against { layout: Some(&layout), sheets: &[] });
     let report = report.expect("a drawn file can be read");
     assert!(report.findings.is_empty(), "{:?}", report.findings);
+    true
 }

@@ -12,18 +12,19 @@ fn input(rng: &mut Rng) -> Vec<u8> {
     if rng.one_in(3) { file(rng) } else { with_imprint(rng) }
 }
 
-fn run(input: &[u8]) {
+fn run(input: &[u8]) -> bool {
     let imprint = match Imprint::read(input) {
         Ok(imprint) => imprint,
         Err(why) => {
             assert!(!why.to_string().is_empty());
-            return;
+            return false;
         }
     };
-    let Ok(paper) = Paper::parse(&imprint.paper) else { return };
+    let Ok(paper) = Paper::parse(&imprint.paper) else { return true };
     let (heading, bare) = (Heading::default(), imprint.bare());
     let request = Request::new(layout(), &heading, &paper);
     if let Ok(set) = paginate(&request.keeping(&bare)) {
         assert!(!set.sheets.is_empty());
     }
+    true
 }

@@ -107,12 +107,12 @@ fn input(rng: &mut Rng) -> Vec<u8> {
     text(rng, jobs(), WORDS)
 }
 
-fn run(input: &[u8]) {
-    read(&String::from_utf8_lossy(input), &[]);
+fn run(input: &[u8]) -> bool {
+    read(&String::from_utf8_lossy(input), &[])
 }
 
-/// Reads a job as far as it goes, and says what is wrong with it.
-pub(crate) fn read(text: &str, sets: &[String]) {
+/// Reads a job as far as it goes, and says what is wrong with it; whether it may be drawn.
+pub(crate) fn read(text: &str, sets: &[String]) -> bool {
     let Prepared { sources, findings, laid } = prepare("job.toml", text, sets);
     assert!(
         laid.is_some() || diagnostic::forbids_print(&findings),
@@ -128,4 +128,5 @@ pub(crate) fn read(text: &str, sets: &[String]) {
     if let Some((_, _, layout)) = laid {
         marks(&layout).expect("a table of marks");
     }
+    !diagnostic::forbids_print(&findings)
 }

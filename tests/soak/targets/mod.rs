@@ -21,8 +21,8 @@ pub(crate) struct Target {
     pub(crate) weight: u64,
     /// Makes the input of a case.
     pub(crate) input: fn(&mut Rng) -> Vec<u8>,
-    /// Panics when the program does wrong.
-    pub(crate) run: fn(&[u8]),
+    /// Panics when the program does wrong; tells whether it took the input for sound.
+    pub(crate) run: fn(&[u8]) -> bool,
 }
 
 /// All of them.

@@ -37,7 +37,7 @@ fn input(rng: &mut Rng) -> Vec<u8> {
     text(rng, &[SAMPLE.to_owned()], WORDS)
 }
 
-fn run(input: &[u8]) {
+fn run(input: &[u8]) -> bool {
     let text = String::from_utf8_lossy(input);
     let mut sources = Sources::default();
     let known = printer::read(&mut sources, "printer.toml", &text);
@@ -45,11 +45,12 @@ fn run(input: &[u8]) {
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     let Some(printer) = known.printer else {
         assert!(!known.findings.is_empty(), "no printer, and nothing said");
-        return;
+        return false;
     };
     let written = printer::write(&printer);
     let again = printer::read(&mut sources, "again.toml", &written);
     let again = again.printer.expect("a printer's file reads back");
     assert_eq!(again.correction, printer.correction, "{written}");
     assert_eq!(again.paper, printer.paper, "{written}");
+    true
 }

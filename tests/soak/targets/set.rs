@@ -58,9 +58,9 @@ fn input(rng: &mut Rng) -> Vec<u8> {
     }
 }
 
-fn run(input: &[u8]) {
+fn run(input: &[u8]) -> bool {
     let sets: Vec<String> =
         String::from_utf8_lossy(input).lines().take(100).map(ToOwned::to_owned).collect();
     let template = ["belt", "dog-collar", "bag-strap", "watch-strap"][input.len() % 4];
-    read(&format!("template = \"{template}\"\n"), &sets);
+    read(&format!("template = \"{template}\"\n"), &sets)
 }

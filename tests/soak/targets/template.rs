@@ -14,7 +14,7 @@ fn input(rng: &mut Rng) -> Vec<u8> {
     text(rng, all, WORDS)
 }
 
-fn run(input: &[u8]) {
+fn run(input: &[u8]) -> bool {
     let own = String::from_utf8_lossy(input);
-    read(&format!("template = \"plain-strap\"\n{own}"), &[]);
+    read(&format!("template = \"plain-strap\"\n{own}"), &[])
 }
