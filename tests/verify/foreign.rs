@@ -1,6 +1,6 @@
 //! Files that come from elsewhere: through other tools, in part, or broken.
 
-use super::drawn::{against, all_on, words};
+use super::drawn::{against, all_on, drawn, words};
 use super::faults::mm;
 use super::planted::{Open, PT, moved, op, places, real, runs, without};
 use lopdf::content::Operation;
@@ -197,6 +197,21 @@ fn words_that_are_set_apart_are_apart() {
         let found = words(&report.findings);
         assert_eq!(report.findings.len(), rules_found, "{found}");
         assert!(report.findings.iter().all(|f| f.rule == "label-wrong"), "{found}");
+    }
+}
+
+/// A stretch without marks is of the piece that has none there, of several as wide.
+#[test]
+fn a_bare_stretch_is_of_the_piece_that_is_bare_there() {
+    let apron = "template = \"apron-strap\"\ntitle = \"Apron\"\n";
+    let drawn = drawn("apron", apron, "150x200mm");
+    for kept in 0..drawn.set.sheets.len() {
+        let mut file = Open::file(&drawn.bytes);
+        file.kids(&[kept]);
+        let asked = [kept + 1];
+        let against = Against { layout: Some(&drawn.layout), sheets: &asked };
+        let report = verify(&file.bytes(), &against).unwrap();
+        assert!(report.findings.is_empty(), "{kept}: {}", words(&report.findings));
     }
 }
 

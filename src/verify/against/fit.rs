@@ -5,7 +5,7 @@ use super::super::sheet::{Form, Sheet};
 use super::super::strap::{Piece, Strap};
 use super::TOLERANCE;
 use super::anchor::{self, Reading};
-use super::wanted::{WantedPiece, mm};
+use super::wanted::{Wanted, WantedPiece, mm};
 
 /// Marks this near to their place speak for a fit, in mm.
 const NEAR: f64 = 1.0;
@@ -165,7 +165,8 @@ fn anchored(seen: &Seen<'_>, target: &WantedPiece<'_>) -> Option<Found> {
                 let lies = placed(seen.bounds, way);
                 let is_within = lies.low.x > target.bounds.low.x - NEAR
                     && lies.high.x < target.bounds.high.x + NEAR;
-                let score = score(seen, target, way) + f64::from(u8::from(is_within));
+                let score = score(seen, target, way) + f64::from(u8::from(is_within))
+                    - lacking(seen, target, way);
                 if found.is_none_or(|f| f.score < score) {
                     let proof = Proof::Printed { is_as_wide };
                     found = Some(Found { way, score, proof });
@@ -174,6 +175,20 @@ fn anchored(seen: &Seen<'_>, target: &WantedPiece<'_>) -> Option<Found> {
         }
     }
     found
+}
+
+/// How many marks a piece of the layout has where none is drawn: it may be another one.
+fn lacking(seen: &Seen<'_>, target: &WantedPiece<'_>, way: Matrix) -> f64 {
+    let Bounds { low, high } = placed(seen.bounds, way);
+    let from = target.marks.partition_point(|w| w.at.x < low.x);
+    let shown = target.marks[from..].iter().take_while(|w| w.at.x <= high.x);
+    let holds = |w: &&Wanted<'_>| {
+        let (least, most) = (w.at - w.size * 0.5, w.at + w.size * 0.5);
+        least.x >= low.x && most.x <= high.x && least.y >= low.y && most.y <= high.y
+    };
+    let is_drawn =
+        |w: &Wanted<'_>| seen.forms.iter().any(|(at, _)| way.place(*at).far(w.at) < NEAR);
+    count(shown.filter(holds).filter(|w| !is_drawn(w)).count())
 }
 
 /// How far a stretch may have to be moved across the piece, and whether it then is as wide:
@@ -238,7 +253,7 @@ fn best(seen: &Seen<'_>, target: &WantedPiece<'_>) -> (Matrix, f64) {
     for turns in 0..4 {
         let turn = Matrix::quarter_turns(turns);
         for (at, form) in &seen.forms {
-            let alike = |w: &&super::wanted::Wanted<'_>| alike(form.size, w.size);
+            let alike = |w: &&Wanted<'_>| alike(form.size, w.size);
             for wanted in target.marks.iter().filter(alike) {
                 tries += 1;
                 let shift = Matrix::shift(wanted.at - turn.place(*at));
