@@ -1,7 +1,9 @@
 //! Files that come from elsewhere: through other tools, in part, or broken.
 
-use super::drawn::{against, all_on, belts_on, words};
+use super::drawn::{against, all_on, belts_on, drawn, words};
+use super::faults::mm;
 use super::planted::{Open, PT, moved, op, places, real, runs, without};
+use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
 use strapwright::verify::{Against, verify};
 
@@ -78,6 +80,7 @@ const CHANGES: &[(&str, Change)] = &[
     }),
     ("without rulers", |file| {
         // Whole pieces need none.
+        let mut taken = 0;
         for page in 0..file.pages().len() {
             file.edit(page, |all| {
                 for run in runs(all).into_iter().rev() {
@@ -91,10 +94,12 @@ const CHANGES: &[(&str, Change)] = &[
                         && places.chunks_exact(2).all(is_tick)
                     {
                         without(all, &run);
+                        taken += 1;
                     }
                 }
             });
         }
+        assert!(taken >= file.pages().len(), "{taken} rulers");
     }),
     ("with a page of another kind", |file| {
         let page = dictionary! {
@@ -152,6 +157,61 @@ fn a_correction_must_be_told_and_made() {
             "{}",
             words(&report.findings)
         );
+    }
+}
+
+/// Two labels at one height that another tool has set in one go are two.
+#[test]
+fn words_that_are_set_apart_are_apart() {
+    let drawn = all_on(&["a4"]).into_iter().find(|d| d.name.starts_with("demo-belt"));
+    let drawn = drawn.unwrap();
+    let tile = &drawn.set.sheets[0].tiles[0];
+    let named = |label: &str| {
+        let mark =
+            drawn.layout.pieces[0].marks.iter().find(|m| m.label == label).unwrap();
+        let at = tile.placement.apply(mark.at);
+        let reading = drawn.layout.pieces[0].from_bend(mark.at.x);
+        (mm(at.x) * PT, mm(at.y) * PT, reading.mm(1))
+    };
+    let ((left, y, second), (right, _, first)) = (named("P2"), named("P1"));
+    for (wrong, rules_found) in [("", 0), ("9", 1)] {
+        let mut file = Open::file(&drawn.bytes);
+        // A face that every reader has, then both labels in one array.
+        file.say(0, b"both");
+        file.edit(0, |all| {
+            let shown = all.iter().rposition(|o| o.operator == "Tj").unwrap();
+            let label = |name: &str, reading: &str| {
+                [name.as_bytes(), b" \xB7 ", reading.as_bytes()].concat()
+            };
+            // At 7 points neither is as long as 40 points.
+            let gap = (right - left - 40.0) / 7.0 * 1_000.0;
+            let both = vec![
+                Object::string_literal(label("P2", &second)),
+                real(-gap),
+                Object::string_literal(label("P1", &format!("{wrong}{first}"))),
+            ];
+            all[shown] = Operation::new("TJ", vec![Object::Array(both)]);
+            all[shown - 1] = op("Tm", &[1.0, 0.0, 0.0, 1.0, left, y + 12.0]);
+        });
+        let report = against(&file.bytes(), &drawn.layout);
+        let found = words(&report.findings);
+        assert_eq!(report.findings.len(), rules_found, "{found}");
+        assert!(report.findings.iter().all(|f| f.rule == "label-wrong"), "{found}");
+    }
+}
+
+/// A stretch without marks is of the piece that has none there, of several as wide.
+#[test]
+fn a_bare_stretch_is_of_the_piece_that_is_bare_there() {
+    let apron = "template = \"apron-strap\"\ntitle = \"Apron\"\n";
+    let drawn = drawn("apron", apron, "150x200mm");
+    for kept in 0..drawn.set.sheets.len() {
+        let mut file = Open::file(&drawn.bytes);
+        file.kids(&[kept]);
+        let asked = [kept + 1];
+        let against = Against { layout: Some(&drawn.layout), sheets: &asked };
+        let report = verify(&file.bytes(), &against).unwrap();
+        assert!(report.findings.is_empty(), "{kept}: {}", words(&report.findings));
     }
 }
 

@@ -15,6 +15,7 @@ use faults::{FAULTS, change_mark, mm};
 use lopdf::Object;
 use planted::{Open, real, ring, shifted};
 use std::collections::BTreeSet;
+use strapwright::diagnostic::Severity;
 use strapwright::export::pdf::pdf;
 use strapwright::geom::Length;
 use strapwright::paginate::Item;
@@ -254,5 +255,18 @@ fn a_wide_piece_reads_back_clean() {
         let report = against(&drawn.bytes, &drawn.layout);
         assert!(report.findings.is_empty(), "{paper}\n{}", words(&report.findings));
         assert_eq!(report.marks.len(), 5, "{paper}");
+        // Each sheet by itself too: what is wrong is wrong, the rest may lie anywhere.
+        for kept in 0..drawn.set.sheets.len() {
+            let mut file = Open::file(&drawn.bytes);
+            file.kids(&[kept]);
+            let asked = [kept + 1];
+            let against = Against { layout: Some(&drawn.layout), sheets: &asked };
+            let report = verify(&file.bytes(), &against).unwrap();
+            let found = words(&report.findings);
+            let only = report.findings.iter().all(|f| f.rule == "place-unproven");
+            assert!(only, "{paper}, sheet {kept}:\n{found}");
+            let errors = report.findings.iter().any(|f| f.severity == Severity::Error);
+            assert!(!errors, "the program may print it: {found}");
+        }
     }
 }

@@ -57,6 +57,15 @@ pub(super) fn readings(piece: &Piece, strap: &Strap, sheets: &[Sheet]) -> Vec<Re
     piece.labels(strap, sheets).filter_map(of_label).collect()
 }
 
+/// Where the feet of the ruler above a piece and of the one below it stand, as it is
+/// `turn`ed; `None` for one that it has not.
+pub(super) fn feet(all: &[Reading], turn: Matrix) -> [Option<f64>; 2] {
+    [true, false].map(|above| {
+        let own = all.iter().filter(|r| r.outward.is_some_and(|(_, mm)| mm == above));
+        median(own.map(|r| turn.place(r.at).y).collect())
+    })
+}
+
 /// What a tape would read at a place along a piece: at its flat x, and what the bend adds.
 pub(super) fn reading(x: f64, target: &WantedPiece<'_>) -> f64 {
     x.abs() + target.to_outside

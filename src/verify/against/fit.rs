@@ -5,7 +5,7 @@ use super::super::sheet::{Form, Sheet};
 use super::super::strap::{Piece, Strap};
 use super::TOLERANCE;
 use super::anchor::{self, Reading};
-use super::wanted::{Wanted, WantedPiece};
+use super::wanted::{Wanted, WantedPiece, mm};
 
 /// Marks this near to their place speak for a fit, in mm.
 const NEAR: f64 = 1.0;
@@ -18,6 +18,10 @@ const SIDES: f64 = 4.0;
 const ENOUGH: f64 = 0.3;
 /// Places that are tried when the ends of a piece do not say where it lies.
 const MOST_TRIES: usize = 2_000;
+/// From the edge of a piece to the feet of its rulers, at most, in mm.
+const BESIDE: f64 = 3.0;
+/// Places across a piece that are tried where no edge of it is shown.
+const MOST_ASIDE: usize = 200;
 /// Two parts of one piece share no more than an overlap: less than this part of the
 /// smaller one.
 const SHARED: f64 = 0.5;
@@ -48,7 +52,18 @@ struct Seen<'a> {
 struct Found {
     way: Matrix,
     score: f64,
-    is_proven: bool,
+    proof: Proof,
+}
+
+/// What tells where along its piece a stretch lies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Proof {
+    /// Both its ends.
+    Ends,
+    /// What is printed on it, and whether it is as wide as the piece.
+    Printed { is_as_wide: bool },
+    /// Nothing but its marks or one end.
+    None,
 }
 
 /// A fit for every drawn piece for which there is one, the best first. If `by_readings`, a
@@ -67,15 +82,15 @@ pub(super) fn fits(
             seen.readings = anchor::readings(piece, strap, sheets);
         }
         for (wanted, target) in pieces.iter().enumerate() {
-            let Found { way, score, is_proven } = found(&seen, target);
+            let Found { way, score, proof } = found(&seen, target);
+            let is_proven = proof != Proof::None;
             let most = count(seen.forms.len()) + SIDES;
             // A stretch without marks may lie anywhere, unless it is the whole piece or
             // says where it lies.
             let is_placed = !seen.forms.is_empty() || is_proven;
-            let [.., low, high] = sides(placed(seen.bounds, way), target);
-            let is_as_wide = low.abs().max(high.abs()) < NEAR;
-            if is_placed && (score >= ENOUGH * most || is_proven && is_as_wide) {
-                let way = refined(way, &seen, target);
+            let is_as_wide = proof == Proof::Printed { is_as_wide: true };
+            if is_placed && (score >= ENOUGH * most || is_as_wide) {
+                let way = refined(way, proof, &seen, target);
                 let fit = Fit { drawn, wanted, way, is_proven, score };
                 all.push((fit, placed(seen.bounds, way)));
             }
@@ -128,12 +143,13 @@ fn found(seen: &Seen<'_>, target: &WantedPiece<'_>) -> Found {
     if (size.x - long).abs().min((size.y - long).abs()) < NEAR * 2.0 {
         let (way, score) = best(seen, target);
         if is_whole(way) {
-            return Found { way, score, is_proven: true };
+            return Found { way, score, proof: Proof::Ends };
         }
     }
     anchored(seen, target).unwrap_or_else(|| {
         let (way, score) = best(seen, target);
-        Found { way, score, is_proven: is_whole(way) }
+        let proof = if is_whole(way) { Proof::Ends } else { Proof::None };
+        Found { way, score, proof }
     })
 }
 
@@ -142,28 +158,67 @@ fn anchored(seen: &Seen<'_>, target: &WantedPiece<'_>) -> Option<Found> {
     let mut found: Option<Found> = None;
     for turns in 0..4 {
         let turn = Matrix::quarter_turns(turns);
-        let here = placed(seen.bounds, turn);
-        let (low, high) = (here.low.y, here.high.y);
-        let aside = [
-            target.bounds.low.y - low,
-            target.bounds.high.y - high,
-            target.bounds.middle().y - f64::midpoint(low, high),
-        ];
         for x in anchor::shifts(&seen.readings, turn, target) {
-            for y in aside {
+            for (y, is_as_wide) in aside(seen, target, turn, x) {
                 let way = turn.then(Matrix::shift(Spot::new(x, y)));
                 // Past the ends of the piece there is nothing that it could be.
                 let lies = placed(seen.bounds, way);
                 let is_within = lies.low.x > target.bounds.low.x - NEAR
                     && lies.high.x < target.bounds.high.x + NEAR;
-                let score = score(seen, target, way) + f64::from(u8::from(is_within));
+                let score = score(seen, target, way) + f64::from(u8::from(is_within))
+                    - lacking(seen, target, way);
                 if found.is_none_or(|f| f.score < score) {
-                    found = Some(Found { way, score, is_proven: true });
+                    let proof = Proof::Printed { is_as_wide };
+                    found = Some(Found { way, score, proof });
                 }
             }
         }
     }
     found
+}
+
+/// How many marks a piece of the layout has where none is drawn: it may be another one.
+fn lacking(seen: &Seen<'_>, target: &WantedPiece<'_>, way: Matrix) -> f64 {
+    let Bounds { low, high } = placed(seen.bounds, way);
+    let from = target.marks.partition_point(|w| w.at.x < low.x);
+    let shown = target.marks[from..].iter().take_while(|w| w.at.x <= high.x);
+    let holds = |w: &&Wanted<'_>| {
+        let (least, most) = (w.at - w.size * 0.5, w.at + w.size * 0.5);
+        least.x >= low.x && most.x <= high.x && least.y >= low.y && most.y <= high.y
+    };
+    let is_drawn =
+        |w: &Wanted<'_>| seen.forms.iter().any(|(at, _)| way.place(*at).far(w.at) < NEAR);
+    count(shown.filter(holds).filter(|w| !is_drawn(w)).count())
+}
+
+/// How far a stretch may have to be moved across the piece, and whether it then is as wide:
+/// by the rulers on either side of it, which are as far from its centre line; where there
+/// is one alone, by the edge there; between them by its marks.
+fn aside(
+    seen: &Seen<'_>,
+    target: &WantedPiece<'_>,
+    turn: Matrix,
+    x: f64,
+) -> Vec<(f64, bool)> {
+    let (here, there) = (placed(seen.bounds, turn), target.bounds);
+    match anchor::feet(&seen.readings, turn) {
+        [Some(above), Some(below)] => {
+            let more = above - below - mm(target.piece.width);
+            vec![(-f64::midpoint(above, below), (0.0..BESIDE * 2.0).contains(&more))]
+        }
+        [Some(_), None] => vec![(there.high.y - here.high.y, true)],
+        [None, Some(_)] => vec![(there.low.y - here.low.y, true)],
+        [None, None] => {
+            let by_mark = |(at, form): &(Spot, &Form)| {
+                let at = turn.place(*at) + Spot::new(x, 0.0);
+                let own =
+                    target.marks.iter().filter(move |w| (w.at.x - at.x).abs() < NEAR);
+                let own = own.filter(|w| alike(form.size, w.size));
+                own.map(|w| (w.at.y - at.y, false)).collect::<Vec<_>>()
+            };
+            seen.forms.iter().flat_map(by_mark).take(MOST_ASIDE).collect()
+        }
+    }
 }
 
 /// The best way found and its score, as it lies first and then turned.
@@ -248,8 +303,13 @@ fn sides(bounds: Bounds, target: &WantedPiece<'_>) -> [f64; 4] {
 }
 
 /// Moved so that as many things as possible are where they should be, so that a single one
-/// that is off moves nothing else.
-fn refined(way: Matrix, seen: &Seen<'_>, target: &WantedPiece<'_>) -> Matrix {
+/// that is off moves nothing else; along the piece what is printed has said it already.
+fn refined(
+    way: Matrix,
+    proof: Proof,
+    seen: &Seen<'_>,
+    target: &WantedPiece<'_>,
+) -> Matrix {
     let (mut x, mut y) = (Vec::new(), Vec::new());
     for (at, form) in &seen.forms {
         let at = way.place(*at);
@@ -266,6 +326,7 @@ fn refined(way: Matrix, seen: &Seen<'_>, target: &WantedPiece<'_>) -> Matrix {
     x.extend([left, right].into_iter().filter(|off| off.abs() < NEAR));
     y.extend([low, high].into_iter().filter(|off| off.abs() < NEAR));
     let most = |offs: &[f64]| most(offs, TOLERANCE).unwrap_or(0.0);
-    let off = Spot::new(most(&x), most(&y));
+    let along = if matches!(proof, Proof::Printed { .. }) { 0.0 } else { most(&x) };
+    let off = Spot::new(along, most(&y));
     way.then(Matrix::shift(Spot::ZERO - off))
 }

@@ -12,6 +12,9 @@ use std::collections::BTreeSet;
 
 /// What the knife cuts and no piece has is reported from this size on, in mm.
 const SCRAP: f64 = 5.0;
+/// What would do, where the file may be sound and another one was asked for.
+const AS_DRAWN: &str = "say --size SIZE or --nested if the file was drawn so; else draw the \
+                        job anew, and do not cut or punch by this file";
 /// A slot's direction may be off by this slope.
 const SLOPE: f64 = 2e-3;
 
@@ -196,7 +199,7 @@ pub(super) fn outline(
         all.push(
             error("outline-off", message)
                 .held(found, "strokes along the outline")
-                .remedy(ANEW),
+                .remedy(AS_DRAWN),
         );
     }
     if let Some((spot, long)) = found.missing.filter(|_| complete) {
@@ -250,7 +253,7 @@ fn extra(sheet: usize, size: Spot, place: &str) -> Finding {
             format!("a form of {:.2} × {:.2} mm at {place}", size.x, size.y),
             "the marks of the job and no others",
         )
-        .remedy(ANEW)
+        .remedy(AS_DRAWN)
 }
 
 /// What a mark's form is and should be, if they differ.
