@@ -41,7 +41,10 @@ pub(crate) const DEMO: Work = Work {
 
 pub(crate) const SIX_SHEETS: Work = Work {
     name: "wide strap, 6 sheets",
-    text: || "template = \"plain-strap\"\nplain.length = \"1.7 m\"\nstrap.width = \"100 mm\"\n".to_owned(),
+    text: || {
+        "template = \"plain-strap\"\nplain.length = \"1.7 m\"\nstrap.width = \"100 mm\"\n"
+            .to_owned()
+    },
     paper: "a4",
     ticket: true,
     sheets: 6,
