@@ -283,6 +283,13 @@ impl Piece {
         let widths = self.slopes.iter().flat_map(|s| [s.before, s.past]);
         widths.min().unwrap_or(self.width)
     }
+
+    /// The marks whose middle lies within `stretch`.
+    pub fn marks_between(&self, stretch: Extent) -> &[Mark] {
+        let from = self.marks.partition_point(|m| m.at.x < stretch.from);
+        let to = self.marks.partition_point(|m| m.at.x <= stretch.to);
+        self.marks.get(from..to).unwrap_or_default()
+    }
 }
 
 /// All pieces of a job, with every mark in its place.

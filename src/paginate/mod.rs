@@ -187,6 +187,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     let scaling = correction.map(|c| c.on(paper.form(), page.width, page.height));
     let fingerprint = fingerprint::of(request, &plan);
     let checks = checks::of(layout, &plan, scaling.as_ref(), measuring);
+    let punches = furniture::punches(layout, heading.wording);
     let scene = furniture::Scene {
         layout,
         rows,
@@ -194,6 +195,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         paper: paper.name(),
         fingerprint: &fingerprint,
         plan: &plan,
+        punches: punches.as_deref(),
         checks: &checks,
         scaling: scaling.as_ref(),
         measuring,

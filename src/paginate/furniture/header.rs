@@ -5,7 +5,7 @@ use super::super::sheet::{Anchor, Kept};
 use super::super::{Heading, Stocked};
 use super::Scene;
 use crate::geom::{Length, Point};
-use crate::layout::{Copies, MarkKind, Piece};
+use crate::layout::{Copies, Layout, MarkKind, Piece};
 use crate::lettering;
 use crate::words::{Word, Wording};
 
@@ -84,7 +84,7 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         facts.extend(lengths(scene));
     }
     facts.extend(scene.checks.iter().map(|c| c.sentence(wording)));
-    facts.extend(punches(scene));
+    facts.extend(scene.punches.map(ToOwned::to_owned));
     if !scene.heading.serves.is_empty() {
         facts.push(scene.heading.serves.clone());
     }
@@ -152,17 +152,17 @@ fn lengths(scene: &Scene<'_>) -> Option<String> {
 }
 
 /// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.
-fn punches(scene: &Scene<'_>) -> Option<String> {
-    let mut named: Vec<String> = Vec::new();
-    for mark in scene.layout.pieces.iter().flat_map(|p| &p.marks) {
-        let across = mark.y_extent().length();
-        if !mark.is_punched() || mark.kind == MarkKind::Slot {
-            continue;
-        }
-        let words = format!("{} {}", mark.feature, scene.heading.wording.plain(across));
-        if !named.contains(&words) {
-            named.push(words);
+pub(in super::super) fn punches(layout: &Layout, wording: Wording) -> Option<String> {
+    let mut used: Vec<(&str, Length)> = Vec::new();
+    for mark in layout.pieces.iter().flat_map(|p| &p.marks) {
+        let punch = (mark.feature.as_str(), mark.y_extent().length());
+        let is_round = mark.is_punched() && mark.kind != MarkKind::Slot;
+        if is_round && !used.contains(&punch) {
+            used.push(punch);
         }
     }
+    let named =
+        used.iter().map(|(name, across)| format!("{name} {}", wording.plain(*across)));
+    let named: Vec<String> = named.collect();
     (!named.is_empty()).then(|| format!("Ø {} mm", named.join(", ")))
 }

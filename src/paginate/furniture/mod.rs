@@ -15,6 +15,7 @@ mod outline;
 mod rulers;
 
 pub(super) use bars::lengths as bar_lengths;
+pub(super) use header::punches;
 
 use super::arrange::Part;
 use super::canvas::Canvas;
@@ -36,6 +37,8 @@ pub(super) struct Scene<'a> {
     pub(super) paper: &'a str,
     pub(super) fingerprint: &'a str,
     pub(super) plan: &'a Plan,
+    /// What to punch with, in words.
+    pub(super) punches: Option<&'a str>,
     pub(super) checks: &'a [StripCheck],
     pub(super) scaling: Option<&'a Scaling>,
     pub(super) measuring: Measuring,
@@ -79,8 +82,9 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
 fn draw_lane(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece) -> Tile {
     let Part { piece: index, stretch, across, .. } = lane.part;
     let rows = scene.rows;
+    let shown = piece.marks_between(stretch);
     let whole: Vec<&Mark> =
-        piece.marks.iter().filter(|m| sheet::holds(stretch, across, m)).collect();
+        shown.iter().filter(|m| sheet::holds(stretch, across, m)).collect();
     outline::draw(canvas, lane, piece);
     marks::draw(canvas, lane, &whole);
     drawn::draw(canvas, lane, piece);

@@ -48,7 +48,7 @@ const LIMITS: Limits = Limits {
     content: 128 << 20,
     pages: 1_000,
     operators: 8_000_000,
-    things: 400_000,
+    things: 1_000_000,
     depth: 12,
 };
 
