@@ -313,7 +313,20 @@ const CASES: &[Case] = &[
         "62 pieces",
         "at most 60",
     ),
+    case(
+        "job-limit",
+        LONG_LINE,
+        "template = \"belt\"",
+        "line 2 is longer than 4 KiB",
+        "in at most 1 MiB",
+    ),
 ];
+
+/// Longer than any line of a job.
+const LONG_LINE: &str = match std::str::from_utf8(&[b'#'; 5_000]) {
+    Ok(line) => line,
+    Err(_) => "",
+};
 
 fn made(job: &str) -> Run {
     if job.contains("template =") { run(job, &[]) } else { belt(job) }

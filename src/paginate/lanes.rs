@@ -135,10 +135,6 @@ pub(super) struct Plan {
 /// way.
 pub(super) fn plan(request: &Request<'_>) -> Result<Plan, PaginateError> {
     let &Request { layout, paper, correction, keep, like, .. } = request;
-    let length: Length = layout.pieces.iter().map(|p| p.extent.length()).sum();
-    if length > MOST_LENGTH {
-        return Err(PaginateError::TooLong { length, most: MOST_LENGTH });
-    }
     let form = paper.form();
     let page = |width, height| Page::new(width, height, form, correction);
     let pages = match form {
@@ -149,6 +145,10 @@ pub(super) fn plan(request: &Request<'_>) -> Result<Plan, PaginateError> {
         && least > MOST_SHEETS
     {
         return Err(too_many(paper, least));
+    }
+    let length: Length = layout.pieces.iter().map(|p| p.extent.length()).sum();
+    if length > MOST_LENGTH {
+        return Err(PaginateError::TooLong { length, most: MOST_LENGTH });
     }
     let lies = |p: Page| {
         let first = like.and_then(|set| set.sheets.first());
