@@ -111,7 +111,7 @@ fn paper_is_bounded() {
             assert!(matches!(error, PaginateError::TooLong { .. }), "{paper}: {error}");
             assert!(error.to_string().contains("999000 mm"), "{error}");
         }
-        let error = refused("strap.width = \"90 m\"\nplain.length = \"190 m\"", paper);
+        let error = refused("strap.width = \"90 m\"\nplain.length = \"99 m\"", paper);
         let PaginateError::TooManySheets { sheets, most, .. } = error else {
             unreachable!("{paper}: {error}")
         };

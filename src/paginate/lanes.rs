@@ -25,9 +25,9 @@ pub(super) const BESIDE: Length = Length::from_mm(8);
 const SHORTEST_CUT: Length = Length::from_mm(200);
 /// More sheets than anybody tapes together.
 const MOST_SHEETS: usize = 200;
-/// More strap than anybody draws, 200 m: on a roll or a plotter's sheets they are few, but
+/// More strap than anybody draws, 100 m: on a roll or a plotter's sheets they are few, but
 /// every millimetre of them has its tick.
-const MOST_LENGTH: Length = Length::from_mm(200_000);
+const MOST_LENGTH: Length = Length::from_mm(100_000);
 
 /// A page as it is read; the strap lies along its width.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
