@@ -31,8 +31,8 @@ fn texts_are_bounded() {
     for (what, text, rule) in [
         ("a long text", "# a job\n".repeat(200_000), "job-limit"),
         ("a long line", format!("title = \"{}\"", "a".repeat(5_000)), "job-limit"),
-        ("many keys", many(2_500, set), "job-limit"),
-        ("a long list", format!("a = [\n{}\n]", "\"b\",\n".repeat(2_500)), "job-limit"),
+        ("many keys", many(12_000, set), "job-limit"),
+        ("a long list", format!("a = [\n{}\n]", "\"b\",\n".repeat(12_000)), "job-limit"),
         ("many slips", "= =\n".repeat(20_000), "job-syntax"),
         ("deep lists", format!("a = {}", "[".repeat(4_000)), "job-syntax"),
         ("deep keys", format!("{}a = 1", "a.".repeat(1_500)), "job-syntax"),
@@ -104,9 +104,14 @@ fn paper_is_bounded() {
     };
     for paper in ["a4", "roll", "roll-5080mm", "100x100mm", "5080x5080mm"] {
         let error = refused("plain.length = \"999 m\"", paper);
-        assert!(matches!(error, PaginateError::TooLong { .. }), "{paper}: {error}");
-        assert!(error.to_string().contains("999000 mm"), "{error}");
-        let error = refused("strap.width = \"90 m\"\nplain.length = \"190 m\"", paper);
+        if ["a4", "100x100mm"].contains(&paper) {
+            assert!(matches!(error, PaginateError::TooManySheets { .. }), "{error}");
+        } else {
+            // Few sheets of these would do.
+            assert!(matches!(error, PaginateError::TooLong { .. }), "{paper}: {error}");
+            assert!(error.to_string().contains("999000 mm"), "{error}");
+        }
+        let error = refused("strap.width = \"90 m\"\nplain.length = \"99 m\"", paper);
         let PaginateError::TooManySheets { sheets, most, .. } = error else {
             unreachable!("{paper}: {error}")
         };

@@ -10,6 +10,7 @@ use crate::layout::Layout;
 use crate::paginate::{
     Group, Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, swap, together,
 };
+use crate::verify;
 use clap::Args;
 use std::path::{Path, PathBuf};
 
@@ -152,6 +153,8 @@ fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
         ))));
     }
     let (_, bytes) = files::bytes(path.as_os_str(), files::LARGEST_DRAWING)?;
+    verify::opens(&bytes)
+        .map_err(|why| Failure::Machine(format!("cannot read {shown}: {why}")))?;
     let imprint =
         Imprint::read(&bytes).map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
     let size = Some(imprint.size.as_str()).filter(|s| !s.is_empty());

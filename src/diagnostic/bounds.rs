@@ -3,7 +3,8 @@
 
 use super::Finding;
 
-/// Most bytes of a text that a person writes, 1 MiB, and of one line of it, 4 KiB.
+/// Most bytes of a text that a person writes, 1 MiB, and of one line of it, 4 KiB; blanks
+/// at its end aside.
 const MOST_BYTES: usize = 1 << 20;
 const LONGEST_LINE: usize = 4 << 10;
 /// Most findings that are kept: the rest would not be read by anyone.
@@ -16,7 +17,7 @@ pub fn too_large(text: &str) -> Option<String> {
     if text.len() > MOST_BYTES {
         return Some("a text longer than 1 MiB".to_owned());
     }
-    let long = text.lines().position(|line| line.len() > LONGEST_LINE)?;
+    let long = text.lines().position(|l| l.trim_end().len() > LONGEST_LINE)?;
     Some(format!("line {} is longer than 4 KiB", long + 1))
 }
 

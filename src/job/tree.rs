@@ -6,7 +6,7 @@ use std::cell::Cell;
 use toml::de::{DeTable, DeValue};
 
 /// Most keys of one text, and parts of its lists: the largest template has some 150.
-const MOST_ENTRIES: usize = 2_000;
+const MOST_ENTRIES: usize = 10_000;
 /// Mistakes of TOML after which the rest would only follow from them.
 const MOST_ERRORS: usize = 20;
 

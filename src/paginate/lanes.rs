@@ -25,9 +25,9 @@ pub(super) const BESIDE: Length = Length::from_mm(8);
 const SHORTEST_CUT: Length = Length::from_mm(200);
 /// More sheets than anybody tapes together.
 const MOST_SHEETS: usize = 200;
-/// More strap than anybody draws, 200 m: on a roll or a plotter's sheets they are few, but
+/// More strap than anybody draws, 100 m: on a roll or a plotter's sheets they are few, but
 /// every millimetre of them has its tick.
-const MOST_LENGTH: Length = Length::from_mm(200_000);
+const MOST_LENGTH: Length = Length::from_mm(100_000);
 
 /// A page as it is read; the strap lies along its width.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -135,10 +135,6 @@ pub(super) struct Plan {
 /// way.
 pub(super) fn plan(request: &Request<'_>) -> Result<Plan, PaginateError> {
     let &Request { layout, paper, correction, keep, like, .. } = request;
-    let length: Length = layout.pieces.iter().map(|p| p.extent.length()).sum();
-    if length > MOST_LENGTH {
-        return Err(PaginateError::TooLong { length, most: MOST_LENGTH });
-    }
     let form = paper.form();
     let page = |width, height| Page::new(width, height, form, correction);
     let pages = match form {
@@ -149,6 +145,10 @@ pub(super) fn plan(request: &Request<'_>) -> Result<Plan, PaginateError> {
         && least > MOST_SHEETS
     {
         return Err(too_many(paper, least));
+    }
+    let length: Length = layout.pieces.iter().map(|p| p.extent.length()).sum();
+    if length > MOST_LENGTH {
+        return Err(PaginateError::TooLong { length, most: MOST_LENGTH });
     }
     let lies = |p: Page| {
         let first = like.and_then(|set| set.sheets.first());

@@ -83,6 +83,15 @@ impl fmt::Display for Unreadable {
 
 impl std::error::Error for Unreadable {}
 
+/// Whether a file can be opened and does no harm: what else is to be read of it may then be
+/// read by other means.
+///
+/// # Errors
+/// [`Unreadable`] when it is no PDF, or holds far more than any print.
+pub fn opens(pdf: &[u8]) -> Result<(), Unreadable> {
+    read::opens(pdf).map_err(Unreadable)
+}
+
 /// Reads a PDF back, puts its sheets together by their crosses and holds every mark and
 /// outline against what was asked for.
 ///

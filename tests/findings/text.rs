@@ -146,6 +146,13 @@ pub(crate) const TEXT: &[Case] = &[
         "at most 60",
     ),
     case(
+        "job-limit",
+        LONG_LINE,
+        "template = \"belt\"",
+        "line 2 is longer than 4 KiB",
+        "in at most 1 MiB",
+    ),
+    case(
         "out-of-limits",
         "turn-back.length = \"10 in\"",
         "turn-back.length = \"10 in\"",
@@ -153,3 +160,9 @@ pub(crate) const TEXT: &[Case] = &[
         "30 mm (~1 3/16 in) to 120 mm",
     ),
 ];
+
+/// Longer than any line of a job.
+const LONG_LINE: &str = match std::str::from_utf8(&[b'#'; 5_000]) {
+    Ok(line) => line,
+    Err(_) => "",
+};

@@ -13,6 +13,8 @@
 #![expect(clippy::panic, reason = "a case that does harm fails its test")]
 
 mod mutate;
+#[path = "../raw_pdf/mod.rs"]
+mod raw_pdf;
 #[path = "../samples/mod.rs"]
 mod samples;
 mod targets;

@@ -3,6 +3,7 @@
 use super::drawn::{against, all_on, belts_on, drawn, words};
 use super::faults::mm;
 use super::planted::{Open, PT, moved, op, places, real, runs, without};
+use super::raw_pdf::listed;
 use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
 use strapwright::verify::{Against, verify};
@@ -299,4 +300,38 @@ fn endless_drawings_end() {
     let report = against(&file.bytes(), &drawn.layout);
     let unread = report.findings.iter().find(|f| f.rule == "page-unreadable").unwrap();
     assert!(unread.found.contains("forms"), "{}", unread.found);
+}
+
+/// Some kilobytes that would take gigabytes once they are open.
+#[test]
+fn files_that_swell_are_refused() {
+    let read = |objects: &[String], times| {
+        let file = listed(objects, times);
+        let read = verify(&file, &Against::default());
+        read.map(|report| report.findings[0].rule).map_err(|why| why.to_string())
+    };
+    let is_refused = |read: Result<&str, String>| {
+        let why = read.unwrap_err();
+        assert!(why.contains("far more than any print"), "{why}");
+    };
+    let large = format!("<</Kids[{}]>>", "0 ".repeat(20_000));
+    let large = [large];
+    assert_eq!(read(&large, 1), Ok("no-sheets"));
+    is_refused(read(&large, 500));
+
+    // A packed run whose objects all lie at one place, and one of the same in their order.
+    let run = |step: usize| {
+        let index: Vec<String> =
+            (0..20_000).map(|n| format!("{} {} ", n + 10, n * step)).collect();
+        let (first, body) = (index.concat(), "0 ".repeat(20_000));
+        let body = if step == 0 { format!("[{body}]") } else { body };
+        let (length, n) = (first.len() + body.len(), first.len());
+        format!(
+            "<</Type/ObjStm/N 20000/First {n}/Length {length}>>stream\n{first}{body}\n\
+             endstream"
+        )
+    };
+    let pages = "<</Kids[]>>".to_owned();
+    assert_eq!(read(&[pages.clone(), run(2)], 1), Ok("no-sheets"));
+    is_refused(read(&[pages, run(0)], 1));
 }

@@ -7,6 +7,8 @@ mod drawn;
 mod faults;
 mod foreign;
 mod planted;
+#[path = "../raw_pdf/mod.rs"]
+mod raw_pdf;
 #[path = "../samples/mod.rs"]
 mod samples;
 

@@ -115,6 +115,7 @@ pub fn read(name: &str, text: &str) -> Reading {
     } else {
         rows::rows(source, text, &mut reading.findings)
     };
+    few("stock-limit", &mut reading.findings);
     let mut all = 0_usize;
     let had_rows = !rows.is_empty();
     for row in rows {
@@ -142,7 +143,6 @@ pub fn read(name: &str, text: &str) -> Reading {
         }
         reading.stock.push(stock);
     }
-    few("stock-limit", &mut reading.findings);
     if !had_rows && reading.findings.is_empty() {
         reading.findings.push(
             Finding::new("stock-empty", Severity::Error, "the list names no strip")

@@ -71,7 +71,8 @@ impl Imprint {
         }
     }
 
-    /// Reads it from the bytes of a file.
+    /// Reads it from the bytes of a file that may be opened: one that is made to do harm is
+    /// for the caller to refuse.
     ///
     /// # Errors
     /// [`ExportError::NoImprint`] when this is no PDF, or one that says nothing of a print.

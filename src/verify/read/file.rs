@@ -1,9 +1,9 @@
 //! The structure of a file: its pages in order, each with its content, its fonts and what
 //! it may draw on, and what the file asks of a printer.
 
-use super::Limits;
 use super::plane::{Matrix, Spot};
-use lopdf::{Dictionary, Document, LoadOptions, Object, ObjectId, Stream};
+use super::{Limits, guard};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 use std::collections::BTreeSet;
 
 /// Millimetres to the point of 1/72 in.
@@ -54,9 +54,7 @@ impl File {
                 limits.file >> 20
             ));
         }
-        let options = LoadOptions::with_max_decompressed_size(limits.structure);
-        let document = Document::load_mem_with_options(bytes, options)
-            .map_err(|error| format!("it is no PDF that can be read ({error})"))?;
+        let document = guard::open(bytes, limits)?;
         if document.is_encrypted() {
             return Err("it is locked by a password".to_owned());
         }

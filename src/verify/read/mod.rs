@@ -8,6 +8,7 @@
 mod drawing;
 mod file;
 mod font;
+mod guard;
 mod paths;
 pub(super) mod plane;
 mod state;
@@ -26,6 +27,8 @@ use plane::Spot;
 struct Limits {
     /// Bytes of the file.
     file: usize,
+    /// Bytes that its objects take, streams as they are packed.
+    memory: usize,
     /// Bytes of a stream that holds a part of the file's structure, unpacked.
     structure: usize,
     /// Bytes of one stream, unpacked.
@@ -43,6 +46,7 @@ struct Limits {
 
 const LIMITS: Limits = Limits {
     file: 64 << 20,
+    memory: 256 << 20,
     structure: 4 << 20,
     stream: 32 << 20,
     content: 128 << 20,
@@ -82,6 +86,14 @@ pub(super) struct Print {
     /// The name after `/PrintScaling`.
     pub(super) scaling: Option<String>,
     pub(super) pages: Vec<Page>,
+}
+
+/// Whether a file can be opened without taking more than a print of sheets may.
+///
+/// # Errors
+/// Says why not.
+pub(super) fn opens(bytes: &[u8]) -> Result<(), String> {
+    File::open(bytes, &LIMITS).map(drop)
 }
 
 /// Reads a file.

@@ -5,6 +5,7 @@ use super::pdf_files::{file, layout, with_imprint};
 use crate::mutate::Rng;
 use strapwright::export::pdf::Imprint;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
+use strapwright::verify::opens;
 
 pub(crate) const TARGET: Target = Target { name: "imprint", weight: 4, input, run };
 
@@ -13,6 +14,10 @@ fn input(rng: &mut Rng) -> Vec<u8> {
 }
 
 fn run(input: &[u8]) -> bool {
+    // As the program does, before it believes a file.
+    if opens(input).is_err() {
+        return false;
+    }
     let imprint = match Imprint::read(input) {
         Ok(imprint) => imprint,
         Err(why) => {

@@ -2,6 +2,7 @@
 //! structures that are made to do harm.
 
 use crate::mutate::{Rng, noise, text};
+use crate::raw_pdf::listed;
 use lopdf::{Dictionary, Document, Object, Stream, StringFormat, dictionary};
 use std::sync::OnceLock;
 use strapwright::export::pdf::pdf;
@@ -246,7 +247,7 @@ fn packed(many: usize) -> Stream {
 /// Structures that are made to do harm.
 fn harmful(rng: &mut Rng) -> Vec<u8> {
     let n = rng.below(3_000) + 1;
-    match rng.below(11) {
+    match rng.below(12) {
         // Pages within themselves.
         0 => of_objects(vec![
             Object::Dictionary(dictionary! { "Type" => "Catalog", "Pages" => refer(2) }),
@@ -287,24 +288,31 @@ fn harmful(rng: &mut Rng) -> Vec<u8> {
         7 => page_of(&b"(".repeat(n * 20), Dictionary::new(), vec![]),
         // States that are kept and never taken back.
         8 => page_of(&b"q 1.1 0 0 1.1 0 0 cm ".repeat(n), Dictionary::new(), vec![]),
-        // Tables of objects that refer to each other.
-        9 => format!(
-            "%PDF-1.7\nxref\n0 1\n0000000000 65535 f \ntrailer\n<</Size 1/Prev 9>>\n\
-             startxref\n9\n%%EOF\n{}",
-            "%".repeat(n)
-        )
-        .into_bytes(),
-        // A packed run of objects that all lie at the same place.
+        // A table that goes before itself.
+        9 => {
+            let mut file = listed(&[], 1);
+            let at = file.windows(4).rposition(|w| w == b"xref").unwrap_or(0);
+            let table = file.windows(5).position(|w| w == b"xref\n").unwrap_or(0);
+            let trailer = format!("/Prev {table}/Root");
+            let text = String::from_utf8_lossy(&file).replacen("/Root", &trailer, 1);
+            file = text.into_bytes();
+            file.truncate(if rng.one_in(4) { at } else { usize::MAX });
+            file
+        }
+        // One object again and again in the table of the file.
+        10 => listed(&[format!("<</Kids[{}]>>", "0 ".repeat(n))], n % 500 + 1),
+        // A packed run of objects that all lie at the same place, or nearly.
         _ => {
-            let index: Vec<String> = (10..10 + n).map(|id| format!("{id} 0 ")).collect();
-            let index = index.concat();
-            let first = i64::try_from(index.len()).unwrap();
-            let body = format!("{index}[{}]", "0 ".repeat(n));
-            let dict = dictionary! {
-                "Type" => "ObjStm", "N" => i64::try_from(n).unwrap(), "First" => first,
-            };
-            let stream = Object::Stream(Stream::new(dict, body.into_bytes()));
-            page_of(b"", Dictionary::new(), vec![stream])
+            let step = rng.below(3);
+            let index: Vec<String> =
+                (0..n).map(|i| format!("{} {} ", i + 10, i * step)).collect();
+            let (first, body) = (index.concat(), format!("[{}]", "0 ".repeat(n)));
+            let (length, at) = (first.len() + body.len(), first.len());
+            let run = format!(
+                "<</Type/ObjStm/N {n}/First {at}/Length {length}>>stream\n{first}{body}\n\
+                 endstream"
+            );
+            listed(&["<</Kids[]>>".to_owned(), run], 1)
         }
     }
 }
