@@ -137,14 +137,11 @@ fn pens(sheet: &Sheet) -> Vec<Finding> {
     let wide: Vec<&Form> = sheet.forms.iter().filter(|f| f.pen > most(f)).collect();
     let mut all = Vec::new();
     if let Some(worst) = wide.iter().max_by(|a, b| a.pen.total_cmp(&b.pen)) {
-        let count = if wide.len() == 1 {
-            String::new()
-        } else {
-            format!(" and {} more", wide.len() - 1)
+        let message = match wide.len() {
+            1 => format!("a mark on sheet {number} is hidden by its own stroke"),
+            n => format!("{n} marks on sheet {number} are hidden by their own strokes"),
         };
         let Spot { x, y } = worst.centre;
-        let message =
-            format!("a mark{count} on sheet {number} is hidden by its own stroke");
         let found = format!(
             "a line {:.2} mm wide about a form of {:.2} × {:.2} mm, {x:.1} mm from the left, \
              {y:.1} mm from below",

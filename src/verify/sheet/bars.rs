@@ -114,7 +114,13 @@ fn bar(lines: &[Line], words: &[Words], last: &Words, told: (f64, f64)) -> Optio
     };
     let seen_from =
         |start: Spot, p: Spot| ((p - start).dot(along), along.cross(p - start));
-    let near = lines.iter().filter(|l| {
+    // Most lines are ticks, much too short.
+    let least = SCALES.start * claim / 2.0;
+    let long = |l: &&Line| {
+        let way = l.to - l.from;
+        way.x.abs().max(way.y.abs()) > least
+    };
+    let near = lines.iter().filter(long).filter(|l| {
         let (start, end) = ends(l);
         let (long, aside) = seen_from(start, end);
         let (at, beside) = seen_from(start, middle(last));

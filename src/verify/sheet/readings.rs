@@ -206,6 +206,10 @@ pub(super) fn labels(words: &[Words]) -> Vec<Label> {
 
 fn label(words: &Words) -> Option<Label> {
     let text = words.text.trim();
+    // Nothing else ends a reading, and most words end otherwise.
+    if !text.ends_with(|c: char| c.is_ascii_digit() || matches!(c, 'm' | 'n' | ')')) {
+        return None;
+    }
     let (name, last) = match text.rsplit_once('·') {
         Some((name, last)) => (name, last),
         None => ("", text),
