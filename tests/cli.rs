@@ -174,8 +174,9 @@ fn one_run_finds_every_mistake_and_json_says_where() {
 fn what_is_not_a_job_is_said_plainly() {
     let folder = folder_with("latin.toml", b"template = \"belt\"\ntitle = \"\xc5\"\n");
     // Exactly 1 MiB is read, one byte more is not.
-    let mut text = "template = \"belt\"\n#".to_owned();
-    text += &" ".repeat((1 << 20) - text.len());
+    let mut text = "template = \"belt\"\n".to_owned();
+    text += &"#\n".repeat(((1 << 20) - text.len()) / 2);
+    text += &"#".repeat((1 << 20) - text.len());
     fs::write(folder.path().join("full.toml"), &text).unwrap();
     fs::write(folder.path().join("large.toml"), text + " ").unwrap();
     fs::create_dir(folder.path().join("folder.toml")).unwrap();

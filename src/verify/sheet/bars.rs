@@ -115,10 +115,10 @@ fn bar(lines: &[Line], words: &[Words], last: &Words, told: (f64, f64)) -> Optio
     let seen_from =
         |start: Spot, p: Spot| ((p - start).dot(along), along.cross(p - start));
     // Most lines are ticks, much too short.
-    let least = SCALES.start * claim / 2.0;
+    let shortest = SCALES.start * claim / 2.0;
     let long = |l: &&Line| {
         let way = l.to - l.from;
-        way.x.abs().max(way.y.abs()) > least
+        way.x.abs().max(way.y.abs()) > shortest
     };
     let near = lines.iter().filter(long).filter(|l| {
         let (start, end) = ends(l);
