@@ -123,9 +123,8 @@ fn inches_and_their_rest_are_the_millimetres() {
         let marks = tables(&ticket).filter(|t| t.head.len() >= 5 && t.head[1] == "mm");
         for row in marks.flat_map(|t| &t.rows).filter(|r| !r[1].contains('…')) {
             let (mm, inches, rest) = (tenths(&row[1]), &row[2], tenths(&row[3]));
-            let sign = if row[2].starts_with('−') { -1 } else { 1 };
             // 1/32 in is 0.79375 mm; each cell is rounded to a tenth of a millimetre.
-            let nm = thirty_seconds(inches) * 793_750 + sign * rest * 100_000;
+            let nm = thirty_seconds(inches) * 793_750 + rest * 100_000;
             assert!((nm - mm * 100_000).abs() <= 100_000, "{name}: {row:?}");
             assert!(
                 rest.abs() <= 4,

@@ -3,7 +3,7 @@
 use super::{Failure, Outcome, terminal};
 use crate::check::{About, REGISTER};
 use crate::job::nearest;
-use crate::{cutting, job, layout, paginate};
+use crate::{cutting, job, layout, paginate, printer, verify};
 use clap::Args;
 use std::fmt::Write as _;
 
@@ -18,10 +18,16 @@ const WIDTH: usize = 90;
 
 /// What the stages before and after the design rules can find, each in a line.
 fn of_stages() -> impl Iterator<Item = (&'static str, &'static str)> {
-    [job::RULES, layout::RULES, cutting::RULES, paginate::RULES]
-        .into_iter()
-        .flatten()
-        .copied()
+    let stages = [
+        job::RULES,
+        layout::RULES,
+        layout::NEST_RULES,
+        cutting::RULES,
+        paginate::RULES,
+        printer::RULES,
+        verify::RULES,
+    ];
+    stages.into_iter().flatten().copied()
 }
 
 pub(super) fn run(args: &Explain) -> Result<Outcome, Failure> {

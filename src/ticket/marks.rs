@@ -71,7 +71,8 @@ fn row(piece: &Piece, mark: &Mark, off_centre: bool, wording: Wording) -> Vec<St
         name(mark, wording),
         format!("{side}{}", wording.number(reading, 1)),
         format!("{side}{tape}"),
-        signed(tape.rest, wording),
+        // On the turn-back both readings are negative, and so is what is left over.
+        signed(if mark.at.x < Length::ZERO { -tape.rest } else { tape.rest }, wording),
         form(mark, wording),
     ];
     if off_centre {

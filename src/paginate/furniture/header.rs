@@ -83,7 +83,10 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     if !common {
         facts.extend(lengths(scene));
     }
-    facts.extend(scene.checks.iter().map(|c| c.sentence(wording)));
+    // How far apart the crosses are, each size says on its own sheets.
+    if !common {
+        facts.extend(scene.checks.iter().map(|c| c.sentence(wording)));
+    }
     facts.extend(scene.punches.map(ToOwned::to_owned));
     if !scene.heading.serves.is_empty() {
         facts.push(scene.heading.serves.clone());
