@@ -260,6 +260,11 @@ table! {
         "anilla, gancho o barra Ø {0}, interior mínimo {1}",
         "anello, gancio o barra Ø {0}, interno almeno {1}",
         "kółko, hak lub pręt Ø {0}, wewnątrz co najmniej {1}";
+    /// {0}: width of the keeper's strip, {1}: its cut length.
+    Keeper:
+        "keeper {0} wide, cut {1} long", "Schlaufe {0} breit, Zuschnitt {1} lang",
+        "passant large de {0}, coupé à {1}", "pasador de {0} de ancho, cortado a {1}",
+        "passante largo {0}, tagliato a {1}", "szlufka szerokości {0}, cięta na {1}";
     /// Heading of the girths that the strap serves.
     Serves:
         "Girths served", "Passende Umfänge", "Tours possibles", "Contornos posibles",
