@@ -73,30 +73,22 @@ struct Word {
 
 /// Lays a row over `base`, key by key. `with` is what else decides the drawing.
 pub fn order(table: &Table, row: &Row, base: Option<Base<'_>>, with: &str) -> Order {
-    let name = row.cells.get(table.order).map(|c| c.value.clone()).unwrap_or_default();
+    let wrong = flaws(table, row, base.is_some());
+    if !wrong.is_empty() {
+        return flawed(table, row, wrong);
+    }
     let said: Vec<usize> = (0..table.columns.len())
         .filter(|&i| i != table.order && !row.cells[i].value.is_empty())
         .collect();
-    let mut wrong = flaws(table, row, base.is_some());
-    let prepared = if wrong.is_empty() {
-        let sets: Vec<String> =
-            said.iter().map(|&i| set(&table.columns[i].key, &row.cells[i].value)).collect();
-        let base = base.unwrap_or(Base { name: &table.name, text: "" });
-        crate::prepare(base.name, base.text, &sets)
-    } else {
-        Prepared { sources: Sources::default(), findings: Vec::new(), laid: None }
-    };
-    let Prepared { mut sources, findings, laid } = prepared;
+    let sets: Vec<String> =
+        said.iter().map(|&i| set(&table.columns[i].key, &row.cells[i].value)).collect();
+    let base = base.unwrap_or(Base { name: &table.name, text: "" });
+    let Prepared { mut sources, findings, laid } =
+        crate::prepare(base.name, base.text, &sets);
     let texts = sources.iter().map(|s| s.text.as_str());
     let key = Key::of(texts.chain([with]));
     let given: Vec<usize> =
         sources.iter().enumerate().filter(|(_, s)| s.name == SET).map(|(i, _)| i).collect();
-    let part = |part: String| Source {
-        name: table.name.clone(),
-        part,
-        text: row.text.clone(),
-        line: row.line,
-    };
     let mut words = Vec::new();
     for (&source, &column) in given.iter().zip(&said) {
         let (key, cell) = (&table.columns[column].key, &row.cells[column]);
@@ -104,35 +96,51 @@ pub fn order(table: &Table, row: &Row, base: Option<Base<'_>>, with: &str) -> Or
             .get(source)
             .and_then(|s| s.text.get(key.len() + 1..))
             .is_some_and(|v| row.text.get(cell.range.clone()) == Some(v));
-        sources.replace(source, part(format!("row {}, column {key}", row.number)));
+        let part = format!("row {}, column {key}", row.number);
+        sources.replace(source, kept(table, row, part));
         let (key, cell) = (key.len(), cell.range.clone());
         words.push(Word { source, key, column, cell, is_plain });
     }
-    let header = sources.add_source(table.header.clone());
-    let whole = sources.add_source(part(format!("row {}", row.number)));
-    for finding in &mut wrong {
-        if let Some(place) = &mut finding.place {
-            place.source = whole;
-        }
-    }
-    let (row, line) = (row.number, row.line);
-    let mut order = Order {
-        row,
-        line,
-        name,
-        sources,
-        findings: wrong,
-        laid,
-        key,
-        words,
-        header,
-        whole,
-    };
+    let order = Order { sources, laid, key, words, ..bare(table, row) };
+    let mut order = order.with_texts(table, row);
     for finding in findings {
         let finding = order.placed(finding, table);
         order.findings.push(finding);
     }
     order
+}
+
+/// An order that is not laid over anything; the places of what is wrong with it are in its
+/// own row.
+fn flawed(table: &Table, row: &Row, wrong: Vec<Finding>) -> Order {
+    let mut order = bare(table, row).with_texts(table, row);
+    order.findings = wrong;
+    for place in order.findings.iter_mut().filter_map(|f| f.place.as_mut()) {
+        place.source = order.whole;
+    }
+    order
+}
+
+fn bare(table: &Table, row: &Row) -> Order {
+    let name = row.cells.get(table.order).map(|c| c.value.clone()).unwrap_or_default();
+    Order {
+        row: row.number,
+        line: row.line,
+        name,
+        sources: Sources::default(),
+        findings: Vec::new(),
+        laid: None,
+        key: Key::of([row.text.as_str()]),
+        words: Vec::new(),
+        header: 0,
+        whole: 0,
+    }
+}
+
+/// A row as a text that findings are shown over.
+fn kept(table: &Table, row: &Row, part: String) -> Source {
+    let (name, text) = (table.name.clone(), row.text.clone());
+    Source { name, part, text, line: row.line }
 }
 
 /// What the words that are laid over a job are called as sources.
@@ -227,6 +235,39 @@ fn below(text: &str) -> usize {
 }
 
 impl Order {
+    /// An order of which nothing is known but its row.
+    pub fn broken(table: &Table, row: &Row) -> Self {
+        flawed(table, row, Vec::new())
+    }
+
+    fn with_texts(mut self, table: &Table, row: &Row) -> Self {
+        self.header = self.sources.add_source(table.header.clone());
+        let part = format!("row {}", row.number);
+        self.whole = self.sources.add_source(kept(table, row, part));
+        self
+    }
+
+    /// What there is to say where an earlier row, by its number, has the same name.
+    pub fn twice(&self, row: usize, table: &Table) -> Finding {
+        let what = format!("two orders are called `{}`", self.name);
+        let finding = Finding::new("order-twice", Severity::Warning, what)
+            .held(format!("rows {row} and {}", self.row), "a name of its own for each")
+            .remedy("if they are one order, take one out; their files are told apart");
+        self.placed(finding, table)
+    }
+
+    /// What there is to say where another file is in its place.
+    pub fn in_the_way(&self, path: &str, table: &Table) -> Finding {
+        let what = "another file is where the drawing of this order belongs";
+        let finding = Finding::new("file-in-the-way", Severity::Error, what)
+            .held(
+                format!("{path}, which was not made by this batch or was altered since"),
+                "no file, or one that this batch made",
+            )
+            .remedy("move it away, or give --force to replace it");
+        self.placed(finding, table)
+    }
+
     /// A finding with its place in the table, where it lies in a word that came from there;
     /// one without a place lies in the row.
     #[must_use]

@@ -144,7 +144,9 @@ impl Summary {
             let holes = || layout.size_holes(job).map(|m| fit.girth_at(m.at.x));
             self.at_size_hole = layout.size_hole(job).map(|x| fit.girth_at(x));
             (self.least, self.most) = (holes().min(), holes().max());
-            "girth".clone_into(&mut self.serves);
+            if self.least.is_some() {
+                "girth".clone_into(&mut self.serves);
+            }
         } else if let (Some(serves), Some((least, most))) =
             (&job.serves, layout.serves(job))
         {

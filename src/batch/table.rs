@@ -66,6 +66,11 @@ impl Table {
     pub fn rows(&self) -> Rows<'_> {
         Rows::new(self)
     }
+
+    /// Which column names the orders.
+    pub fn order_column(&self) -> usize {
+        self.order
+    }
 }
 
 fn wrong(what: impl Into<String>) -> Finding {
@@ -115,7 +120,7 @@ fn table(
         let shown: Vec<&str> = shown.take(8).collect();
         findings.push(
             wrong("no column names the orders")
-                .at(Some(whole))
+                .at(Some(whole.clone()))
                 .held(shown.join(", "), "a column `order`")
                 .remedy(
                     "put the names of the columns in the first line, `order` among them; \
@@ -124,7 +129,17 @@ fn table(
         );
     }
     let order = order?;
-    Some(Table { name: name.to_owned(), columns, by, order, header: source, text })
+    let name = name.to_owned();
+    let table = Table { name, columns, by, order, header: source, text };
+    if table.rows().next().is_none() {
+        findings.push(
+            Finding::new("orders-row", Severity::Error, "the table names no order")
+                .at(Some(whole))
+                .held("nothing below the first line", "a row for each order")
+                .remedy("write a row for each order below the names of the columns"),
+        );
+    }
+    Some(table)
 }
 
 /// A key as it is looked up; keys of jobs have no capitals, but tables often do.

@@ -3,7 +3,7 @@
 use super::{Failure, Outcome, terminal};
 use crate::check::{About, REGISTER};
 use crate::job::nearest;
-use crate::{cutting, job, layout, paginate};
+use crate::{batch, cutting, job, layout, paginate};
 use clap::Args;
 use std::fmt::Write as _;
 
@@ -18,7 +18,7 @@ const WIDTH: usize = 90;
 
 /// What the stages before and after the design rules can find, each in a line.
 fn of_stages() -> impl Iterator<Item = (&'static str, &'static str)> {
-    [job::RULES, layout::RULES, cutting::RULES, paginate::RULES]
+    [job::RULES, layout::RULES, cutting::RULES, paginate::RULES, batch::RULES]
         .into_iter()
         .flatten()
         .copied()

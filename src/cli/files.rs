@@ -1,9 +1,12 @@
 //! Reading job files, and writing files that are whole or not there.
 
 use super::Failure;
+use sha2::{Digest, Sha256};
 use std::ffi::OsStr;
-use std::io::{ErrorKind, Read, Write};
-use std::path::Path;
+use std::fs::File;
+use std::io::{BufWriter, ErrorKind, Read, Write};
+use std::path::{Path, PathBuf};
+use tempfile::NamedTempFile;
 
 /// Largest file that is read: far beyond any job or list of strips.
 const LARGEST: u64 = 1 << 20;
@@ -38,7 +41,7 @@ pub(super) fn bytes(path: &OsStr, most: u64) -> Result<(String, Vec<u8>), Failur
         ("standard input".to_owned(), all(std::io::stdin().lock(), most))
     } else {
         let name = path.to_string_lossy().into_owned();
-        (name, std::fs::File::open(path).and_then(|file| all(file, most)))
+        (name, File::open(path).and_then(|file| all(file, most)))
     };
     match bytes {
         Ok(bytes) => Ok((name, bytes)),
@@ -58,7 +61,7 @@ const LARGEST_DRAWING: u64 = 1 << 26;
 /// The bytes of a drawing.
 pub(super) fn bytes_of(path: &Path) -> Result<Vec<u8>, Failure> {
     let mut all = Vec::new();
-    std::fs::File::open(path)
+    File::open(path)
         .and_then(|file| file.take(LARGEST_DRAWING).read_to_end(&mut all))
         .map_err(|e| Failure::Machine(format!("cannot read {}: {e}", path.display())))?;
     Ok(all)
@@ -86,38 +89,89 @@ fn there_already(path: &Path) -> Failure {
     ))
 }
 
-/// Writes a file beside its place and renames it there, so that it is whole or not there.
+/// What files begin with that are not yet in their place.
+pub(super) const DRAFT: &str = ".strapwright-";
+
+/// A file that is written beside its place and then renamed there, so that it is whole or
+/// not there.
+pub(super) struct Draft {
+    path: PathBuf,
+    file: BufWriter<NamedTempFile>,
+    hash: Sha256,
+}
+
+impl Draft {
+    pub(super) fn new(path: &Path) -> Result<Self, Failure> {
+        let folder = match path.parent() {
+            Some(parent) if !parent.as_os_str().is_empty() => parent,
+            _ => Path::new("."),
+        };
+        let file = tempfile::Builder::new()
+            .prefix(DRAFT)
+            .tempfile_in(folder)
+            .map_err(|e| not_written(path, &e))?;
+        let (path, hash) = (path.to_owned(), Sha256::new());
+        Ok(Self { path, file: BufWriter::new(file), hash })
+    }
+
+    /// Says why it could not be written.
+    pub(super) fn failed(&self, why: &std::io::Error) -> Failure {
+        not_written(&self.path, why)
+    }
+
+    /// The SHA-256 of what was written so far.
+    pub(super) fn hash(&self) -> [u8; 32] {
+        self.hash.clone().finalize().into()
+    }
+
+    /// Puts it in its place, and gives the file to be written on.
+    pub(super) fn place(self, force: bool) -> Result<File, Failure> {
+        let Self { path, file, hash: _ } = self;
+        let fail = |e: &std::io::Error| not_written(&path, e);
+        let file = file.into_inner().map_err(|e| fail(e.error()))?;
+        file.as_file().sync_all().map_err(|e| fail(&e))?;
+        readable_by_all(file.as_file()).map_err(|e| fail(&e))?;
+        let placed =
+            if force { file.persist(&path) } else { file.persist_noclobber(&path) };
+        placed.map_err(|e| match e.error.kind() {
+            ErrorKind::AlreadyExists => there_already(&path),
+            _ => fail(&e.error),
+        })
+    }
+}
+
+impl Write for Draft {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        let written = self.file.write(bytes)?;
+        self.hash.update(&bytes[..written]);
+        Ok(written)
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        self.file.flush()
+    }
+}
+
+fn not_written(path: &Path, why: &std::io::Error) -> Failure {
+    // The kind alone: the full text would name the file that is written beside it.
+    Failure::Machine(format!("cannot write {}: {}", path.display(), why.kind()))
+}
+
+/// Writes a file that is whole or not there.
 pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
-    let fail = |e: &std::io::Error| {
-        // The kind alone: the full text would name the file that is written beside it.
-        Failure::Machine(format!("cannot write {}: {}", path.display(), e.kind()))
-    };
-    let folder = match path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
-    };
-    let mut file = tempfile::Builder::new()
-        .prefix(".strapwright-")
-        .tempfile_in(folder)
-        .map_err(|e| fail(&e))?;
-    file.write_all(bytes).map_err(|e| fail(&e))?;
-    file.as_file().sync_all().map_err(|e| fail(&e))?;
-    readable_by_all(file.as_file()).map_err(|e| fail(&e))?;
-    let placed = if force { file.persist(path) } else { file.persist_noclobber(path) };
-    placed.map(|_| ()).map_err(|e| match e.error.kind() {
-        ErrorKind::AlreadyExists => there_already(path),
-        _ => fail(&e.error),
-    })
+    let mut draft = Draft::new(path)?;
+    draft.write_all(bytes).map_err(|e| draft.failed(&e))?;
+    draft.place(force).map(drop)
 }
 
 /// Temporary files are private; a drawing is not.
 #[cfg(unix)]
-fn readable_by_all(file: &std::fs::File) -> std::io::Result<()> {
+fn readable_by_all(file: &File) -> std::io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
     file.set_permissions(std::fs::Permissions::from_mode(0o644))
 }
 
 #[cfg(not(unix))]
-fn readable_by_all(_: &std::fs::File) -> std::io::Result<()> {
+fn readable_by_all(_: &File) -> std::io::Result<()> {
     Ok(())
 }

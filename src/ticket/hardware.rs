@@ -94,7 +94,8 @@ impl Hardware {
             Self::Eyelet(through) => set(Word::Eyelets, through),
             Self::Snap(through) => set(Word::Snaps, through),
             Self::Keeper { width, length } => {
-                times(wording.fill(Word::Keeper, &[&mm(width), &mm(length)]))
+                let length = format!("{} mm", wording.number(length, 1));
+                times(wording.fill(Word::Keeper, &[&mm(width), &length]))
             }
         }
     }

@@ -262,13 +262,10 @@ impl<W: Write> Merger<W> {
     /// are everybody's.
     fn layer(&mut self, from: &Document, id: ObjectId) -> io::Result<Option<u32>> {
         let Ok(group) = from.get_dictionary(id) else { return Ok(None) };
-        let is_group = group.get(b"Type").and_then(Object::as_name) == Ok(b"OCG".as_slice());
-        let Some(called) = group.get(b"Name").and_then(Object::as_str).ok() else {
-            return Ok(None);
-        };
-        if !is_group {
+        if !group.has_type(b"OCG") {
             return Ok(None);
         }
+        let called = group.get(b"Name").and_then(Object::as_str).map_err(io::Error::other)?;
         if let Some(known) = self.layers.get(called) {
             return Ok(Some(*known));
         }
