@@ -1,6 +1,6 @@
 //! One row as a job: laid over the common one, and its findings put at its cells.
 
-use super::row::Row;
+use super::row::{Row, ranges};
 use super::table::{ORDER, Table};
 use crate::diagnostic::{Finding, Place, Severity, Source, Sources};
 use crate::{Laid, Prepared};
@@ -122,7 +122,8 @@ fn flawed(table: &Table, row: &Row, wrong: Vec<Finding>) -> Order {
 }
 
 fn bare(table: &Table, row: &Row) -> Order {
-    let name = row.cells.get(table.order).map(|c| c.value.clone()).unwrap_or_default();
+    let cell = row.cells.get(table.order).filter(|_| is_whole(row));
+    let name = cell.map(|c| c.value.clone()).unwrap_or_default();
     Order {
         row: row.number,
         line: row.line,
@@ -135,6 +136,11 @@ fn bare(table: &Table, row: &Row) -> Order {
         header: 0,
         whole: 0,
     }
+}
+
+/// Whether a row ends where it should, so that its cells are cells.
+fn is_whole(row: &Row) -> bool {
+    row.unclosed.is_none() && row.text.len() <= LONGEST
 }
 
 /// A row as a text that findings are shown over.
@@ -173,7 +179,7 @@ fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
         return vec![
             wrong("a double quote opens a cell and nothing closes it", at..at + 1)
                 .held(
-                    format!("a cell that takes in all {} lines below", below(&row.text)),
+                    "a cell that goes on to the end of the table",
                     "a second double quote at the end of the cell",
                 )
                 .remedy("close it, or write an inch mark within quotes twice: \"34 in\"\"\""),
@@ -229,11 +235,6 @@ fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
     all
 }
 
-/// Lines after the first.
-fn below(text: &str) -> usize {
-    text.matches('\n').count()
-}
-
 impl Order {
     /// An order of which nothing is known but its row.
     pub fn broken(table: &Table, row: &Row) -> Self {
@@ -250,22 +251,29 @@ impl Order {
     /// What there is to say where an earlier row, by its number, has the same name.
     pub fn twice(&self, row: usize, table: &Table) -> Finding {
         let what = format!("two orders are called `{}`", self.name);
-        let finding = Finding::new("order-twice", Severity::Warning, what)
+        Finding::new("order-twice", Severity::Warning, what)
+            .at(self.named_at(table))
             .held(format!("rows {row} and {}", self.row), "a name of its own for each")
-            .remedy("if they are one order, take one out; their files are told apart");
-        self.placed(finding, table)
+            .remedy("if they are one order, take one out; their files are told apart")
+    }
+
+    /// Where its name stands.
+    fn named_at(&self, table: &Table) -> Option<Place> {
+        let text = &self.sources.get(self.whole)?.text;
+        let range = ranges(text, table.by).0.into_iter().nth(table.order)?;
+        Some(Place { source: self.whole, range })
     }
 
     /// What there is to say where another file is in its place.
     pub fn in_the_way(&self, path: &str, table: &Table) -> Finding {
         let what = "another file is where the drawing of this order belongs";
-        let finding = Finding::new("file-in-the-way", Severity::Error, what)
+        Finding::new("file-in-the-way", Severity::Error, what)
+            .at(self.named_at(table))
             .held(
                 format!("{path}, which was not made by this batch or was altered since"),
                 "no file, or one that this batch made",
             )
-            .remedy("move it away, or give --force to replace it");
-        self.placed(finding, table)
+            .remedy("move it away, or give --force to replace it")
     }
 
     /// A finding with its place in the table, where it lies in a word that came from there;

@@ -28,7 +28,7 @@ pub(super) struct Teller {
     quiet: bool,
     /// Hidden where it is of no use.
     pub(super) bar: ProgressBar,
-    shown: BTreeSet<(&'static str, String, usize, String)>,
+    shown: BTreeSet<(&'static str, String, usize, [String; 2])>,
 }
 
 /// One line for scripts.
@@ -201,7 +201,7 @@ impl Teller {
         let source = place.and_then(|p| sources.get(p.source));
         let called = source.map(diagnostic::Source::called).unwrap_or_default();
         let at = place.map_or(0, |p| p.range.start);
-        let key = (finding.rule, called, at, finding.message.clone());
+        let key = (finding.rule, called, at, [&finding.message, &finding.found].map(Clone::clone));
         if self.shown.len() >= REMEMBERED {
             return !self.shown.contains(&key);
         }
@@ -289,7 +289,9 @@ fn line(summary: &Summary, kept: bool) -> String {
     } else if summary.order.is_empty() {
         format!("row {}", summary.row)
     } else {
-        summary.order.clone()
+        // On one line, however it is written.
+        let shown = summary.order.chars().take(60);
+        shown.map(|c| if c.is_control() { ' ' } else { c }).collect()
     };
     format!("{called}: {}", parts.join(", "))
 }
