@@ -25,8 +25,14 @@ pub use tally::Tally;
 pub const RULES: &[(&str, &str)] = &[
     ("orders-text", "the table of orders is not UTF-8 text, or longer than any day's"),
     ("orders-column", "a column of the orders that is missing, nameless or twice"),
-    ("orders-row", "a row that is no order: nameless, too long, or longer than the header"),
+    (
+        "orders-row",
+        "a row that is no order: nameless, too long, or longer than the header",
+    ),
     ("order-twice", "two orders have the same name"),
     ("file-in-the-way", "a file is where an order's belongs, and was not made from it"),
-    ("order-failed", "the program could not draw an order that it found nothing wrong with"),
+    (
+        "order-failed",
+        "the program could not draw an order that it found nothing wrong with",
+    ),
 ];

@@ -87,8 +87,12 @@ pub fn order(table: &Table, row: &Row, base: Option<Base<'_>>, with: &str) -> Or
         crate::prepare(base.name, base.text, &sets);
     let texts = sources.iter().map(|s| s.text.as_str());
     let key = Key::of(texts.chain([with]));
-    let given: Vec<usize> =
-        sources.iter().enumerate().filter(|(_, s)| s.name == SET).map(|(i, _)| i).collect();
+    let given: Vec<usize> = sources
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| s.name == SET)
+        .map(|(i, _)| i)
+        .collect();
     let mut words = Vec::new();
     for (&source, &column) in given.iter().zip(&said) {
         let (key, cell) = (&table.columns[column].key, &row.cells[column]);
@@ -182,7 +186,9 @@ fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
                     "a cell that goes on to the end of the table",
                     "a second double quote at the end of the cell",
                 )
-                .remedy("close it, or write an inch mark within quotes twice: \"34 in\"\"\""),
+                .remedy(
+                    "close it, or write an inch mark within quotes twice: \"34 in\"\"\"",
+                ),
         ];
     }
     let mut all = Vec::new();

@@ -84,11 +84,17 @@ fn table(
     findings: &mut Vec<Finding>,
 ) -> Option<Table> {
     let by = separator(&text);
-    let Some(Record { line, text: header, fields }) = Records::new(&text, by).next() else {
+    let Some(Record { line, text: header, fields }) = Records::new(&text, by).next()
+    else {
         findings.push(
             wrong("the table of orders is empty")
-                .held("nothing", "a line with the names of the columns, and a row an order")
-                .remedy("name the columns in the first line: order,template,title,wearer"),
+                .held(
+                    "nothing",
+                    "a line with the names of the columns, and a row an order",
+                )
+                .remedy(
+                    "name the columns in the first line: order,template,title,wearer",
+                ),
         );
         return None;
     };
@@ -102,7 +108,8 @@ fn table(
     let named = fields.into_iter().zip(ranges);
     let columns: Vec<Column> =
         named.map(|(key, range)| Column { key: lowered(key), range }).collect();
-    let whole = Place { source: sources.add_source(source.clone()), range: 0..header.len() };
+    let whole =
+        Place { source: sources.add_source(source.clone()), range: 0..header.len() };
     for (i, column) in columns.iter().enumerate() {
         let twice = columns[..i].iter().any(|c| c.key == column.key);
         if twice && !column.key.is_empty() {

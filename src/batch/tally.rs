@@ -13,8 +13,15 @@ pub struct Tally {
 }
 
 const HEADER: [&str; 9] = [
-    "kind", "hole_mm", "through_mm", "inside_mm", "bar_mm", "reach_mm", "width_mm",
-    "length_mm", "count",
+    "kind",
+    "hole_mm",
+    "through_mm",
+    "inside_mm",
+    "bar_mm",
+    "reach_mm",
+    "width_mm",
+    "length_mm",
+    "count",
 ];
 
 impl Tally {

@@ -8,7 +8,8 @@ use std::collections::BTreeSet;
 
 fn table(text: &str) -> Table {
     let reading = read("orders.csv", text.as_bytes().to_vec());
-    let shown = crate::diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+    let shown =
+        crate::diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
     reading.table.unwrap_or_else(|| panic!("{shown}"))
 }
 
@@ -50,12 +51,17 @@ fn separators_quotes_and_marks_are_read_alike() {
 
 #[test]
 fn keys_outside_tables_are_texts_whatever_they_look_like() {
-    let table = table("order,template,title,wearer\n1,belt,1984,\"[\"\"a\"\"]\"\n2,belt,true,x = 1\n");
+    let table = table(
+        "order,template,title,wearer\n1,belt,1984,\"[\"\"a\"\"]\"\n2,belt,true,x = 1\n",
+    );
     let titles = ["1984", "true"].iter().zip(["[\"a\"]", "x = 1"]);
     for (order, (title, wearer)) in all(&table, None).iter().zip(titles) {
         assert!(order.findings.is_empty(), "{:?}", order.findings);
         let job = &order.laid.as_ref().unwrap().0;
-        assert_eq!((job.title.value.as_str(), job.wearer.value.as_str()), (*title, wearer));
+        assert_eq!(
+            (job.title.value.as_str(), job.wearer.value.as_str()),
+            (*title, wearer)
+        );
     }
 }
 
@@ -72,7 +78,8 @@ fn an_empty_cell_says_nothing_and_the_base_speaks() {
     let again = all(&table, Some(base));
     assert_eq!(orders[0].key, again[0].key);
     assert_ne!(orders[0].key, orders[1].key);
-    let other = Base { name: "base.toml", text: "template = \"belt\"\ntitle = \"Other\"\n" };
+    let other =
+        Base { name: "base.toml", text: "template = \"belt\"\ntitle = \"Other\"\n" };
     assert_ne!(orders[0].key, all(&table, Some(other))[0].key);
 }
 
@@ -139,11 +146,16 @@ fn what_is_no_table_is_told_apart() {
         mark.into_iter().chain(text.encode_utf16()).flat_map(u16::to_le_bytes).collect()
     };
     let good = "order,template\nAndré,belt\n";
-    let latin: Vec<u8> = good.chars().map(|c| u8::try_from(u32::from(c)).unwrap()).collect();
+    let latin: Vec<u8> =
+        good.chars().map(|c| u8::try_from(u32::from(c)).unwrap()).collect();
     for (bytes, rule, words) in [
         (utf_16(good, true), "orders-text", "UTF-16"),
         (utf_16(good, false), "orders-text", "UTF-16"),
-        (latin, "orders-text", "byte 0xe9 in line 2; in Latin-1 and Windows-1252 that is `é`"),
+        (
+            latin,
+            "orders-text",
+            "byte 0xe9 in line 2; in Latin-1 and Windows-1252 that is `é`",
+        ),
         (vec![b'x'; (1 << 25) + 1], "orders-text", "32 MiB"),
         (b"".to_vec(), "orders-column", "nothing"),
         (b"\n \n".to_vec(), "orders-column", "nothing"),

@@ -124,7 +124,8 @@ pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
         add(Hardware::Keeper { width, length }, 1);
     }
     for feature in &job.features {
-        for (sort, count) in ring(layout, feature).into_iter().chain(set(layout, feature)) {
+        for (sort, count) in ring(layout, feature).into_iter().chain(set(layout, feature))
+        {
             add(sort, count);
         }
     }
@@ -135,9 +136,9 @@ pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
 fn is_copy(piece: &str, name: &str) -> bool {
     piece.strip_prefix(name).is_some_and(|rest| {
         rest.is_empty()
-            || rest.strip_prefix('-').is_some_and(|rest| {
-                rest.starts_with(|c: char| c.is_ascii_digit())
-            })
+            || rest
+                .strip_prefix('-')
+                .is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
     })
 }
 

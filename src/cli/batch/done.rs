@@ -90,7 +90,8 @@ impl Day<'_> {
         let printable = order.laid.as_ref().filter(|_| !forbids_print(&findings));
         let set = match printable.map(|laid| sheets(laid, &onto)) {
             Some(Ok(set)) => {
-                findings.extend(set.findings.iter().cloned().map(|f| order.placed(f, table)));
+                findings
+                    .extend(set.findings.iter().cloned().map(|f| order.placed(f, table)));
                 Some(set)
             }
             Some(Err(finding)) => {

@@ -59,10 +59,7 @@ impl Finished<'_> {
             files.join(", "),
         ));
         if !earlier.is_empty() {
-            teller.say(&format!(
-                "still there from earlier: {}",
-                named(&earlier)
-            ));
+            teller.say(&format!("still there from earlier: {}", named(&earlier)));
         }
         if counts.drawn > 0 {
             teller.say(sums.tally.text(wording).trim_end());

@@ -157,7 +157,11 @@ impl Folder {
     }
 
     fn list_failed(&self, why: &std::io::Error) -> Failure {
-        Failure::Machine(format!("cannot write {}: {}", self.join(LIST).display(), why.kind()))
+        Failure::Machine(format!(
+            "cannot write {}: {}",
+            self.join(LIST).display(),
+            why.kind()
+        ))
     }
 
     /// Writes the list anew, each file once, and names the files of earlier runs that this
@@ -211,12 +215,17 @@ fn sweep(path: &Path) -> Result<(), Failure> {
         let entry = entry.map_err(|e| fail(&e))?;
         let name = entry.file_name();
         let rest = name.to_str().and_then(|n| n.strip_prefix(files::DRAFT));
-        let is_draft = rest
-            .is_some_and(|r| r.len() == 6 && r.bytes().all(|b| b.is_ascii_alphanumeric()));
+        let is_draft = rest.is_some_and(|r| {
+            r.len() == 6 && r.bytes().all(|b| b.is_ascii_alphanumeric())
+        });
         if is_draft && entry.file_type().is_ok_and(|t| t.is_file()) {
             fs::remove_file(entry.path()).map_err(|e| {
                 let path = entry.path();
-                Failure::Machine(format!("cannot remove {}: {}", path.display(), e.kind()))
+                Failure::Machine(format!(
+                    "cannot remove {}: {}",
+                    path.display(),
+                    e.kind()
+                ))
             })?;
         }
     }

@@ -2,6 +2,7 @@
 //! cutting plan.
 
 use super::super::Failure;
+use super::super::files::Draft;
 use super::folder::Folder;
 use super::tell::Teller;
 use crate::batch::{COLUMNS, Key, Summary, Tally};
@@ -9,7 +10,6 @@ use crate::cutting::{self, Allowances, Cut, Plan};
 use crate::diagnostic::{Finding, forbids_print};
 use crate::export;
 use crate::words::Wording;
-use super::super::files::Draft;
 
 pub(super) const SUMMARY: &str = "summary.csv";
 const HARDWARE: [&str; 2] = ["hardware.txt", "hardware.csv"];
@@ -65,7 +65,8 @@ impl Written {
     }
 
     pub(super) fn note(&mut self, name: &str, is_there: bool) {
-        if is_there { &mut self.files } else { &mut self.in_the_way }.push(name.to_owned());
+        if is_there { &mut self.files } else { &mut self.in_the_way }
+            .push(name.to_owned());
     }
 
     pub(super) fn settle(

@@ -144,7 +144,9 @@ impl Teller {
             self.bar.set_length(orders as u64);
             let style = ProgressStyle::with_template("[{bar:40}] {pos} of {len} orders");
             self.bar.set_style(
-                style.unwrap_or_else(|_| ProgressStyle::default_bar()).progress_chars("=> "),
+                style
+                    .unwrap_or_else(|_| ProgressStyle::default_bar())
+                    .progress_chars("=> "),
             );
             self.bar.set_draw_target(ProgressDrawTarget::stderr());
         }
@@ -152,11 +154,7 @@ impl Teller {
     }
 
     /// Says what became of an order, what all orders share once.
-    pub(super) fn order(
-        &mut self,
-        done: &Done,
-        table: &Table,
-    ) -> Result<(), Failure> {
+    pub(super) fn order(&mut self, done: &Done, table: &Table) -> Result<(), Failure> {
         let Done { order, summary, findings, kept, .. } = done;
         if self.format == Format::Json {
             let rows = diagnostic::rows(findings, &order.sources).into_iter();
@@ -201,7 +199,12 @@ impl Teller {
         let source = place.and_then(|p| sources.get(p.source));
         let called = source.map(diagnostic::Source::called).unwrap_or_default();
         let at = place.map_or(0, |p| p.range.start);
-        let key = (finding.rule, called, at, [&finding.message, &finding.found].map(Clone::clone));
+        let key = (
+            finding.rule,
+            called,
+            at,
+            [&finding.message, &finding.found].map(Clone::clone),
+        );
         if self.shown.len() >= REMEMBERED {
             return !self.shown.contains(&key);
         }
@@ -269,7 +272,8 @@ fn event(event: &Event<'_>) -> Result<(), Failure> {
 
 /// What became of an order, in a line.
 fn line(summary: &Summary, kept: bool) -> String {
-    let many = |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
+    let many =
+        |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
     let [errors, warnings, notes] = summary.counts;
     let found = [(errors, "error"), (warnings, "warning"), (notes, "note")];
     let found = found.into_iter().filter(|(n, _)| *n > 0).map(|(n, what)| many(n, what));

@@ -140,7 +140,8 @@ fn page_labels(set: &SheetSet) -> Dictionary {
             ranges.push(index.into());
             ranges.push(dictionary! { "S" => name("D"), "St" => first }.into());
         }
-        expected = Some(sheet.number + 1);
+        // A sheet after the ticket begins a range of its own.
+        expected = (sheet.number > 0).then_some(sheet.number + 1);
     }
     dictionary! { "Nums" => ranges }
 }

@@ -90,7 +90,8 @@ impl<W: Write> Merger<W> {
         }
         let mut waiting = Vec::new();
         for page in &pages {
-            let mut own = document.get_dictionary(*page).map_err(io::Error::other)?.clone();
+            let mut own =
+                document.get_dictionary(*page).map_err(io::Error::other)?.clone();
             own.remove(b"Parent");
             let mut own = Object::Dictionary(own);
             self.renumber(&mut own, &document, &mut numbers, &mut waiting)?;
@@ -99,7 +100,8 @@ impl<W: Write> Merger<W> {
             }
             self.object(numbers[page], &own)?;
             while let Some(id) = waiting.pop() {
-                let mut object = document.get_object(id).map_err(io::Error::other)?.clone();
+                let mut object =
+                    document.get_object(id).map_err(io::Error::other)?.clone();
                 self.renumber(&mut object, &document, &mut numbers, &mut waiting)?;
                 self.object(numbers[&id], &object)?;
             }
@@ -265,7 +267,8 @@ impl<W: Write> Merger<W> {
         if !group.has_type(b"OCG") {
             return Ok(None);
         }
-        let called = group.get(b"Name").and_then(Object::as_str).map_err(io::Error::other)?;
+        let called =
+            group.get(b"Name").and_then(Object::as_str).map_err(io::Error::other)?;
         if let Some(known) = self.layers.get(called) {
             return Ok(Some(*known));
         }
