@@ -15,7 +15,7 @@ pub(super) fn text(
     name: &str,
     bytes: Vec<u8>,
     sources: &mut Sources,
-) -> Result<String, Finding> {
+) -> Result<String, Box<Finding>> {
     let wrong = |what: &str, found: String, remedy: &str| {
         Finding::new("orders-text", Severity::Error, what)
             .held(found, "a table in UTF-8 text")
@@ -26,10 +26,12 @@ pub(super) fn text(
     if bytes.len() > MOST_BYTES {
         let what = "the table of orders is too large";
         let found = format!("more than {} MiB", MOST_BYTES >> 20);
-        return Err(wrong(what, found, "give the file that lists the orders"));
+        let remedy = "give the file that lists the orders";
+        return Err(Box::new(wrong(what, found, remedy)));
     }
     if is_utf_16(&bytes) {
-        return Err(wrong("the table is UTF-16 text", "UTF-16".to_owned(), save));
+        let what = "the table is UTF-16 text";
+        return Err(Box::new(wrong(what, "UTF-16".to_owned(), save)));
     }
     match String::from_utf8(bytes) {
         Ok(text) => Ok(match text.strip_prefix('\u{feff}') {
@@ -39,7 +41,7 @@ pub(super) fn text(
         Err(error) => {
             let at = error.utf8_error().valid_up_to();
             let bytes = error.as_bytes();
-            let line = 1 + bytes[..at].iter().filter(|b| **b == b'\n').count();
+            let line = bytes[..at].split(|b| *b == b'\n').count();
             let byte = bytes[at];
             // Latin-1 is the first 256 characters, so that every byte is one.
             let latin = |bytes: &[u8]| bytes.iter().copied().map(char::from).collect();
@@ -57,7 +59,7 @@ pub(super) fn text(
                 char::from(byte)
             );
             let what = "the table is not UTF-8 text; it looks like Latin-1";
-            Err(wrong(what, found, save).at(Some(Place { source, range })))
+            Err(Box::new(wrong(what, found, save).at(Some(Place { source, range }))))
         }
     }
 }

@@ -53,7 +53,7 @@ pub fn read(name: &str, bytes: Vec<u8>) -> Reading {
     let table = match encoding::text(name, bytes, &mut sources) {
         Ok(text) => table(name, text, &mut sources, &mut findings),
         Err(finding) => {
-            findings.push(finding);
+            findings.push(*finding);
             None
         }
     };

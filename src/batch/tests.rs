@@ -83,6 +83,9 @@ fn an_empty_cell_says_nothing_and_the_base_speaks() {
     assert_ne!(orders[0].key, all(&table, Some(other))[0].key);
 }
 
+/// An order's name and line, and each rule with what it points at.
+type Found<'a> = (&'a str, usize, Vec<(&'a str, &'a str)>);
+
 #[test]
 fn findings_point_at_their_cells() {
     let text = "order;template;wearre;measure.value;strap.width\n\
@@ -96,14 +99,14 @@ fn findings_point_at_their_cells() {
                 h;belt;;;\"38 mm\n";
     let table = table(text);
     let orders = all(&table, None);
-    let found: Vec<(&str, usize, Vec<(&str, &str)>)> = orders
+    let found: Vec<Found<'_>> = orders
         .iter()
         .map(|o| {
             let all = o.findings.iter().map(|f| (f.rule, pointed(o, f)));
             (o.name.as_str(), o.line, all.collect())
         })
         .collect();
-    let wanted: Vec<(&str, usize, Vec<(&str, &str)>)> = vec![
+    let wanted: Vec<Found<'_>> = vec![
         ("a", 2, vec![("bad-length", "38"), ("unknown-key", "wearre")]),
         ("b", 3, vec![("bad-length", "buckle.bar + 3 parsec")]),
         ("c", 4, vec![]),

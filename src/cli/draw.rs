@@ -51,7 +51,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     let set = match sheets(&laid, &onto.print(!args.no_ticket)) {
         Ok(set) => set,
         Err(finding) => {
-            terminal::show(&[finding], &prepared.sources);
+            terminal::show(&[*finding], &prepared.sources);
             terminal::say("nothing was drawn");
             return Ok(Outcome::Forbidden);
         }

@@ -31,7 +31,7 @@ pub struct Onto<'a> {
 ///
 /// # Errors
 /// A finding at the strap's width when the paper cannot take it.
-pub fn sheets(laid: &Laid, onto: &Onto<'_>) -> Result<SheetSet, Finding> {
+pub fn sheets(laid: &Laid, onto: &Onto<'_>) -> Result<SheetSet, Box<Finding>> {
     let (job, fit, layout) = laid;
     let &Onto { paper, correction, measuring, wording, with_ticket } = onto;
     let fit = fit.as_ref();
@@ -43,7 +43,8 @@ pub fn sheets(laid: &Laid, onto: &Onto<'_>) -> Result<SheetSet, Finding> {
         ticket: ticket.as_ref(),
         ..Request::new(layout, &heading, paper)
     };
-    paginate(&request).map_err(|e| e.finding().at(job.strap.width.place.clone()))
+    paginate(&request)
+        .map_err(|e| Box::new(e.finding().at(job.strap.width.place.clone())))
 }
 
 /// The bytes of a print, and what was read back from them.

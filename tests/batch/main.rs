@@ -15,6 +15,7 @@ mod stopped;
 
 use program::{Ran, command, run_with};
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
@@ -24,7 +25,7 @@ fn day(orders: usize) -> String {
     for i in 0..orders {
         let template = ["hat-band", "belt", "cuff"][i % 3];
         let cm = [54, 80, 17][i % 3] + i / 9;
-        text += &format!("{i},{template},Order {i},Wearer {i},{cm} cm\n");
+        let _ = writeln!(text, "{i},{template},Order {i},Wearer {i},{cm} cm");
     }
     text
 }
@@ -43,6 +44,10 @@ fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
             (name, fs::read(path).unwrap())
         })
         .collect()
+}
+
+fn is_drawing(name: &str) -> bool {
+    Path::new(name).extension().is_some_and(|e| e == "pdf")
 }
 
 /// The rows of a table by the names of its columns.

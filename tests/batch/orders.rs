@@ -1,7 +1,7 @@
 //! What an ordinary day gives.
 
 use super::program::{folder_with, is_pdf, run};
-use super::{batch, day, events, files, rows, told};
+use super::{batch, day, events, files, is_drawing, rows, told};
 use std::fs;
 use strapwright::verify::{Against, verify};
 
@@ -24,7 +24,7 @@ fn the_sample_day_is_drawn_and_listed() {
         assert_eq!(report.print, row["print"], "{}", row["order"]);
         assert_eq!(report.sheets.to_string(), row["sheets"], "{}", row["order"]);
     }
-    let pdfs = all.keys().filter(|name| name.ends_with(".pdf")).count();
+    let pdfs = all.keys().filter(|name| is_drawing(name)).count();
     assert_eq!(pdfs, summary.len());
     // Every piece of every order has its strip.
     let cuts = rows(&all["cutting-plan.csv"]);
@@ -115,7 +115,7 @@ fn a_bad_row_costs_that_row_alone() {
     assert_eq!(places, wanted);
     let all = files(&folder.path().join("day"));
     assert!(is_pdf(&all["first.pdf"]) && is_pdf(&all["last.pdf"]));
-    assert_eq!(all.keys().filter(|n| n.ends_with(".pdf")).count(), 2);
+    assert_eq!(all.keys().filter(|n| is_drawing(n)).count(), 2);
 
     // For a person, what is wrong with a column is said once.
     let shown = batch(folder.path(), &["orders.csv", "-o", "day"]);

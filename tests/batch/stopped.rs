@@ -1,7 +1,7 @@
 //! A batch that ends before its time, and goes on.
 
 use super::program::{command, folder_with, is_pdf};
-use super::{batch, day, files, told};
+use super::{batch, day, files, is_drawing, told};
 use std::fs;
 use std::path::Path;
 use std::process::Stdio;
@@ -126,13 +126,13 @@ fn a_full_disk_stops_the_batch_and_harms_nothing() {
     let reference = batch(folder.path(), &["orders.csv", "-o", "whole"]);
     assert_eq!(reference.code, Some(0), "{}", reference.err);
     let wanted = files(&folder.path().join("whole"));
-    let sizes = || wanted.iter().filter(|(name, _)| name.ends_with(".pdf"));
+    let sizes = || wanted.iter().filter(|(name, _)| is_drawing(name));
     let (least, most) = (
         sizes().map(|(_, b)| b.len()).min().unwrap(),
         sizes().map(|(_, b)| b.len()).max().unwrap(),
     );
     // Between the smallest and the largest drawing, in KiB.
-    let limit = (least + most) / 2 / 1_024;
+    let limit = usize::midpoint(least, most) / 1_024;
     let script = format!(
         "trap '' XFSZ; ulimit -f {limit}; exec {} batch orders.csv -o full",
         env!("CARGO_BIN_EXE_strapwright")
@@ -150,7 +150,7 @@ fn a_full_disk_stops_the_batch_and_harms_nothing() {
     );
     assert!(err.contains("run the same command again"), "{err}");
     let there = files(&folder.path().join("full"));
-    let whole = there.iter().filter(|(name, _)| name.ends_with(".pdf"));
+    let whole = there.iter().filter(|(name, _)| is_drawing(name));
     assert!(whole.clone().count() > 0, "some fit");
     check(&folder.path().join("full"), &wanted);
     assert!(!there.keys().any(|name| name.starts_with(".strapwright-")), "{there:?}");

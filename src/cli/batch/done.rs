@@ -95,7 +95,7 @@ impl Day<'_> {
                 Some(set)
             }
             Some(Err(finding)) => {
-                findings.push(order.placed(finding, table));
+                findings.push(order.placed(*finding, table));
                 None
             }
             None => None,

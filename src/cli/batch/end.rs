@@ -5,6 +5,7 @@ use super::folder::Folder;
 use super::lists::{self, Written};
 use super::tell::Teller;
 use super::{Batch, Finished};
+use std::fmt::Write as _;
 
 /// Files that are named where many are alike.
 const NAMED: usize = 5;
@@ -75,8 +76,8 @@ impl Finished<'_> {
                 format!(" ({})", named(&in_the_way))
             };
             return Err(Failure::Machine(format!(
-                "{taken} of the files in {shown}{lists} {are} not what this batch made; \
-                 {are} left alone: give --force to replace {them}"
+                "{taken} of the files in {shown}{lists} {are} not what this batch made \
+                 and {are} left alone: give --force to replace {them}"
             )));
         }
         if counts.failed > 0 {
@@ -92,7 +93,7 @@ impl Finished<'_> {
 fn named(all: &[String]) -> String {
     let mut text = all.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", ");
     if all.len() > NAMED {
-        text += &format!(" and {} more", all.len() - NAMED);
+        let _ = write!(text, " and {} more", all.len() - NAMED);
     }
     text
 }

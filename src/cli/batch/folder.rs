@@ -281,7 +281,11 @@ fn write(folder: &Path, known: &BTreeMap<String, Vec<Entry>>) -> Result<File, Fa
 }
 
 pub(super) fn hex(bytes: &[u8; 32]) -> String {
-    bytes.iter().map(|b| format!("{b:02x}")).collect()
+    bytes.iter().fold(String::with_capacity(64), |mut text, byte| {
+        // Writing to a string cannot fail.
+        let _ = std::fmt::Write::write_fmt(&mut text, format_args!("{byte:02x}"));
+        text
+    })
 }
 
 fn unhex(text: &str) -> Option<[u8; 32]> {

@@ -40,6 +40,7 @@ The folder gets a PDF for each order, summary.csv of all, the hardware of the da
 an interruption: what is there and right is kept, what is missing or differs is drawn.
 
 A row with a mistake costs that row alone; exit code 1 says that there was one.")]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Batch {
     /// The table of orders (CSV); `-` reads it from standard input
     #[arg(value_name = "ORDERS")]

@@ -224,21 +224,16 @@ impl<W: Write> Merger<W> {
     ) -> io::Result<()> {
         match object {
             Object::Reference(id) => {
-                let number = match numbers.get(id) {
-                    Some(known) => *known,
-                    None => {
-                        let number = match self.layer(from, *id)? {
-                            Some(layer) => layer,
-                            None => {
-                                waiting.push(*id);
-                                self.number()
-                            }
-                        };
-                        numbers.insert(*id, number);
-                        number
-                    }
-                };
-                *id = (number, 0);
+                if !numbers.contains_key(id) {
+                    let number = if let Some(layer) = self.layer(from, *id)? {
+                        layer
+                    } else {
+                        waiting.push(*id);
+                        self.number()
+                    };
+                    numbers.insert(*id, number);
+                }
+                *id = (numbers[&*id], 0);
             }
             Object::Array(all) => {
                 for object in all {
@@ -246,12 +241,12 @@ impl<W: Write> Merger<W> {
                 }
             }
             Object::Dictionary(dictionary) => {
-                for (_, object) in dictionary.iter_mut() {
+                for (_, object) in &mut *dictionary {
                     self.renumber(object, from, numbers, waiting)?;
                 }
             }
             Object::Stream(stream) => {
-                for (_, object) in stream.dict.iter_mut() {
+                for (_, object) in &mut stream.dict {
                     self.renumber(object, from, numbers, waiting)?;
                 }
             }
