@@ -16,6 +16,7 @@
 //! `diagnostic` carries what the stages find, `geom` what they measure in.
 
 pub mod batch;
+mod blame;
 pub mod check;
 pub mod cli;
 pub mod cutting;
@@ -40,6 +41,7 @@ use diagnostic::{Finding, Sources};
 use fit::Fit;
 use job::{Job, Reading};
 use layout::Layout;
+use template::{Carried, Shelf};
 
 /// A job with what follows from the body and its layout.
 pub type Laid = (Job, Option<Fit>, Layout);
@@ -56,21 +58,45 @@ pub struct Prepared {
 }
 
 /// The stages from a job's text, called `name`, and `sets` (each `KEY=VALUE`) up to the
-/// findings.
+/// findings, with the templates that the program carries.
 pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
-    let Reading { sources, job, mut findings } = job::read(name, text, sets);
+    prepare_from(name, text, sets, &Carried)
+}
+
+/// The same with templates from a shelf.
+pub fn prepare_from(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    shelf: &dyn Shelf,
+) -> Prepared {
+    let mut prepared = staged(job::read_from(name, text, sets, shelf));
+    blame::blame(name, text, sets, shelf, &mut prepared);
+    blame::gather(&mut prepared.findings);
+    prepared
+}
+
+/// The stages past the reading.
+fn staged(reading: Reading) -> Prepared {
+    let Reading { sources, job, mut findings } = reading;
     let laid = job.and_then(|job| {
         let fit = fit::fit(&job);
         match layout::lay_out(&job, fit.as_ref()) {
             Ok(layout) => Some((job, fit, layout)),
             Err(more) => {
-                findings.extend(more);
+                findings.extend(check::check_unlaid(&job, fit.as_ref(), more));
                 None
             }
         }
     });
     if let Some((job, fit, layout)) = &laid {
-        findings.extend(check::check(&Subject { job, fit: fit.as_ref(), layout }));
+        let checked = check::check(&Subject { job, fit: fit.as_ref(), layout });
+        // A rule says more of a value than the limits of its template do.
+        findings.retain(|f| {
+            f.rule != "out-of-limits" || !checked.iter().any(|c| c.place == f.place)
+        });
+        findings.extend(checked);
     }
+    diagnostic::few("job-limit", &mut findings);
     Prepared { sources, findings, laid }
 }

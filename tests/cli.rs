@@ -203,7 +203,10 @@ const STRIPS: &str = "name,length,width,thickness,count\noak,2.5 m,38 mm,3.5 mm,
 
 #[test]
 fn pieces_are_shared_among_the_strips() {
-    let folder = folder_with("job.toml", "template = \"belt\"\ntitle = \"Ash belt\"\n");
+    let folder = folder_with(
+        "job.toml",
+        "template = \"belt\"\ntitle = \"Ash belt\"\nkeeper.width = \"0 mm\"\n",
+    );
     fs::write(folder.path().join("strips.csv"), STRIPS).unwrap();
     let cut = |args: &[&str]| {
         let mut all = vec!["cut", "--stock", "strips.csv"];
@@ -374,6 +377,10 @@ fn verify_says_what_it_cannot_read() {
         (&["verify"], 2, "PDF"),
         (&["verify", "job.toml", "--set=strap.width=38 mm"], 2, "JOB"),
         (&["verify", "job.toml", "bad.toml"], 1, "nothing to hold the PDF against"),
+        (&["verify", "job.toml", "--sheets", "1,x"], 2, "such as 2,5"),
+        (&["verify", "job.toml", "--sheets=0"], 2, "sheets from 1 on"),
+        (&["verify", "job.toml", "job.toml", "--nested"], 2, "stock.sizes"),
+        (&["verify", "job.toml", "--nested"], 2, "JOB"),
     ] {
         let ran = run(folder.path(), args);
         assert_eq!(ran.code, Some(code), "{args:?}: {}", ran.err);
@@ -398,7 +405,7 @@ fn help_tells_of_every_command() {
         ("calibrate", &["--wide-bar", "--tall-bar", "--strip", "--printer"][..]),
         ("marks", &["--set"][..]),
         ("check", &["--format", "--set"][..]),
-        ("verify", &["--format", "--set", "--sheets"][..]),
+        ("verify", &["--format", "--set", "--sheets", "--size", "--nested"][..]),
         ("templates", &["--toml"][..]),
     ] {
         let ran = run(folder.path(), &[command, "--help"]);

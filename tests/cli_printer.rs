@@ -91,6 +91,87 @@ fn a_fit_to_the_page_is_undone_on_demand_alone() {
     assert!(!drawn.err.contains("100 %"), "{}", drawn.err);
 }
 
+/// What cannot be told from a true print goes into no file, and an older one stays.
+#[test]
+fn what_cannot_be_told_from_true_is_not_written() {
+    let folder = folder();
+    let at = |args: &[&str]| run(folder.path(), args);
+    let near = ["--wide-bar", "259.8 mm", "--tall-bar", "160 mm", "--strip", "1100 mm"];
+    let made = at(&[&["calibrate"], &near[..]].concat());
+    assert_eq!(made.code, Some(0), "{}", made.err);
+    for words in
+        ["note[nothing-to-correct]", "no printer file was written: none is needed"]
+    {
+        assert!(made.err.contains(words), "{words}: {}", made.err);
+    }
+    assert!(!made.err.contains("should now be true"), "{}", made.err);
+    let margin = at(&[&["calibrate"], &near[..], &["--margin", "5 mm"]].concat());
+    assert_eq!(margin.code, Some(0), "{}", margin.err);
+    let text = fs::read_to_string(folder.path().join("printer.toml")).unwrap();
+    assert!(text.contains("margin = \"5 mm\"") && text.contains("by = 1\n"), "{text}");
+}
+
+/// Axes that are far apart are a slip until a person says that they are not.
+#[test]
+fn axes_far_apart_are_written_on_demand_alone() {
+    let folder = folder();
+    let reads = ["calibrate", "--wide-bar", "257 mm", "--tall-bar", "163 mm"];
+    let refused = run(folder.path(), &reads);
+    assert_eq!(refused.code, Some(1), "{}", refused.err);
+    for words in ["error[axes-apart]", "--axes-apart", "no printer file was written"] {
+        assert!(refused.err.contains(words), "{words}: {}", refused.err);
+    }
+    assert!(!folder.path().join("printer.toml").exists());
+    let told = run(folder.path(), &[&reads[..], &["--axes-apart"]].concat());
+    assert_eq!(told.code, Some(0), "{}", told.err);
+    assert!(told.err.contains("warning[axes-apart]"), "{}", told.err);
+    let drawn = run(folder.path(), &["draw", "--printer", "printer.toml"]);
+    assert_eq!(drawn.code, Some(0), "{}", drawn.err);
+}
+
+/// A fit belongs to one page.
+#[test]
+fn a_fit_is_for_its_own_paper_alone() {
+    let folder = folder();
+    let at = |args: &[&str]| run(folder.path(), args);
+    let rack = "template = \"belt\"\n[measure]\ntaken = \"bend-to-hole\"\nvalue = \
+                \"34 in\"\n[stock]\nsizes = \"28 to 40 in by 2 in\"\n";
+    fs::write(folder.path().join("rack.toml"), rack).unwrap();
+    let fit = ["--wide-bar", "249.3 mm", "--tall-bar", "153.4 mm", "--cannot-switch-off"];
+    let made = at(&[&["calibrate"], &fit[..], &["-o", "fit.toml"]].concat());
+    assert_eq!(made.code, Some(0), "{}", made.err);
+    let bars = ["--wide-bar", "230 mm", "--tall-bar", "160 mm"];
+    let letter = ["--printer", "fit.toml", "--paper", "letter"];
+    let last = at(&["draw", "rack.toml", "--paper", "letter", "--size", "34"]);
+    assert_eq!(last.code, Some(0), "{}", last.err);
+    for args in [
+        [&["draw"], &letter[..]].concat(),
+        [&["calibrate"], &letter[..], &bars].concat(),
+        [&["reprint", "rack.toml", "--size", "36", "--against", "34"], &letter[..]]
+            .concat(),
+    ] {
+        let ran = at(&args);
+        assert_eq!(ran.code, Some(1), "{args:?}: {}", ran.err);
+        assert!(ran.err.contains("error[other-paper]"), "{args:?}: {}", ran.err);
+    }
+}
+
+/// Both readings after one flag have places of their own.
+#[test]
+fn a_diagonal_that_is_a_slip_is_pointed_at() {
+    let folder = folder();
+    let bars = ["--wide-bar", "258 mm", "--tall-bar", "158 mm"];
+    let ran = run(
+        folder.path(),
+        &[&["calibrate"], &bars[..], &["--diagonals", "33 mm", "34 mm"]].concat(),
+    );
+    assert_eq!(ran.code, Some(1), "{}", ran.err);
+    for words in ["--diagonals:1:1", "--diagonals:1:9", "lower left corner mark"] {
+        assert!(ran.err.contains(words), "{words}: {}", ran.err);
+    }
+    assert!(!ran.err.contains("skewed"), "{}", ran.err);
+}
+
 #[test]
 fn wrong_use_is_said_plainly() {
     let folder = folder();
@@ -105,6 +186,12 @@ fn wrong_use_is_said_plainly() {
         (&["calibrate", "--diagonals", "330 mm"][..], 2, "FALLING"),
         (&["draw", "--ruler-class", "iv"][..], 2, "classes I, II and III"),
         (&["draw", "--resolution", "0 mm"][..], 2, "not between 0.01 mm and 5 mm"),
+        (&["draw", "--resolution", "-1 mm"][..], 2, "-1 mm is not between"),
+        (&["draw", "--join", "-1 mm"][..], 2, "-1 mm is not between 0.01 mm and 5 mm"),
+        (&["draw", "--paper", "-5x5mm"][..], 2, "a side of -5 mm"),
+        (&["calibrate", "--paper", "-5x5mm"][..], 2, "a side of -5 mm"),
+        (&["calibrate", "--wide-bar", "-5 mm", "--tall-bar", "1 mm"][..], 1, "239.2 to"),
+        (&["calibrate", "--wide-bar", "1 mm", "--tall-bar", "-5 mm"][..], 1, "147.2 to"),
     ] {
         let ran = run(folder.path(), args);
         assert_eq!(ran.code, Some(code), "{args:?}: {}", ran.err);
@@ -112,6 +199,7 @@ fn wrong_use_is_said_plainly() {
     }
     for (more, words) in [
         (&["--margin", "1 mm"][..], "not a length from 3 mm to 40 mm"),
+        (&["--margin", "-4 mm"][..], "not a length from 3 mm to 40 mm"),
         (&["--name", "漢"][..], "--name"),
         (&["--paper", "roll", "--strip", "1100 mm"][..], "has no joins"),
     ] {

@@ -74,6 +74,7 @@ fn piece(dice: &mut Dice, length: i64, width: i64, marks: i64) -> Piece {
         bend: None,
         thickness: mm(3),
         folds: Vec::new(),
+        slopes: Vec::new(),
         drawn: Vec::new(),
     }
 }

@@ -3,64 +3,15 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may stop at what is not there")]
 
+mod common_printer;
+
+use common_printer::{SOUND, UNFITTED, calibrated, calibrated_on, fitted, known, plain};
 use std::collections::BTreeSet;
 use strapwright::diagnostic::{Finding, Severity, Sources};
 use strapwright::fit::{Measuring, RulerClass};
 use strapwright::geom::Length;
-use strapwright::job::Said;
-use strapwright::paginate::{Heading, Paper, Request, paginate};
-use strapwright::prepare;
-use strapwright::printer::{
-    Calibrated, Calibration, Printer, RULES, Readings, calibrate, read,
-};
-use strapwright::template::DEMO_JOB;
-
-const SOUND: &str = "name = \"front-desk\"\npaper = \"A4\"\nmargin = \"8 mm\"\n\
-    [long]\nby = 1.0125\nproven = 0.001\n[short]\nby = 0.998\nproven = 0.0057\n";
-
-/// The belt of 1100 mm from A to B on A4: bars of 260 and 160 mm, corners 277 by 190 mm.
-fn calibrated(
-    reads: [&str; 3],
-    diagonals: Option<[&str; 2]>,
-    old: Option<&Printer>,
-    change: impl Fn(&mut Calibration<'_>),
-) -> Calibrated {
-    let (job, fit, layout) = prepare("demo", DEMO_JOB, &[]).laid.unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
-    let paper = Paper::parse("a4").unwrap();
-    let correction = old.map(|p| &p.correction);
-    let request = Request { correction, ..Request::new(&layout, &heading, &paper) };
-    let print = paginate(&request).unwrap();
-    let said = |text: &str| Said { value: Length::parse(text).unwrap(), place: None };
-    let [wide, tall, strip] = reads;
-    let readings = Readings {
-        wide: said(wide),
-        tall: said(tall),
-        strip: (!strip.is_empty()).then(|| said(strip)),
-        diagonals: diagonals.map(|d| d.map(said)),
-    };
-    let mut asked = Calibration {
-        print: &print,
-        paper: &paper,
-        readings: &readings,
-        measuring: Measuring::default(),
-        old,
-        name: "front-desk",
-        margin: None,
-        must_fit: false,
-    };
-    change(&mut asked);
-    calibrate(&asked)
-}
-
-fn plain(reads: [&str; 3]) -> Calibrated {
-    calibrated(reads, None, None, |_| {})
-}
-
-fn known(text: &str) -> (Option<Printer>, Vec<Finding>) {
-    let known = read(&mut Sources::default(), "printer.toml", text);
-    (known.printer, known.findings)
-}
+use strapwright::paginate::Paper;
+use strapwright::printer::{RULES, read};
 
 /// What a rule finds: its weight, a part of what was found and of what is required.
 struct Case {
@@ -121,7 +72,7 @@ fn cases() -> Vec<Case> {
         case(
             ("printer-value", Error),
             "`漢`",
-            "Latin, Greek or Cyrillic",
+            "60 Latin, Greek or Cyrillic",
             of_file(["front-desk", "漢"]),
         ),
         case(
@@ -151,10 +102,17 @@ fn cases() -> Vec<Case> {
         ),
         // 260/257 = 1.01167, 160/163 = 0.98160.
         case(
-            ("axes-apart", Warning),
+            ("axes-apart", Error),
             "3.01 % apart",
             "at most 2 %",
             plain(["257 mm", "163 mm", ""]).findings,
+        ),
+        case(
+            ("axes-apart", Warning),
+            "3.01 % apart",
+            "at most 2 %",
+            calibrated(["257 mm", "163 mm", ""], None, None, |a| a.must_part = true)
+                .findings,
         ),
         case(
             ("axes-apart", Warning),
@@ -181,6 +139,32 @@ fn cases() -> Vec<Case> {
             "100 %",
             calibrated(["249.3 mm", "153.4 mm", ""], None, None, |a| a.must_fit = true)
                 .findings,
+        ),
+        // 94.0 and 95 %, the one much surer than the other; then farther apart.
+        case(
+            ("fitted-to-page", Error),
+            "both axes at 94.5 %",
+            "100 %",
+            plain(["244.5 mm", "152 mm", "1034 mm"]).findings,
+        ),
+        case(
+            ("fitted-to-page", Error),
+            "both axes at 95.0 %",
+            "100 %",
+            plain(["244.5 mm", "153.5 mm", "1034 mm"]).findings,
+        ),
+        // Upright, with room for ×1.0526: bars of 160 and 230 mm, 5.2 % too long.
+        case(
+            ("printed-unfitted", Warning),
+            "width at 105.3 %, height at 105.3 %",
+            "100 %, which the fit",
+            calibrated(UNFITTED, None, Some(&fitted()), |_| {}).findings,
+        ),
+        case(
+            ("printed-unfitted", Error),
+            "width at 105.3 %, height at 105.3 %",
+            "100 %, which the fit",
+            calibrated(UNFITTED, None, Some(&fitted()), |a| a.must_fit = true).findings,
         ),
         // 97.9 % and 100.1 %, where √(0.351² + 0.112²) = 0.37 % is what rulers leave open.
         case(
@@ -230,6 +214,20 @@ fn cases() -> Vec<Case> {
                 |_| {},
             )
             .findings,
+        ),
+        // Bars of 210 and 200 mm.
+        case(
+            ("square-paper", Note),
+            "sides of one length",
+            "width (`long`)",
+            calibrated_on("250x250mm", ["208 mm", "199 mm", ""], None, None, |_| {})
+                .findings,
+        ),
+        case(
+            ("other-paper", Error),
+            "`Letter`",
+            "`A4`",
+            fitted().on(&letter).into_iter().collect(),
         ),
         case(
             ("other-paper", Warning),
@@ -313,22 +311,4 @@ fn mistakes_are_found_together_and_with_their_place() {
         let known = read(&mut Sources::default(), "p.toml", junk);
         assert!(known.printer.is_none() && !known.findings.is_empty(), "{junk}");
     }
-}
-
-/// On top of ×1.0125 along the long edge a strip that still reads 1 in 1000 short.
-#[test]
-fn a_second_calibration_comes_on_top() {
-    let old = known(SOUND).0.unwrap();
-    let print =
-        calibrated(["259.7 mm", "159.9 mm", "1098.9 mm"], None, Some(&old), |_| {});
-    // With a margin of 8 mm the bars are as long as with 10 mm and no correction.
-    let new = print.printer.unwrap_or_else(|| unreachable!("{:?}", print.findings));
-    let by = new.correction.long.by.millionths();
-    assert!((by - 1_013_515).abs() < 30, "1.0125 · 1.001003: {by}");
-    assert_eq!(new.correction.margin, Length::from_mm(8));
-    // Far corrections stay found when they come about step by step.
-    let far = known(&SOUND.replace("1.0125", "1.08").replace("0.998", "1.07")).0.unwrap();
-    let wide = ["236 mm", "146 mm", ""];
-    let done = calibrated(wide, None, Some(&far), |a| a.must_fit = true);
-    assert!(done.printer.is_none(), "{done:?}");
 }

@@ -25,7 +25,9 @@ use strapwright::job::Said;
 use strapwright::layout::{Layout, Shape};
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, Tile, paginate};
 use strapwright::prepare;
-use strapwright::printer::{Calibration, Printer, Readings, calibrate, read, write};
+use strapwright::printer::{
+    Calibrated, Calibration, Printer, Readings, calibrate, read, write,
+};
 use strapwright::template::DEMO_JOB;
 
 type Spot = (f64, f64);
@@ -213,19 +215,7 @@ impl Drawn {
         readings: &Readings,
         reading: Length,
     ) -> Printer {
-        let ruler = RulerClass::I;
-        let measuring = Measuring { ruler, reading, join: Length::from_um(50) };
-        let done = calibrate(&Calibration {
-            print: &self.set,
-            paper: &strap.paper,
-            readings,
-            measuring,
-            old,
-            name: "simulated",
-            margin: None,
-            // Some are off by as much in both axes as viewers make them.
-            must_fit: true,
-        });
+        let done = self.calibration(strap, old, readings, reading);
         let printer = done.printer.unwrap_or_else(|| unreachable!("{:?}", done.findings));
         assert!(
             done.findings.iter().any(|f| f.rule == "skewed")
@@ -237,6 +227,30 @@ impl Drawn {
         let known = read(&mut Sources::default(), "printer.toml", &write(&printer));
         assert!(known.printer.is_some(), "{:?}", known.findings);
         known.printer.unwrap()
+    }
+
+    fn calibration(
+        &self,
+        strap: &Strap,
+        old: Option<&Printer>,
+        readings: &Readings,
+        reading: Length,
+    ) -> Calibrated {
+        let ruler = RulerClass::I;
+        let measuring = Measuring { ruler, reading, join: Length::from_um(50) };
+        calibrate(&Calibration {
+            print: &self.set,
+            paper: &strap.paper,
+            readings,
+            measuring,
+            old,
+            name: "simulated",
+            margin: None,
+            // Some are off by as much in both axes as viewers make them.
+            must_fit: true,
+            // And some have axes that are farther apart than in life.
+            must_part: true,
+        })
     }
 
     /// Rings of the file are as much wider and higher as the printer makes them less.
@@ -366,10 +380,11 @@ fn a_calibration_holds_for_both_ways_round() {
 }
 
 /// Calibrated roughly and then again on a print of the first correction: the same as once
-/// and finely.
+/// and finely; or, where the rough one hit it as nearly as can be read, as it was.
 #[test]
 fn twice_is_the_same_as_once() {
     let mut dice = Dice(1973);
+    let mut corrected = 0;
     for strap in STRAPS.map(Strap::new) {
         for _ in 0..4 {
             let by = dice.printer();
@@ -380,20 +395,25 @@ fn twice_is_the_same_as_once() {
             let rough = plain.calibrated(&strap, None, &plain.readings(by, 1.0), mm);
             assert_ne!(rough.correction, once.correction);
             let second = strap.drawn(Some(&rough));
-            let twice = second.calibrated(&strap, Some(&rough), &read(&second), fine);
+            let again = second.calibration(&strap, Some(&rough), &read(&second), fine);
+            let is_as_near = again.printer.is_none();
+            let twice = again.printer.unwrap_or_else(|| rough.clone());
+            corrected += usize::from(!is_as_near);
             for (one, two) in [
                 (once.correction.long, twice.correction.long),
                 (once.correction.short, twice.correction.short),
             ] {
                 let apart = (one.by.millionths() - two.by.millionths()).abs();
-                assert!(apart <= 2, "{by:?}: {one:?} {two:?}");
+                let most = if is_as_near { one.proven.millionths() } else { 2 };
+                assert!(apart <= most, "{by:?}: {one:?} {two:?}");
             }
-            // A third time changes nothing.
+            // A third time there is nothing to change.
             let third = strap.drawn(Some(&twice));
-            let thrice = third.calibrated(&strap, Some(&twice), &read(&third), fine);
-            let apart = thrice.correction.long.by.millionths()
-                - twice.correction.long.by.millionths();
-            assert!(apart.abs() <= 2, "{by:?}: {apart}");
+            let thrice = third.calibration(&strap, Some(&twice), &read(&third), fine);
+            assert!(thrice.printer.is_none(), "{by:?}: {thrice:?}");
+            let mut rules = thrice.findings.iter().map(|f| f.rule);
+            assert!(rules.any(|r| r == "nothing-to-correct"), "{by:?}: {thrice:?}");
         }
     }
+    assert!(corrected >= 6, "only {corrected} of 8 were corrected again");
 }

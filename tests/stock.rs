@@ -15,10 +15,7 @@ use strapwright::job::{self, Job, Taken};
 use strapwright::layout::{
     Layout, Mark, MarkKind, NEST_RULES, Nest, Shape, lay_out, nest,
 };
-use strapwright::paginate::{
-    Heading, Paper, Request, SheetSet, Stocked, common as common_sheets, paginate, swap,
-    together,
-};
+use strapwright::paginate::{Heading, Paper, Request, SheetSet, Stocked, paginate, swap};
 use strapwright::{fit, stock};
 
 const RACK: &str = "template = \"belt\"\ntitle = \"Rack\"\nwearer = \"Ada\"\n\
@@ -262,30 +259,6 @@ proptest! {
             prop_assert_eq!(same, swap.keep.contains(&sheet.number), "sheet {}", sheet.number);
         }
     }
-}
-
-/// Every size of MIL-B-1462F on A4: two sheets each, and one of the two serves all.
-#[test]
-fn a_range_shares_its_buckle_end() {
-    let range: Vec<(Job, Layout)> =
-        (28..=46).map(|n| sized("\"belts-28-46\"", &n.to_string())).collect();
-    let headings: Vec<Heading> = range.iter().map(|(j, l)| heading(j, l)).collect();
-    let paper = Paper::parse("a4").unwrap();
-    let requests: Vec<Request<'_>> = range
-        .iter()
-        .zip(&headings)
-        .map(|((_, layout), heading)| Request::new(layout, heading, &paper))
-        .collect();
-    let sets = together(&requests).unwrap();
-    assert_eq!(sets.len(), 19);
-    assert!(sets.iter().all(|s| s.sheets.len() == 2), "keeping joins costs no sheet");
-    assert_eq!(common_sheets(&sets), [1]);
-    for (set, heading) in sets.iter().zip(&headings) {
-        assert_eq!(heading.stocked, Stocked::One(set.size.clone()));
-        assert!(swap(&sets[0], set).keep.contains(&1), "{}", set.size);
-    }
-    let names: BTreeSet<&str> = sets.iter().map(|s| s.fingerprint.as_str()).collect();
-    assert_eq!(names.len(), 19, "each size is a print of its own");
 }
 
 fn nested(lines: &str, sizes: &[&str]) -> Result<Nest, String> {

@@ -68,6 +68,40 @@ fn a_reprint_is_the_sheets_that_differ() {
     );
 }
 
+/// A few sheets of a print fit their own size and no other.
+#[test]
+fn verify_tells_the_sizes_of_a_reprint_apart() {
+    let folder = folder_with("rack.toml", RACK);
+    let at = |args: &[&str]| run(folder.path(), args);
+    assert_eq!(at(&["draw", "rack.toml", "--size", "34"]).code, Some(0));
+    assert_eq!(at(&["reprint", "rack.toml", "--size", "36"]).code, Some(0));
+    let held = |more: &[&str]| {
+        at(&[&["verify", "rack-36-in.pdf", "rack.toml"], more].concat()).code
+    };
+    assert_eq!(held(&["--size", "36"]), Some(0));
+    for wrong in [&["--size=34"][..], &["--size=38"], &["--set=measure.value=40 in"], &[]]
+    {
+        assert_eq!(held(wrong), Some(1), "{wrong:?}");
+    }
+}
+
+/// A nested print is held against all sizes; a single one is told what to say.
+#[test]
+fn verify_holds_a_nested_print() {
+    let folder = folder_with("rack.toml", RACK);
+    let at = |args: &[&str]| run(folder.path(), args);
+    assert_eq!(at(&["draw", "rack.toml", "--nested"]).code, Some(0));
+    let whole = at(&["verify", "rack-nested.pdf", "rack.toml", "--nested"]);
+    assert_eq!((whole.code, whole.err.as_str()), (Some(0), ""), "{}", whole.out());
+    assert!(whole.out().ends_with("no findings\n"), "{}", whole.out());
+    let one = at(&["verify", "rack-nested.pdf", "rack.toml", "--size", "34"]);
+    assert_eq!(one.code, Some(1));
+    assert!(one.out().contains("--nested"), "{}", one.out());
+    assert_eq!(at(&["draw", "rack.toml", "--size", "34"]).code, Some(0));
+    let other = at(&["verify", "rack.pdf", "rack.toml", "--nested"]);
+    assert_eq!(other.code, Some(1), "{}", other.out());
+}
+
 #[test]
 fn a_reprint_believes_no_file_that_the_job_does_not_confirm() {
     let folder = folder_with("rack.toml", RACK);

@@ -3,6 +3,8 @@
 use super::row::{Row, ranges};
 use super::table::{ORDER, Table};
 use crate::diagnostic::{Finding, Place, Severity, Source, Sources};
+use crate::job;
+use crate::template::Shelf;
 use crate::{Laid, Prepared};
 use sha2::{Digest, Sha256};
 
@@ -71,8 +73,15 @@ struct Word {
     is_plain: bool,
 }
 
-/// Lays a row over `base`, key by key. `with` is what else decides the drawing.
-pub fn order(table: &Table, row: &Row, base: Option<Base<'_>>, with: &str) -> Order {
+/// Lays a row over `base`, key by key, with templates from `shelf`. `with` is what else
+/// decides the drawing.
+pub fn order(
+    table: &Table,
+    row: &Row,
+    base: Option<Base<'_>>,
+    shelf: &dyn Shelf,
+    with: &str,
+) -> Order {
     let wrong = flaws(table, row, base.is_some());
     if !wrong.is_empty() {
         return flawed(table, row, wrong);
@@ -84,13 +93,13 @@ pub fn order(table: &Table, row: &Row, base: Option<Base<'_>>, with: &str) -> Or
         said.iter().map(|&i| set(&table.columns[i].key, &row.cells[i].value)).collect();
     let base = base.unwrap_or(Base { name: &table.name, text: "" });
     let Prepared { mut sources, findings, laid } =
-        crate::prepare(base.name, base.text, &sets);
+        crate::prepare_from(base.name, base.text, &sets, shelf);
     let texts = sources.iter().map(|s| s.text.as_str());
     let key = Key::of(texts.chain([with]));
     let given: Vec<usize> = sources
         .iter()
         .enumerate()
-        .filter(|(_, s)| s.name == SET)
+        .filter(|(_, s)| s.name == job::SET)
         .map(|(i, _)| i)
         .collect();
     let mut words = Vec::new();
@@ -152,9 +161,6 @@ fn kept(table: &Table, row: &Row, part: String) -> Source {
     let (name, text) = (table.name.clone(), row.text.clone());
     Source { name, part, text, line: row.line }
 }
-
-/// What the words that are laid over a job are called as sources.
-const SET: &str = "--set";
 
 /// A cell as `KEY=VALUE`. Keys outside any table are texts, whatever they look like; for
 /// the others the value says what it is.

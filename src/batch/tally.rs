@@ -1,7 +1,7 @@
 //! The hardware of a day: what all orders take together.
 
 use crate::geom::Length;
-use crate::ticket::{Hardware, Through};
+use crate::ticket::{Hardware, Round, Through};
 use crate::words::{Word, Wording};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -12,7 +12,7 @@ pub struct Tally {
     counts: BTreeMap<Hardware, usize>,
 }
 
-const HEADER: [&str; 9] = [
+const HEADER: [&str; 11] = [
     "kind",
     "hole_mm",
     "through_mm",
@@ -21,6 +21,8 @@ const HEADER: [&str; 9] = [
     "reach_mm",
     "width_mm",
     "length_mm",
+    "rivet_post_mm",
+    "screw_post_mm",
     "count",
 ];
 
@@ -54,15 +56,20 @@ impl Tally {
         let mut table = csv::Writer::from_writer(Vec::new());
         table.write_record(HEADER).map_err(|e| e.to_string())?;
         for (sort, count) in self.counts() {
-            let mut row = [const { None }; 7];
+            let mut row = [None; 9];
             match sort {
                 Hardware::Buckle { inside, bar, reach } => {
                     (row[2], row[3], row[4]) = (Some(inside), Some(bar), Some(reach));
                 }
-                Hardware::Ring { bar, width } => {
+                Hardware::TongueBuckle(Round { bar, width })
+                | Hardware::Ring(Round { bar, width }) => {
                     (row[3], row[5]) = (Some(bar), Some(width));
                 }
-                Hardware::Fastener(Through { hole, stack })
+                Hardware::Fastener { through: Through { hole, stack }, posts } => {
+                    (row[0], row[1]) = (Some(hole), Some(stack));
+                    [row[7], row[8]] = posts;
+                }
+                Hardware::FastenerOn(Through { hole, stack })
                 | Hardware::Fitting(Through { hole, stack })
                 | Hardware::Eyelet(Through { hole, stack })
                 | Hardware::Snap(Through { hole, stack }) => {

@@ -3,6 +3,7 @@
 use super::row::ranges;
 use super::{Base, Names, Order, Table, order, read};
 use crate::diagnostic::{Finding, Looks, Severity, forbids_print, text};
+use crate::template::Carried;
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 
@@ -14,7 +15,7 @@ fn table(text: &str) -> Table {
 }
 
 fn all(table: &Table, base: Option<Base<'_>>) -> Vec<Order> {
-    table.rows().map(|row| order(table, &row, base, "")).collect()
+    table.rows().map(|row| order(table, &row, base, &Carried, "")).collect()
 }
 
 /// What a finding points at, letter for letter.

@@ -29,6 +29,12 @@ pub fn usual_girth(body: Body) -> Extent {
     Extent { from: all.from.times(19, 20), to: all.to.times(21, 20) }
 }
 
+/// Girths of children draw without a word from two thirds of the smallest adult's on: below
+/// a child of about two years nobody wears a strap (common practice, no source).
+pub fn usual_child_girth(body: Body) -> Extent {
+    Extent { from: possible_girth(body).from, to: usual_girth(body).to }
+}
+
 /// Girths beyond which only a slip of the pen or of the unit can lie: two thirds of the
 /// smallest measured, half as much again as the largest. An inch taken for a centimetre
 /// is a factor of 2.54 and always falls outside, unless it lands on a usual girth.
@@ -42,9 +48,13 @@ pub fn possible_girth(body: Body) -> Extent {
 pub const USUAL_THICKNESS: Extent =
     Extent { from: Length::from_mm(1), to: Length::from_mm(6) };
 
+/// Thickness of leather for keepers and linings (common practice, no source).
+pub const LIGHT_THICKNESS: Extent =
+    Extent { from: Length::from_um(500), to: Length::from_mm(6) };
+
 /// Thickness beyond which it is not strap leather (common practice, no source).
 pub const POSSIBLE_THICKNESS: Extent =
-    Extent { from: Length::from_um(500), to: Length::from_mm(12) };
+    Extent { from: Length::from_um(300), to: Length::from_mm(12) };
 
 /// Last hole to the point: 3 to 4 in is usual (common practice, no source), 2.5 widths by
 /// S. Harrison, "Some traditional saddlery rules"; outside this stretch the end does not
@@ -74,8 +84,116 @@ pub const BUCKLE_REACH: Extent =
 /// frame (common practice, no source).
 pub const REACH_PAST_FRAME: Length = Length::from_mm(5);
 
-/// Ease for comfort and clothes (common practice, no source).
-pub const USUAL_EASE: Extent = Extent { from: Length::ZERO, to: Length::from_mm(100) };
+/// Ease for comfort and clothes (common practice, no source; a large dog's collar takes 3
+/// in).
+pub fn usual_ease(body: Body) -> Extent {
+    match body {
+        Body::Waist | Body::DogNeck => mm(0, 100),
+        Body::Neck | Body::Head | Body::Thigh => mm(0, 50),
+        Body::Wrist => mm(0, 30),
+    }
+}
 
 /// Ease beyond this part of the measure, a fifth, is a slip (common practice, no source).
 pub const EASE_PARTS: i64 = 5;
+
+/// Width of a strap (common practice, no source).
+pub const USUAL_WIDTH: Extent = mm(4, 150);
+
+/// Width beyond which it is no strap (common practice, no source).
+pub const POSSIBLE_WIDTH: Extent = mm(2, 250);
+
+/// Length of one piece: hides are rarely longer than 2.5 to 3 m (common practice, no
+/// source).
+pub const USUAL_LENGTH: Extent = mm(20, 3_000);
+
+/// Length beyond which only a slip of the pen can lie (common practice, no source).
+pub const LONGEST_PIECE: Length = Length::from_mm(8_000);
+
+/// From size hole to size hole: 1 to 1 1/4 in, and 1 1/2 in is felt to be too coarse
+/// (common practice, no source).
+pub const COARSEST_PITCH: Length = Length::from_mm(45);
+
+/// From stitch to stitch: 3 to 12 to the inch (common practice, no source).
+pub const STITCH_PITCH: Extent =
+    Extent { from: Length::from_um(1_500), to: Length::from_mm(9) };
+
+/// From the edge to a line of stitching: nearer than this the thread cuts through (common
+/// practice, no source).
+pub const STITCH_EDGE_LEAST: Length = Length::from_um(1_500);
+
+/// Nearer than this a line of stitching is felt to be weak (common practice, no source).
+pub const STITCH_EDGE_USUAL: Length = Length::from_mm(2);
+
+/// A strap as wide as this was stitched [`STITCH_EDGE_WIDE`] from its edge: waist belts of
+/// 2 in (US Navy Ordnance Instructions 1866, arts. 249, 252).
+pub const WIDE_STRAP: Length = Length::from_inches(2);
+
+/// Stitches at least 1/4 in from the edge (US Navy Ordnance Instructions 1866, arts. 249,
+/// 252).
+pub const STITCH_EDGE_WIDE: Length = Length::from_inch_64ths(16);
+
+/// Leather between a stitch and a hole or slot (common practice, no source).
+pub const STITCH_TO_HOLE: Length = Length::from_mm(2);
+
+/// How far a cap rivet's post stands above its stack at most (common practice, no source).
+pub const RIVET_OVER: Length = Length::from_mm(3);
+
+/// How much shorter than its stack a screw post is at most (common practice, no source).
+pub const SCREW_UNDER: Length = Length::from_mm(2);
+
+/// Room for a keeper to slide: more, and it hangs (common practice, no source).
+pub const KEEPER_EASE: Length = Length::from_mm(12);
+
+/// The face of a snap or the flange of an eyelet is so many times as wide as its hole
+/// (common practice, no source).
+pub const SNAP_FACE: i64 = 3;
+/// See [`SNAP_FACE`].
+pub const EYELET_FLANGE: i64 = 2;
+
+/// The back of a snap's post is so many times as wide as its hole (common practice, no
+/// source).
+pub const SNAP_BACK: i64 = 2;
+
+/// A change of width moves each edge by at most one in so many (common practice, no
+/// source): where it is steeper, the pull runs to the corner and the strap kinks there.
+pub const TAPER_RUN: i64 = 3;
+
+/// Reach of hand punches from the edge of the leather (common practice, no source).
+pub const PUNCH_THROAT: Length = Length::from_mm(50);
+
+/// How far a hole may be off a punch that there is: a tenth is not seen (common practice,
+/// no source).
+pub const PUNCH_PLAY: Length = Length::from_um(100);
+
+/// Lost between two pieces that are cut from one strip (common practice, no source).
+pub const BETWEEN_CUTS: Length = Length::from_mm(2);
+
+/// Least width and thickness of a strap that something hangs on (common practice, no
+/// source: no figure replaces the maker's own load test).
+pub const LOAD_WIDTH: Length = Length::from_mm(9);
+/// See [`LOAD_WIDTH`].
+pub const LOAD_THICKNESS: Length = Length::from_mm(2);
+
+/// Diameters of the punches that shops have, in micrometres (common practice, no source):
+/// tenths of a millimetre and whole and half millimetres up to 12 mm, 64ths of an inch as
+/// charts round them, whole millimetres beyond.
+pub const PUNCHES_UM: &[i64] = &[
+    800, 1_000, 1_200, 1_500, 1_600, 2_000, 2_400, 2_500, 2_800, 3_000, 3_200, 3_500,
+    3_600, 4_000, 4_400, 4_500, 4_800, 5_000, 5_200, 5_500, 5_600, 6_000, 6_350, 6_500,
+    7_000, 7_100, 7_500, 8_000, 8_500, 8_700, 9_000, 9_500, 10_000, 10_500, 11_000,
+    11_100, 11_500, 12_000, 12_700, 13_000, 14_000, 14_300, 15_000, 16_000, 17_000,
+    17_500, 18_000, 19_000, 20_000, 21_000, 22_000, 22_200, 23_000, 24_000, 25_000,
+    25_400, 26_000, 28_000, 30_000, 32_000, 35_000, 38_100, 40_000, 45_000, 50_000,
+];
+
+/// How much wider than the tongue its slot is (common practice, no source).
+pub const TONGUE_PLAY: Length = Length::from_mm(1);
+
+/// A fold that is stitched or glued reaches so far past its bend (common practice, no
+/// source).
+pub const FOLD_LAP: Length = Length::from_mm(8);
+
+/// Diameter of a ring, hook or bar in a fold; nothing where leather folds on itself (common
+/// practice, no source).
+pub const RING_BAR: Extent = mm(0, 25);

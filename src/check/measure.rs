@@ -1,7 +1,7 @@
 //! Distances between marks and outlines, in whole nanometres.
 
 use crate::geom::{Length, Point, Segment, Step, Strap, Vector, integer_sqrt};
-use crate::layout::{Mark, Shape};
+use crate::layout::{Mark, Piece, Shape};
 
 /// A mark as its spine and the radius about it: a round hole is a point with a radius, a
 /// slot a line with one.
@@ -28,6 +28,18 @@ pub(super) fn to_edge(mark: &Mark, outline: &[Segment<Strap>]) -> Length {
     let ends = [mark.at.x - half, mark.at.x + half];
     let from = |x| nearest(Point::new(x, mark.at.y), outline);
     ends.map(from).into_iter().min().unwrap_or_default() - radius
+}
+
+/// From a mark's middle to the nearest edge of its piece; negative where it lies beyond the
+/// piece's ends.
+pub(super) fn from_edge(
+    mark: &Mark,
+    piece: &Piece,
+    outline: &[Segment<Strap>],
+) -> Length {
+    let clear = nearest(mark.at, outline);
+    let outside = mark.at.x < piece.extent.from || mark.at.x > piece.extent.to;
+    if outside { -clear } else { clear }
 }
 
 fn nearest(p: Point<Strap>, outline: &[Segment<Strap>]) -> Length {

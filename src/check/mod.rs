@@ -4,12 +4,16 @@
 pub mod limits;
 mod measure;
 mod rules;
+mod steady;
 
 pub use rules::REGISTER;
 
-use crate::diagnostic::{Finding, Severity};
+use steady::{Steadied, is_of_values, steadied};
+
+use crate::diagnostic::{Finding, Place, Severity};
 use crate::fit::Fit;
-use crate::job::Job;
+use crate::geom::Length;
+use crate::job::{Feature, Job, Leather, PieceOrder};
 use crate::layout::{Layout, Mark, MarkKind, Piece};
 
 /// One design rule.
@@ -54,6 +58,50 @@ impl<'a> Subject<'a> {
     fn marks(&self) -> impl Iterator<Item = (&'a Piece, &'a Mark)> {
         self.layout.pieces.iter().flat_map(|p| p.marks.iter().map(move |m| (p, m)))
     }
+
+    /// Every piece but the copies of another: what is wrong with one is so with all.
+    fn one_of_each(&self) -> impl Iterator<Item = &'a Piece> {
+        let job = self.job;
+        let is_copy = move |p: &&Piece| {
+            let of = |o: &PieceOrder| {
+                p.name.strip_prefix(&o.name).and_then(|rest| rest.strip_prefix('-'))
+            };
+            job.pieces
+                .iter()
+                .filter(|o| o.count.value > 1)
+                .any(|o| of(o).is_some_and(|n| n != "1"))
+        };
+        self.layout.pieces.iter().filter(move |p| !is_copy(p))
+    }
+
+    /// The name of the order that a piece was cut by: copies are called `NAME-1`, ...
+    fn order_name(&self, piece: &'a Piece) -> &'a str {
+        let is = |o: &&PieceOrder| o.count.value > 1;
+        let mut many = self.job.pieces.iter().filter(is);
+        let own = |o: &PieceOrder| piece.name.strip_prefix(&o.name) == Some("-1");
+        if many.any(own) { piece.name.trim_end_matches("-1") } else { &piece.name }
+    }
+
+    /// The leather of the strap, then of every other piece that is cut and has its own.
+    fn leathers(&self) -> impl Iterator<Item = &'a Leather> {
+        let cut =
+            |o: &&PieceOrder| o.count.value > 0 && o.leather.width.value > Length::ZERO;
+        let others = self.job.pieces.iter().filter(cut).map(|o| &o.leather);
+        std::iter::once(&self.job.strap).chain(others)
+    }
+
+    /// Whether one hole of a feature is chosen for each length that the strap serves.
+    fn is_chosen_from(&self, feature: &Feature) -> bool {
+        self.job.serves.as_ref().is_some_and(|s| s.holes.value == feature.name)
+    }
+
+    /// The line that says where a piece ends.
+    fn ends_at(&self, piece: &Piece) -> Option<Place> {
+        let ends = |m: &&Mark| matches!(m.kind, MarkKind::Tip | MarkKind::End);
+        let last = piece.marks.iter().filter(ends).max_by_key(|m| m.at.x);
+        let order = self.job.pieces.iter().find(|o| o.name == piece.name);
+        last.and_then(|m| m.place.clone()).or(order.and_then(|o| o.place.clone()))
+    }
 }
 
 /// An opening of the blank in a bad place spoils nothing more, but what the job says of the
@@ -62,13 +110,58 @@ fn severity_of(mark: &Mark) -> Severity {
     if mark.kind == MarkKind::Target { Severity::Warning } else { Severity::Error }
 }
 
+/// What a person calls a mark: its feature and its label, where that says more.
+fn named(mark: &Mark) -> String {
+    if mark.label.is_empty() || mark.label == mark.feature {
+        mark.feature.clone()
+    } else {
+        format!("{} {}", mark.feature, mark.label)
+    }
+}
+
 /// Holds the layout against every rule; the heaviest findings come first, in the order of
 /// the register.
+///
+/// Where a measured value is no such thing, a thickness of 35 mm say, what follows from it
+/// alone is left out: what else is wrong can be seen then.
 pub fn check(subject: &Subject<'_>) -> Vec<Finding> {
+    let mut findings = run(subject);
+    if let Some(Steadied { job, fit, layout }) = steadied(subject.job) {
+        let other = Subject { job: &job, fit: fit.as_ref(), layout: &layout };
+        let sound = run(&other);
+        let still = |f: &Finding| {
+            sound.iter().any(|other| other.rule == f.rule && other.place == f.place)
+        };
+        findings.retain(|f| is_of_values(f) || still(f));
+    }
+    findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    findings
+}
+
+/// What the rules find of a job that could not be laid out, `why` among it: a slip in a
+/// value first, which may be why.
+pub fn check_unlaid(job: &Job, fit: Option<&Fit>, why: Vec<Finding>) -> Vec<Finding> {
+    let layout = Layout { pieces: Vec::new() };
+    let mut findings = run(&Subject { job, fit, layout: &layout });
+    let slips = findings.iter().filter(|f| is_of_values(f));
+    let slipped = slips.clone().any(|f| f.severity == Severity::Error);
+    if let (true, Some(Steadied { job, fit, layout })) = (slipped, steadied(job)) {
+        // It can be laid out without the slip: nothing else was why.
+        let mut all: Vec<Finding> = slips.cloned().collect();
+        let sound = run(&Subject { job: &job, fit: fit.as_ref(), layout: &layout });
+        all.extend(sound.into_iter().filter(|f| !is_of_values(f)));
+        findings = all;
+    } else {
+        findings.extend(why);
+    }
+    findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    findings
+}
+
+fn run(subject: &Subject<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for rule in REGISTER {
         (rule.check)(subject, &mut findings);
     }
-    findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
     findings
 }

@@ -7,7 +7,7 @@ use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::{Place, Sources, forbids_print};
 use crate::geom::Length;
 use crate::job::Said;
-use crate::paginate::{Heading, Request, SheetSet, paginate};
+use crate::paginate::{Heading, Paper, Request, SheetSet, paginate};
 use crate::printer::{self, Calibrated, Calibration, Printer, Readings};
 use clap::Args;
 use std::ffi::OsString;
@@ -28,19 +28,20 @@ pub(super) struct Calibrate {
     #[command(flatten)]
     job: JobArgs,
     /// The paper of the print [default: that of --printer, else a4]
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     paper: Option<String>,
     /// What the ruler reads on the scale bar along the width, first tick to last
-    #[arg(long, value_name = "READ")]
+    #[arg(long, value_name = "READ", allow_hyphen_values = true)]
     wide_bar: Option<String>,
     /// What it reads on the scale bar along the height
-    #[arg(long, value_name = "READ")]
+    #[arg(long, value_name = "READ", allow_hyphen_values = true)]
     tall_bar: Option<String>,
     /// What it reads from cross A to cross B of the joined strip
-    #[arg(long, value_name = "READ")]
+    #[arg(long, value_name = "READ", allow_hyphen_values = true)]
     strip: Option<String>,
     /// Corner mark to corner mark: lower left to upper right, then upper left to lower right
     #[arg(long, value_names = ["RISING", "FALLING"], num_args = 2)]
+    #[arg(allow_hyphen_values = true)]
     diagonals: Option<Vec<String>>,
     #[command(flatten)]
     ruler: Ruler,
@@ -51,11 +52,14 @@ pub(super) struct Calibrate {
     #[arg(long)]
     name: Option<String>,
     /// What the printer leaves blank along the edges [default: that of --printer, else 10 mm]
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     margin: Option<String>,
     /// Undo a fit to the page that cannot be switched off, as on some phones
     #[arg(long)]
     cannot_switch_off: bool,
+    /// The axes do differ by more than 2 %: both bars were read again and stayed so
+    #[arg(long)]
+    axes_apart: bool,
     /// Where to write; `-` is standard output
     #[arg(short, long, value_name = "FILE", default_value = "printer.toml")]
     output: PathBuf,
@@ -94,9 +98,6 @@ pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
     };
     let readings = args.readings(&print, &mut sources)?;
     let to_stdout = args.output.as_os_str() == "-";
-    if !to_stdout {
-        files::must_be_free(&args.output, args.force)?;
-    }
     let name = args.name(old.as_ref())?;
     let Calibrated { printer, findings } = printer::calibrate(&Calibration {
         print: &print,
@@ -107,16 +108,23 @@ pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
         name: &name,
         margin: args.margin()?,
         must_fit: args.cannot_switch_off,
+        must_part: args.axes_apart,
     });
     terminal::show(&findings, &sources);
-    let Some(printer) = printer else { return Ok(nothing()) };
+    let Some(printer) = printer else {
+        if forbids_print(&findings) {
+            return Ok(nothing());
+        }
+        terminal::say("no printer file was written: none is needed");
+        return Ok(Outcome::Done);
+    };
     let text = printer::write(&printer);
     if to_stdout {
         terminal::put(text.as_bytes())?;
     } else {
         files::write(&args.output, text.as_bytes(), args.force)?;
     }
-    tell(&printer, &args.output, to_stdout);
+    tell(&printer, &paper, &args.output, to_stdout);
     Ok(Outcome::Done)
 }
 
@@ -125,12 +133,13 @@ fn nothing() -> Outcome {
     Outcome::Forbidden
 }
 
-fn tell(printer: &Printer, path: &Path, to_stdout: bool) {
+fn tell(printer: &Printer, paper: &Paper, path: &Path, to_stdout: bool) {
     let correction = &printer.correction;
-    for (edge, factor) in [("long", correction.long), ("short", correction.short)] {
+    let factors = [correction.long, correction.short];
+    for (edge, factor) in paper.form().edges().into_iter().zip(factors) {
         let open = factor.proven.of(Length::from_mm(1_000)).mm(1);
         terminal::say(&format!(
-            "{edge} edge of {}: drawings are multiplied by {}, sure to {open} mm on 1 m",
+            "{edge} of {}: drawings are multiplied by {}, sure to {open} mm on 1 m",
             printer.paper, factor.by
         ));
     }
@@ -159,7 +168,7 @@ impl Calibrate {
         sources: &mut Sources,
     ) -> Result<Readings, Failure> {
         let bars = print.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
-        let drawn = |i: usize| bars.get(i).map(|b| (b.to - b.from).norm().both());
+        let drawn = |i: usize| bars.get(i).map(|b| b.length().both());
         let (Some(wide), Some(tall)) = (&self.wide_bar, &self.tall_bar) else {
             let drawn = [drawn(0), drawn(1)].map(Option::unwrap_or_default);
             return Err(missing(print, &drawn));
@@ -176,10 +185,9 @@ impl Calibrate {
             (None, _) => None,
         };
         let diagonals = match self.diagonals.as_deref() {
-            Some([rising, falling]) => Some([
-                said("--diagonals", rising, sources)?,
-                said("--diagonals", falling, sources)?,
-            ]),
+            Some([rising, falling]) => {
+                Some(both("--diagonals", [rising, falling], sources)?)
+            }
             _ => None,
         };
         Ok(Readings {
@@ -201,8 +209,8 @@ impl Calibrate {
             return Ok(name);
         }
         Err(Failure::Usage(format!(
-            "`{name}` cannot be written on a sheet; give --name in Latin, Greek or Cyrillic \
-             letters"
+            "`{name}` cannot be written on a sheet; give --name in up to 60 Latin, Greek or \
+             Cyrillic letters"
         )))
     }
 
@@ -219,6 +227,23 @@ fn said(flag: &str, text: &str, sources: &mut Sources) -> Result<Said<Length>, F
         Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))?;
     let source = sources.add(flag, text);
     Ok(Said { value, place: Some(Place { source, range: 0..text.len() }) })
+}
+
+/// Two readings that stand after one flag, each with its own place.
+fn both(
+    flag: &str,
+    [first, second]: [&str; 2],
+    sources: &mut Sources,
+) -> Result<[Said<Length>; 2], Failure> {
+    let read = |text: &str| {
+        Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))
+    };
+    let values = [read(first)?, read(second)?];
+    let source = sources.add(flag, format!("{first}   {second}"));
+    let from = first.len() + 3;
+    let [a, b] = [0..first.len(), from..from + second.len()]
+        .map(|range| Some(Place { source, range }));
+    Ok([Said { value: values[0], place: a }, Said { value: values[1], place: b }])
 }
 
 /// What is to be read, and how much it would be on a true print.

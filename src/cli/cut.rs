@@ -1,6 +1,7 @@
 //! `cut`: which strip or blank every piece is cut from.
 
 use super::prepare::{Prepared, prepare};
+use super::shelf::ShelfArgs;
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::cutting::{self, Allowances, Cut as Piece, LONGEST};
 use crate::diagnostic::{Place, Sources, forbids_print};
@@ -29,6 +30,8 @@ pub(super) struct Cut {
     /// Lay one value over every job, such as strap.width="38 mm"; may be given again
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
+    #[command(flatten)]
+    shelf: ShelfArgs,
     /// A table for people, or CSV for a spreadsheet
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -131,8 +134,13 @@ pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
 }
 
 fn jobs(args: &Cut) -> Vec<JobArgs> {
-    let one =
-        |job: Option<OsString>| JobArgs { job, sets: args.sets.clone(), size: None };
+    let (sets, shelf) = (&args.sets, &args.shelf);
+    let one = |job: Option<OsString>| JobArgs {
+        job,
+        sets: sets.clone(),
+        size: None,
+        shelf: shelf.clone(),
+    };
     if args.jobs.is_empty() {
         return vec![one(None)];
     }

@@ -55,17 +55,8 @@ fn all(from: impl Read, most: u64) -> std::io::Result<Vec<u8>> {
     Ok(all)
 }
 
-/// Largest drawing that is read back: 200 sheets, and much to spare.
-const LARGEST_DRAWING: u64 = 1 << 26;
-
-/// The bytes of a drawing.
-pub(super) fn bytes_of(path: &Path) -> Result<Vec<u8>, Failure> {
-    let mut all = Vec::new();
-    File::open(path)
-        .and_then(|file| file.take(LARGEST_DRAWING).read_to_end(&mut all))
-        .map_err(|e| Failure::Machine(format!("cannot read {}: {e}", path.display())))?;
-    Ok(all)
-}
+/// Largest drawing that is taken in; what a print may have is for the stages to say.
+pub(super) const LARGEST_DRAWING: u64 = 256 << 20;
 
 /// Makes a folder, if it is not there already.
 pub(super) fn folder(path: &Path) -> Result<(), Failure> {
@@ -94,29 +85,36 @@ pub(super) const DRAFT: &str = ".strapwright-";
 
 /// A file that is written beside its place and then renamed there, so that it is whole or
 /// not there.
+/// A run that is ended from outside may leave it beside its place.
 pub(super) struct Draft {
+    /// What it is called.
     path: PathBuf,
+    /// Where it goes.
+    place: PathBuf,
+    /// What names another place for it.
+    option: &'static str,
     file: BufWriter<NamedTempFile>,
     hash: Sha256,
 }
 
 impl Draft {
+    /// Begins a file in a folder of many; a link that is in its place is replaced.
     pub(super) fn new(path: &Path) -> Result<Self, Failure> {
-        let folder = match path.parent() {
-            Some(parent) if !parent.as_os_str().is_empty() => parent,
-            _ => Path::new("."),
-        };
+        Self::at(path, path.to_owned(), "-o FOLDER")
+    }
+
+    fn at(path: &Path, place: PathBuf, option: &'static str) -> Result<Self, Failure> {
         let file = tempfile::Builder::new()
             .prefix(DRAFT)
-            .tempfile_in(folder)
-            .map_err(|e| not_written(path, &e))?;
-        let (path, hash) = (path.to_owned(), Sha256::new());
-        Ok(Self { path, file: BufWriter::new(file), hash })
+            .tempfile_in(folder_of(&place))
+            .map_err(|e| not_written(path, &place, option, &e))?;
+        let (path, file, hash) = (path.to_owned(), BufWriter::new(file), Sha256::new());
+        Ok(Self { path, place, option, file, hash })
     }
 
     /// Says why it could not be written.
     pub(super) fn failed(&self, why: &std::io::Error) -> Failure {
-        not_written(&self.path, why)
+        not_written(&self.path, &self.place, self.option, why)
     }
 
     /// The SHA-256 of what was written so far.
@@ -126,13 +124,13 @@ impl Draft {
 
     /// Puts it in its place, and gives the file to be written on.
     pub(super) fn place(self, force: bool) -> Result<File, Failure> {
-        let Self { path, file, hash: _ } = self;
-        let fail = |e: &std::io::Error| not_written(&path, e);
+        let Self { path, place, option, file, hash: _ } = self;
+        let fail = |e: &std::io::Error| not_written(&path, &place, option, e);
         let file = file.into_inner().map_err(|e| fail(e.error()))?;
         file.as_file().sync_all().map_err(|e| fail(&e))?;
         readable_by_all(file.as_file()).map_err(|e| fail(&e))?;
         let placed =
-            if force { file.persist(&path) } else { file.persist_noclobber(&path) };
+            if force { file.persist(&place) } else { file.persist_noclobber(&place) };
         placed.map_err(|e| match e.error.kind() {
             ErrorKind::AlreadyExists => there_already(&path),
             _ => fail(&e.error),
@@ -152,16 +150,60 @@ impl Write for Draft {
     }
 }
 
-fn not_written(path: &Path, why: &std::io::Error) -> Failure {
-    // The kind alone: the full text would name the file that is written beside it.
-    Failure::Machine(format!("cannot write {}: {}", path.display(), why.kind()))
+fn folder_of(place: &Path) -> &Path {
+    match place.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    }
 }
 
-/// Writes a file that is whole or not there.
+/// Says why the file called `path`, which goes to `place`, could not be written.
+fn not_written(
+    path: &Path,
+    place: &Path,
+    option: &str,
+    error: &std::io::Error,
+) -> Failure {
+    let (path, why) = (path.display(), why(error, folder_of(place), option));
+    Failure::Machine(format!("cannot write {path}: {why}"))
+}
+
+/// Writes a file that is whole or not there. What a link names is written, and the link
+/// stays.
 pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
-    let mut draft = Draft::new(path)?;
+    let there = std::fs::canonicalize(path).ok().filter(|_| force);
+    if there.as_ref().is_some_and(|place| !place.is_file()) {
+        // Renaming over a device would take it away.
+        return Err(Failure::Machine(format!(
+            "{} is a folder or a device, and no file that can be replaced; give -o FILE, or \
+             -o - for standard output",
+            path.display()
+        )));
+    }
+    let place = there.unwrap_or_else(|| path.to_owned());
+    let mut draft = Draft::at(path, place, "-o FILE")?;
     draft.write_all(bytes).map_err(|e| draft.failed(&e))?;
     draft.place(force).map(drop)
+}
+
+/// Why a file cannot be written, and what would do. The full text of the error would name
+/// the file that is written beside it.
+fn why(error: &std::io::Error, folder: &Path, option: &str) -> String {
+    let folder = folder.display();
+    match error.kind() {
+        ErrorKind::NotFound | ErrorKind::NotADirectory => {
+            format!("there is no folder {folder}; make it, or give {option} elsewhere")
+        }
+        ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => {
+            format!("nothing may be written in {folder}; give {option} elsewhere")
+        }
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded | ErrorKind::FileTooLarge => {
+            format!(
+                "the disk of {folder} is full; make room, or give {option} on another"
+            )
+        }
+        kind => format!("{kind}; give {option} elsewhere"),
+    }
 }
 
 /// Temporary files are private; a drawing is not.

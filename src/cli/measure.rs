@@ -16,9 +16,11 @@ pub(super) struct Ruler {
     class: RulerClass,
     /// How near a mark is read at each end
     #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = fine)]
+    #[arg(allow_hyphen_values = true)]
     resolution: Length,
     /// How near one cross is laid on another at a join
     #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = fine)]
+    #[arg(allow_hyphen_values = true)]
     join: Length,
 }
 
@@ -57,16 +59,29 @@ pub(super) fn paper(
     Paper::parse(name.unwrap_or("a4")).map_err(Failure::Usage)
 }
 
-/// What to measure on the joined strip and what that proves, a line each.
+/// What to measure on the sheets and on the joined strip and what that proves, a line each.
 pub(super) fn checks(set: &SheetSet, measuring: Measuring) -> Vec<String> {
-    let mut lines: Vec<String> = set.checks.iter().flat_map(check).collect();
-    let longest = set.checks.iter().map(|c| c.length).max();
-    if let Some(long) = longest {
+    let bars = set.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
+    let bars = bars.iter().zip(["width", "height"]).map(|(bar, side)| {
+        let (length, window) = (bar.length(), bar.window(measuring));
+        let (least, most) = (window.from.mm(1), window.to.mm(1));
+        format!("along the {side} {}, accept {least} to {most} mm", length.both())
+    });
+    let bars: Vec<String> = bars.collect();
+    let mut lines = Vec::new();
+    if !bars.is_empty() {
+        lines.push(format!("scale bars of every sheet: {}", bars.join("; ")));
+    }
+    lines.extend(set.checks.iter().flat_map(check));
+    if !lines.is_empty() {
         let Measuring { ruler, reading, join } = measuring;
         lines.push(format!(
-            "these hold in 95 of 100 cases (k = 2) for a ruler of class {ruler:?} read to \
-             {reading} and crosses laid on each other to {join}"
+            "true prints are accepted, and what is said of accepted ones holds, in 95 of \
+             100 cases (k = 2), for a ruler of class {ruler:?} read to {reading} and crosses \
+             laid on each other to {join}"
         ));
+    }
+    if let Some(long) = set.checks.iter().map(|c| c.length).max() {
         // Trade figures for bond paper, along and across its grain.
         lines.push(format!(
             "damp paper grows 0.1 to 0.4 %, here {} to {} mm: measure just before punching",
@@ -87,10 +102,10 @@ fn check(check: &StripCheck) -> Vec<String> {
         most.mm(1)
     )];
     if let Some(hole) = check.last_hole {
-        let mut ways = vec![format!("±{} mm by the scale bar alone", hole.by_bar.mm(1))];
+        let mut ways = vec![format!("±{} mm by the scale bars alone", hole.by_bar.mm(1))];
         let by_printer = hole.by_printer.map(|p| p.mm(1));
         ways.extend(by_printer.map(|p| format!("±{p} mm by the printer file")));
-        ways.push(format!("±{} mm once {from} to {to} is read", hole.by_check.mm(1)));
+        ways.push(format!("±{} mm once {from} to {to} is accepted", hole.by_check.mm(1)));
         lines.push(format!(
             "last hole, at {} mm: {}",
             hole.reading.mm(1),

@@ -15,6 +15,7 @@ mod prepare;
 mod print;
 mod ready;
 mod reprint;
+mod shelf;
 mod templates;
 mod terminal;
 mod ticket;
@@ -114,6 +115,8 @@ struct JobArgs {
     /// One of the job's stock sizes in place of its measure, such as "34 in" or M
     #[arg(long, value_name = "SIZE")]
     size: Option<String>,
+    #[command(flatten)]
+    shelf: shelf::ShelfArgs,
 }
 
 /// Runs the program with its arguments, the program's own name first.

@@ -17,7 +17,7 @@ use std::ffi::OsString;
 pub(super) struct OntoArgs {
     /// a4, a3, letter, legal, tabloid, roll, or width x height, such as 320x450mm [default:
     /// the printer's, else a4]
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub(super) paper: Option<String>,
     /// The printer file, from `calibrate`, of the printer that is not true
     #[arg(long, value_name = "FILE")]

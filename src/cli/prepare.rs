@@ -1,5 +1,6 @@
 //! The stages up to the findings, which every command that takes a job begins with.
 
+use super::shelf::OwnShelf;
 use super::{Failure, JobArgs, files};
 use crate::diagnostic::{Finding, Sources};
 use crate::fit::Fit;
@@ -26,6 +27,7 @@ pub(super) struct Source {
     pub(super) stem: String,
     text: files::Text,
     sets: Vec<String>,
+    shelf: OwnShelf,
 }
 
 /// Reads the job's text.
@@ -41,7 +43,8 @@ pub(super) fn source(args: &JobArgs) -> Result<Source, Failure> {
             (stem.unwrap_or_else(|| "strap".to_owned()), files::read(path)?)
         }
     };
-    Ok(Source { stem, text, sets: args.sets.clone() })
+    let shelf = args.shelf.open(args.job.as_deref())?;
+    Ok(Source { stem, text, sets: args.sets.clone(), shelf })
 }
 
 impl Source {
@@ -50,7 +53,7 @@ impl Source {
         let mut sets = self.sets.clone();
         sets.extend(size.map(|size| format!("stock.size={size}")));
         let crate::Prepared { sources, findings, laid } =
-            crate::prepare(&self.text.name, &self.text.text, &sets);
+            crate::prepare_from(&self.text.name, &self.text.text, &sets, &self.shelf);
         Prepared { stem: self.stem.clone(), sources, findings, laid }
     }
 }

@@ -25,7 +25,7 @@ impl From<Failure> for Stop {
 pub(super) struct Ready {
     pub(super) laid: Laid,
     pub(super) heading: Heading,
-    sources: Sources,
+    pub(super) sources: Sources,
 }
 
 impl Ready {
@@ -121,8 +121,27 @@ impl Said {
     }
 }
 
+impl Onto {
+    /// Shows what is to be said of its printer on its paper.
+    pub(super) fn allows(&self) -> Result<(), Stop> {
+        let found = self.printer.as_ref().and_then(|p| p.on(&self.paper));
+        let found: Vec<Finding> = found.into_iter().collect();
+        terminal::show(&found, &Sources::default());
+        if forbids_print(&found) { Err(Stop::Forbidden) } else { Ok(()) }
+    }
+}
+
 /// Every size of the stock, from the smallest.
 pub(super) fn stock(source: &Source, wording: Wording) -> Result<Vec<Ready>, Stop> {
+    stock_saying(source, wording, Said::default())
+}
+
+/// The same, showing no more than `said` lets through.
+pub(super) fn stock_saying(
+    source: &Source,
+    wording: Wording,
+    mut said: Said,
+) -> Result<Vec<Ready>, Stop> {
     let job = Ready::new(source, None, wording, &mut Said::quiet())?.laid.0;
     let labels: Vec<String> =
         job.stock.iter().flat_map(Stock::labels).map(ToOwned::to_owned).collect();
@@ -133,7 +152,6 @@ pub(super) fn stock(source: &Source, wording: Wording) -> Result<Vec<Ready>, Sto
                 .to_owned(),
         )));
     }
-    let mut said = Said::default();
     labels
         .iter()
         .map(|label| Ready::new(source, Some(label), wording, &mut said))

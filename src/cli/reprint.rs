@@ -8,7 +8,7 @@ use super::{Failure, JobArgs, Outcome, files, measure, print, terminal};
 use crate::export::pdf::Imprint;
 use crate::layout::Layout;
 use crate::paginate::{
-    Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, common, swap, together,
+    Group, Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, swap, together,
 };
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -73,6 +73,7 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     };
     if args.onto.paper.is_none() {
         onto = onto.on(paper(&last.set.paper)?);
+        onto.allows()?;
     }
     let label = ready.label().to_owned();
     let path = args.output.clone().unwrap_or_else(|| {
@@ -150,8 +151,9 @@ fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
              strapwright draw JOB --size SIZE"
         ))));
     }
-    let imprint = Imprint::read(&files::bytes_of(path)?)
-        .map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
+    let (_, bytes) = files::bytes(path.as_os_str(), files::LARGEST_DRAWING)?;
+    let imprint =
+        Imprint::read(&bytes).map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
     let size = Some(imprint.size.as_str()).filter(|s| !s.is_empty());
     let ready = Ready::new(source, size, onto.wording, &mut Said::quiet())?;
     let onto = onto.on(paper(&imprint.paper)?);
@@ -185,58 +187,88 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     let ready = stock(source, onto.wording)?;
     let requests: Vec<Request<'_>> =
         ready.iter().map(|r| r.request(&r.heading, &onto)).collect();
-    let sets = together(&requests).map_err(|(i, e)| ready[i].refuse(&e))?;
-    let shared = if sets.len() > 1 { common(&sets) } else { Vec::new() };
-
+    let groups = together(&requests).map_err(|(i, e)| ready[i].refuse(&e))?;
     let folder = args
         .output
         .clone()
         .unwrap_or_else(|| PathBuf::from(format!("{}-sizes", source.stem)));
     let file = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
     let mut prints: Vec<Print<'_>> = Vec::new();
-    let mut kept = Vec::new();
-    if !shared.is_empty() {
-        let stocked = Stocked::Common(span(&ready));
-        let serves = String::new();
-        let heading = Heading { serves, stocked, ..ready[0].heading.clone() };
-        let request = ready[0].request(&heading, &onto).keeping(&sets[0]);
-        let mut set = ready[0].sheets(&request)?;
-        set.leave_out_all_but(&shared);
-        let print = &set.fingerprint;
-        kept = shared.iter().map(|&sheet| Kept { print: print.clone(), sheet }).collect();
-        prints.push((file("common"), set, &ready[0].laid.2));
-    }
-    for (ready, whole) in ready.iter().zip(&sets) {
-        let heading = Heading { kept: kept.clone(), ..ready.heading.clone() };
-        let request = ready.request(&heading, &onto).keeping(whole);
-        let mut set = ready.sheets(&request)?;
-        ready.warn(whole);
-        let numbers = set.sheets.iter().map(|s| s.number);
-        let own: Vec<usize> = numbers.filter(|n| !shared.contains(n)).collect();
-        set.leave_out_all_but(&own);
-        prints.push((file(&in_a_name(ready.label())), set, &ready.laid.2));
+    let mut said = Vec::new();
+    let mut first = 0;
+    for group in &groups {
+        let own = &ready[first..first + group.sets.len()];
+        first += own.len();
+        let name = if groups.len() == 1 {
+            "common".to_owned()
+        } else {
+            format!("common-{}", in_a_name(&span(own)))
+        };
+        let path = file(&name);
+        prints.extend(of_group(own, group, &onto, path.clone(), &file)?);
+        if !group.shared.is_empty() {
+            let shared = print::named(&group.shared);
+            let of = if groups.len() == 1 {
+                "every size".to_owned()
+            } else {
+                format!("sizes {}", span(own))
+            };
+            said.push(format!("{shared} of {of}: {}", path.display()));
+        }
     }
     write_all(&folder, &prints, args.force)?;
     for (path, set, _) in &prints {
         terminal::say(&print::line(set, path));
     }
-    let printed: usize = prints.iter().map(|(_, set, _)| set.sheets.len()).sum();
-    let apart: usize = sets.iter().map(|set| set.sheets.len()).sum();
+    let printed: usize = groups.iter().map(Group::printed).sum();
+    let apart: usize = groups.iter().flat_map(|g| &g.sets).map(|s| s.sheets.len()).sum();
     let sizes = ready.len();
-    terminal::say(&if shared.is_empty() {
-        format!("{sizes} sizes, {}: they have no sheet in common", print::count(printed))
-    } else {
-        format!(
-            "{sizes} sizes on {}, drawn apart {apart}: {} of every size is in {}",
-            print::count(printed),
-            print::named(&shared),
-            prints[0].0.display()
-        )
-    });
+    terminal::say(&format!(
+        "{sizes} sizes on {}, drawn apart {apart}",
+        print::count(printed)
+    ));
+    for line in &said {
+        terminal::say(line);
+    }
     for (_, set, _) in prints.iter().take(1) {
         print::caution(set.correction.as_ref());
     }
     Ok(())
+}
+
+/// The files of a group: the sheets that its sizes have in common, and each size's own.
+fn of_group<'r>(
+    ready: &'r [Ready],
+    group: &Group,
+    onto: &Onto,
+    common: PathBuf,
+    file: &dyn Fn(&str) -> PathBuf,
+) -> Result<Vec<Print<'r>>, Stop> {
+    let mut prints: Vec<Print<'r>> = Vec::new();
+    let mut kept = Vec::new();
+    if !group.shared.is_empty() {
+        let stocked = Stocked::Common(span(ready));
+        let serves = String::new();
+        let heading = Heading { serves, stocked, ..ready[0].heading.clone() };
+        let request = ready[0].request(&heading, onto).keeping(&group.sets[0]);
+        let mut set = ready[0].sheets(&request)?;
+        set.leave_out_all_but(&group.shared);
+        let print = &set.fingerprint;
+        let numbers = group.shared.iter();
+        kept = numbers.map(|&sheet| Kept { print: print.clone(), sheet }).collect();
+        prints.push((common, set, &ready[0].laid.2));
+    }
+    for (ready, whole) in ready.iter().zip(&group.sets) {
+        let heading = Heading { kept: kept.clone(), ..ready.heading.clone() };
+        let request = ready.request(&heading, onto).keeping(whole);
+        let mut set = ready.sheets(&request)?;
+        ready.warn(whole);
+        let numbers = set.sheets.iter().map(|s| s.number);
+        let own: Vec<usize> = numbers.filter(|n| !group.shared.contains(n)).collect();
+        set.leave_out_all_but(&own);
+        prints.push((file(&in_a_name(ready.label())), set, &ready.laid.2));
+    }
+    Ok(prints)
 }
 
 /// A file to be written: where, its sheets, and what they show.

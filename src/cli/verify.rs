@@ -1,24 +1,26 @@
 //! `verify`: a PDF read back and held against its job.
 
 use super::check::Format;
-use super::prepare::{Prepared, prepare};
+use super::prepare::{Prepared, source};
+use super::ready::{Said, Stop, stock_saying};
+use super::shelf::ShelfArgs;
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::{self, Looks, Row, Sources, forbids_print};
+use crate::layout::{Layout, nest};
 use crate::verify::{Against, FoundMark, Report, verify};
+use crate::words::Wording;
 use clap::Args;
 use serde::Serialize;
 use std::ffi::OsString;
 use std::fmt::Write as _;
 
-/// Largest file that is taken in; what a print may have is for the stage to say.
-const LARGEST: u64 = 256 << 20;
-
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Nothing is taken from the file but what is drawn on it: the sheets are put together by their
-crosses and every mark and outline is measured. Places are mm on the flat strap, x from the
-middle of the bend toward the tip, y from the centre line. Without a JOB the sheets are held
-against themselves only, and x counts from the left end.")]
+Nothing is taken from the file but what is drawn on it: the sheets are put together by
+their crosses, and marks, outlines, rulers and the readings beside marks are measured.
+Places are mm on the flat strap, x from the middle of the bend toward the tip, y from the
+centre line. Without a JOB the sheets are held against themselves only, and x counts from
+the left end.")]
 pub(super) struct Verify {
     /// The PDF; `-` reads it from standard input
     pdf: OsString,
@@ -30,12 +32,25 @@ pub(super) struct Verify {
     /// The stock size that was drawn
     #[arg(long, value_name = "SIZE", requires = "job")]
     size: Option<String>,
+    #[command(flatten)]
+    shelf: ShelfArgs,
+    /// Every stock size was drawn on one strap
+    #[arg(long, requires = "job", conflicts_with = "size")]
+    nested: bool,
     /// The sheets that should be there, such as 2,5 [default: all of the print]
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',')]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = sheet)]
     sheets: Vec<usize>,
     /// Words for people, or JSON for scripts
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+}
+
+fn sheet(text: &str) -> Result<usize, String> {
+    let number = text.trim().parse().ok().filter(|n| *n > 0);
+    number.ok_or_else(|| {
+        "give the numbers of sheets from 1 on, with commas between them, such as 2,5"
+            .to_owned()
+    })
 }
 
 pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
@@ -43,38 +58,47 @@ pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
         let both = "the PDF and the job cannot both come from standard input";
         return Err(Failure::Usage(both.to_owned()));
     }
-    let prepared = match &args.job {
-        Some(job) => {
-            let job = JobArgs {
-                job: Some(job.clone()),
-                sets: args.sets.clone(),
-                size: args.size.clone(),
-            };
-            Some(prepare(&job)?)
+    let (layout, sources) = match wanted(args) {
+        Ok(wanted) => wanted,
+        Err(Stop::Forbidden) => {
+            terminal::say(
+                "the job cannot be laid out, so there is nothing to hold the PDF against",
+            );
+            return Ok(Outcome::Forbidden);
         }
-        None => None,
+        Err(Stop::Failed(failure)) => return Err(failure),
     };
-    if let Some(Prepared { sources, findings, laid: None, .. }) = &prepared {
-        terminal::show(findings, sources);
-        terminal::say(
-            "the job cannot be laid out, so there is nothing to hold the PDF against",
-        );
-        return Ok(Outcome::Forbidden);
-    }
-    let (name, bytes) = files::bytes(&args.pdf, LARGEST)?;
-    let laid = prepared.as_ref().and_then(|p| p.laid.as_ref());
-    let layout = laid.map(|(_, _, layout)| layout);
-    let report = verify(&bytes, &Against { layout, sheets: &args.sheets })
+    let (name, bytes) = files::bytes(&args.pdf, files::LARGEST_DRAWING)?;
+    let against = Against { layout: layout.as_ref(), sheets: &args.sheets };
+    let report = verify(&bytes, &against)
         .map_err(|why| Failure::Machine(format!("cannot read {name}: {why}")))?;
-    let none = Sources::default();
-    let sources = prepared.as_ref().map_or(&none, |p| &p.sources);
     let text = match args.format {
-        Format::Json => json(&report, sources),
-        Format::Text => text(&report, sources),
+        Format::Json => json(&report, &sources),
+        Format::Text => text(&report, &sources),
     };
     terminal::put(text.as_bytes())?;
     let forbidden = forbids_print(&report.findings);
     Ok(if forbidden { Outcome::Forbidden } else { Outcome::Done })
+}
+
+/// What the file is to show: nothing certain without a job.
+fn wanted(args: &Verify) -> Result<(Option<Layout>, Sources), Stop> {
+    let Some(job) = &args.job else { return Ok((None, Sources::default())) };
+    let (job, sets, size) = (Some(job.clone()), args.sets.clone(), args.size.clone());
+    let source = source(&JobArgs { job, sets, size, shelf: args.shelf.clone() })?;
+    if args.nested {
+        let mut sizes = stock_saying(&source, Wording::default(), Said::quiet())?;
+        let layouts: Vec<(&str, &Layout)> =
+            sizes.iter().map(|s| (s.label(), &s.laid.2)).collect();
+        let nest = nest(&layouts).map_err(|findings| sizes[0].refuse_all(&findings))?;
+        return Ok((Some(nest.layout), sizes.swap_remove(0).sources));
+    }
+    let Prepared { sources, findings, laid, .. } = source.prepare(args.size.as_deref());
+    let Some((_, _, layout)) = laid else {
+        terminal::show(&findings, &sources);
+        return Err(Stop::Forbidden);
+    };
+    Ok((Some(layout), sources))
 }
 
 fn text(report: &Report, sources: &Sources) -> String {

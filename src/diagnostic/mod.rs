@@ -1,12 +1,15 @@
 //! What the stages find wrong, and where: data first, words for a terminal or a script
 //! after.
 
+mod bounds;
 mod render;
 mod source;
 
+pub use bounds::{few, too_large};
 pub use render::{Looks, Row, json, rows, summary, text};
 pub use source::{Place, Source, Sources};
 
+use bounds::brief;
 use serde::Serialize;
 
 /// How much a finding weighs.
@@ -50,7 +53,7 @@ impl Finding {
         Self {
             rule,
             severity,
-            message: message.into(),
+            message: brief(message.into()),
             place: None,
             found: String::new(),
             required: String::new(),
@@ -68,15 +71,15 @@ impl Finding {
     /// Says what was found and what is required.
     #[must_use]
     pub fn held(mut self, found: impl Into<String>, required: impl Into<String>) -> Self {
-        self.found = found.into();
-        self.required = required.into();
+        self.found = brief(found.into());
+        self.required = brief(required.into());
         self
     }
 
     /// Says what would do.
     #[must_use]
     pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
-        self.remedy = remedy.into();
+        self.remedy = brief(remedy.into());
         self
     }
 }

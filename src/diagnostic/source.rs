@@ -35,6 +35,13 @@ pub struct Place {
     pub range: Range<usize>,
 }
 
+impl Place {
+    /// Its text and its first byte: an order for places.
+    pub fn begins(&self) -> (usize, usize) {
+        (self.source, self.range.start)
+    }
+}
+
 /// All the texts of one job.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Sources {

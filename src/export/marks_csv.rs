@@ -96,6 +96,7 @@ mod tests {
             on_blank: Vec::new(),
             bend,
             folds: Vec::new(),
+            slopes: Vec::new(),
             drawn: Vec::new(),
         }
     }

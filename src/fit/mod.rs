@@ -11,4 +11,4 @@ pub use bend::Bend;
 pub use girth::{Fit, fit};
 pub use keeper::{keeper, keeper_ease};
 pub use serves::{served, x_for};
-pub use uncertainty::{Measuring, RulerClass, in_quadrature};
+pub use uncertainty::{Joins, Measuring, RulerClass, in_quadrature};

@@ -4,7 +4,7 @@
 //! their squares, and what is told is the expanded uncertainty with the coverage factor
 //! k = 2, which holds in about 95 of 100 cases. Lengths are whole nanometres throughout.
 
-use crate::geom::{Length, integer_sqrt};
+use crate::geom::{Extent, Length, integer_sqrt};
 
 /// The class of a graduated rule by Directive 2014/32/EU, annex X (in the United Kingdom
 /// SI 2016/1153, schedule 1I).
@@ -45,6 +45,20 @@ pub struct Measuring {
     pub join: Length,
 }
 
+/// To what a window is rounded, inward.
+const TENTH: Length = Length::from_um(100);
+
+/// Joins on the print that was read and on a way along it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Joins {
+    /// That the reading and the way both go over.
+    pub both: usize,
+    /// That the reading alone goes over.
+    pub read: usize,
+    /// That the way alone goes over.
+    pub way: usize,
+}
+
 impl Default for Measuring {
     /// A ruler of class II, read to half a millimetre, crosses laid on each other to
     /// 0.3 mm, about the width of their lines (common practice, no source).
@@ -72,6 +86,35 @@ impl Measuring {
     /// The same for a length that goes over `joins`.
     pub fn of_strip(&self, length: Length, joins: usize) -> Length {
         self.rest(self.ruler.permitted(length), 2, joins)
+    }
+
+    /// What is accepted of a `length` over `joins`: as far from it as a true one may read
+    /// (k = 2), rounded inward to a tenth of a millimetre.
+    pub fn window(&self, length: Length, joins: usize) -> Extent {
+        let half = TENTH * (self.of_strip(length, joins).nm() / TENTH.nm());
+        Extent { from: length, to: length }.grown(half)
+    }
+
+    /// Expanded uncertainty of a `way` along a print of which a `length` was read within
+    /// its window.
+    ///
+    /// A print is accepted wherever in the window ±W it reads, so the reading is a
+    /// rectangular part of W / √3 (GUM 4.3.7), to which come the ruler and the eye. What
+    /// the joins on the length added to it is taken for scale, so of each of them that the
+    /// way goes over 1 - ρ is left, of each other ρ, with ρ = way / length:
+    /// U² = ρ² (4 W² / 3 + U(length)²) + join² (both (1 - ρ)² + read ρ² + way).
+    pub fn of_accepted(&self, length: Length, way: Length, joins: Joins) -> Length {
+        let square = |l: Length| i128::from(l.nm()) * i128::from(l.nm());
+        let count = |n: usize| i128::try_from(n).unwrap_or(i128::MAX);
+        let scaled = |l: Length| l.times(way.nm(), length.nm().max(1));
+        let window = self.window(length, joins.both + joins.read).length() / 2;
+        let part = scaled(self.join);
+        let sum = 4 * square(scaled(window)) / 3
+            + square(scaled(self.of_length(length)))
+            + count(joins.both).saturating_mul(square(self.join - part))
+            + count(joins.read).saturating_mul(square(part))
+            + count(joins.way).saturating_mul(square(self.join));
+        Length::from_nm(integer_sqrt(sum))
     }
 
     /// What `joins` joins leave open along the strap: √n · join.
@@ -130,6 +173,20 @@ mod tests {
         assert_eq!(open.times(1_000, 200).mm(1), "3.5", "in mm of 1 m");
     }
 
+    /// By hand, half of a length of 1000 mm over four joins, two of them on the way:
+    /// √(0.8333 + 4 · 0.09) = 1.0924, so W = 1.0; 0.25 · (4/3 · 1 + 0.8333) = 0.54167, and
+    /// 0.09 · (2 · 0.25 + 2 · 0.25) = 0.09; root of 0.63167.
+    /// By a bar of 250 mm with a window of 0.9: 4 · (4/3 · 0.81 + 0.8333) = 7.6533, and two
+    /// joins, 0.18; root of 7.8333.
+    #[test]
+    fn an_accepted_print_may_read_anything_in_the_window() {
+        let (with, way) = (Measuring::default(), Length::from_mm(500));
+        let joins = Joins { both: 2, read: 2, way: 0 };
+        assert_eq!(with.of_accepted(Length::from_mm(1_000), way, joins).mm(3), "0.795");
+        let joins = Joins { way: 2, ..Joins::default() };
+        assert_eq!(with.of_accepted(Length::from_mm(250), way, joins).mm(3), "2.799");
+    }
+
     /// By hand: permitted 0.5, so 4/3 · 0.25 = 0.3333; read, 2 · 0.25 = 0.5; three joins,
     /// 3 · 0.09 = 0.27. Roots: √0.8333 = 0.9129, √1.1033 = 1.0504, √0.27 = 0.5196.
     #[test]
@@ -139,6 +196,7 @@ mod tests {
         assert_eq!(with.of_strip(um(952_500), 3).mm(4), "1.0504");
         assert_eq!(with.of_strip(um(952_500), 0), with.of_length(um(952_500)));
         assert_eq!(with.of_joins(3).mm(4), "0.5196");
+        assert_eq!(with.window(um(952_500), 3), Extent::new(um(951_500), um(953_500)));
         assert_eq!(in_quadrature(&[um(3_000), um(4_000)]), um(5_000));
     }
 }

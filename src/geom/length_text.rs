@@ -2,6 +2,9 @@
 
 use super::{LIMIT_NM, Length, LengthError, NM_PER_INCH, NM_PER_MM};
 
+/// Longest text of a length, in bytes: thrice what any needs.
+const LONGEST: usize = 60;
+
 /// A reading as a fraction, so that thirds of a millimetre and 1/64 in are exact.
 struct Amount {
     n: i128,
@@ -10,6 +13,9 @@ struct Amount {
 
 pub(super) fn parse(text: &str) -> Result<Length, LengthError> {
     let bare = text.trim();
+    if bare.len() > LONGEST {
+        return Err(error(text, "is too long for a length"));
+    }
     if bare.is_empty() {
         return Err(error(text, "is empty"));
     }
@@ -49,7 +55,8 @@ pub(super) fn parse(text: &str) -> Result<Length, LengthError> {
 
 fn error(text: &str, what: &str) -> LengthError {
     let shown: String = text.chars().take(40).collect();
-    LengthError(format!("`{shown}` {what}"))
+    let more = if shown.len() < text.len() { "…" } else { "" };
+    LengthError(format!("`{shown}{more}` {what}"))
 }
 
 /// `34`, `86.5`, `86,5`, `3/4`, `1 1/4`, `34½`, `½`.

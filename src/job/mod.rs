@@ -1,7 +1,9 @@
 //! From the text of a job to one checked [`Job`]: the job laid over its template, key by
 //! key, every mistake collected with its place.
 
+mod base;
 mod feature;
+mod limits;
 mod piece;
 mod reader;
 mod resolve;
@@ -12,13 +14,16 @@ mod tree;
 
 pub use feature::{
     ButtonHole, Course, Crease, Feature, FeatureKind, Fitting, Fold, HoleRow, HoleShape,
-    Join, Row, Rows, Run, Side, Slot, Snap, Spacing, Span, Spread, Stamp, Stitch, Taper,
-    Tip, TipShape, TurnBack, Use, Words,
+    Join, Posts, Row, Rows, Run, Side, Slot, Snap, Spacing, Span, Spread, Stamp, Stitch,
+    Taper, Tip, TipShape, TurnBack, Use, Words,
 };
 pub use piece::{Form, Keeper, PieceOrder};
 pub(crate) use reader::nearest;
-pub use resolve::{RULES, Reading, read, unread};
+pub use resolve::{
+    Pile, RULES, Reading, lines, read, read_from, read_template, read_without, unread,
+};
 pub use stock::{Size, Stock};
+pub use tree::SET;
 
 use crate::diagnostic::Place;
 use crate::geom::{Length, Ratio};
@@ -60,6 +65,10 @@ pub struct Job {
     pub serves: Option<Serves>,
     /// The ready-cut blank, if the strap is made from one.
     pub blank: Blank,
+    /// The strip that all pieces of the strap's leather are to be cut from.
+    pub strip: Option<Strip>,
+    /// Whether something hangs on the strap or pulls at it: a dog, a bag, a camera.
+    pub bears_load: bool,
     /// The pieces other than the strap itself, in the order of the template.
     pub pieces: Vec<PieceOrder>,
     /// What is placed on the pieces, in the order of the template.
@@ -171,6 +180,8 @@ pub struct Measure {
     /// Diameter of the bar that the strap folds round at x = 0, where that is not the
     /// buckle's.
     pub bar: Option<Said<Length>>,
+    /// Whether the wearer is a child; `None` where nothing is said.
+    pub child: Option<Place>,
 }
 
 /// The buckle.
@@ -186,6 +197,15 @@ pub struct Buckle {
     pub inside: Said<Length>,
     /// Width of the tongue.
     pub tongue: Said<Length>,
+}
+
+/// A strip or hide to cut from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Strip {
+    /// Its length.
+    pub length: Said<Length>,
+    /// Its width; where nothing is said, that of the widest piece.
+    pub width: Option<Said<Length>>,
 }
 
 /// A ready-cut blank.

@@ -93,17 +93,27 @@ impl<'t> Reader<'t> {
     }
 }
 
+/// Longest word for which a nearest name is looked for, in bytes.
+const LONGEST_SLIP: usize = 60;
+/// Most names that are told.
+const MOST_NAMES: usize = 40;
+
 /// `did you mean ...` with the nearest of `names`, or the list of them.
 pub(crate) fn nearest<'n>(word: &str, names: impl Iterator<Item = &'n str>) -> String {
     let all: Vec<&str> = names.collect();
     let best = all
         .iter()
+        .filter(|n| word.len() <= LONGEST_SLIP && n.len() <= LONGEST_SLIP)
         .map(|n| (strsim::damerau_levenshtein(word, n), *n))
         .filter(|(d, n)| *d <= n.chars().count().max(3) / 2)
         .min();
     match best {
         Some((_, name)) => format!("did you mean `{name}`?"),
         None if all.is_empty() => "take it out".to_owned(),
+        None if all.len() > MOST_NAMES => {
+            let more = all.len() - MOST_NAMES;
+            format!("choose one of: {} and {more} more", all[..MOST_NAMES].join(", "))
+        }
         None => format!("choose one of: {}", all.join(", ")),
     }
 }

@@ -1,27 +1,39 @@
 //! The steps from text to job.
 
+use super::base::{base, laid, pile};
 use super::feature::{Feature, FeatureKind};
+use super::limits;
 use super::piece::PieceOrder;
 use super::reader::{Reader, nearest};
 use super::section::Section;
 use super::stock::{self, Stock};
 use super::tree::{self, Table};
 use super::{
-    Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Taken, Worn,
+    Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Strip, Taken, Worn,
 };
-use crate::diagnostic::{Finding, Severity, Sources, forbids_print};
+use crate::diagnostic::{Finding, Place, Severity, Sources, few, forbids_print};
 use crate::geom::{Length, Ratio};
-use crate::template;
+use crate::template::{self, Carried, Shelf};
 
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
     ("job-syntax", "the text is not TOML, or a --set is not KEY=VALUE"),
-    ("unknown-template", "the job names a template that there is not"),
+    ("job-limit", "a text or a table that is larger than any job, or endless mistakes"),
+    ("unknown-template", "the job, or its template, names a template that there is not"),
+    ("unread-template", "the file of a template that cannot be read, or is no text"),
+    (
+        "template-cycle",
+        "templates that lie over each other in a circle, or without an end",
+    ),
     ("unknown-key", "a key that nothing reads: a typing slip would be passed over"),
     ("missing-key", "a key that the strap needs"),
     ("bad-length", "a length without a number or a unit, or not above zero"),
     ("bad-value", "a value of the wrong form, or not one of those that there are"),
-    ("unknown-reference", "a sum of lengths names a key that there is not"),
+    ("unknown-reference", "a sum of lengths, or a limit, names a key that there is not"),
+    (
+        "out-of-limits",
+        "a value beyond what its template is for, as about.limits says there",
+    ),
     ("reference-cycle", "lengths that are given by each other"),
     ("unknown-range", "the stock names a range of sizes that there is not"),
     ("stock-order", "sizes of the stock that do not ascend, or stand there twice"),
@@ -39,86 +51,99 @@ pub struct Reading {
     pub findings: Vec<Finding>,
 }
 
-/// Reads a job text called `name`, lays it over its template and `sets` (each
-/// `KEY=VALUE`) over that. Never stops at the first mistake.
+/// Reads a job text called `name`, lays it over the template of the program that it names
+/// and `sets` (each `KEY=VALUE`) over that. Never stops at the first mistake.
 pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
-    let mut sources = Sources::default();
-    let mut findings = Vec::new();
+    read_from(name, text, sets, &Carried)
+}
+
+/// The same with templates from a shelf.
+pub fn read_from(name: &str, text: &str, sets: &[String], shelf: &dyn Shelf) -> Reading {
+    read_all_but(name, text, sets, shelf, None)
+}
+
+/// The same without the value at one of its [`lines`].
+pub fn read_without(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    shelf: &dyn Shelf,
+    line: &Place,
+) -> Reading {
+    read_all_but(name, text, sets, shelf, Some(line))
+}
+
+/// Where the values of a job and of its `sets` stand, but for the name of its template.
+pub fn lines(text: &str, sets: &[String]) -> Vec<Place> {
+    let mut over = own("", text, sets, &mut Sources::default(), &mut Vec::new());
+    over.entries.retain(|e| e.key != "template");
+    let mut all = over.places();
+    all.sort_by_key(Place::begins);
+    all
+}
+
+/// What a job and its `sets` say themselves.
+fn own(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    sources: &mut Sources,
+    findings: &mut Vec<Finding>,
+) -> Table {
     let source = sources.add(name, text);
-    let mut over = tree::parse(&sources, source, &mut findings);
+    let mut over = tree::parse(sources, source, findings);
     for word in sets {
-        let set = tree::parse_set(&mut sources, word, &mut findings);
+        let set = tree::parse_set(sources, word, findings);
         over.lay(set);
     }
+    over
+}
+
+fn read_all_but(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    shelf: &dyn Shelf,
+    without: Option<&Place>,
+) -> Reading {
+    let mut sources = Sources::default();
+    let mut findings = Vec::new();
+    let mut over = own(name, text, sets, &mut sources, &mut findings);
+    if let Some(line) = without {
+        over.drop_at(line);
+    }
     if forbids_print(&findings) {
+        few("job-limit", &mut findings);
         // Half a text would only breed findings that are not the user's mistakes.
         return Reading { sources, job: None, findings };
     }
-    let Some((template, own, mut root)) = base(&over, &mut sources, &mut findings) else {
+    let Some(mut base) = base(&over, shelf, &mut sources, &mut findings) else {
         return Reading { sources, job: None, findings };
     };
-    root.lay(over);
-    let size = stock::over(&root);
-    root.lay(size);
-    let reader = Reader::new(&root);
-    let job = job(&reader, &root, template);
-    // A key of the template that the job has made idle is no slip of the job's.
-    let idle = |f: &Finding| {
-        f.rule == "unknown-key" && f.place.as_ref().is_some_and(|p| p.source == own)
-    };
-    findings.extend(reader.finish().into_iter().filter(|f| !idle(f)));
+    base.root.lay(over);
+    let size = stock::over(&base.root);
+    base.root.lay(size);
+    let reader = Reader::new(&base.root);
+    let job = job(&reader, &base.root, base.name.clone());
+    findings.extend(reader.finish().into_iter().filter(|f| !base.is_idle(f)));
     // A key that nothing reads forbids the print, but the job is whole without it and goes
     // on, so that the same run shows what else is wrong.
     let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
     let job = job.filter(|_| !findings.iter().any(spoils));
+    few("job-limit", &mut findings);
     Reading { sources, job, findings }
 }
 
-/// The template's name, its source and its tree.
-fn base(
-    over: &Table,
-    sources: &mut Sources,
-    findings: &mut Vec<Finding>,
-) -> Option<(String, usize, Table)> {
-    let reader = Reader::new(over);
-    let Said { value: name, place } = reader.top().text("template");
-    let names = || template::REGISTER.iter().map(|t| t.name);
-    if name.is_empty() {
-        findings.push(
-            Finding::new("missing-key", Severity::Error, "`template` is missing")
-                .held("nothing", "the name of a template")
-                .remedy(format!(
-                    "add a line such as template = \"belt\"; there is: {}",
-                    names().collect::<Vec<_>>().join(", ")
-                )),
-        );
-        return None;
-    }
-    let Some(found) = template::find(&name) else {
-        let list = names().collect::<Vec<_>>().join(", ");
-        findings.push(
-            Finding::new(
-                "unknown-template",
-                Severity::Error,
-                format!("no template is called `{name}`"),
-            )
-            .at(place)
-            .held(format!("`{name}`"), format!("one of: {list}"))
-            .remedy(nearest(&name, names())),
-        );
-        return None;
-    };
-    let source = sources.add(format!("template {name}"), found.text);
-    Some((name, source, tree::parse(sources, source, findings)))
-}
-
-fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
+pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
     let top = reader.top();
     top.text("template");
     let (title, wearer) = (top.text("title"), top.text("wearer"));
-    if let Some(about) = reader.section("about") {
+    let mut bears_load = false;
+    let about = reader.section("about");
+    if let Some(about) = &about {
         about.text("summary");
         about.ignore("keys");
+        bears_load = about.truth_or("bears-load", false);
     }
     let strap = reader.section("strap");
     if strap.is_none() {
@@ -178,6 +203,9 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
             .remedy(nearest(&said.value, features.iter().map(|f| f.name.as_str()))),
         );
     }
+    if let Some(about) = &about {
+        limits::check(about);
+    }
     Some(Job {
         template,
         title,
@@ -187,13 +215,16 @@ fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
         stock,
         serves,
         blank,
+        strip: strip(reader),
+        bears_load,
         pieces,
         features,
     })
 }
 
 /// The tables that are not features.
-const SECTIONS: [&str; 6] = ["measure", "strap", "buckle", "blank", "stock", "serves"];
+const SECTIONS: [&str; 7] =
+    ["measure", "strap", "buckle", "blank", "strip", "stock", "serves"];
 
 fn leather(s: &Section<'_, '_>) -> Leather {
     Leather { width: s.size("width"), thickness: s.size("thickness"), k: s.ratio("k") }
@@ -227,6 +258,8 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     );
     let (value, ease) = (m.size("value"), m.length("ease"));
     let (rest, bar) = (m.length_or("rest", Length::ZERO), m.length_if("bar"));
+    let child =
+        m.truth_or("child", false).then(|| m.leaf("child").map(|l| l.place.clone()));
     let buckle = b.map(|b| Buckle {
         bar: b.size("bar"),
         reach: b.size("reach"),
@@ -235,7 +268,15 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
         tongue: b.size("tongue"),
     });
     let (Some(taken), Some(body)) = (taken, body) else { return Err(Flawed) };
-    let measure = Measure { taken, value, ease, body: body.value, rest, bar };
+    let measure = Measure {
+        taken,
+        value,
+        ease,
+        body: body.value,
+        rest,
+        bar,
+        child: child.flatten(),
+    };
     Ok(Some(Worn { measure, buckle }))
 }
 
@@ -247,6 +288,13 @@ fn stock(reader: &Reader<'_>, unmeasured: bool) -> Option<Stock> {
         return None;
     }
     Some(stock)
+}
+
+/// The strip that the pieces are cut from.
+fn strip(reader: &Reader<'_>) -> Option<Strip> {
+    let s = reader.section("strip")?;
+    let width = s.has("width").then(|| s.size("width"));
+    Some(Strip { length: s.size("length"), width })
 }
 
 /// The blank, and the names that it says it came with.
@@ -305,9 +353,9 @@ fn no_piece(said: &Said<String>, names: &[&str]) -> Finding {
     .remedy(nearest(&said.value, names.iter().copied()))
 }
 
-/// The keys that a template says and nothing reads, and its other mistakes, when it is read
-/// by itself: what a job would pass over in silence, since a job may make keys of its
-/// template idle.
+/// The mistakes of a template that is read by itself, the keys that nothing reads among
+/// them, which a job would pass over in silence, since a job may make keys of its template
+/// idle.
 pub fn unread(template: template::Template) -> Vec<Finding> {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
@@ -317,4 +365,31 @@ pub fn unread(template: template::Template) -> Vec<Finding> {
     job(&reader, &root, template.name.to_owned());
     findings.extend(reader.finish());
     findings
+}
+
+/// A template with all that it lies on, as a shelf gives them.
+#[derive(Debug)]
+pub struct Pile {
+    /// The texts, for showing findings.
+    pub sources: Sources,
+    /// The templates, the lowest first; none where a mistake kept one from being read.
+    pub texts: Vec<template::Text>,
+    /// All mistakes.
+    pub findings: Vec<Finding>,
+}
+
+/// Finds a template by its name and reads it by itself. What it lacks is left to its jobs.
+pub fn read_template(name: &str, shelf: &dyn Shelf) -> Pile {
+    let (mut sources, mut findings) = (Sources::default(), Vec::new());
+    let said = Said { value: name.to_owned(), place: None };
+    let Some(pile) = pile(said, shelf, &mut sources, &mut findings) else {
+        return Pile { sources, texts: Vec::new(), findings };
+    };
+    let texts = pile.iter().rev().map(|layer| layer.text.clone()).collect();
+    let base = laid(name.to_owned(), pile);
+    let reader = Reader::new(&base.root);
+    job(&reader, &base.root, name.to_owned());
+    let wrong = |f: &Finding| f.rule != "missing-key" && !base.is_idle(f);
+    findings.extend(reader.finish().into_iter().filter(wrong));
+    Pile { sources, texts, findings }
 }

@@ -11,13 +11,37 @@ const DEEPEST: usize = 32;
 /// Longest length that a key may have, 1 km.
 const LONGEST: Length = Length::from_mm(1_000_000);
 
+/// Longest text of a sum, in bytes: room for any that a person reads.
+const LONGEST_TEXT: usize = 400;
+
 /// Most parts that a length is divided into.
 const MOST_PARTS: i64 = 1_000;
 
 impl<'t> Reader<'t> {
     /// Works out a sum of lengths and references: `buckle.reach + 3 in`,
     /// `2.5 x strap.width`, `pi x strap.thickness / 2`. `path` are the keys that led here.
-    fn sum(&self, text: &str, place: &Place, path: &mut Vec<String>) -> Option<Length> {
+    pub(super) fn sum(
+        &self,
+        text: &str,
+        place: &Place,
+        path: &mut Vec<String>,
+    ) -> Option<Length> {
+        if text.len() > LONGEST_TEXT {
+            self.find(
+                Finding::new(
+                    "bad-length",
+                    Severity::Error,
+                    "this is too long for a length",
+                )
+                .at(Some(place.clone()))
+                .held(
+                    format!("{} bytes", text.len()),
+                    format!("a sum of at most {LONGEST_TEXT} bytes"),
+                )
+                .remedy("give parts of it a key of their own, and add up those"),
+            );
+            return None;
+        }
         let mut total = Length::ZERO;
         let mut rest = text;
         let mut sign = 1;
@@ -66,7 +90,7 @@ impl<'t> Reader<'t> {
             (1..=MOST_PARTS).contains(&n).then_some((all.trim(), n))
         });
         if let Some((all, n)) = parts {
-            return Some(self.term(all, whole, place, path)? / n);
+            return Some(self.bounded(self.term(all, whole, place, path)?, place)? / n);
         }
         let (first, key) = match term.split_once([' ', '\u{a0}']) {
             Some((n, key)) => (n, key.trim_start_matches(['x', '×']).trim()),
@@ -74,7 +98,8 @@ impl<'t> Reader<'t> {
         };
         // Round a bend: `pi x buckle.bar`.
         if first == "pi" {
-            return Some(circumference(self.term(key, whole, place, path)?));
+            let diameter = self.bounded(self.term(key, whole, place, path)?, place)?;
+            return Some(circumference(diameter));
         }
         let (factor, key) = match Ratio::parse(first) {
             Some(ratio) => (ratio, key),
@@ -180,7 +205,7 @@ impl<'t> Reader<'t> {
         giver
     }
 
-    fn all_keys(&self) -> Vec<String> {
+    pub(super) fn all_keys(&self) -> Vec<String> {
         let mut all = Vec::new();
         for entry in &self.root.entries {
             if let Node::Table(table) = &entry.node {

@@ -1,9 +1,14 @@
 //! A TOML text as a tree in which every key and value knows its place, and the laying of
 //! one tree over another.
 
-use crate::diagnostic::{Finding, Place, Severity, Sources};
+use crate::diagnostic::{Finding, Place, Severity, Sources, too_large};
 use std::cell::Cell;
 use toml::de::{DeTable, DeValue};
+
+/// Most keys of one text, and parts of its lists: the largest template has some 150.
+const MOST_ENTRIES: usize = 2_000;
+/// Mistakes of TOML after which the rest would only follow from them.
+const MOST_ERRORS: usize = 20;
 
 /// A table: its entries in the order of the text.
 #[derive(Clone, Debug, Default)]
@@ -64,6 +69,26 @@ impl Table {
         }
     }
 
+    /// Where its values stand, those of its tables too.
+    pub(super) fn places(&self) -> Vec<Place> {
+        let own = |entry: &Entry| match &entry.node {
+            Node::Leaf(leaf) => vec![leaf.place.clone()],
+            Node::Table(table) => table.places(),
+        };
+        self.entries.iter().flat_map(own).collect()
+    }
+
+    /// Takes the value that stands there out, and tables that are empty then.
+    pub(super) fn drop_at(&mut self, place: &Place) {
+        self.entries.retain_mut(|entry| match &mut entry.node {
+            Node::Leaf(leaf) => leaf.place != *place,
+            Node::Table(table) => {
+                table.drop_at(place);
+                !table.entries.is_empty()
+            }
+        });
+    }
+
     /// Lays `over` over this table, key by key; new keys come last.
     pub(super) fn lay(&mut self, over: Self) {
         for entry in over.entries {
@@ -94,8 +119,17 @@ pub(super) fn parse(
     let Some(text) = sources.get(source).map(|s| s.text.as_str()) else {
         return Table::default();
     };
+    if let Some(found) = too_large(text) {
+        findings.push(
+            Finding::new("job-limit", Severity::Error, "this is larger than any job")
+                .at(Some(Place { source, range: 0..0 }))
+                .held(found, "lines of at most 4 KiB, in at most 1 MiB")
+                .remedy("give the text of a job: short lines of keys and values"),
+        );
+        return Table::default();
+    }
     let (root, errors) = DeTable::parse_recoverable(text);
-    for error in errors {
+    for error in errors.into_iter().take(MOST_ERRORS) {
         let range = error.span().unwrap_or(0..0);
         findings.push(
             Finding::new("job-syntax", Severity::Error, "this is not TOML")
@@ -104,7 +138,30 @@ pub(super) fn parse(
                 .remedy("texts and lengths stand in double quotes: width = \"38 mm\""),
         );
     }
+    let count = entries(root.get_ref());
+    if count > MOST_ENTRIES {
+        findings.push(
+            Finding::new("job-limit", Severity::Error, "no job has so many keys")
+                .at(Some(Place { source, range: 0..0 }))
+                .held(
+                    format!("{count} keys and parts of lists"),
+                    format!("at most {MOST_ENTRIES}"),
+                )
+                .remedy("give the text of a job"),
+        );
+        return Table::default();
+    }
     table(root.get_ref(), source)
+}
+
+/// How many keys there are, tables within tables too, and parts of lists.
+fn entries(table: &DeTable<'_>) -> usize {
+    let within = |value: &DeValue<'_>| match value {
+        DeValue::Table(inner) => entries(inner),
+        DeValue::Array(items) => items.len(),
+        _ => 0,
+    };
+    table.iter().map(|(_, value)| 1 + within(value.get_ref())).sum()
 }
 
 fn table(from: &DeTable<'_>, source: usize) -> Table {
@@ -142,6 +199,9 @@ fn node(value: &DeValue<'_>, place: Place, source: usize) -> Node {
     Node::Leaf(Leaf { value, place })
 }
 
+/// What a `--set` is called among the sources.
+pub const SET: &str = "--set";
+
 /// Reads one `--set KEY=VALUE`. The value is read as TOML where it is a number, a truth
 /// value, a list or a quoted text, and as plain text otherwise, so that
 /// `--set strap.width="38 mm"` works from a shell that eats the quotes.
@@ -150,7 +210,7 @@ pub(super) fn parse_set(
     word: &str,
     findings: &mut Vec<Finding>,
 ) -> Table {
-    let source = sources.add("--set", word);
+    let source = sources.add(SET, word);
     // No key lies deeper than a table in the job; endless dots are no key.
     let is_key = |key: &str| !key.trim().is_empty() && key.matches('.').count() < 8;
     let split = word.split_once('=').filter(|(key, _)| is_key(key));

@@ -1,15 +1,12 @@
 //! From what the features gave to the pieces: outlines, linings, copies.
 
-use super::feature::{End, Placed, tip_at};
-use super::mark::{FoldLine, Mark, MarkKind, Piece};
+use super::feature::{Bent, End, LONGEST, Placed, tip_at};
+use super::mark::{FoldLine, Mark, MarkKind, Piece, Slope};
 use super::outline::{mirrored, outline};
 use crate::diagnostic::{Finding, Place, Severity};
 use crate::fit::keeper;
 use crate::geom::{Extent, Length, Point};
-use crate::job::{Form, Job, Keeper, PieceOrder, STRAP, Side, TipShape};
-
-/// Longest piece that is laid out, 1 km: beyond it only a slip of the pen can lie.
-const LONGEST: Length = Length::from_mm(1_000_000);
+use crate::job::{Form, Job, Keeper, PieceOrder, STRAP, Said, Side, TipShape};
 
 /// How long a keeper's strip is, its lap too.
 pub(super) fn keeper_length(order: &PieceOrder, k: &Keeper) -> Length {
@@ -85,8 +82,22 @@ pub(super) fn piece(
         on_blank,
         bend: folds.iter().find(|f| f.at == Length::ZERO).map(|f| f.bend),
         folds,
+        slopes: slopes(width, &tapers),
         drawn,
     })
+}
+
+/// The changes of width of a piece that is `width` wide before the first.
+fn slopes(width: Length, tapers: &[Bent]) -> Vec<Slope> {
+    let befores = std::iter::once(width).chain(tapers.iter().map(|t| t.half * 2));
+    let slope = |(t, before): (&Bent, Length)| Slope {
+        span: t.span,
+        before,
+        past: t.half * 2,
+        smooth: t.smooth,
+        place: t.place.clone(),
+    };
+    tapers.iter().zip(befores).map(slope).collect()
 }
 
 /// The stretch over which a blank's long edges are the strap's: nothing is cut along them.
@@ -105,9 +116,10 @@ fn edges_on_blank(job: &Job, start: &End, end: &End) -> Option<Extent> {
 pub(super) fn lining(
     order: &PieceOrder,
     base: &Piece,
-    inset: Length,
+    inset: &Said<Length>,
     placed: Vec<&mut Placed>,
 ) -> Result<Piece, Box<Finding>> {
+    let (place, inset) = (inset.place.clone(), inset.value);
     let inner = if inset == Length::ZERO {
         Some(base.outline.clone())
     } else {
@@ -119,7 +131,7 @@ pub(super) fn lining(
             Severity::Error,
             format!("nothing is left of the lining `{}`", order.name),
         )
-        .at(order.place.clone())
+        .at(place.or(order.place.clone()))
         .held(format!("an inset of {}", inset.both()), "less than half of the width")
         .remedy("give a smaller inset");
         return Err(Box::new(finding));
@@ -144,6 +156,7 @@ pub(super) fn lining(
         on_blank: Vec::new(),
         bend: None,
         folds: Vec::new(),
+        slopes: Vec::new(),
         drawn,
     })
 }

@@ -213,6 +213,21 @@ pub struct FoldLine {
     pub bend: Bend,
 }
 
+/// A change of width.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Slope {
+    /// Where along x.
+    pub span: Extent,
+    /// Width of the piece before it.
+    pub before: Length,
+    /// Width of the piece past it.
+    pub past: Length,
+    /// Whether two arcs make it, which are twice as steep in the middle.
+    pub smooth: bool,
+    /// The line that asked for it.
+    pub place: Option<Place>,
+}
+
 /// One piece of leather.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Piece {
@@ -234,6 +249,8 @@ pub struct Piece {
     pub bend: Option<Bend>,
     /// Every place where it folds, that at x = 0 too.
     pub folds: Vec<FoldLine>,
+    /// Where its width changes, in their order along x.
+    pub slopes: Vec<Slope>,
     /// What is drawn on it besides.
     pub drawn: Vec<Drawn>,
 }
@@ -247,6 +264,31 @@ impl Piece {
             Some(bend) => x.abs() + bend.from_fold_to_outside(),
             None => x.abs(),
         }
+    }
+
+    /// How wide it is at `x`, within a change of width the narrower of the two; the forms of
+    /// its ends do not count.
+    pub fn width_at(&self, x: Length) -> Length {
+        let Some(first) = self.slopes.first() else { return self.width };
+        let begun = self.slopes.iter().rfind(|s| s.span.from <= x);
+        match begun {
+            Some(slope) if x < slope.span.to => slope.before.min(slope.past),
+            Some(slope) => slope.past,
+            None => first.before,
+        }
+    }
+
+    /// Its least width; the forms of its ends do not count.
+    pub fn narrowest(&self) -> Length {
+        let widths = self.slopes.iter().flat_map(|s| [s.before, s.past]);
+        widths.min().unwrap_or(self.width)
+    }
+
+    /// The marks whose middle lies within `stretch`.
+    pub fn marks_between(&self, stretch: Extent) -> &[Mark] {
+        let from = self.marks.partition_point(|m| m.at.x < stretch.from);
+        let to = self.marks.partition_point(|m| m.at.x <= stretch.to);
+        self.marks.get(from..to).unwrap_or_default()
     }
 }
 

@@ -1,13 +1,16 @@
 //! Features placed along named datums: the outline and the marks, in strap coordinates.
 
 mod assemble;
+mod copies;
 mod datum;
 mod feature;
 mod mark;
 mod nest;
 mod outline;
+mod stack;
 
-pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape};
+pub use copies::Copies;
+pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape, Slope};
 pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 
 use crate::diagnostic::{Finding, Severity};
@@ -94,12 +97,15 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         .filter_map(|f| Some((f, order_of(f)?)))
         .collect();
     let mut placed: Vec<(&str, Placed)> = Vec::new();
+    let mut marks = 0;
     loop {
         let before = waiting.len();
         let (mut missing, mut still) = (Vec::new(), Vec::new());
         for (feature, piece) in waiting {
             match feature::place(feature, &Ground { job, fit, datums: &datums, piece }) {
                 Ok(done) => {
+                    marks += done.marks.len();
+                    bounded(marks, feature)?;
                     for (name, x) in &done.datums {
                         datums.publish(Some(&piece.name), &feature.name, name, *x);
                     }
@@ -136,17 +142,25 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
             }
             Err(Stop::Wrong(finding)) => return Err(vec![*finding]),
         };
+        marks += done.marks.len();
+        bounded(marks, feature)?;
         own.marks.extend(done.marks);
         own.drawn.extend(done.drawn);
         own.marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
     }
-    bounded(&pieces)?;
-    let copies = orders.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, p));
-    let layout = Layout { pieces: copies.collect() };
-    if layout.pieces.len() > MOST_PIECES {
-        return Err(vec![too_many_pieces(job, layout.pieces.len())]);
+    let count = |o: &PieceOrder| o.count.value as usize;
+    let copies = orders.iter().map(count).sum();
+    if copies > MOST_PIECES {
+        return Err(vec![too_many_pieces(job, copies)]);
     }
-    Ok(layout)
+    let mut marks = 0;
+    for (order, piece) in orders.iter().zip(&pieces) {
+        marks += count(order) * piece.marks.len();
+        let last = job.features.iter().rfind(|f| f.on.value == order.name);
+        last.map_or(Ok(()), |feature| bounded(marks, feature))?;
+    }
+    let copies = orders.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, p));
+    Ok(Layout { pieces: copies.collect() })
 }
 
 /// The pieces that are laid out: the strap itself if anything lies on it or there is nothing
@@ -223,7 +237,7 @@ fn assembled(
         };
         let own = placed.iter_mut().filter(|(on, _)| *on == order.name);
         let own = own.map(|(_, p)| p).collect();
-        match assemble::lining(order, base, inset.value, own) {
+        match assemble::lining(order, base, inset, own) {
             Ok(piece) => made[index] = Some(piece),
             Err(finding) => findings.push(*finding),
         }
@@ -247,18 +261,19 @@ fn no_base(order: &PieceOrder, of: &Said<String>, orders: &[PieceOrder]) -> Find
     .remedy(nearest(&of.value, names))
 }
 
-fn bounded(pieces: &[Piece]) -> Result<(), Vec<Finding>> {
-    let most = usize::try_from(MOST_MARKS).unwrap_or(usize::MAX);
-    let Some(piece) = pieces.iter().find(|p| p.marks.len() > most) else { return Ok(()) };
-    let place = piece.marks.last().and_then(|m| m.place.clone());
+/// Stops at the feature with which there are too many marks.
+fn bounded(marks: usize, feature: &Feature) -> Result<(), Vec<Finding>> {
+    if i64::try_from(marks).is_ok_and(|n| n <= MOST_MARKS) {
+        return Ok(());
+    }
     Err(vec![
         Finding::new(
             "too-many-marks",
             Severity::Error,
-            format!("`{}` has more holes than anybody punches", piece.name),
+            format!("with `{}` there are more holes than anybody punches", feature.name),
         )
-        .at(place)
-        .held(format!("{} holes", piece.marks.len()), format!("at most {MOST_MARKS}"))
+        .at(feature.place.clone())
+        .held(format!("{marks} holes"), format!("at most {MOST_MARKS} in one job"))
         .remedy("look at pitches and counts, and at their units"),
     ])
 }

@@ -4,6 +4,7 @@ use super::sheet::{Anchor, Item, Layer, Pen, Tone};
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet};
 use crate::lettering;
 use crate::words::Wording;
+use std::ops::RangeInclusive;
 
 /// An upright rectangle of the sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -93,11 +94,48 @@ pub(super) fn cap(size: Length) -> Length {
     size.times(74, 100)
 }
 
+/// Where ink lies, in bins along the width: only what is near a place is looked at.
+#[derive(Debug)]
+struct Taken {
+    from: Length,
+    bins: Vec<Vec<Area>>,
+}
+
+impl Taken {
+    const BIN: Length = Length::from_mm(5);
+
+    fn new(across: Extent) -> Self {
+        let count = across.length().nm() / Self::BIN.nm() + 1;
+        let count = usize::try_from(count).unwrap_or(1);
+        Self { from: across.from, bins: vec![Vec::new(); count] }
+    }
+
+    /// The bins that `x` lies in; the first and the last hold all that is beyond.
+    fn bins(&self, x: Extent) -> RangeInclusive<usize> {
+        let bin = |at: Length| {
+            let n = (at - self.from).nm().div_euclid(Self::BIN.nm());
+            usize::try_from(n).unwrap_or(0).min(self.bins.len() - 1)
+        };
+        bin(x.from)..=bin(x.to)
+    }
+
+    fn add(&mut self, area: Area) {
+        for bin in self.bins(area.x) {
+            self.bins[bin].push(area);
+        }
+    }
+
+    fn overlaps(&self, area: Area) -> bool {
+        let mut near = self.bins[self.bins(area.x)].iter().flatten();
+        near.any(|taken| taken.overlaps(area))
+    }
+}
+
 /// The sheet so far.
 #[derive(Debug)]
 pub(super) struct Canvas {
     pub(super) items: Vec<Item>,
-    taken: Vec<Area>,
+    taken: Taken,
     printable: Area,
     /// How words and numbers are written on it.
     pub(super) wording: Wording,
@@ -105,7 +143,8 @@ pub(super) struct Canvas {
 
 impl Canvas {
     pub(super) fn new(printable: Area, wording: Wording) -> Self {
-        Self { items: Vec::new(), taken: Vec::new(), printable, wording }
+        let taken = Taken::new(printable.x);
+        Self { items: Vec::new(), taken, printable, wording }
     }
 
     pub(super) fn printable(&self) -> Area {
@@ -114,7 +153,7 @@ impl Canvas {
 
     /// Keeps later words off `area`.
     pub(super) fn take(&mut self, area: Area) {
-        self.taken.push(area);
+        self.taken.add(area);
     }
 
     pub(super) fn stroke(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
@@ -131,7 +170,7 @@ impl Canvas {
 
     /// Writes words, come what may.
     pub(super) fn write(&mut self, words: Words) {
-        self.taken.push(words.area());
+        self.taken.add(words.area());
         let Words { at, anchor, turn, size, tone, text } = words;
         self.items.push(Item::Text { tone, at, anchor, turn, size, text });
     }
@@ -140,8 +179,7 @@ impl Canvas {
     pub(super) fn try_write(&mut self, words: Words, clear: Length) -> bool {
         let area = words.area();
         let kept_clear = area.grown(clear);
-        let fits = self.printable.holds(area)
-            && !self.taken.iter().any(|t| t.overlaps(kept_clear));
+        let fits = self.printable.holds(area) && !self.taken.overlaps(kept_clear);
         if fits {
             self.write(words);
         }

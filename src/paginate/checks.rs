@@ -4,7 +4,7 @@
 use super::correction::Scaling;
 use super::furniture;
 use super::lanes::{BESIDE, Plan};
-use crate::fit::{Measuring, in_quadrature};
+use crate::fit::{Joins, Measuring, in_quadrature};
 use crate::geom::{Extent, Length, Point, QuarterTurn, Ratio, Strap};
 use crate::layout::{Layout, MarkKind, Piece};
 use crate::words::{Word, Wording};
@@ -20,7 +20,6 @@ pub(super) const ARM: Length = Length::from_mm(2);
 const FROM_JOIN: Length = Length::from_mm(6);
 /// A round number for the reading's sake.
 const ROUND: Length = Length::from_mm(10);
-/// To what a window is rounded, inward.
 const TENTH: Length = Length::from_um(100);
 
 /// What to measure on a joined piece.
@@ -36,7 +35,7 @@ pub struct StripCheck {
     pub to: Point<Strap>,
     /// From the one to the other.
     pub length: Length,
-    /// What a ruler may read there on a sound print (k = 2).
+    /// What a ruler may read there on a print that is accepted.
     pub window: Extent,
     /// How many joins lie between them.
     pub joins: usize,
@@ -44,14 +43,16 @@ pub struct StripCheck {
     pub last_hole: Option<LastHole>,
 }
 
-/// How far off the last hole may be, counted from the bend (k = 2).
+/// How far off the last hole may be, counted from the bend (k = 2), rounded up to a tenth of
+/// a millimetre as it is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct LastHole {
     /// What a tape hooked on the outside of the bend should read there.
     pub reading: Length,
     /// How many joins lie between the bend and the hole.
     pub joins: usize,
-    /// How far off while only the scale bar along the strap has been read.
+    /// How far off while only the scale bar along the strap has been read, within its
+    /// window.
     pub by_bar: Length,
     /// How far off by what the printer's file proves.
     pub by_printer: Option<Length>,
@@ -86,8 +87,6 @@ pub(super) fn of(
         let most = piece.extent.length() - INSET * 2;
         let round = ROUND * (most.nm() / ROUND.nm());
         let length = if from + round >= last + FROM_JOIN { round } else { most };
-        let half = measuring.of_strip(length, lines.len());
-        let half = TENTH * (half.nm() / TENTH.nm());
         let nth = if checks.is_empty() {
             String::new()
         } else {
@@ -101,7 +100,7 @@ pub(super) fn of(
             from: Point::new(from, y),
             to: Point::new(from + length, y),
             length,
-            window: Extent { from: length, to: length }.grown(half),
+            window: measuring.window(length, lines.len()),
             joins: lines.len(),
             last_hole: last_hole(piece, &lines, measuring, along, length),
         });
@@ -133,8 +132,7 @@ impl Along {
     }
 }
 
-/// A scale that was read on one length is as unsure, in proportion, on another; the joins
-/// on the way come on top.
+/// A scale that was read on one length is as unsure, in proportion, on another.
 fn last_hole(
     piece: &Piece,
     lines: &[Length],
@@ -148,17 +146,23 @@ fn last_hole(
     let zero = piece.bend.map_or(piece.extent.from, |_| Length::ZERO);
     let way = Extent::new(zero, at);
     let joins = lines.iter().filter(|&&x| way.from < x && x < way.to).count();
-    let by = |scale| in_quadrature(&[scale, measuring.of_joins(joins)]);
-    let by_ruler = |read: Length| {
-        by(measuring.of_length(read).times(way.length().nm(), read.nm().max(1)))
-    };
+    let by_printer =
+        |p: Ratio| up(in_quadrature(&[p.of(way.length()), measuring.of_joins(joins)]));
+    let on_bar = Joins { way: joins, ..Joins::default() };
+    let on_strip = Joins { both: joins, read: lines.len() - joins, way: 0 };
+    let accepted = |read, joins| up(measuring.of_accepted(read, way.length(), joins));
     Some(LastHole {
         reading: piece.from_bend(at),
         joins,
-        by_bar: by_ruler(along.bar),
-        by_printer: along.proven.map(|p| by(p.of(way.length()))),
-        by_check: by_ruler(check),
+        by_bar: accepted(along.bar, on_bar),
+        by_printer: along.proven.map(by_printer),
+        by_check: accepted(check, on_strip),
     })
+}
+
+/// To the next tenth of a millimetre: less would say more than holds.
+fn up(length: Length) -> Length {
+    TENTH * ((length.nm() + TENTH.nm() - 1) / TENTH.nm())
 }
 
 #[cfg(test)]
@@ -168,6 +172,7 @@ mod tests {
     use super::super::{Heading, Item, Paper, Request, Sheet, SheetSet, paginate};
     use super::*;
     use crate::geom::Path;
+    use crate::words::Language;
 
     fn print(layout: &Layout, paper: &str) -> SheetSet {
         let (heading, paper) = (Heading::default(), Paper::parse(paper).unwrap());
@@ -189,12 +194,13 @@ mod tests {
             "cross A to cross B: 1100 mm; accept 1098.8 to 1101.2"
         );
         // The last hole, 942.4 mm from the bend, with all four joins on the way. By the
-        // bar of 260 mm: 0.9129 · 942.4 / 260 = 3.309 and √4 · 0.3 = 0.6: 3.363. By the
-        // check: √(4/3 · 0.49 + 0.5) = 1.0739 · 942.4 / 1100 = 0.9200 and 0.6: 1.0984.
+        // bar of 260 mm, 0.9 accepted: √(4/3 · 0.81 + 0.8333) · 942.4 / 260 = 5.014 and
+        // √4 · 0.3 = 0.6: 5.049. By the check, 1.2 accepted: √(4/3 · 1.44 + 4/3 · 0.49 + 0.5)
+        // = 1.7531 · 942.4 / 1100 = 1.5019 and √4 · 0.3 · (1 - 0.8567) = 0.086: 1.504.
         let hole = check.last_hole.unwrap();
         assert_eq!(hole.joins, 4);
-        assert_eq!(hole.by_bar.mm(3), "3.363");
-        assert_eq!(hole.by_check.mm(3), "1.098");
+        assert_eq!(hole.by_bar.mm(3), "5.100");
+        assert_eq!(hole.by_check.mm(3), "1.600");
         assert_eq!(hole.by_printer, None);
         assert_eq!(print(&demo(), "roll").checks, []);
     }
@@ -249,6 +255,36 @@ mod tests {
             }
         }
         assert!(seen > 20, "{seen}");
+    }
+
+    /// Upright, along the left, and below: `accept 259.1 to 260.9` beside a bar of 260 mm,
+    /// by 0.9129 rounded inward, in every language and on every paper.
+    #[test]
+    fn every_bar_says_what_to_accept() {
+        let layout = demo();
+        for (paper, language) in
+            PAPERS.iter().flat_map(|p| Language::ALL.iter().map(move |l| (p, *l)))
+        {
+            let wording = Wording { language, ..Wording::default() };
+            let heading = Heading { wording, ..Heading::default() };
+            let paper = Paper::parse(paper).unwrap();
+            let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
+            for sheet in &set.sheets {
+                for bar in &sheet.bars {
+                    let window = bar.window(Measuring::default());
+                    let ends = [window.from, window.to].map(|l| wording.number(l, 1));
+                    let words = wording.fill(Word::AcceptOnBar, &[&ends[0], &ends[1]]);
+                    let said = sheet
+                        .items
+                        .iter()
+                        .any(|i| matches!(i, Item::Text { text, .. } if *text == words));
+                    assert!(said, "{} {language:?}: {words}", paper.name());
+                }
+            }
+        }
+        let bar = print(&layout, "a4").sheets[0].bars[0];
+        let window = bar.window(Measuring::default());
+        assert_eq!([window.from.mm(1), window.to.mm(1)], ["259.1", "260.9"]);
     }
 
     #[test]

@@ -153,6 +153,29 @@ mod tests {
         }
     }
 
+    /// The ticket of a roll is cut square, that of a square sheet has no other way round;
+    /// on A4 it stands upright beside sheets that lie.
+    #[test]
+    fn a_ticket_is_multiplied_by_the_edges_it_has() {
+        let c = correction(1_012_500, 998_000);
+        for (paper, way_round) in [
+            ("roll", "W×1.0125 H×0.998"),
+            ("250x250mm", "W×1.0125 H×0.998"),
+            ("a4", "W×0.998 H×1.0125"),
+        ] {
+            let set = print(paper, Some(&c));
+            let (width, height) = match Paper::parse(paper).unwrap().form() {
+                Form::Sheet { short, long } => (short, long),
+                Form::Roll { width } => (width, width),
+            };
+            let page = super::super::Sheet { width, height, ..set.sheets[0].clone() };
+            let own = set.correction_on(&page).unwrap();
+            assert_eq!(own.token(), way_round, "{paper}");
+            let form = Paper::parse(paper).unwrap().form();
+            assert_eq!(own, c.on(form, width, height), "{paper}: as it was laid out");
+        }
+    }
+
     #[test]
     fn every_correction_has_its_own_fingerprint() {
         let plain = print("a4", None);

@@ -16,9 +16,11 @@ pub(super) fn findings(layout: &Layout, plan: &Plan) -> Vec<Finding> {
     let joins: Vec<(usize, Line)> = along.chain(across).collect();
     for (index, piece) in layout.pieces.iter().enumerate() {
         let mut seams: Vec<(&Mark, Vec<usize>, usize)> = Vec::new();
+        let reach = piece.marks.iter().map(|m| m.x_extent().length()).max();
+        let reach = reach.unwrap_or_default();
         for (i, line) in joins.iter().enumerate().filter(|(_, (p, _))| *p == index) {
             let (number, line) = (i + 1, line.1);
-            for mark in piece.marks.iter().filter(|m| line.has(m)) {
+            for mark in line.near(piece, reach).iter().filter(|m| line.has(m)) {
                 match Class::of(mark) {
                     Some(Class::Mark) => all.push(one(piece, mark, number, line)),
                     Some(Class::Prick) => add(&mut seams, mark, number),
@@ -39,6 +41,15 @@ struct Line {
 }
 
 impl Line {
+    /// The marks that may lie in its join, of which none is longer than `reach`.
+    fn near(self, piece: &Piece, reach: Length) -> &[Mark] {
+        if self.axis == "x" {
+            piece.marks_between(about(self.at).grown(reach))
+        } else {
+            &piece.marks
+        }
+    }
+
     /// Whether a mark lies in its join. A line across the strap lies in every join along it.
     fn has(self, mark: &Mark) -> bool {
         let extent = match self.axis {

@@ -25,6 +25,9 @@ pub(super) const BESIDE: Length = Length::from_mm(8);
 const SHORTEST_CUT: Length = Length::from_mm(200);
 /// More sheets than anybody tapes together.
 const MOST_SHEETS: usize = 200;
+/// More strap than anybody draws, 200 m: on a roll or a plotter's sheets they are few, but
+/// every millimetre of them has its tick.
+const MOST_LENGTH: Length = Length::from_mm(200_000);
 
 /// A page as it is read; the strap lies along its width.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -132,6 +135,10 @@ pub(super) struct Plan {
 /// way.
 pub(super) fn plan(request: &Request<'_>) -> Result<Plan, PaginateError> {
     let &Request { layout, paper, correction, keep, like, .. } = request;
+    let length: Length = layout.pieces.iter().map(|p| p.extent.length()).sum();
+    if length > MOST_LENGTH {
+        return Err(PaginateError::TooLong { length, most: MOST_LENGTH });
+    }
     let form = paper.form();
     let page = |width, height| Page::new(width, height, form, correction);
     let pages = match form {

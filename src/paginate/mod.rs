@@ -22,7 +22,7 @@ mod ticket;
 mod wide_tests;
 
 pub use checks::{LastHole, StripCheck};
-pub use compare::{Swap, common, swap, together};
+pub use compare::{Group, Swap, swap, together};
 pub use correction::{Correction, Factor, Scaling};
 pub use paper::{Form, MARGIN, Paper, Standard};
 pub use sheet::{
@@ -187,6 +187,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     let scaling = correction.map(|c| c.on(paper.form(), page.width, page.height));
     let fingerprint = fingerprint::of(request, &plan);
     let checks = checks::of(layout, &plan, scaling.as_ref(), measuring);
+    let punches = furniture::punches(layout, heading.wording);
     let scene = furniture::Scene {
         layout,
         rows,
@@ -194,8 +195,10 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         paper: paper.name(),
         fingerprint: &fingerprint,
         plan: &plan,
+        punches: punches.as_deref(),
         checks: &checks,
         scaling: scaling.as_ref(),
+        measuring,
     };
     let ticket = ticket.map(|ticket| {
         ticket::draw(&ticket::Scene {
@@ -246,6 +249,14 @@ pub enum PaginateError {
         /// How many there may be.
         most: usize,
     },
+    /// Pieces that are longer together than anybody draws at full scale, on however few
+    /// sheets.
+    TooLong {
+        /// Their lengths together.
+        length: Length,
+        /// How long they may be.
+        most: Length,
+    },
 }
 
 /// The rules that this stage can find broken, each with what it means.
@@ -275,6 +286,14 @@ impl PaginateError {
                         format!("at most {most} sheets"),
                     )
                     .remedy("look at the measure and its unit, or choose a larger paper: --paper roll")
+            }
+            Self::TooLong { length, most } => {
+                new("too-many-sheets", "the job is too long to be drawn".to_owned())
+                    .held(
+                        format!("{} of strap", length.both()),
+                        format!("at most {} in one drawing", most.both()),
+                    )
+                    .remedy("look at the lengths, their units and the counts of pieces")
             }
         }
     }

@@ -55,6 +55,21 @@ impl Form {
     pub fn has_long_width(self, width: Length, height: Length) -> bool {
         matches!(self, Self::Roll { .. }) || width >= height
     }
+
+    /// Whether it is a sheet with no longer edge: what is said of the long edge then goes
+    /// for the page's width.
+    pub fn is_square(self) -> bool {
+        matches!(self, Self::Sheet { short, long } if short == long)
+    }
+
+    /// What to call the long edge and the short one.
+    pub fn edges(self) -> [&'static str; 2] {
+        match self {
+            Self::Sheet { .. } if self.is_square() => ["width", "height"],
+            Self::Sheet { .. } => ["long edge", "short edge"],
+            Self::Roll { .. } => ["length", "width"],
+        }
+    }
 }
 
 impl Paper {
@@ -128,7 +143,8 @@ impl Paper {
             within(width, text)?;
             return Ok(Self { name: low, form: Form::Roll { width } });
         }
-        if low.starts_with(|c: char| c.is_ascii_digit())
+        // A sign is read too, for its own mistake to be told.
+        if low.starts_with(|c: char| c.is_ascii_digit() || c == '-')
             && let Some((a, b)) = low.split_once(['x', '×'])
         {
             return custom(text, a.trim(), b.trim());
@@ -173,7 +189,7 @@ fn unknown(text: &str, low: &str) -> String {
         .map(|n| (strsim::damerau_levenshtein(n, low), n))
         .min_by_key(|(far, _)| *far)
         .filter(|(far, _)| *far <= 3)
-        .map_or(String::new(), |(_, n)| format!("; did you mean `{n}`?"));
+        .map_or(".".to_owned(), |(_, n)| format!("; did you mean `{n}`?"));
     let shown: String = text.chars().take(40).collect();
     format!(
         "unknown paper `{shown}`{near} There are {}, a size such as `320x450mm` or \
@@ -222,6 +238,9 @@ mod tests {
         let message = Paper::parse("leter").unwrap_err();
         assert!(message.contains("did you mean `letter`?"), "{message}");
         assert!(message.contains("tabloid"), "{message}");
+        let negative = Paper::parse("-300x400mm").unwrap_err();
+        assert!(negative.contains("a side of -300 mm"), "{negative}");
+        assert!(Paper::parse("papyrus roll").unwrap_err().contains("`. There are"));
         assert!(Paper::parse("50x50mm").unwrap_err().contains("100 mm to 5080 mm"));
         assert!(Paper::parse("6x8 m").unwrap_err().contains("100 mm to 5080 mm"));
         assert!(Paper::parse("200x300").unwrap_err().contains("has no unit"));

@@ -3,7 +3,9 @@
 
 use super::checks::StripCheck;
 use super::correction::Scaling;
+use super::paper::Paper;
 use crate::diagnostic::Finding;
+use crate::fit::Measuring;
 use crate::geom::{
     Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
 };
@@ -160,6 +162,18 @@ pub struct ScaleBar {
     pub to: Point<OnSheet>,
 }
 
+impl ScaleBar {
+    /// From its first tick to its last.
+    pub fn length(&self) -> Length {
+        (self.to - self.from).norm()
+    }
+
+    /// What may be read on it on a print that is accepted.
+    pub fn window(&self, measuring: Measuring) -> Extent {
+        measuring.window(self.length(), 0)
+    }
+}
+
 /// One sheet of paper.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sheet {
@@ -248,7 +262,8 @@ impl SheetSet {
     /// the strap's sheets lie.
     pub fn correction_on(&self, page: &Sheet) -> Option<Scaling> {
         let scaling = self.correction.as_ref()?;
-        let is_wide = |s: &Sheet| s.width > s.height;
+        let form = Paper::parse(&self.paper).ok()?.form();
+        let is_wide = |s: &Sheet| form.has_long_width(s.width, s.height);
         let turned = self.sheets.first().is_some_and(|s| is_wide(s) != is_wide(page));
         Some(if turned { scaling.turned() } else { scaling.clone() })
     }

@@ -55,6 +55,7 @@ pub(super) fn belt(width: Length, longer: Length) -> Layout {
             on_blank: Vec::new(),
             bend: Some(bend),
             folds: Vec::new(),
+            slopes: Vec::new(),
             drawn: Vec::new(),
         }],
     }

@@ -229,15 +229,26 @@ impl<'a> Flow<'a> {
             self.canvas.stroke(Layer::Guides, Pen::Thin, vec![rule]);
             self.y -= BELOW_RULE;
         }
-        for line in &lines {
+        let goes_on =
+            |line: &&Line| line.texts.first().is_some_and(|t| t.0 > Length::ZERO);
+        for (i, line) in lines.iter().enumerate() {
+            // The lines of one entry stay together.
+            let after = lines[i + 1..].iter().take_while(goes_on);
+            self.need(
+                leading(line.size) * (1 + i64::try_from(after.count()).unwrap_or(0)),
+            );
             self.set(line);
         }
     }
 
     fn lines(&self, body: &Body) -> Vec<Line> {
         let size = self.size;
+        // Ten steps and more have numbers of two digits.
+        let by = match body {
+            Body::Steps(all) if all.len() > 9 => size.times(21, 10),
+            _ => size.times(8, 5),
+        };
         let indented = |mark: &str, text: &str| -> Vec<Line> {
-            let by = size.times(8, 5);
             let texts = wrapped(text, size, self.wide - by).into_iter();
             let mut lines: Vec<Line> =
                 texts.map(|t| Line::new(size, vec![(by, t)])).collect();

@@ -33,6 +33,7 @@ fn piece(length: i64, width: i64, mut marks: Vec<Mark>) -> Piece {
         bend: None,
         thickness: mm(3),
         folds: Vec::new(),
+        slopes: Vec::new(),
         drawn: Vec::new(),
     }
 }

@@ -2,7 +2,7 @@
 //! whether one is asked for or a day's worth.
 
 use crate::Laid;
-use crate::diagnostic::Finding;
+use crate::diagnostic::{Finding, forbids_print};
 use crate::export::{self, ExportError};
 use crate::fit::Measuring;
 use crate::layout::Layout;
@@ -52,7 +52,7 @@ pub fn sheets(laid: &Laid, onto: &Onto<'_>) -> Result<SheetSet, Box<Finding>> {
 pub struct File {
     /// The PDF.
     pub bytes: Vec<u8>,
-    /// What it shows; no finding is among it.
+    /// What it shows; none of its findings forbids the print.
     pub read_back: Report,
 }
 
@@ -94,9 +94,9 @@ pub fn file(set: &SheetSet, layout: &Layout) -> Result<File, Fault> {
     let against =
         Against { layout: Some(layout), sheets: if partial { &numbers } else { &[] } };
     let read_back = verify(&bytes, &against).map_err(Fault::Unreadable)?;
-    if read_back.findings.is_empty() {
-        Ok(File { bytes, read_back })
-    } else {
+    if forbids_print(&read_back.findings) {
         Err(Fault::Differs(read_back.findings))
+    } else {
+        Ok(File { bytes, read_back })
     }
 }

@@ -45,6 +45,22 @@ impl Estimate {
         Self { by: self.by * ratio(old.by), ..self }
     }
 
+    /// Whether it cannot be told from what needs no correction.
+    pub(super) fn is_true(self) -> bool {
+        self.off() <= self.within
+    }
+
+    /// How far it is from 1.
+    pub(super) fn off(self) -> f64 {
+        libm::fabs(self.by - 1.0)
+    }
+
+    /// What is known of the axis where nothing more is done about it: the factor stays 1,
+    /// and is as far off as was read and as unsure as the reading besides.
+    pub(super) fn left(self) -> Self {
+        Self { by: 1.0, within: self.off() + self.within }
+    }
+
     /// The same in millionths, the uncertainty rounded up.
     pub(super) fn factor(self) -> Factor {
         let millionths = |value: f64| Ratio::from_millionths(whole(value * 1e6));
@@ -92,6 +108,18 @@ mod tests {
         assert!(near(one.by, 1.004_016_06, 1e-8), "{one:?}");
         assert!(near(one.within, 0.0035, 1e-12), "{one:?}");
         assert_eq!(one.to_string(), "×1.004016 ±0.35 %");
+    }
+
+    /// 199.5 mm where 200 are drawn, sure to 0.7 mm: 0.2506 % off, ±0.35 %.
+    #[test]
+    fn what_is_left_alone_is_as_unsure_as_it_may_be_off() {
+        let read = |um| {
+            let (nominal, within) = (Length::from_mm(200), Length::from_um(700));
+            Estimate::of(nominal, Length::from_um(um), within)
+        };
+        assert!(read(199_500).is_true() && !read(199_200).is_true());
+        let left = read(199_500).left();
+        assert!(near(left.within, 0.006_006, 1e-6) && near(left.by, 1.0, 1e-12));
     }
 
     /// Weights 1 : 4, by hand: (1.01 + 4 · 1.02) / 5 = 1.018, ±0.02 / √5.

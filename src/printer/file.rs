@@ -3,7 +3,9 @@
 use super::axis::ratio;
 use super::calibrate::plausible;
 use super::{Printer, Skew};
-use crate::diagnostic::{Finding, Place, Severity, Sources, forbids_print};
+use crate::diagnostic::{
+    Finding, Place, Severity, Sources, few, forbids_print, too_large,
+};
 use crate::geom::{Length, Ratio};
 use crate::job::nearest;
 use crate::lettering;
@@ -15,6 +17,10 @@ use toml::de::{DeTable, DeValue};
 const TOP: [&str; 7] = ["name", "paper", "margin", "fitted", "long", "short", "skew"];
 const EDGE: [&str; 2] = ["by", "proven"];
 const SKEW: [&str; 2] = ["degrees", "proven"];
+/// Mistakes of TOML after which the rest would only follow from them.
+const MOST_ERRORS: usize = 20;
+/// Longest name of a printer, in letters: it stands at the head of every sheet.
+const LONGEST_NAME: usize = 60;
 /// Widest margin that is believed, and least.
 const MARGINS: [Length; 2] = [Length::from_mm(3), Length::from_mm(40)];
 
@@ -23,6 +29,12 @@ pub fn write(printer: &Printer) -> String {
     let Printer { paper, correction, skew } = printer;
     let Correction { printer: name, long, short, margin, fitted } = correction;
     let quoted = |text: &str| toml::Value::from(text).to_string();
+    let square = Paper::parse(paper).is_ok_and(|p| p.form().is_square());
+    let edges = if square {
+        "by its width (`long`)\n# and its height (`short`), as the page is read."
+    } else {
+        "along the long and the short edge of the sheet."
+    };
     let skew = skew.map(|skew| {
         format!(
             "\n# how far the axes are from square; kept, not corrected\n[skew]\n\
@@ -32,7 +44,7 @@ pub fn write(printer: &Printer) -> String {
     });
     format!(
         "# A printer, as `strapwright calibrate` measured it. Every drawing for it is\n\
-         # multiplied by these factors, along the long and the short edge of the sheet.\n\
+         # multiplied by these factors, {edges}\n\
          # `proven` is how sure a factor is (k = 2): 0.001 leaves 1 mm open on 1 m.\n\
          name = {}\npaper = {}\n# what the printer leaves blank along the edges\n\
          margin = {}\n# whether the print must be fitted to the page, as it was then\n\
@@ -61,9 +73,18 @@ pub struct Known {
 /// mistake in it is found, with its place.
 pub fn read(sources: &mut Sources, name: &str, text: &str) -> Known {
     let source = sources.add(name, text);
+    if let Some(found) = too_large(text) {
+        let large =
+            Finding::new("printer-syntax", Severity::Error, "this is no printer file")
+                .at(Some(Place { source, range: 0..0 }))
+                .held(found, "a few lines of key = value")
+                .remedy("give the file that `strapwright calibrate -o FILE` wrote");
+        return Known { printer: None, findings: vec![large] };
+    }
     let (root, errors) = DeTable::parse_recoverable(text);
     let mut findings: Vec<Finding> = errors
         .iter()
+        .take(MOST_ERRORS)
         .map(|error| {
             let range = error.span().unwrap_or(0..0);
             let place = Some(Place { source, range });
@@ -79,7 +100,9 @@ pub fn read(sources: &mut Sources, name: &str, text: &str) -> Known {
     } else {
         None
     };
-    Known { printer: printer.filter(|_| !forbids_print(&findings)), findings }
+    let printer = printer.filter(|_| !forbids_print(&findings));
+    few("printer-syntax", &mut findings);
+    Known { printer, findings }
 }
 
 struct Reader<'a> {
@@ -115,7 +138,9 @@ impl Reader<'_> {
         };
         let ((long, at_long), (short, at_short)) = (long?, short?);
         let factors = [ratio(long.by), ratio(short.by)];
-        plausible(factors, [Some(at_long), Some(at_short)], self.findings);
+        let places = [Some(at_long), Some(at_short)];
+        // Who calibrated it was asked.
+        plausible(factors, places, Severity::Warning, self.findings);
         Some(Printer {
             paper: paper?,
             correction: Correction {
@@ -198,7 +223,10 @@ impl Reader<'_> {
     fn name(&mut self, value: &Value<'_>) -> Option<String> {
         let name = value.get_ref().as_str().filter(|t| is_name(t));
         if name.is_none() {
-            self.wrong(value, "a name in Latin, Greek or Cyrillic letters, in quotes");
+            self.wrong(
+                value,
+                "a name of up to 60 Latin, Greek or Cyrillic letters, in quotes",
+            );
         }
         name.map(ToOwned::to_owned)
     }
@@ -287,7 +315,10 @@ pub fn margin(text: &str) -> Result<Length, String> {
 
 /// Whether `name` can be written on a sheet.
 pub fn is_name(name: &str) -> bool {
-    !name.trim().is_empty() && lettering::missing(name).is_empty()
+    let letters = name.chars().count();
+    !name.trim().is_empty()
+        && letters <= LONGEST_NAME
+        && lettering::missing(name).is_empty()
 }
 
 /// A number as it was written: nothing is lost through a float.

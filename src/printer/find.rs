@@ -15,10 +15,12 @@ pub const RULES: &[(&str, &str)] = &[
     ("implausible-scale", "no printer is this far off: a slip of the reading"),
     ("axes-apart", "the two axes of a printer differ more than printers do"),
     ("fitted-to-page", "not the printer but the viewer scaled the print"),
+    ("printed-unfitted", "the print was to be fitted to the page and was not"),
     ("readings-disagree", "bar and strip tell of different printers"),
     ("proves-too-little", "the readings prove too little for this strap"),
     ("nothing-to-correct", "the readings cannot tell the printer from a true one"),
     ("skewed", "the printer's axes are not square to each other"),
+    ("square-paper", "a square sheet has no long edge to tell the axes by"),
     ("other-paper", "the printer was measured on another paper"),
 ];
 
@@ -33,9 +35,17 @@ const SETTINGS: &str = "look in the print window of the viewer, then in the prin
                         settings, for `Actual size`, `100 %`, `Scale: none`, and switch \
                         off `Fit`, `Shrink to printable area`, `Borderless` and `Enlarge`";
 
+/// What was read, and where it is read from and to.
+#[derive(Clone, Copy)]
+pub(super) struct Measured<'a> {
+    pub(super) what: &'a str,
+    pub(super) from: &'a str,
+    pub(super) to: &'a str,
+}
+
 /// A reading from which no printer can be told.
 pub(super) fn implausible(
-    what: &str,
+    Measured { what, from, to }: Measured<'_>,
     nominal: Length,
     read: Length,
     place: Option<Place>,
@@ -54,10 +64,10 @@ pub(super) fn implausible(
             nominal.times(108, 100).mm(1)
         ),
     )
-    .remedy(
-        "read the bar again from its first tick to its last, look at the unit, and give \
-         the job, paper and printer file of this very print",
-    )
+    .remedy(format!(
+        "read the {what} again from {from} to {to}, look at the unit, and give the job, \
+         paper and printer file of this very print"
+    ))
 }
 
 /// Factors that together leave what is believed.
@@ -72,17 +82,37 @@ pub(super) fn implausible_factor(by: f64, place: Option<Place>) -> Finding {
     .remedy("calibrate anew on a print without a printer file")
 }
 
-pub(super) fn axes_apart(apart: f64, place: Option<Place>) -> Finding {
+/// An error until the person who read the bars says that it is so.
+pub(super) fn axes_apart(
+    apart: f64,
+    severity: Severity,
+    place: Option<Place>,
+) -> Finding {
+    let remedy = match severity {
+        Severity::Error => {
+            "read both bars again, each from its first tick to its last; if they stay so, \
+             give --axes-apart"
+        }
+        _ => "read both bars of every sheet before you trust it",
+    };
     Finding::new(
         "axes-apart",
-        Severity::Warning,
+        severity,
         "the two axes differ more than those of printers do",
     )
     .at(place)
     .held(format!("{:.2} % apart", apart * 100.0), "at most 2 %")
-    .remedy(
-        "read both bars again, each from its first tick to its last, before you trust it",
-    )
+    .remedy(remedy)
+}
+
+/// A square sheet lies no way round.
+pub(super) fn square() -> Finding {
+    Finding::new("square-paper", Severity::Note, "a square sheet has no long edge")
+        .held(
+            "sides of one length",
+            "factors by the page's width (`long`) and height (`short`), as it is read",
+        )
+        .remedy("put the paper in and leave the page unturned as for this print, always")
 }
 
 /// The viewer's doing, not the printer's.
@@ -114,6 +144,31 @@ pub(super) fn fitted(scale: f64, must_stay: bool) -> Finding {
         "{SETTINGS}; print again at 100 % and calibrate that. If it cannot be switched \
          off, as on some phones, give --cannot-switch-off"
     ))
+}
+
+/// The file undoes a fit that the print did not have.
+pub(super) fn unfitted([wide, tall]: [Axis; 2], must_fit: bool) -> Finding {
+    let scale = |axis: Axis| 100.0 / axis.by;
+    let found = format!("width at {:.1} %, height at {:.1} %", scale(wide), scale(tall));
+    let finding = |severity| {
+        Finding::new(
+            "printed-unfitted",
+            severity,
+            "this was printed without the fit to the page that the printer file undoes",
+        )
+        .held(found, "100 %, which the fit makes of a drawing for this file")
+    };
+    if must_fit {
+        return finding(Severity::Error).remedy(
+            "print again with the settings of the first calibration, and calibrate that; \
+             or leave out --cannot-switch-off, for a printer file to print with at 100 %",
+        );
+    }
+    finding(Severity::Warning).remedy(
+        "print at 100 % from now on, by what this calibration says; the old file is wrong \
+         there. To go on with the fit, print and measure again with the settings of the \
+         first calibration",
+    )
 }
 
 pub(super) fn disagree(
@@ -171,22 +226,51 @@ pub(super) fn too_little(
     .remedy(remedy)
 }
 
-pub(super) fn nothing(long: Axis, short: Axis, has_strip: bool) -> Finding {
-    let remedy = if has_strip {
-        "draw as before; no new printer file is needed"
-    } else {
-        "draw as before, or measure the joined strip from A to B as well"
+/// What is to be done where nothing is to be corrected.
+#[derive(Clone, Copy)]
+pub(super) enum Then {
+    /// Go on with the printer file that the print was drawn for.
+    DrawWithTheOld,
+    /// No printer file is needed.
+    DrawWithNone,
+    /// A new one keeps the margin or the skew.
+    KeepTheRest,
+}
+
+/// `strip` is the long check that was not read.
+pub(super) fn nothing(
+    edges: [&str; 2],
+    [long, short]: [Axis; 2],
+    then: Then,
+    strip: Option<&StripCheck>,
+) -> Finding {
+    let remedy = match then {
+        Then::DrawWithTheOld => {
+            "draw with the same --printer as before; no new file is needed"
+        }
+        Then::DrawWithNone => {
+            "draw without --printer and print at 100 %; no printer file is needed"
+        }
+        Then::KeepTheRest => {
+            "the factors are left as they were; the file keeps what else is new"
+        }
     };
+    let surer = strip.map(|check| {
+        let [from, to] = &check.labels;
+        format!(
+            ". To be surer, measure the joined strip from cross {from} to cross {to}: --strip"
+        )
+    });
     Finding::new(
         "nothing-to-correct",
         Severity::Note,
         "these readings cannot tell this print from a true one",
     )
     .held(
-        format!("long edge {long}, short edge {short}"),
+        format!("{} {long}, {} {short}", edges[0], edges[1]),
         "a factor that differs from 1 by more than its uncertainty",
     )
-    .remedy(remedy)
+    .remedy(remedy.to_owned() + &surer.unwrap_or_default())
 }
 
 pub(super) fn skewed(skew: Skew, place: Option<Place>) -> Finding {
@@ -208,18 +292,31 @@ pub(super) fn skewed(skew: Skew, place: Option<Place>) -> Finding {
     ))
 }
 
-pub(super) fn other_paper(own: &str, asked: &str) -> Finding {
-    Finding::new(
-        "other-paper",
-        Severity::Warning,
-        "this printer was measured on another paper",
-    )
-    .held(
-        format!("a sheet of `{asked}`"),
-        format!("`{own}`, for which the factors were read"),
-    )
-    .remedy(format!(
-        "print on `{own}`, or calibrate the printer on `{asked}`; until then read both \
-         scale bars of every sheet"
-    ))
+/// A fit belongs to one size of page: on another the viewer scales by another factor.
+pub(super) fn other_paper(own: &str, asked: &str, fitted: bool) -> Finding {
+    let (severity, message, remedy) = if fitted {
+        (
+            Severity::Error,
+            "this printer file undoes a fit to another paper",
+            format!(
+                "print on `{own}`, or print a drawing for `{asked}` without this file and \
+                 calibrate that into a file of its own"
+            ),
+        )
+    } else {
+        (
+            Severity::Warning,
+            "this printer was measured on another paper",
+            format!(
+                "print on `{own}`, or calibrate the printer on `{asked}`; until then read \
+                 both scale bars of every sheet"
+            ),
+        )
+    };
+    Finding::new("other-paper", severity, message)
+        .held(
+            format!("a sheet of `{asked}`"),
+            format!("`{own}`, for which the factors were read"),
+        )
+        .remedy(remedy)
 }

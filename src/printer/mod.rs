@@ -33,9 +33,11 @@ pub struct Printer {
 
 impl Printer {
     /// What is to be said when it prints on `paper`: a finding if it was measured on
-    /// another one.
+    /// another one, which forbids the print if its factors undo a fit to that page.
     pub fn on(&self, paper: &Paper) -> Option<Finding> {
         let own = Paper::parse(&self.paper).ok().map(|p| p.form());
-        (own != Some(paper.form())).then(|| find::other_paper(&self.paper, paper.name()))
+        let fitted = self.correction.fitted;
+        (own != Some(paper.form()))
+            .then(|| find::other_paper(&self.paper, paper.name(), fitted))
     }
 }

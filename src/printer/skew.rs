@@ -35,6 +35,12 @@ impl Skew {
         }
     }
 
+    /// Whether both can be of one printer.
+    pub(super) fn agrees(self, other: Self) -> bool {
+        let apart = libm::fabs(self.degrees - other.degrees);
+        apart <= libm::hypot(self.within, other.within)
+    }
+
     /// Whether it is more than the readings leave open.
     pub(super) fn is_proven(self) -> bool {
         self.degrees > self.within
@@ -60,8 +66,8 @@ mod tests {
         assert!((other.degrees - skew.degrees).abs() < 1e-12, "{other:?}");
         // 2 · 0.5 · √2 · 500 / (4 · 300 · 400) = 0.001473 rad = 0.0844°.
         assert!((skew.within - 0.0844).abs() < 1e-4, "{skew:?}");
-        assert!(skew.is_proven());
+        assert!(skew.is_proven() && skew.agrees(other));
         let square = Skew::of([d(0.0), d(0.0)], Length::from_um(500), [3e8, 4e8]);
-        assert!(!square.is_proven());
+        assert!(!square.is_proven() && !square.agrees(skew));
     }
 }

@@ -1,6 +1,12 @@
 //! The register of the straps that the program knows: one TOML file each under
 //! `templates`, written in the language of the jobs.
 
+mod about;
+mod shelf;
+
+pub use about::{About, Key, Limits, about, about_pile};
+pub use shelf::{Carried, Missing, Shelf, Text};
+
 /// A strap that the program carries.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Template {
@@ -20,11 +26,13 @@ pub const REGISTER: &[Template] = &[
     template("bundle-strap", include_str!("../../templates/bundle-strap.toml")),
     template("camera-strap", include_str!("../../templates/camera-strap.toml")),
     template("centre-bar-belt", include_str!("../../templates/centre-bar-belt.toml")),
+    template("chin-strap", include_str!("../../templates/chin-strap.toml")),
     template("cuff", include_str!("../../templates/cuff.toml")),
     template("dog-collar", include_str!("../../templates/dog-collar.toml")),
     template("garter", include_str!("../../templates/garter.toml")),
     template("guitar-strap", include_str!("../../templates/guitar-strap.toml")),
     template("hat-band", include_str!("../../templates/hat-band.toml")),
+    template("laced-cuff", include_str!("../../templates/laced-cuff.toml")),
     template("lead", include_str!("../../templates/lead.toml")),
     template("plain-strap", include_str!("../../templates/plain-strap.toml")),
     template("two-prong-belt", include_str!("../../templates/two-prong-belt.toml")),
@@ -41,44 +49,6 @@ pub const DEMO_JOB: &str = include_str!("../../sample-jobs/demo-belt.toml");
 /// The template of that name.
 pub fn find(name: &str) -> Option<Template> {
     REGISTER.iter().copied().find(|t| t.name == name)
-}
-
-/// What a template is for and what it can be told, as its `about` table says.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct About {
-    /// The strap in one line.
-    pub summary: String,
-    /// Its keys.
-    pub keys: Vec<Key>,
-}
-
-/// One key of a template.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Key {
-    /// The dotted name.
-    pub name: String,
-    /// What it is, and where its default comes from.
-    pub what: String,
-    /// The default as TOML; `None` when the job may leave it out.
-    pub default: Option<String>,
-}
-
-/// Reads the `about` table of a template.
-pub fn about(template: Template) -> About {
-    let root: toml::Table = template.text.parse().unwrap_or_default();
-    let table = root.get("about").and_then(toml::Value::as_table);
-    let summary = table.and_then(|t| t.get("summary")).and_then(toml::Value::as_str);
-    let keys = table.and_then(|t| t.get("keys")).and_then(toml::Value::as_table);
-    let default = |name: &str| {
-        let (section, key) = name.split_once('.')?;
-        root.get(section)?.get(key).map(ToString::to_string)
-    };
-    let keys = keys.into_iter().flatten().map(|(name, what)| Key {
-        name: name.clone(),
-        what: what.as_str().unwrap_or_default().to_owned(),
-        default: default(name),
-    });
-    About { summary: summary.unwrap_or_default().to_owned(), keys: keys.collect() }
 }
 
 #[cfg(test)]

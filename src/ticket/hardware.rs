@@ -2,8 +2,8 @@
 
 use super::{Body, Part, Subject};
 use crate::geom::Length;
-use crate::job::{Feature, FeatureKind, Form, Job};
-use crate::layout::{Layout, MarkKind, Piece, Shape};
+use crate::job::{Feature, FeatureKind, Form, Job, Side};
+use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
 use crate::words::{Word, Wording};
 use std::collections::BTreeMap;
 
@@ -14,7 +14,7 @@ const RIVET_OVER: Length = Length::from_mm(3);
 /// One sort of hardware. Things of a sort serve alike, so their numbers add up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Hardware {
-    /// A buckle.
+    /// A buckle that the job tells of.
     Buckle {
         /// Clear width for the strap.
         inside: Length,
@@ -23,15 +23,19 @@ pub enum Hardware {
         /// From the bar's centre to where the hole sits on the tongue.
         reach: Length,
     },
+    /// Another buckle, whose tongue goes through the slot of a fold.
+    TongueBuckle(Round),
     /// A ring, a hook or a bar in a fold.
-    Ring {
-        /// Diameter of its bar.
-        bar: Length,
-        /// Width of the strap that goes through.
-        width: Length,
-    },
+    Ring(Round),
     /// A rivet or a screw post.
-    Fastener(Through),
+    Fastener {
+        /// What it goes through.
+        through: Through,
+        /// The posts that there are, rivets, then screws.
+        posts: [Option<Length>; 2],
+    },
+    /// A rivet, a screw post or a stud that holds something to the strap.
+    FastenerOn(Through),
     /// A decorative fitting.
     Fitting(Through),
     /// An eyelet.
@@ -45,6 +49,15 @@ pub enum Hardware {
         /// Its cut length.
         length: Length,
     },
+}
+
+/// What a fold closes round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Round {
+    /// Diameter of its bar.
+    pub bar: Length,
+    /// Width of the strap that goes through.
+    pub width: Length,
 }
 
 /// What a post goes through.
@@ -61,8 +74,10 @@ impl Hardware {
     pub fn kind(self) -> &'static str {
         match self {
             Self::Buckle { .. } => "buckle",
-            Self::Ring { .. } => "ring",
-            Self::Fastener(_) => "fastener",
+            Self::TongueBuckle(_) => "tongue-buckle",
+            Self::Ring(_) => "ring",
+            Self::Fastener { .. } => "fastener",
+            Self::FastenerOn(_) => "fastener-on",
             Self::Fitting(_) => "fitting",
             Self::Eyelet(_) => "eyelet",
             Self::Snap(_) => "snap",
@@ -73,29 +88,39 @@ impl Hardware {
     /// So many of it, in words.
     pub fn words(self, count: usize, wording: Wording) -> String {
         let mm = |l: Length| format!("{} mm", wording.plain(l));
-        let times = |phrase: String| format!("{count} × {phrase}");
+        let round = |word, Round { bar, width }| {
+            wording.fill(word, &[&count, &mm(bar), &mm(width)])
+        };
         let set = |word, Through { hole, stack }| {
             wording.fill(word, &[&count, &mm(hole), &mm(stack)])
         };
         match self {
             Self::Buckle { inside, bar, reach } => {
-                times(wording.fill(Word::Buckle, &[&mm(inside), &mm(bar), &mm(reach)]))
+                let one =
+                    wording.fill(Word::Buckle, &[&mm(inside), &mm(bar), &mm(reach)]);
+                format!("{count} × {one}")
             }
-            Self::Ring { bar, width } => {
-                times(wording.fill(Word::Ring, &[&mm(bar), &mm(width)]))
-            }
-            Self::Fastener(Through { hole, stack }) => {
+            Self::TongueBuckle(of) => round(Word::TongueBuckle, of),
+            Self::Ring(of) => round(Word::Ring, of),
+            Self::Fastener { through: Through { hole, stack }, posts } => {
                 let (through, most) = (mm(stack), mm(stack + RIVET_OVER));
                 let filled: [&dyn std::fmt::Display; 5] =
                     [&count, &mm(hole), &through, &through, &most];
-                wording.fill(Word::Fasteners, &filled)
+                let line = wording.fill(Word::Fasteners, &filled);
+                let given: Vec<String> = posts.into_iter().flatten().map(mm).collect();
+                if given.is_empty() {
+                    line
+                } else {
+                    wording.fill(Word::PostGiven, &[&line, &given.join(", ")])
+                }
             }
+            Self::FastenerOn(through) => set(Word::FastenersOn, through),
             Self::Fitting(through) => set(Word::Fittings, through),
             Self::Eyelet(through) => set(Word::Eyelets, through),
             Self::Snap(through) => set(Word::Snaps, through),
             Self::Keeper { width, length } => {
                 let length = format!("{} mm", wording.number(length, 1));
-                times(wording.fill(Word::Keeper, &[&mm(width), &length]))
+                wording.fill(Word::Keeper, &[&count, &mm(width), &length])
             }
         }
     }
@@ -105,109 +130,167 @@ impl Hardware {
 /// takes.
 pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
     let mut counts = BTreeMap::new();
-    let mut add = |sort: Hardware, count: usize| {
-        if count > 0 {
-            *counts.entry(sort).or_default() += count;
-        }
-    };
+    let mut add =
+        |sort: Hardware, count: usize| *counts.entry(sort).or_default() += count;
     if let Some(buckle) = job.worn.as_ref().and_then(|w| w.buckle.as_ref()) {
         let [inside, bar, reach] =
             [&buckle.inside, &buckle.bar, &buckle.reach].map(|l| l.value);
         add(Hardware::Buckle { inside, bar, reach }, 1);
     }
-    let is_keeper = |piece: &Piece| {
-        let orders = job.pieces.iter().filter(|o| matches!(o.form, Form::Keeper(_)));
-        orders.map(|o| o.name.as_str()).any(|name| is_copy(&piece.name, name))
-    };
-    for keeper in layout.pieces.iter().filter(|p| is_keeper(p)) {
-        let (width, length) = (keeper.width, keeper.extent.length());
-        add(Hardware::Keeper { width, length }, 1);
-    }
-    for feature in &job.features {
-        for (sort, count) in ring(layout, feature).into_iter().chain(set(layout, feature))
-        {
-            add(sort, count);
+    let keepers = || job.pieces.iter().filter(|o| matches!(o.form, Form::Keeper(_)));
+    for copies in layout.copies() {
+        if keepers().any(|o| o.name == copies.name) {
+            for keeper in copies.pieces {
+                let (width, length) = (keeper.width, keeper.extent.length());
+                add(Hardware::Keeper { width, length }, 1);
+            }
         }
+    }
+    for (sort, count) in sorts(job, layout) {
+        add(sort, count);
     }
     counts
 }
 
-/// Whether a piece is `name` or one of its copies, which are called `name-1`, ...
-fn is_copy(piece: &str, name: &str) -> bool {
-    piece.strip_prefix(name).is_some_and(|rest| {
-        rest.is_empty()
-            || rest
-                .strip_prefix('-')
-                .is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
-    })
-}
-
-/// The ticket's list: what each feature takes, in the order of the features.
+/// The ticket's list: what the features take, with posts for the stack that each goes
+/// through.
 pub(super) fn part(subject: &Subject<'_>) -> Vec<Part> {
     let Subject { job, layout, wording, .. } = *subject;
-    let mut lines = Vec::new();
-    for feature in &job.features {
-        lines.extend(ring(layout, feature).map(|(sort, count)| {
-            let words = sort.words(count, wording);
-            // One goes without saying.
-            words.strip_prefix("1 × ").map(ToOwned::to_owned).unwrap_or(words)
-        }));
-        let all = set(layout, feature).into_iter();
-        lines.extend(all.map(|(sort, count)| sort.words(count, wording)));
-    }
-    if lines.is_empty() {
+    let all = sorts(job, layout);
+    if all.is_empty() {
         return Vec::new();
     }
+    let lines = all.iter().map(|(sort, count)| sort.words(*count, wording));
     vec![Part {
         heading: wording.say(Word::Hardware).to_owned(),
-        body: Body::Lines(lines),
+        body: Body::Lines(lines.collect()),
     }]
 }
 
-/// What a fold closes round, other than the buckle: one on each piece that has the fold.
-/// A fold round no bar is a loop.
-fn ring(layout: &Layout, feature: &Feature) -> Option<(Hardware, usize)> {
-    let FeatureKind::Fold(fold) = &feature.kind else { return None };
-    let own = |piece: &&Piece| piece.marks.iter().any(|m| m.feature == feature.name);
-    let pieces = || layout.pieces.iter().filter(own);
-    let (bar, width) = (fold.bar.value, pieces().next()?.width);
-    (bar > Length::ZERO).then(|| (Hardware::Ring { bar, width }, pieces().count()))
+/// Whether anything is set that no fold holds.
+pub(super) fn sets_more_than_folds(subject: &Subject<'_>) -> bool {
+    let apart = |f: &&Feature| !is_fold(f) && f.mirror.is_none();
+    let features: Vec<&str> =
+        subject.job.features.iter().filter(apart).map(|f| f.name.as_str()).collect();
+    let marks = subject.layout.pieces.iter().flat_map(|p| &p.marks);
+    marks.filter(|m| is_set(m.kind)).any(|m| features.contains(&m.feature.as_str()))
 }
 
-/// What is set in the holes of a feature, by hole and stack.
-fn set(layout: &Layout, feature: &Feature) -> Vec<(Hardware, usize)> {
-    let mut holes: BTreeMap<(MarkKind, Length, Length), usize> = BTreeMap::new();
-    for piece in &layout.pieces {
-        for mark in piece.marks.iter().filter(|m| m.feature == feature.name) {
-            if let Shape::Round { diameter } = mark.shape {
-                let key = (mark.kind, diameter, piece.thickness);
-                *holes.entry(key).or_default() += 1;
+/// Whether the features take any hardware.
+pub(super) fn takes_any(subject: &Subject<'_>) -> bool {
+    !sorts(subject.job, subject.layout).is_empty()
+}
+
+fn is_fold(feature: &Feature) -> bool {
+    matches!(feature.kind, FeatureKind::TurnBack(_) | FeatureKind::Fold(_))
+}
+
+fn is_set(kind: MarkKind) -> bool {
+    matches!(
+        kind,
+        MarkKind::Fastener | MarkKind::Fitting | MarkKind::Eyelet | MarkKind::Snap
+    )
+}
+
+/// Every sort that the features take with how many there are of it, in the order of the job.
+fn sorts(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
+    let mut all: Vec<(Hardware, usize)> = Vec::new();
+    let mut add = |sort, count| match all.iter_mut().find(|(known, _)| *known == sort) {
+        Some((_, counted)) => *counted += count,
+        None => all.push((sort, count)),
+    };
+    for feature in &job.features {
+        let own = |m: &&Mark| m.feature == feature.name;
+        for piece in &layout.pieces {
+            if piece.marks.iter().any(|m| m.feature == feature.name)
+                && let Some(round) = round(piece, feature)
+            {
+                add(round, 1);
+            }
+        }
+        let mut holes: BTreeMap<(MarkKind, Length, Length), usize> = BTreeMap::new();
+        for piece in &layout.pieces {
+            for mark in piece.marks.iter().filter(own) {
+                if let Shape::Round { diameter } = mark.shape {
+                    let key = (mark.kind, diameter, piece.thickness);
+                    *holes.entry(key).or_default() += 1;
+                }
+            }
+        }
+        // What holds a fold is punched in each of its two layers.
+        let layers = if is_fold(feature) || feature.mirror.is_some() { 2 } else { 1 };
+        for ((kind, hole, thickness), count) in holes {
+            let layered = Through { hole, stack: thickness * i64::from(layers) };
+            let sort = set(kind, feature, layered, || layout.stack(job, feature));
+            if let Some(sort) = sort {
+                add(sort, count / layers as usize);
             }
         }
     }
-    // What holds a fold is punched in each of its two layers.
-    let folds = matches!(feature.kind, FeatureKind::TurnBack(_) | FeatureKind::Fold(_));
-    let layers: usize = if folds { 2 } else { 1 };
-    let sort = |((kind, hole, thickness), count): ((MarkKind, Length, Length), usize)| {
-        let stack = if folds { thickness * 2 } else { thickness };
-        let through = Through { hole, stack };
-        let sort = match kind {
-            MarkKind::Fastener => Hardware::Fastener(through),
-            // A fold that the blank came with is punched, but not yet closed.
-            MarkKind::Target if folds => Hardware::Fastener(through),
-            MarkKind::Fitting => Hardware::Fitting(through),
-            MarkKind::Eyelet => Hardware::Eyelet(through),
-            MarkKind::Snap => Hardware::Snap(through),
-            MarkKind::End
-            | MarkKind::Bend
-            | MarkKind::Slot
-            | MarkKind::Hole
-            | MarkKind::Stitch
-            | MarkKind::Slit
-            | MarkKind::Target
-            | MarkKind::Tip => return None,
-        };
-        Some((sort, count / layers))
+    all
+}
+
+/// What is set in the holes of a feature; `None` for holes that take nothing. `layered` goes
+/// through the layers of the piece itself, `stack` says how thick all is that fasteners hold.
+fn set(
+    kind: MarkKind,
+    feature: &Feature,
+    layered: Through,
+    stack: impl Fn() -> Length,
+) -> Option<Hardware> {
+    let fastened = || Through { hole: layered.hole, stack: stack() };
+    match kind {
+        MarkKind::Fastener if !is_fold(feature) && feature.mirror.is_none() => {
+            Some(Hardware::FastenerOn(fastened()))
+        }
+        MarkKind::Fastener => {
+            Some(Hardware::Fastener { through: fastened(), posts: posts(feature) })
+        }
+        // A fold that the blank came with is punched, but not yet closed.
+        MarkKind::Target if is_fold(feature) => {
+            Some(Hardware::Fastener { through: fastened(), posts: posts(feature) })
+        }
+        MarkKind::Fitting => Some(Hardware::Fitting(layered)),
+        MarkKind::Eyelet => Some(Hardware::Eyelet(layered)),
+        MarkKind::Snap => Some(Hardware::Snap(layered)),
+        MarkKind::End
+        | MarkKind::Bend
+        | MarkKind::Slot
+        | MarkKind::Hole
+        | MarkKind::Stitch
+        | MarkKind::Slit
+        | MarkKind::Target
+        | MarkKind::Tip => None,
+    }
+}
+
+/// The posts that the maker has for the fasteners of a feature: rivets, then screws.
+fn posts(feature: &Feature) -> [Option<Length>; 2] {
+    let posts = match &feature.kind {
+        FeatureKind::TurnBack(f) => &f.posts,
+        FeatureKind::Fold(f) => &f.posts,
+        FeatureKind::Row(f) => &f.posts,
+        _ => return [None; 2],
     };
-    holes.into_iter().filter_map(sort).collect()
+    [&posts.rivet, &posts.screw].map(|said| said.as_ref().map(|s| s.value))
+}
+
+/// What a fold closes round, other than the buckle of the job; a loop closes round nothing.
+fn round(piece: &Piece, feature: &Feature) -> Option<Hardware> {
+    let FeatureKind::Fold(fold) = &feature.kind else { return None };
+    let bar = fold.bar.value;
+    if bar == Length::ZERO {
+        return None;
+    }
+    let own = |m: &&Mark| m.feature == feature.name && m.kind == MarkKind::Bend;
+    let bend = piece.marks.iter().find(own)?.at.x;
+    let beyond = |x: Length| match fold.side {
+        Side::Start => x <= bend,
+        Side::End => x >= bend,
+    };
+    let points = piece.outline.segments().into_iter().map(|s| s.from);
+    let half = points.filter(|p| beyond(p.x)).map(|p| p.y.abs()).max()?;
+    let round = Round { bar, width: half * 2 };
+    let tongue = fold.slot_length.value > Length::ZERO;
+    Some(if tongue { Hardware::TongueBuckle(round) } else { Hardware::Ring(round) })
 }

@@ -1,41 +1,66 @@
 //! Every mark as a tape reads it, so that the strap can be laid out without the print.
 
-use super::{Body, Part, Subject, Table};
+use super::{Body, Part, Subject, Table, called};
 use crate::geom::Length;
 use crate::layout::{Mark, MarkKind, Piece, Shape};
 use crate::words::{Word, Wording};
 
-/// One table a piece.
+/// One table a piece; copies that read the same share one.
 pub(super) fn parts(subject: &Subject<'_>) -> Vec<Part> {
-    let wording = subject.wording;
-    let several = subject.layout.pieces.len() > 1;
-    let part = |piece: &Piece| {
-        let from = if piece.bend.is_some() { Word::FromBend } else { Word::FromZero };
-        let name = if several { format!("{}: ", piece.name) } else { String::new() };
+    let Subject { layout, wording, .. } = *subject;
+    let several = layout.pieces.len() > 1;
+    let part = |name: String, piece: &Piece, table: Table| {
+        let from = match piece.bend {
+            Some(_) => Word::FromBend,
+            None if piece.extent.from == Length::ZERO => Word::FromZero,
+            None => Word::FromMark,
+        };
+        let name = if several { format!("{name}: ") } else { String::new() };
         let title = wording.say(Word::MarksByTape);
         let heading = format!("{name}{title}, {}", wording.say(from));
-        let off_centre = piece.marks.iter().any(|m| m.at.y != Length::ZERO);
-        let mut head = vec![
-            wording.say(Word::Mark).to_owned(),
-            "mm".to_owned(),
-            wording.say(Word::Nearest32).to_owned(),
-            wording.say(Word::Rest).to_owned(),
-            wording.say(Word::Form).to_owned(),
-        ];
-        if off_centre {
-            head.push(wording.say(Word::Across).to_owned());
-        }
-        let single = |m: &&Mark| !matches!(m.kind, MarkKind::Bend | MarkKind::Stitch);
-        let mut rows: Vec<Vec<String>> = piece
-            .marks
-            .iter()
-            .filter(single)
-            .map(|m| row(piece, m, off_centre, wording))
-            .collect();
-        rows.extend(seams(piece, off_centre, wording));
-        Part { heading, body: Body::Table(Table { head, rows }) }
+        Part { heading, body: Body::Table(table) }
     };
-    subject.layout.pieces.iter().filter(|p| !p.marks.is_empty()).map(part).collect()
+    let mut parts = Vec::new();
+    for copies in layout.copies() {
+        let marked = copies.pieces.iter().filter(|p| !p.marks.is_empty());
+        let tables: Vec<(&Piece, Table)> =
+            marked.map(|p| (p, table(p, wording))).collect();
+        match tables.as_slice() {
+            [] => {}
+            [(piece, first), others @ ..] if others.iter().all(|(_, t)| t == first) => {
+                parts.push(part(called(&copies, wording), piece, first.clone()));
+            }
+            all => {
+                let apart = all.iter();
+                parts.extend(
+                    apart.map(|(p, t)| part(wording.piece(&p.name), p, t.clone())),
+                );
+            }
+        }
+    }
+    parts
+}
+
+fn table(piece: &Piece, wording: Wording) -> Table {
+    let singles = || {
+        let single = |m: &&Mark| !matches!(m.kind, MarkKind::Bend | MarkKind::Stitch);
+        piece.marks.iter().filter(single)
+    };
+    let off_centre = singles().any(|m| m.at.y != Length::ZERO);
+    let mut head = vec![
+        wording.say(Word::Mark).to_owned(),
+        "mm".to_owned(),
+        wording.say(Word::Nearest32).to_owned(),
+        wording.say(Word::Rest).to_owned(),
+        wording.say(Word::Form).to_owned(),
+    ];
+    if off_centre {
+        head.push(wording.say(Word::Across).to_owned());
+    }
+    let mut rows: Vec<Vec<String>> =
+        singles().map(|m| row(piece, m, off_centre, wording)).collect();
+    rows.extend(seams(piece, off_centre, wording));
+    Table { head, rows }
 }
 
 fn row(piece: &Piece, mark: &Mark, off_centre: bool, wording: Wording) -> Vec<String> {

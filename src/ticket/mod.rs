@@ -7,14 +7,14 @@ mod text;
 mod tools;
 mod work;
 
-pub use hardware::{Hardware, Through, hardware};
+pub use hardware::{Hardware, Round, Through, hardware};
 pub use text::text;
 pub(crate) use text::write_table;
 
 use crate::fit::Fit;
 use crate::geom::Length;
 use crate::job::{Job, Taken};
-use crate::layout::Layout;
+use crate::layout::{Copies, Layout};
 use crate::words::{Word, Wording};
 
 /// A part of the ticket below one heading.
@@ -54,8 +54,12 @@ impl Table {
         std::iter::once(self.head.as_slice()).chain(self.rows.iter().map(Vec::as_slice))
     }
 
-    /// Whether every cell of this column is a number, so that it is set at the right.
+    /// Whether every cell of this column is a number, so that it is set at the right. The
+    /// first column says what each row is of.
     pub fn is_numeric(&self, column: usize) -> bool {
+        if column == 0 {
+            return false;
+        }
         let starts = |cell: &String| {
             cell.starts_with(|c: char| c.is_ascii_digit() || "+−".contains(c))
         };
@@ -148,11 +152,26 @@ fn measured(subject: &Subject<'_>) -> Vec<Part> {
     }]
 }
 
+/// `2 × front, 1 mirrored`.
+fn called(copies: &Copies<'_>, wording: Wording) -> String {
+    let name = wording.piece(copies.name);
+    let times = match copies.pieces.len() {
+        1 => String::new(),
+        n => format!("{n} × "),
+    };
+    let mirrored = match copies.mirrored() {
+        0 => String::new(),
+        n => format!(", {n} {}", wording.say(Word::Mirrored)),
+    };
+    format!("{times}{name}{mirrored}")
+}
+
 fn pieces(subject: &Subject<'_>) -> Vec<Part> {
     let Subject { layout, wording, .. } = *subject;
-    let row = |piece: &crate::layout::Piece| {
+    let row = |copies: &Copies<'_>| {
+        let piece = &copies.pieces[0];
         let sizes = [piece.extent.length(), piece.width, piece.thickness];
-        let mut cells = vec![piece.name.clone()];
+        let mut cells = vec![called(copies, wording)];
         cells.extend(sizes.map(|l| wording.length(l, 1)));
         cells
     };
@@ -163,15 +182,15 @@ fn pieces(subject: &Subject<'_>) -> Vec<Part> {
         heading: wording.say(Word::Pieces).to_owned(),
         body: Body::Table(Table {
             head: names,
-            rows: layout.pieces.iter().map(row).collect(),
+            rows: layout.copies().iter().map(row).collect(),
         }),
     }]
 }
 
-/// The girths at the tightest hole, the size hole and the loosest.
+/// The girths at the tightest hole, the size hole and the loosest, or the lengths that the
+/// strap serves.
 fn served(subject: &Subject<'_>) -> Vec<Part> {
     let Subject { job, layout, wording, .. } = *subject;
-    let Some(fit) = subject.fit else { return Vec::new() };
     let holes = || layout.size_holes(job).map(|m| m.at.x);
     let named = [
         (Word::Tightest, holes().min()),
@@ -179,12 +198,26 @@ fn served(subject: &Subject<'_>) -> Vec<Part> {
         (Word::Loosest, holes().max()),
     ];
     let line = |(word, x): (Word, Option<Length>)| {
-        let girth = wording.length(fit.girth_at(x?), 0);
+        let girth = wording.length(subject.fit?.girth_at(x?), 0);
         Some(format!("{}: {girth}", wording.say(word)))
     };
-    let lines: Vec<String> = named.into_iter().filter_map(line).collect();
-    if lines.is_empty() {
-        return Vec::new();
+    let girths: Vec<String> = named.into_iter().filter_map(line).collect();
+    let part = |heading: Word, lines| Part {
+        heading: wording.say(heading).to_owned(),
+        body: Body::Lines(lines),
+    };
+    if !girths.is_empty() {
+        return vec![part(Word::Serves, girths)];
     }
-    vec![Part { heading: wording.say(Word::Serves).to_owned(), body: Body::Lines(lines) }]
+    let Some(((least, most), serves)) = layout.serves(job).zip(job.serves.as_ref())
+    else {
+        return Vec::new();
+    };
+    let [least, most] = [least, most].map(|l| wording.length(l, 0));
+    let span = if least == most { least } else { format!("{least} – {most}") };
+    let line = format!("{}: {span}", serves.what.value);
+    vec![part(Word::ServesLengths, vec![line])]
 }
+
+#[cfg(test)]
+mod tests;

@@ -49,10 +49,11 @@ pub(crate) fn write_table(table: &Table, text: &mut String) {
             *width = (*width).max(cell.chars().count());
         }
     }
+    let numeric: Vec<bool> = (0..widths.len()).map(|c| table.is_numeric(c)).collect();
     for row in table.lines() {
         let mut line = String::new();
-        for (column, (cell, &width)) in row.iter().zip(&widths).enumerate() {
-            let _ = if table.is_numeric(column) {
+        for ((cell, &width), &numeric) in row.iter().zip(&widths).zip(&numeric) {
+            let _ = if numeric {
                 write!(line, "  {cell:>width$}")
             } else {
                 write!(line, "  {cell:<width$}")

@@ -1,45 +1,141 @@
 //! The order of work, what to check before it, and the cautions.
 
-use super::{Body, Part, Subject};
-use crate::job::FeatureKind;
+use super::{Body, Part, Subject, hardware};
+use crate::geom::Length;
+use crate::job::{Feature, FeatureKind, Form, TipShape};
+use crate::layout::{Mark, MarkKind, Piece};
 use crate::words::Word;
 
 /// How far back from its end a turn-back is skived thin, as a part of its length.
 const SKIVED: (i64, i64) = (1, 3);
 
 /// In the order that protects the leather: what is wet or abrasive comes before the
-/// hardware, and nothing is punched after it is set (common practice, no source).
+/// hardware, and nothing is punched after it is set (common practice, no source). Steps
+/// that the strap has no use for are left out.
 pub(super) fn order(subject: &Subject<'_>) -> Part {
-    let wording = subject.wording;
-    let turn_back = subject.job.features.iter().find_map(|f| match &f.kind {
-        FeatureKind::TurnBack(turn_back) => Some(turn_back.length.value),
-        _ => None,
+    let Subject { job, layout, wording, .. } = *subject;
+    let marks = || layout.pieces.iter().flat_map(|p| &p.marks);
+    let has = |kind: MarkKind| marks().any(|m| m.kind == kind);
+    let is_tapered = job.features.iter().any(|f| matches!(f.kind, FeatureKind::Taper(_)));
+    let is_form = |f: &Feature| match &f.kind {
+        FeatureKind::Tip(tip) => !f.on_blank && tip.shape != TipShape::Straight,
+        FeatureKind::Fold(fold) => fold.shape != TipShape::Straight,
+        _ => false,
+    };
+    let is_formed = job.features.iter().any(is_form);
+    let from_blank = job.blank.length.is_some() || !job.blank.punched.is_empty();
+    let keepers = job.pieces.iter().any(|p| {
+        let is_one =
+            matches!(p.form, Form::Keeper(_)) && p.leather.width.value > Length::ZERO;
+        is_one && p.count.value > 0
     });
-    let blank = &subject.job.blank;
-    let from_blank = blank.length.is_some() || !blank.punched.is_empty();
-    let first = if from_blank { Word::StepBlank } else { Word::StepCut };
-    let mut steps: Vec<String> = [first, Word::StepMark, Word::StepPunch, Word::StepTip]
-        .map(|w| wording.say(w).to_owned())
-        .to_vec();
-    if let Some(length) = turn_back {
-        let (part, of) = SKIVED;
-        let skived = wording.length(length.times(part, of), 0);
-        steps.push(wording.fill(Word::StepSkive, &[&skived]));
-    }
-    let set = if turn_back.is_some() { Word::StepSet } else { Word::StepSetPlain };
-    steps.extend(
-        [Word::StepDye, set, Word::StepFinish].map(|w| wording.say(w).to_owned()),
-    );
+    let is_lined = job
+        .pieces
+        .iter()
+        .any(|p| matches!(p.form, Form::Lining { .. }) && p.count.value > 0);
+
+    let mut steps = Vec::new();
+    let mut step = |is_due: bool, word: Word| {
+        if is_due {
+            steps.push(wording.say(word).to_owned());
+        }
+    };
+    step(from_blank, Word::StepBlank);
+    step(!from_blank && is_formed, Word::StepCut);
+    step(!from_blank && !is_formed, Word::StepCutSquare);
+    step(true, Word::StepMark);
+    let slots = marks().any(|m| m.is_punched() && m.kind == MarkKind::Slot);
+    let holes = marks().any(|m| {
+        m.is_punched()
+            && !matches!(m.kind, MarkKind::Slot | MarkKind::Stitch | MarkKind::Slit)
+    });
+    step(slots, Word::StepPunch);
+    step(!slots && holes, Word::StepPunchHoles);
+    step(has(MarkKind::Slit), Word::StepSlit);
+    step(has(MarkKind::Stitch), Word::StepPrick);
+    step(is_tapered, Word::StepOutline);
+    step(!is_tapered && is_formed, Word::StepTip);
+    step(is_lined, Word::StepLining);
+    steps.extend(skive(subject));
+    let mut step = |is_due: bool, word: Word| {
+        if is_due {
+            steps.push(wording.say(word).to_owned());
+        }
+    };
+    step(true, Word::StepDye);
+    step(keepers, Word::StepKeeper);
+    let folds = || job.features.iter().filter(|f| round_something(f));
+    let riveted = folds().any(|f| {
+        let set = |m: &&Mark| m.feature == f.name && m.kind == MarkKind::Fastener;
+        f.on_blank || marks().any(|m| set(&m))
+    });
+    step(riveted, Word::StepSet);
+    step(!riveted && folds().next().is_some(), Word::StepFold);
+    step(has(MarkKind::Stitch), Word::StepStitch);
+    let more = hardware::sets_more_than_folds(subject);
+    step(more && riveted, Word::StepSetRest);
+    step(more && !riveted, Word::StepSetPlain);
+    step(job.worn.is_some(), Word::StepFinish);
+    step(job.worn.is_none(), Word::StepFinishPlain);
     Part { heading: wording.say(Word::OrderOfWork).to_owned(), body: Body::Steps(steps) }
+}
+
+/// Whether a feature folds round a buckle, ring or bar, and is no mere loop.
+fn round_something(feature: &Feature) -> bool {
+    match &feature.kind {
+        FeatureKind::TurnBack(_) => true,
+        FeatureKind::Fold(fold) => fold.bar.value > Length::ZERO,
+        _ => false,
+    }
+}
+
+/// Folds round something are skived thin toward their ends.
+fn skive(subject: &Subject<'_>) -> Option<String> {
+    let Subject { job, layout, wording, .. } = *subject;
+    let length = |f: &Feature| match &f.kind {
+        FeatureKind::TurnBack(turn_back) => Some(turn_back.length.value),
+        FeatureKind::Fold(fold) => Some(fold.length.value),
+        _ => None,
+    };
+    let folds = job.features.iter().filter(|f| round_something(f) && !f.on_blank);
+    let on = |f: &Feature| {
+        let own = |p: &&Piece| p.marks.iter().any(|m| m.feature == f.name);
+        layout.pieces.iter().filter(own).count()
+    };
+    let all: Vec<Length> =
+        folds.flat_map(|f| std::iter::repeat_n(length(f), on(f))).flatten().collect();
+    match all.as_slice() {
+        [] => None,
+        [one] => {
+            let (part, of) = SKIVED;
+            let skived = wording.length(one.times(part, of), 0);
+            Some(wording.fill(Word::StepSkive, &[&skived]))
+        }
+        _ => Some(wording.say(Word::StepSkiveEach).to_owned()),
+    }
 }
 
 /// What must be true before the first punch; a wrong hole cannot be taken back.
 pub(super) fn checks(subject: &Subject<'_>) -> Part {
     let wording = subject.wording;
-    let words = [Word::CheckBars, Word::CheckHardware, Word::CheckScrap];
+    let buckled = subject.job.worn.as_ref().is_some_and(|w| w.buckle.is_some())
+        || subject
+            .layout
+            .pieces
+            .iter()
+            .flat_map(|p| &p.marks)
+            .any(|m| m.kind == MarkKind::Slot);
+    let mut words = vec![Word::CheckBars];
+    if buckled {
+        words.push(Word::CheckHardware);
+    } else if hardware::takes_any(subject) {
+        words.push(Word::CheckHardwarePlain);
+    }
+    words.push(Word::CheckScrap);
+    let checks = words.iter().map(|w| wording.say(*w).to_owned());
     Part {
         heading: wording.say(Word::BeforePunch).to_owned(),
-        body: Body::Checks(words.map(|w| wording.say(w).to_owned()).to_vec()),
+        body: Body::Checks(checks.collect()),
     }
 }
 

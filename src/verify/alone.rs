@@ -6,6 +6,7 @@ use super::report::{ANEW, FoundMark, error};
 use super::sheet::{Form, Sheet};
 use super::strap::{Piece, Strap};
 use crate::diagnostic::Finding;
+use std::collections::BTreeMap;
 
 /// Two marks of neighbouring tiles this near are the same, in mm.
 const SAME: f64 = 1.0;
@@ -23,6 +24,11 @@ pub(super) fn marks(strap: &Strap, sheets: &[Sheet]) -> (Vec<FoundMark>, Vec<Fin
     (all, findings)
 }
 
+#[expect(clippy::cast_possible_truncation, reason = "a page is read up to a size")]
+fn step(at: Spot) -> i64 {
+    (at.x / SAME).floor() as i64
+}
+
 fn of_piece(
     name: &str,
     piece: &Piece,
@@ -32,13 +38,18 @@ fn of_piece(
     let zero = Spot::new(piece.bounds.low.x, piece.bounds.middle().y);
     let (mut marks, mut findings) = (Vec::new(), Vec::new());
     let mut kept: Vec<(usize, Spot, Form)> = Vec::new();
+    // Those kept, by the step of `SAME` along the piece that they lie in.
+    let mut steps: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
     let number = |tile: usize| sheets[strap.tiles[tile].sheet].title.number;
     for (tile, way, form) in piece.forms(strap, sheets) {
         let at = way.place(form.centre) - zero;
-        let same = kept.iter().find(|(other, there, f)| {
+        let step = step(at);
+        let near = steps.range(step - 1..=step + 1).flat_map(|(_, own)| own);
+        let same = near.copied().filter(|i| {
+            let (other, there, f) = &kept[*i];
             *other != tile && there.far(at) < SAME && f.size.far(form.size) < SAME
         });
-        if let Some((other, there, _)) = same {
+        if let Some((other, there, _)) = same.min().map(|first| &kept[first]) {
             let off = there.far(at);
             if off > TOLERANCE {
                 let (one, two) = (number(*other), number(tile));
@@ -55,6 +66,7 @@ fn of_piece(
             }
             continue;
         }
+        steps.entry(step).or_default().push(kept.len());
         kept.push((tile, at, *form));
         let size = way.way(form.size);
         let kind = match (form.dashed, form.axis) {

@@ -5,12 +5,13 @@
 //! measures, so here too lengths are floats, in mm.
 //!
 //! `read` follows the content of the pages; `sheet` finds on each the head, scale bars,
-//! crosses, marks and outlines; `set` asks whether the sheets are one whole print; `strap`
-//! puts them together by their crosses; `against` holds them against a layout, `alone`
-//! against each other.
+//! crosses, marks and outlines; `set` asks whether the sheets are one whole print, `page`
+//! whether each is on its paper and can be seen; `strap` puts them together by their
+//! crosses; `against` holds them against a layout, `alone` against each other.
 
 mod against;
 mod alone;
+mod page;
 mod read;
 mod report;
 mod set;
@@ -50,8 +51,16 @@ pub const RULES: &[(&str, &str)] = &[
     ("mark-extra", "a mark on the sheets is none of the job's"),
     ("mark-moved", "a mark is not at its place"),
     ("mark-form", "a mark has not its form or size"),
+    ("pen-wide", "a stroke is so wide that it hides what it draws"),
+    ("off-page", "a part of the drawing lies outside the page"),
+    ("ruler-wrong", "a numeral of a ruler is not at the tick that a tape reads"),
+    ("label-wrong", "the reading beside a mark is not its own"),
+    ("place-unproven", "nothing tells where along its piece a stretch of it lies"),
     ("marks-disagree", "two strips have the same mark at different places"),
 ];
+
+/// More marks than this are on no sheet.
+const MOST_FORMS: usize = 100_000;
 
 /// What a file is held against.
 #[derive(Clone, Copy, Debug, Default)]
@@ -90,8 +99,8 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
     let all: Vec<Sheet> = pages.filter_map(|(n, page)| Sheet::of(n, page)).collect();
     let other_pages = count - all.len();
     for sheet in &all {
-        let parts = sheet.frames.len().max(sheet.forms.len());
-        if parts > strap::MOST_FRAMES {
+        let (frames, forms) = (sheet.frames.len(), sheet.forms.len());
+        if frames > strap::MOST_FRAMES || forms > MOST_FORMS {
             findings
                 .push(unreadable(sheet.page, "there is more on it than on any sheet"));
         }

@@ -1,23 +1,11 @@
 //! Whether the sheets are one whole print in order, each upright, on its paper and to
 //! scale.
 
-use super::read::plane::Spot;
+use super::page;
 use super::report::{ANEW, error, list};
 use super::sheet::{Axis, BAR, Bar, Sheet};
 use crate::diagnostic::Finding;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// What a page may differ from its paper, in mm: files round to whole points.
-const PAPER: f64 = 0.5;
-/// A4 and A3 by ISO 216; Letter and Tabloid by ASME Y14.1; Legal by common practice, no
-/// source. Shorter side, longer side, in mm.
-const PAPERS: [(&str, f64, f64); 5] = [
-    ("a4", 210.0, 297.0),
-    ("a3", 297.0, 420.0),
-    ("letter", 215.9, 279.4),
-    ("tabloid", 279.4, 431.8),
-    ("legal", 215.9, 355.6),
-];
 
 /// The sheets of one print.
 #[derive(Debug)]
@@ -131,7 +119,7 @@ pub(super) fn sheets(sheets: &[Sheet]) -> Vec<Finding> {
                     .remedy("turn the page back, and look at the print settings"),
             );
         }
-        all.extend(paper(sheet));
+        all.extend(page::held(sheet));
         for axis in [Axis::Width, Axis::Height] {
             all.extend(bars(sheet, axis));
         }
@@ -140,24 +128,6 @@ pub(super) fn sheets(sheets: &[Sheet]) -> Vec<Finding> {
         all.extend(scaled(sheets, axis));
     }
     all
-}
-
-/// The page is as large as the paper that the sheet names.
-fn paper(sheet: &Sheet) -> Option<Finding> {
-    let name = sheet.title.paper.to_lowercase();
-    let (_, short, long) = PAPERS.iter().find(|(n, ..)| *n == name)?;
-    let Spot { x, y } = sheet.size;
-    let (low, high) = (x.min(y), x.max(y));
-    let fits = (low - short).abs() < PAPER && (high - long).abs() < PAPER;
-    let message = format!("the page of sheet {} is not its paper", sheet.title.number);
-    (!fits).then(|| {
-        error("page-size", message)
-            .held(
-                format!("{low:.1} × {high:.1} mm"),
-                format!("{short:.1} × {long:.1} mm, {}", sheet.title.paper),
-            )
-            .remedy("draw the job anew for the paper that it is printed on: --paper NAME")
-    })
 }
 
 fn bars(sheet: &Sheet, axis: Axis) -> Vec<Finding> {

@@ -101,6 +101,30 @@ impl Wording {
         word.map_or_else(|| label.to_owned(), |(_, word)| before + self.say(word))
     }
 
+    /// The name of a piece: those that every job has are translated, others are the job's.
+    pub fn piece(self, name: &str) -> String {
+        let words = [
+            ("strap", Word::PieceStrap),
+            ("keeper", Word::PieceKeeper),
+            ("lining", Word::PieceLining),
+        ];
+        let mirrored = name.strip_suffix("-mirrored");
+        let plain = mirrored.unwrap_or(name);
+        let (stem, number) = match plain.rsplit_once('-') {
+            Some((stem, n)) if n.parse::<u32>().is_ok() => (stem, Some(n)),
+            _ => (plain, None),
+        };
+        let word = words.into_iter().find(|(english, _)| *english == stem);
+        let mut said = word.map_or(stem, |(_, word)| self.say(word)).to_owned();
+        if let Some(n) = number {
+            said = format!("{said}-{n}");
+        }
+        if mirrored.is_some() {
+            said = format!("{said}, {}", self.say(Word::Mirrored));
+        }
+        said
+    }
+
     /// `text`, a number written with a point, with the language's decimal sign.
     pub fn decimal(self, text: &str) -> String {
         text.replace('.', self.language.decimal_sign())
@@ -119,6 +143,19 @@ mod tests {
         assert_eq!(of(Language::German, Units::Millimetres), "863,7 mm");
         assert_eq!(of(Language::Polish, Units::Inches), "~34 in");
         assert_eq!(of(Language::French, Units::Both), "863,7 mm (~34 in)");
+    }
+
+    #[test]
+    fn pieces_are_called_as_the_language_calls_them() {
+        let german = Wording { language: Language::German, units: Units::Both };
+        for (name, said) in [
+            ("strap", "Riemen"),
+            ("keeper-2", "Schlaufe-2"),
+            ("waist-strap-2-mirrored", "waist-strap-2, gespiegelt"),
+            ("hole-part", "hole-part"),
+        ] {
+            assert_eq!(german.piece(name), said);
+        }
     }
 
     #[test]

@@ -166,10 +166,24 @@ table! {
         "desde el exterior del pliegue cerrado; − está en el doblez",
         "dall’esterno della piega chiusa; − è sul risvolto",
         "od zewnątrz zamkniętego zgięcia; − leży na zawinięciu";
-    /// Where the readings count from, on a piece that does not fold.
+    /// Where the readings count from, on a piece that begins there.
     FromZero:
         "from the end", "ab dem Ende", "depuis le bout", "desde el extremo",
         "dall’estremità", "od końca";
+    /// Where the readings count from, on a piece that goes on before it.
+    FromMark:
+        "from the mark at 0; − lies before it", "ab der Marke bei 0; − liegt davor",
+        "depuis le repère à 0 ; − est avant", "desde la marca en 0; − está antes",
+        "dal segno a 0; − è prima", "od znaku przy 0; − leży przed nim";
+    /// The piece that has no name of its own.
+    PieceStrap: "strap", "Riemen", "lanière", "correa", "cinghia", "pasek";
+    /// The piece that holds the strap's end.
+    PieceKeeper: "keeper", "Schlaufe", "passant", "trabilla", "passante", "szlufka";
+    /// The piece that lines another.
+    PieceLining: "lining", "Futter", "doublure", "forro", "fodera", "podszewka";
+    /// Beside a piece that is cut the other way round.
+    Mirrored:
+        "mirrored", "gespiegelt", "en miroir", "invertida", "speculare", "lustrzane";
     /// A hole of the sizes.
     Hole: "hole", "Loch", "trou", "agujero", "foro", "otwór";
     /// A rivet, screw post or snap.
@@ -227,48 +241,80 @@ table! {
     Hardware: "Hardware", "Beschläge", "Quincaillerie", "Herrajes", "Minuteria", "Okucia";
     /// {0}: how many, {1}: hole, {2}: stack, {3}: least post, {4}: longest post.
     Fasteners:
-        "{0} fasteners, hole Ø {1}, stack {2}: rivet post {3} to {4}, screw post just under {2}",
-        "{0} Nieten, Loch Ø {1}, Lagen {2}: Nietschaft {3} bis {4}, Schraubniet knapp unter {2}",
-        "{0} rivets, trou Ø {1}, épaisseur {2} : tige {3} à {4}, vis un peu sous {2}",
-        "{0} remaches, agujero Ø {1}, grosor {2}: vástago {3} a {4}, tornillo algo menos de {2}",
-        "{0} rivetti, foro Ø {1}, spessore {2}: gambo {3}–{4}, vite poco meno di {2}",
-        "{0} nity, otwór Ø {1}, warstwy {2}: trzpień {3} do {4}, śruba nieco poniżej {2}";
+        "{0} × fastener, hole Ø {1}, stack {2}: rivet post {3} to {4}, screw post just under {2}",
+        "{0} × Niete, Loch Ø {1}, Lagen {2}: Nietschaft {3} bis {4}, Schraubniet knapp unter {2}",
+        "{0} × rivet, trou Ø {1}, épaisseur {2} : tige {3} à {4}, vis un peu sous {2}",
+        "{0} × remache, agujero Ø {1}, grosor {2}: vástago {3} a {4}, tornillo algo menos de {2}",
+        "{0} × rivetto, foro Ø {1}, spessore {2}: gambo {3}–{4}, vite poco meno di {2}",
+        "{0} × nit, otwór Ø {1}, warstwy {2}: trzpień {3} do {4}, śruba nieco poniżej {2}";
+    /// {0}: the fasteners, {1}: the posts that the job says are there.
+    PostGiven:
+        "{0}; post on hand {1}", "{0}; vorhandener Schaft {1}", "{0} ; tige disponible {1}",
+        "{0}; vástago disponible {1}", "{0}; gambo disponibile {1}",
+        "{0}; posiadany trzpień {1}";
+    /// Fasteners that hold something to the strap. {0}: how many, {1}: hole, {2}: leather.
+    FastenersOn:
+        "{0} × fastener or stud, hole Ø {1}, through {2} and what it holds",
+        "{0} × Niete oder Knopf, Loch Ø {1}, durch {2} und was daran hängt",
+        "{0} × rivet ou bouton, trou Ø {1}, à travers {2} et ce qu’il tient",
+        "{0} × remache o botón, agujero Ø {1}, a través de {2} y lo que sujeta",
+        "{0} × rivetto o bottone, foro Ø {1}, attraverso {2} e ciò che tiene",
+        "{0} × nit lub guzik, otwór Ø {1}, przez {2} i to, co mocuje";
     /// {0}: how many, {1}: hole, {2}: leather.
     Fittings:
-        "{0} fittings, hole Ø {1}, through {2}", "{0} Zierteile, Loch Ø {1}, durch {2}",
-        "{0} garnitures, trou Ø {1}, à travers {2}",
-        "{0} adornos, agujero Ø {1}, a través de {2}",
-        "{0} guarnizioni, foro Ø {1}, attraverso {2}", "{0} ozdoby, otwór Ø {1}, przez {2}";
+        "{0} × fitting, hole Ø {1}, through {2}",
+        "{0} × Zierteil, Loch Ø {1}, durch {2}",
+        "{0} × garniture, trou Ø {1}, à travers {2}",
+        "{0} × adorno, agujero Ø {1}, a través de {2}",
+        "{0} × guarnizione, foro Ø {1}, attraverso {2}",
+        "{0} × ozdoba, otwór Ø {1}, przez {2}";
     /// {0}: how many, {1}: hole, {2}: leather.
     Eyelets:
-        "{0} eyelets, hole Ø {1}, through {2}", "{0} Ösen, Loch Ø {1}, durch {2}",
-        "{0} œillets, trou Ø {1}, à travers {2}", "{0} ojetes, agujero Ø {1}, a través de {2}",
-        "{0} occhielli, foro Ø {1}, attraverso {2}", "{0} oczka, otwór Ø {1}, przez {2}";
-    /// {0}: how many halves, {1}: holes, {2}: leather.
+        "{0} × eyelet, hole Ø {1}, through {2}",
+        "{0} × Öse, Loch Ø {1}, durch {2}",
+        "{0} × œillet, trou Ø {1}, à travers {2}",
+        "{0} × ojete, agujero Ø {1}, a través de {2}",
+        "{0} × occhiello, foro Ø {1}, attraverso {2}",
+        "{0} × oczko, otwór Ø {1}, przez {2}";
+    /// {0}: how many, {1}: hole, {2}: leather.
     Snaps:
-        "{0} snap halves, holes Ø {1}, through {2}",
-        "{0} Druckknopfhälften, Löcher Ø {1}, durch {2}",
-        "{0} moitiés de pression, trous Ø {1}, à travers {2}",
-        "{0} mitades de broche, agujeros Ø {1}, a través de {2}",
-        "{0} metà di bottone, fori Ø {1}, attraverso {2}",
-        "{0} połówki zatrzasków, otwory Ø {1}, przez {2}";
-    /// {0}: thickness of the bar, {1}: width of the strap.
+        "{0} × snap half, hole Ø {1}, through {2}",
+        "{0} × Druckknopfhälfte, Loch Ø {1}, durch {2}",
+        "{0} × moitié de pression, trou Ø {1}, à travers {2}",
+        "{0} × mitad de broche, agujero Ø {1}, a través de {2}",
+        "{0} × metà di bottone, foro Ø {1}, attraverso {2}",
+        "{0} × połówka zatrzasku, otwór Ø {1}, przez {2}";
+    /// {0}: how many, {1}: thickness of the bar, {2}: width of the strap.
     Ring:
-        "ring, hook or bar Ø {0}, at least {1} inside",
-        "Ring, Haken oder Steg Ø {0}, innen mindestens {1}",
-        "anneau, crochet ou barrette Ø {0}, au moins {1} intérieur",
-        "anilla, gancho o barra Ø {0}, interior mínimo {1}",
-        "anello, gancio o barra Ø {0}, interno almeno {1}",
-        "kółko, hak lub pręt Ø {0}, wewnątrz co najmniej {1}";
-    /// {0}: width of the keeper's strip, {1}: its cut length.
+        "{0} × ring, hook or bar Ø {1}, at least {2} inside",
+        "{0} × Ring, Haken oder Steg Ø {1}, innen mindestens {2}",
+        "{0} × anneau, crochet ou barrette Ø {1}, au moins {2} intérieur",
+        "{0} × anilla, gancho o barra Ø {1}, interior mínimo {2}",
+        "{0} × anello, gancio o barra Ø {1}, interno almeno {2}",
+        "{0} × kółko, hak lub pręt Ø {1}, wewnątrz co najmniej {2}";
+    /// {0}: how many, {1}: thickness of the bar, {2}: width of the strap.
+    TongueBuckle:
+        "{0} × buckle with a tongue, bar Ø {1}, at least {2} inside",
+        "{0} × Dornschnalle, Steg Ø {1}, innen mindestens {2}",
+        "{0} × boucle à ardillon, barrette Ø {1}, au moins {2} intérieur",
+        "{0} × hebilla con clavillo, barra Ø {1}, interior mínimo {2}",
+        "{0} × fibbia con ardiglione, barra Ø {1}, interno almeno {2}",
+        "{0} × klamra z kolcem, pręt Ø {1}, wewnątrz co najmniej {2}";
+    /// {0}: how many, {1}: width of the keeper's strip, {2}: its cut length.
     Keeper:
-        "keeper {0} wide, cut {1} long", "Schlaufe {0} breit, Zuschnitt {1} lang",
-        "passant large de {0}, coupé à {1}", "pasador de {0} de ancho, cortado a {1}",
-        "passante largo {0}, tagliato a {1}", "szlufka szerokości {0}, cięta na {1}";
+        "{0} × keeper {1} wide, cut {2} long", "{0} × Schlaufe {1} breit, Zuschnitt {2} lang",
+        "{0} × passant large de {1}, coupé à {2}",
+        "{0} × trabilla de {1} de ancho, cortada a {2}",
+        "{0} × passante largo {1}, tagliato a {2}",
+        "{0} × szlufka szerokości {1}, cięta na {2}";
     /// Heading of the girths that the strap serves.
     Serves:
         "Girths served", "Passende Umfänge", "Tours possibles", "Contornos posibles",
         "Giri possibili", "Obwody";
+    /// Heading of the lengths that the strap serves.
+    ServesLengths:
+        "Lengths served", "Passende Längen", "Longueurs possibles", "Largos posibles",
+        "Lunghezze possibili", "Długości";
     /// The hole for the smallest girth.
     Tightest:
         "tightest hole", "engstes Loch", "trou le plus serré", "agujero más ceñido",
@@ -296,7 +342,7 @@ table! {
         "Una tarjeta bancaria (ISO/IEC 7810 ID-1) debe cubrir este contorno: {0} × {1}",
         "Una carta bancaria (ISO/IEC 7810 ID-1) deve coprire questo contorno: {0} × {1}",
         "Karta bankowa (ISO/IEC 7810 ID-1) musi pokryć ten obrys: {0} × {1}";
-    /// Step: lay the print out on a finished strip or hide.
+    /// Step: cut the pieces of a strap that ends in a tip.
     StepCut:
         "Cut the pieces to length and width; the tip comes later.",
         "Teile auf Länge und Breite zuschneiden; die Spitze kommt später.",
@@ -304,6 +350,12 @@ table! {
         "Cortar las piezas a largo y ancho; la punta viene después.",
         "Tagliare i pezzi a lunghezza e larghezza; la punta viene dopo.",
         "Wyciąć części na długość i szerokość; szpic później.";
+    /// Step: cut the pieces of a strap whose ends are square.
+    StepCutSquare:
+        "Cut the pieces to length and width.", "Teile auf Länge und Breite zuschneiden.",
+        "Couper les pièces à longueur et largeur.", "Cortar las piezas a largo y ancho.",
+        "Tagliare i pezzi a lunghezza e larghezza.",
+        "Wyciąć części na długość i szerokość.";
     /// Step: lay the print on a ready-cut blank.
     StepBlank:
         "Lay the paper on the blank: what the blank has already governs.",
@@ -320,19 +372,39 @@ table! {
         "Fijar el papel en el lado flor y picar cada cruz con la lezna.",
         "Fissare la carta sul lato fiore e segnare ogni croce con la lesina.",
         "Przykleić papier po stronie lica i nakłuć szydłem każdy krzyż.";
-    /// Step: punch.
+    /// Step: punch slots and holes.
     StepPunch:
-        "Punch the slots, then the holes; last, prick the stitch holes, if any.",
-        "Schlitze, dann Löcher schlagen; zuletzt Nahtlöcher, falls vorhanden.",
-        "Percer les fentes, puis les trous ; enfin les trous de couture.",
-        "Perforar las ranuras, luego los agujeros; al final los de costura.",
-        "Fustellare le asole, poi i fori; infine quelli di cucitura.",
-        "Wybić szczeliny, potem otwory; na końcu otwory szwu.";
+        "Punch the slots, then the holes.", "Schlitze, dann Löcher schlagen.",
+        "Percer les fentes, puis les trous.", "Perforar las ranuras, luego los agujeros.",
+        "Fustellare le asole, poi i fori.", "Wybić szczeliny, potem otwory.";
+    /// Step: punch holes, where there are no slots.
+    StepPunchHoles:
+        "Punch the holes.", "Löcher schlagen.", "Percer les trous.",
+        "Perforar los agujeros.", "Fustellare i fori.", "Wybić otwory.";
+    /// Step: cut the slits.
+    StepSlit:
+        "Cut the slits with the knife, each toward its hole.",
+        "Schnitte mit dem Messer machen, jeden zu seinem Loch hin.",
+        "Fendre les entailles au couteau, chacune vers son trou.",
+        "Hacer los cortes con la cuchilla, cada uno hacia su agujero.",
+        "Incidere i tagli con la lama, ciascuno verso il suo foro.",
+        "Naciąć nożem nacięcia, każde w stronę otworu.";
+    /// Step: prick the seams.
+    StepPrick:
+        "Prick the stitch holes.", "Nahtlöcher stechen.",
+        "Piquer les trous de couture.", "Picar los agujeros de costura.",
+        "Segnare i fori di cucitura.", "Wykłuć otwory szwu.";
     /// Step: cut the tip.
     StepTip:
         "Cut the ends along the thick line.", "Enden entlang der dicken Linie schneiden.",
         "Couper les bouts sur le trait fort.", "Cortar los extremos por la línea gruesa.",
         "Tagliare le estremità sulla linea spessa.", "Odciąć końce wzdłuż grubej linii.";
+    /// Step: cut the outline of a strap whose width changes.
+    StepOutline:
+        "Cut the outline along the thick line.",
+        "Umriss entlang der dicken Linie schneiden.",
+        "Couper le contour sur le trait fort.", "Cortar el contorno por la línea gruesa.",
+        "Tagliare il contorno sulla linea spessa.", "Wyciąć obrys wzdłuż grubej linii.";
     /// Step: skive. {0}: how far from the end.
     StepSkive:
         "Skive the flesh side of the turn-back over its last {0}.",
@@ -341,6 +413,22 @@ table! {
         "Rebajar el doblez por el lado carne en los últimos {0}.",
         "Scarnire il risvolto sul lato carne per gli ultimi {0}.",
         "Ścienić zawinięcie od strony mizdry na ostatnich {0}.";
+    /// Step: skive several folds.
+    StepSkiveEach:
+        "Skive the flesh side of every turn-back over its last third.",
+        "Jeden Umschlag fleischseitig im letzten Drittel schärfen.",
+        "Parer chaque rempli côté chair sur le dernier tiers.",
+        "Rebajar cada doblez por el lado carne en el último tercio.",
+        "Scarnire ogni risvolto sul lato carne nell’ultimo terzo.",
+        "Ścienić każde zawinięcie od strony mizdry w ostatniej trzeciej części.";
+    /// Step: line.
+    StepLining:
+        "Cement the lining flesh to flesh, let it set, and trim it.",
+        "Futter Fleisch auf Fleisch kleben, abbinden lassen, beschneiden.",
+        "Coller la doublure chair contre chair, laisser prendre, araser.",
+        "Pegar el forro carne con carne, dejar fraguar y recortar.",
+        "Incollare la fodera carne contro carne, far presa, rifilare.",
+        "Skleić podszewkę mizdrą do mizdry, odczekać i przyciąć.";
     /// Step: edges and dye.
     StepDye:
         "Bevel the edges, then dye, let dry, and burnish.",
@@ -349,19 +437,46 @@ table! {
         "Biselar los cantos, teñir, dejar secar y bruñir.",
         "Smussare i bordi, tingere, asciugare e lucidare.",
         "Sfazować krawędzie, barwić, wysuszyć i wypolerować.";
-    /// Step: set the buckle and the fasteners.
+    /// Step: the keeper.
+    StepKeeper:
+        "Close each keeper into a loop; put it in before the fold is closed.",
+        "Jede Schlaufe zum Ring schließen; vor dem Schließen der Falte einsetzen.",
+        "Fermer chaque passant en boucle ; le placer avant de fermer le pli.",
+        "Cerrar cada trabilla en aro; ponerla antes de cerrar el pliegue.",
+        "Chiudere ogni passante ad anello; inserirlo prima di chiudere la piega.",
+        "Zamknąć każdą szlufkę w pętlę; włożyć przed zamknięciem zgięcia.";
+    /// Step: folds that fasteners hold.
     StepSet:
-        "Fold round the bar, put the keeper in, then set the fasteners; fittings last.",
-        "Um den Steg legen, Schlaufe einsetzen, Nieten setzen; Zierteile zuletzt.",
-        "Plier sur la barrette, placer le passant, poser les rivets ; garnitures en dernier.",
-        "Doblar sobre la barra, poner la trabilla y los remaches; los adornos al final.",
-        "Piegare sulla barra, inserire il passante e i rivetti; guarnizioni per ultime.",
-        "Zawinąć na pręcie, włożyć szlufkę, osadzić nity; ozdoby na końcu.";
+        "Fold round the buckle, ring or hook, and set the fasteners.",
+        "Um Schnalle, Ring oder Haken legen, Nieten setzen.",
+        "Plier sur la boucle, l’anneau ou le crochet, poser les rivets.",
+        "Doblar sobre la hebilla, anilla o gancho y poner los remaches.",
+        "Piegare sulla fibbia, sull’anello o sul gancio, mettere i rivetti.",
+        "Zawinąć na klamrze, kółku lub haku i osadzić nity.";
+    /// Step: folds that are stitched.
+    StepFold:
+        "Fold round the buckle, ring or bar.", "Um Schnalle, Ring oder Steg legen.",
+        "Plier sur la boucle, l’anneau ou la barrette.",
+        "Doblar sobre la hebilla, anilla o barra.",
+        "Piegare sulla fibbia, sull’anello o sulla barra.",
+        "Zawinąć na klamrze, kółku lub pręcie.";
+    /// Step: stitch.
+    StepStitch:
+        "Stitch the seams.", "Nähte nähen.", "Coudre.", "Coser las costuras.",
+        "Cucire.", "Zszyć szwy.";
+    /// Step: what else is set, past the folds.
+    StepSetRest:
+        "Set the fittings and other hardware last.",
+        "Zierteile und übrige Beschläge zuletzt setzen.",
+        "Poser les garnitures et le reste en dernier.",
+        "Colocar al final los adornos y demás herrajes.",
+        "Montare per ultimi guarnizioni e altra minuteria.",
+        "Na końcu osadzić ozdoby i pozostałe okucia.";
     /// Step: set the hardware of a strap without a fold.
     StepSetPlain:
         "Set the hardware.", "Beschläge setzen.", "Poser la quincaillerie.",
         "Colocar los herrajes.", "Montare la minuteria.", "Osadzić okucia.";
-    /// Step: finish.
+    /// Step: finish what is worn.
     StepFinish:
         "Apply the finish, let it cure, and try the strap on.",
         "Finish auftragen, aushärten lassen, anprobieren.",
@@ -369,14 +484,20 @@ table! {
         "Aplicar el acabado, dejar curar y probar.",
         "Applicare la finitura, lasciare asciugare e provare.",
         "Nałożyć wykończenie, utwardzić i przymierzyć.";
+    /// Step: finish what nobody tries on.
+    StepFinishPlain:
+        "Apply the finish and let it cure.", "Finish auftragen und aushärten lassen.",
+        "Appliquer la finition et laisser durcir.", "Aplicar el acabado y dejar curar.",
+        "Applicare la finitura e lasciare asciugare.",
+        "Nałożyć wykończenie i utwardzić.";
     /// Check: the bars.
     CheckBars:
-        "Both scale bars of every sheet read true, and all corner angles are there.",
-        "Beide Maßstäbe jedes Blattes stimmen, alle Eckwinkel sind da.",
-        "Les deux échelles de chaque feuille sont justes, tous les coins y sont.",
-        "Las dos escalas de cada hoja son exactas y están todas las esquinas.",
-        "Le due scale di ogni foglio sono esatte e ci sono tutti gli angoli.",
-        "Obie skale na każdym arkuszu są zgodne, widać wszystkie narożniki.";
+        "Both scale bars of every sheet read what stands beside them; all corner angles are there.",
+        "Beide Maßstäbe jedes Blattes messen, was daneben steht; alle Eckwinkel sind da.",
+        "Les deux échelles de chaque feuille mesurent ce qui est écrit à côté ; tous les coins y sont.",
+        "Las dos escalas de cada hoja miden lo escrito al lado; están todas las esquinas.",
+        "Le due scale di ogni foglio misurano quanto scritto accanto; ci sono tutti gli angoli.",
+        "Obie skale na każdym arkuszu mają miarę podaną obok; widać wszystkie narożniki.";
     /// {0}, {1}: two crosses, {2}: their distance, {3}, {4}: what may be read.
     CheckEnds:
         "cross {0} to cross {1}: {2}; accept {3} to {4}",
@@ -385,7 +506,11 @@ table! {
         "cruz {0} a cruz {1}: {2}; aceptar {3} a {4}",
         "croce {0} a croce {1}: {2}; accettare da {3} a {4}",
         "krzyż {0} do krzyża {1}: {2}; przyjąć {3} do {4}";
-    /// Check: the hardware itself.
+    /// Beside a scale bar. {0}, {1}: what may be read on it, in mm.
+    AcceptOnBar:
+        "accept {0} to {1}", "zulässig {0} bis {1}", "accepter {0} à {1}",
+        "aceptar {0} a {1}", "accettare da {0} a {1}", "przyjąć {0} do {1}";
+    /// Check: the hardware itself, with a buckle.
     CheckHardware:
         "Your own hardware is measured: bar, reach, tongue, posts.",
         "Die eigenen Beschläge sind gemessen: Steg, Dorn, Schäfte.",
@@ -393,6 +518,11 @@ table! {
         "Los herrajes reales están medidos: barra, clavillo, vástagos.",
         "La minuteria vera è misurata: barra, ardiglione, gambi.",
         "Własne okucia zmierzone: pręt, kolec, trzpienie.";
+    /// Check: the hardware itself, without a buckle.
+    CheckHardwarePlain:
+        "Your own hardware is measured.", "Die eigenen Beschläge sind gemessen.",
+        "La quincaillerie réelle est mesurée.", "Los herrajes reales están medidos.",
+        "La minuteria vera è misurata.", "Własne okucia są zmierzone.";
     /// Check: the punches on waste leather.
     CheckScrap:
         "Each punch was tried on a scrap of the same leather.",

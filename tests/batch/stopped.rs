@@ -145,7 +145,7 @@ fn a_full_disk_stops_the_batch_and_harms_nothing() {
     let err = String::from_utf8(ran.stderr).unwrap();
     assert_eq!(ran.status.code(), Some(3), "{err}");
     assert!(
-        err.contains("cannot write full/") && err.contains("file too large"),
+        err.contains("cannot write full/") && err.contains("the disk of full is full"),
         "{err}"
     );
     assert!(err.contains("run the same command again"), "{err}");

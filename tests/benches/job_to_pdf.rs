@@ -1,8 +1,6 @@
-//! The demo job, from its text to the bytes of its PDF, and, for a measure, the drawing
-//! operations of its sheets written by the lean writer `pdf-writer` with the same face and
-//! compression.
+//! From a job's text to the bytes of its PDF: how long it takes beside what could be.
 //!
-//! `cargo bench --bench job_to_pdf`
+//! `cargo bench --bench job_to_pdf` prints first a table of ratios, then each stage by itself.
 
 #![expect(
     clippy::unwrap_used,
@@ -13,66 +11,44 @@
     reason = "a measurement prints, may stop short, and knows its sheets"
 )]
 
+mod drawn;
 mod lean;
+mod ratios;
+mod rich;
+mod work;
 
 use divan::Bencher;
-use strapwright::check::{Subject, check};
 use strapwright::export::pdf::pdf;
-use strapwright::fit::fit;
-use strapwright::job::read;
-use strapwright::layout::lay_out;
-use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
-use strapwright::template::DEMO_JOB;
-use strapwright::verify::{Against, verify};
+use work::{DEMO, SEAMS, SIX_SHEETS, Work};
 
-/// Every stage from the text to the sheets.
-fn sheets() -> SheetSet {
-    let job = read("demo", DEMO_JOB, &[]).job.unwrap();
-    let fit = fit(&job);
-    let layout = lay_out(&job, fit.as_ref()).unwrap();
-    let findings = check(&Subject { job: &job, fit: fit.as_ref(), layout: &layout });
-    assert!(findings.is_empty());
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
-    paginate(&Request::new(&layout, &heading, &Paper::parse("a4").unwrap())).unwrap()
-}
+const WORKS: [Work; 3] = [DEMO, SIX_SHEETS, SEAMS[3]];
 
 fn main() {
-    let set = sheets();
-    let (ours, lean) = (pdf(&set).unwrap().len(), lean::pdf(&set).len());
-    println!("strapwright {ours} bytes, pdf-writer {lean} bytes");
+    ratios::table();
     divan::main();
 }
 
-/// Job text to PDF bytes.
-#[divan::bench(sample_count = 500)]
-fn strapwright(bencher: Bencher<'_, '_>) {
-    bencher.bench(|| pdf(&sheets()).unwrap());
+#[divan::bench(args = WORKS)]
+fn text_to_layout(bencher: Bencher<'_, '_>, work: Work) {
+    let text = work.text();
+    bencher.bench(|| work.laid(&text));
 }
 
-/// The exporter alone.
-#[divan::bench(sample_count = 500)]
-fn strapwright_export_only(bencher: Bencher<'_, '_>) {
-    let set = sheets();
+#[divan::bench(args = WORKS)]
+fn layout_to_sheets(bencher: Bencher<'_, '_>, work: Work) {
+    let laid = work.laid(&work.text());
+    bencher.bench(|| work.sheets(&laid));
+}
+
+#[divan::bench(args = WORKS)]
+fn sheets_to_bytes(bencher: Bencher<'_, '_>, work: Work) {
+    let set = work.sheets(&work.laid(&work.text()));
     bencher.bench(|| pdf(&set).unwrap());
 }
 
-/// What `draw` adds before a file is put in its place.
-#[divan::bench(sample_count = 500)]
-fn read_back(bencher: Bencher<'_, '_>) {
-    let job = read("demo", DEMO_JOB, &[]).job.unwrap();
-    let layout = lay_out(&job, fit(&job).as_ref()).unwrap();
-    let bytes = pdf(&sheets()).unwrap();
-    let against = Against { layout: Some(&layout), sheets: &[] };
-    bencher.bench(|| {
-        let report = verify(&bytes, &against).unwrap();
-        assert!(report.findings.is_empty());
-        report
-    });
-}
-
-/// The same operations, drawn from finished sheets.
-#[divan::bench(sample_count = 500)]
-fn pdf_writer(bencher: Bencher<'_, '_>) {
-    let set = sheets();
-    bencher.bench(|| lean::pdf(&set));
+#[divan::bench(args = WORKS)]
+fn bytes_read_back(bencher: Bencher<'_, '_>, work: Work) {
+    let laid = work.laid(&work.text());
+    let bytes = pdf(&work.sheets(&laid)).unwrap();
+    bencher.bench(|| laid.read_back(&bytes));
 }

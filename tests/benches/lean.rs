@@ -1,14 +1,15 @@
 //! The same drawing by `pdf-writer`, as short as it can be.
 
+use super::drawn::{self, Stroke, grey, line, pt};
 use flate2::{Compression, write::ZlibEncoder};
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
 use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write;
 use std::sync::OnceLock;
-use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
+use strapwright::geom::{Length, Path, QuarterTurn, Sheet as OnSheet};
 use strapwright::lettering;
-use strapwright::paginate::{Anchor, Item, Layer, Pen, Sheet, SheetSet, Tone};
+use strapwright::paginate::{Anchor, Item, Layer, Sheet, SheetSet};
 use subsetter::GlyphRemapper;
 
 const SYSTEM: SystemInfo<'_> =
@@ -220,64 +221,17 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
 }
 
 fn trace(out: &mut Content, path: &Path<OnSheet>) {
-    let [x, y] = spot(path.start);
-    out.move_to(cut(x), cut(y));
-    let mut from = path.start;
-    for step in &path.steps {
-        match *step {
-            Step::Line { to } => {
-                let [x, y] = spot(to);
-                out.line_to(cut(x), cut(y));
-            }
-            Step::Arc { to, centre, clockwise } => {
-                arc(out, spot(from), spot(to), spot(centre), clockwise);
-            }
-        }
-        from = step.to();
-    }
-}
-
-fn arc(out: &mut Content, from: [f64; 2], to: [f64; 2], c: [f64; 2], clockwise: bool) {
-    use std::f64::consts::{FRAC_PI_2, TAU};
-    let angle = |p: [f64; 2]| libm::atan2(p[1] - c[1], p[0] - c[0]);
-    let (start, end) = (angle(from), angle(to));
-    let sign = if clockwise { -1.0 } else { 1.0 };
-    let swept = ((end - start) * sign).rem_euclid(TAU);
-    let count = ((swept - 1e-6) / FRAC_PI_2).ceil().max(1.0);
-    let turn = swept / count;
-    let k = sign * 4.0 / 3.0 * libm::tan(turn / 4.0);
-    let radius = libm::hypot(from[0] - c[0], from[1] - c[1]);
-    let mut p = from;
-    for i in 1..=count as u32 {
-        let angle = start + sign * turn * f64::from(i);
-        let q = [c[0] + radius * libm::cos(angle), c[1] + radius * libm::sin(angle)];
-        out.cubic_to(
-            cut(p[0] - k * (p[1] - c[1])),
-            cut(p[1] + k * (p[0] - c[0])),
-            cut(q[0] + k * (q[1] - c[1])),
-            cut(q[1] - k * (q[0] - c[0])),
-            cut(q[0]),
-            cut(q[1]),
-        );
-        p = q;
-    }
-}
-
-fn spot(p: Point<OnSheet>) -> [f64; 2] {
-    [p.x, p.y].map(|n| n.nm() as f64 * 72.0 / 25_400_000.0)
-}
-
-fn pt(length: Length) -> f32 {
-    cut(length.nm() as f64 * 72.0 / 25_400_000.0)
-}
-
-/// Cut to the places that the exporter writes.
-fn cut(points: f64) -> f32 {
-    (libm::round(points * 1e4) / 1e4) as f32
+    drawn::trace(path, |stroke| {
+        match stroke {
+            Stroke::Move([x, y]) => out.move_to(x, y),
+            Stroke::Line([x, y]) => out.line_to(x, y),
+            Stroke::Curve(p) => out.cubic_to(p[0], p[1], p[2], p[3], p[4], p[5]),
+        };
+    });
 }
 
 fn deflate(bytes: &[u8]) -> Vec<u8> {
-    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::best());
+    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::default());
     encoder.write_all(bytes).unwrap();
     encoder.finish().unwrap()
 }
@@ -288,26 +242,5 @@ fn layer_name(layer: Layer) -> &'static [u8] {
         Layer::Punch => b"punch",
         Layer::Guides => b"guides",
         Layer::Text => b"text",
-    }
-}
-
-fn line(pen: Pen) -> (f32, i64, &'static [i64]) {
-    match pen {
-        Pen::Outline => (0.0, 500, &[]),
-        Pen::Punch => (0.0, 250, &[]),
-        Pen::Thin => (0.0, 180, &[]),
-        Pen::Centre => (0.0, 180, &[4_320, 540, 90, 540]),
-        Pen::Fold => (0.0, 250, &[3_000, 750]),
-        Pen::Target => (0.5, 250, &[3_000, 750]),
-        Pen::Faint => (0.5, 130, &[]),
-    }
-}
-
-fn grey(tone: Tone) -> f32 {
-    match tone {
-        Tone::Black => 0.0,
-        Tone::Grey => 0.5,
-        Tone::Light => 0.85,
-        Tone::White => 1.0,
     }
 }

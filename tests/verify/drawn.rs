@@ -19,7 +19,13 @@ pub(crate) struct Drawn {
 }
 
 pub(crate) fn drawn(name: &str, text: &str, paper: &str) -> Drawn {
-    let job = read(name, text, &[]).job.expect("a sample has no mistakes");
+    drawn_as(name, text, paper, &[])
+}
+
+/// With these values laid over the job.
+pub(crate) fn drawn_as(name: &str, text: &str, paper: &str, sets: &[&str]) -> Drawn {
+    let sets: Vec<String> = sets.iter().map(ToString::to_string).collect();
+    let job = read(name, text, &sets).job.expect("a sample has no mistakes");
     let fit = fit(&job);
     let layout = lay_out(&job, fit.as_ref()).unwrap();
     let heading = Heading::of(&job, fit.as_ref(), &layout);
@@ -32,6 +38,13 @@ pub(crate) fn drawn(name: &str, text: &str, paper: &str) -> Drawn {
 pub(crate) fn all_on(papers: &[&str]) -> Vec<Drawn> {
     let jobs = samples::jobs();
     jobs.iter().flat_map(|(n, t)| papers.iter().map(|p| drawn(n, t, p))).collect()
+}
+
+/// The belts, which have all that a fault can be planted in: slots, holes, joins.
+pub(crate) fn belts_on(papers: &[&str]) -> Vec<Drawn> {
+    let jobs = samples::jobs();
+    let belts = jobs.iter().filter(|(_, text)| text.contains("\ntemplate = \"belt\"\n"));
+    belts.flat_map(|(n, t)| papers.iter().map(|p| drawn(n, t, p))).collect()
 }
 
 pub(crate) fn against(bytes: &[u8], layout: &Layout) -> Report {

@@ -9,7 +9,9 @@ use super::planted::{
 use super::samples;
 use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
+use strapwright::export::pdf::pdf;
 use strapwright::geom::Length;
+use strapwright::paginate::Item;
 
 /// A fault: what it is called, the rules that find it, on how many sheets at least it can
 /// be planted, and how.
@@ -40,6 +42,12 @@ pub(crate) const FAULTS: &[Fault] = &[
         for page in 0..file.pages().len() {
             file.map(page, [0.97, 0.0, 0.0, 0.97, 10.0, 10.0]);
         }
+    }),
+    fault("at 141 % on larger paper", &["sheet-scaled", "page-size"], 1, |file, _| {
+        resized(file, 1.41);
+    }),
+    fault("at a third on smaller paper", &["sheet-scaled", "page-size"], 1, |file, _| {
+        resized(file, 0.33);
     }),
     fault("all but the bars at 99.5 %", &["sheet-scaled"], 1, |file, _| {
         file.edit(0, |all| {
@@ -157,6 +165,51 @@ pub(crate) const FAULTS: &[Fault] = &[
         let size: Vec<Object> = [0.0, 0.0, width - 20.0, height].map(real).into();
         file.page(0).set("MediaBox", size);
     }),
+    fault("half a page cropped away", &["page-size", "off-page"], 1, |file, _| {
+        let (width, height) = file.size(0);
+        let size: Vec<Object> = [0.0, 0.0, width, height / 2.0].map(real).into();
+        file.page(0).set("CropBox", size);
+    }),
+    fault("a medium smaller than its crop", &["page-size", "off-page"], 1, |file, _| {
+        let (width, height) = file.size(0);
+        let whole: Vec<Object> = [0.0, 0.0, width, height].map(real).into();
+        let half: Vec<Object> = [0.0, 0.0, width, height / 2.0].map(real).into();
+        file.page(0).set("CropBox", whole);
+        file.page(0).set("MediaBox", half);
+    }),
+    fault("moved off its page", &["off-page"], 1, |file, _| {
+        file.map(0, [1.0, 0.0, 0.0, 1.0, 0.0, 300.0]);
+    }),
+    fault("a mark drawn as a blob", &["pen-wide"], 1, |file, _| {
+        file.edit(0, |all| {
+            let run = of_layer(all, "punch")[0].clone();
+            all.insert(run.range.end, Operation::new("Q", vec![]));
+            all.insert(run.range.start, op("w", &[30.0]));
+            all.insert(run.range.start, Operation::new("q", vec![]));
+        });
+    }),
+    fault("an outline drawn with a brush", &["pen-wide"], 1, |file, _| {
+        file.edit(0, |all| {
+            let run = of_layer(all, "outline")[0].clone();
+            all.insert(run.range.end, Operation::new("Q", vec![]));
+            all.insert(run.range.start, op("w", &[6.0]));
+            all.insert(run.range.start, Operation::new("q", vec![]));
+        });
+    }),
+    fault("a wrong numeral on a ruler", &["ruler-wrong"], 1, |file, drawn| {
+        let is_numeral = |text: &str| text.len() == 2 && text.ends_with('0');
+        rewritten(file, drawn, is_numeral, |text| text.replace('0', "7"));
+    }),
+    fault("a wrong reading beside a mark", &["label-wrong"], 1, |file, drawn| {
+        let is_reading = |text: &str| {
+            let last = text.rsplit_once(" · ").map_or("", |(_, last)| last);
+            last.ends_with(|c: char| c.is_ascii_digit()) && last.contains('.')
+        };
+        rewritten(file, drawn, is_reading, |text| {
+            let (rest, last) = text.split_at(text.len() - 1);
+            format!("{rest}{}", if last == "0" { "4" } else { "0" })
+        });
+    }),
     fault("no bar", &["bar-missing"], 1, |file, _| {
         file.edit(0, |all| {
             let bar = runs(all).into_iter().find(|r| is_bar(all, r)).unwrap();
@@ -224,6 +277,42 @@ pub(crate) const FAULTS: &[Fault] = &[
 
 pub(crate) fn mm(length: Length) -> f64 {
     length.mm(6).parse().unwrap()
+}
+
+/// Makes every page, paper and all, larger or smaller.
+fn resized(file: &mut Open, by: f64) {
+    for page in 0..file.pages().len() {
+        let (width, height) = file.size(page);
+        file.map(page, [by, 0.0, 0.0, by, 0.0, 0.0]);
+        let size: Vec<Object> = [0.0, 0.0, width * by, height * by].map(real).into();
+        file.page(page).set("MediaBox", size);
+    }
+}
+
+/// Draws the sheets anew with one line of words on them changed: the first beside a strip
+/// that is as it is asked for.
+fn rewritten(
+    file: &mut Open,
+    drawn: &Drawn,
+    is_wanted: impl Fn(&str) -> bool,
+    change: impl Fn(&str) -> String,
+) {
+    let mut set = drawn.set.clone();
+    // The numerals of the rulers and the words beside marks, not those of scale bars.
+    let sizes = [2_000, 2_200, 2_400].map(Length::from_um);
+    let words = set.sheets.iter_mut().flat_map(|s| {
+        let head = s.head;
+        s.items.iter_mut().skip(head)
+    });
+    let wanted = words.into_iter().find_map(|item| match item {
+        Item::Text { text, size, .. } if sizes.contains(size) && is_wanted(text) => {
+            Some(text)
+        }
+        _ => None,
+    });
+    let text = wanted.unwrap();
+    *text = change(text);
+    *file = Open::file(&pdf(&set).unwrap());
 }
 
 /// Changes the first ring of the first sheet.

@@ -1,7 +1,9 @@
 //! Files that come from elsewhere: through other tools, in part, or broken.
 
-use super::drawn::{against, all_on, words};
-use super::planted::{Open, moved, op, real};
+use super::drawn::{against, all_on, belts_on, drawn, words};
+use super::faults::mm;
+use super::planted::{Open, PT, moved, op, places, real, runs, without};
+use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
 use strapwright::verify::{Against, verify};
 
@@ -76,6 +78,29 @@ const CHANGES: &[(&str, Change)] = &[
             file.say(page, b"printer W\xD71.0125 H\xD70.998");
         }
     }),
+    ("without rulers", |file| {
+        // Whole pieces need none.
+        let mut taken = 0;
+        for page in 0..file.pages().len() {
+            file.edit(page, |all| {
+                for run in runs(all).into_iter().rev() {
+                    let places = places(&all[run.range.clone()]);
+                    let is_tick = |pair: &[(f64, f64)]| {
+                        let (x, y) = (pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
+                        x.abs() < 1e-3 && y.abs() < 2.5 * PT
+                    };
+                    if run.layer == "guides"
+                        && places.len() > 8
+                        && places.chunks_exact(2).all(is_tick)
+                    {
+                        without(all, &run);
+                        taken += 1;
+                    }
+                }
+            });
+        }
+        assert!(taken >= file.pages().len(), "{taken} rulers");
+    }),
     ("with a page of another kind", |file| {
         let page = dictionary! {
             "Type" => "Page", "MediaBox" => vec![0.into(), 0.into(), 300.into(), 200.into()],
@@ -118,7 +143,7 @@ fn what_only_looks_different_is_clean() {
 /// but not made too.
 #[test]
 fn a_correction_must_be_told_and_made() {
-    let drawn = all_on(&["a4"]).remove(0);
+    let drawn = belts_on(&["a4"]).remove(0);
     let mut silent = Open::file(&drawn.bytes);
     silent.map(0, [1.0125, 0.0, 0.0, 0.998, -5.0, 0.6]);
     let mut only_told = Open::file(&drawn.bytes);
@@ -132,6 +157,61 @@ fn a_correction_must_be_told_and_made() {
             "{}",
             words(&report.findings)
         );
+    }
+}
+
+/// Two labels at one height that another tool has set in one go are two.
+#[test]
+fn words_that_are_set_apart_are_apart() {
+    let drawn = all_on(&["a4"]).into_iter().find(|d| d.name.starts_with("demo-belt"));
+    let drawn = drawn.unwrap();
+    let tile = &drawn.set.sheets[0].tiles[0];
+    let named = |label: &str| {
+        let mark =
+            drawn.layout.pieces[0].marks.iter().find(|m| m.label == label).unwrap();
+        let at = tile.placement.apply(mark.at);
+        let reading = drawn.layout.pieces[0].from_bend(mark.at.x);
+        (mm(at.x) * PT, mm(at.y) * PT, reading.mm(1))
+    };
+    let ((left, y, second), (right, _, first)) = (named("P2"), named("P1"));
+    for (wrong, rules_found) in [("", 0), ("9", 1)] {
+        let mut file = Open::file(&drawn.bytes);
+        // A face that every reader has, then both labels in one array.
+        file.say(0, b"both");
+        file.edit(0, |all| {
+            let shown = all.iter().rposition(|o| o.operator == "Tj").unwrap();
+            let label = |name: &str, reading: &str| {
+                [name.as_bytes(), b" \xB7 ", reading.as_bytes()].concat()
+            };
+            // At 7 points neither is as long as 40 points.
+            let gap = (right - left - 40.0) / 7.0 * 1_000.0;
+            let both = vec![
+                Object::string_literal(label("P2", &second)),
+                real(-gap),
+                Object::string_literal(label("P1", &format!("{wrong}{first}"))),
+            ];
+            all[shown] = Operation::new("TJ", vec![Object::Array(both)]);
+            all[shown - 1] = op("Tm", &[1.0, 0.0, 0.0, 1.0, left, y + 12.0]);
+        });
+        let report = against(&file.bytes(), &drawn.layout);
+        let found = words(&report.findings);
+        assert_eq!(report.findings.len(), rules_found, "{found}");
+        assert!(report.findings.iter().all(|f| f.rule == "label-wrong"), "{found}");
+    }
+}
+
+/// A stretch without marks is of the piece that has none there, of several as wide.
+#[test]
+fn a_bare_stretch_is_of_the_piece_that_is_bare_there() {
+    let apron = "template = \"apron-strap\"\ntitle = \"Apron\"\n";
+    let drawn = drawn("apron", apron, "150x200mm");
+    for kept in 0..drawn.set.sheets.len() {
+        let mut file = Open::file(&drawn.bytes);
+        file.kids(&[kept]);
+        let asked = [kept + 1];
+        let against = Against { layout: Some(&drawn.layout), sheets: &asked };
+        let report = verify(&file.bytes(), &against).unwrap();
+        assert!(report.findings.is_empty(), "{kept}: {}", words(&report.findings));
     }
 }
 
@@ -155,7 +235,7 @@ fn some_sheets_may_be_all_that_is_asked_for() {
 /// Bytes that are broken in any way are refused or found, and nothing else.
 #[test]
 fn broken_bytes_do_no_harm() {
-    let drawn = all_on(&["a4"]).remove(0);
+    let drawn = belts_on(&["a4"]).remove(0);
     let mut plain = Open::file(&drawn.bytes);
     for page in 0..plain.pages().len() {
         let operations = plain.operations(page);
@@ -199,7 +279,7 @@ fn broken_bytes_do_no_harm() {
 /// A form that draws itself, over and over, ends.
 #[test]
 fn endless_drawings_end() {
-    let drawn = all_on(&["a4"]).remove(0);
+    let drawn = belts_on(&["a4"]).remove(0);
     let mut file = Open::file(&drawn.bytes);
     let own = lopdf::Stream::new(
         dictionary! { "Type" => "XObject", "Subtype" => "Form" },

@@ -10,11 +10,19 @@ mod planted;
 #[path = "../samples/mod.rs"]
 mod samples;
 
-use drawn::{against, all_on, drawn, rules, words};
+use drawn::{against, all_on, belts_on, drawn, drawn_as, rules, words};
 use faults::{FAULTS, change_mark, mm};
-use planted::{Open, ring, shifted};
+use lopdf::Object;
+use planted::{Open, real, ring, shifted};
 use std::collections::BTreeSet;
+use strapwright::diagnostic::Severity;
+use strapwright::export::pdf::pdf;
+use strapwright::geom::Length;
+use strapwright::paginate::Item;
 use strapwright::verify::{Against, FoundMark, RULES, verify};
+
+/// Size of the numerals of scale bars.
+const BAR_TYPE: Length = Length::from_um(2_100);
 
 #[test]
 fn every_sample_reads_back_clean() {
@@ -44,7 +52,7 @@ fn every_sample_reads_back_clean() {
 fn planted_faults_are_found_by_their_rules() {
     let mut wrong = Vec::new();
     let mut tried = 0;
-    for drawn in all_on(&["a4", "letter"]) {
+    for drawn in belts_on(&["a4", "letter"]) {
         for fault in FAULTS.iter().filter(|f| f.sheets <= drawn.set.sheets.len()) {
             let mut file = Open::file(&drawn.bytes);
             (fault.plant)(&mut file, &drawn);
@@ -82,6 +90,31 @@ fn what_is_not_of_the_job_is_found() {
     let report = against(&demo.bytes, &two);
     assert_eq!(rules(&report.findings), BTreeSet::from(["piece-missing"]));
 
+    // A part of a print that says nowhere where it lies: nothing but its head, scale bars
+    // and crosses has numerals.
+    let is_told = |item: &Item| match item {
+        Item::Text { text, size, .. } => {
+            let is_cross = text.ends_with(['a', 'b']);
+            *size != BAR_TYPE && !is_cross && text.contains(|c: char| c.is_ascii_digit())
+        }
+        _ => false,
+    };
+    let mut mute = demo.set.clone();
+    for sheet in &mut mute.sheets {
+        let body = sheet.items.split_off(sheet.head);
+        sheet.items.extend(body.into_iter().filter(|item| !is_told(item)));
+    }
+    let mut file = Open::file(&pdf(&mute).unwrap());
+    file.kids(&[1]);
+    let against_second = Against { layout: Some(&demo.layout), sheets: &[2] };
+    let report = verify(&file.bytes(), &against_second).unwrap();
+    assert_eq!(
+        rules(&report.findings),
+        BTreeSet::from(["place-unproven"]),
+        "{}",
+        words(&report.findings)
+    );
+
     // The same mark within the overlap of two tiles, 0.1 mm apart.
     let mut file = Open::file(&demo.bytes);
     let crosses: Vec<_> =
@@ -111,8 +144,9 @@ fn page_belt_piece() -> strapwright::layout::Piece {
 #[test]
 fn every_rule_has_a_fault() {
     let planted = FAULTS.iter().flat_map(|f| f.rules).copied();
-    let planted: BTreeSet<&str> =
-        planted.chain(["other-job", "piece-missing", "marks-disagree"]).collect();
+    let planted: BTreeSet<&str> = planted
+        .chain(["other-job", "piece-missing", "marks-disagree", "place-unproven"])
+        .collect();
     let rules: BTreeSet<&str> = RULES.iter().map(|(id, _)| *id).collect();
     assert_eq!(
         planted, rules,
@@ -124,7 +158,7 @@ fn every_rule_has_a_fault() {
 /// off.
 #[test]
 fn a_moved_mark_is_measured() {
-    let drawn = all_on(&["a4"]).remove(0);
+    let drawn = belts_on(&["a4"]).remove(0);
     let mut file = Open::file(&drawn.bytes);
     change_mark(&mut file, |mark| shifted(mark, 0.1, 0.0));
     let report = against(&file.bytes(), &drawn.layout);
@@ -159,4 +193,80 @@ fn the_stage_takes_nothing_from_those_that_draw() {
         }
     }
     assert!(files > 15, "only {files} files were looked at");
+}
+
+/// The page is held against every paper that its head can name.
+#[test]
+fn a_page_of_another_size_is_found_on_every_paper() {
+    let (name, text) = samples::jobs().remove(0);
+    for paper in ["150x200mm", "8.5in x 11in", "9 x 12 in", "roll", "roll-297mm"] {
+        let drawn = drawn(&name, &text, paper);
+        let mut file = Open::file(&drawn.bytes);
+        let (width, height) = file.size(0);
+        let size: Vec<Object> = [0.0, 0.0, width, height + 20.0].map(real).into();
+        file.page(0).set("MediaBox", size);
+        let report = against(&file.bytes(), &drawn.layout);
+        assert_eq!(rules(&report.findings), BTreeSet::from(["page-size"]), "{paper}");
+    }
+    // Most of a sheet of a paper without a name is hidden.
+    let drawn = drawn(&name, &text, "150x200mm");
+    let mut file = Open::file(&drawn.bytes);
+    let size: Vec<Object> = [100.0, 100.0, 400.0, 300.0].map(real).into();
+    file.page(0).set("CropBox", size);
+    let report = against(&file.bytes(), &drawn.layout);
+    let wanted = BTreeSet::from(["page-size", "off-page"]);
+    assert_eq!(rules(&report.findings), wanted, "{}", words(&report.findings));
+}
+
+/// Some sheets of a print lie where their rulers say and nowhere else: those of one size
+/// are no others', and a nested print is all of them.
+#[test]
+fn a_part_of_a_print_is_of_its_own_size_alone() {
+    let (_, text) =
+        samples::jobs().into_iter().find(|(n, _)| n == "chorus-belts").unwrap();
+    let size = |label: &str| {
+        drawn_as("chorus-belts", &text, "a4", &[&format!("stock.size={label}")])
+    };
+    let sizes = ["28 in", "34 in", "36 in", "46 in"].map(size);
+    for drawn in &sizes {
+        let last = drawn.set.sheets.len();
+        let mut file = Open::file(&drawn.bytes);
+        file.kids(&[last - 1]);
+        let bytes = file.bytes();
+        for other in &sizes {
+            let asked = [last];
+            let against = Against { layout: Some(&other.layout), sheets: &asked };
+            let report = verify(&bytes, &against).unwrap();
+            let is_own = other.layout == drawn.layout;
+            let found = words(&report.findings);
+            assert_eq!(report.findings.is_empty(), is_own, "{found}");
+        }
+    }
+}
+
+/// A piece that is wider than a sheet is put together from its grid of tiles.
+#[test]
+fn a_wide_piece_reads_back_clean() {
+    let pad =
+        "template = \"plain-strap\"\ntitle = \"Knee pad\"\nstrap.width = \"320 mm\"\n";
+    for paper in ["a4", "letter"] {
+        let drawn = drawn("knee-pad", pad, paper);
+        assert!(!drawn.set.across.is_empty(), "it is joined along its length too");
+        let report = against(&drawn.bytes, &drawn.layout);
+        assert!(report.findings.is_empty(), "{paper}\n{}", words(&report.findings));
+        assert_eq!(report.marks.len(), 5, "{paper}");
+        // Each sheet by itself too: what is wrong is wrong, the rest may lie anywhere.
+        for kept in 0..drawn.set.sheets.len() {
+            let mut file = Open::file(&drawn.bytes);
+            file.kids(&[kept]);
+            let asked = [kept + 1];
+            let against = Against { layout: Some(&drawn.layout), sheets: &asked };
+            let report = verify(&file.bytes(), &against).unwrap();
+            let found = words(&report.findings);
+            let only = report.findings.iter().all(|f| f.rule == "place-unproven");
+            assert!(only, "{paper}, sheet {kept}:\n{found}");
+            let errors = report.findings.iter().any(|f| f.severity == Severity::Error);
+            assert!(!errors, "the program may print it: {found}");
+        }
+    }
 }

@@ -1,16 +1,16 @@
-use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME};
+use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME, RING_BAR};
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::Taken;
+use crate::job::{FeatureKind, Taken};
 
 const ID: &str = "buckle-size";
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 
 const ABOUT: About = About {
-    what: "The buckle's bar, reach and frame are such as buckles have, and the hole \
-           does not sit beyond the frame.",
+    what: "The buckle's bar, reach and frame are such as buckles have, the hole does not \
+           sit beyond the frame, and rings in folds have a bar of at most 25 mm.",
     why: "Bar and reach move every hole. A reach in centimetres for millimetres moves \
           them all by a hand's breadth, and the girth that is reported moves with it, \
           so nothing else would show it.",
@@ -22,6 +22,7 @@ buckle.reach = "30 mm""#,
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    rings(subject, findings);
     let Some(worn) = &subject.job.worn else { return };
     let Some(buckle) = &worn.buckle else { return };
     for (name, said, usual) in [
@@ -60,6 +61,38 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     "a tongue that rests on the frame",
                 )
                 .remedy("are the two swapped? measure both from the bar's centre"),
+        );
+    }
+}
+
+/// What folds close round, other than the buckle.
+fn rings(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let buckle = subject.job.worn.as_ref().and_then(|w| w.buckle.as_ref());
+    let mut said = Vec::new();
+    for feature in &subject.job.features {
+        let FeatureKind::Fold(fold) = &feature.kind else { continue };
+        let bar = &fold.bar;
+        // One key may give the bar of several folds, or of the buckle too.
+        let known = said.contains(&&bar.place)
+            || buckle.is_some_and(|b| b.bar.place == bar.place);
+        if bar.value <= RING_BAR.to || known {
+            continue;
+        }
+        said.push(&bar.place);
+        findings.push(
+            Finding::new(
+                ID,
+                Severity::Error,
+                format!("no ring or bar in `{}` is as thick as this", feature.name),
+            )
+            .at(bar.place.clone())
+            .held(
+                format!("a bar of {}", bar.value.both()),
+                format!("at most {}", RING_BAR.to.both()),
+            )
+            .remedy(
+                "measure across the metal, not across the ring, and look at the unit",
+            ),
         );
     }
 }

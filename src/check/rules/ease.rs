@@ -1,4 +1,4 @@
-use crate::check::limits::{EASE_PARTS, USUAL_EASE};
+use crate::check::limits::{EASE_PARTS, usual_ease};
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 
@@ -18,7 +18,8 @@ const ABOUT: About = About {
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &subject.job.worn else { return };
     let ease = &worn.measure.ease;
-    if USUAL_EASE.from <= ease.value && ease.value <= USUAL_EASE.to {
+    let usual = usual_ease(worn.measure.body);
+    if usual.from <= ease.value && ease.value <= usual.to {
         return;
     }
     let beyond = ease.value.abs() > worn.measure.value.value / EASE_PARTS;
@@ -28,7 +29,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             .at(ease.place.clone())
             .held(
                 ease.value.both(),
-                format!("{} to {}", USUAL_EASE.from.both(), USUAL_EASE.to.both()),
+                format!("{} to {}", usual.from.both(), usual.to.both()),
             )
             .remedy(
                 "measure over what is worn beneath, and look at the unit of the ease",

@@ -1,8 +1,9 @@
 use crate::check::limits::FITTING_GAP;
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
-use crate::geom::Length;
+use crate::geom::{Extent, Length};
 use crate::job::FeatureKind;
+use std::collections::BTreeMap;
 
 const ID: &str = "fitting-to-fitting";
 
@@ -21,18 +22,17 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for feature in &subject.job.features {
         let FeatureKind::Spread(spread) = &feature.kind else { continue };
         // Where a fitting has several holes, its middle is the middle of them.
-        let places: Vec<Length> = (1..=spread.count.value)
-            .filter_map(|n| {
-                let label = format!("F{n}");
-                let own = || {
-                    let all = subject.marks().map(|(_, m)| m);
-                    all.filter(|m| m.feature == feature.name && m.label == label)
-                };
-                let (from, to) =
-                    (own().map(|m| m.at.x).min()?, own().map(|m| m.at.x).max()?);
-                Some(from + (to - from) / 2)
-            })
-            .collect();
+        let mut ends: BTreeMap<&str, Extent> = BTreeMap::new();
+        let own = subject.marks().map(|(_, m)| m).filter(|m| m.feature == feature.name);
+        for (label, x) in own.map(|m| (m.label.as_str(), m.at.x)) {
+            let end = ends.entry(label).or_insert(Extent { from: x, to: x });
+            *end = Extent { from: end.from.min(x), to: end.to.max(x) };
+        }
+        let middle = |n| {
+            let Extent { from, to } = *ends.get(format!("F{n}").as_str())?;
+            Some(from + (to - from) / 2)
+        };
+        let places: Vec<Length> = (1..=spread.count.value).filter_map(middle).collect();
         let faces = spread.pattern.iter().cycle();
         let gaps = places.windows(2).zip(faces.clone().zip(faces.skip(1))).map(
             |(pair, (one, other))| {

@@ -1,4 +1,6 @@
-use crate::check::limits::{measured_girth, possible_girth, usual_girth};
+use crate::check::limits::{
+    measured_girth, possible_girth, usual_child_girth, usual_girth,
+};
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
@@ -24,7 +26,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let at = subject.layout.size_hole(subject.job).unwrap_or(fit.size_hole);
     // Ease is room, not body: what is held against bodies is the girth within it.
     let girth = fit.girth_at(at);
-    let usual = usual_girth(body);
+    let child = worn.measure.child.is_some();
+    let usual = if child { usual_child_girth(body) } else { usual_girth(body) };
     if usual.from <= girth && girth <= usual.to {
         return;
     }
@@ -43,6 +46,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         "is it ten times as much? look at the unit and at the decimal point"
     } else if fits(1, 10) {
         "is it a tenth of that? look at the unit and at the decimal point"
+    } else if !beyond && girth < usual.from {
+        "measure again; for a child add measure.child = true"
     } else {
         "measure again, and look at measure.taken and at the unit"
     };

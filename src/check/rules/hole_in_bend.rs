@@ -1,5 +1,7 @@
-use crate::check::{About, Rule, Subject, severity_of};
-use crate::diagnostic::Finding;
+use crate::check::{About, Rule, Subject, named, severity_of};
+use crate::diagnostic::{Finding, Place};
+use crate::layout::MarkKind;
+use std::collections::BTreeSet;
 
 const ID: &str = "hole-in-bend";
 
@@ -15,7 +17,12 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for (piece, mark) in subject.marks().filter(|(_, m)| m.is_opening()) {
+    // A lined strap is sewn all round before it is folded: a prick opens nothing.
+    let mut said = BTreeSet::new();
+    let pieces = subject.one_of_each().flat_map(|p| p.marks.iter().map(move |m| (p, m)));
+    for (piece, mark) in
+        pieces.filter(|(_, m)| m.is_opening() && m.kind != MarkKind::Stitch)
+    {
         let x = mark.x_extent();
         let bent = piece.folds.iter().find(|fold| {
             let half = fold.bend.take_up / 2;
@@ -23,13 +30,17 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             x.from < fold.at + half && x.to > fold.at - half && mark.at.x != fold.at
         });
         let Some(fold) = bent else { continue };
+        // One finding for what comes from one line.
+        if !said.insert((&mark.feature, mark.place.as_ref().map(Place::begins))) {
+            continue;
+        }
         let rim = (x.from - fold.at).abs().min((x.to - fold.at).abs());
         let half = fold.bend.take_up / 2;
         findings.push(
             Finding::new(
                 ID,
                 severity_of(mark),
-                format!("{} {} lies in the bend", mark.feature, mark.label),
+                format!("{} lies in the bend", named(mark)),
             )
             .at(mark.place.clone())
             .held(

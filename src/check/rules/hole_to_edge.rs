@@ -1,7 +1,9 @@
 use crate::check::measure::to_edge;
-use crate::check::{About, Rule, Subject, severity_of};
-use crate::diagnostic::Finding;
-use crate::layout::MarkKind;
+use crate::check::{About, Rule, Subject, named, severity_of};
+use crate::diagnostic::{Finding, Place};
+use crate::geom::Length;
+use crate::layout::{Mark, MarkKind};
+use std::collections::BTreeMap;
 
 const ID: &str = "hole-to-edge";
 
@@ -18,36 +20,54 @@ const ABOUT: About = About {
              stand three diameters from the end (Amateur Work, vol. 3, c. 1904).",
 };
 
+/// Where a line begins.
+type Start = (usize, usize);
+
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in &subject.layout.pieces {
+    for piece in subject.one_of_each() {
         let outline = piece.outline.segments();
-        for mark in piece.marks.iter().filter(|m| m.is_opening()) {
+        // One finding for all marks of one line: they come from one mistake, and the worst
+        // of them says how far off it is.
+        let mut worst: BTreeMap<(&str, Option<Start>), (Length, &Mark)> = BTreeMap::new();
+        // Stitches and snaps have rules of their own.
+        let others = [MarkKind::Stitch, MarkKind::Snap];
+        let openings = |m: &&Mark| m.is_opening() && !others.contains(&m.kind);
+        for mark in piece.marks.iter().filter(openings) {
             // A tongue slot must come near no edge either; its punch is its width.
             let needed = mark.y_extent().length();
             let clear = to_edge(mark, &outline);
             let x = mark.x_extent();
             let outside = x.from < piece.extent.from || x.to > piece.extent.to;
             let clear = if outside { -clear.abs() } else { clear };
-            if clear < needed {
-                let remedy = if mark.kind == MarkKind::Slot {
-                    "use a wider strap or a narrower slot"
-                } else {
-                    "move it inward, use a smaller punch or a wider strap"
-                };
-                findings.push(
-                    Finding::new(
-                        ID,
-                        severity_of(mark),
-                        format!("{} {} is too near the edge", mark.feature, mark.label),
-                    )
-                    .at(mark.place.clone())
-                    .held(
-                        format!("{} of clear leather", clear.both()),
-                        format!("at least {}", needed.both()),
-                    )
-                    .remedy(remedy),
-                );
+            if clear >= needed {
+                continue;
             }
+            let key = (mark.feature.as_str(), mark.place.as_ref().map(Place::begins));
+            let own = worst.entry(key).or_insert((clear, mark));
+            if clear < own.0 {
+                *own = (clear, mark);
+            }
+        }
+        for (clear, mark) in worst.into_values() {
+            let needed = mark.y_extent().length();
+            let remedy = if mark.kind == MarkKind::Slot {
+                "use a wider strap or a narrower slot"
+            } else {
+                "move it inward, use a smaller punch or a wider strap"
+            };
+            findings.push(
+                Finding::new(
+                    ID,
+                    severity_of(mark),
+                    format!("{} is too near the edge", named(mark)),
+                )
+                .at(mark.place.clone())
+                .held(
+                    format!("{} of clear leather", clear.both()),
+                    format!("at least {}", needed.both()),
+                )
+                .remedy(remedy),
+            );
         }
     }
 }

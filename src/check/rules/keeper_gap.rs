@@ -2,7 +2,7 @@ use crate::check::limits::KEEPER_PLAY;
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::FeatureKind;
+use crate::job::{FeatureKind, Form};
 
 const ID: &str = "keeper-gap";
 
@@ -19,26 +19,43 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let cut = subject.job.pieces.iter().filter(|o| o.count.value > 0);
+    let strips = cut.filter(|o| matches!(o.form, Form::Keeper(_)));
+    let strips: Vec<_> = strips.map(|o| &o.leather.width).collect();
     for feature in &subject.job.features {
-        let FeatureKind::TurnBack(f) = &feature.kind else { continue };
-        if f.keeper_width.value <= Length::ZERO {
+        let (apart, diameter, said, own) = match &feature.kind {
+            FeatureKind::TurnBack(f) => {
+                let apart = (f.second_fastener.value - f.first_fastener.value).abs();
+                let own = Some(&f.keeper_width).filter(|w| w.value > Length::ZERO);
+                (apart, &f.fastener_diameter, &f.second_fastener, own)
+            }
+            // A fold with a slot holds the buckle; its keeper lies between the fasteners.
+            FeatureKind::Fold(f)
+                if f.fasteners.value > 1 && f.slot_length.value > Length::ZERO =>
+            {
+                (f.fastener_pitch.value, &f.fastener_diameter, &f.fastener_pitch, None)
+            }
+            _ => continue,
+        };
+        let room = apart - diameter.value;
+        let widest =
+            own.into_iter().chain(strips.iter().copied()).max_by_key(|w| w.value);
+        let Some(strip) = widest else { continue };
+        let needed = strip.value + KEEPER_PLAY;
+        if room >= needed {
             continue;
         }
-        let apart = (f.second_fastener.value - f.first_fastener.value).abs();
-        let room = apart - f.fastener_diameter.value;
-        let needed = f.keeper_width.value + KEEPER_PLAY;
-        if room < needed {
-            findings.push(
-                Finding::new(ID, Severity::Error, "the keeper has no room")
-                    .at(f.second_fastener.place.clone())
-                    .held(
-                        format!("{} between the fasteners' rims", room.both()),
-                        format!("at least {}: the keeper and its play", needed.both()),
-                    )
-                    .remedy(
-                        "move the second fastener outward or make the keeper narrower",
-                    ),
-            );
-        }
+        // What the keeper's own line says is looked at where the gap is as it was.
+        let own_line = own.is_none_or(|o| o.value < strip.value);
+        let place = if own_line { &strip.place } else { &said.place };
+        findings.push(
+            Finding::new(ID, Severity::Error, "the keeper has no room")
+                .at(place.clone())
+                .held(
+                    format!("{} between the fasteners' rims", room.both()),
+                    format!("at least {}: the keeper and its play", needed.both()),
+                )
+                .remedy("move the second fastener outward or make the keeper narrower"),
+        );
     }
 }

@@ -22,14 +22,22 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let job = subject.job;
     let rows = |name: &str| {
         let own = job.features.iter().find(|f| f.name == name);
-        own.is_some_and(|f| matches!(f.kind, FeatureKind::HoleRow(_)))
+        own.is_some_and(|f| match f.kind {
+            FeatureKind::HoleRow(_) => true,
+            FeatureKind::Row(_) => subject.is_chosen_from(f),
+            _ => false,
+        })
     };
-    for piece in &subject.layout.pieces {
+    for piece in subject.one_of_each() {
         let holes = piece.marks.iter().filter(|m| rows(&m.feature));
         let Some(hole) = holes.map(|m| m.at.x).max() else { continue };
         for tip in piece.marks.iter().filter(|m| m.kind == MarkKind::Tip) {
             let feature = job.features.iter().find(|f| f.name == tip.feature);
-            let Some(FeatureKind::Tip(own)) = feature.map(|f| &f.kind) else { continue };
+            let Some((FeatureKind::Tip(own), on_blank)) =
+                feature.map(|f| (&f.kind, f.on_blank))
+            else {
+                continue;
+            };
             let least = own.least.as_ref().map_or(LAST_HOLE_TO_TIP.from, |l| l.value);
             let most = own.most.as_ref().map_or(LAST_HOLE_TO_TIP.to, |l| l.value);
             let past = tip.at.x - hole;
@@ -37,6 +45,9 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             let short = past < least;
+            // A tip that is cut already lies where the blank's length says.
+            let blank = job.blank.length.as_ref().filter(|_| on_blank);
+            let place = blank.map_or(&tip.place, |length| &length.place);
             let severity = if short { Severity::Error } else { Severity::Warning };
             let word = if short { "near" } else { "far from" };
             findings.push(
@@ -45,7 +56,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     severity,
                     format!("the tip is too {word} the last hole"),
                 )
-                .at(tip.place.clone())
+                .at(place.clone())
                 .held(past.both(), format!("{} to {}", least.both(), most.both()))
                 .remedy(
                     "change tip.past-last-hole, the number of holes outside the size, or \

@@ -1,5 +1,5 @@
 use crate::check::measure::web;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, Rule, Subject, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use std::collections::BTreeSet;
@@ -21,7 +21,7 @@ fittings.count = 1"#,
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let apart = Length::from_mm(1);
-    for piece in &subject.layout.pieces {
+    for piece in subject.one_of_each() {
         // One finding a pair of features: where they run into each other is one mistake.
         let mut said = BTreeSet::new();
         let formed: Vec<_> = piece.marks.iter().filter(|m| m.path().is_some()).collect();
@@ -45,10 +45,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     Finding::new(
                         ID,
                         Severity::Error,
-                        format!(
-                            "{} {} and {} {} meet",
-                            a.feature, a.label, b.feature, b.label
-                        ),
+                        format!("{} and {} meet", named(a), named(b)),
                     )
                     .at(b.place.clone())
                     .held(

@@ -5,24 +5,44 @@ mod blank_too_long;
 mod blank_too_narrow;
 mod blank_too_short;
 mod buckle_size;
+mod cut_list;
 mod ease;
+mod eyelet_room;
 mod fitting_to_fitting;
 mod girth;
 mod hole_in_bend;
+mod hole_pitch;
 mod hole_to_edge;
 mod holes_on_blank;
 mod keeper_gap;
+mod keeper_size;
 mod last_hole_to_tip;
+mod lining_edge;
 mod marks_overlap;
 mod missing_glyph;
+mod post_length;
+mod punch_reach;
+mod punch_size;
+mod range_reversed;
+mod slight_for_load;
 mod slot_too_short;
+mod small_parts;
+mod snap_room;
+mod stitch_across;
+mod stitch_pitch;
+mod stitch_to_edge;
+mod stitch_to_hole;
 mod stock_girth;
 mod stock_taken;
+mod strap_length;
 mod strap_to_buckle;
+mod strap_width;
+mod taper_too_steep;
 mod thickness;
 mod tongue_in_hole;
 mod trousers_estimate;
 mod turn_back_too_short;
+mod under_fold;
 mod web_between_holes;
 
 use super::Rule;
@@ -35,25 +55,45 @@ pub const REGISTER: &[Rule] = &[
     girth::RULE,
     stock_girth::RULE,
     thickness::RULE,
+    strap_width::RULE,
     buckle_size::RULE,
     ease::RULE,
+    strap_length::RULE,
     blank_too_long::RULE,
     blank_too_short::RULE,
     blank_too_narrow::RULE,
+    cut_list::RULE,
+    range_reversed::RULE,
     hole_to_edge::RULE,
     web_between_holes::RULE,
     marks_overlap::RULE,
     fitting_to_fitting::RULE,
     hole_in_bend::RULE,
+    under_fold::RULE,
     turn_back_too_short::RULE,
     keeper_gap::RULE,
+    keeper_size::RULE,
     slot_too_short::RULE,
+    snap_room::RULE,
+    eyelet_room::RULE,
+    lining_edge::RULE,
+    post_length::RULE,
     last_hole_to_tip::RULE,
+    hole_pitch::RULE,
     strap_to_buckle::RULE,
     tongue_in_hole::RULE,
+    taper_too_steep::RULE,
+    stitch_to_edge::RULE,
+    stitch_to_hole::RULE,
+    stitch_across::RULE,
+    stitch_pitch::RULE,
+    slight_for_load::RULE,
     holes_on_blank::RULE,
+    punch_size::RULE,
+    punch_reach::RULE,
     trousers_estimate::RULE,
     stock_taken::RULE,
+    small_parts::RULE,
     missing_glyph::RULE,
 ];
 

@@ -1,7 +1,9 @@
+use crate::check::limits::TONGUE_PLAY;
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureKind;
+use crate::layout::{Mark, Shape};
 
 const ID: &str = "slot-too-short";
 
@@ -18,38 +20,52 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(buckle) = subject.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
-        return;
-    };
-    let Some(bend) = subject.fit.and_then(|fit| fit.bend) else { return };
+    let worn = subject.job.worn.as_ref();
+    let tongue = worn.and_then(|w| w.buckle.as_ref()).map(|b| b.tongue.value);
     for feature in &subject.job.features {
-        let FeatureKind::TurnBack(f) = &feature.kind else { continue };
-        if f.slot_length.value <= Length::ZERO {
-            continue;
-        }
-        let tongue = buckle.tongue.value;
-        let needed = bend.take_up + tongue;
-        if f.slot_length.value < needed {
+        let (length, width, keys) = match &feature.kind {
+            FeatureKind::TurnBack(f) => {
+                (&f.slot_length, &f.slot_width, ["slot-length", "slot-width"])
+            }
+            FeatureKind::Fold(f) => {
+                (&f.slot_length, &f.slot_width, ["slot-length", "slot-width"])
+            }
+            FeatureKind::Slot(f) => (&f.length, &f.width, ["length", "width"]),
+            _ => continue,
+        };
+        let is_slot = |m: &&Mark| {
+            m.feature == feature.name && matches!(m.shape, Shape::Slot { .. })
+        };
+        // Only a slot in a bend is a tongue's.
+        let bent = subject.one_of_each().find_map(|piece| {
+            let slot = piece.marks.iter().find(is_slot)?;
+            piece.folds.iter().find(|fold| fold.at == slot.at.x)
+        });
+        let Some(fold) = bent else { continue };
+        let [length_key, width_key] = keys.map(|key| format!("{}.{key}", feature.name));
+        // Without a buckle that is told of, the tongue is what passes its slot.
+        let root = tongue.unwrap_or((width.value - TONGUE_PLAY).max(Length::ZERO));
+        let needed = fold.bend.take_up + root;
+        if length.value < needed {
             findings.push(
                 Finding::new(ID, Severity::Error, "the tongue slot is too short")
-                    .at(f.slot_length.place.clone())
+                    .at(length.place.clone())
                     .held(
-                        f.slot_length.value.both(),
+                        length.value.both(),
                         format!("at least {}: the bend and the tongue", needed.both()),
                     )
-                    .remedy("lengthen turn-back.slot-length"),
+                    .remedy(format!("lengthen {length_key}")),
             );
         }
-        if f.slot_width.value < tongue {
-            findings.push(
-                Finding::new(ID, Severity::Error, "the tongue does not pass its slot")
-                    .at(f.slot_width.place.clone())
-                    .held(
-                        f.slot_width.value.both(),
-                        format!("at least the tongue, {}", tongue.both()),
-                    )
-                    .remedy("widen turn-back.slot-width: the tongue + 1 mm is usual"),
-            );
-        }
+        let Some(tongue) = tongue.filter(|t| width.value < *t) else { continue };
+        findings.push(
+            Finding::new(ID, Severity::Error, "the tongue does not pass its slot")
+                .at(width.place.clone())
+                .held(
+                    width.value.both(),
+                    format!("at least the tongue, {}", tongue.both()),
+                )
+                .remedy(format!("widen {width_key}: the tongue + 1 mm is usual")),
+        );
     }
 }

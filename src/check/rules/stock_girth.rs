@@ -1,4 +1,6 @@
-use crate::check::limits::{measured_girth, possible_girth, usual_girth};
+use crate::check::limits::{
+    measured_girth, possible_girth, usual_child_girth, usual_girth,
+};
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::fit;
@@ -29,7 +31,9 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let hole = subject.layout.size_hole(job).unwrap_or(own.size_hole);
     let past = hole - own.size_hole;
     let body = worn.measure.body;
-    let (usual, possible) = (usual_girth(body), possible_girth(body));
+    let child = worn.measure.child.is_some();
+    let usual = if child { usual_child_girth(body) } else { usual_girth(body) };
+    let possible = possible_girth(body);
     let mut wrong: Vec<(Severity, &Size, Length)> = Vec::new();
     for (i, size) in stock.sizes.iter().enumerate() {
         let Some(girth) = girth(job, size, past) else { continue };

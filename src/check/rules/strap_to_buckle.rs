@@ -1,6 +1,10 @@
 use crate::check::limits::BUCKLE_PLAY;
 use crate::check::{About, Rule, Subject};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, Place, Severity};
+use crate::geom::Length;
+use crate::job::FeatureKind;
+use crate::layout::{Mark, MarkKind, Piece};
+use std::collections::BTreeSet;
 
 const ID: &str = "strap-to-buckle";
 
@@ -19,26 +23,61 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let Some(buckle) = subject.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
         return;
     };
-    let (width, inside) = (&subject.job.strap.width, buckle.inside.value);
-    if width.value > inside {
-        findings.push(
-            Finding::new(ID, Severity::Error, "the strap is wider than the buckle")
-                .at(width.place.clone())
-                .held(
-                    format!("a strap of {}", width.value.both()),
-                    format!("at most {}, the buckle's inside", inside.both()),
-                )
-                .remedy("take a narrower strap or a wider buckle (buckle.inside)"),
-        );
-    } else if inside - width.value > BUCKLE_PLAY {
-        findings.push(
-            Finding::new(ID, Severity::Warning, "the strap is loose in the buckle")
-                .at(width.place.clone())
-                .held(
-                    format!("{} of play", (inside - width.value).both()),
-                    format!("at most {}", BUCKLE_PLAY.both()),
-                )
-                .remedy("take a wider strap or a narrower buckle (buckle.inside)"),
-        );
+    let inside = buckle.inside.value;
+    let strap = &subject.job.strap.width;
+    let mut widths = vec![(strap.value, strap.place.clone())];
+    // Where a piece is not as wide as the strap, what counts is its width in the buckle.
+    widths.extend(subject.one_of_each().flat_map(|piece| in_buckle(subject, piece)));
+    let mut said = BTreeSet::new();
+    for (width, place) in widths {
+        if !said.insert(width) {
+            continue;
+        }
+        if width > inside {
+            findings.push(
+                Finding::new(ID, Severity::Error, "the strap is wider than the buckle")
+                    .at(place)
+                    .held(
+                        format!("a strap of {}", width.both()),
+                        format!("at most {}, the buckle's inside", inside.both()),
+                    )
+                    .remedy("take a narrower strap or a wider buckle (buckle.inside)"),
+            );
+        } else if inside - width > BUCKLE_PLAY {
+            findings.push(
+                Finding::new(ID, Severity::Warning, "the strap is loose in the buckle")
+                    .at(place)
+                    .held(
+                        format!("{} of play", (inside - width).both()),
+                        format!("at most {}", BUCKLE_PLAY.both()),
+                    )
+                    .remedy("take a wider strap or a narrower buckle (buckle.inside)"),
+            );
+        }
     }
+}
+
+/// How wide a piece is where its size holes and the slot for the tongue lie, and the line
+/// that says so.
+fn in_buckle(subject: &Subject<'_>, piece: &Piece) -> Vec<(Length, Option<Place>)> {
+    let features = &subject.job.features;
+    let is_there = |m: &&Mark| {
+        let own = features.iter().find(|f| f.name == m.feature).map(|f| &f.kind);
+        match own {
+            Some(FeatureKind::HoleRow(_)) => true,
+            Some(FeatureKind::TurnBack(_) | FeatureKind::Fold(_)) => {
+                m.kind == MarkKind::Slot
+            }
+            _ => false,
+        }
+    };
+    let name = subject.order_name(piece);
+    let order = subject.job.pieces.iter().find(|o| o.name == name);
+    let leather = order.map_or(&subject.job.strap, |o| &o.leather);
+    let at = |m: &Mark| {
+        let width = piece.width_at(m.at.x);
+        let slope = piece.slopes.iter().find(|s| s.past == width);
+        (width, slope.map_or(&leather.width.place, |s| &s.place).clone())
+    };
+    piece.marks.iter().filter(is_there).map(at).collect()
 }

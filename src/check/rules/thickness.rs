@@ -1,13 +1,15 @@
-use crate::check::limits::{POSSIBLE_THICKNESS, USUAL_THICKNESS};
+use crate::check::limits::{LIGHT_THICKNESS, POSSIBLE_THICKNESS, USUAL_THICKNESS};
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
+use crate::job::Form;
 
 const ID: &str = "thickness";
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 
 const ABOUT: About = About {
-    what: "The leather is as thick as strap leather is.",
+    what: "The leather of every piece is as thick as strap leather is; keepers and linings \
+           may be lighter.",
     why: "Thickness moves every hole through the bend and the girth; a slip of a unit \
           is a spoiled fit.",
     breaks: r#"strap.thickness = "8 mm""#,
@@ -17,24 +19,32 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let said = &subject.job.strap.thickness;
-    let t = said.value;
-    if USUAL_THICKNESS.from <= t && t <= USUAL_THICKNESS.to {
-        return;
+    let strap = &subject.job.strap.thickness;
+    let others = subject.job.pieces.iter().filter(|o| o.count.value > 0);
+    let others = others.map(|o| {
+        // Keepers and linings are of lighter leather.
+        let light = !matches!(o.form, Form::Strap(_));
+        (&o.leather.thickness, if light { LIGHT_THICKNESS } else { USUAL_THICKNESS })
+    });
+    // Pieces that say nothing have the strap's, which is one mistake, not several.
+    let own = others.filter(|(said, _)| said.place != strap.place);
+    for (said, usual) in std::iter::once((strap, USUAL_THICKNESS)).chain(own) {
+        let t = said.value;
+        if usual.from <= t && t <= usual.to {
+            continue;
+        }
+        let beyond = t < POSSIBLE_THICKNESS.from || t > POSSIBLE_THICKNESS.to;
+        let remedy = if usual.from <= t / 10 && t / 10 <= usual.to {
+            "is it a tenth of that? look at the unit and at the decimal point"
+        } else {
+            "measure one layer; an ounce of leather weight is 0.397 mm"
+        };
+        let severity = if beyond { Severity::Error } else { Severity::Warning };
+        findings.push(
+            Finding::new(ID, severity, "strap leather is not this thick or thin")
+                .at(said.place.clone())
+                .held(t.both(), format!("{} to {}", usual.from.both(), usual.to.both()))
+                .remedy(remedy),
+        );
     }
-    let beyond = t < POSSIBLE_THICKNESS.from || t > POSSIBLE_THICKNESS.to;
-    let severity = if beyond { Severity::Error } else { Severity::Warning };
-    findings.push(
-        Finding::new(ID, severity, "strap leather is not this thick or thin")
-            .at(said.place.clone())
-            .held(
-                t.both(),
-                format!(
-                    "{} to {}",
-                    USUAL_THICKNESS.from.both(),
-                    USUAL_THICKNESS.to.both()
-                ),
-            )
-            .remedy("measure one layer; an ounce of leather weight is 0.397 mm"),
-    );
 }

@@ -1,14 +1,17 @@
+use crate::check::limits::FOLD_LAP;
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::FeatureKind;
+use crate::geom::Length;
+use crate::job::{Feature, FeatureKind, Said};
+use crate::layout::{Mark, MarkKind};
 
 const ID: &str = "turn-back-too-short";
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 
 const ABOUT: About = About {
-    what: "The turn-back reaches past its last fastener by at least twice the \
-           fastener's diameter.",
+    what: "A turn-back or fold reaches past its last fastener by at least twice the \
+           fastener's diameter; one that is stitched past its bend by 8 mm.",
     why: "A fastener at the very end of the turned-back leather tears out of it.",
     breaks: r#"turn-back.length = "60 mm""#,
     keeps: r#"turn-back.length = "75 mm""#,
@@ -18,23 +21,68 @@ const ABOUT: About = About {
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     for feature in &subject.job.features {
-        let FeatureKind::TurnBack(f) = &feature.kind else { continue };
-        let last = f.first_fastener.value.max(f.second_fastener.value);
-        let needed = last + f.fastener_diameter.value.times(5, 2);
-        if f.length.value < needed {
+        let (length, last, diameter) = match &feature.kind {
+            FeatureKind::TurnBack(f) => {
+                let last = f.first_fastener.value.max(f.second_fastener.value);
+                (&f.length, last, f.fastener_diameter.value)
+            }
+            FeatureKind::Fold(f) if f.fasteners.value > 0 => {
+                let more = f.fastener_pitch.value * i64::from(f.fasteners.value - 1);
+                let last = f.first_fastener.value + more;
+                (&f.length, last, f.fastener_diameter.value)
+            }
+            FeatureKind::Fold(f) => {
+                unfastened(subject, feature, &f.length, findings);
+                continue;
+            }
+            _ => continue,
+        };
+        let needed = last + diameter.times(5, 2);
+        if length.value < needed {
             findings.push(
                 Finding::new(ID, Severity::Error, "the turn-back is too short")
-                    .at(f.length.place.clone())
+                    .at(length.place.clone())
                     .held(
-                        format!("{} from the fold", f.length.value.both()),
+                        format!("{} from the fold", length.value.both()),
                         format!(
                             "at least {}, for the fastener at {}",
                             needed.both(),
                             last.both()
                         ),
                     )
-                    .remedy("lengthen turn-back.length or move the fasteners inward"),
+                    .remedy(format!(
+                        "lengthen {}.length or move the fasteners inward",
+                        feature.name
+                    )),
             );
         }
     }
+}
+
+/// A fold that is stitched or glued needs a lap past its bend.
+fn unfastened(
+    subject: &Subject<'_>,
+    feature: &Feature,
+    length: &Said<Length>,
+    findings: &mut Vec<Finding>,
+) {
+    let bend = subject.one_of_each().find_map(|piece| {
+        let own = |m: &&Mark| m.feature == feature.name && m.kind == MarkKind::Bend;
+        let at = piece.marks.iter().find(own)?.at.x;
+        piece.folds.iter().find(|fold| fold.at == at)
+    });
+    let Some(fold) = bend else { return };
+    let needed = fold.bend.take_up / 2 + FOLD_LAP;
+    if length.value >= needed {
+        return;
+    }
+    findings.push(
+        Finding::new(ID, Severity::Error, "the fold is too short to hold")
+            .at(length.place.clone())
+            .held(
+                format!("{} from the fold", length.value.both()),
+                format!("at least {}: half the bend and a lap", needed.both()),
+            )
+            .remedy(format!("lengthen {}.length", feature.name)),
+    );
 }

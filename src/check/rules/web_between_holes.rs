@@ -1,5 +1,5 @@
 use crate::check::measure::web;
-use crate::check::{About, Rule, Subject, severity_of};
+use crate::check::{About, Rule, Subject, named, severity_of};
 use crate::diagnostic::Finding;
 use crate::job::FeatureKind;
 use crate::layout::MarkKind;
@@ -20,7 +20,7 @@ const ABOUT: About = About {
 };
 
 fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in &subject.layout.pieces {
+    for piece in subject.one_of_each() {
         for feature in &subject.job.features {
             let own = piece.marks.iter().filter(|m| m.feature == feature.name);
             let punched: Vec<_> = own.filter(|m| m.is_opening()).collect();
@@ -52,7 +52,11 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Finding::new(
                     ID,
                     severity_of(a),
-                    format!("{} {} and {} stand too close", a.feature, a.label, b.label),
+                    if a.label == b.label {
+                        format!("two holes of `{}` stand too close", a.feature)
+                    } else {
+                        format!("{} and {} stand too close", named(a), b.label)
+                    },
                 )
                 .at(spacing.or(a.place.as_ref()).cloned())
                 .held(

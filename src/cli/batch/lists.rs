@@ -38,7 +38,8 @@ impl Table {
         })
     }
 
-    pub(super) fn close(self) -> Result<Draft, Failure> {
+    pub(super) fn close(mut self) -> Result<Draft, Failure> {
+        self.rows.flush().map_err(|why| self.rows.get_ref().failed(&why))?;
         self.rows.into_inner().map_err(|e| {
             Failure::Machine(format!("cannot write {SUMMARY}: {}", e.error().kind()))
         })

@@ -9,6 +9,7 @@ mod tell;
 
 use super::cut::AllowanceArgs;
 use super::onto::{Onto, OntoArgs};
+use super::shelf::{OwnShelf, ShelfArgs};
 use super::{Failure, Outcome, files};
 use crate::batch::{self, Base, Names, Rows, Table, Tally};
 use crate::cutting::{self, Cut};
@@ -51,6 +52,8 @@ pub(super) struct Batch {
     /// The job that every order is laid over
     #[arg(long, value_name = "JOB")]
     base: Option<OsString>,
+    #[command(flatten)]
+    shelf: ShelfArgs,
     /// All orders in one PDF, with a bookmark for each, in place of a PDF an order
     #[arg(long)]
     merge: bool,
@@ -96,6 +99,7 @@ pub(super) fn run(args: &Batch) -> Result<Outcome, Failure> {
 struct Ready {
     table: Table,
     base: Option<files::Text>,
+    shelf: OwnShelf,
     stock: Option<cutting::Reading>,
     onto: Onto,
 }
@@ -112,6 +116,8 @@ impl Ready {
         let reading = batch::read(&name, bytes);
         tell(&reading.findings, &reading.sources)?;
         let base = args.base.as_ref().map(|path| files::read(path)).transpose()?;
+        // What the rows name lies beside the base, or else beside the table.
+        let shelf = args.shelf.open(Some(args.base.as_ref().unwrap_or(&args.orders)))?;
         let stock = match &args.stock {
             None => None,
             Some(path) => {
@@ -125,7 +131,7 @@ impl Ready {
         let onto = args.onto.read(&mut sources, &mut findings)?;
         tell(&findings, &sources)?;
         let table = reading.table.filter(|_| !forbidden);
-        Ok(table.map(|table| Self { table, base, stock, onto }))
+        Ok(table.map(|table| Self { table, base, shelf, stock, onto }))
     }
 }
 
@@ -164,6 +170,7 @@ impl<'a, 'r: 'a> Run<'a, 'r> {
         let mut day = Day {
             table: &ready.table,
             base,
+            shelf: &ready.shelf,
             onto,
             with: format!("{onto:?}"),
             folder,

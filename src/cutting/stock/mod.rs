@@ -4,7 +4,7 @@ mod rows;
 mod toml;
 
 use super::{LONGEST, MOST};
-use crate::diagnostic::{Finding, Place, Severity, Sources};
+use crate::diagnostic::{Finding, Place, Severity, Sources, few, too_large};
 use crate::geom::Length;
 use crate::job::nearest;
 
@@ -64,9 +64,6 @@ pub struct Reading {
     pub findings: Vec<Finding>,
 }
 
-/// Longest text and longest line of it, in bytes.
-const MOST_BYTES: usize = 1 << 20;
-const LONGEST_LINE: usize = 4_096;
 /// Longest name of a strip, in characters.
 const LONGEST_NAME: usize = 100;
 /// Mistakes after which reading stops: the rest would not be read by anyone.
@@ -104,12 +101,7 @@ struct Row {
 pub fn read(name: &str, text: &str) -> Reading {
     let mut reading = Reading::default();
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let long = text.lines().position(|l| l.len() > LONGEST_LINE);
-    if text.len() > MOST_BYTES || long.is_some() {
-        let found = match long {
-            Some(line) => format!("line {} is longer than 4 KiB", line + 1),
-            None => "a text longer than 1 MiB".to_owned(),
-        };
+    if let Some(found) = too_large(text) {
         reading.findings.push(
             Finding::new("stock-limit", Severity::Error, "this is no list of strips")
                 .held(found, "one strip a line, in at most 1 MiB")
@@ -150,6 +142,7 @@ pub fn read(name: &str, text: &str) -> Reading {
         }
         reading.stock.push(stock);
     }
+    few("stock-limit", &mut reading.findings);
     if !had_rows && reading.findings.is_empty() {
         reading.findings.push(
             Finding::new("stock-empty", Severity::Error, "the list names no strip")

@@ -5,6 +5,9 @@ use crate::diagnostic::{Finding, Place, Severity};
 use crate::job::nearest;
 use std::ops::Range;
 
+/// More columns than any list of strips has, those for the shop's own use too.
+const MOST_COLUMNS: usize = 50;
+
 /// A record with the place of each field in the text.
 struct Record {
     fields: Vec<String>,
@@ -16,6 +19,20 @@ struct Record {
 pub(super) fn rows(source: usize, text: &str, findings: &mut Vec<Finding>) -> Vec<Row> {
     let mut records = records(source, text, findings).into_iter();
     let Some(header) = records.next() else { return Vec::new() };
+    if header.fields.len() > MOST_COLUMNS {
+        findings.push(
+            Finding::new("stock-limit", Severity::Error, "this is no list of strips")
+                .at(header.places.get(MOST_COLUMNS).cloned())
+                .held(
+                    format!("{} columns", header.fields.len()),
+                    format!("at most {MOST_COLUMNS}"),
+                )
+                .remedy(
+                    "name the columns in the first line: name,length,width,thickness",
+                ),
+        );
+        return Vec::new();
+    }
     let columns = columns(&header, findings);
     records.map(|record| row(&header, &columns, record, findings)).collect()
 }

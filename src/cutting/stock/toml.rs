@@ -5,10 +5,13 @@ use crate::diagnostic::{Finding, Place, Severity};
 use crate::job::nearest;
 use toml::de::{DeTable, DeValue};
 
+/// Mistakes of TOML after which the rest would only follow from them.
+const MOST_ERRORS: usize = 20;
+
 /// The entries, with what is wrong with the text and its keys.
 pub(super) fn rows(source: usize, text: &str, findings: &mut Vec<Finding>) -> Vec<Row> {
     let (root, errors) = DeTable::parse_recoverable(text);
-    for error in errors {
+    for error in errors.into_iter().take(MOST_ERRORS) {
         let range = error.span().unwrap_or(0..0);
         findings.push(
             Finding::new("stock-syntax", Severity::Error, "this is not TOML")

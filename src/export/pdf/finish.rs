@@ -4,8 +4,10 @@
 use super::imprint::Imprint;
 use crate::export::ExportError;
 use crate::paginate::SheetSet;
+use flate2::{Compression, write::ZlibEncoder};
 use lopdf::{Dictionary, Document, Object, StringFormat, dictionary, text_string};
 use sha2::{Digest, Sha256};
+use std::io::Write as _;
 
 pub(super) const MAKER: &str = "strapwright";
 
@@ -30,7 +32,7 @@ pub(super) fn finished(
     }
     describe(&mut document, set);
     drop_unreferenced(&mut document);
-    document.compress();
+    pack(&mut document)?;
     identify(&mut document, set);
     let mut bytes = Vec::new();
     document.save_to(&mut bytes).map_err(refused)?;
@@ -160,6 +162,20 @@ fn describe(document: &mut Document, set: &SheetSet) {
         let id = document.add_object(info);
         document.trailer.set("Info", id);
     }
+}
+
+/// Packs every stream at the usual level. `lopdf` would pack at the highest, which takes
+/// twice as long on sheets and leaves them no smaller.
+fn pack(document: &mut Document) -> Result<(), ExportError> {
+    for object in document.objects.values_mut() {
+        let Object::Stream(stream) = object else { continue };
+        let room = Vec::with_capacity(stream.content.len() / 2);
+        let mut packer = ZlibEncoder::new(room, Compression::default());
+        packer.write_all(&stream.content).map_err(refused)?;
+        stream.set_content(packer.finish().map_err(refused)?);
+        stream.dict.set("Filter", name("FlateDecode"));
+    }
+    Ok(())
 }
 
 /// An identity from the content, so that the same sheets are the same file. After packing

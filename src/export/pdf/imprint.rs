@@ -4,7 +4,7 @@
 use crate::export::ExportError;
 use crate::geom::{Extent, Length, Placement, Point, QuarterTurn};
 use crate::paginate::{Kept, Sheet, SheetSet, Tile};
-use lopdf::{Dictionary, Document, Object, decode_text_string, text_string};
+use lopdf::{Dictionary, Document, LoadOptions, Object, decode_text_string, text_string};
 
 /// Keys of the document information; ISO 32000-1:2008, 14.3.3 leaves such names free.
 const PRINT: &str = "StrapwrightPrint";
@@ -13,6 +13,13 @@ const PAPER: &str = "StrapwrightPaper";
 const JOINS: &str = "StrapwrightJoins";
 const SHEETS: &str = "StrapwrightSheets";
 const KEPT: &str = "StrapwrightKept";
+
+/// Largest file that is read, in bytes, and what a stream of its structure may unpack to:
+/// far beyond any print.
+const MOST_BYTES: usize = 64 << 20;
+const MOST_UNPACKED: usize = 4 << 20;
+/// Longest entry that is believed, in bytes: that of 1 000 sheets.
+const MOST_WORDS: usize = 1 << 18;
 
 /// What a file says of itself.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -70,7 +77,11 @@ impl Imprint {
     /// [`ExportError::NoImprint`] when this is no PDF, or one that says nothing of a print.
     pub fn read(bytes: &[u8]) -> Result<Self, ExportError> {
         let foreign = |why: &str| ExportError::NoImprint(why.to_owned());
-        let document = Document::load_mem(bytes)
+        if bytes.len() > MOST_BYTES {
+            return Err(foreign("it is larger than any print of strap sheets"));
+        }
+        let options = LoadOptions::with_max_decompressed_size(MOST_UNPACKED);
+        let document = Document::load_mem_with_options(bytes, options)
             .map_err(|_| foreign("it is not a PDF, or not a whole one"))?;
         let info = document
             .trailer
@@ -80,7 +91,7 @@ impl Imprint {
             .map_err(|_| foreign("it has no document information"))?;
         let entry = |key: &str| {
             let words: &Object = info.get(key.as_bytes()).ok()?;
-            decode_text_string(words).ok()
+            decode_text_string(words).ok().filter(|words| words.len() <= MOST_WORDS)
         };
         let print = entry(PRINT)
             .filter(|p| !p.is_empty())

@@ -1,6 +1,6 @@
 //! Keys of what makes an end of a piece: turn-backs, folds and tips.
 
-use super::{Rows, Said, Section};
+use super::{Posts, Rows, Said, Section};
 use crate::geom::Length;
 use crate::job::DatumRef;
 
@@ -22,6 +22,8 @@ pub struct TurnBack {
     pub fastener_diameter: Said<Length>,
     /// Width of the keeper strip that sits between the fasteners; zero for none.
     pub keeper_width: Said<Length>,
+    /// The fasteners' posts.
+    pub posts: Posts,
 }
 
 impl TurnBack {
@@ -40,6 +42,7 @@ impl TurnBack {
             second_fastener: t.size("second-fastener"),
             fastener_diameter: t.size("fastener-diameter"),
             keeper_width: t.no_less_than_nothing("keeper-width"),
+            posts: Posts::read(t),
         }
     }
 }
@@ -84,6 +87,8 @@ pub struct Fold {
     pub fastener_diameter: Said<Length>,
     /// Fasteners side by side.
     pub rows: Rows,
+    /// The fasteners' posts.
+    pub posts: Posts,
 }
 
 impl Fold {
@@ -113,6 +118,7 @@ impl Fold {
             fastener_diameter: some("fastener-diameter", fasteners.value > 0),
             fasteners,
             rows: Rows::read(t),
+            posts: Posts::read(t),
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Keys of what is punched or slit.
 
-use super::{Said, Section};
+use super::{Posts, Rows, Said, Section};
 use crate::geom::Length;
 use crate::job::DatumRef;
 
@@ -15,32 +15,6 @@ pub enum HoleShape {
 
 const SHAPES: [(&str, HoleShape); 2] =
     [("round", HoleShape::Round), ("oval", HoleShape::Oval)];
-
-/// Rows side by side, even about a line along the strap.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Rows {
-    /// How many; at least one.
-    pub count: Said<u32>,
-    /// From row to row.
-    pub apart: Said<Length>,
-    /// How far the line lies from the centre line, upward.
-    pub across: Said<Length>,
-}
-
-impl Rows {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
-        let count = t.count_or("rows", 1);
-        if count.value == 0 {
-            t.too_few("rows", &count);
-        }
-        let apart = if count.value > 1 {
-            t.size("rows-apart")
-        } else {
-            t.length_if("rows-apart").unwrap_or_default()
-        };
-        Self { count, apart, across: t.length_or("across", Length::ZERO) }
-    }
-}
 
 /// A row of size holes about a datum.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -145,6 +119,11 @@ pub struct Row {
     pub oval_length: Said<Length>,
     /// Side by side.
     pub rows: Rows,
+    /// How many layers of the strap a fastener holds; where nothing is said, one, or the two
+    /// of a fold that its marks are mirrored in.
+    pub layers: Option<Said<u32>>,
+    /// The fasteners' posts.
+    pub posts: Posts,
 }
 
 impl Row {
@@ -193,8 +172,18 @@ impl Row {
             shape,
             oval_length,
             rows: Rows::read(t),
+            layers: layers(t),
+            posts: Posts::read(t),
         }
     }
+}
+
+fn layers(t: &Section<'_, '_>) -> Option<Said<u32>> {
+    let said = t.has("layers").then(|| t.count("layers"))?;
+    if said.value == 0 {
+        t.too_few("layers", &said);
+    }
+    Some(said)
 }
 
 /// One fitting: its face and the holes for its posts or prongs, even about its middle.

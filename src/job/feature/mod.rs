@@ -4,13 +4,14 @@
 mod ends;
 mod holes;
 mod lines;
+mod rows;
 
 pub use ends::{Fold, Side, Tip, TipShape, TurnBack};
 pub use holes::{
-    ButtonHole, Fitting, HoleRow, HoleShape, Row, Rows, Run, Slot, Snap, Spacing, Spread,
-    Use,
+    ButtonHole, Fitting, HoleRow, HoleShape, Row, Run, Slot, Snap, Spacing, Spread, Use,
 };
 pub use lines::{Course, Crease, Join, Span, Stamp, Stitch, Taper, Words};
+pub use rows::{Posts, Rows};
 
 use super::section::Section;
 use super::{DatumRef, Said};

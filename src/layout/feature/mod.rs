@@ -25,11 +25,13 @@ use crate::diagnostic::{Finding, Place, Severity};
 use crate::fit::Fit;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{
-    DatumRef, Feature, FeatureKind, Form, Job, PieceOrder, Rows, Said, Side,
+    DatumRef, Feature, FeatureKind, Fitting, Form, Job, PieceOrder, Rows, Run, Said, Side,
 };
 
-/// Most marks that one feature makes, and one piece has.
+/// Most marks of one job, those of copies too.
 pub(super) const MOST_MARKS: i64 = 100_000;
+/// Longest piece that is laid out, 1 km: beyond it only a slip of the pen can lie.
+pub(super) const LONGEST: Length = Length::from_mm(1_000_000);
 
 /// What a feature adds to its piece.
 #[derive(Debug, Default)]
@@ -165,8 +167,56 @@ fn too_many(feature: &Feature, count: i64, place: Option<&Place>) -> Finding {
     .remedy("look at the pitch and its unit, or at the count")
 }
 
+/// How many marks the counts of a kind ask for; zero for those whose pitch decides.
+fn asked(kind: &FeatureKind) -> i64 {
+    let times = |counts: &[&Said<u32>]| {
+        let all = counts.iter().map(|c| i64::from(c.value));
+        all.fold(1, i64::saturating_mul)
+    };
+    match kind {
+        FeatureKind::HoleRow(f) => {
+            let (inside, outside) = (times(&[&f.inside]), times(&[&f.outside]));
+            (inside + outside + 1).saturating_mul(times(&[&f.rows.count]))
+        }
+        FeatureKind::Row(f) => match &f.run {
+            Run::Pitch { count, .. } | Run::To { count, .. } => {
+                times(&[count, &f.rows.count])
+            }
+            Run::AtMost { .. } => 0,
+        },
+        FeatureKind::Spread(f) => {
+            let one = |t: &Fitting| times(&[&f.count, &t.along.0, &t.across.0]);
+            f.pattern.iter().map(one).max().unwrap_or(0)
+        }
+        FeatureKind::Fold(f) => times(&[&f.fasteners, &f.rows.count]) * 2,
+        FeatureKind::Snap(f) => (times(&[&f.posts]) + 1) * times(&[&f.rows.count]),
+        FeatureKind::ButtonHole(f) => times(&[&f.count]) * 2,
+        FeatureKind::Slot(f) => times(&[&f.rows.count]),
+        _ => 0,
+    }
+}
+
+/// The finding that a feature lies farther off than any strap is long.
+fn too_far(feature: &Feature, placed: &Placed) -> Option<Finding> {
+    let marks = placed.marks.iter().flat_map(|m| [m.at.x, m.at.y]);
+    let datums = placed.datums.iter().map(|(_, x)| *x);
+    let far = marks.chain(datums).find(|l| l.abs() > LONGEST)?;
+    let finding = Finding::new(
+        "no-length",
+        Severity::Error,
+        format!("`{}` lies farther off than any strap is long", feature.name),
+    )
+    .at(feature.place.clone())
+    .held(far.both(), "at most 1 km from the bend and the centre line");
+    Some(finding.remedy("look at its places, pitches and counts, and at their units"))
+}
+
 /// Places one feature, or says why it cannot be.
 pub(super) fn place(feature: &Feature, ground: &Ground<'_>) -> Result<Placed, Stop> {
+    let marks = asked(&feature.kind);
+    if marks > MOST_MARKS {
+        return Err(too_many(feature, marks, None).into());
+    }
     let mut placed = match &feature.kind {
         FeatureKind::TurnBack(f) => Ok(turn_back::place(feature, f, ground)),
         FeatureKind::Fold(f) => fold::place(feature, f, ground),
@@ -183,7 +233,7 @@ pub(super) fn place(feature: &Feature, ground: &Ground<'_>) -> Result<Placed, St
         FeatureKind::Stitch(_) | FeatureKind::Crease(_) => Ok(Placed::default()),
     }?;
     mirror(feature, ground, &mut placed)?;
-    Ok(placed)
+    too_far(feature, &placed).map_or(Ok(placed), |finding| Err(finding.into()))
 }
 
 /// Places one feature that follows the finished outline.
@@ -198,7 +248,7 @@ pub(super) fn place_on(
         _ => Ok(Placed::default()),
     }?;
     mirror(feature, ground, &mut placed)?;
-    Ok(placed)
+    too_far(feature, &placed).map_or(Ok(placed), |finding| Err(finding.into()))
 }
 
 /// Marks that go through both layers of a fold are punched in each: layers above and below

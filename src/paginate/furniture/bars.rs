@@ -1,12 +1,15 @@
 //! Scale bars: the longest that fit along the two edges, to lay a ruler on.
 //!
 //! Millimetres on one side of the line, inches on the other. A bar starts and ends with a
-//! tick of its own whole length in millimetres.
+//! tick of its own whole length in millimetres. Between its last numerals stands what to
+//! accept.
 
 use super::super::canvas::{Canvas, Words, cap};
 use super::super::lanes::{BAR_BELOW, BAR_LEFT, Page};
 use super::super::sheet::{Anchor, Layer, Pen, ScaleBar};
+use crate::fit::Measuring;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
+use crate::words::Word;
 
 /// Kept free at both ends for the last numeral.
 const ENDS: Length = Length::from_um(5_500);
@@ -15,6 +18,9 @@ const TICK: Length = Length::from_mm(1);
 const LONG_TICK: Length = Length::from_um(1_300);
 const TO_NUMERAL: Length = Length::from_um(1_700);
 const TEN: Length = Length::from_mm(10);
+const FIFTY: Length = Length::from_mm(50);
+/// Between numerals and other words.
+const AIR: Length = Length::from_mm(2);
 const INCH: Length = Length::from_inches(1);
 
 /// A line to be ticked: along the width, or along the height.
@@ -36,8 +42,33 @@ impl Bar {
 }
 
 /// Draws both bars: along the width, then along the height.
-pub(super) fn draw(canvas: &mut Canvas, page: Page) -> Vec<ScaleBar> {
-    bars(page).map(|bar| tick(canvas, bar)).to_vec()
+pub(super) fn draw(
+    canvas: &mut Canvas,
+    page: Page,
+    measuring: Measuring,
+) -> Vec<ScaleBar> {
+    let all = bars(page).map(|bar| (bar, tick(canvas, bar)));
+    all.map(|(bar, drawn)| {
+        accept(canvas, bar, drawn.window(measuring));
+        drawn
+    })
+    .to_vec()
+}
+
+/// What may be read on the bar, in the last gap between numerals that has room.
+fn accept(canvas: &mut Canvas, bar: Bar, window: Extent) {
+    let wording = canvas.wording;
+    let ends = [window.from, window.to].map(|l| wording.number(l, 1));
+    let text = wording.fill(Word::AcceptOnBar, &[&ends[0], &ends[1]]);
+    for nth in (0..=bar.length.nm() / FIFTY.nm()).rev() {
+        let (from, to) = (FIFTY * nth, (FIFTY * (nth + 1)).min(bar.length));
+        let at = bar.at((from + to) / 2, TO_NUMERAL);
+        let mut words = Words::new(at, Anchor::Middle, SIZE, &text);
+        words.turn = bar.turn;
+        if canvas.try_write(words, AIR) {
+            return;
+        }
+    }
 }
 
 /// How long the two are.

@@ -8,7 +8,7 @@ use super::super::sheet::{Anchor, Layer, Pen};
 use super::crosses::CLEAR;
 use super::labels::is_inside;
 use super::line;
-use crate::geom::{Length, Path, Point, Sheet, Strap};
+use crate::geom::{Extent, Length, Path, Point, Sheet, Strap};
 use crate::layout::Piece;
 use crate::words::Word;
 
@@ -109,5 +109,10 @@ fn ends<'c>(
     let [from, to] = &check.labels;
     let start = lane.left.is_none().then_some((check.from, from.as_str(), true));
     let end = lane.right.is_none().then_some((check.to, to.as_str(), false));
-    start.into_iter().chain(end)
+    // A piece that is wider than a sheet has them on its upper band alone.
+    let shows = |at: &Point<Strap>| {
+        let room = Extent { from: at.y, to: at.y }.grown(DIAMOND);
+        lane.part.across.holds(room)
+    };
+    start.into_iter().chain(end).filter(move |(at, ..)| shows(at))
 }

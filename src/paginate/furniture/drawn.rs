@@ -66,14 +66,15 @@ pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     let from = lane.part.stretch.from.max(piece.extent.from);
     let to = lane.part.stretch.to.min(piece.extent.to);
     let up = piece.width / 4;
+    let name = canvas.wording.piece(&piece.name);
     for size in [NAME, BOXED] {
-        let wide = lettering::width(&piece.name, size);
+        let wide = lettering::width(&name, size);
         let steps = ((to - from - wide).nm() / Length::from_mm(4).nm()).max(0);
         for step in 0..=steps {
             let x = from + wide / 2 + Length::from_mm(2) + Length::from_mm(4) * step;
             for y in [up, -up, Length::ZERO] {
                 let foot = lane.at(x, y - cap(size) / 2);
-                let words = Words::new(foot, Anchor::Middle, size, &piece.name);
+                let words = Words::new(foot, Anchor::Middle, size, &name);
                 if canvas.try_write(words, THIN * 2) {
                     return;
                 }
@@ -82,7 +83,7 @@ pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     }
     // A strip too narrow for words has them past its end.
     let foot = lane.at(to + Length::from_mm(4), -cap(NAME) / 2);
-    canvas.try_write(Words::new(foot, Anchor::Start, NAME, &piece.name), THIN);
+    canvas.try_write(Words::new(foot, Anchor::Start, NAME, &name), THIN);
 }
 
 /// Words with their middle on a place of the strap.

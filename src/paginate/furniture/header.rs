@@ -5,7 +5,7 @@ use super::super::sheet::{Anchor, Kept};
 use super::super::{Heading, Stocked};
 use super::Scene;
 use crate::geom::{Length, Point};
-use crate::layout::{MarkKind, Piece};
+use crate::layout::{Copies, Layout, MarkKind, Piece};
 use crate::lettering;
 use crate::words::{Word, Wording};
 
@@ -84,7 +84,7 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
         facts.extend(lengths(scene));
     }
     facts.extend(scene.checks.iter().map(|c| c.sentence(wording)));
-    facts.extend(punches(scene));
+    facts.extend(scene.punches.map(ToOwned::to_owned));
     if !scene.heading.serves.is_empty() {
         facts.push(scene.heading.serves.clone());
     }
@@ -136,46 +136,33 @@ fn lengths(scene: &Scene<'_>) -> Option<String> {
         [] => None,
         [piece] => fill(flat(piece)),
         _ => {
-            let mut named: Vec<String> = Vec::new();
-            let mut rest = pieces;
-            while let Some((piece, others)) = rest.split_first() {
-                // Copies are as long as the first of them.
-                let stem = piece.name.strip_suffix("-1").unwrap_or(&piece.name);
-                let copies = others
-                    .iter()
-                    .take_while(|p| p.name.strip_prefix(stem).is_some_and(is_copy))
-                    .count();
-                named.push(if copies == 0 {
-                    format!("{} {}", piece.name, flat(piece))
-                } else {
-                    format!("{} × {stem} {}", copies + 1, flat(piece))
-                });
-                rest = &others[copies..];
-            }
+            let name = |copies: &Copies<'_>| {
+                let name = wording.piece(copies.name);
+                let times = match copies.pieces.len() {
+                    1 => String::new(),
+                    n => format!("{n} × "),
+                };
+                format!("{times}{name} {}", flat(&copies.pieces[0]))
+            };
+            let mut named: Vec<String> = scene.layout.copies().iter().map(name).collect();
             named.truncate(NAMED);
             fill(named.join(", "))
         }
     }
 }
 
-/// Whether the end of a piece's name says that it is a copy: `-2`, `-4-mirrored`.
-fn is_copy(end: &str) -> bool {
-    let number = end.strip_suffix("-mirrored").unwrap_or(end).strip_prefix('-');
-    number.is_some_and(|n| n.parse::<u32>().is_ok_and(|n| n > 1))
-}
-
 /// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.
-fn punches(scene: &Scene<'_>) -> Option<String> {
-    let mut named: Vec<String> = Vec::new();
-    for mark in scene.layout.pieces.iter().flat_map(|p| &p.marks) {
-        let across = mark.y_extent().length();
-        if !mark.is_punched() || mark.kind == MarkKind::Slot {
-            continue;
-        }
-        let words = format!("{} {}", mark.feature, scene.heading.wording.plain(across));
-        if !named.contains(&words) {
-            named.push(words);
+pub(in super::super) fn punches(layout: &Layout, wording: Wording) -> Option<String> {
+    let mut used: Vec<(&str, Length)> = Vec::new();
+    for mark in layout.pieces.iter().flat_map(|p| &p.marks) {
+        let punch = (mark.feature.as_str(), mark.y_extent().length());
+        let is_round = mark.is_punched() && mark.kind != MarkKind::Slot;
+        if is_round && !used.contains(&punch) {
+            used.push(punch);
         }
     }
+    let named =
+        used.iter().map(|(name, across)| format!("{name} {}", wording.plain(*across)));
+    let named: Vec<String> = named.collect();
     (!named.is_empty()).then(|| format!("Ø {} mm", named.join(", ")))
 }

@@ -15,6 +15,7 @@ mod outline;
 mod rulers;
 
 pub(super) use bars::lengths as bar_lengths;
+pub(super) use header::punches;
 
 use super::arrange::Part;
 use super::canvas::Canvas;
@@ -23,6 +24,7 @@ use super::correction::Scaling;
 use super::lanes::{Lane, Plan};
 use super::sheet::{Sheet, Tile};
 use super::{Heading, Stocked, sheet};
+use crate::fit::Measuring;
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 use crate::layout::{Layout, Mark, Piece, Row};
 
@@ -35,8 +37,11 @@ pub(super) struct Scene<'a> {
     pub(super) paper: &'a str,
     pub(super) fingerprint: &'a str,
     pub(super) plan: &'a Plan,
+    /// What to punch with, in words.
+    pub(super) punches: Option<&'a str>,
     pub(super) checks: &'a [StripCheck],
     pub(super) scaling: Option<&'a Scaling>,
+    pub(super) measuring: Measuring,
 }
 
 /// Draws the sheet of this index, counted from 0.
@@ -51,7 +56,7 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     header::draw(&mut canvas, scene, index, key_plan);
     let head = canvas.items.len();
     corners::draw(&mut canvas);
-    let bars = bars::draw(&mut canvas, page);
+    let bars = bars::draw(&mut canvas, page, scene.measuring);
     let mut tiles = Vec::new();
     for lane in &scene.plan.sheets[index] {
         let piece = &scene.layout.pieces[lane.part.piece];
@@ -77,8 +82,9 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
 fn draw_lane(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece) -> Tile {
     let Part { piece: index, stretch, across, .. } = lane.part;
     let rows = scene.rows;
+    let shown = piece.marks_between(stretch);
     let whole: Vec<&Mark> =
-        piece.marks.iter().filter(|m| sheet::holds(stretch, across, m)).collect();
+        shown.iter().filter(|m| sheet::holds(stretch, across, m)).collect();
     outline::draw(canvas, lane, piece);
     marks::draw(canvas, lane, &whole);
     drawn::draw(canvas, lane, piece);

@@ -18,6 +18,8 @@ use std::cmp::Reverse;
 pub(super) const GAP: Length = Length::from_mm(6);
 /// How often a tile may be tried in a place before the search for a better order gives up.
 const TRIES: usize = 5_000;
+/// How often a tile may be tried in a row of one sheet before that sheet counts as full.
+const ROW_TRIES: usize = 2_000;
 
 /// A tile's room on paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -74,8 +76,14 @@ pub(super) fn pack(items: &[Item], room: Room) -> Vec<Rows> {
     if items.iter().any(|i| i.wish.is_some()) {
         best = packer.in_good_order(best.len()).unwrap_or(best);
     }
-    // On a sheet and in a row the order is that of the tiles.
+    // What lies on a sheet decides alone how it lies there, so that the same tiles are laid
+    // the same way again.
     for rows in &mut best {
+        let mut own: Vec<usize> = rows.iter().flat_map(|r| r.items.clone()).collect();
+        own.sort_unstable();
+        if let Some(same) = packer.rows(&own) {
+            *rows = same;
+        }
         for row in &mut *rows {
             row.items.sort_unstable();
         }
@@ -117,46 +125,73 @@ impl Packer<'_> {
         sheets
     }
 
+    /// One sheet with these items: in their order if that does, else the tall ones first,
+    /// else as a search finds it; `None` when they have no room, or the search takes too
+    /// long.
+    fn rows(&self, items: &[usize]) -> Option<Rows> {
+        let mut tall_first = items.to_vec();
+        tall_first
+            .sort_by_key(|&i| Reverse((self.items[i].height, self.items[i].length)));
+        let in_order = |order: &[usize]| {
+            let mut rows = Rows::new();
+            order.iter().all(|&index| self.put(&mut rows, index)).then_some(rows)
+        };
+        in_order(items).or_else(|| in_order(&tall_first)).or_else(|| {
+            let mut rows = Rows::new();
+            self.fill(&mut rows, &tall_first, &mut { ROW_TRIES }).then_some(rows)
+        })
+    }
+
+    /// Puts all of `left` on one sheet, each in every place in turn.
+    fn fill(&self, rows: &mut Rows, left: &[usize], tries: &mut usize) -> bool {
+        let Some((&index, left)) = left.split_first() else { return true };
+        for place in 0..=rows.len() {
+            if *tries == 0 {
+                return false;
+            }
+            *tries -= 1;
+            let before = rows.clone();
+            if self.put_at(rows, index, place) && self.fill(rows, left, tries) {
+                return true;
+            }
+            *rows = before;
+        }
+        false
+    }
+
     /// All items on `sheets` sheets, each item where it is wished or else on the first
     /// sheet that does; `None` when there is none or the search takes too long.
     fn in_good_order(&self, sheets: usize) -> Option<Vec<Rows>> {
-        let mut all: Vec<Rows> = vec![Vec::new(); sheets];
+        let mut all: Vec<Vec<usize>> = vec![Vec::new(); sheets];
         let mut tries = TRIES;
         let mut order: Vec<usize> = (0..self.items.len()).collect();
         // Before another takes the room.
         order.sort_by_key(|&i| self.items[i].wish.is_none());
-        self.search(&mut all, &order, &mut tries).then_some(all)
+        let found = self.search(&mut all, &order, &mut tries);
+        found.then(|| all.iter().filter_map(|items| self.rows(items)).collect())
     }
 
-    fn search(&self, all: &mut Vec<Rows>, left: &[usize], tries: &mut usize) -> bool {
+    fn search(
+        &self,
+        all: &mut Vec<Vec<usize>>,
+        left: &[usize],
+        tries: &mut usize,
+    ) -> bool {
         let Some((&index, left)) = left.split_first() else { return true };
-        let item = self.items[index];
-        let wish = item.wish.filter(|&w| w < all.len());
+        let wish = self.items[index].wish.filter(|&w| w < all.len());
         let others = (0..all.len()).filter(|&s| Some(s) != wish);
         let order: Vec<usize> = wish.into_iter().chain(others).collect();
         for sheet in order {
-            for place in 0..=all[sheet].len() {
-                let height = place.checked_sub(1).map(|at| all[sheet][at].height);
-                if !self.put_at(&mut all[sheet], index, place) {
-                    continue;
-                }
-                if *tries == 0 {
-                    return false;
-                }
-                *tries -= 1;
-                if self.search(all, left, tries) {
-                    return true;
-                }
-                match place.checked_sub(1).zip(height) {
-                    None => drop(all[sheet].pop()),
-                    Some((at, height)) => {
-                        let row = &mut all[sheet][at];
-                        row.items.pop();
-                        row.used -= GAP + item.length;
-                        row.height = height;
-                    }
-                }
+            if *tries == 0 {
+                return false;
             }
+            *tries -= 1;
+            let place = all[sheet].partition_point(|&i| i < index);
+            all[sheet].insert(place, index);
+            if self.rows(&all[sheet]).is_some() && self.search(all, left, tries) {
+                return true;
+            }
+            all[sheet].remove(place);
         }
         false
     }

@@ -4,7 +4,8 @@ use super::super::read::plane::{Bounds, Matrix, Spot, most};
 use super::super::sheet::{Form, Sheet};
 use super::super::strap::{Piece, Strap};
 use super::TOLERANCE;
-use super::wanted::WantedPiece;
+use super::anchor::{self, Reading};
+use super::wanted::{Wanted, WantedPiece, mm};
 
 /// Marks this near to their place speak for a fit, in mm.
 const NEAR: f64 = 1.0;
@@ -17,6 +18,10 @@ const SIDES: f64 = 4.0;
 const ENOUGH: f64 = 0.3;
 /// Places that are tried when the ends of a piece do not say where it lies.
 const MOST_TRIES: usize = 2_000;
+/// From the edge of a piece to the feet of its rulers, at most, in mm.
+const BESIDE: f64 = 3.0;
+/// Places across a piece that are tried where no edge of it is shown.
+const MOST_ASIDE: usize = 200;
 /// Two parts of one piece share no more than an overlap: less than this part of the
 /// smaller one.
 const SHARED: f64 = 0.5;
@@ -30,6 +35,8 @@ pub(super) struct Fit {
     pub(super) wanted: usize,
     /// From the first tile's sheet to the strap.
     pub(super) way: Matrix,
+    /// Whether both its ends, or what is printed on it, tell where along the piece it lies.
+    pub(super) is_proven: bool,
     /// How much speaks for it.
     score: f64,
 }
@@ -37,25 +44,54 @@ pub(super) struct Fit {
 struct Seen<'a> {
     forms: Vec<(Spot, &'a Form)>,
     bounds: Bounds,
+    readings: Vec<Reading>,
 }
 
-/// A fit for every drawn piece for which there is one, the best first.
+/// What fits best, before it is refined.
+#[derive(Clone, Copy, Debug)]
+struct Found {
+    way: Matrix,
+    score: f64,
+    proof: Proof,
+}
+
+/// What tells where along its piece a stretch lies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Proof {
+    /// Both its ends.
+    Ends,
+    /// What is printed on it, and whether it is as wide as the piece.
+    Printed { is_as_wide: bool },
+    /// Nothing but its marks or one end.
+    None,
+}
+
+/// A fit for every drawn piece for which there is one, the best first. If `by_readings`, a
+/// piece that is not whole lies where its rulers say; of sheets that may be stretched they
+/// cannot.
 pub(super) fn fits(
     strap: &Strap,
     sheets: &[Sheet],
     pieces: &[WantedPiece<'_>],
+    by_readings: bool,
 ) -> Vec<Fit> {
     let mut all: Vec<(Fit, Bounds)> = Vec::new();
     for (drawn, piece) in strap.pieces.iter().enumerate() {
-        let seen = seen(piece, strap, sheets);
+        let mut seen = seen(piece, strap, sheets);
+        if by_readings {
+            seen.readings = anchor::readings(piece, strap, sheets);
+        }
         for (wanted, target) in pieces.iter().enumerate() {
-            let (way, score) = best(&seen, target);
+            let Found { way, score, proof } = found(&seen, target);
+            let is_proven = proof != Proof::None;
             let most = count(seen.forms.len()) + SIDES;
-            // A stretch without marks may lie anywhere, unless it is the whole piece.
-            let [left, right, ..] = sides(placed(seen.bounds, way), target);
-            let is_placed = !seen.forms.is_empty() || left.abs().max(right.abs()) < NEAR;
-            if is_placed && score >= ENOUGH * most {
-                let fit = Fit { drawn, wanted, way: refined(way, &seen, target), score };
+            // A stretch without marks may lie anywhere, unless it is the whole piece or
+            // says where it lies.
+            let is_placed = !seen.forms.is_empty() || is_proven;
+            let is_as_wide = proof == Proof::Printed { is_as_wide: true };
+            if is_placed && (score >= ENOUGH * most || is_as_wide) {
+                let way = refined(way, proof, &seen, target);
+                let fit = Fit { drawn, wanted, way, is_proven, score };
                 all.push((fit, placed(seen.bounds, way)));
             }
         }
@@ -93,7 +129,96 @@ fn shared(a: Bounds, b: Bounds) -> f64 {
 fn seen<'a>(piece: &'a Piece, strap: &'a Strap, sheets: &'a [Sheet]) -> Seen<'a> {
     let forms =
         piece.forms(strap, sheets).map(|(_, way, form)| (way.place(form.centre), form));
-    Seen { forms: forms.collect(), bounds: piece.bounds }
+    Seen { forms: forms.collect(), bounds: piece.bounds, readings: Vec::new() }
+}
+
+/// Where a drawn piece lies: by both its ends if it has both, else by what is printed on
+/// it, else by one end or its marks.
+fn found(seen: &Seen<'_>, target: &WantedPiece<'_>) -> Found {
+    let is_whole = |way: Matrix| {
+        let [left, right, ..] = sides(placed(seen.bounds, way), target);
+        left.abs().max(right.abs()) < NEAR
+    };
+    let (size, long) = (seen.bounds.size(), target.bounds.size().x);
+    if (size.x - long).abs().min((size.y - long).abs()) < NEAR * 2.0 {
+        let (way, score) = best(seen, target);
+        if is_whole(way) {
+            return Found { way, score, proof: Proof::Ends };
+        }
+    }
+    anchored(seen, target).unwrap_or_else(|| {
+        let (way, score) = best(seen, target);
+        let proof = if is_whole(way) { Proof::Ends } else { Proof::None };
+        Found { way, score, proof }
+    })
+}
+
+/// Where the readings of a piece say that it lies.
+fn anchored(seen: &Seen<'_>, target: &WantedPiece<'_>) -> Option<Found> {
+    let mut found: Option<Found> = None;
+    for turns in 0..4 {
+        let turn = Matrix::quarter_turns(turns);
+        for x in anchor::shifts(&seen.readings, turn, target) {
+            for (y, is_as_wide) in aside(seen, target, turn, x) {
+                let way = turn.then(Matrix::shift(Spot::new(x, y)));
+                // Past the ends of the piece there is nothing that it could be.
+                let lies = placed(seen.bounds, way);
+                let is_within = lies.low.x > target.bounds.low.x - NEAR
+                    && lies.high.x < target.bounds.high.x + NEAR;
+                let score = score(seen, target, way) + f64::from(u8::from(is_within))
+                    - lacking(seen, target, way);
+                if found.is_none_or(|f| f.score < score) {
+                    let proof = Proof::Printed { is_as_wide };
+                    found = Some(Found { way, score, proof });
+                }
+            }
+        }
+    }
+    found
+}
+
+/// How many marks a piece of the layout has where none is drawn: it may be another one.
+fn lacking(seen: &Seen<'_>, target: &WantedPiece<'_>, way: Matrix) -> f64 {
+    let Bounds { low, high } = placed(seen.bounds, way);
+    let from = target.marks.partition_point(|w| w.at.x < low.x);
+    let shown = target.marks[from..].iter().take_while(|w| w.at.x <= high.x);
+    let holds = |w: &&Wanted<'_>| {
+        let (least, most) = (w.at - w.size * 0.5, w.at + w.size * 0.5);
+        least.x >= low.x && most.x <= high.x && least.y >= low.y && most.y <= high.y
+    };
+    let is_drawn =
+        |w: &Wanted<'_>| seen.forms.iter().any(|(at, _)| way.place(*at).far(w.at) < NEAR);
+    count(shown.filter(holds).filter(|w| !is_drawn(w)).count())
+}
+
+/// How far a stretch may have to be moved across the piece, and whether it then is as wide:
+/// by the rulers on either side of it, which are as far from its centre line; where there
+/// is one alone, by the edge there; between them by its marks.
+fn aside(
+    seen: &Seen<'_>,
+    target: &WantedPiece<'_>,
+    turn: Matrix,
+    x: f64,
+) -> Vec<(f64, bool)> {
+    let (here, there) = (placed(seen.bounds, turn), target.bounds);
+    match anchor::feet(&seen.readings, turn) {
+        [Some(above), Some(below)] => {
+            let more = above - below - mm(target.piece.width);
+            vec![(-f64::midpoint(above, below), (0.0..BESIDE * 2.0).contains(&more))]
+        }
+        [Some(_), None] => vec![(there.high.y - here.high.y, true)],
+        [None, Some(_)] => vec![(there.low.y - here.low.y, true)],
+        [None, None] => {
+            let by_mark = |(at, form): &(Spot, &Form)| {
+                let at = turn.place(*at) + Spot::new(x, 0.0);
+                let own =
+                    target.marks.iter().filter(move |w| (w.at.x - at.x).abs() < NEAR);
+                let own = own.filter(|w| alike(form.size, w.size));
+                own.map(|w| (w.at.y - at.y, false)).collect::<Vec<_>>()
+            };
+            seen.forms.iter().flat_map(by_mark).take(MOST_ASIDE).collect()
+        }
+    }
 }
 
 /// The best way found and its score, as it lies first and then turned.
@@ -128,7 +253,7 @@ fn best(seen: &Seen<'_>, target: &WantedPiece<'_>) -> (Matrix, f64) {
     for turns in 0..4 {
         let turn = Matrix::quarter_turns(turns);
         for (at, form) in &seen.forms {
-            let alike = |w: &&super::wanted::Wanted<'_>| alike(form.size, w.size);
+            let alike = |w: &&Wanted<'_>| alike(form.size, w.size);
             for wanted in target.marks.iter().filter(alike) {
                 tries += 1;
                 let shift = Matrix::shift(wanted.at - turn.place(*at));
@@ -154,14 +279,21 @@ fn score(seen: &Seen<'_>, target: &WantedPiece<'_>, way: Matrix) -> f64 {
         .map(|(at, form)| {
             let (at, size) = (way.place(*at), way.way(form.size));
             let size = Spot::new(size.x.abs(), size.y.abs());
-            let from = target.marks.partition_point(|w| w.at.x < at.x - NEAR);
-            let there = target.marks[from..].iter().take_while(|w| w.at.x < at.x + NEAR);
-            let fitting = there.filter(|w| alike(size, w.size));
+            let fitting = near_x(target, at).filter(|w| alike(size, w.size));
             near(fitting.map(|w| w.at.far(at)).fold(f64::INFINITY, f64::min))
         })
         .sum();
     let offs = sides(placed(seen.bounds, way), target);
     marks + offs.into_iter().map(|off| near(off.abs())).sum::<f64>()
+}
+
+/// The marks that lie near `at` along the piece, and no nearer than that across it.
+fn near_x<'a, 'b>(
+    target: &'b WantedPiece<'a>,
+    at: Spot,
+) -> impl Iterator<Item = &'b Wanted<'a>> {
+    let from = target.marks.partition_point(|w| w.at.x < at.x - NEAR);
+    target.marks[from..].iter().take_while(move |w| w.at.x < at.x + NEAR)
 }
 
 /// How far the sides are off, low and high along x, then along y.
@@ -171,14 +303,19 @@ fn sides(bounds: Bounds, target: &WantedPiece<'_>) -> [f64; 4] {
 }
 
 /// Moved so that as many things as possible are where they should be, so that a single one
-/// that is off moves nothing else.
-fn refined(way: Matrix, seen: &Seen<'_>, target: &WantedPiece<'_>) -> Matrix {
+/// that is off moves nothing else; along the piece what is printed has said it already.
+fn refined(
+    way: Matrix,
+    proof: Proof,
+    seen: &Seen<'_>,
+    target: &WantedPiece<'_>,
+) -> Matrix {
     let (mut x, mut y) = (Vec::new(), Vec::new());
     for (at, form) in &seen.forms {
         let at = way.place(*at);
         let size = way.way(form.size);
         let size = Spot::new(size.x.abs(), size.y.abs());
-        let fitting = target.marks.iter().filter(|w| alike(size, w.size));
+        let fitting = near_x(target, at).filter(|w| alike(size, w.size));
         let nearest = fitting.min_by(|a, b| a.at.far(at).total_cmp(&b.at.far(at)));
         if let Some(wanted) = nearest.filter(|w| w.at.far(at) < NEAR) {
             x.push(at.x - wanted.at.x);
@@ -189,6 +326,7 @@ fn refined(way: Matrix, seen: &Seen<'_>, target: &WantedPiece<'_>) -> Matrix {
     x.extend([left, right].into_iter().filter(|off| off.abs() < NEAR));
     y.extend([low, high].into_iter().filter(|off| off.abs() < NEAR));
     let most = |offs: &[f64]| most(offs, TOLERANCE).unwrap_or(0.0);
-    let off = Spot::new(most(&x), most(&y));
+    let along = if matches!(proof, Proof::Printed { .. }) { 0.0 } else { most(&x) };
+    let off = Spot::new(along, most(&y));
     way.then(Matrix::shift(Spot::ZERO - off))
 }

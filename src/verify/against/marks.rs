@@ -116,8 +116,7 @@ pub(super) fn stretch(pairs: &[(&Pair<'_>, Matrix)]) -> Spot {
             Some((axis.of(wanted), drawn, by_size))
         });
         let seen: Vec<(f64, f64, f64)> = seen.collect();
-        let by_size = median(seen.iter().map(|(.., by_size)| *by_size).collect());
-        (by_places(&seen), by_size.unwrap_or(1.0))
+        (by_places(&seen), by_sizes(&seen).unwrap_or(1.0))
     };
     let (across, up) = (seen(Axis::Width), seen(Axis::Height));
     // Where marks lie far apart their places tell. In a row, only their own heights do, and
@@ -140,6 +139,17 @@ const BY_PLACE: f64 = 2e-4;
 const BY_SIZE: f64 = 2e-3;
 /// From the first mark to the last, at least, in mm.
 const SPAN: f64 = 40.0;
+
+/// Sizes that differ by no more than this part of themselves agree.
+const ALIKE: f64 = 5e-4;
+
+/// The stretch that most sizes show; a lone mark cannot say so, it may be odd itself.
+fn by_sizes(seen: &[(f64, f64, f64)]) -> Option<f64> {
+    let all: Vec<f64> = seen.iter().map(|(.., by_size)| *by_size).collect();
+    let middle = median(all.clone())?;
+    let agree = all.iter().filter(|by| (*by - middle).abs() <= ALIKE).count();
+    (agree >= 2 && agree * 5 >= all.len() * 3).then_some(middle)
+}
 
 /// More marks than these say no more.
 const ENOUGH: usize = 100;
@@ -194,6 +204,11 @@ mod tests {
         };
         assert!(by_places(&row(0.995)).is_some_and(|s| (s - 0.995).abs() < 1e-9));
         assert!(by_places(&row(1.0)[..2]).is_none(), "two marks may be moved");
+        let sizes =
+            |all: &[f64]| -> Vec<_> { all.iter().map(|s| (0.0, 0.0, *s)).collect() };
+        assert_eq!(by_sizes(&sizes(&[1.01, 1.0])), None, "one of the two is odd");
+        assert_eq!(by_sizes(&sizes(&[1.01])), None);
+        assert_eq!(by_sizes(&sizes(&[0.995, 0.995, 1.2])), Some(0.995));
         let mut moved = row(1.0);
         moved[3].1 += 0.4;
         assert!(by_places(&moved).is_some_and(|s| (s - 1.0).abs() < 1e-9));

@@ -1,8 +1,10 @@
 //! What the sheets show, held against the layout.
 
+mod anchor;
 mod fit;
 mod marks;
 mod outline;
+mod printed;
 mod says;
 mod wanted;
 
@@ -52,11 +54,11 @@ pub(super) fn held(sheets: &mut [Sheet], layout: &Layout, complete: bool) -> Hel
         }
         assemble(sheets)
     };
-    let wholes: Vec<Whole<'_>> = fit::fits(&strap, sheets, &pieces)
+    let wholes: Vec<Whole<'_>> = fit::fits(&strap, sheets, &pieces, true)
         .into_iter()
         .map(|fit| whole(fit, &strap, sheets, &pieces))
         .collect();
-    if let Some(other) = says::other_job(&wholes, &pieces, complete) {
+    if let Some(other) = says::other_job(&wholes, &strap, sheets, &pieces, complete) {
         return Held { findings: vec![other], marks: Vec::new(), strap };
     }
     let mut findings = says::joins(&wholes, &strap, sheets);
@@ -66,6 +68,7 @@ pub(super) fn held(sheets: &mut [Sheet], layout: &Layout, complete: bool) -> Hel
         let target = &pieces[whole.fit.wanted];
         findings.extend(says::outline(whole, &strap, sheets, target, complete));
         findings.extend(says::marks(whole, &strap, sheets));
+        findings.extend(printed::held(whole, &strap, sheets, target));
         add_marks(&mut found, whole, &strap, sheets, target);
     }
     for (wanted, target) in pieces.iter().enumerate() {
@@ -87,19 +90,32 @@ fn whole<'a>(
     let tiles = &strap.pieces[fit.drawn].tiles;
     let mut shifts = BTreeMap::new();
     if tiles.len() > 1 {
-        let offs = |tile: usize| -> Vec<Spot> {
-            matched.pairs.iter().filter(|p| p.tile == tile).map(Pair::off).collect()
-        };
-        for (tile, _) in tiles {
-            shifts.extend(marks::shift_of_tile(&offs(*tile)).map(|shift| (*tile, shift)));
+        let mut offs: BTreeMap<usize, Vec<Spot>> = BTreeMap::new();
+        for pair in &matched.pairs {
+            offs.entry(pair.tile).or_default().push(pair.off());
         }
-        // Where one tile is off, so are those joined to it; a lone mark cannot say so.
+        for (tile, offs) in &offs {
+            shifts.extend(marks::shift_of_tile(offs).map(|shift| (*tile, shift)));
+        }
+        // Where one tile is off, so are those joined to it; a lone mark cannot say so, but
+        // with the rulers it can.
         let known: Vec<Spot> = shifts.values().copied().collect();
+        let target = &pieces[fit.wanted];
         for (tile, _) in tiles {
-            if let [off] = offs(*tile).as_slice() {
-                let same = known.iter().find(|s| s.far(*off) <= TOLERANCE);
-                shifts.extend(same.map(|shift| (*tile, *shift)));
-            }
+            let own = offs.get(tile).map_or(&[][..], Vec::as_slice);
+            let along = || {
+                marks::shift_of_tile(&printed::offs(&fit, strap, sheets, target, *tile))
+            };
+            let shift = match own {
+                [] => along(),
+                [off] => {
+                    let same = known.iter().copied().find(|s| s.far(*off) <= TOLERANCE);
+                    let alike = |s: &Spot| (s.x - off.x).abs() <= TOLERANCE;
+                    same.or_else(|| along().filter(alike).map(|s| Spot::new(s.x, off.y)))
+                }
+                _ => None,
+            };
+            shifts.extend(shift.map(|shift| (*tile, shift)));
         }
     }
     Whole { fit, matched, shifts }
@@ -122,31 +138,29 @@ fn stretched(
     sheets: &[Sheet],
     pieces: &[WantedPiece<'_>],
 ) -> Vec<(usize, Spot)> {
-    let fits = fit::fits(strap, sheets, pieces);
+    let fits = fit::fits(strap, sheets, pieces, false);
     let matched: Vec<(Fit, Matched<'_>)> = fits
         .into_iter()
         .map(|fit| (fit, marks::matched(&fit, strap, sheets, &pieces[fit.wanted])))
         .collect();
-    let mut all = Vec::new();
     // Tile by tile: the next tile of a stretched sheet may already lie elsewhere.
-    for index in 0..sheets.len() {
-        let mut best: Vec<(&Pair<'_>, Matrix)> = Vec::new();
-        for (fit, matched) in &matched {
-            for (tile, way) in &strap.pieces[fit.drawn].tiles {
-                let own = matched.pairs.iter().filter(|p| p.tile == *tile);
-                let own: Vec<(&Pair<'_>, Matrix)> =
-                    own.map(|pair| (pair, way.then(fit.way))).collect();
-                if strap.tiles[*tile].sheet == index && own.len() > best.len() {
-                    best = own;
-                }
+    let mut best: Vec<Vec<(&Pair<'_>, Matrix)>> = vec![Vec::new(); sheets.len()];
+    for (fit, matched) in &matched {
+        let mut own: BTreeMap<usize, Vec<&Pair<'_>>> = BTreeMap::new();
+        for pair in &matched.pairs {
+            own.entry(pair.tile).or_default().push(pair);
+        }
+        for (tile, way) in &strap.pieces[fit.drawn].tiles {
+            let own = own.remove(tile).unwrap_or_default();
+            let best = &mut best[strap.tiles[*tile].sheet];
+            if own.len() > best.len() {
+                *best = own.into_iter().map(|p| (p, way.then(fit.way))).collect();
             }
         }
-        let by = marks::stretch(&best);
-        if by.far(Spot::new(1.0, 1.0)) > 0.0 {
-            all.push((index, by));
-        }
     }
-    all
+    let stretch = |best: &Vec<_>| marks::stretch(best);
+    let all = best.iter().map(stretch).enumerate();
+    all.filter(|(_, by)| by.far(Spot::new(1.0, 1.0)) > 0.0).collect()
 }
 
 /// Adds the marks of a drawn piece as they were found, each once, where it is off most: by

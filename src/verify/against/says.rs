@@ -3,20 +3,23 @@
 use super::super::read::plane::{Bounds, Spot};
 use super::super::report::{ANEW, at, error, list};
 use super::super::sheet::Sheet;
-use super::super::strap::Strap;
+use super::super::strap::{Piece, Strap};
 use super::wanted::WantedPiece;
 use super::{Pair, TOLERANCE, Whole, outline as line};
-use crate::diagnostic::Finding;
+use crate::diagnostic::{Finding, Severity};
 use crate::layout::Mark;
 use std::collections::BTreeSet;
 
 /// What the knife cuts and no piece has is reported from this size on, in mm.
 const SCRAP: f64 = 5.0;
+/// What would do, where the file may be sound and another one was asked for.
+const AS_DRAWN: &str = "say --size SIZE or --nested if the file was drawn so; else draw the \
+                        job anew, and do not cut or punch by this file";
 /// A slot's direction may be off by this slope.
 const SLOPE: f64 = 2e-3;
 
 /// What a person calls a mark.
-fn name(mark: &Mark) -> String {
+pub(super) fn name(mark: &Mark) -> String {
     let kind = mark.kind.word();
     if mark.label.is_empty() || mark.label == kind {
         format!("`{kind}` of {}", mark.feature)
@@ -25,13 +28,15 @@ fn name(mark: &Mark) -> String {
     }
 }
 
-fn number(strap: &Strap, sheets: &[Sheet], tile: usize) -> usize {
+pub(super) fn number(strap: &Strap, sheets: &[Sheet], tile: usize) -> usize {
     sheets[strap.tiles[tile].sheet].title.number
 }
 
 /// Sheets that are of another job, if most marks are: then each of them is no news.
 pub(super) fn other_job(
     wholes: &[Whole<'_>],
+    strap: &Strap,
+    sheets: &[Sheet],
     targets: &[WantedPiece<'_>],
     complete: bool,
 ) -> Option<Finding> {
@@ -41,8 +46,20 @@ pub(super) fn other_job(
         .iter()
         .flat_map(|w| w.matched.pairs.iter().map(|p| (w.fit.wanted, p.index)))
         .collect();
+    // Where no mark is read at all, something else is wrong.
+    if sheets.iter().all(|s| s.forms.is_empty()) {
+        return None;
+    }
     // Of a part of the sheets no more can be asked than that what they show is right.
-    let wanted = if complete { wanted } else { fitting.len() };
+    let lost = |(index, piece): (usize, &Piece)| {
+        let is_lost = !wholes.iter().any(|w| w.fit.drawn == index);
+        if is_lost { piece.forms(strap, sheets).count() } else { 0 }
+    };
+    let (wanted, extra) = if complete {
+        (wanted, extra)
+    } else {
+        (fitting.len(), extra + strap.pieces.iter().enumerate().map(lost).sum::<usize>())
+    };
     (fitting.len() * 2 < wanted + extra).then(|| {
         error("other-job", "the sheets are not those of this job".to_owned())
             .held(
@@ -50,9 +67,16 @@ pub(super) fn other_job(
                     "{} marks at their places, {extra} that are none of its",
                     fitting.len()
                 ),
-                format!("the {wanted} marks of the job"),
+                if complete {
+                    format!("the {wanted} marks of the job")
+                } else {
+                    "the marks of the job along the same stretches".to_owned()
+                },
             )
-            .remedy("give the job that the file was drawn from, with the same --set")
+            .remedy(
+                "give the job that the file was drawn from, with the same --set, and with \
+                 --size SIZE or --nested if it was drawn so",
+            )
     })
 }
 
@@ -119,11 +143,19 @@ pub(super) fn pieces(
         let cut = piece.tiles.iter().any(cut) && size.x.max(size.y) > SCRAP;
         // Of a part of the sheets, one may be a stretch of a piece that has no marks.
         let is_told = marks > 0 || cut && complete;
-        if wholes.iter().any(|w| w.fit.drawn == index) || !is_told {
-            continue;
-        }
+        let fit = wholes.iter().find(|w| w.fit.drawn == index).map(|w| &w.fit);
         let numbers = piece.tiles.iter().map(|(tile, _)| number(strap, sheets, *tile));
         let sheets = list("sheet", numbers);
+        if !complete
+            && cut
+            && fit.is_none_or(|f| !f.is_proven)
+            && (fit.is_some() || !is_told)
+        {
+            all.push(unproven(&sheets));
+        }
+        if fit.is_some() || !is_told {
+            continue;
+        }
         all.push(
             error("piece-extra", format!("a piece on {sheets} is none of the job's"))
                 .held(
@@ -134,6 +166,18 @@ pub(super) fn pieces(
         );
     }
     all
+}
+
+/// A stretch of a piece that might lie anywhere along it.
+fn unproven(sheets: &str) -> Finding {
+    let message =
+        format!("nothing on {sheets} tells where along its piece a stretch of it lies");
+    Finding::new("place-unproven", Severity::Warning, message)
+        .held(
+            "no numerals at the ticks of a ruler, no readings beside marks",
+            "some that agree",
+        )
+        .remedy("give all sheets of the print in one file")
 }
 
 /// Where the knife would leave the outline.
@@ -155,7 +199,7 @@ pub(super) fn outline(
         all.push(
             error("outline-off", message)
                 .held(found, "strokes along the outline")
-                .remedy(ANEW),
+                .remedy(AS_DRAWN),
         );
     }
     if let Some((spot, long)) = found.missing.filter(|_| complete) {
@@ -209,7 +253,7 @@ fn extra(sheet: usize, size: Spot, place: &str) -> Finding {
             format!("a form of {:.2} × {:.2} mm at {place}", size.x, size.y),
             "the marks of the job and no others",
         )
-        .remedy(ANEW)
+        .remedy(AS_DRAWN)
 }
 
 /// What a mark's form is and should be, if they differ.
@@ -266,10 +310,11 @@ pub(super) fn missing(
             Bounds::of([way.place(low), way.place(high)])
         })
         .collect();
+    let pairs = own.iter().flat_map(|w| &w.matched.pairs);
+    let there: BTreeSet<usize> = pairs.map(|p| p.index).collect();
     let mut all = Vec::new();
     for (index, wanted) in target.marks.iter().enumerate() {
-        let there = |w: &&Whole<'_>| w.matched.pairs.iter().any(|p| p.index == index);
-        if own.iter().any(there) {
+        if there.contains(&index) {
             continue;
         }
         let half = wanted.size * 0.5;

@@ -38,10 +38,13 @@ pub(super) struct WantedPiece<'a> {
     pub(super) marks: Vec<Wanted<'a>>,
     pub(super) edges: Vec<Edge>,
     pub(super) bounds: Bounds,
+    /// What a tape hooked on the outside of the bend reads more than the flat x is; zero
+    /// without a bend.
+    pub(super) to_outside: f64,
 }
 
 #[expect(clippy::cast_precision_loss, reason = "exact for anything that fits on a wall")]
-fn mm(length: Length) -> f64 {
+pub(super) fn mm(length: Length) -> f64 {
     length.nm() as f64 / 1e6
 }
 
@@ -64,7 +67,8 @@ fn piece(piece: &Piece) -> WantedPiece<'_> {
             bounds.add(edge.at(edge.length() * f64::from(i) / 16.0));
         }
     }
-    WantedPiece { piece, marks, edges, bounds }
+    let to_outside = piece.bend.map_or(0.0, |bend| mm(bend.from_fold_to_outside()));
+    WantedPiece { piece, marks, edges, bounds, to_outside }
 }
 
 fn wanted(mark: &Mark) -> Option<Wanted<'_>> {

@@ -54,7 +54,7 @@ impl File {
                 limits.file >> 20
             ));
         }
-        let options = LoadOptions::with_max_decompressed_size(limits.stream);
+        let options = LoadOptions::with_max_decompressed_size(limits.structure);
         let document = Document::load_mem_with_options(bytes, options)
             .map_err(|error| format!("it is no PDF that can be read ({error})"))?;
         if document.is_encrypted() {
@@ -183,7 +183,17 @@ impl File {
             let high = Spot::new(x1.max(x2), y1.max(y2));
             (low.is_sane() && high.is_sane()).then_some((low, high))
         };
-        let (low, high) = corners(page.crop).or_else(|| corners(page.media))?;
+        // Nothing beyond the medium is shown, whatever the crop box says.
+        let (low, high) = match (corners(page.crop), corners(page.media)) {
+            (Some((low, high)), Some((least, most))) => (
+                Spot::new(low.x.max(least.x), low.y.max(least.y)),
+                Spot::new(high.x.min(most.x), high.y.min(most.y)),
+            ),
+            (crop, media) => crop.or(media)?,
+        };
+        if low.x >= high.x || low.y >= high.y {
+            return None;
+        }
         let unit = self.get(page.dictionary, "UserUnit").and_then(|u| u.as_float().ok());
         let mm = f64::from(unit.unwrap_or(1.0)) * MM;
         let size = (high - low) * mm;

@@ -26,6 +26,8 @@ use plane::Spot;
 struct Limits {
     /// Bytes of the file.
     file: usize,
+    /// Bytes of a stream that holds a part of the file's structure, unpacked.
+    structure: usize,
     /// Bytes of one stream, unpacked.
     stream: usize,
     /// Bytes of all pages' content, unpacked.
@@ -41,11 +43,12 @@ struct Limits {
 
 const LIMITS: Limits = Limits {
     file: 64 << 20,
+    structure: 4 << 20,
     stream: 32 << 20,
     content: 128 << 20,
     pages: 1_000,
     operators: 8_000_000,
-    things: 400_000,
+    things: 1_000_000,
     depth: 12,
 };
 

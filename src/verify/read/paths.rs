@@ -12,6 +12,12 @@ pub(in crate::verify) struct Pen {
     pub(in crate::verify) dashed: bool,
 }
 
+impl Pen {
+    fn placed(self, by: Matrix) -> Self {
+        Self { width: self.width * libm::sqrt(by.area().abs()), ..self }
+    }
+}
+
 /// A straight stroke from one place to another, and nothing more.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::verify) struct Line {
@@ -72,7 +78,7 @@ impl Path {
             start: by.place(self.start),
             steps: self.steps.iter().map(|s| s.placed(by)).collect(),
             closed: self.closed,
-            pen: self.pen,
+            pen: self.pen.placed(by),
         }
     }
 
@@ -88,7 +94,11 @@ impl Path {
 
 impl Line {
     pub(in crate::verify) fn placed(&self, by: Matrix) -> Self {
-        Self { from: by.place(self.from), to: by.place(self.to), pen: self.pen }
+        Self {
+            from: by.place(self.from),
+            to: by.place(self.to),
+            pen: self.pen.placed(by),
+        }
     }
 }
 

@@ -155,7 +155,8 @@ pub(in crate::verify) fn most(numbers: &[f64], within: f64) -> Option<f64> {
     for (i, low) in sorted.iter().enumerate() {
         let long = sorted[i..].partition_point(|n| n - low <= within);
         let here = &sorted[i..i + long];
-        let holds_first = here.iter().any(|n| n.total_cmp(&first).is_eq());
+        let holds_first = low.total_cmp(&first).is_le()
+            && here.last().is_some_and(|high| high.total_cmp(&first).is_ge());
         if here.len() > best.len() || here.len() == best.len() && holds_first {
             best = here;
         }

@@ -13,6 +13,8 @@ use std::rc::Rc;
 
 /// More faces than any print has.
 const MOST_FONTS: usize = 256;
+/// Words that are set apart by more than this, in thousandths of their size, are not one.
+const APART: f64 = 800.0;
 /// Words go on where the last ones ended, to so much of their height.
 const GOES_ON: f64 = 0.1;
 
@@ -92,15 +94,12 @@ impl<'f> Drawing<'f, '_> {
 
     fn show(&mut self, operands: &[Token<'_>]) -> Result<(), String> {
         self.count()?;
-        let state = &self.state.text;
-        let base = Spot::new(0.0, state.rise);
-        let way = |cursor: &Cursor| cursor.matrix().then(self.state.matrix);
-        let from = way(&self.cursor).place(base);
-        let up = way(&self.cursor).way(Spot::new(0.0, state.size));
+        let plain = Rc::new(Font::default());
+        let font = self.state.text.font.clone().unwrap_or(plain);
         let mut text = String::new();
-        let plain = Font::default();
-        let font = state.font.as_deref().unwrap_or(&plain);
+        let mut from = self.here();
         for operand in operands {
+            let state = &self.state.text;
             match operand {
                 Token::Text(bytes) => {
                     let mut along = 0.0;
@@ -112,22 +111,42 @@ impl<'f> Drawing<'f, '_> {
                     self.cursor.advance(along * state.stretch);
                 }
                 Token::Number(back) => {
-                    let along = -back / 1_000.0 * state.size;
+                    let along = -back / 1_000.0 * state.size * state.stretch;
+                    // Other words that stand at the same height.
+                    if *back < -APART {
+                        self.count()?;
+                        self.written(std::mem::take(&mut text), from);
+                        self.cursor.advance(along);
+                        from = self.here();
+                        continue;
+                    }
                     // A space that is left out where the words are set apart anyway.
                     if *back < -200.0 && !text.ends_with(' ') {
                         text.push(' ');
                     }
-                    self.cursor.advance(along * state.stretch);
+                    self.cursor.advance(along);
                 }
                 _ => {}
             }
         }
-        let to = way(&self.cursor).place(base);
-        let hidden = state.hidden || self.layer() == Layer::Hidden;
+        self.written(text, from);
+        Ok(())
+    }
+
+    fn here(&self) -> Spot {
+        let base = Spot::new(0.0, self.state.text.rise);
+        self.cursor.matrix().then(self.state.matrix).place(base)
+    }
+
+    /// Keeps what was written from a place to here, unless it is not to be seen.
+    fn written(&mut self, text: String, from: Spot) {
+        let way = self.cursor.matrix().then(self.state.matrix);
+        let up = way.way(Spot::new(0.0, self.state.text.size));
+        let to = self.here();
+        let hidden = self.state.text.hidden || self.layer() == Layer::Hidden;
         if !hidden && from.is_sane() && to.is_sane() && !text.is_empty() {
             self.keep(Words { text, from, to, up });
         }
-        Ok(())
     }
 
     /// Keeps words, as one with the last ones where they go on from there.

@@ -21,6 +21,8 @@ pub(in crate::verify) struct Form {
     pub(in crate::verify) stray: f64,
     /// Dashed: a target.
     pub(in crate::verify) dashed: bool,
+    /// Width of its stroke in mm.
+    pub(in crate::verify) pen: f64,
 }
 
 /// The ring or slot that `path` is; `None` for anything else.
@@ -42,7 +44,8 @@ pub(super) fn form(path: &Path) -> Option<Form> {
         let (centre, radius) = circle(&spots)?;
         let off = |p: &Spot| (p.far(centre) - radius).abs();
         let stray = spots.iter().map(off).fold(0.0, f64::max);
-        let form = Form { centre, size, axis: None, stray, dashed: path.pen.dashed };
+        let (dashed, pen) = (path.pen.dashed, path.pen.width);
+        let form = Form { centre, size, axis: None, stray, dashed, pen };
         (stray < ROUGH * radius).then_some(form)
     };
     ring().or_else(|| slot(path, &spots, bounds))
@@ -101,6 +104,7 @@ fn slot(path: &Path, spots: &[Spot], bounds: Bounds) -> Option<Form> {
         axis: Some(axis),
         stray,
         dashed: path.pen.dashed,
+        pen: path.pen.width,
     };
     (stray < ROUGH * width).then_some(form)
 }

@@ -4,14 +4,16 @@
 mod bars;
 mod crosses;
 mod forms;
+mod readings;
 mod words;
 
 pub(super) use bars::{Axis, Bar};
 pub(super) use crosses::Cross;
 pub(super) use forms::Form;
+pub(super) use readings::{Label, Numeral};
 pub(super) use words::Title;
 
-use super::read::plane::{Matrix, Spot};
+use super::read::plane::{Bounds, Matrix, Spot};
 use super::read::{Layer, Line, Page, Path, Pen, Step, Words};
 
 /// Where no layer tells, a line as wide as this is what the knife follows.
@@ -20,6 +22,8 @@ const KNIFE: f64 = 0.4;
 const SHORT: f64 = 8.0;
 /// What a bar may be off, in mm: a quarter of the width of its line.
 pub(super) const BAR: f64 = 0.05;
+/// A sheet off by more than this was made larger or smaller as a whole.
+const RESIZED: f64 = 0.05;
 /// Words that run further from level than this are turned, in radians: 0.03 mm on A4.
 const LEVEL: f64 = 1e-4;
 
@@ -30,6 +34,8 @@ pub(super) struct Frame {
     pub(super) step: Step,
     /// Whether the knife follows it; else the blank has it already.
     pub(super) is_cut: bool,
+    /// Width of its stroke in mm.
+    pub(super) pen: f64,
 }
 
 /// A page that says which sheet of which print it is.
@@ -40,6 +46,8 @@ pub(super) struct Sheet {
     pub(super) title: Title,
     /// Width and height in mm as the sheet is read.
     pub(super) size: Spot,
+    /// What of it can be seen, as all below is measured.
+    pub(super) visible: Bounds,
     /// How it lies, if not upright.
     pub(super) turned: Option<String>,
     /// What it has at its true size: rows of numerals at scale bars.
@@ -51,6 +59,12 @@ pub(super) struct Sheet {
     pub(super) frames: Vec<Frame>,
     /// Straight lines of some length, of which some are match lines.
     pub(super) straight: Vec<(Spot, Spot)>,
+    /// What its rulers say.
+    pub(super) numerals: Vec<Numeral>,
+    /// Words that end in a tape reading.
+    pub(super) labels: Vec<Label>,
+    /// The whole page, with its correction taken out.
+    page_bounds: Bounds,
     upright: Page,
 }
 
@@ -66,8 +80,14 @@ impl Sheet {
         let lies_level = along.x.abs() > along.y.abs();
         let size =
             if lies_level { page.size } else { Spot::new(page.size.y, page.size.x) };
+        let page_bounds =
+            Bounds::of([(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)].map(|(x, y)| {
+                to_true.place(Spot::new(page.size.x * x, page.size.y * y))
+            }));
         let mut sheet = Self {
             page: number,
+            visible: page_bounds,
+            page_bounds,
             turned: turned(&title),
             title,
             size,
@@ -77,6 +97,8 @@ impl Sheet {
             forms: Vec::new(),
             frames: Vec::new(),
             straight: Vec::new(),
+            numerals: Vec::new(),
+            labels: Vec::new(),
             upright: if to_true == Matrix::IDENTITY {
                 page
             } else {
@@ -86,11 +108,18 @@ impl Sheet {
         sheet.bars = bars::bars(&sheet.upright.lines, &sheet.upright.words);
         let by_bar = |axis: Axis| {
             let mut bars = sheet.bars.iter().filter(|b| b.axis == axis && b.is_metric());
-            let off = bars.next().filter(|b| (b.drawn - b.claim).abs() > BAR);
-            off.map_or(1.0, Bar::factor)
+            let bar = bars.next()?;
+            let is_off = (bar.drawn - bar.claim).abs() > BAR;
+            Some(if is_off { bar.factor() } else { 1.0 })
         };
-        let scale = Spot::new(by_bar(Axis::Width), by_bar(Axis::Height));
-        sheet.at_scale(scale);
+        let (across, up) = (by_bar(Axis::Width), by_bar(Axis::Height));
+        // Without a bar along the one edge, a sheet that was made larger or smaller was so
+        // along both.
+        let far_off = |by: Option<f64>| by.filter(|by| (by - 1.0).abs() > RESIZED);
+        sheet.at_scale(Spot::new(
+            across.or(far_off(up)).unwrap_or(1.0),
+            up.or(far_off(across)).unwrap_or(1.0),
+        ));
         Some(sheet)
     }
 
@@ -105,7 +134,11 @@ impl Sheet {
             scaled = placed(&self.upright, by);
             &scaled
         };
+        let Bounds { low, high } = self.page_bounds;
+        self.visible = Bounds::of([by.place(low), by.place(high)]);
         self.crosses = crosses::crosses(&page.lines, &page.words);
+        self.numerals = readings::numerals(&page.lines, &page.words);
+        self.labels = readings::labels(&page.words);
         self.forms = page
             .paths
             .iter()
@@ -118,14 +151,16 @@ impl Sheet {
         self.frames.clear();
         for line in page.lines.iter().filter(|l| is_frame(l.pen)) {
             let (from, step) = (line.from, Step::Line(line.to));
-            self.frames.push(Frame { from, step, is_cut: is_cut(line.pen) });
+            let (is_cut, pen) = (is_cut(line.pen), line.pen.width);
+            self.frames.push(Frame { from, step, is_cut, pen });
         }
         for path in page.paths.iter().filter(|p| is_frame(p.pen)) {
-            let is_cut = is_cut(path.pen);
+            let (is_cut, pen) = (is_cut(path.pen), path.pen.width);
             self.frames.extend(path.segments().map(|(from, step)| Frame {
                 from,
                 step,
                 is_cut,
+                pen,
             }));
         }
     }

@@ -8,7 +8,7 @@ pub(super) use joins::{End, Odd};
 pub(super) use tiles::{MOST_FRAMES, Tile};
 
 use super::read::plane::{Bounds, Matrix};
-use super::sheet::{Form, Sheet};
+use super::sheet::{Form, Label, Numeral, Sheet};
 use std::collections::{BTreeMap, VecDeque};
 
 /// Tiles that crosses hold together, each with its way to the first of them.
@@ -132,6 +132,32 @@ impl Piece {
             let tile = &strap.tiles[index];
             let forms = tile.forms.iter().map(|f| &sheets[tile.sheet].forms[*f]);
             forms.map(move |form| (index, way, form))
+        })
+    }
+
+    /// Every numeral of its rulers, in the same way.
+    pub(super) fn numerals<'a>(
+        &'a self,
+        strap: &'a Strap,
+        sheets: &'a [Sheet],
+    ) -> impl Iterator<Item = (usize, Matrix, &'a Numeral)> + 'a {
+        self.tiles.iter().flat_map(move |&(index, way)| {
+            let tile = &strap.tiles[index];
+            let own = tile.numerals.iter().map(|n| &sheets[tile.sheet].numerals[*n]);
+            own.map(move |numeral| (index, way, numeral))
+        })
+    }
+
+    /// Every label on it, in the same way.
+    pub(super) fn labels<'a>(
+        &'a self,
+        strap: &'a Strap,
+        sheets: &'a [Sheet],
+    ) -> impl Iterator<Item = (usize, Matrix, &'a Label)> + 'a {
+        self.tiles.iter().flat_map(move |&(index, way)| {
+            let tile = &strap.tiles[index];
+            let own = tile.labels.iter().map(|l| &sheets[tile.sheet].labels[*l]);
+            own.map(move |label| (index, way, label))
         })
     }
 }

@@ -15,6 +15,8 @@ const MEET: f64 = 0.1;
 const LONE: f64 = 8.0;
 /// From a mark in an overlap to the outlines and match lines of its tile, at most.
 const BEYOND: f64 = 15.0;
+/// From the foot of a ruler's tick to the outlines and match lines of its tile, at most.
+const RULER: f64 = 3.0;
 /// More parts of outlines than this are on no sheet.
 pub(in crate::verify) const MOST_FRAMES: usize = 4_000;
 
@@ -29,6 +31,10 @@ pub(in crate::verify) struct Tile {
     pub(in crate::verify) ends: Vec<usize>,
     /// Indices into the sheet's forms.
     pub(in crate::verify) forms: Vec<usize>,
+    /// Indices into the numerals of the sheet's rulers.
+    pub(in crate::verify) numerals: Vec<usize>,
+    /// Indices into the sheet's labels.
+    pub(in crate::verify) labels: Vec<usize>,
     /// Of its frames.
     pub(in crate::verify) bounds: Bounds,
     /// Of its frames and crosses.
@@ -70,6 +76,8 @@ pub(super) fn tiles(
                 frames: Vec::new(),
                 ends: Vec::new(),
                 forms: Vec::new(),
+                numerals: Vec::new(),
+                labels: Vec::new(),
                 bounds: Bounds::NONE,
                 reach: Bounds::NONE,
             });
@@ -108,7 +116,32 @@ pub(super) fn tiles(
             None => stray.push(i),
         }
     }
+    read_beside(&mut tiles, sheet);
     (tiles, stray)
+}
+
+/// Gives each tile the numerals of its rulers and the labels that stand on it.
+fn read_beside(tiles: &mut [Tile], sheet: &Sheet) {
+    for (i, numeral) in sheet.numerals.iter().enumerate() {
+        // A ruler's numerals look away from its strip.
+        let is_side =
+            |t: &&mut Tile| (numeral.at.y > t.bounds.middle().y) == numeral.above;
+        let near = |t: &Tile| t.reach.distance(numeral.at);
+        let own = tiles.iter_mut().filter(is_side);
+        let nearest = own.min_by(|a, b| near(a).total_cmp(&near(b)));
+        if let Some(tile) = nearest.filter(|t| near(t) < RULER) {
+            tile.numerals.push(i);
+        }
+    }
+    for (i, label) in sheet.labels.iter().enumerate() {
+        let near = |t: &Tile| t.bounds.distance(label.middle());
+        let nearest = tiles
+            .iter_mut()
+            .min_by(|a, b| near(a).total_cmp(&near(b)).then(area(a).total_cmp(&area(b))));
+        if let Some(tile) = nearest.filter(|t| near(t) < MEET) {
+            tile.labels.push(i);
+        }
+    }
 }
 
 /// The lines that lie on the straight way between the crosses of an end, or that hold it.

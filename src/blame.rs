@@ -1,0 +1,87 @@
+//! Which line of the job a finding comes from, where it points at the template.
+//!
+//! A mark is asked for by one line and put where it is by others: a hole too near the edge
+//! points at its diameter in the template, while the job gave the width. So each of the job's
+//! own lines is left out in turn; that without which the finding is gone is the one to look
+//! at.
+
+use super::{Prepared, staged};
+use crate::diagnostic::{Finding, Place, Severity};
+use crate::job;
+use crate::template::Shelf;
+
+/// Most lines of a job that are tried one by one.
+const MOST_LINES: usize = 80;
+
+/// Turns what points at a template to the line of the job that makes it so, if one does.
+pub(super) fn blame(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    shelf: &dyn Shelf,
+    prepared: &mut Prepared,
+) {
+    let is_own = |place: &Place| {
+        let source = prepared.sources.get(place.source);
+        source.is_some_and(|s| place.source == 0 || s.name == job::SET)
+    };
+    let strays: Vec<usize> = (0..prepared.findings.len())
+        .filter(|i| prepared.findings[*i].place.as_ref().is_some_and(|p| !is_own(p)))
+        .collect();
+    let lines = if strays.is_empty() { Vec::new() } else { job::lines(text, sets) };
+    if lines.len() > MOST_LINES {
+        return;
+    }
+    let mut better: Vec<(usize, bool, &Place)> = Vec::new();
+    for line in &lines {
+        let other = staged(job::read_without(name, text, sets, shelf, line));
+        if other.laid.is_none() {
+            continue;
+        }
+        let has = |all: &[Finding], f: &Finding| all.iter().any(|o| same(o, f));
+        // A line whose absence does other harm is the second best to look at.
+        let harms = other.findings.iter().any(|f| {
+            f.severity == Severity::Error
+                && f.rule != "unknown-key"
+                && !prepared.findings.iter().any(|o| o.rule == f.rule)
+        });
+        for &i in &strays {
+            if !has(&other.findings, &prepared.findings[i]) {
+                better.push((i, harms, line));
+            }
+        }
+    }
+    // Of several lines that would do, the last: what is measured comes first in a job, what
+    // is chosen after it.
+    better.sort_by_key(|(i, harms, _)| (*i, !*harms));
+    for (i, _, line) in better {
+        prepared.findings[i].place = Some(line.clone());
+    }
+}
+
+/// Whether two findings are of one mistake, whatever they measured.
+fn same(a: &Finding, b: &Finding) -> bool {
+    a.rule == b.rule && a.place == b.place && a.severity == b.severity
+}
+
+/// Leaves one finding of each rule at a place: several holes that one line puts too near the
+/// edge are one mistake.
+pub(super) fn gather(findings: &mut Vec<Finding>) {
+    let mut kept: Vec<(Finding, usize)> = Vec::new();
+    for finding in findings.drain(..) {
+        let twin = finding.place.as_ref().and_then(|place| {
+            kept.iter_mut()
+                .find(|(f, _)| f.rule == finding.rule && f.place.as_ref() == Some(place))
+        });
+        match twin {
+            Some((first, more)) => *more += usize::from(first.message != finding.message),
+            None => kept.push((finding, 0)),
+        }
+    }
+    findings.extend(kept.into_iter().map(|(mut finding, more)| {
+        if more > 0 {
+            finding.message = format!("{} (and {more} more)", finding.message);
+        }
+        finding
+    }));
+}

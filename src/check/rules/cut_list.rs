@@ -1,0 +1,95 @@
+use crate::check::limits::BETWEEN_CUTS;
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+
+const ID: &str = "cut-list";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The pieces of the strap's own leather can be cut from the strip that the job \
+           gives, side by side where it is wide enough, with 2 mm lost at each cut.",
+    why: "A strip that is too short shows at the last piece, when the others are cut.",
+    breaks: r#"strip.length = "900 mm""#,
+    keeps: r#"strip.length = "1.3 m"
+strip.width = "40 mm""#,
+    source: "Computed from the layout; 2 mm between cuts: common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let Some(strip) = &subject.job.strip else { return };
+    let thickness = subject.job.strap.thickness.value;
+    // A keeper or lining of other leather comes from elsewhere.
+    let own = || subject.layout.pieces.iter().filter(|p| p.thickness == thickness);
+    let sizes = own().map(|p| (p.width, p.extent.length()));
+    let mut pieces: Vec<(Length, Length)> = sizes.collect();
+    pieces.sort_unstable_by(|a, b| b.cmp(a));
+    let Some(widest) = pieces.first().map(|(width, _)| *width) else { return };
+    let width = strip.width.as_ref().map_or(widest, |w| w.value);
+    if width < widest {
+        let place = strip.width.as_ref().and_then(|w| w.place.clone());
+        findings.push(
+            Finding::new(ID, Severity::Error, "the strip is narrower than a piece of it")
+                .at(place)
+                .held(
+                    format!("a strip of {}", width.both()),
+                    format!("at least {}, the widest piece", widest.both()),
+                )
+                .remedy("take a wider strip, or a narrower strap"),
+        );
+        return;
+    }
+    let length = strip.length.value;
+    let longest = pieces.iter().map(|(_, length)| *length).max().unwrap_or_default();
+    let (lanes, left) = lanes(&pieces, width, length);
+    if left == 0 {
+        return;
+    }
+    let area = |of: &mut dyn Iterator<Item = (Length, Length)>| -> i128 {
+        of.map(|(w, l)| i128::from(w.nm()) * i128::from(l.nm())).sum()
+    };
+    let wanted = area(&mut pieces.iter().copied());
+    // Filling lanes one after the other may miss a better way; more leather than there is
+    // cannot be cut in any.
+    let cannot = longest > length || wanted > area(&mut [(width, length)].into_iter());
+    let severity = if cannot { Severity::Error } else { Severity::Warning };
+    let total: Length = pieces.iter().map(|(_, length)| *length).sum();
+    let needed = if longest > length {
+        format!("at least {}, the longest piece", longest.both())
+    } else {
+        format!(
+            "{} in all for {} pieces, in {lanes} side by side",
+            total.both(),
+            pieces.len()
+        )
+    };
+    findings.push(
+        Finding::new(ID, severity, "the strip is too short for the pieces")
+            .at(strip.length.place.clone())
+            .held(format!("{} long, {} wide", length.both(), width.both()), needed)
+            .remedy("take a longer or wider strip, or cut some pieces from another"),
+    );
+}
+
+/// How many lanes side by side the pieces fill, the widest first, each in the first lane
+/// that has room; and how many pieces are left over.
+fn lanes(pieces: &[(Length, Length)], width: Length, length: Length) -> (usize, usize) {
+    let mut lanes: Vec<Length> = Vec::new();
+    let (mut across, mut left) = (Length::ZERO, 0);
+    for &(own_width, own_length) in pieces {
+        let fits = |used: &&mut Length| **used + BETWEEN_CUTS + own_length <= length;
+        if let Some(used) = lanes.iter_mut().find(fits) {
+            *used += BETWEEN_CUTS + own_length;
+            continue;
+        }
+        let gap = if lanes.is_empty() { Length::ZERO } else { BETWEEN_CUTS };
+        if across + gap + own_width <= width && own_length <= length {
+            across += gap + own_width;
+            lanes.push(own_length);
+        } else {
+            left += 1;
+        }
+    }
+    (lanes.len().max(1), left)
+}

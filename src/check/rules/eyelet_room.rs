@@ -1,0 +1,82 @@
+use crate::check::limits::EYELET_FLANGE;
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use crate::layout::MarkKind;
+
+const ID: &str = "eyelet-room";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Eyelets have room for their flanges, twice as wide as their holes: side by side \
+           they take no more than two thirds of the strap's width, and no two of them touch.",
+    why: "A flange that covers the strap leaves too little leather at its sides to pull \
+          on, and flanges that touch ride up on each other when they are set.",
+    breaks: r#"eyes.kind = "row"
+eyes.use = "eyelet"
+eyes.from = "turn-back.end-over"
+eyes.by = "60 mm"
+eyes.count = 2
+eyes.pitch = "50 mm"
+eyes.diameter = "14 mm""#,
+    keeps: r#"eyes.kind = "row"
+eyes.use = "eyelet"
+eyes.from = "turn-back.end-over"
+eyes.by = "60 mm"
+eyes.count = 2
+eyes.pitch = "50 mm"
+eyes.diameter = "6 mm""#,
+    source: "Common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for piece in subject.one_of_each() {
+        for feature in &subject.job.features {
+            let own: Vec<_> = piece
+                .marks
+                .iter()
+                .filter(|m| m.feature == feature.name && m.kind == MarkKind::Eyelet)
+                .collect();
+            let Some(first) = own.first() else { continue };
+            let flange = first.y_extent().length() * EYELET_FLANGE;
+            let rows = own.iter().filter(|m| m.at.x == first.at.x).count();
+            let across = flange * i64::try_from(rows).unwrap_or(1);
+            let width = piece.width_at(first.at.x);
+            let most = width.times(2, 3);
+            if across > most {
+                findings.push(
+                    Finding::new(
+                        ID,
+                        Severity::Warning,
+                        format!("the eyelets of `{}` are large", feature.name),
+                    )
+                    .at(first.place.clone())
+                    .held(
+                        format!("flanges of {} across", across.both()),
+                        format!("at most {}, two thirds of the strap", most.both()),
+                    )
+                    .remedy("use smaller eyelets or a wider strap"),
+                );
+            }
+            let pairs = own.iter().enumerate();
+            let apart = pairs
+                .flat_map(|(i, a)| own[i + 1..].iter().map(|b| (a.at - b.at).norm()))
+                .min();
+            let Some(apart) = apart.filter(|a| *a <= flange) else { continue };
+            findings.push(
+                Finding::new(
+                    ID,
+                    Severity::Error,
+                    format!("the eyelets of `{}` touch each other", feature.name),
+                )
+                .at(first.place.clone())
+                .held(
+                    format!("{} from middle to middle", apart.both()),
+                    format!("more than {}, a flange", flange.max(Length::ZERO).both()),
+                )
+                .remedy("set them further apart or use smaller ones"),
+            );
+        }
+    }
+}

@@ -1,0 +1,121 @@
+use crate::check::limits::KEEPER_EASE;
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Place, Severity};
+use crate::geom::Length;
+use crate::job::{Form, Keeper, PieceOrder, Said};
+
+const ID: &str = "keeper-size";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The keeper goes round what passes through it: the strap's width, its layers, a \
+           little ease; and it is narrower than the strap.",
+    why: "A keeper that is too small does not let the end through, and one too large \
+          hangs and turns.",
+    breaks: r#"keeper.ease = "-2 mm""#,
+    keeps: r#"keeper.ease = "2 mm""#,
+    source: "Computed: 2 (w + n t) + π t_k + ease. Ease of up to 12 mm: common practice, \
+             no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for order in &subject.job.pieces {
+        if let (Form::Keeper(keeper), true) = (&order.form, order.count.value > 0) {
+            one(subject, order, keeper, findings);
+        }
+    }
+}
+
+fn one(
+    subject: &Subject<'_>,
+    order: &PieceOrder,
+    keeper: &Keeper,
+    findings: &mut Vec<Finding>,
+) {
+    let name = &order.name;
+    let strap = &subject.job.strap;
+    let mut find = |severity,
+                    message: String,
+                    at: Option<&Place>,
+                    found: String,
+                    required: String,
+                    remedy: &str| {
+        findings.push(
+            Finding::new(ID, severity, message)
+                .at(at.or(order.place.as_ref()).cloned())
+                .held(found, required)
+                .remedy(remedy),
+        );
+    };
+    let too_small = |what: &str, said: &Said<Length>, least: Length| {
+        (
+            format!("the keeper `{name}` is too small for its strap"),
+            format!("{what} {}", said.value.both()),
+            format!("at least {}, the strap's own", least.both()),
+        )
+    };
+    let (width, thickness) = (strap.width.value, strap.thickness.value);
+    if keeper.around.value < width {
+        let (message, found, required) = too_small("around", &keeper.around, width);
+        let at = keeper.around.place.as_ref();
+        let remedy = "leave `around` out: it is the strap's width then";
+        find(Severity::Error, message, at, found, required, remedy);
+    }
+    if keeper.layer.value < thickness {
+        let (message, found, required) =
+            too_small("a layer of", &keeper.layer, thickness);
+        let at = keeper.layer.place.as_ref();
+        let remedy = "leave `layer-thickness` out: it is the strap's thickness then";
+        find(Severity::Error, message, at, found, required, remedy);
+    }
+    if keeper.layers.value < 2 {
+        find(
+            Severity::Error,
+            format!("the keeper `{name}` is too small for its strap"),
+            keeper.layers.place.as_ref(),
+            format!("{} layers within", keeper.layers.value),
+            "at least 2: the strap and its end".to_owned(),
+            "count the layers that pass through: 3 over a turn-back",
+        );
+    }
+    let ease = keeper.ease.value;
+    if ease < Length::ZERO || ease > KEEPER_EASE {
+        let tight = ease < Length::ZERO;
+        let severity = if tight { Severity::Error } else { Severity::Warning };
+        let word = if tight { "does not let the strap through" } else { "hangs loose" };
+        find(
+            severity,
+            format!("the keeper `{name}` {word}"),
+            keeper.ease.place.as_ref(),
+            format!("an ease of {}", ease.both()),
+            format!("0 mm to {}", KEEPER_EASE.both()),
+            "1 to 3 mm of ease is usual",
+        );
+    }
+    let lap = keeper.lap.value;
+    if lap < Length::ZERO || lap > width {
+        let short = lap < Length::ZERO;
+        let severity = if short { Severity::Error } else { Severity::Warning };
+        let word = if short { "do not meet" } else { "lap too far" };
+        find(
+            severity,
+            format!("the ends of the keeper `{name}` {word}"),
+            keeper.lap.place.as_ref(),
+            format!("a lap of {}", lap.both()),
+            format!("0 mm, where they butt, to {}, the strap's width", width.both()),
+            "give lap what one end lies over the other",
+        );
+    }
+    let own = &order.leather.width;
+    if own.value > width {
+        find(
+            Severity::Warning,
+            format!("the keeper `{name}` is wider than its strap"),
+            own.place.as_ref(),
+            format!("a strip of {}", own.value.both()),
+            format!("at most {}", width.both()),
+            "look at the unit of the keeper's width",
+        );
+    }
+}

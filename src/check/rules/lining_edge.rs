@@ -1,0 +1,71 @@
+use crate::check::measure::to_edge;
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use crate::job::Form;
+use std::collections::BTreeMap;
+
+const ID: &str = "lining-edge";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The edge of a lining runs clear of the holes of its strap, by at least a hole's \
+           diameter.",
+    why: "A hole that the lining's edge cuts through frays there, and a rivet over it sits \
+          askew on the step.",
+    breaks: r#"template = "cuff"
+lining.count = 1
+lining.inset = "10 mm""#,
+    keeps: r#"template = "cuff"
+lining.count = 1
+lining.inset = "2 mm""#,
+    source: "Common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for order in &subject.job.pieces {
+        let Form::Lining { of, inset } = &order.form else { continue };
+        let pieces = || subject.one_of_each();
+        let named = |name: &str| pieces().find(|p| subject.order_name(p) == name);
+        let (Some(base), Some(lining)) = (named(&of.value), named(&order.name)) else {
+            continue;
+        };
+        // Where both have one edge, `hole-to-edge` has looked already.
+        if inset.value == Length::ZERO {
+            continue;
+        }
+        let outline = lining.outline.segments();
+        let mut worst: BTreeMap<&str, (Length, Length)> = BTreeMap::new();
+        for mark in base.marks.iter().filter(|m| m.is_punched()) {
+            let clear = to_edge(mark, &outline);
+            let needed = mark.y_extent().length();
+            if clear >= needed {
+                continue;
+            }
+            let own = worst.entry(&mark.feature).or_insert((clear, needed));
+            *own = (*own).min((clear, needed));
+        }
+        for (feature, (clear, needed)) in worst {
+            let through = clear < Length::ZERO;
+            let severity = if through { Severity::Error } else { Severity::Warning };
+            let word = if through { "cuts through" } else { "runs close to" };
+            findings.push(
+                Finding::new(
+                    ID,
+                    severity,
+                    format!(
+                        "the edge of `{}` {word} the holes of `{feature}`",
+                        order.name
+                    ),
+                )
+                .at(inset.place.clone().or(order.place.clone()))
+                .held(
+                    format!("{} between rim and edge", clear.both()),
+                    format!("at least {}", needed.both()),
+                )
+                .remedy("choose another inset, or move the holes"),
+            );
+        }
+    }
+}

@@ -1,0 +1,76 @@
+use crate::check::limits::{RIVET_OVER, SCREW_UNDER};
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use crate::job::{FeatureKind, Posts};
+
+const ID: &str = "post-length";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The posts that the job says are there suit the leather that they go through: a \
+           rivet's stands up to 3 mm above it, a screw's ends up to 2 mm below its face.",
+    why: "A rivet that is too short does not hold and one too long bends over; a screw \
+          post that is longer than its layers leaves them loose.",
+    breaks: r#"turn-back.rivet-post = "12 mm""#,
+    keeps: r#"turn-back.rivet-post = "9 mm""#,
+    source: "Stack + up to 3 mm, and a little shorter than the stack: common practice, no \
+             source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for feature in &subject.job.features {
+        let (posts, count) = match &feature.kind {
+            FeatureKind::TurnBack(f) => (&f.posts, 2),
+            FeatureKind::Fold(f) => (&f.posts, f.fasteners.value),
+            FeatureKind::Row(f) => (&f.posts, 1),
+            _ => continue,
+        };
+        if count == 0 {
+            continue;
+        }
+        let stack = subject.layout.stack(subject.job, feature);
+        if stack <= Length::ZERO {
+            continue;
+        }
+        let Posts { rivet, screw } = posts;
+        let kinds = [
+            ("rivet", rivet, stack, stack + RIVET_OVER),
+            ("screw post", screw, (stack - SCREW_UNDER).max(Length::ZERO), stack),
+        ];
+        for (name, said, least, most) in kinds {
+            let Some(said) = said else { continue };
+            let post = said.value;
+            if least <= post && post <= most {
+                continue;
+            }
+            let short = post < least;
+            // A rivet that does not come through cannot be set at all.
+            let severity = if short && name == "rivet" {
+                Severity::Error
+            } else {
+                Severity::Warning
+            };
+            let word = if short { "short" } else { "long" };
+            findings.push(
+                Finding::new(
+                    ID,
+                    severity,
+                    format!("the {name} of `{}` is too {word}", feature.name),
+                )
+                .at(said.place.clone())
+                .held(
+                    format!("a post of {}", post.both()),
+                    format!(
+                        "{} to {}, for {} of leather",
+                        least.both(),
+                        most.both(),
+                        stack.both()
+                    ),
+                )
+                .remedy("take another post; where it holds more layers, give layers"),
+            );
+        }
+    }
+}

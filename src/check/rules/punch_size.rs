@@ -1,0 +1,68 @@
+use crate::check::limits::{PUNCH_PLAY, PUNCHES_UM};
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use crate::job::{Feature, FeatureKind};
+use crate::layout::{Mark, MarkKind, Shape};
+use std::collections::BTreeSet;
+
+const ID: &str = "punch-size";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Says when no usual punch makes a hole of the diameter that the job asks for.",
+    why: "At the bench the next punch is taken, larger or smaller: better to choose it \
+          now, while the hole can still be held against the tongue or the post.",
+    breaks: r#"size-holes.diameter = "4.25 mm""#,
+    keeps: r#"size-holes.diameter = "4.4 mm""#,
+    source: "1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.8 mm (1/16 to 3/16 in), half and whole \
+             millimetres and 64ths of an inch: common practice, no source; numbers differ \
+             from maker to maker.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let mut said: BTreeSet<(&str, Length)> = BTreeSet::new();
+    for (_, mark) in subject.marks().filter(|(_, m)| m.is_punched()) {
+        let feature = subject.job.features.iter().find(|f| f.name == mark.feature);
+        let Some(diameter) = feature.and_then(|f| diameter(f, mark)) else { continue };
+        let punches = || PUNCHES_UM.iter().map(|um| Length::from_um(*um));
+        let off = |punch: &Length| (*punch - diameter).abs();
+        let Some(nearest) = punches().min_by_key(off) else { continue };
+        if off(&nearest) <= PUNCH_PLAY || !said.insert((&mark.feature, diameter)) {
+            continue;
+        }
+        let below = punches().filter(|p| *p < diameter).max();
+        let above = punches().filter(|p| *p > diameter).min();
+        let both: Vec<String> =
+            [below, above].into_iter().flatten().map(Length::both).collect();
+        findings.push(
+            Finding::new(
+                ID,
+                Severity::Note,
+                format!("no usual punch makes the holes of `{}`", mark.feature),
+            )
+            .at(mark.place.clone())
+            .held(
+                format!("a hole of {}", diameter.both()),
+                format!("a punch that there is: {}", both.join(" or ")),
+            )
+            .remedy("choose the punch now and give its own diameter"),
+        );
+    }
+}
+
+/// The punch that a mark takes across; `None` for slots, which are cut between two holes,
+/// and for stitches, which are pricked.
+fn diameter(feature: &Feature, mark: &Mark) -> Option<Length> {
+    if matches!(mark.kind, MarkKind::Slot | MarkKind::Stitch) {
+        return None;
+    }
+    match mark.shape {
+        Shape::Round { diameter } => Some(diameter),
+        Shape::Slot { width, .. } if matches!(feature.kind, FeatureKind::HoleRow(_)) => {
+            Some(width)
+        }
+        _ => None,
+    }
+}

@@ -1,0 +1,64 @@
+use crate::check::limits::{LOAD_THICKNESS, LOAD_WIDTH};
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::job::{Form, STRAP};
+
+const ID: &str = "slight-for-load";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "A strap that something hangs on or pulls at is nowhere narrower than 9 mm or \
+           thinner than 2 mm. Leads, collars, baldrics, bag, camera and guitar straps are \
+           such straps; `about.bears-load` says so of others.",
+    why: "A lead that breaks lets the dog into the road. These figures are a floor and no \
+          rating: tested hardware, the maker's own load test and the local rules decide.",
+    breaks: r#"template = "lead"
+strap.thickness = "1.5 mm""#,
+    keeps: r#"template = "lead"
+strap.thickness = "3.5 mm""#,
+    source: "Common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    if !subject.job.bears_load {
+        return;
+    }
+    for piece in subject.one_of_each() {
+        let name = subject.order_name(piece);
+        let order = subject.job.pieces.iter().find(|o| o.name == name);
+        if order.is_some_and(|o| !matches!(o.form, Form::Strap(_))) {
+            continue;
+        }
+        let leather = order.map_or(&subject.job.strap, |o| &o.leather);
+        let width = piece.narrowest();
+        let narrow = piece.slopes.iter().find(|s| s.past == width);
+        let narrow = narrow.map_or(&leather.width.place, |s| &s.place);
+        for (what, value, least, place) in [
+            ("wide", width, LOAD_WIDTH, narrow),
+            ("thick", piece.thickness, LOAD_THICKNESS, &leather.thickness.place),
+        ] {
+            if value >= least {
+                continue;
+            }
+            let of =
+                if name == STRAP { "the strap".to_owned() } else { format!("`{name}`") };
+            findings.push(
+                Finding::new(
+                    ID,
+                    Severity::Warning,
+                    format!("{of} is slight for what it carries"),
+                )
+                .at(place.clone())
+                .held(
+                    format!("{} {what}", value.both()),
+                    format!("at least {}, and tested hardware", least.both()),
+                )
+                .remedy(
+                    "use more leather, and load a trial piece well past what it will \
+                     carry; local rules come first",
+                ),
+            );
+        }
+    }
+}

@@ -1,0 +1,93 @@
+use crate::check::limits::{SNAP_BACK, SNAP_FACE};
+use crate::check::measure::from_edge;
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use crate::job::FeatureKind;
+use crate::layout::{Mark, MarkKind};
+
+const ID: &str = "snap-room";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Both halves of a snap have room for their faces, three times as wide as their \
+           holes, to the ends and edges of the leather; and caps and the backs of posts, \
+           twice as wide as theirs, to each other.",
+    why: "A cap that stands over the edge does not close flat and pulls out. Where both \
+          halves keep from their ends, the lap of the closed strap covers the snap.",
+    breaks: r#"template = "cuff"
+cuff.outer = "6.5 mm""#,
+    keeps: r#"template = "cuff"
+cuff.outer = "12 mm""#,
+    source: "Common practice, no source: faces of 12.5 mm stand on holes of 4 to 5 mm.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for piece in subject.one_of_each() {
+        let outline = piece.outline.segments();
+        for feature in &subject.job.features {
+            let FeatureKind::Snap(snap) = &feature.kind else { continue };
+            let own: Vec<&Mark> = piece
+                .marks
+                .iter()
+                .filter(|m| m.feature == feature.name && m.kind == MarkKind::Snap)
+                .collect();
+            let edges = own.iter().map(|m| (from_edge(m, piece, &outline), *m));
+            let short = |(reach, mark): &(Length, &Mark)| *reach - face(mark) / 2;
+            let worst = edges.min_by_key(short);
+            if let Some((reach, mark)) = worst.filter(|w| short(w) < Length::ZERO) {
+                findings.push(
+                    Finding::new(
+                        ID,
+                        Severity::Error,
+                        format!(
+                            "the {} of `{}` stands over the edge",
+                            mark.label, feature.name
+                        ),
+                    )
+                    .at(mark.place.clone())
+                    .held(
+                        format!("its middle {} from the edge", reach.both()),
+                        format!("at least {}, half its face", (face(mark) / 2).both()),
+                    )
+                    .remedy("move it inward, use a smaller snap or leave more beyond it"),
+                );
+            }
+            let pairs = own
+                .iter()
+                .enumerate()
+                .flat_map(|(i, a)| own[i + 1..].iter().map(|b| (*a, *b)));
+            let touch = pairs
+                .map(|(a, b)| ((a.at - b.at).norm(), (back(a) + back(b)) / 2))
+                .find(|(apart, needed)| apart < needed);
+            if let Some((apart, needed)) = touch {
+                let place = snap.rows.apart.place.as_ref().or(snap.pitch.place.as_ref());
+                findings.push(
+                    Finding::new(
+                        ID,
+                        Severity::Error,
+                        format!("the snaps of `{}` touch each other", feature.name),
+                    )
+                    .at(place.or(feature.place.as_ref()).cloned())
+                    .held(
+                        format!("{} from middle to middle", apart.both()),
+                        format!("at least {}, from rim to rim", needed.both()),
+                    )
+                    .remedy("set them further apart or use smaller ones"),
+                );
+            }
+        }
+    }
+}
+
+/// How wide the half is that covers a hole.
+fn face(mark: &Mark) -> Length {
+    mark.y_extent().length() * SNAP_FACE
+}
+
+/// How wide it is at least beside another half.
+fn back(mark: &Mark) -> Length {
+    let times = if mark.label == "cap" { SNAP_FACE } else { SNAP_BACK };
+    mark.y_extent().length() * times
+}

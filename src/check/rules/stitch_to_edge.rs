@@ -1,0 +1,79 @@
+use crate::check::limits::{
+    STITCH_EDGE_LEAST, STITCH_EDGE_USUAL, STITCH_EDGE_WIDE, WIDE_STRAP,
+};
+use crate::check::measure::from_edge;
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+use crate::job::FeatureKind;
+use crate::layout::MarkKind;
+
+const ID: &str = "stitch-to-edge";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Stitches keep 2 mm to the edge, on straps of 2 in and more 1/4 in; nearer than \
+           1.5 mm is refused.",
+    why: "A seam at the very edge cuts its way out of the leather, the sooner the wider \
+          the strap and the harder it is pulled.",
+    breaks: r#"seam.kind = "stitch"
+seam.along = "outline"
+seam.inset = "1 mm"
+seam.pitch = "4 mm"
+seam.diameter = "1 mm""#,
+    keeps: r#"seam.kind = "stitch"
+seam.along = "outline"
+seam.inset = "3 mm"
+seam.pitch = "4 mm"
+seam.diameter = "1 mm""#,
+    source: "1/4 in on waist belts of 2 in: US Navy Ordnance Instructions 1866, arts. 249, \
+             252. 1.5 and 2 mm on narrower straps: common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for piece in subject.one_of_each() {
+        let outline = piece.outline.segments();
+        for feature in &subject.job.features {
+            let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
+            let own = piece.marks.iter().filter(|m| m.feature == feature.name);
+            let stitches = own.filter(|m| m.kind == MarkKind::Stitch);
+            let near = stitches.map(|m| from_edge(m, piece, &outline)).min();
+            // Insets of an arc may round to a micrometre less.
+            let Some(near) = near else { continue };
+            let rounding = crate::geom::Length::from_um(2);
+            let usual = if piece.width >= WIDE_STRAP {
+                STITCH_EDGE_WIDE
+            } else {
+                STITCH_EDGE_USUAL
+            };
+            if near + rounding >= usual {
+                continue;
+            }
+            let severity = if near + rounding < STITCH_EDGE_LEAST {
+                Severity::Error
+            } else if near + rounding < STITCH_EDGE_USUAL {
+                Severity::Warning
+            } else {
+                Severity::Note
+            };
+            let place = stitch.inset.place.as_ref().or(stitch.pitch.place.as_ref());
+            findings.push(
+                Finding::new(
+                    ID,
+                    severity,
+                    format!("the stitches of `{}` are near the edge", feature.name),
+                )
+                .at(place.cloned())
+                .held(
+                    format!("{} from the edge", near.both()),
+                    format!(
+                        "at least {} on a strap of {}",
+                        usual.both(),
+                        piece.width.both()
+                    ),
+                )
+                .remedy(format!("give {}.inset a larger length", feature.name)),
+            );
+        }
+    }
+}

@@ -1,0 +1,75 @@
+use crate::check::limits::STITCH_TO_HOLE;
+use crate::check::measure::web;
+use crate::check::{About, Rule, Subject, named};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use crate::job::FeatureKind;
+use crate::layout::MarkKind;
+
+const ID: &str = "stitch-to-hole";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Stitches keep 2 mm of leather to holes and slots.",
+    why: "A thread that runs past the rim of a hole is rubbed by what passes through, and \
+          the web between them tears.",
+    breaks: r#"seam.kind = "stitch"
+seam.along = "line"
+seam.from = "turn-back.end-over"
+seam.to = "size-holes.last"
+seam.across = "4.5 mm"
+seam.pitch = "4 mm"
+seam.diameter = "1 mm""#,
+    keeps: r#"seam.kind = "stitch"
+seam.along = "line"
+seam.from = "turn-back.end-over"
+seam.to = "size-holes.last"
+seam.across = "12 mm"
+seam.pitch = "4 mm"
+seam.diameter = "1 mm""#,
+    source: "Common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for piece in subject.one_of_each() {
+        let holes: Vec<_> = piece
+            .marks
+            .iter()
+            .filter(|m| m.is_opening() && m.kind != MarkKind::Stitch)
+            .collect();
+        for feature in &subject.job.features {
+            let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
+            let own = || {
+                let own = piece.marks.iter().filter(|m| m.feature == feature.name);
+                own.filter(|m| m.kind == MarkKind::Stitch)
+            };
+            let nearest = holes
+                .iter()
+                .filter_map(|hole| Some((own().map(|m| web(m, hole)).min()?, *hole)))
+                .min_by_key(|(clear, _)| *clear);
+            let Some((clear, hole)) = nearest else { continue };
+            // What is nearer than a millimetre, `marks-overlap` refuses.
+            if clear >= STITCH_TO_HOLE || clear < Length::from_mm(1) {
+                continue;
+            }
+            findings.push(
+                Finding::new(
+                    ID,
+                    Severity::Warning,
+                    format!(
+                        "the stitches of `{}` are near {}",
+                        feature.name,
+                        named(hole)
+                    ),
+                )
+                .at(stitch.pitch.place.clone())
+                .held(
+                    format!("{} of leather between them", clear.both()),
+                    format!("at least {}", STITCH_TO_HOLE.both()),
+                )
+                .remedy("move the seam away, or let it end before the hole"),
+            );
+        }
+    }
+}

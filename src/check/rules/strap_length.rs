@@ -1,0 +1,42 @@
+use crate::check::limits::{LONGEST_PIECE, USUAL_LENGTH};
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+
+const ID: &str = "strap-length";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Every piece is as long as leather is: 20 mm to 3 m.",
+    why: "A strap with nothing measured on a wearer has no girth to hold it against; \
+          12 m for 1.2 m would run through a roll of paper.",
+    breaks: r#"template = "lead"
+lead.finished = "12 m""#,
+    keeps: r#"template = "lead"
+lead.finished = "1.2 m""#,
+    source: "Hides are rarely longer than 3 m: common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for piece in subject.one_of_each() {
+        let length = piece.extent.length();
+        if USUAL_LENGTH.from <= length && length <= USUAL_LENGTH.to {
+            continue;
+        }
+        let beyond = length > LONGEST_PIECE;
+        let severity = if beyond { Severity::Error } else { Severity::Warning };
+        findings.push(
+            Finding::new(
+                ID,
+                severity,
+                format!("no leather makes a `{}` of this length", piece.name),
+            )
+            .at(subject.ends_at(piece))
+            .held(
+                format!("{} from end to end", length.both()),
+                format!("{} to {}", USUAL_LENGTH.from.both(), USUAL_LENGTH.to.both()),
+            )
+            .remedy("look at what its length is reckoned from, and at the units"),
+        );
+    }
+}

@@ -1,0 +1,41 @@
+use crate::check::limits::{POSSIBLE_WIDTH, USUAL_WIDTH};
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+
+const ID: &str = "strap-width";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "The strap and its other pieces are as wide as straps are.",
+    why: "Slots, rows and tips follow from the width; a slip of the unit makes a sheet of \
+          leather or a thread of it.",
+    breaks: r#"strap.width = "38 cm""#,
+    keeps: r#"strap.width = "38 mm""#,
+    source: "Common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    let leathers = subject.leathers().map(|l| (l.width.value, l.width.place.as_ref()));
+    let slopes = subject.one_of_each().flat_map(|p| &p.slopes);
+    let past = slopes.map(|s| (s.past, s.place.as_ref()));
+    let mut said = Vec::new();
+    for (width, place) in leathers.chain(past) {
+        // Pieces that say nothing are as wide as the strap: one mistake, not several.
+        if USUAL_WIDTH.from <= width && width <= USUAL_WIDTH.to || said.contains(&place) {
+            continue;
+        }
+        said.push(place);
+        let beyond = width < POSSIBLE_WIDTH.from || width > POSSIBLE_WIDTH.to;
+        let severity = if beyond { Severity::Error } else { Severity::Warning };
+        findings.push(
+            Finding::new(ID, severity, "no strap is this wide or narrow")
+                .at(place.cloned())
+                .held(
+                    width.both(),
+                    format!("{} to {}", USUAL_WIDTH.from.both(), USUAL_WIDTH.to.both()),
+                )
+                .remedy("look at the number and its unit"),
+        );
+    }
+}

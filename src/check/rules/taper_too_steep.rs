@@ -1,0 +1,43 @@
+use crate::check::limits::TAPER_RUN;
+use crate::check::{About, Rule, Subject};
+use crate::diagnostic::{Finding, Severity};
+
+const ID: &str = "taper-too-steep";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "Where the width changes, each edge moves by at most one in three.",
+    why: "Where a wide part runs into a narrow one at once, the pull gathers at the two \
+          corners: the strap kinks and stretches there.",
+    breaks: r#"template = "camera-strap"
+camera.run = "20 mm""#,
+    keeps: r#"template = "camera-strap"
+camera.run = "90 mm""#,
+    source: "Common practice, no source.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for piece in subject.one_of_each() {
+        for slope in &piece.slopes {
+            let moved = (slope.past - slope.before).abs() / 2;
+            let (run, needed) = (slope.span.length(), moved * TAPER_RUN);
+            if run >= needed {
+                continue;
+            }
+            findings.push(
+                Finding::new(
+                    ID,
+                    Severity::Warning,
+                    format!("a change of width of `{}` is steep", piece.name),
+                )
+                .at(slope.place.clone())
+                .held(
+                    format!("{} of run for {} at each edge", run.both(), moved.both()),
+                    format!("at least {}", needed.both()),
+                )
+                .remedy("give it a longer run, or widths that differ less"),
+            );
+        }
+    }
+}

@@ -1,0 +1,84 @@
+use crate::check::{About, Rule, Subject, named};
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use crate::job::FeatureKind;
+use crate::layout::{Mark, MarkKind, Piece};
+
+const ID: &str = "under-fold";
+
+pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
+
+const ABOUT: About = About {
+    what: "What is punched where the turned-back end lies is punched through it too, or lies \
+           elsewhere.",
+    why: "The turned-back leather covers a hole in the layer above it: a post set there does \
+          not come through.",
+    breaks: r#"fittings.from = "strap.zero"
+fittings.by = "-40 mm"
+fittings.count = 10"#,
+    keeps: r#"fittings.from = "turn-back.end-over"
+fittings.count = 6"#,
+    source: "Computed from the layout.",
+};
+
+fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+    for piece in subject.one_of_each() {
+        for feature in &subject.job.features {
+            let lies_flat = match &feature.kind {
+                FeatureKind::TurnBack(_) => true,
+                // Leather that folds on itself is a loop, open at its bend.
+                FeatureKind::Fold(fold) => fold.bar.value > Length::ZERO,
+                _ => false,
+            };
+            if !lies_flat {
+                continue;
+            }
+            if let Some((mark, away, end)) = covered(piece, &feature.name) {
+                findings.push(
+                    Finding::new(
+                        ID,
+                        Severity::Warning,
+                        format!(
+                            "{} lies where `{}` is turned back",
+                            named(mark),
+                            feature.name
+                        ),
+                    )
+                    .at(mark.place.clone())
+                    .held(
+                        format!("a hole {} from the fold", away.both()),
+                        format!("past the turned-back end, {} from it", end.both()),
+                    )
+                    .remedy(format!(
+                        "place it from {0}.end-over; where it is to go through both layers, \
+                         add mirror-about = \"{0}.bend\"",
+                        feature.name
+                    )),
+                );
+            }
+        }
+    }
+}
+
+/// The first mark of another feature that the turned-back end of `name` covers, how far it
+/// lies from the fold, and how far that end reaches.
+fn covered<'a>(piece: &'a Piece, name: &str) -> Option<(&'a Mark, Length, Length)> {
+    let own = |kind: MarkKind| {
+        let own = piece.marks.iter().find(|m| m.feature == name && m.kind == kind);
+        own.map(|m| m.at.x)
+    };
+    let (fold, end) = (own(MarkKind::Bend)?, own(MarkKind::End)?);
+    let reach = (end - fold).abs();
+    let mark = piece.marks.iter().find(|mark| {
+        let away = mark.at.x - fold;
+        let over = mark.feature != name
+            && mark.is_opening()
+            && mark.kind != MarkKind::Stitch
+            && away != Length::ZERO;
+        let twin = |m: &Mark| {
+            m.feature == mark.feature && m.at.y == mark.at.y && m.at.x - fold == -away
+        };
+        over && away.abs() < reach && !piece.marks.iter().any(twin)
+    });
+    mark.map(|m| (m, (m.at.x - fold).abs(), reach))
+}

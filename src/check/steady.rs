@@ -1,0 +1,90 @@
+//! A job with its impossible values made possible, to tell what follows from them alone.
+
+use super::limits::{
+    BUCKLE_BAR, BUCKLE_REACH, EASE_PARTS, POSSIBLE_THICKNESS, POSSIBLE_WIDTH, RING_BAR,
+    USUAL_THICKNESS, possible_girth, usual_girth,
+};
+use crate::diagnostic::Finding;
+use crate::fit::{Fit, fit};
+use crate::geom::{Extent, Length};
+use crate::job::{FeatureKind, Form, Job, Leather};
+use crate::layout::{Layout, lay_out};
+
+/// The rules that look at a value by itself.
+const OF_VALUES: [&str; 5] = ["girth", "thickness", "strap-width", "buckle-size", "ease"];
+
+/// Whether a finding is about a value by itself, not about what follows from it.
+pub(super) fn is_of_values(finding: &Finding) -> bool {
+    OF_VALUES.contains(&finding.rule)
+}
+
+/// A job whose values are possible, laid out.
+pub(super) struct Steadied {
+    pub(super) job: Job,
+    pub(super) fit: Option<Fit>,
+    pub(super) layout: Layout,
+}
+
+/// `None` where every value is possible already, or the job cannot be laid out even so.
+pub(super) fn steadied(job: &Job) -> Option<Steadied> {
+    let mut other = job.clone();
+    let inside =
+        other.worn.as_ref().and_then(|w| w.buckle.as_ref()).map(|b| b.inside.value);
+    leather(&mut other.strap, inside);
+    for order in &mut other.pieces {
+        leather(&mut order.leather, inside);
+        if let Form::Keeper(keeper) = &mut order.form {
+            clamp(&mut keeper.layer.value, POSSIBLE_THICKNESS, USUAL_THICKNESS);
+            keeper.around.value = keeper.around.value.min(other.strap.width.value);
+        }
+    }
+    for feature in &mut other.features {
+        if let FeatureKind::Fold(fold) = &mut feature.kind {
+            clamp(&mut fold.bar.value, RING_BAR, RING_BAR);
+        }
+    }
+    if let Some(worn) = &mut other.worn {
+        if let Some(buckle) = &mut worn.buckle {
+            clamp(&mut buckle.bar.value, BUCKLE_BAR, BUCKLE_BAR);
+            clamp(&mut buckle.reach.value, BUCKLE_REACH, BUCKLE_REACH);
+            clamp(&mut buckle.frame.value, BUCKLE_REACH, BUCKLE_REACH);
+        }
+        let measure = &mut worn.measure;
+        if let Some(bar) = &mut measure.bar {
+            clamp(&mut bar.value, RING_BAR, RING_BAR);
+        }
+        if measure.ease.value.abs() > measure.value.value / EASE_PARTS {
+            measure.ease.value = Length::ZERO;
+        }
+    }
+    // The girth last: bar, reach and thickness are in it.
+    if let Some(own) = fit(&other)
+        && let Some(worn) = &mut other.worn
+    {
+        let (girth, body) = (own.girth_at(own.size_hole), worn.measure.body);
+        let mut sound = girth;
+        clamp(&mut sound, possible_girth(body), usual_girth(body));
+        worn.measure.value.value += sound - girth;
+    }
+    if other == *job {
+        return None;
+    }
+    let fit = fit(&other);
+    let layout = lay_out(&other, fit.as_ref()).ok()?;
+    Some(Steadied { job: other, fit, layout })
+}
+
+fn leather(own: &mut Leather, inside: Option<Length>) {
+    clamp(&mut own.thickness.value, POSSIBLE_THICKNESS, USUAL_THICKNESS);
+    let possible = POSSIBLE_WIDTH.from..=POSSIBLE_WIDTH.to;
+    if !possible.contains(&own.width.value) && own.width.value > Length::ZERO {
+        own.width.value = inside.unwrap_or(Length::from_mm(30));
+    }
+}
+
+/// Brings what is not `possible` into what is `usual`.
+fn clamp(value: &mut Length, possible: Extent, usual: Extent) {
+    if *value < possible.from || *value > possible.to {
+        *value = (*value).clamp(usual.from, usual.to);
+    }
+}

@@ -1,0 +1,112 @@
+//! Templates of the user's own: beside the job, or in a folder.
+
+use super::{Failure, files};
+use crate::template::{Carried, Missing, Shelf, Text};
+use clap::Args;
+use std::borrow::Cow;
+use std::collections::BTreeSet;
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+
+#[derive(Args, Clone, Debug, Default)]
+pub(super) struct ShelfArgs {
+    /// A folder of own templates: NAME.toml there comes before the program's own NAME
+    #[arg(long, value_name = "DIR")]
+    templates: Option<PathBuf>,
+}
+
+impl ShelfArgs {
+    /// The shelf for the job of that path; for none, or for standard input, that of the
+    /// working folder.
+    pub(super) fn open(&self, job: Option<&OsStr>) -> Result<OwnShelf, Failure> {
+        let beside =
+            job.filter(|path| *path != "-").map(Path::new).and_then(Path::parent);
+        let names = self.templates.as_deref().map(stems).transpose()?.unwrap_or_default();
+        Ok(OwnShelf {
+            beside: beside.unwrap_or(Path::new("")).to_owned(),
+            folder: self.templates.clone(),
+            names,
+        })
+    }
+}
+
+/// The templates of a folder, then those that the program carries; and files by their paths.
+pub(super) struct OwnShelf {
+    /// Where paths of the job begin.
+    beside: PathBuf,
+    folder: Option<PathBuf>,
+    /// The names in the folder.
+    names: BTreeSet<String>,
+}
+
+impl OwnShelf {
+    /// The names of the folder's own templates.
+    pub(super) fn own(&self) -> impl Iterator<Item = &str> {
+        self.names.iter().map(String::as_str)
+    }
+
+    /// The folder's file of that name.
+    fn in_folder(&self, name: &str) -> Option<PathBuf> {
+        let folder = self.folder.as_ref().filter(|_| self.names.contains(name))?;
+        Some(folder.join(format!("{name}.toml")))
+    }
+}
+
+impl Shelf for OwnShelf {
+    fn find(&self, name: &str, by: Option<&Text>) -> Result<Text, Missing> {
+        if is_path(name) {
+            let folder = match by {
+                Some(text) if text.carried => Path::new(""),
+                Some(text) => Path::new(&text.name).parent().unwrap_or(Path::new("")),
+                None => &self.beside,
+            };
+            return read(&folder.join(name));
+        }
+        match self.in_folder(name) {
+            // A template that names its own name lies over the one that it hides.
+            Some(path) if by.is_none_or(|text| Path::new(&text.name) != path) => {
+                read(&path)
+            }
+            _ => Carried.find(name, by),
+        }
+    }
+
+    fn names(&self) -> Vec<String> {
+        let carried = Carried.names().into_iter().filter(|n| !self.names.contains(n));
+        self.names.iter().cloned().chain(carried).collect()
+    }
+}
+
+/// Whether the name of a template is the path of its file.
+pub(super) fn is_path(name: &str) -> bool {
+    let is_file = Path::new(name).extension().is_some_and(|e| e == "toml");
+    is_file || name.contains(['/', '\\'])
+}
+
+fn read(path: &Path) -> Result<Text, Missing> {
+    let shown = path.display().to_string();
+    if !path.exists() {
+        return Err(Missing::NoFile { path: shown });
+    }
+    let files::Text { name, text } = files::read(path.as_os_str())
+        .map_err(|e| Missing::Unreadable { why: e.to_string() })?;
+    Ok(Text { name, text: Cow::Owned(text), carried: false })
+}
+
+/// The names of the templates in a folder.
+fn stems(folder: &Path) -> Result<BTreeSet<String>, Failure> {
+    let fail = |e: &std::io::Error| {
+        Failure::Machine(format!(
+            "--templates {}: {e}; give a folder with templates, one TOML file each",
+            folder.display()
+        ))
+    };
+    let mut names = BTreeSet::new();
+    for entry in std::fs::read_dir(folder).map_err(|e| fail(&e))? {
+        let path = entry.map_err(|e| fail(&e))?.path();
+        if path.extension().is_some_and(|e| e == "toml") {
+            names.extend(path.file_stem().map(|s| s.to_string_lossy().into_owned()));
+        }
+    }
+    Ok(names)
+}

@@ -1,0 +1,179 @@
+//! The templates below a job: the one that it names, the one that this names, and so on
+//! down, laid over each other.
+
+use super::Said;
+use super::reader::{Reader, nearest};
+use super::resolve::job;
+use super::tree::{self, Table};
+use crate::diagnostic::{Finding, Place, Severity, Sources, forbids_print};
+use crate::template::{Missing, Shelf, Text};
+
+/// Most templates that may lie over each other.
+const DEEPEST: usize = 8;
+
+/// A template as it lies in the pile.
+pub(super) struct Layer {
+    pub(super) text: Text,
+    source: usize,
+    tree: Table,
+}
+
+/// The templates of a job as one tree.
+pub(super) struct Base {
+    /// What the job calls its template.
+    pub(super) name: String,
+    pub(super) root: Table,
+    /// The texts of the templates, by their numbers.
+    sources: Vec<usize>,
+    /// Keys of own templates that nothing reads, whatever lies over them.
+    slips: Vec<Place>,
+}
+
+impl Base {
+    /// Whether a key that nothing reads is one that the job, or a template further up, has
+    /// made idle: that is no slip of anybody's.
+    pub(super) fn is_idle(&self, key: &Finding) -> bool {
+        let Some(place) = key.place.as_ref().filter(|_| key.rule == "unknown-key") else {
+            return false;
+        };
+        self.sources.contains(&place.source) && !self.slips.contains(place)
+    }
+}
+
+/// The template that a text names; empty where it names none.
+fn named(over: &Table, findings: &mut Vec<Finding>) -> Said<String> {
+    let reader = Reader::new(over);
+    let said = reader.top().text("template");
+    findings.extend(reader.findings.into_inner());
+    said
+}
+
+/// The templates that `over`, a job, lies on.
+pub(super) fn base(
+    over: &Table,
+    shelf: &dyn Shelf,
+    sources: &mut Sources,
+    findings: &mut Vec<Finding>,
+) -> Option<Base> {
+    let said = named(over, findings);
+    if forbids_print(findings) {
+        return None;
+    }
+    if said.value.is_empty() {
+        findings.push(
+            Finding::new("missing-key", Severity::Error, "`template` is missing")
+                .held("nothing", "the name of a template")
+                .remedy(format!(
+                    "add a line such as template = \"belt\"; there is: {}",
+                    shelf.names().join(", ")
+                )),
+        );
+        return None;
+    }
+    let name = said.value.clone();
+    let pile = pile(said, shelf, sources, findings)?;
+    Some(laid(name, pile))
+}
+
+/// The template of that name and all below it, the highest first.
+pub(super) fn pile(
+    mut said: Said<String>,
+    shelf: &dyn Shelf,
+    sources: &mut Sources,
+    findings: &mut Vec<Finding>,
+) -> Option<Vec<Layer>> {
+    let mut pile: Vec<Layer> = Vec::new();
+    while !said.value.is_empty() {
+        let by = pile.last().map(|layer| &layer.text);
+        let text = match shelf.find(&said.value, by) {
+            Ok(text) => text,
+            Err(missing) => {
+                findings.push(not_found(&said, &missing, shelf));
+                return None;
+            }
+        };
+        if pile.len() == DEEPEST || pile.iter().any(|l| l.text.name == text.name) {
+            let names = pile.iter().map(|l| &l.text).chain([&text]);
+            let names: Vec<&str> = names.map(|t| t.name.as_str()).collect();
+            findings.push(circle(&said, &names));
+            return None;
+        }
+        let source = sources.add(text.name.as_str(), text.text.as_ref());
+        let tree = tree::parse(sources, source, findings);
+        said = named(&tree, findings);
+        if forbids_print(findings) {
+            return None;
+        }
+        pile.push(Layer { text, source, tree });
+    }
+    Some(pile)
+}
+
+/// Lays a pile together from the lowest up.
+pub(super) fn laid(name: String, pile: Vec<Layer>) -> Base {
+    let mut base =
+        Base { name, root: Table::default(), sources: Vec::new(), slips: Vec::new() };
+    for Layer { text, source, tree } in pile.into_iter().rev() {
+        base.root.lay(tree);
+        base.sources.push(source);
+        if !text.carried {
+            let of_it = |place: &Place| place.source == source;
+            base.slips.extend(unread(&base.root, &base.name).filter(of_it));
+        }
+    }
+    base
+}
+
+/// The places of keys that nothing reads when a template is read by itself.
+fn unread(root: &Table, name: &str) -> impl Iterator<Item = Place> {
+    // A reading leaves its traces in the tree.
+    let root = root.clone();
+    let reader = Reader::new(&root);
+    job(&reader, &root, name.to_owned());
+    let unread = reader.finish().into_iter().filter(|f| f.rule == "unknown-key");
+    unread.filter_map(|f| f.place)
+}
+
+fn not_found(said: &Said<String>, missing: &Missing, shelf: &dyn Shelf) -> Finding {
+    let name = &said.value;
+    let finding = |rule, message| {
+        Finding::new(rule, Severity::Error, message).at(said.place.clone())
+    };
+    match missing {
+        Missing::Unknown => {
+            let names = shelf.names();
+            finding("unknown-template", format!("no template is called `{name}`"))
+                .held(format!("`{name}`"), format!("one of: {}", names.join(", ")))
+                .remedy(nearest(name, names.iter().map(String::as_str)))
+        }
+        Missing::NoFile { path } => {
+            finding("unknown-template", format!("there is no template file `{name}`"))
+                .held(format!("no file {path}"), "a file with a template")
+                .remedy(
+                    "give the path from the folder of the text that names it, or the \
+                     name alone of a template in --templates DIR",
+                )
+        }
+        Missing::Unreadable { why } => {
+            finding("unread-template", format!("the template `{name}` cannot be read"))
+                .held(why.as_str(), "a TOML text that may be read")
+                .remedy("look at the file, or name another")
+        }
+    }
+}
+
+fn circle(said: &Said<String>, names: &[&str]) -> Finding {
+    let deep = names.len() > DEEPEST;
+    let message = if deep {
+        "too many templates lie over each other"
+    } else {
+        "templates go in a circle"
+    };
+    Finding::new("template-cycle", Severity::Error, message)
+        .at(said.place.clone())
+        .held(
+            names.join(" -> "),
+            format!("at most {DEEPEST} templates, the last of which names no other"),
+        )
+        .remedy("name another template here, or none")
+}

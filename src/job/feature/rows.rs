@@ -1,0 +1,47 @@
+//! Keys that several kinds of holes share: rows side by side, and the posts that go through.
+
+use super::{Said, Section};
+use crate::geom::Length;
+
+/// Rows side by side, even about a line along the strap.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Rows {
+    /// How many; at least one.
+    pub count: Said<u32>,
+    /// From row to row.
+    pub apart: Said<Length>,
+    /// How far the line lies from the centre line, upward.
+    pub across: Said<Length>,
+}
+
+impl Rows {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let count = t.count_or("rows", 1);
+        if count.value == 0 {
+            t.too_few("rows", &count);
+        }
+        let apart = if count.value > 1 {
+            t.size("rows-apart")
+        } else {
+            t.length_if("rows-apart").unwrap_or_default()
+        };
+        Self { count, apart, across: t.length_or("across", Length::ZERO) }
+    }
+}
+
+/// Posts of the fasteners that the maker has, from base to end; the holes go through layers
+/// that they must suit.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Posts {
+    /// Of cap rivets, which are hammered down.
+    pub rivet: Option<Said<Length>>,
+    /// Of screw posts, which are screwed together.
+    pub screw: Option<Said<Length>>,
+}
+
+impl Posts {
+    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+        let post = |key: &str| t.has(key).then(|| t.size(key));
+        Self { rivet: post("rivet-post"), screw: post("screw-post") }
+    }
+}

@@ -1,0 +1,94 @@
+//! What a set of sheets asks of any writer: pens, greys and strokes, in points.
+
+use strapwright::geom::{Length, Path, Point, Sheet, Step};
+use strapwright::paginate::{Pen, Tone};
+
+/// One step of a path.
+pub(crate) enum Stroke {
+    Move([f32; 2]),
+    Line([f32; 2]),
+    Curve([f32; 6]),
+}
+
+/// Hands on the steps of `path`, its arcs as curves.
+pub(crate) fn trace(path: &Path<Sheet>, mut to_page: impl FnMut(Stroke)) {
+    to_page(Stroke::Move(spot(path.start).map(cut)));
+    let mut from = path.start;
+    for step in &path.steps {
+        match *step {
+            Step::Line { to } => to_page(Stroke::Line(spot(to).map(cut))),
+            Step::Arc { to, centre, clockwise } => {
+                arc(&mut to_page, spot(from), spot(to), spot(centre), clockwise);
+            }
+        }
+        from = step.to();
+    }
+}
+
+fn arc(
+    to_page: &mut impl FnMut(Stroke),
+    from: [f64; 2],
+    to: [f64; 2],
+    c: [f64; 2],
+    clockwise: bool,
+) {
+    use std::f64::consts::{FRAC_PI_2, TAU};
+    let angle = |p: [f64; 2]| libm::atan2(p[1] - c[1], p[0] - c[0]);
+    let (start, end) = (angle(from), angle(to));
+    let sign = if clockwise { -1.0 } else { 1.0 };
+    let swept = ((end - start) * sign).rem_euclid(TAU);
+    let count = ((swept - 1e-6) / FRAC_PI_2).ceil().max(1.0);
+    let turn = swept / count;
+    let k = sign * 4.0 / 3.0 * libm::tan(turn / 4.0);
+    let radius = libm::hypot(from[0] - c[0], from[1] - c[1]);
+    let mut p = from;
+    for i in 1..=count as u32 {
+        let angle = start + sign * turn * f64::from(i);
+        let q = [c[0] + radius * libm::cos(angle), c[1] + radius * libm::sin(angle)];
+        let curve = [
+            p[0] - k * (p[1] - c[1]),
+            p[1] + k * (p[0] - c[0]),
+            q[0] + k * (q[1] - c[1]),
+            q[1] - k * (q[0] - c[0]),
+            q[0],
+            q[1],
+        ];
+        to_page(Stroke::Curve(curve.map(cut)));
+        p = q;
+    }
+}
+
+fn spot(p: Point<Sheet>) -> [f64; 2] {
+    [p.x, p.y].map(|n| n.nm() as f64 * 72.0 / 25_400_000.0)
+}
+
+pub(crate) fn pt(length: Length) -> f32 {
+    cut(length.nm() as f64 * 72.0 / 25_400_000.0)
+}
+
+/// Cut to the places that the exporter writes.
+fn cut(points: f64) -> f32 {
+    (libm::round(points * 1e4) / 1e4) as f32
+}
+
+/// Grey, width in micrometres and dashes of a pen.
+pub(crate) fn line(pen: Pen) -> (f32, i64, &'static [i64]) {
+    match pen {
+        Pen::Outline => (0.0, 500, &[]),
+        Pen::Punch => (0.0, 250, &[]),
+        Pen::Thin => (0.0, 180, &[]),
+        Pen::Centre => (0.0, 180, &[4_320, 540, 90, 540]),
+        Pen::Fold => (0.0, 250, &[3_000, 750]),
+        Pen::Target => (0.5, 250, &[3_000, 750]),
+        Pen::Faint => (0.5, 130, &[]),
+    }
+}
+
+pub(crate) fn grey(tone: Tone) -> f32 {
+    match tone {
+        Tone::Black => 0.0,
+        Tone::Grey => 0.5,
+        Tone::Light => 0.85,
+        Tone::White => 1.0,
+    }
+}

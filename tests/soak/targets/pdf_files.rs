@@ -1,0 +1,310 @@
+//! Files for the readers: sound ones that are garbled in their bytes or in their objects, and
+//! structures that are made to do harm.
+
+use crate::mutate::{Rng, noise, text};
+use lopdf::{Dictionary, Document, Object, Stream, StringFormat, dictionary};
+use std::sync::OnceLock;
+use strapwright::export::pdf::pdf;
+use strapwright::layout::Layout;
+use strapwright::paginate::{Heading, Paper, Request, paginate};
+use strapwright::prepare;
+use strapwright::template::DEMO_JOB;
+
+struct Sound {
+    layout: Layout,
+    /// As they are written, and with their streams open.
+    files: Vec<Vec<u8>>,
+    open: Vec<Document>,
+}
+
+fn sound() -> &'static Sound {
+    static SOUND: OnceLock<Sound> = OnceLock::new();
+    SOUND.get_or_init(|| {
+        let (job, fit, layout) =
+            prepare("demo", DEMO_JOB, &[]).laid.expect("the demo has no mistakes");
+        let heading = Heading::of(&job, fit.as_ref(), &layout);
+        let files: Vec<Vec<u8>> = ["a4", "roll", "120x160mm"]
+            .iter()
+            .map(|paper| {
+                let paper = Paper::parse(paper).unwrap();
+                let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
+                pdf(&set).unwrap()
+            })
+            .collect();
+        let open = files.iter().map(|file| {
+            let mut open = Document::load_mem(file).unwrap();
+            open.decompress();
+            open
+        });
+        let open = open.collect();
+        Sound { layout, files, open }
+    })
+}
+
+/// The layout that the sound files show.
+pub(crate) fn layout() -> &'static Layout {
+    &sound().layout
+}
+
+/// A file of one of the kinds.
+pub(crate) fn file(rng: &mut Rng) -> Vec<u8> {
+    match rng.below(20) {
+        0 => [b"%PDF-1.7\n".to_vec(), rng.bytes(2_000)].concat(),
+        1 => {
+            let mut bytes = rng.pick(&sound().files).clone();
+            bytes.truncate(rng.below(bytes.len()));
+            bytes
+        }
+        2..=5 => {
+            let mut bytes = rng.pick(&sound().files).clone();
+            noise(rng, &mut bytes);
+            bytes
+        }
+        6 => {
+            let mut bytes = Vec::new();
+            rng.pick(&sound().open).clone().save_to(&mut bytes).unwrap();
+            noise(rng, &mut bytes);
+            bytes
+        }
+        7 => harmful(rng),
+        _ => garbled(rng),
+    }
+}
+
+/// Objects and pages' content changed, in a file that is sound as a file.
+fn garbled(rng: &mut Rng) -> Vec<u8> {
+    let mut document = rng.pick(&sound().open).clone();
+    let ids: Vec<_> = document.objects.keys().copied().collect();
+    for _ in 0..=rng.below(4) {
+        let id = *rng.pick(&ids);
+        let any = Object::Reference(*rng.pick(&ids));
+        let Some(object) = document.objects.get_mut(&id) else { continue };
+        match object {
+            Object::Stream(stream) if !rng.one_in(4) => content(rng, &mut stream.content),
+            _ => change(rng, object, &any, 0),
+        }
+    }
+    if rng.one_in(10) {
+        document.trailer.set("Root", Object::Reference(*rng.pick(&ids)));
+    }
+    saved(document)
+}
+
+fn saved(mut document: Document) -> Vec<u8> {
+    let mut bytes = Vec::new();
+    document.save_to(&mut bytes).unwrap();
+    bytes
+}
+
+/// Operators dropped, said again and given other numbers.
+fn content(rng: &mut Rng, bytes: &mut Vec<u8>) {
+    const WORDS: &[&str] = &[
+        "q",
+        "Q",
+        "cm",
+        "BT",
+        "ET",
+        "Tf",
+        "Tj",
+        "TJ",
+        "Td",
+        "Tm",
+        "re",
+        "S",
+        "f",
+        "c",
+        "v",
+        "y",
+        "h",
+        "m",
+        "l",
+        "Do",
+        "BDC",
+        "EMC",
+        "ID",
+        "EI",
+        "BI",
+        "1e30",
+        "-1e30",
+        "1e-30",
+        "0 0 0 0 0 0 cm",
+        "<<",
+        ">>",
+        "[",
+        "]",
+        "(",
+        ")",
+        "<",
+        "0.00001 0 0 0.00001 0 0 cm",
+    ];
+    if bytes.is_ascii() || rng.one_in(2) {
+        let sample = String::from_utf8_lossy(bytes).into_owned();
+        *bytes = text(rng, &[sample], WORDS);
+    } else {
+        noise(rng, bytes);
+    }
+}
+
+/// Another value in the place of one within an object, `any` among them.
+fn change(rng: &mut Rng, object: &mut Object, any: &Object, depth: usize) {
+    if depth < 4 && !rng.one_in(4) {
+        match object {
+            Object::Dictionary(own) | Object::Stream(Stream { dict: own, .. })
+                if !own.is_empty() =>
+            {
+                let at = rng.below(own.len());
+                if rng.one_in(8) {
+                    let key = own.iter().nth(at).unwrap().0.clone();
+                    own.remove(&key);
+                } else if let Some((_, inner)) = own.iter_mut().nth(at) {
+                    change(rng, inner, any, depth + 1);
+                }
+                return;
+            }
+            Object::Array(all) if !all.is_empty() => {
+                let at = rng.below(all.len());
+                match rng.below(6) {
+                    0 => drop(all.remove(at)),
+                    1 => all.push(all[at].clone()),
+                    _ => change(rng, &mut all[at], any, depth + 1),
+                }
+                return;
+            }
+            _ => {}
+        }
+    }
+    *object = match rng.below(11) {
+        0 => Object::Null,
+        1 => Object::Boolean(true),
+        2 => Object::Integer(i64::from_le_bytes(rng.next().to_le_bytes())),
+        3 => Object::Integer(i64::try_from(rng.below(400)).unwrap() - 100),
+        4 => Object::Real(f32::from_bits(u32::try_from(rng.below(1 << 32)).unwrap())),
+        5 => Object::Name(rng.bytes(12)),
+        6 => Object::String(rng.bytes(40), StringFormat::Hexadecimal),
+        7 => Object::Array(vec![any.clone(); rng.below(30)]),
+        8 => Object::Dictionary(Dictionary::from_iter([("Kids", any.clone())])),
+        9 => Object::Array(vec![object.clone(), any.clone()]),
+        _ => any.clone(),
+    };
+}
+
+/// A sound file that says something else of its print.
+pub(crate) fn with_imprint(rng: &mut Rng) -> Vec<u8> {
+    let mut document = sound().open[0].clone();
+    let info = document.trailer.get(b"Info").and_then(Object::as_reference).unwrap();
+    let keys = ["Print", "Size", "Paper", "Joins", "Sheets", "Kept"];
+    for _ in 0..=rng.below(4) {
+        let key = format!("Strapwright{}", rng.pick(&keys));
+        let own = document.get_object_mut(info).unwrap().as_dict_mut().unwrap();
+        let old = own.get(key.as_bytes()).and_then(Object::as_str).unwrap_or_default();
+        let old = String::from_utf8_lossy(old).replace("; ", "\n");
+        let words =
+            ["0 0", "0 999999999999", "-1 5", "1 210000000 297000000 0 0 1 0 1", "x"];
+        let new = String::from_utf8_lossy(&text(rng, &[old], &words)).replace('\n', "; ");
+        own.set(key, Object::string_literal(new));
+    }
+    saved(document)
+}
+
+/// A file with these objects, the first of them the catalog.
+fn of_objects(objects: Vec<Object>) -> Vec<u8> {
+    let mut document = Document::with_version("1.7");
+    let ids: Vec<_> = objects.into_iter().map(|o| document.add_object(o)).collect();
+    document.trailer.set("Root", Object::Reference(ids[0]));
+    saved(document)
+}
+
+fn refer(number: u32) -> Object {
+    Object::Reference((number, 0))
+}
+
+/// One page with this content and these resources.
+fn page_of(content: &[u8], resources: Dictionary, more: Vec<Object>) -> Vec<u8> {
+    let size: Vec<Object> = [0, 0, 595, 842].map(Object::Integer).into();
+    let mut objects = vec![
+        Object::Dictionary(dictionary! { "Type" => "Catalog", "Pages" => refer(2) }),
+        Object::Dictionary(dictionary! {
+            "Type" => "Pages", "Kids" => vec![refer(3)], "Count" => 1,
+        }),
+        Object::Dictionary(dictionary! {
+            "Type" => "Page", "Parent" => refer(2), "MediaBox" => size,
+            "Contents" => refer(4), "Resources" => resources,
+        }),
+        Object::Stream(Stream::new(Dictionary::new(), content.to_vec())),
+    ];
+    objects.extend(more);
+    of_objects(objects)
+}
+
+/// Bytes that unpack to `many` spaces.
+fn packed(many: usize) -> Stream {
+    let mut stream = Stream::new(Dictionary::new(), vec![b' '; many]);
+    stream.compress().unwrap();
+    stream
+}
+
+/// Structures that are made to do harm.
+fn harmful(rng: &mut Rng) -> Vec<u8> {
+    let n = rng.below(3_000) + 1;
+    match rng.below(11) {
+        // Pages within themselves.
+        0 => of_objects(vec![
+            Object::Dictionary(dictionary! { "Type" => "Catalog", "Pages" => refer(2) }),
+            Object::Dictionary(dictionary! { "Kids" => vec![refer(2); n % 50 + 1] }),
+        ]),
+        // References that go in a circle.
+        1 => of_objects(vec![refer(2), refer(3), refer(2)]),
+        // A form within itself, many times.
+        2 => {
+            let form = dictionary! {
+                "Type" => "XObject", "Subtype" => "Form",
+                "Resources" => dictionary! { "XObject" => dictionary! { "F" => refer(5) } },
+            };
+            let form = Object::Stream(Stream::new(form, b"/F Do ".repeat(n % 40 + 1)));
+            let resources = dictionary! { "XObject" => dictionary! { "F" => refer(5) } };
+            page_of(&b"/F Do ".repeat(n), resources, vec![form])
+        }
+        // Content that unpacks to far more than it is.
+        3 => {
+            let mut document =
+                Document::load_mem(&page_of(b"", Dictionary::new(), vec![])).unwrap();
+            document.objects.insert((4, 0), Object::Stream(packed(40 << 20)));
+            saved(document)
+        }
+        // The same content over and over.
+        4 => {
+            let content = b"0 0 m 9 9 l S ".repeat(n);
+            let mut document =
+                Document::load_mem(&page_of(&content, Dictionary::new(), vec![]))
+                    .unwrap();
+            let page = document.get_object_mut((3, 0)).unwrap().as_dict_mut().unwrap();
+            page.set("Contents", vec![refer(4); 200]);
+            saved(document)
+        }
+        // Deep brackets, in the content and in the file.
+        5 => page_of(&b"[".repeat(n * 20), Dictionary::new(), vec![]),
+        6 => [b"%PDF-1.7\n1 0 obj\n".to_vec(), b"[".repeat(n * 20)].concat(),
+        7 => page_of(&b"(".repeat(n * 20), Dictionary::new(), vec![]),
+        // States that are kept and never taken back.
+        8 => page_of(&b"q 1.1 0 0 1.1 0 0 cm ".repeat(n), Dictionary::new(), vec![]),
+        // Tables of objects that refer to each other.
+        9 => format!(
+            "%PDF-1.7\nxref\n0 1\n0000000000 65535 f \ntrailer\n<</Size 1/Prev 9>>\n\
+             startxref\n9\n%%EOF\n{}",
+            "%".repeat(n)
+        )
+        .into_bytes(),
+        // A packed run of objects that all lie at the same place.
+        _ => {
+            let index: Vec<String> = (10..10 + n).map(|id| format!("{id} 0 ")).collect();
+            let index = index.concat();
+            let first = i64::try_from(index.len()).unwrap();
+            let body = format!("{index}[{}]", "0 ".repeat(n));
+            let dict = dictionary! {
+                "Type" => "ObjStm", "N" => i64::try_from(n).unwrap(), "First" => first,
+            };
+            let stream = Object::Stream(Stream::new(dict, body.into_bytes()));
+            page_of(b"", Dictionary::new(), vec![stream])
+        }
+    }
+}

@@ -1,0 +1,20 @@
+//! The text of a template, read as a job over a plain one: the two are one language.
+
+use super::Target;
+use super::job::{WORDS, read};
+use crate::mutate::{Rng, text};
+use std::sync::OnceLock;
+use strapwright::template::REGISTER;
+
+pub(crate) const TARGET: Target = Target { name: "template", weight: 10, input, run };
+
+fn input(rng: &mut Rng) -> Vec<u8> {
+    static ALL: OnceLock<Vec<String>> = OnceLock::new();
+    let all = ALL.get_or_init(|| REGISTER.iter().map(|t| t.text.to_owned()).collect());
+    text(rng, all, WORDS)
+}
+
+fn run(input: &[u8]) -> bool {
+    let own = String::from_utf8_lossy(input);
+    read(&format!("template = \"plain-strap\"\n{own}"), &[])
+}

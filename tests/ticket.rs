@@ -1,0 +1,216 @@
+//! The ticket: one page for a belt in every language, readings that a tape agrees with, and
+//! a card's outline in true size.
+
+#![expect(clippy::unwrap_used, reason = "a test stops at what it cannot read")]
+
+mod samples;
+
+use strapwright::geom::{Extent, Length, Path, Sheet as OnSheet};
+use strapwright::job::Job;
+use strapwright::layout::{Layout, MarkKind};
+use strapwright::paginate::{
+    Anchor, Heading, Item, Paper, Request, Sheet, SheetSet, paginate,
+};
+use strapwright::ticket::{Body, Subject, Table, Ticket, text, ticket};
+use strapwright::words::{Language, Units, Word, Wording};
+use strapwright::{Prepared, lettering, prepare};
+
+fn laid(name: &str, job: &str) -> (Job, Layout, Ticket) {
+    worded(name, job, Wording::default())
+}
+
+fn worded(name: &str, job: &str, wording: Wording) -> (Job, Layout, Ticket) {
+    let Prepared { laid, .. } = prepare(name, job, &[]);
+    let (job, fit, layout) = laid.expect("a sound job");
+    let subject = Subject { job: &job, fit: fit.as_ref(), layout: &layout, wording };
+    let ticket = ticket(&subject);
+    (job, layout, ticket)
+}
+
+fn printed(layout: &Layout, ticket: &Ticket, paper: &str) -> SheetSet {
+    let (heading, paper) = (Heading::default(), Paper::parse(paper).expect("a paper"));
+    let request = Request::new(layout, &heading, &paper);
+    paginate(&Request { ticket: Some(ticket), ..request }).expect("room")
+}
+
+fn all_wordings() -> impl Iterator<Item = Wording> {
+    Language::ALL.into_iter().flat_map(|language| {
+        Units::NAMES.into_iter().map(move |(_, units)| Wording { language, units })
+    })
+}
+
+/// The stretch along x that a line of text takes.
+fn width_of(item: &Item) -> Option<(Extent, &str)> {
+    let Item::Text { at, anchor, size, text, .. } = item else { return None };
+    let wide = lettering::width(text, *size);
+    let from = match anchor {
+        Anchor::Start => at.x,
+        Anchor::Middle => at.x - wide / 2,
+        Anchor::End => at.x - wide,
+    };
+    Some((Extent { from, to: from + wide }, text))
+}
+
+/// Common practice of the bench, no source: a sheet to work from is one sheet.
+#[test]
+fn a_belt_has_one_page_in_every_language() {
+    for (name, job) in samples::jobs() {
+        for wording in all_wordings() {
+            let (job, layout, ticket) = worded(&name, &job, wording);
+            let is_plain = wording == Wording::default();
+            if job.template != "belt" && !is_plain {
+                continue;
+            }
+            for paper in ["a4", "letter"] {
+                let set = printed(&layout, &ticket, paper);
+                let what = format!("{name} on {paper}, {wording:?}");
+                if job.template == "belt" {
+                    assert_eq!(set.ticket.len(), 1, "{what}");
+                }
+                for page in &set.ticket {
+                    keeps_to_the_page(page, &what);
+                }
+            }
+        }
+    }
+}
+
+fn keeps_to_the_page(page: &Sheet, what: &str) {
+    let within =
+        Extent { from: Length::from_mm(10), to: page.width - Length::from_mm(10) };
+    for (across, text) in page.items.iter().filter_map(width_of) {
+        assert!(within.holds(across), "{what}: `{text}` runs off the page");
+    }
+}
+
+fn tables(ticket: &Ticket) -> impl Iterator<Item = &Table> {
+    ticket.parts.iter().filter_map(|part| match &part.body {
+        Body::Table(table) => Some(table),
+        _ => None,
+    })
+}
+
+/// `−2 3/16 in` in thirty-seconds of an inch, read here and not by the program.
+fn thirty_seconds(cell: &str) -> i64 {
+    let (sign, rest) = match cell.strip_prefix('−') {
+        Some(rest) => (-1, rest),
+        None => (1, cell),
+    };
+    let words = rest.strip_suffix(" in").expect("inches").split(' ');
+    let value = |word: &str| match word.split_once('/') {
+        Some((n, d)) => {
+            let number = |s: &str| s.parse::<i64>().expect("a number");
+            number(n) * 32 / number(d)
+        }
+        None => word.parse::<i64>().expect("a number") * 32,
+    };
+    sign * words.map(value).sum::<i64>()
+}
+
+/// Millimetres, tenths, of a cell such as `−75.8` or `+0.3 mm`.
+fn tenths(cell: &str) -> i64 {
+    let plain = cell.replace('−', "-").replace(['+', '.'], "").replace(" mm", "");
+    let number: i64 = plain.parse().expect("a number");
+    if cell.contains('.') { number } else { number * 10 }
+}
+
+/// 1 in = 25.4 mm (NIST SP 811, App. B): inches and what is left over are the millimetres.
+#[test]
+fn inches_and_their_rest_are_the_millimetres() {
+    let mut seen = 0;
+    for (name, job) in samples::jobs() {
+        let (_, layout, ticket) = laid(&name, &job);
+        let marks = tables(&ticket).filter(|t| t.head.len() >= 5 && t.head[1] == "mm");
+        for row in marks.flat_map(|t| &t.rows).filter(|r| !r[1].contains('…')) {
+            let (mm, inches, rest) = (tenths(&row[1]), &row[2], tenths(&row[3]));
+            let sign = if row[2].starts_with('−') { -1 } else { 1 };
+            // 1/32 in is 0.79375 mm; each cell is rounded to a tenth of a millimetre.
+            let nm = thirty_seconds(inches) * 793_750 + sign * rest * 100_000;
+            assert!((nm - mm * 100_000).abs() <= 100_000, "{name}: {row:?}");
+            assert!(
+                rest.abs() <= 4,
+                "{name}: {inches} is not the nearest 1/32 in: {row:?}"
+            );
+            seen += 1;
+        }
+        let told: usize = tables(&ticket).map(|t| t.rows.len()).sum();
+        // Copies are told once.
+        let marks = layout.copies().into_iter().flat_map(|c| &c.pieces[0].marks);
+        let single = marks
+            .filter(|m| !matches!(m.kind, MarkKind::Bend | MarkKind::Stitch))
+            .count();
+        assert!(told >= single + layout.copies().len(), "{name}: every mark has a row");
+    }
+    assert!(seen > 100, "{seen} rows");
+}
+
+fn extents(path: &Path<OnSheet>) -> (Length, Length) {
+    let ends = || std::iter::once(path.start).chain(path.steps.iter().map(|s| s.to()));
+    let spread = |of: fn(strapwright::geom::Point<OnSheet>) -> Length| {
+        let (low, high) = (ends().map(of).min(), ends().map(of).max());
+        high.unwrap_or_default() - low.unwrap_or_default()
+    };
+    (spread(|p| p.x), spread(|p| p.y))
+}
+
+/// ISO/IEC 7810: a card of size ID-1 is 85.60 by 53.98 mm.
+#[test]
+fn the_card_has_its_true_size() {
+    let card = (Length::from_um(85_600), Length::from_um(53_980));
+    for (name, job) in samples::jobs() {
+        let (_, layout, ticket) = laid(&name, &job);
+        for paper in ["a4", "letter", "a3", "roll"] {
+            let set = printed(&layout, &ticket, paper);
+            let paths =
+                set.ticket.iter().flat_map(|p| &p.items).filter_map(|item| match item {
+                    Item::Stroke { paths, .. } => Some(paths),
+                    _ => None,
+                });
+            let cards =
+                paths.flatten().filter(|p| p.closed && extents(p) == card).count();
+            assert_eq!(cards, 1, "{name} on {paper}");
+        }
+    }
+}
+
+/// What the demo belt asks for, as a person reads it.
+#[test]
+fn the_demo_ticket_says_what_to_do() {
+    let (_, _, ticket) = laid("demo", strapwright::template::DEMO_JOB);
+    let said = text(&ticket);
+    for words in [
+        "Ferryman's belt for Tobias Wren",
+        "bend to hole: 863.6 mm",
+        "strap    1111.6 mm  38.1 mm     3.5 mm",
+        "hole 2 size   863.6            34 in        0  Ø 4.8 mm",
+        "2 × fastener, hole Ø 4 mm, stack 7 mm: rivet post 7 mm to 10 mm",
+        "[ ] Both scale bars",
+        "  1. Cut the pieces",
+        "Not rated: not for lifting",
+    ] {
+        assert!(said.contains(words), "{words}:\n{said}");
+    }
+    // In this order: mark, punch, skive, dye, set, finish (common practice, no source).
+    let order =
+        ["Tape the paper", "Punch the slots", "Skive", "dye", "Fold round", "finish"];
+    let at: Vec<_> = order.iter().map(|w| said.find(w)).collect();
+    assert!(at.is_sorted() && at.iter().all(Option::is_some), "{at:?}");
+}
+
+/// In another language nothing of the table of words is English.
+#[test]
+fn a_ticket_is_in_one_language() {
+    let job = strapwright::template::DEMO_JOB;
+    for language in Language::ALL.into_iter().skip(1) {
+        let wording = Wording { language, units: Units::Both };
+        let (.., ticket) = worded("demo", job, wording);
+        let said = text(&ticket);
+        for word in
+            [Word::OrderOfWork, Word::MarksByTape, Word::Cautions, Word::StepSkive]
+        {
+            let english = Wording::default().say(word);
+            assert!(!said.contains(english), "{language:?}: {english}");
+        }
+        assert!(said.contains("863,6 mm (34 in)"), "{language:?}");
+    }
+}
