@@ -146,11 +146,12 @@ impl Folder {
     fn keep(&self, name: &str, entry: Entry) -> Result<(), Failure> {
         let mut made = self.made();
         made.met.insert(name.to_owned());
-        let all = made.known.entry(name.to_owned()).or_default();
-        if all.last() == Some(&entry) {
-            return Ok(());
+        match made.known.get_mut(name) {
+            Some(all) if all.last() == Some(&entry) => return Ok(()),
+            Some(all) => all.push(entry),
+            // Most files have one, for which no more room is taken.
+            None => drop(made.known.insert(name.to_owned(), vec![entry])),
         }
-        all.push(entry);
         let line = line(name, entry);
         let why = made.list.write_all(line.as_bytes());
         why.map_err(|e| self.list_failed(&e))
