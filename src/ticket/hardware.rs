@@ -218,12 +218,14 @@ fn sorts(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
             }
         }
         // What holds a fold is punched in each of its two layers.
-        let layers = if is_fold(feature) || feature.mirror.is_some() { 2 } else { 1 };
+        let twice = is_fold(feature) || feature.mirror.is_some();
+        let layers: usize = if twice { 2 } else { 1 };
         for ((kind, hole, thickness), count) in holes {
-            let layered = Through { hole, stack: thickness * i64::from(layers) };
+            let stack = if twice { thickness * 2 } else { thickness };
+            let layered = Through { hole, stack };
             let sort = set(kind, feature, layered, || layout.stack(job, feature));
             if let Some(sort) = sort {
-                add(sort, count / layers as usize);
+                add(sort, count / layers);
             }
         }
     }

@@ -39,6 +39,34 @@ fn the_sample_day_is_drawn_and_listed() {
 }
 
 #[test]
+fn own_templates_are_found_and_decide_what_is_drawn() {
+    let table = "order,template,measure.value\n\
+                 shelf,guild-belt,88 cm\nbeside,own/sash.toml,88 cm\n";
+    let folder = folder_with("orders.csv", table);
+    let own = |name: &str, width: u32| {
+        fs::create_dir_all(folder.path().join("own")).unwrap();
+        let text = format!("template = \"belt\"\nstrap.width = \"{width} mm\"\n");
+        fs::write(folder.path().join("own").join(name), text).unwrap();
+    };
+    own("guild-belt.toml", 36);
+    own("sash.toml", 34);
+    let args = ["orders.csv", "-o", "day", "--templates", "own", "--format", "json"];
+    let ran = batch(folder.path(), &args);
+    let drawn = |kept: [bool; 2]| {
+        let named = ["shelf", "beside"].iter().zip(kept);
+        named.map(|(n, k)| ((*n).to_owned(), "drawn".to_owned(), k)).collect::<Vec<_>>()
+    };
+    assert_eq!(told(&ran), drawn([false, false]), "{}", ran.err);
+    // A template that changes changes the order that lies over it, and no other.
+    own("guild-belt.toml", 37);
+    let ran = batch(folder.path(), &args);
+    assert_eq!(told(&ran), drawn([false, true]), "{}", ran.err);
+    let without = batch(folder.path(), &["orders.csv", "-o", "other"]);
+    assert_eq!(without.code, Some(1), "{}", without.err);
+    assert!(without.err.contains("guild-belt"), "{}", without.err);
+}
+
+#[test]
 fn an_order_is_drawn_as_draw_draws_it() {
     let table = "order,template,title,wearer,measure.value,fittings.count\n\
                  one,belt,Ash belt,Ines,88 cm,4\n";
