@@ -8,10 +8,14 @@
 //!                                             verify <- PDF
 //! ```
 //!
+//! `print` is the way from a layout to a file that was read back; `batch` goes all of it for
+//! each order of a day.
+//!
 //! `printer` keeps what undoes the error of a printer, and gives it to `paginate`; `cutting`
 //! shares the strips on hand among the pieces of many jobs.
 //! `diagnostic` carries what the stages find, `geom` what they measure in.
 
+pub mod batch;
 mod blame;
 pub mod check;
 pub mod cli;
@@ -24,6 +28,7 @@ pub mod job;
 pub mod layout;
 pub mod lettering;
 pub mod paginate;
+pub mod print;
 pub mod printer;
 pub mod stock;
 pub mod template;
@@ -38,6 +43,9 @@ use job::{Job, Reading};
 use layout::Layout;
 use template::{Carried, Shelf};
 
+/// A job with what follows from the body and its layout.
+pub type Laid = (Job, Option<Fit>, Layout);
+
 /// A job as far as it goes, with everything that was found on the way.
 #[derive(Debug)]
 pub struct Prepared {
@@ -46,7 +54,7 @@ pub struct Prepared {
     /// All findings, those of the job's text first.
     pub findings: Vec<Finding>,
     /// There unless a mistake kept the job from being laid out.
-    pub laid: Option<(Job, Option<Fit>, Layout)>,
+    pub laid: Option<Laid>,
 }
 
 /// The stages from a job's text, called `name`, and `sets` (each `KEY=VALUE`) up to the

@@ -35,6 +35,13 @@ pub(super) struct Cut {
     /// A table for people, or CSV for a spreadsheet
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    #[command(flatten)]
+    allowances: AllowanceArgs,
+}
+
+/// How pieces may be cut.
+#[derive(Args, Clone, Copy, Debug)]
+pub(super) struct AllowanceArgs {
     /// Leather lost between two neighbours on a strip
     #[arg(long, value_name = "LENGTH", default_value = "1 mm", value_parser = length)]
     between: Length,
@@ -56,6 +63,18 @@ pub(super) struct Cut {
 enum Format {
     Text,
     Csv,
+}
+
+impl AllowanceArgs {
+    pub(super) fn allowances(self) -> Allowances {
+        Allowances {
+            between: self.between,
+            ends: self.ends,
+            width: self.width_allowance,
+            thickness: self.thickness_allowance,
+            rip: self.rip,
+        }
+    }
 }
 
 fn length(text: &str) -> Result<Length, String> {
@@ -95,13 +114,7 @@ pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
         terminal::say("nothing was planned");
         return Ok(Outcome::Forbidden);
     }
-    let allowances = Allowances {
-        between: args.between,
-        ends: args.ends,
-        width: args.width_allowance,
-        thickness: args.thickness_allowance,
-        rip: args.rip,
-    };
+    let allowances = args.allowances.allowances();
     let (findings, plan) = match cutting::plan(&pieces, &reading.stock, &allowances) {
         Ok(plan) => (plan.findings.clone(), plan),
         Err(findings) => (findings, cutting::Plan::default()),

@@ -4,8 +4,7 @@ use super::onto::OntoArgs;
 use super::prepare::{prepare, serves};
 use super::{Failure, JobArgs, Outcome, files, measure, nested, print, terminal};
 use crate::diagnostic::forbids_print;
-use crate::paginate::{Heading, Request, paginate};
-use crate::ticket::{Subject, ticket};
+use crate::print::sheets;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -41,32 +40,26 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
         .unwrap_or_else(|| PathBuf::from(format!("{}.pdf", prepared.stem)));
     let to_stdout = path.as_os_str() == "-";
     terminal::show(&prepared.findings, &prepared.sources);
-    let Some((job, fit, layout)) =
-        prepared.laid.filter(|_| !forbids_print(&prepared.findings))
-    else {
+    let forbidden = forbids_print(&prepared.findings);
+    let Some(laid) = prepared.laid.filter(|_| !forbidden) else {
         terminal::say("nothing was drawn");
         return Ok(Outcome::Forbidden);
     };
     if !to_stdout {
         files::must_be_free(&path, args.force)?;
     }
-    let wording = onto.wording;
-    let heading = Heading::worded(&job, fit.as_ref(), &layout, wording);
-    let subject = Subject { job: &job, fit: fit.as_ref(), layout: &layout, wording };
-    let ticket = (!args.no_ticket).then(|| ticket(&subject));
-    let request = Request { ticket: ticket.as_ref(), ..onto.request(&layout, &heading) };
-    let set = match paginate(&request) {
+    let set = match sheets(&laid, &onto.print(!args.no_ticket)) {
         Ok(set) => set,
-        Err(error) => {
-            let place = job.strap.width.place.clone();
-            terminal::show(&[error.finding().at(place)], &prepared.sources);
+        Err(finding) => {
+            terminal::show(&[*finding], &prepared.sources);
             terminal::say("nothing was drawn");
             return Ok(Outcome::Forbidden);
         }
     };
+    let (job, fit, layout) = &laid;
     terminal::show(&set.findings, &prepared.sources);
-    let read_back = print::write(&set, &layout, &path, args.force)?;
-    for line in serves(&job, fit.as_ref(), &layout) {
+    let read_back = print::write(&set, layout, &path, args.force)?;
+    for line in serves(job, fit.as_ref(), layout) {
         terminal::say(&line);
     }
     if let Some(stock) = job.stock.as_ref().filter(|s| s.chosen.is_none()) {

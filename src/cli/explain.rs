@@ -3,7 +3,7 @@
 use super::{Failure, Outcome, terminal};
 use crate::check::{About, REGISTER};
 use crate::job::nearest;
-use crate::{cutting, job, layout, paginate, printer, verify};
+use crate::{batch, cutting, job, layout, paginate, printer, verify};
 use clap::Args;
 use std::fmt::Write as _;
 
@@ -26,6 +26,7 @@ fn of_stages() -> impl Iterator<Item = (&'static str, &'static str)> {
         paginate::RULES,
         printer::RULES,
         verify::RULES,
+        batch::RULES,
     ];
     stages.into_iter().flatten().copied()
 }

@@ -1,9 +1,12 @@
 //! Reading job files, and writing files that are whole or not there.
 
 use super::Failure;
+use sha2::{Digest, Sha256};
 use std::ffi::OsStr;
-use std::io::{ErrorKind, Read, Write};
-use std::path::Path;
+use std::fs::File;
+use std::io::{BufWriter, ErrorKind, Read, Write};
+use std::path::{Path, PathBuf};
+use tempfile::NamedTempFile;
 
 /// Largest file that is read: far beyond any job or list of strips.
 const LARGEST: u64 = 1 << 20;
@@ -38,7 +41,7 @@ pub(super) fn bytes(path: &OsStr, most: u64) -> Result<(String, Vec<u8>), Failur
         ("standard input".to_owned(), all(std::io::stdin().lock(), most))
     } else {
         let name = path.to_string_lossy().into_owned();
-        (name, std::fs::File::open(path).and_then(|file| all(file, most)))
+        (name, File::open(path).and_then(|file| all(file, most)))
     };
     match bytes {
         Ok(bytes) => Ok((name, bytes)),
@@ -77,13 +80,99 @@ fn there_already(path: &Path) -> Failure {
     ))
 }
 
-/// Writes a file beside its place and renames it there, so that it is whole or not there.
-/// What a link names is written, and the link stays. A run that is ended from outside may
-/// leave its own file beside it, called `.strapwright-` and some letters.
+/// What files begin with that are not yet in their place.
+pub(super) const DRAFT: &str = ".strapwright-";
+
+/// A file that is written beside its place and then renamed there, so that it is whole or
+/// not there.
+/// A run that is ended from outside may leave it beside its place.
+pub(super) struct Draft {
+    /// What it is called.
+    path: PathBuf,
+    /// Where it goes.
+    place: PathBuf,
+    /// What names another place for it.
+    option: &'static str,
+    file: BufWriter<NamedTempFile>,
+    hash: Sha256,
+}
+
+impl Draft {
+    /// Begins a file in a folder of many; a link that is in its place is replaced.
+    pub(super) fn new(path: &Path) -> Result<Self, Failure> {
+        Self::at(path, path.to_owned(), "-o FOLDER")
+    }
+
+    fn at(path: &Path, place: PathBuf, option: &'static str) -> Result<Self, Failure> {
+        let file = tempfile::Builder::new()
+            .prefix(DRAFT)
+            .tempfile_in(folder_of(&place))
+            .map_err(|e| not_written(path, &place, option, &e))?;
+        let (path, file, hash) = (path.to_owned(), BufWriter::new(file), Sha256::new());
+        Ok(Self { path, place, option, file, hash })
+    }
+
+    /// Says why it could not be written.
+    pub(super) fn failed(&self, why: &std::io::Error) -> Failure {
+        not_written(&self.path, &self.place, self.option, why)
+    }
+
+    /// The SHA-256 of what was written so far.
+    pub(super) fn hash(&self) -> [u8; 32] {
+        self.hash.clone().finalize().into()
+    }
+
+    /// Puts it in its place, and gives the file to be written on.
+    pub(super) fn place(self, force: bool) -> Result<File, Failure> {
+        let Self { path, place, option, file, hash: _ } = self;
+        let fail = |e: &std::io::Error| not_written(&path, &place, option, e);
+        let file = file.into_inner().map_err(|e| fail(e.error()))?;
+        file.as_file().sync_all().map_err(|e| fail(&e))?;
+        readable_by_all(file.as_file()).map_err(|e| fail(&e))?;
+        let placed =
+            if force { file.persist(&place) } else { file.persist_noclobber(&place) };
+        placed.map_err(|e| match e.error.kind() {
+            ErrorKind::AlreadyExists => there_already(&path),
+            _ => fail(&e.error),
+        })
+    }
+}
+
+impl Write for Draft {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        let written = self.file.write(bytes)?;
+        self.hash.update(&bytes[..written]);
+        Ok(written)
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        self.file.flush()
+    }
+}
+
+fn folder_of(place: &Path) -> &Path {
+    match place.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    }
+}
+
+/// Says why the file called `path`, which goes to `place`, could not be written.
+fn not_written(
+    path: &Path,
+    place: &Path,
+    option: &str,
+    error: &std::io::Error,
+) -> Failure {
+    let (path, why) = (path.display(), why(error, folder_of(place), option));
+    Failure::Machine(format!("cannot write {path}: {why}"))
+}
+
+/// Writes a file that is whole or not there. What a link names is written, and the link
+/// stays.
 pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     let there = std::fs::canonicalize(path).ok().filter(|_| force);
-    let place = there.as_deref().unwrap_or(path);
-    if there.is_some() && !place.is_file() {
+    if there.as_ref().is_some_and(|place| !place.is_file()) {
         // Renaming over a device would take it away.
         return Err(Failure::Machine(format!(
             "{} is a folder or a device, and no file that can be replaced; give -o FILE, or \
@@ -91,54 +180,40 @@ pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failur
             path.display()
         )));
     }
-    let folder = match place.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
-    };
-    let fail = |e: &std::io::Error| {
-        let (path, why) = (path.display(), why(e, folder));
-        Failure::Machine(format!("cannot write {path}: {why}"))
-    };
-    let mut file = tempfile::Builder::new()
-        .prefix(".strapwright-")
-        .tempfile_in(folder)
-        .map_err(|e| fail(&e))?;
-    file.write_all(bytes).map_err(|e| fail(&e))?;
-    file.as_file().sync_all().map_err(|e| fail(&e))?;
-    readable_by_all(file.as_file()).map_err(|e| fail(&e))?;
-    let placed = if force { file.persist(place) } else { file.persist_noclobber(place) };
-    placed.map(|_| ()).map_err(|e| match e.error.kind() {
-        ErrorKind::AlreadyExists => there_already(path),
-        _ => fail(&e.error),
-    })
+    let place = there.unwrap_or_else(|| path.to_owned());
+    let mut draft = Draft::at(path, place, "-o FILE")?;
+    draft.write_all(bytes).map_err(|e| draft.failed(&e))?;
+    draft.place(force).map(drop)
 }
 
 /// Why a file cannot be written, and what would do. The full text of the error would name
 /// the file that is written beside it.
-fn why(error: &std::io::Error, folder: &Path) -> String {
+fn why(error: &std::io::Error, folder: &Path, option: &str) -> String {
     let folder = folder.display();
     match error.kind() {
         ErrorKind::NotFound | ErrorKind::NotADirectory => {
-            format!("there is no folder {folder}; make it, or give -o FILE in another")
+            format!("there is no folder {folder}; make it, or give {option} elsewhere")
         }
         ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => {
-            format!("nothing may be written in {folder}; give -o FILE in another folder")
+            format!("nothing may be written in {folder}; give {option} elsewhere")
         }
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded | ErrorKind::FileTooLarge => {
-            format!("the disk of {folder} is full; make room, or give -o FILE on another")
+            format!(
+                "the disk of {folder} is full; make room, or give {option} on another"
+            )
         }
-        kind => format!("{kind}; give -o FILE in another folder"),
+        kind => format!("{kind}; give {option} elsewhere"),
     }
 }
 
 /// Temporary files are private; a drawing is not.
 #[cfg(unix)]
-fn readable_by_all(file: &std::fs::File) -> std::io::Result<()> {
+fn readable_by_all(file: &File) -> std::io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
     file.set_permissions(std::fs::Permissions::from_mode(0o644))
 }
 
 #[cfg(not(unix))]
-fn readable_by_all(_: &std::fs::File) -> std::io::Result<()> {
+fn readable_by_all(_: &File) -> std::io::Result<()> {
     Ok(())
 }

@@ -1,5 +1,6 @@
 //! The commands, one file each.
 
+mod batch;
 mod calibrate;
 mod check;
 mod cut;
@@ -81,6 +82,8 @@ struct Cli {
 enum Command {
     /// Draw the full-scale template as a PDF
     Draw(draw::Draw),
+    /// Draw a day's orders from a table, each row one
+    Batch(batch::Batch),
     /// Print what to work from: pieces, tape readings, tools, hardware, order of work
     Ticket(ticket::Ticket),
     /// Draw another stock size: only the sheets that differ from the last print
@@ -128,6 +131,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     };
     let done = match cli.command {
         Command::Draw(args) => draw::run(&args),
+        Command::Batch(args) => batch::run(&args),
         Command::Ticket(args) => ticket::run(&args),
         Command::Reprint(args) => reprint::run(&args),
         Command::Marks(args) => marks::run(&args),

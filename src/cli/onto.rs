@@ -74,6 +74,17 @@ impl Onto {
         }
     }
 
+    /// The same for a whole print.
+    pub(super) fn print(&self, with_ticket: bool) -> crate::print::Onto<'_> {
+        crate::print::Onto {
+            paper: &self.paper,
+            correction: self.printer.as_ref().map(|p| &p.correction),
+            measuring: self.measuring,
+            wording: self.wording,
+            with_ticket,
+        }
+    }
+
     /// The same on another paper.
     pub(super) fn on(&self, paper: Paper) -> Self {
         Self { paper, ..self.clone() }

@@ -19,8 +19,7 @@ pub(super) struct Prepared {
     pub(super) laid: Option<Laid>,
 }
 
-/// A job with its fit and its layout.
-pub(super) type Laid = (Job, Option<Fit>, Layout);
+pub(super) use crate::Laid;
 
 /// The text of a job, with what is laid over it.
 pub(super) struct Source {

@@ -1,24 +1,23 @@
 //! Writing a set of sheets, and the words that go with every print.
 
 use super::{Failure, files, terminal};
-use crate::diagnostic::{Sources, forbids_print};
-use crate::export;
+use crate::diagnostic::Sources;
 use crate::layout::Layout;
-use crate::paginate::SheetSet;
-use crate::verify::{Against, verify};
+use crate::paginate::{Scaling, SheetSet};
+use crate::print::{Fault, File, file};
 use std::path::Path;
 
 /// What is said after every print: where it is, for which printer, and how to print it.
 pub(super) fn say(set: &SheetSet, path: &Path, read_back: &str) {
     terminal::say(&line(set, path));
     terminal::say(&format!("read back: {read_back}"));
-    caution(set);
+    caution(set.correction.as_ref());
 }
 
 /// How to print, and the usual cautions.
-pub(super) fn caution(set: &SheetSet) {
-    let fitted = set.correction.as_ref().is_some_and(|s| s.fitted);
-    if let Some(scaling) = &set.correction {
+pub(super) fn caution(scaling: Option<&Scaling>) {
+    let fitted = scaling.is_some_and(|s| s.fitted);
+    if let Some(scaling) = scaling {
         terminal::say(&format!(
             "for printer {}: {}; on any other printer it is wrong",
             scaling.printer,
@@ -44,23 +43,12 @@ pub(super) fn write(
     path: &Path,
     force: bool,
 ) -> Result<String, Failure> {
-    let bytes =
-        export::pdf::pdf(set).map_err(|e| Failure::Machine(format!("no PDF: {e}")))?;
-    let numbers: Vec<usize> = set.sheets.iter().map(|s| s.number).collect();
-    let partial = !set.left_out.is_empty();
-    let against =
-        Against { layout: Some(layout), sheets: if partial { &numbers } else { &[] } };
-    let read_back = verify(&bytes, &against).map_err(|why| {
-        Failure::Machine(format!("the drawn file cannot be read: {why}"))
+    let File { bytes, read_back } = file(set, layout).map_err(|fault| {
+        if let Fault::Differs(findings) = &fault {
+            terminal::show(findings, &Sources::default());
+        }
+        Failure::Machine(fault.to_string())
     })?;
-    if forbids_print(&read_back.findings) {
-        terminal::show(&read_back.findings, &Sources::default());
-        return Err(Failure::Machine(
-            "the drawn file does not show what the job asks for, so nothing was written; \
-             this is a mistake of the program: please report it with the job"
-                .to_owned(),
-        ));
-    }
     if path.as_os_str() == "-" {
         terminal::put(&bytes)?;
     } else {

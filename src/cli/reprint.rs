@@ -234,7 +234,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         terminal::say(line);
     }
     for (_, set, _) in prints.iter().take(1) {
-        print::caution(set);
+        print::caution(set.correction.as_ref());
     }
     Ok(())
 }

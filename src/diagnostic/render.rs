@@ -33,7 +33,8 @@ pub fn text(findings: &[Finding], sources: &Sources, looks: Looks) -> String {
         if let Some((place, source)) = source {
             let label = format!("found {}", finding.found);
             let snippet = Snippet::source(source.text.as_str())
-                .path(source.name.as_str())
+                .path(source.called())
+                .line_start(source.line)
                 .annotation(
                     AnnotationKind::Primary.span(place.range.clone()).label(label),
                 );
@@ -79,6 +80,8 @@ pub struct Row<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     file: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    part: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     line: Option<usize>,
     #[serde(skip_serializing_if = "Option::is_none")]
     column: Option<usize>,
@@ -87,8 +90,8 @@ pub struct Row<'a> {
     remedy: &'a str,
 }
 
-/// All findings as a JSON array: rule, severity, message, file, line and column (from 1),
-/// found, required, remedy.
+/// All findings as a JSON array: rule, severity, message, file, part of it, line and
+/// column (from 1), found, required, remedy.
 pub fn json(findings: &[Finding], sources: &Sources) -> String {
     let rows = rows(findings, sources);
     serde_json::to_string_pretty(&rows).unwrap_or_else(|e| format!("\"{e}\""))
@@ -100,12 +103,14 @@ pub fn rows<'a>(findings: &'a [Finding], sources: &'a Sources) -> Vec<Row<'a>> {
         .iter()
         .map(|f| {
             let place = f.place.as_ref();
+            let source = place.and_then(|p| sources.get(p.source));
             let line_column = place.and_then(|p| sources.line_column(p));
             Row {
                 rule: f.rule,
                 severity: f.severity,
                 message: &f.message,
-                file: place.and_then(|p| sources.get(p.source)).map(|s| s.name.as_str()),
+                file: source.map(|s| s.name.as_str()),
+                part: source.map(|s| s.part.as_str()).filter(|p| !p.is_empty()),
                 line: line_column.map(|(line, _)| line),
                 column: line_column.map(|(_, column)| column),
                 found: &f.found,

@@ -7,8 +7,23 @@ use std::ops::Range;
 pub struct Source {
     /// What a person calls it: a path, `template belt`, `--set`.
     pub name: String,
-    /// The whole text.
+    /// Which part of it this is: `row 3, column strap.width`; empty for all of it.
+    pub part: String,
+    /// The whole text, or the stretch of it that is kept.
     pub text: String,
+    /// The number of its first line: 1, or more for a stretch of a longer text.
+    pub line: usize,
+}
+
+impl Source {
+    /// Its name, and which part of it this is.
+    pub fn called(&self) -> String {
+        if self.part.is_empty() {
+            self.name.clone()
+        } else {
+            format!("{}, {}", self.name, self.part)
+        }
+    }
 }
 
 /// A stretch of one text, in bytes.
@@ -36,8 +51,38 @@ pub struct Sources {
 impl Sources {
     /// Keeps a text and gives its number.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> usize {
-        self.all.push(Source { name: name.into(), text: text.into() });
+        self.add_part(name, "", text, 1)
+    }
+
+    /// Keeps a part of a text, which begins on that line of it.
+    pub fn add_part(
+        &mut self,
+        name: impl Into<String>,
+        part: impl Into<String>,
+        text: impl Into<String>,
+        line: usize,
+    ) -> usize {
+        let (name, part, text) = (name.into(), part.into(), text.into());
+        self.add_source(Source { name, part, text, line })
+    }
+
+    /// Keeps a text that has its names already.
+    pub fn add_source(&mut self, source: Source) -> usize {
+        self.all.push(source);
         self.all.len() - 1
+    }
+
+    /// Puts another text in the place of the one of that number, a row of a table for the
+    /// word that was read from it. Places in the old text are no places in the new one.
+    pub fn replace(&mut self, source: usize, with: Source) {
+        if let Some(old) = self.all.get_mut(source) {
+            *old = with;
+        }
+    }
+
+    /// All texts in the order of their numbers.
+    pub fn iter(&self) -> impl Iterator<Item = &Source> {
+        self.all.iter()
     }
 
     /// Keeps all the texts of `other` too; their numbers grow by the number that is given.
@@ -54,9 +99,10 @@ impl Sources {
 
     /// Line and column of a place, both from 1, the column in characters.
     pub fn line_column(&self, place: &Place) -> Option<(usize, usize)> {
-        let text = &self.get(place.source)?.text;
+        let Source { text, line, .. } = self.get(place.source)?;
         let before = text.get(..place.range.start)?;
         let line_start = before.rfind('\n').map_or(0, |i| i + 1);
-        Some((before.matches('\n').count() + 1, before[line_start..].chars().count() + 1))
+        let column = before[line_start..].chars().count() + 1;
+        Some((before.matches('\n').count() + line, column))
     }
 }

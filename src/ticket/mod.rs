@@ -1,11 +1,13 @@
 //! The ticket: what is made, for whom, in which order and with what, in words alone. It is
 //! set on the first sheet of a print and on the terminal.
 
+mod hardware;
 mod marks;
 mod text;
 mod tools;
 mod work;
 
+pub use hardware::{Hardware, Round, Through, hardware};
 pub use text::text;
 pub(crate) use text::write_table;
 
@@ -109,7 +111,7 @@ pub fn ticket(subject: &Subject<'_>) -> Ticket {
         served(subject),
         marks::parts(subject),
         tools::tools(subject),
-        tools::hardware(subject),
+        hardware::part(subject),
         vec![work::checks(subject), work::order(subject), work::cautions(subject)],
     ];
     Ticket {

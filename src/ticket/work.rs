@@ -1,6 +1,6 @@
 //! The order of work, what to check before it, and the cautions.
 
-use super::{Body, Part, Subject, tools};
+use super::{Body, Part, Subject, hardware};
 use crate::geom::Length;
 use crate::job::{Feature, FeatureKind, Form, TipShape};
 use crate::layout::{Mark, MarkKind, Piece};
@@ -72,7 +72,7 @@ pub(super) fn order(subject: &Subject<'_>) -> Part {
     step(riveted, Word::StepSet);
     step(!riveted && folds().next().is_some(), Word::StepFold);
     step(has(MarkKind::Stitch), Word::StepStitch);
-    let more = tools::sets_more_than_folds(subject);
+    let more = hardware::sets_more_than_folds(subject);
     step(more && riveted, Word::StepSetRest);
     step(more && !riveted, Word::StepSetPlain);
     step(job.worn.is_some(), Word::StepFinish);
@@ -128,7 +128,7 @@ pub(super) fn checks(subject: &Subject<'_>) -> Part {
     let mut words = vec![Word::CheckBars];
     if buckled {
         words.push(Word::CheckHardware);
-    } else if tools::has_hardware(subject) {
+    } else if hardware::takes_any(subject) {
         words.push(Word::CheckHardwarePlain);
     }
     words.push(Word::CheckScrap);

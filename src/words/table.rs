@@ -300,6 +300,13 @@ table! {
         "{0} × hebilla con clavillo, barra Ø {1}, interior mínimo {2}",
         "{0} × fibbia con ardiglione, barra Ø {1}, interno almeno {2}",
         "{0} × klamra z kolcem, pręt Ø {1}, wewnątrz co najmniej {2}";
+    /// {0}: how many, {1}: width of the keeper's strip, {2}: its cut length.
+    Keeper:
+        "{0} × keeper {1} wide, cut {2} long", "{0} × Schlaufe {1} breit, Zuschnitt {2} lang",
+        "{0} × passant large de {1}, coupé à {2}",
+        "{0} × trabilla de {1} de ancho, cortada a {2}",
+        "{0} × passante largo {1}, tagliato a {2}",
+        "{0} × szlufka szerokości {1}, cięta na {2}";
     /// Heading of the girths that the strap serves.
     Serves:
         "Girths served", "Passende Umfänge", "Tours possibles", "Contornos posibles",

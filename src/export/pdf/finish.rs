@@ -9,7 +9,7 @@ use lopdf::{Dictionary, Document, Object, StringFormat, dictionary, text_string}
 use sha2::{Digest, Sha256};
 use std::io::Write as _;
 
-const MAKER: &str = "strapwright";
+pub(super) const MAKER: &str = "strapwright";
 
 /// The bytes of `document`, finished, with `contents` on its pages.
 ///
@@ -26,21 +26,10 @@ pub(super) fn finished(
     finish_pages(&mut document, contents)?;
     let labels = page_labels(set);
     let catalog = document.catalog_mut().map_err(refused)?;
-    // ISO 32000-1:2008, 12.2, table 150. A hint, which a printer's driver may ignore.
-    catalog.set(
-        "ViewerPreferences",
-        dictionary! {
-            "PrintScaling" => name("None"),
-            "Duplex" => name("Simplex"),
-            "PickTrayByPDFSize" => true,
-            "NumCopies" => 1,
-            "DisplayDocTitle" => true,
-        },
-    );
     catalog.set("PageLabels", labels);
-    catalog.set("PageLayout", name("SinglePage"));
-    catalog.set("PageMode", name("UseOutlines"));
-    catalog.set("Lang", Object::string_literal("en"));
+    for (key, value) in viewing() {
+        catalog.set(key, value);
+    }
     describe(&mut document, set);
     drop_unreferenced(&mut document);
     pack(&mut document)?;
@@ -50,12 +39,40 @@ pub(super) fn finished(
     Ok(bytes)
 }
 
+/// How a reader is to show and print the file.
+pub(super) fn viewing() -> [(&'static str, Object); 4] {
+    // ISO 32000-1:2008, 12.2, table 150. A hint, which a printer's driver may ignore.
+    let preferences = dictionary! {
+        "PrintScaling" => name("None"),
+        "Duplex" => name("Simplex"),
+        "PickTrayByPDFSize" => true,
+        "NumCopies" => 1,
+        "DisplayDocTitle" => true,
+    };
+    [
+        ("ViewerPreferences", preferences.into()),
+        ("PageLayout", name("SinglePage")),
+        ("PageMode", name("UseOutlines")),
+        ("Lang", Object::string_literal("en")),
+    ]
+}
+
+/// The layers' own dictionary: all are seen unless the reader hides them.
+pub(super) fn layers(groups: Vec<Object>) -> Dictionary {
+    dictionary! {
+        "Name" => Object::string_literal("Layers"),
+        "BaseState" => name("ON"),
+        "Order" => groups.clone(),
+        "ON" => groups,
+    }
+}
+
 #[expect(clippy::needless_pass_by_value, reason = "it stands in `map_err`")]
 fn refused(error: impl ToString) -> ExportError {
     ExportError::Write(error.to_string())
 }
 
-fn name(name: &str) -> Object {
+pub(super) fn name(name: &str) -> Object {
     Object::Name(name.as_bytes().to_vec())
 }
 
@@ -69,15 +86,7 @@ fn finish_layers(document: &mut Document) -> Result<(), ExportError> {
         .map_err(refused)?;
     let groups = properties.get(b"OCGs").and_then(Object::as_array).map_err(refused)?;
     let groups = groups.clone();
-    properties.set(
-        "D",
-        dictionary! {
-            "Name" => Object::string_literal("Layers"),
-            "BaseState" => name("ON"),
-            "Order" => groups.clone(),
-            "ON" => groups.clone(),
-        },
-    );
+    properties.set("D", layers(groups.clone()));
     for group in groups {
         let id = group.as_reference().map_err(refused)?;
         let group = document.get_dictionary_mut(id).map_err(refused)?;
@@ -133,7 +142,8 @@ fn page_labels(set: &SheetSet) -> Dictionary {
             ranges.push(index.into());
             ranges.push(dictionary! { "S" => name("D"), "St" => first }.into());
         }
-        expected = Some(sheet.number + 1);
+        // A sheet after the ticket begins a range of its own.
+        expected = (sheet.number > 0).then_some(sheet.number + 1);
     }
     dictionary! { "Nums" => ranges }
 }

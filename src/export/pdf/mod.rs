@@ -7,10 +7,12 @@ mod draw;
 mod finish;
 mod font;
 mod imprint;
+mod merge;
 mod pens;
 mod scale;
 
 pub use imprint::Imprint;
+pub use merge::Merger;
 
 use super::ExportError;
 use crate::lettering;

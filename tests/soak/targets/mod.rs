@@ -4,6 +4,7 @@ mod drawing;
 mod imprint;
 mod job;
 mod length;
+mod orders;
 mod pdf;
 mod pdf_files;
 mod printer;
@@ -31,6 +32,7 @@ pub(crate) const TARGETS: &[Target] = &[
     imprint::TARGET,
     job::TARGET,
     length::TARGET,
+    orders::TARGET,
     pdf::TARGET,
     printer::TARGET,
     set::TARGET,

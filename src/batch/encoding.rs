@@ -1,0 +1,76 @@
+//! From the bytes of a table to its text, or what they are instead.
+
+use crate::diagnostic::{Finding, Place, Severity, Sources};
+
+/// Largest table, in bytes: a hundred thousand orders and more.
+const MOST_BYTES: usize = 1 << 25;
+/// How much of a line that cannot be read is shown, in bytes.
+const SHOWN: usize = 200;
+
+/// The text of a table called `name`.
+///
+/// # Errors
+/// A finding that says what the bytes are, where they are no UTF-8 text.
+pub(super) fn text(
+    name: &str,
+    bytes: Vec<u8>,
+    sources: &mut Sources,
+) -> Result<String, Box<Finding>> {
+    let wrong = |what: &str, found: String, remedy: &str| {
+        Finding::new("orders-text", Severity::Error, what)
+            .held(found, "a table in UTF-8 text")
+            .remedy(remedy)
+    };
+    let save = "save the table again as CSV in UTF-8 (in a spreadsheet: `CSV UTF-8`, or \
+                the character set UTF-8)";
+    if bytes.len() > MOST_BYTES {
+        let what = "the table of orders is too large";
+        let found = format!("more than {} MiB", MOST_BYTES >> 20);
+        let remedy = "give the file that lists the orders";
+        return Err(Box::new(wrong(what, found, remedy)));
+    }
+    if is_utf_16(&bytes) {
+        let what = "the table is UTF-16 text";
+        return Err(Box::new(wrong(what, "UTF-16".to_owned(), save)));
+    }
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok(match text.strip_prefix('\u{feff}') {
+            Some(rest) => rest.to_owned(),
+            None => text,
+        }),
+        Err(error) => {
+            let at = error.utf8_error().valid_up_to();
+            let bytes = error.as_bytes();
+            let line = bytes[..at].split(|b| *b == b'\n').count();
+            let byte = bytes[at];
+            // Latin-1 is the first 256 characters, so that every byte is one.
+            let latin = |bytes: &[u8]| bytes.iter().copied().map(char::from).collect();
+            let from = bytes[..at].iter().rposition(|b| *b == b'\n').map_or(0, |i| i + 1);
+            let from = from.max(at.saturating_sub(SHOWN));
+            let end = bytes[at..].iter().position(|b| *b == b'\n');
+            let end = end.map_or(bytes.len(), |i| at + i).min(at + SHOWN);
+            let (before, rest): (String, String) =
+                (latin(&bytes[from..at]), latin(&bytes[at..end]));
+            let first = rest.chars().next().map_or(0, char::len_utf8);
+            let range = before.len()..before.len() + first;
+            let source = sources.add_part(name, "read as Latin-1", before + &rest, line);
+            let found = format!(
+                "byte {byte:#04x} in line {line}; in Latin-1 and Windows-1252 that is `{}`",
+                char::from(byte)
+            );
+            let what = "the table is not UTF-8 text; it looks like Latin-1";
+            Err(Box::new(wrong(what, found, save).at(Some(Place { source, range }))))
+        }
+    }
+}
+
+/// A byte order mark says so; without one, every other byte of plain letters is zero.
+fn is_utf_16(bytes: &[u8]) -> bool {
+    if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
+        return true;
+    }
+    let head = &bytes[..bytes.len().min(1_024)];
+    let zeros = |first: usize| head.iter().skip(first).step_by(2).filter(|b| **b == 0);
+    let half = head.len() / 2;
+    half > 0 && (zeros(0).count() * 2 > half || zeros(1).count() * 2 > half)
+}

@@ -1,0 +1,264 @@
+//! What holds for every table, tried on made-up ones and on garbage.
+
+use super::row::ranges;
+use super::{Base, Names, Order, Table, order, read};
+use crate::diagnostic::{Finding, Looks, Severity, forbids_print, text};
+use crate::template::Carried;
+use proptest::prelude::*;
+use std::collections::BTreeSet;
+
+fn table(text: &str) -> Table {
+    let reading = read("orders.csv", text.as_bytes().to_vec());
+    let shown =
+        crate::diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+    reading.table.unwrap_or_else(|| panic!("{shown}"))
+}
+
+fn all(table: &Table, base: Option<Base<'_>>) -> Vec<Order> {
+    table.rows().map(|row| order(table, &row, base, &Carried, "")).collect()
+}
+
+/// What a finding points at, letter for letter.
+fn pointed<'o>(order: &'o Order, finding: &Finding) -> &'o str {
+    let place = finding.place.as_ref().unwrap();
+    &order.sources.get(place.source).unwrap().text[place.range.clone()]
+}
+
+#[test]
+fn separators_quotes_and_marks_are_read_alike() {
+    let plain = "order,template,title,measure.value\n7,belt,\"Ash, oak\",86 cm\n";
+    for text in [
+        plain.to_owned(),
+        format!("\u{feff}{plain}"),
+        plain.replace('\n', "\r\n"),
+        plain.replace('\n', "\r"),
+        "order;template;title;measure.value\n7;belt;Ash, oak;86 cm".to_owned(),
+        "order\ttemplate\ttitle\tmeasure.value\n7\tbelt\tAsh, oak\t 86 cm \n".to_owned(),
+        "\n\"ORDER\",\"Template\",\"title\",\"measure.value\"\n\n,,,\n\"7\",belt,\"Ash, oak\",\" 86 cm\"\n"
+            .to_owned(),
+    ] {
+        let table = table(&text);
+        let orders = all(&table, None);
+        assert_eq!(orders.len(), 1, "{text:?}");
+        let order = &orders[0];
+        assert!(order.findings.is_empty(), "{text:?}: {:?}", order.findings);
+        assert_eq!((order.name.as_str(), order.row), ("7", 1), "{text:?}");
+        let job = &order.laid.as_ref().unwrap().0;
+        assert_eq!(job.title.value, "Ash, oak", "{text:?}");
+        let measure = &job.worn.as_ref().unwrap().measure;
+        assert_eq!(measure.value.value.mm(0), "860", "{text:?}");
+    }
+}
+
+#[test]
+fn keys_outside_tables_are_texts_whatever_they_look_like() {
+    let table = table(
+        "order,template,title,wearer\n1,belt,1984,\"[\"\"a\"\"]\"\n2,belt,true,x = 1\n",
+    );
+    let titles = ["1984", "true"].iter().zip(["[\"a\"]", "x = 1"]);
+    for (order, (title, wearer)) in all(&table, None).iter().zip(titles) {
+        assert!(order.findings.is_empty(), "{:?}", order.findings);
+        let job = &order.laid.as_ref().unwrap().0;
+        assert_eq!(
+            (job.title.value.as_str(), job.wearer.value.as_str()),
+            (*title, wearer)
+        );
+    }
+}
+
+#[test]
+fn an_empty_cell_says_nothing_and_the_base_speaks() {
+    let base = Base { name: "base.toml", text: "template = \"belt\"\ntitle = \"All\"\n" };
+    let table = table("order,title,strap.width\n1,,\n2,Own,35 mm\n");
+    let orders = all(&table, Some(base));
+    let of = |i: usize| &orders[i].laid.as_ref().unwrap().0;
+    assert_eq!((of(0).title.value.as_str(), of(1).title.value.as_str()), ("All", "Own"));
+    assert_eq!(of(0).strap.width.value.mm(1), "38.1");
+    assert_eq!(of(1).strap.width.value.mm(1), "35.0");
+    // The same texts, the same key; any difference, another.
+    let again = all(&table, Some(base));
+    assert_eq!(orders[0].key, again[0].key);
+    assert_ne!(orders[0].key, orders[1].key);
+    let other =
+        Base { name: "base.toml", text: "template = \"belt\"\ntitle = \"Other\"\n" };
+    assert_ne!(orders[0].key, all(&table, Some(other))[0].key);
+}
+
+/// An order's name and line, and each rule with what it points at.
+type Found<'a> = (&'a str, usize, Vec<(&'a str, &'a str)>);
+
+#[test]
+fn findings_point_at_their_cells() {
+    let text = "order;template;wearre;measure.value;strap.width\n\
+                a;belt;Ines;86 cm;38\n\
+                b;belt;;\"34 1/2\"\"\";\"buckle.bar + 3 parsec\"\n\
+                c;belt;;34 1/2\";\n\
+                d;blet;;;\n\
+                e;belt;;;38 mm;extra\n\
+                ;belt;;;\n\
+                g;;;;\n\
+                h;belt;;;\"38 mm\n";
+    let table = table(text);
+    let orders = all(&table, None);
+    let found: Vec<Found<'_>> = orders
+        .iter()
+        .map(|o| {
+            let all = o.findings.iter().map(|f| (f.rule, pointed(o, f)));
+            (o.name.as_str(), o.line, all.collect())
+        })
+        .collect();
+    let wanted: Vec<Found<'_>> = vec![
+        ("a", 2, vec![("bad-length", "38"), ("unknown-key", "wearre")]),
+        ("b", 3, vec![("bad-length", "buckle.bar + 3 parsec")]),
+        ("c", 4, vec![]),
+        ("d", 5, vec![("unknown-template", "blet")]),
+        ("e", 6, vec![("orders-row", "extra")]),
+        ("", 7, vec![("orders-row", "")]),
+        ("g", 8, vec![("orders-row", "")]),
+        ("", 9, vec![("orders-row", "\"")]),
+    ];
+    assert_eq!(found, wanted);
+    let a = &orders[0];
+    let places: Vec<_> = a
+        .findings
+        .iter()
+        .map(|f| {
+            let place = f.place.as_ref().unwrap();
+            let called = a.sources.get(place.source).unwrap().called();
+            (called, a.sources.line_column(place), a.key_of(f, &table))
+        })
+        .collect();
+    assert_eq!(
+        places,
+        [
+            (
+                "orders.csv, row 1, column strap.width".to_owned(),
+                Some((2, 19)),
+                Some("strap.width")
+            ),
+            ("orders.csv, header".to_owned(), Some((1, 16)), Some("wearre")),
+        ]
+    );
+    // The column is wrong for all rows, the cell for its own.
+    assert!(a.is_own(&a.findings[0]) && !a.is_own(&a.findings[1]));
+}
+
+#[test]
+fn what_is_no_table_is_told_apart() {
+    let utf_16 = |text: &str, mark: bool| -> Vec<u8> {
+        let mark = mark.then_some(0xfeff_u16);
+        mark.into_iter().chain(text.encode_utf16()).flat_map(u16::to_le_bytes).collect()
+    };
+    let good = "order,template\nAndré,belt\n";
+    let latin: Vec<u8> =
+        good.chars().map(|c| u8::try_from(u32::from(c)).unwrap()).collect();
+    for (bytes, rule, words) in [
+        (utf_16(good, true), "orders-text", "UTF-16"),
+        (utf_16(good, false), "orders-text", "UTF-16"),
+        (
+            latin,
+            "orders-text",
+            "byte 0xe9 in line 2; in Latin-1 and Windows-1252 that is `é`",
+        ),
+        (vec![b'x'; (1 << 25) + 1], "orders-text", "32 MiB"),
+        (b"".to_vec(), "orders-column", "nothing"),
+        (b"\n \n".to_vec(), "orders-column", "nothing"),
+        (b"order,template\n".to_vec(), "orders-row", "nothing below"),
+        (b"orders,template\n1,belt\n".to_vec(), "orders-column", "orders, template"),
+        (b"order,title,Title\n1,a,b\n".to_vec(), "orders-column", "a second one"),
+    ] {
+        let reading = read("orders.csv", bytes);
+        assert!(reading.table.is_none(), "{words}");
+        let shown = text(&reading.findings, &reading.sources, Looks::Plain);
+        let found = &reading.findings[0];
+        assert_eq!((found.rule, found.severity), (rule, Severity::Error), "{shown}");
+        assert!(shown.contains(words), "{shown}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    /// The places of the cells are counted apart from the reading of them.
+    #[test]
+    fn cells_are_where_the_reader_has_them(
+        text in "(?:[a,;\"\r\n \té]|\"\"|\"a\"){0,60}",
+        by in prop::sample::select(b",;\t".to_vec()),
+    ) {
+        let records = super::row::Records::new(&text, by);
+        let mut records = records;
+        while let Some(record) = records.next() {
+            let (ranges, _) = ranges(record.text, by);
+            prop_assert_eq!(ranges.len(), record.fields.len(), "{:?}", record.text);
+            for (range, field) in ranges.iter().zip(&record.fields) {
+                let there = &record.text[range.clone()];
+                // Where no quote is in it, a cell says what stands there.
+                if !there.contains('"') && !field.contains('"') {
+                    prop_assert_eq!(there, field);
+                }
+            }
+            let line = text.split('\n').nth(record.line - 1).unwrap();
+            let first = record.text.split('\n').next().unwrap();
+            prop_assert!(line.contains(first.trim_end_matches('\r')), "{:?}", record.text);
+        }
+    }
+
+    /// Whatever the bytes are, every finding can be shown over its text.
+    #[test]
+    fn garbage_is_found_and_shown(
+        header in "(?:order|template|title|measure.value|strap|[a-z.\"=,;]){0,12}",
+        body in "(?:belt|34 in|38 mm|[\\PC\n\r\"=,;\\[\\]{}#'\0]){0,80}",
+    ) {
+        for bytes in [
+            format!("order,template,{header}\n{body}").into_bytes(),
+            format!("order;template;title;measure.value;strap.width;tip\n{body}").into_bytes(),
+            format!("{header}{body}").encode_utf16().flat_map(u16::to_be_bytes).collect(),
+        ] {
+            let reading = read("orders.csv", bytes);
+            let shown = text(&reading.findings, &reading.sources, Looks::Plain);
+            prop_assert_eq!(shown.is_empty(), reading.findings.is_empty());
+            let Some(table) = reading.table else {
+                prop_assert!(forbids_print(&reading.findings));
+                continue;
+            };
+            for order in all(&table, None) {
+                let shown = text(&order.findings, &order.sources, Looks::Plain);
+                prop_assert_eq!(shown.is_empty(), order.findings.is_empty());
+                prop_assert!(order.laid.is_some() || forbids_print(&order.findings));
+                for finding in &order.findings {
+                    prop_assert!(finding.place.is_some(), "{:?}", finding);
+                    pointed(&order, finding);
+                }
+            }
+        }
+    }
+
+    /// Names of files stay in their folder and are no two alike.
+    #[test]
+    fn names_are_safe_and_apart(
+        orders in prop::collection::vec(
+            "(?:[aAbB12./\\\\: \0ßſẞÅ\u{212b}K\u{212a}İı-]|con|NUL|\\PC){0,12}|.{0,200}",
+            1..40,
+        ),
+    ) {
+        let mut names = Names::default();
+        let mut taken = BTreeSet::new();
+        for order in &orders {
+            let name = names.give(order);
+            let file = format!("{name}.pdf");
+            prop_assert!(file.len() <= 120, "{}", file);
+            let fine = |c: char| c.is_alphanumeric() || c == '-';
+            prop_assert!(!name.is_empty() && name.chars().all(fine), "{:?}", name);
+            prop_assert!(!name.starts_with('-') && !name.ends_with('-'), "{:?}", name);
+            let path = std::path::Path::new("/out").join(&file);
+            prop_assert_eq!(path.parent().unwrap(), std::path::Path::new("/out"));
+            let upper = name.to_uppercase();
+            let device = ["CON", "PRN", "AUX", "NUL"].contains(&upper.as_str())
+                || (upper.chars().count() == 4
+                    && ["COM", "LPT"].iter().any(|d| upper.starts_with(d))
+                    && upper.ends_with(|c| "0123456789¹²³".contains(c)));
+            prop_assert!(!device, "{:?}", name);
+            prop_assert!(taken.insert(upper.to_lowercase()), "{:?} twice", name);
+        }
+    }
+}

@@ -1,0 +1,102 @@
+//! From a layout to a file that has been read back: the one way on which every print goes,
+//! whether one is asked for or a day's worth.
+
+use crate::Laid;
+use crate::diagnostic::{Finding, forbids_print};
+use crate::export::{self, ExportError};
+use crate::fit::Measuring;
+use crate::layout::Layout;
+use crate::paginate::{Correction, Heading, Paper, Request, SheetSet, paginate};
+use crate::ticket::{Subject, ticket};
+use crate::verify::{Against, Report, Unreadable, verify};
+use crate::words::Wording;
+use std::fmt;
+
+/// What a strap is printed onto, and how.
+#[derive(Clone, Copy, Debug)]
+pub struct Onto<'a> {
+    /// The paper.
+    pub paper: &'a Paper,
+    /// What undoes the printer's error; `None` for a printer that is taken to be true.
+    pub correction: Option<&'a Correction>,
+    /// With what the joined strip will be measured.
+    pub measuring: Measuring,
+    /// How words and numbers are written.
+    pub wording: Wording,
+    /// Whether the ticket goes before the sheets.
+    pub with_ticket: bool,
+}
+
+/// The sheets of a strap, after its ticket if that is wanted.
+///
+/// # Errors
+/// A finding at the strap's width when the paper cannot take it.
+pub fn sheets(laid: &Laid, onto: &Onto<'_>) -> Result<SheetSet, Box<Finding>> {
+    let (job, fit, layout) = laid;
+    let &Onto { paper, correction, measuring, wording, with_ticket } = onto;
+    let fit = fit.as_ref();
+    let heading = Heading::worded(job, fit, layout, wording);
+    let ticket = with_ticket.then(|| ticket(&Subject { job, fit, layout, wording }));
+    let request = Request {
+        correction,
+        measuring,
+        ticket: ticket.as_ref(),
+        ..Request::new(layout, &heading, paper)
+    };
+    paginate(&request)
+        .map_err(|e| Box::new(e.finding().at(job.strap.width.place.clone())))
+}
+
+/// The bytes of a print, and what was read back from them.
+#[derive(Clone, Debug)]
+pub struct File {
+    /// The PDF.
+    pub bytes: Vec<u8>,
+    /// What it shows; none of its findings forbids the print.
+    pub read_back: Report,
+}
+
+/// Why there is no file. None of these is a mistake of the job's.
+#[derive(Clone, Debug)]
+pub enum Fault {
+    /// It could not be drawn.
+    Export(ExportError),
+    /// What was drawn cannot be read.
+    Unreadable(Unreadable),
+    /// What was drawn is not what the layout asks for; says in what.
+    Differs(Vec<Finding>),
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Export(why) => write!(f, "no PDF: {why}"),
+            Self::Unreadable(why) => write!(f, "the drawn file cannot be read: {why}"),
+            Self::Differs(_) => f.write_str(
+                "the drawn file does not show what the job asks for, so nothing was \
+                 written; this is a mistake of the program: please report it with the job",
+            ),
+        }
+    }
+}
+
+impl std::error::Error for Fault {}
+
+/// Draws a set and reads the file back: it is given out only if it shows what the layout
+/// asks for.
+///
+/// # Errors
+/// When it cannot be drawn or read back, or shows something else.
+pub fn file(set: &SheetSet, layout: &Layout) -> Result<File, Fault> {
+    let bytes = export::pdf::pdf(set).map_err(Fault::Export)?;
+    let numbers: Vec<usize> = set.sheets.iter().map(|s| s.number).collect();
+    let partial = !set.left_out.is_empty();
+    let against =
+        Against { layout: Some(layout), sheets: if partial { &numbers } else { &[] } };
+    let read_back = verify(&bytes, &against).map_err(Fault::Unreadable)?;
+    if forbids_print(&read_back.findings) {
+        Err(Fault::Differs(read_back.findings))
+    } else {
+        Ok(File { bytes, read_back })
+    }
+}
