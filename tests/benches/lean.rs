@@ -9,18 +9,14 @@ use std::io::Write;
 use std::sync::OnceLock;
 use strapwright::geom::{Length, Path, QuarterTurn, Sheet as OnSheet};
 use strapwright::lettering;
-use strapwright::paginate::{Anchor, Item, Layer, Pen, Sheet, SheetSet};
+use strapwright::paginate::{Anchor, Item, Layer, Sheet, SheetSet};
 use subsetter::GlyphRemapper;
 
 const SYSTEM: SystemInfo<'_> =
     SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
 
-/// The bytes of `set`, with or without the ticks of its rulers.
-///
-/// The exporter draws ticks as combs, a dashed line for a row. Here each is a stroke, as
-/// anybody would write it; without them all else is there still, and what combs would take
-/// lies between.
-pub(crate) fn pdf(set: &SheetSet, ticks: bool) -> Vec<u8> {
+/// The bytes of `set`.
+pub(crate) fn pdf(set: &SheetSet) -> Vec<u8> {
     let mut pdf = Pdf::new();
     let mut last = 0;
     let mut next = || {
@@ -70,7 +66,7 @@ pub(crate) fn pdf(set: &SheetSet, ticks: bool) -> Vec<u8> {
             .pairs(groups.iter().map(|g| (Name(g.0), g.1)));
         resources.finish();
         writer.finish();
-        let packed = deflate(&content(sheet, &glyphs, ticks));
+        let packed = deflate(&content(sheet, &glyphs));
         pdf.stream(contents, &packed).filter(Filter::FlateDecode);
     }
     pdf.finish()
@@ -130,14 +126,11 @@ fn embed(pdf: &mut Pdf, set: &SheetSet, ids: [Ref; 5]) -> BTreeMap<char, u16> {
     glyphs
 }
 
-fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>, ticks: bool) -> Vec<u8> {
+fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
     let mut out = Content::new();
     let (mut pen_now, mut tone_now, mut size_now) = (None, None, None);
     let (mut layer_now, mut in_text) = (None, false);
     for item in &sheet.items {
-        if !ticks && matches!(item, Item::Stroke { pen: Pen::Ticks, .. }) {
-            continue;
-        }
         let layer = match item {
             Item::Stroke { layer, .. } | Item::Fill { layer, .. } => *layer,
             Item::Text { .. } => Layer::Text,

@@ -48,18 +48,16 @@ pub(crate) fn table() {
             "| {work}: {} marks; bytes {}, pdf-writer {}, krilla {}",
             laid.marks(),
             bytes.len(),
-            lean::pdf(&set, true).len(),
+            lean::pdf(&set).len(),
             rich::pdf(&set, &face).len(),
         );
-        let [ours, lean, bare, rich, read_back] = by_turns([
+        let [ours, lean, rich, read_back] = by_turns([
             &mut || drop(black_box(work.bytes(&text))),
-            &mut || drop(black_box(lean::pdf(&set, true))),
-            &mut || drop(black_box(lean::pdf(&set, false))),
+            &mut || drop(black_box(lean::pdf(&set))),
             &mut || drop(black_box(rich::pdf(&set, &face))),
             &mut || laid.read_back(&bytes),
         ]);
         row("text to bytes, pdf-writer", ours, lean);
-        row("the same, without ticks", ours, bare);
         row("text to bytes, krilla", ours, rich);
         row("read back, text to bytes", read_back, ours);
     }
