@@ -34,10 +34,8 @@ pub enum Pen {
     Outline,
     /// Continuous, 0.25 mm, black: punched holes and slots, crosses, scale bars.
     Punch,
-    /// Continuous thin, 0.18 mm, black: match lines, hole crosses.
+    /// Continuous thin, 0.18 mm, black: rulers, match lines, hole crosses.
     Thin,
-    /// The same for the ticks of a ruler, which stand in rows.
-    Ticks,
     /// Long-dashed dotted thin, 0.18 mm: centre lines.
     Centre,
     /// Dashed thin, 0.25 mm: folds.

@@ -76,7 +76,7 @@ pub(crate) fn line(pen: Pen) -> (f32, i64, &'static [i64]) {
     match pen {
         Pen::Outline => (0.0, 500, &[]),
         Pen::Punch => (0.0, 250, &[]),
-        Pen::Thin | Pen::Ticks => (0.0, 180, &[]),
+        Pen::Thin => (0.0, 180, &[]),
         Pen::Centre => (0.0, 180, &[4_320, 540, 90, 540]),
         Pen::Fold => (0.0, 250, &[3_000, 750]),
         Pen::Target => (0.5, 250, &[3_000, 750]),

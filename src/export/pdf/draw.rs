@@ -1,6 +1,5 @@
 //! Items to drawing operations, each state set only where it changes.
 
-use super::comb::{self, Comb};
 use super::content::Content;
 use super::curve::{curves, points, spot};
 use super::scale::Scale;
@@ -142,47 +141,6 @@ impl<'a> Drawing<'a> {
     fn stroke(&mut self, layer: Layer, pen: Pen, paths: &[Path<OnSheet>]) {
         self.enter_layer(layer);
         self.leave_text();
-        if pen == Pen::Ticks {
-            let (combs, left) = comb::combs(paths);
-            for alike in combs.chunk_by(|a, b| (a.y, a.pitch) == (b.y, b.pitch)) {
-                self.combs(alike);
-            }
-            if !left.is_empty() {
-                self.strokes(pen, &left);
-            }
-        } else {
-            self.strokes(pen, &paths.iter().collect::<Vec<_>>());
-        }
-    }
-
-    /// Rows of ticks of one height and pitch.
-    fn combs(&mut self, combs: &[Comb]) {
-        let line = pens::line(Pen::Ticks);
-        let thick = points(line.width.nm());
-        for (i, comb) in combs.iter().enumerate() {
-            let [from, to] = [0, 1].map(|i| {
-                let end = Point::<OnSheet>::new(comb.x[i], comb.y[i]);
-                self.scale.spot(spot(end))
-            });
-            if i == 0 {
-                let pitch = self.scale.along(points(comb.pitch.nm()));
-                self.out.numbers(&[f64::from(line.grey)], "G");
-                self.out.numbers(&[(to[1] - from[1]).abs()], "w");
-                self.out.0.push(b'[');
-                // What a dash is off adds up from tooth to tooth.
-                self.out.finer(thick);
-                self.out.finer(pitch - thick);
-                self.out.operator("] 0 d");
-            }
-            let middle = from[1].midpoint(to[1]);
-            self.out.numbers(&[from[0] - thick / 2.0, middle], "m");
-            self.out.numbers(&[to[0] + thick / 2.0, middle], "l");
-        }
-        self.out.operator("S");
-        self.pen = None;
-    }
-
-    fn strokes(&mut self, pen: Pen, paths: &[&Path<OnSheet>]) {
         let line = pens::line(pen);
         if self.pen != Some(pen) {
             self.out.numbers(&[f64::from(line.grey)], "G");
@@ -194,10 +152,10 @@ impl<'a> Drawing<'a> {
             self.out.operator("] 0 d");
             self.pen = Some(pen);
         }
-        // Many straight strokes are painted at once.
+        // Many straight strokes, a ruler's ticks say, are painted at once.
         let solid = line.dashes.is_empty();
-        let is_tick = |path: &&Path<_>| solid && path.steps.len() == 1 && !path.closed;
-        let (ticks, others): (Vec<_>, Vec<_>) = paths.iter().copied().partition(is_tick);
+        let (ticks, others): (Vec<_>, Vec<_>) =
+            paths.iter().partition(|path| solid && path.steps.len() == 1 && !path.closed);
         for path in &ticks {
             self.trace(path);
         }

@@ -1,7 +1,6 @@
 //! The sheets as PDF: drawn, finished by what ISO 32000-1:2008 asks of a print at full
 //! scale, and packed. The same set gives the same bytes, whenever and wherever.
 
-mod comb;
 mod content;
 mod curve;
 mod draw;

@@ -28,7 +28,7 @@ pub(super) fn line(pen: Pen) -> Line {
     let (width_um, tone, dashes): (_, _, &'static [Length]) = match pen {
         Pen::Outline => (500, Tone::Black, &[]),
         Pen::Punch => (250, Tone::Black, &[]),
-        Pen::Thin | Pen::Ticks => (180, Tone::Black, &[]),
+        Pen::Thin => (180, Tone::Black, &[]),
         Pen::Centre => (180, Tone::Black, &LONG_DASHED_DOTTED),
         Pen::Fold => (250, Tone::Black, &DASHED),
         Pen::Target => (250, Tone::Grey, &DASHED),

@@ -31,11 +31,6 @@ impl Scale {
         [axis(0), axis(1)]
     }
 
-    /// What a distance along the width comes to.
-    pub(super) fn along(&self, distance: f64) -> f64 {
-        self.by.map_or(distance, |[w, _]| distance * w)
-    }
-
     /// The text matrix of words that start at `at`. Letters are multiplied with the rest,
     /// so that they keep clear of each other; widths of lines and dashes are not.
     pub(super) fn text(&self, turn: QuarterTurn, at: Spot) -> [f64; 6] {

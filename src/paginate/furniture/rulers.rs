@@ -94,7 +94,7 @@ impl Ruler {
                 n += 1;
             }
         }
-        canvas.stroke(Layer::Guides, Pen::Ticks, paths);
+        canvas.stroke(Layer::Guides, Pen::Thin, paths);
     }
 
     fn tick(

@@ -16,8 +16,6 @@ use super::read::{Layer, Line, Page, Path, Pen, Step, Words};
 
 /// Where no layer tells, a line as wide as this is what the knife follows.
 const KNIFE: f64 = 0.4;
-/// A dashed line wider than this is a row of ticks.
-const WIDEST: f64 = 0.9;
 /// No match line is as short as this, in mm.
 const SHORT: f64 = 8.0;
 /// What a bar may be off, in mm: a quarter of the width of its line.
@@ -168,7 +166,6 @@ fn is_mark(pen: Pen) -> bool {
 /// Parts of outlines; without layers, dashed lines might be, and do no harm.
 fn is_frame(pen: Pen) -> bool {
     let by_pen = pen.width >= KNIFE || pen.dashed;
-    let by_pen = by_pen && !(pen.dashed && pen.width > WIDEST);
     pen.layer == Layer::Outline || pen.layer == Layer::None && by_pen
 }
 
