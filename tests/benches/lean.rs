@@ -225,7 +225,7 @@ fn trace(out: &mut Content, path: &Path<OnSheet>) {
         match stroke {
             Stroke::Move([x, y]) => out.move_to(x, y),
             Stroke::Line([x, y]) => out.line_to(x, y),
-            Stroke::Curve([a, b, c, d, x, y]) => out.cubic_to(a, b, c, d, x, y),
+            Stroke::Curve(p) => out.cubic_to(p[0], p[1], p[2], p[3], p[4], p[5]),
         };
     });
 }

@@ -126,8 +126,8 @@ fn traced<'a>(paths: impl IntoIterator<Item = &'a OnSheet<Space>>, top: f32) -> 
         drawn::trace(path, |stroke| match stroke {
             Stroke::Move([x, y]) => to.move_to(x, top - y),
             Stroke::Line([x, y]) => to.line_to(x, top - y),
-            Stroke::Curve([a, b, c, d, x, y]) => {
-                to.cubic_to(a, top - b, c, top - d, x, top - y);
+            Stroke::Curve(p) => {
+                to.cubic_to(p[0], top - p[1], p[2], top - p[3], p[4], top - p[5]);
             }
         });
         if path.closed {
