@@ -67,8 +67,8 @@ fn seam_text(metres: u32) -> String {
 pub(crate) const SEAMS: [Work; 4] = [
     seam("seam of 1 m", || seam_text(1), 1),
     seam("seam of 4 m", || seam_text(4), 1),
-    seam("seam of 20 m", || seam_text(20), 5),
-    seam("seam of 100 m", || seam_text(100), 20),
+    seam("seam of 20 m", || seam_text(20), 1),
+    seam("seam of 100 m", || seam_text(100), 2),
 ];
 
 impl fmt::Display for Work {
