@@ -30,7 +30,7 @@ const LEVEL: Length = Length::from_mm(2);
 /// Draws the crosses that stand on this lane.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, check: Option<&StripCheck>) {
     let Some(check) = check else { return };
-    for (at, label, is_start) in ends(lane, check) {
+    for (at, ..) in ends(lane, check) {
         let at: Point<Sheet> = lane.placement.apply(at);
         let arms = vec![
             line(at.x - ARM, at.y, at.x + ARM, at.y),
@@ -106,7 +106,8 @@ fn write(
             let edges = inside.grown(-FROM_EDGE);
             // Along either edge, or further in where a crease runs along it.
             for further in (0..3).map(|n| LEVEL * n) {
-                for y in [edges.to - cap(size) - further, edges.from + size / 4 + further] {
+                for y in [edges.to - cap(size) - further, edges.from + size / 4 + further]
+                {
                     let words = Words::new(lane.at(end, y), Anchor::End, size, text);
                     let fits = is_inside(lane, piece, words.area());
                     if fits && canvas.try_write(words, AIR) {

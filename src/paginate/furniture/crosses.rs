@@ -102,12 +102,14 @@ pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     for place in places(lane, piece) {
         let at = lane.placement.apply(place.on_strap);
         let words = |is_left: bool, up: Length| {
-            let (aside, anchor) =
-                if is_left { (-TO_LABEL, Anchor::End) } else { (TO_LABEL, Anchor::Start) };
+            let (aside, anchor) = if is_left {
+                (-TO_LABEL, Anchor::End)
+            } else {
+                (TO_LABEL, Anchor::Start)
+            };
             Words::new(Point::new(at.x + aside, at.y + up), anchor, SIZE, &place.label)
         };
-        let (middle, above, below) =
-            (-(cap(SIZE) / 2), CLEAR, -(CLEAR + cap(SIZE)));
+        let (middle, above, below) = (-(cap(SIZE) / 2), CLEAR, -(CLEAR + cap(SIZE)));
         let levels = if place.is_on_line {
             [above, below, above + CLEAR]
         } else {

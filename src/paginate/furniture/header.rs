@@ -1,6 +1,7 @@
 //! The words at the head of a sheet, to be read at arm's length.
 
 use super::super::canvas::{Canvas, Words, shortened};
+use super::super::checks::StripCheck;
 use super::super::sheet::{Anchor, Kept};
 use super::super::{Heading, Stocked};
 use super::Scene;
@@ -12,17 +13,28 @@ use crate::words::{Word, Wording};
 const TITLE: Length = Length::from_mm(4);
 const WORDS: Length = Length::from_mm(3);
 const SMALL: Length = Length::from_um(2_400);
+/// Six points: nothing at the head is smaller.
+const LEAST: Length = Length::from_um(2_117);
+/// Lines of the least size.
+const MOST: usize = 3;
 const INSET: Length = Length::from_mm(4);
 const BETWEEN: Length = Length::from_mm(4);
 /// The widest that a printer's name is written.
 const PRINTER: Length = Length::from_mm(30);
 /// Of more pieces than this the lengths are not at the head.
 const NAMED: usize = 3;
-/// Base lines below the top margin.
-const FIRST: Length = Length::from_um(5_200);
-const SECOND: Length = Length::from_um(10_000);
-const UPPER: Length = Length::from_um(8_600);
-const LOWER: Length = Length::from_um(11_400);
+/// Base lines below the top margin, by the number of lines beneath the title: that of the
+/// title, then theirs.
+const BASES: [&[Length]; 3] = [
+    &[Length::from_um(5_200), Length::from_um(10_000)],
+    &[Length::from_um(4_700), Length::from_um(8_600), Length::from_um(11_500)],
+    &[
+        Length::from_um(3_600),
+        Length::from_um(6_300),
+        Length::from_um(8_900),
+        Length::from_um(11_500),
+    ],
+];
 
 /// Writes title and wearer, and below them which sheet of which print this is; all of it
 /// left of `right`.
@@ -30,7 +42,10 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     let all = canvas.printable();
     let left = all.x.from + INSET;
     let room = right - BETWEEN - left;
+    let lines = Lines::of(&which(scene, index), facts(scene, index), room);
+    let bases = BASES[lines.lines.len().clamp(1, BASES.len()) - 1];
     let top = |down| Point::new(left, all.y.to - down);
+    let first = bases[0];
     let wearer = scene.heading.wearer.trim();
     let wording = scene.heading.wording;
     let wearer = if wearer.is_empty() {
@@ -49,16 +64,23 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     let used = lettering::width(&title, TITLE);
     let gap = if used > Length::ZERO { used + BETWEEN } else { Length::ZERO };
     if !title.is_empty() {
-        canvas.write(Words::new(top(FIRST), Anchor::Start, TITLE, &title));
+        canvas.write(Words::new(top(first), Anchor::Start, TITLE, &title));
     }
     let wearer = shortened(&wearer, WORDS, room - gap);
     if !wearer.is_empty() {
-        let at = Point::new(left + gap, all.y.to - FIRST);
+        let at = Point::new(left + gap, all.y.to - first);
         canvas.write(Words::new(at, Anchor::Start, WORDS, &wearer));
     }
+    for (text, base) in lines.lines.iter().zip(&bases[1..]) {
+        canvas.write(Words::new(top(*base), Anchor::Start, lines.size, text));
+    }
+}
+
+/// What stands at the head beneath the title, the most needful first: which sheet of which
+/// print this is and how it is printed.
+fn which(scene: &Scene<'_>, index: usize) -> Vec<String> {
+    let wording = scene.heading.wording;
     let sheets = scene.plan.sheets.len();
-    // What several sizes have in common cannot say what holds for one of them.
-    let common = matches!(scene.heading.stocked, Stocked::Common(_));
     let is_fitted = scene.scaling.is_some_and(|s| s.fitted);
     let print = if is_fitted {
         wording.say(Word::PrintFitted)
@@ -67,42 +89,104 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     };
     let mut which = vec![
         format!("{} {}/{sheets}", wording.say(Word::Sheet), index + 1),
-        belongs(scene.heading),
         print.to_owned(),
         scene.fingerprint.to_owned(),
         scene.paper.to_owned(),
     ];
-    which.retain(|w| !w.is_empty());
     if let Some(scaling) = scene.scaling {
         let printer = shortened(&scaling.printer, SMALL, PRINTER);
         let named = wording.fill(Word::ForPrinter, &[&printer]);
         which.push(format!("{named}: {}", scaling.token()));
     }
+    which.push(belongs(scene.heading));
+    which.retain(|w| !w.is_empty());
+    which
+}
+
+/// What the ticket says too, in reading order, each with its rank: where the head has no room,
+/// the highest rank goes first.
+fn facts(scene: &Scene<'_>, index: usize) -> Vec<(u8, String)> {
+    let wording = scene.heading.wording;
     let mut facts = Vec::new();
-    // The number to hold the joined strip against.
-    if !common {
-        facts.extend(lengths(scene));
+    // What several sizes have in common cannot say what holds for one of them: neither the
+    // number to hold the joined strip against, nor how far apart the crosses are.
+    if !matches!(scene.heading.stocked, Stocked::Common(_)) {
+        facts.extend(lengths(scene).map(|l| (2, l)));
+        let is_here =
+            |piece| scene.plan.sheets[index].iter().any(|l| l.part.piece == piece);
+        let rank = |check: &StripCheck| if is_here(check.piece) { 0 } else { 4 };
+        facts.extend(scene.checks.iter().map(|c| (rank(c), c.sentence(wording))));
     }
-    // How far apart the crosses are, each size says on its own sheets.
-    if !common {
-        facts.extend(scene.checks.iter().map(|c| c.sentence(wording)));
-    }
-    facts.extend(scene.punches.map(ToOwned::to_owned));
+    facts.extend(scene.punches.map(|p| (1, p.to_owned())));
     if !scene.heading.serves.is_empty() {
-        facts.push(scene.heading.serves.clone());
+        facts.push((3, scene.heading.serves.clone()));
     }
-    let one = [which.as_slice(), facts.as_slice()].concat().join(" · ");
-    if lettering::width(&one, WORDS) <= room {
-        canvas.write(Words::new(top(SECOND), Anchor::Start, WORDS, &one));
-        return;
+    facts
+}
+
+/// The lines below the title, and their size.
+struct Lines {
+    size: Length,
+    lines: Vec<String>,
+}
+
+impl Lines {
+    /// Large while all fits, then smaller on more lines, but never too small to be read:
+    /// then what the ticket says too is left out.
+    fn of(which: &[String], mut facts: Vec<(u8, String)>, room: Length) -> Self {
+        let texts = |facts: &[(u8, String)]| -> Vec<String> {
+            facts.iter().map(|(_, text)| text.clone()).collect()
+        };
+        let all = [which, &texts(&facts)].concat();
+        for (size, most, apart) in [(WORDS, 1, false), (SMALL, 2, true)] {
+            let lines = if apart {
+                [set(which, size, room), set(&texts(&facts), size, room)].concat()
+            } else {
+                set(&all, size, room)
+            };
+            if lines.len() <= most {
+                return Self { size, lines };
+            }
+        }
+        loop {
+            let told = texts(&facts);
+            let apart = [set(which, LEAST, room), set(&told, LEAST, room)].concat();
+            if apart.len() <= MOST {
+                return Self { size: LEAST, lines: apart };
+            }
+            let mut lines = set(&[which, &told].concat(), LEAST, room);
+            let last = facts.iter().map(|(rank, _)| *rank).max();
+            let Some(last) = last.filter(|_| lines.len() > MOST) else {
+                lines.truncate(MOST);
+                return Self { size: LEAST, lines };
+            };
+            if let Some(at) = facts.iter().rposition(|(rank, _)| *rank == last) {
+                facts.remove(at);
+            }
+        }
     }
-    // A narrow page: two lines, each as large as it can be.
-    for (base, words) in [(UPPER, which), (LOWER, facts)] {
-        let words = words.join(" · ");
-        let wide = lettering::width(&words, SMALL);
-        let size = if wide > room { SMALL.times(room.nm(), wide.nm()) } else { SMALL };
-        canvas.write(Words::new(top(base), Anchor::Start, size, &words));
+}
+
+/// Parts set apart by dots, broken between words into lines no wider than `room`. A dot ends
+/// a line and never starts one.
+fn set(parts: &[String], size: Length, room: Length) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for (nth, part) in parts.iter().enumerate() {
+        let last = part.split_whitespace().count();
+        for (n, word) in part.split_whitespace().enumerate() {
+            let dot = if n + 1 == last && nth + 1 < parts.len() { " ·" } else { "" };
+            let word = format!("{word}{dot}");
+            match lines.last_mut() {
+                Some(line)
+                    if lettering::width(&format!("{line} {word}"), size) <= room =>
+                {
+                    *line = format!("{line} {word}");
+                }
+                _ => lines.push(word),
+            }
+        }
     }
+    lines
 }
 
 /// The size, and which sheets of other prints go with it.

@@ -100,7 +100,8 @@ impl Ruler {
         let first = ((nearest + add).nm() / self.pitch.nm()).max(0);
         let last = furthest.nm() / self.pitch.nm();
         let mut all = Vec::new();
-        for (side, n) in [-1, 1].into_iter().flat_map(|s| (first..=last).map(move |n| (s, n)))
+        for (side, n) in
+            [-1, 1].into_iter().flat_map(|s| (first..=last).map(move |n| (s, n)))
         {
             let away = self.pitch * n - add;
             let x = away * side;

@@ -7,6 +7,13 @@ use super::super::read::plane::Spot;
 /// A correction beyond this is no printer's.
 const FACTORS: std::ops::Range<f64> = 0.8..1.25;
 
+/// How far off the left edge a line of a paragraph may start, in heights of the type.
+const LEFT: f64 = 0.1;
+
+/// Lines of a head, and lines that may be its first, at most.
+const LINES: usize = 8;
+const MOST: usize = 20;
+
 /// The words at the head.
 #[derive(Clone, Debug)]
 pub(in crate::verify) struct Title {
@@ -68,10 +75,46 @@ fn is_print(part: &str) -> bool {
             .all(|(i, b)| if i == 4 { b == b'-' } else { digit(b) })
 }
 
+/// A line with those below it that start at its left edge, each within two heights of the
+/// type below the last.
+fn paragraph(first: &Words, words: &[Words]) -> String {
+    let (mut text, mut last) = (first.text.clone(), first);
+    let (Some(along), Some(up)) = ((first.to - first.from).unit(), first.up.unit())
+    else {
+        return text;
+    };
+    for _ in 1..LINES {
+        let below = |w: &&Words| {
+            let way = last.from - w.from;
+            let down = way.dot(up);
+            let height = last.up.norm();
+            way.dot(along).abs() < LEFT * height
+                && 0.5 * height < down
+                && down < 2.0 * height
+        };
+        let far = |w: &&Words| (last.from - w.from).dot(up);
+        let next = words.iter().filter(below).min_by(|a, b| far(a).total_cmp(&far(b)));
+        let Some(next) = next else { break };
+        text = format!("{text} {}", next.text);
+        last = next;
+    }
+    text
+}
+
 /// Reads the head; `None` where no words say which sheet of which print this is.
 pub(super) fn title(words: &[Words]) -> Option<Title> {
+    let mut broken = 0;
     let mut title = words.iter().find_map(|line| {
-        let mut all = parts(&line.text);
+        let (_, count) = number_of_count(parts(&line.text).next()?)?;
+        if !parts(&line.text).any(is_print) {
+            // On a narrow sheet the name may be on the next line.
+            broken += usize::from(count > 0);
+            if count == 0 || broken > MOST {
+                return None;
+            }
+        }
+        let text = paragraph(line, words);
+        let mut all = parts(&text);
         let (number, count) = number_of_count(all.next()?)?;
         // Its own print stands alone; those that go with it stand among words.
         let print = all.find(|p| is_print(p))?;
@@ -80,8 +123,8 @@ pub(super) fn title(words: &[Words]) -> Option<Title> {
             number,
             count,
             print: print.to_owned(),
-            kept: parts(&line.text).filter(|p| !is_print(p)).flat_map(kept).collect(),
-            is_full: line.text.contains("100 %") || line.text.contains("100\u{a0}%"),
+            kept: parts(&text).filter(|p| !is_print(p)).flat_map(kept).collect(),
+            is_full: text.contains("100 %") || text.contains("100\u{a0}%"),
             paper: all.next().unwrap_or_default().to_owned(),
             correction: Spot::new(1.0, 1.0),
             along,
@@ -136,6 +179,36 @@ mod tests {
         assert!(title.is_full);
         assert!(title.correction.far(Spot::new(1.0125, 0.998)) < 1e-12);
         assert!(!title.mirrored);
+    }
+
+    #[test]
+    fn a_head_goes_on_below() {
+        let at = Spot::new;
+        let line = |text: &str, x: f64, y: f64| Words {
+            text: text.into(),
+            from: at(x, y),
+            to: at(x + 60.0, y),
+            up: at(0.0, 2.1),
+        };
+        let words = [
+            line("1 · 540.0", 40.0, 120.0),
+            line("AAAA-BBBB, 12 of them", 14.0, 203.0),
+            line("· 8 × 10 in · with sheets 1, 2 of print", 14.0, 194.8),
+            line("sheet 3/12 · Print at 100", 14.0, 200.0),
+            line("% · 7F3A-91C2", 14.0, 197.4),
+            line("AAAA-BBBB", 14.0, 192.2),
+            line("with sheet 9 of print CCCC-DDDD", 16.0, 194.8),
+        ];
+        let title = title(&words).expect("a title");
+        assert_eq!(
+            (title.number, title.count, title.print.as_str()),
+            (3, 12, "7F3A-91C2")
+        );
+        assert_eq!(
+            (title.paper.as_str(), title.kept.as_slice()),
+            ("8 × 10 in", &[1, 2][..])
+        );
+        assert!(title.is_full);
     }
 
     #[test]
