@@ -137,44 +137,48 @@ impl Lines {
         let texts = |facts: &[(u8, String)]| -> Vec<String> {
             facts.iter().map(|(_, text)| text.clone()).collect()
         };
-        let all = [which, &texts(&facts)].concat();
-        for (size, most, apart) in [(WORDS, 1, false), (SMALL, 2, true)] {
-            let lines = if apart {
-                [set(which, size, room), set(&texts(&facts), size, room)].concat()
-            } else {
-                set(&all, size, room)
-            };
-            if lines.len() <= most {
-                return Self { size, lines };
-            }
+        // Which sheet it is on lines of its own, or all in one go.
+        let apart = |told: &[String], size| {
+            [set(which, size, room, !told.is_empty()), set(told, size, room, false)]
+                .concat()
+        };
+        let together =
+            |told: &[String], size| set(&[which, told].concat(), size, room, false);
+        let told = texts(&facts);
+        let large = together(&told, WORDS);
+        if large.len() == 1 {
+            return Self { size: WORDS, lines: large };
+        }
+        let smaller = apart(&told, SMALL);
+        if smaller.len() == 2 {
+            return Self { size: SMALL, lines: smaller };
         }
         loop {
             let told = texts(&facts);
-            let apart = [set(which, LEAST, room), set(&told, LEAST, room)].concat();
-            if apart.len() <= MOST {
-                return Self { size: LEAST, lines: apart };
+            let ways = [apart(&told, LEAST), together(&told, LEAST)];
+            if let Some(lines) = ways.into_iter().find(|lines| lines.len() <= MOST) {
+                return Self { size: LEAST, lines };
             }
-            let mut lines = set(&[which, &told].concat(), LEAST, room);
             let last = facts.iter().map(|(rank, _)| *rank).max();
-            let Some(last) = last.filter(|_| lines.len() > MOST) else {
+            let Some(at) = facts.iter().rposition(|(rank, _)| Some(*rank) == last) else {
+                let mut lines = together(&told, LEAST);
                 lines.truncate(MOST);
                 return Self { size: LEAST, lines };
             };
-            if let Some(at) = facts.iter().rposition(|(rank, _)| *rank == last) {
-                facts.remove(at);
-            }
+            facts.remove(at);
         }
     }
 }
 
 /// Parts set apart by dots, broken between words into lines no wider than `room`. A dot ends
-/// a line and never starts one.
-fn set(parts: &[String], size: Length, room: Length) -> Vec<String> {
+/// a line and never starts one; the last line has one too if there is `more` to come.
+fn set(parts: &[String], size: Length, room: Length, more: bool) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for (nth, part) in parts.iter().enumerate() {
         let last = part.split_whitespace().count();
         for (n, word) in part.split_whitespace().enumerate() {
-            let dot = if n + 1 == last && nth + 1 < parts.len() { " ·" } else { "" };
+            let goes_on = more || nth + 1 < parts.len();
+            let dot = if n + 1 == last && goes_on { " ·" } else { "" };
             let word = format!("{word}{dot}");
             match lines.last_mut() {
                 Some(line)
