@@ -4,7 +4,7 @@ use super::super::canvas::{Area, Canvas, Clear, Words, cap, shortened};
 use super::super::lanes::Lane;
 use super::super::sheet::{Anchor, Layer, Pen};
 use super::labels::is_inside;
-use crate::geom::clip::clip;
+use crate::geom::clip::{clip, clip_across};
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::layout::{Drawn, Piece};
 use crate::lettering;
@@ -19,13 +19,18 @@ const BOXED: Length = Length::from_um(2_400);
 /// Draws it as far as the lane shows it; boxes and words only where they are whole.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     for thing in &piece.drawn {
-        if thing.whole().is_some_and(|stretch| !lane.part.stretch.holds(stretch)) {
+        let is_whole = |stretch| {
+            lane.part.stretch.holds(stretch) && lane.part.across.holds(thing.y_extent())
+        };
+        if thing.whole().is_some_and(|stretch| !is_whole(stretch)) {
             continue;
         }
         match thing {
             Drawn::Crease(path) => {
-                let parts = clip(path, lane.part.stretch);
-                let placed = parts.iter().map(|p| p.placed(lane.placement)).collect();
+                let along = clip(path, lane.part.stretch);
+                let parts =
+                    along.iter().flat_map(|run| clip_across(run, lane.part.across));
+                let placed = parts.map(|p| p.placed(lane.placement)).collect();
                 canvas.stroke(Layer::Guides, Pen::Thin, placed);
             }
             Drawn::Box { at, length, width, text } => {

@@ -27,15 +27,14 @@ const NAMED: usize = 3;
 /// title, then theirs.
 const BASES: [&[Length]; 3] = [
     &[Length::from_um(5_200), Length::from_um(10_000)],
-    &[Length::from_um(4_700), Length::from_um(8_600), Length::from_um(11_500)],
+    &[Length::from_um(4_600), Length::from_um(8_300), Length::from_um(11_100)],
     &[
-        Length::from_um(3_600),
-        Length::from_um(6_300),
-        Length::from_um(8_900),
-        Length::from_um(11_500),
+        Length::from_um(3_500),
+        Length::from_um(6_100),
+        Length::from_um(8_600),
+        Length::from_um(11_100),
     ],
 ];
-
 /// Writes title and wearer, and below them which sheet of which print this is; all of it
 /// left of `right`.
 pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: Length) {
@@ -175,22 +174,43 @@ impl Lines {
 fn set(parts: &[String], size: Length, room: Length, more: bool) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for (nth, part) in parts.iter().enumerate() {
-        let last = part.split_whitespace().count();
-        for (n, word) in part.split_whitespace().enumerate() {
-            let goes_on = more || nth + 1 < parts.len();
-            let dot = if n + 1 == last && goes_on { " ·" } else { "" };
-            let word = format!("{word}{dot}");
-            match lines.last_mut() {
-                Some(line)
-                    if lettering::width(&format!("{line} {word}"), size) <= room =>
-                {
-                    *line = format!("{line} {word}");
+        let mut words = words(part);
+        if let Some(last) = words.last_mut()
+            && (more || nth + 1 < parts.len())
+        {
+            last.push_str(" ·");
+        }
+        for word in words {
+            let longer = lines.last().map(|line| format!("{line} {word}"));
+            match (lines.last_mut(), longer) {
+                (Some(line), Some(longer)) if lettering::width(&longer, size) <= room => {
+                    *line = longer;
                 }
                 _ => lines.push(word),
             }
         }
     }
     lines
+}
+
+/// The words of a part, a unit with its number.
+fn words(part: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in part.split_whitespace() {
+        match words.last_mut() {
+            Some(last)
+                if last.ends_with(|c: char| c.is_ascii_digit()) && is_unit(word) =>
+            {
+                *last = format!("{last} {word}");
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
+}
+
+fn is_unit(word: &str) -> bool {
+    ["mm", "in", "%"].contains(&word.trim_end_matches([',', ';']))
 }
 
 /// The size, and which sheets of other prints go with it.

@@ -39,6 +39,7 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, rows: &[Row]
     for (row, pen) in own() {
         let mut shown: Vec<Path<Strap>> =
             row.tip.iter().flat_map(|tip| clip(tip, lane.part.stretch)).collect();
+        shown = shown.iter().flat_map(|run| clip_across(run, lane.part.across)).collect();
         for words in &written {
             shown = shown.iter().flat_map(|path| around(path, lane, words)).collect();
         }
