@@ -98,21 +98,20 @@ fn write(
     let reach = lane.part.stretch.length().nm() / STEP.nm();
     for (text, size) in texts.iter().flat_map(|t| SIZES.map(|size| (t, size))) {
         let wide = lettering::width(text, size);
-        for aside in (0..reach).map(|n| STEP * n) {
+        // Along either edge, or further in where a crease runs along it.
+        let levels = (0..3).map(|n| LEVEL * n);
+        let places = levels.flat_map(|level| (0..reach).map(move |n| (level, STEP * n)));
+        for (level, aside) in places {
             let end = at.x - aside;
             let Some(inside) = span(piece, Extent { from: end - wide, to: end }) else {
                 continue;
             };
-            let edges = inside.grown(-FROM_EDGE);
-            // Along either edge, or further in where a crease runs along it.
-            for further in (0..3).map(|n| LEVEL * n) {
-                for y in [edges.to - cap(size) - further, edges.from + size / 4 + further]
-                {
-                    let words = Words::new(lane.at(end, y), Anchor::End, size, text);
-                    let fits = is_inside(lane, piece, words.area());
-                    if fits && canvas.try_write(words, AIR) {
-                        return;
-                    }
+            let edges = inside.grown(-FROM_EDGE - level);
+            for y in [edges.to - cap(size), edges.from + size / 4] {
+                let words = Words::new(lane.at(end, y), Anchor::End, size, text);
+                let fits = is_inside(lane, piece, words.area());
+                if fits && canvas.try_write(words, AIR) {
+                    return;
                 }
             }
         }

@@ -133,64 +133,58 @@ impl Lines {
     /// Large while all fits, then smaller on more lines, but never too small to be read:
     /// then what the ticket says too is left out.
     fn of(which: &[String], mut facts: Vec<(u8, String)>, room: Length) -> Self {
-        let texts = |facts: &[(u8, String)]| -> Vec<String> {
-            facts.iter().map(|(_, text)| text.clone()).collect()
-        };
         // Which sheet it is on lines of its own, or all in one go.
-        let apart = |told: &[String], size| {
-            [set(which, size, room, !told.is_empty()), set(told, size, room, false)]
-                .concat()
+        let lines = |facts: &[(u8, String)], size, apart: bool| {
+            let mut lines = Vec::new();
+            for part in which {
+                // A part is broken only where it is wider than a line.
+                let fits = lettering::width(part, size) <= room;
+                let words = if fits { vec![part.clone()] } else { words(part) };
+                set(&mut lines, words, size, room);
+            }
+            let mut told = if apart { Vec::new() } else { std::mem::take(&mut lines) };
+            for (_, part) in facts {
+                set(&mut told, words(part), size, room);
+            }
+            lines.extend(told);
+            lines
         };
-        let together =
-            |told: &[String], size| set(&[which, told].concat(), size, room, false);
-        let told = texts(&facts);
-        let large = together(&told, WORDS);
-        if large.len() == 1 {
-            return Self { size: WORDS, lines: large };
+        for (size, apart, most) in [(WORDS, false, 1), (SMALL, true, 2)] {
+            let lines = lines(&facts, size, apart);
+            if lines.len() <= most {
+                return Self { size, lines };
+            }
         }
-        let smaller = apart(&told, SMALL);
-        if smaller.len() == 2 {
-            return Self { size: SMALL, lines: smaller };
-        }
+        let size = LEAST;
         loop {
-            let told = texts(&facts);
-            let ways = [apart(&told, LEAST), together(&told, LEAST)];
+            let ways = [true, false].map(|apart| lines(&facts, size, apart));
             if let Some(lines) = ways.into_iter().find(|lines| lines.len() <= MOST) {
-                return Self { size: LEAST, lines };
+                return Self { size, lines };
             }
             let last = facts.iter().map(|(rank, _)| *rank).max();
             let Some(at) = facts.iter().rposition(|(rank, _)| Some(*rank) == last) else {
-                let mut lines = together(&told, LEAST);
+                let mut lines = lines(&facts, size, false);
                 lines.truncate(MOST);
-                return Self { size: LEAST, lines };
+                return Self { size, lines };
             };
             facts.remove(at);
         }
     }
 }
 
-/// Parts set apart by dots, broken between words into lines no wider than `room`. A dot ends
-/// a line and never starts one; the last line has one too if there is `more` to come.
-fn set(parts: &[String], size: Length, room: Length, more: bool) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for (nth, part) in parts.iter().enumerate() {
-        let mut words = words(part);
-        if let Some(last) = words.last_mut()
-            && (more || nth + 1 < parts.len())
-        {
-            last.push_str(" ·");
-        }
-        for word in words {
-            let longer = lines.last().map(|line| format!("{line} {word}"));
-            match (lines.last_mut(), longer) {
-                (Some(line), Some(longer)) if lettering::width(&longer, size) <= room => {
-                    *line = longer;
-                }
-                _ => lines.push(word),
+/// Adds a part to lines no wider than `room`, set apart from what stands before it on its
+/// line by a dot.
+fn set(lines: &mut Vec<String>, words: Vec<String>, size: Length, room: Length) {
+    for (nth, word) in words.into_iter().enumerate() {
+        let between = if nth == 0 { " · " } else { " " };
+        let longer = lines.last().map(|line| format!("{line}{between}{word}"));
+        match (lines.last_mut(), longer) {
+            (Some(line), Some(longer)) if lettering::width(&longer, size) <= room => {
+                *line = longer;
             }
+            _ => lines.push(word),
         }
     }
-    lines
 }
 
 /// The words of a part, a unit with its number.

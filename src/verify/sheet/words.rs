@@ -54,15 +54,25 @@ fn number_of_count(part: &str) -> Option<(usize, usize)> {
     (number > 0 && (count == 0 || number <= count)).then_some((number, count))
 }
 
-/// The numbers of `with sheets 1, 2 of print 7F3A-91C2`, after a colon if there is one.
-fn kept(part: &str) -> Vec<usize> {
-    let told = part.rsplit_once(':').map_or(part, |(_, told)| told);
-    let words = || told.split(|c: char| c.is_whitespace() || c == ',');
-    if !words().any(is_print) {
-        return Vec::new();
+/// The numbers before the names of other prints, `with sheets 1, 2 of print 7F3A-91C2`: of
+/// each the last row of them.
+fn kept(text: &str, own: &str) -> Vec<usize> {
+    let plain = |s: &str| s.len() <= 4 && s.bytes().all(|b| b.is_ascii_digit());
+    let (mut all, mut row, mut goes_on) = (Vec::new(), Vec::new(), false);
+    for word in text.split(|c: char| c.is_whitespace() || c == ',') {
+        if word == own || word == "·" {
+            row.clear();
+        } else if is_print(word) {
+            all.append(&mut row);
+        } else if plain(word) {
+            if !goes_on {
+                row.clear();
+            }
+            row.extend(word.parse::<usize>().ok());
+        }
+        goes_on = plain(word);
     }
-    let plain = |s: &&str| s.len() <= 4 && s.bytes().all(|b| b.is_ascii_digit());
-    words().filter(plain).filter_map(|n| n.parse().ok()).collect()
+    all
 }
 
 /// `7F3A-91C2`.
@@ -77,8 +87,8 @@ fn is_print(part: &str) -> bool {
 
 /// A line with those below it that start at its left edge, each within two heights of the
 /// type below the last.
-fn paragraph(first: &Words, words: &[Words]) -> String {
-    let (mut text, mut last) = (first.text.clone(), first);
+fn paragraph<'w>(first: &'w Words, words: &'w [Words]) -> Vec<&'w str> {
+    let (mut text, mut last) = (vec![first.text.as_str()], first);
     let (Some(along), Some(up)) = ((first.to - first.from).unit(), first.up.unit())
     else {
         return text;
@@ -95,7 +105,7 @@ fn paragraph(first: &Words, words: &[Words]) -> String {
         let far = |w: &&Words| (last.from - w.from).dot(up);
         let next = words.iter().filter(below).min_by(|a, b| far(a).total_cmp(&far(b)));
         let Some(next) = next else { break };
-        text = format!("{text} {}", next.text);
+        text.push(&next.text);
         last = next;
     }
     text
@@ -113,18 +123,20 @@ pub(super) fn title(words: &[Words]) -> Option<Title> {
                 return None;
             }
         }
-        let text = paragraph(line, words);
-        let mut all = parts(&text);
+        let lines = paragraph(line, words);
+        let mut all = lines.iter().flat_map(|line| parts(line));
         let (number, count) = number_of_count(all.next()?)?;
         // Its own print stands alone; those that go with it stand among words.
         let print = all.find(|p| is_print(p))?;
         let along = (line.to - line.from).unit()?;
+        // A part of some length may go on in the next line.
+        let joined = lines.join(" ");
         Some(Title {
             number,
             count,
             print: print.to_owned(),
-            kept: parts(&text).filter(|p| !is_print(p)).flat_map(kept).collect(),
-            is_full: text.contains("100 %") || text.contains("100\u{a0}%"),
+            kept: kept(&joined, print),
+            is_full: joined.contains("100 %") || joined.contains("100\u{a0}%"),
             paper: all.next().unwrap_or_default().to_owned(),
             correction: Spot::new(1.0, 1.0),
             along,
@@ -193,10 +205,10 @@ mod tests {
         let words = [
             line("1 · 540.0", 40.0, 120.0),
             line("AAAA-BBBB, 12 of them", 14.0, 203.0),
-            line("· 8 × 10 in · with sheets 1, 2 of print", 14.0, 194.8),
-            line("sheet 3/12 · Print at 100", 14.0, 200.0),
-            line("% · 7F3A-91C2", 14.0, 197.4),
-            line("AAAA-BBBB", 14.0, 192.2),
+            line("with sheets 1, 2 of print AAAA-BBBB, 5 of", 14.0, 194.8),
+            line("sheet 3/12 · Print at 100 %", 14.0, 200.0),
+            line("7F3A-91C2 · 8 × 10 in", 14.0, 197.4),
+            line("print BBBB-CCCC · flat 7 mm", 14.0, 192.2),
             line("with sheet 9 of print CCCC-DDDD", 16.0, 194.8),
         ];
         let title = title(&words).expect("a title");
@@ -206,7 +218,7 @@ mod tests {
         );
         assert_eq!(
             (title.paper.as_str(), title.kept.as_slice()),
-            ("8 × 10 in", &[1, 2][..])
+            ("8 × 10 in", &[1, 2, 5][..])
         );
         assert!(title.is_full);
     }
