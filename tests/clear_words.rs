@@ -1,5 +1,6 @@
 //! Every word on the strap's sheets can be read: none is crossed by a line or by another
-//! word, none is small, and all ink lies within the margins. Held over every template and
+//! word, none is small, and all ink lies within the margins; the head says first which sheet
+//! of which print it is. Held over every template and
 //! every sample job, with what the face itself says of its letters.
 
 #![expect(
@@ -87,8 +88,8 @@ struct Extents(Option<[f32; 4]>);
 
 impl Extents {
     fn add(&mut self, x: f32, y: f32) {
-        let [a, b, c, d] = self.0.unwrap_or([x, y, x, y]);
-        self.0 = Some([a.min(x), b.min(y), c.max(x), d.max(y)]);
+        let [left, low, right, high] = self.0.unwrap_or([x, y, x, y]);
+        self.0 = Some([left.min(x), low.min(y), right.max(x), high.max(y)]);
     }
 }
 
@@ -123,26 +124,27 @@ fn inked(
         let glyph = face.glyph_index(c).unwrap();
         let mut extents = Extents::default();
         face.outline_glyph(glyph, &mut extents);
-        if let Some([a, b, c, d]) = extents.0 {
-            ink.add(pen + a, b);
-            ink.add(pen + c, d);
+        if let Some([left, low, right, high]) = extents.0 {
+            ink.add(pen + left, low);
+            ink.add(pen + right, high);
         }
         pen += f32::from(face.glyph_hor_advance(glyph).unwrap());
     }
-    let [a, b, c, d] = ink.0.unwrap().map(|n| f64::from(n) * unit);
+    let [left, low, right, high] = ink.0.unwrap().map(|n| f64::from(n) * unit);
     let wide = f64::from(pen) * unit;
     let start = match anchor {
         Anchor::Start => 0.0,
         Anchor::Middle => -wide / 2.0,
         Anchor::End => -wide,
     };
+    let (left, right) = (start + left, start + right);
     let (x, y) = (mm(at.x), mm(at.y));
     match turn {
         QuarterTurn::None => {
-            Area { low: (x + start + a, y + b), high: (x + start + c, y + d) }
+            Area { low: (x + left, y + low), high: (x + right, y + high) }
         }
         QuarterTurn::Left => {
-            Area { low: (x - d, y + start + a), high: (x - b, y + start + c) }
+            Area { low: (x - high, y + left), high: (x - low, y + right) }
         }
     }
 }
@@ -266,10 +268,9 @@ fn faults(sheet: &Sheet, set: &SheetSet, face: &Face<'_>) -> Vec<String> {
         }
         for (text, ink) in texts.iter().filter(|(_, ink)| ink.overlaps(bounds)) {
             let area = ink.grown(half(*pen));
-            if let Some(way) =
-                places.windows(2).find(|w| shows(area, &white, *painted, w[0], w[1]))
-            {
-                wrong.push(format!("{pen:?} crosses `{text}` at {:?}", way[0]));
+            let mut ways = places.windows(2);
+            if ways.any(|w| shows(area, &white, *painted, w[0], w[1])) {
+                wrong.push(format!("{pen:?} crosses `{text}` at {ink:?}"));
             }
         }
     }
@@ -304,6 +305,22 @@ fn holds(name: &str, set: &SheetSet, face: &Face<'_>) -> usize {
         words += sheet.items.iter().filter(is_text).count();
         let found = faults(sheet, set, face).into_iter();
         wrong.extend(found.map(|f| format!("sheet {}: {f}", sheet.number)));
+    }
+    for sheet in &set.sheets {
+        let head: Vec<&str> = sheet.items[..sheet.head]
+            .iter()
+            .filter_map(|i| match i {
+                Item::Text { text, .. } => Some(text.as_str()),
+                _ => None,
+            })
+            .collect();
+        let head = head.join(" ");
+        let which = format!(" {}/{} · ", sheet.number, set.sheets.len());
+        let first = [which.as_str(), "100", &set.fingerprint, &set.paper];
+        let places = first.map(|part| head.find(part));
+        if !places.is_sorted() || places[0].is_none() {
+            wrong.push(format!("`{head}` lacks one of {first:?}, or has them later"));
+        }
     }
     assert!(wrong.is_empty(), "{name} on {}:\n{}", set.paper, wrong.join("\n"));
     words

@@ -13,6 +13,7 @@ use crate::words::{Word, Wording};
 const TITLE: Length = Length::from_mm(4);
 const WORDS: Length = Length::from_mm(3);
 const SMALL: Length = Length::from_um(2_400);
+const SMALLER: Length = Length::from_um(2_250);
 /// Six points: nothing at the head is smaller.
 const LEAST: Length = Length::from_um(2_117);
 /// Lines of the least size.
@@ -149,7 +150,9 @@ impl Lines {
             lines.extend(told);
             lines
         };
-        for (size, apart, most) in [(WORDS, false, 1), (SMALL, true, 2)] {
+        for (size, apart, most) in
+            [(WORDS, false, 1), (SMALL, true, 2), (SMALLER, true, 2), (LEAST, true, 2)]
+        {
             let lines = lines(&facts, size, apart);
             if lines.len() <= most {
                 return Self { size, lines };
@@ -187,20 +190,22 @@ fn set(lines: &mut Vec<String>, words: Vec<String>, size: Length, room: Length) 
     }
 }
 
-/// The words of a part, a unit with its number.
+/// The words of a part, a unit with its number and a sign with what it is of.
 fn words(part: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for word in part.split_whitespace() {
         match words.last_mut() {
-            Some(last)
-                if last.ends_with(|c: char| c.is_ascii_digit()) && is_unit(word) =>
-            {
+            Some(last) if last == "Ø" || is_number(last) && is_unit(word) => {
                 *last = format!("{last} {word}");
             }
             _ => words.push(word.to_owned()),
         }
     }
     words
+}
+
+fn is_number(word: &str) -> bool {
+    word.ends_with(|c: char| c.is_ascii_digit())
 }
 
 fn is_unit(word: &str) -> bool {
@@ -270,4 +275,48 @@ pub(in super::super) fn punches(layout: &Layout, wording: Wording) -> Option<Str
         used.iter().map(|(name, across)| format!("{name} {}", wording.plain(*across)));
     let named: Vec<String> = named.collect();
     (!named.is_empty()).then(|| format!("Ø {} mm", named.join(", ")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn lines(room: i64) -> Lines {
+        let text = |s: &str| s.to_owned();
+        let which = ["sheet 1/2", "Print at 100 %", "54BF-F5FF", "A4"].map(text);
+        let facts = [
+            (2, "flat strap 1110 mm end to end"),
+            (0, "cross A to cross B: 1100 mm"),
+            (4, "cross A2 to cross B2: 300 mm"),
+            (1, "Ø turn-back 4, size-holes 4.8 mm"),
+            (3, "girth 800 mm to 900 mm"),
+        ];
+        let facts = facts.map(|(rank, fact)| (rank, text(fact))).to_vec();
+        Lines::of(&which, facts, Length::from_mm(room))
+    }
+
+    #[test]
+    fn a_head_grows_lines_and_then_loses_what_the_ticket_says_too() {
+        let wide = lines(300);
+        assert_eq!((wide.size, wide.lines.len()), (WORDS, 1));
+        let two = lines(180);
+        assert_eq!((two.size, two.lines.len()), (SMALL, 2));
+        assert_eq!(two.lines[0], "sheet 1/2 · Print at 100 % · 54BF-F5FF · A4");
+        let three = lines(100);
+        assert_eq!((three.size, three.lines.len()), (LEAST, 3));
+        assert!(three.lines[2].ends_with("girth 800 mm to 900 mm"), "{:?}", three.lines);
+        let narrow = lines(50);
+        assert_eq!(narrow.size, LEAST);
+        assert_eq!(
+            narrow.lines,
+            [
+                "sheet 1/2 · Print at 100 % · 54BF-F5FF · A4",
+                "flat strap 1110 mm end to end · cross A to cross B:",
+                "1100 mm · Ø turn-back 4, size-holes 4.8 mm",
+            ]
+        );
+        let least = lines(30).lines;
+        assert_eq!(least[..2], ["sheet 1/2 · Print at 100 %", "54BF-F5FF · A4"]);
+        assert_eq!(least[2..], ["cross A to cross B: 1100 mm"]);
+    }
 }
