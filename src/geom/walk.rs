@@ -2,7 +2,7 @@
 //! corners.
 
 use super::turn::Turn;
-use super::{Length, Path, Point, Segment, Step, Vector};
+use super::{Extent, Length, Path, Point, Segment, Step, Vector};
 
 /// Sine of the angle, as a part of a thousand, from which on a bend in a path is a corner:
 /// about six degrees.
@@ -52,6 +52,23 @@ impl<S: Copy> Segment<S> {
             }
         }
     }
+
+    /// Its stretch along y, for arcs of at most half a turn.
+    fn y_extent(self) -> Extent {
+        let (from, to) = (self.from, self.step.to());
+        let ends = Extent::new(from.y, to.y);
+        let Step::Arc { centre, .. } = self.step else { return ends };
+        let along = Extent::new(from.x, to.x);
+        if centre.x <= along.from || along.to <= centre.x {
+            return ends;
+        }
+        let radius = (from - centre).norm();
+        if self.part(1, 2).y > centre.y {
+            Extent { to: ends.to.max(centre.y + radius), ..ends }
+        } else {
+            Extent { from: ends.from.min(centre.y - radius), ..ends }
+        }
+    }
 }
 
 /// Whether a path that arrives in direction `a` and goes on in direction `b` has a corner
@@ -72,6 +89,15 @@ pub(super) fn is_corner<S: Copy>(a: Vector<S>, b: Vector<S>) -> bool {
 }
 
 impl<S: Copy> Path<S> {
+    /// Its stretch along y, for arcs of at most half a turn.
+    pub fn y_extent(&self) -> Extent {
+        let start = Extent { from: self.start.y, to: self.start.y };
+        self.segments().into_iter().map(Segment::y_extent).fold(start, |all, own| Extent {
+            from: all.from.min(own.from),
+            to: all.to.max(own.to),
+        })
+    }
+
     /// The path cut at its corners: smooth runs of segments, each with its length. A closed
     /// path without a corner is one run.
     pub fn runs(&self) -> Vec<Vec<Segment<S>>> {

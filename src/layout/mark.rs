@@ -2,6 +2,7 @@
 
 use crate::diagnostic::Place;
 use crate::fit::Bend;
+use crate::geom::clip::clip;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::lettering;
 
@@ -282,6 +283,18 @@ impl Piece {
     pub fn narrowest(&self) -> Length {
         let widths = self.slopes.iter().flat_map(|s| [s.before, s.past]);
         widths.min().unwrap_or(self.width)
+    }
+
+    /// How far it and its marks reach from the centre line at most, within a stretch.
+    pub fn reach(&self, stretch: Extent) -> Length {
+        let edge = clip(&self.outline, stretch).into_iter().map(|run| run.y_extent());
+        let marks = self.marks_between(stretch).iter();
+        let own = marks.filter(|m| m.shape != Shape::Across).map(Mark::y_extent);
+        let drawn = self.drawn.iter().filter(|d| {
+            d.whole().is_some_and(|whole| stretch.holds(whole))
+        });
+        let all = edge.chain(own).chain(drawn.map(Drawn::y_extent));
+        all.map(|y| y.to.max(-y.from)).max().unwrap_or(Length::ZERO)
     }
 
     /// The marks whose middle lies within `stretch`.

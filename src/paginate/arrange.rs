@@ -1,7 +1,8 @@
 //! All pieces of a job on the fewest sheets of one size, one way round.
 //!
 //! Each piece takes its fewest tiles. Where the tiles of even length take more sheets than
-//! with a short one in each piece, that one is short enough to lie beside others; where match lines are to be kept, as many are as cost no sheet.
+//! with a short one in each piece, that one is short enough to lie beside others; where match lines are to be
+//! kept, as many are as cost no sheet.
 
 use super::cut::Cut;
 use super::pack::{self, GAP, Item, Room, Row, Rows};
@@ -46,7 +47,7 @@ pub(super) fn arrange(
 ) -> Option<Arrangement> {
     let cuts: Option<Vec<Cut>> =
         layout.pieces.iter().map(|piece| Cut::new(piece, room)).collect();
-    let mut best = shared(cuts?, room, kept);
+    let mut best = shared(layout, cuts?, room, kept);
     for piece in 0..best.cuts.len() {
         let mut lines: Vec<Length> =
             kept.lines.iter().filter(|(p, _)| *p == piece).map(|(_, x)| *x).collect();
@@ -54,7 +55,7 @@ pub(super) fn arrange(
             if let Some(cut) = best.cuts[piece].keeping(room.width, &lines) {
                 let mut cuts = best.cuts.clone();
                 cuts[piece] = cut;
-                let found = shared(cuts, room, kept);
+                let found = shared(layout, cuts, room, kept);
                 if found.sheets.len() <= best.sheets.len() {
                     best = found;
                     break;
@@ -67,37 +68,46 @@ pub(super) fn arrange(
 }
 
 /// Packs the tiles; one tile of a piece may be shortened where that saves a sheet.
-fn shared(cuts: Vec<Cut>, room: Room, kept: Kept<'_>) -> Arrangement {
-    let even = packed(cuts, room, kept);
+fn shared(
+    layout: &Layout,
+    cuts: Vec<Cut>,
+    room: Room,
+    kept: Kept<'_>,
+) -> Arrangement {
+    let even = packed(layout, cuts, room, kept);
     if even.sheets.len() <= 1 {
         return even;
     }
     let shorter =
         even.cuts.iter().map(|c| c.shortest(room.width).unwrap_or_else(|| c.clone()));
-    let short = packed(shorter.collect(), room, kept);
+    let short = packed(layout, shorter.collect(), room, kept);
     if short.sheets.len() >= even.sheets.len() {
         return even;
     }
     // No shorter than their rows ask for.
     let cuts = lengthened(&short, room);
-    let parts = parts(&cuts);
-    let fits =
-        short.sheets.iter().flatten().all(|row| free(row, &parts, room) >= Length::ZERO);
-    if fits { Arrangement { cuts, parts, ..short } } else { short }
+    let parts = parts(layout, &cuts);
+    if short.sheets.iter().all(|rows| fits(rows, &parts, room)) { Arrangement { cuts, parts, ..short } } else { short }
 }
 
-fn packed(cuts: Vec<Cut>, room: Room, kept: Kept<'_>) -> Arrangement {
-    let parts = parts(&cuts);
+fn packed(
+    layout: &Layout,
+    cuts: Vec<Cut>,
+    room: Room,
+    kept: Kept<'_>,
+) -> Arrangement {
+    let parts = parts(layout, &cuts);
     let sheets = pack::pack(&items(&parts, kept), room);
     Arrangement { cuts, parts, sheets }
 }
 
-fn parts(cuts: &[Cut]) -> Vec<Part> {
+fn parts(layout: &Layout, cuts: &[Cut]) -> Vec<Part> {
     let mut all = Vec::new();
     for (piece, cut) in cuts.iter().enumerate() {
         let (stretches, bands) = cut.grid();
-        for (band, across) in bands.into_iter().enumerate() {
+        for (band, &whole) in bands.iter().enumerate() {
             for (column, &stretch) in stretches.iter().enumerate() {
+                let across = cut.shown_of(&layout.pieces[piece], stretch, whole);
                 all.push(Part { piece, column, band, stretch, across });
             }
         }
@@ -120,6 +130,13 @@ fn items(parts: &[Part], kept: Kept<'_>) -> Vec<Item> {
         wish: lies_on(part),
     };
     parts.iter().map(item).collect()
+}
+
+/// Whether rows have room for these tiles.
+fn fits(rows: &Rows, parts: &[Part], room: Room) -> bool {
+    let high = |row: &Row| row.items.iter().map(|&i| parts[i].across.length()).max();
+    let used = rows.iter().filter_map(high).fold(Length::ZERO, |sum, h| sum + h);
+    used <= room.height && rows.iter().all(|r| free(r, parts, room) >= Length::ZERO)
 }
 
 /// What a row has left of its room.

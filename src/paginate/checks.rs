@@ -3,9 +3,9 @@
 
 use super::correction::Scaling;
 use super::furniture;
-use super::lanes::{BESIDE, Plan};
+use super::lanes::{BESIDE, Lane, Plan};
 use crate::fit::{Joins, Measuring, in_quadrature};
-use crate::geom::{Extent, Length, Point, QuarterTurn, Ratio, Strap};
+use crate::geom::{Extent, Length, Point, QuarterTurn, Ratio, Strap, integer_sqrt};
 use crate::layout::{Layout, MarkKind, Piece};
 use crate::words::{Word, Wording};
 
@@ -31,7 +31,7 @@ pub struct StripCheck {
     pub labels: [String; 2],
     /// Where the cross near the start is.
     pub from: Point<Strap>,
-    /// Where the cross near the end is, on a line with the other along the strap.
+    /// Where the cross near the end is, as far out from the edge of its own tile.
     pub to: Point<Strap>,
     /// From the one to the other.
     pub length: Length,
@@ -92,20 +92,33 @@ pub(super) fn of(
         } else {
             (checks.len() + 1).to_string()
         };
-        let y = piece.width / 2 + OUT;
-        let along = Along::of(plan, index, scaling);
+        let own = |is_end: &dyn Fn(&Lane) -> bool| {
+            let is_own = |l: &&Lane| l.part.piece == index && l.above.is_none();
+            let lane = plan.sheets.iter().flatten().find(|l| is_own(l) && is_end(l));
+            lane.map_or(piece.width / 2, |l| l.edges.to) + OUT
+        };
+        let ends = [own(&|l| l.left.is_none()), own(&|l| l.right.is_none())];
+        let along = leg(length, ends[1] - ends[0]);
+        let axis = Along::of(plan, index, scaling);
         checks.push(StripCheck {
             piece: index,
             labels: ["A", "B"].map(|end| format!("{end}{nth}")),
-            from: Point::new(from, y),
-            to: Point::new(from + length, y),
+            from: Point::new(from, ends[0]),
+            to: Point::new(from + along, ends[1]),
             length,
             window: measuring.window(length, lines.len()),
             joins: lines.len(),
-            last_hole: last_hole(piece, &lines, measuring, along, length),
+            last_hole: last_hole(piece, &lines, measuring, axis, length),
         });
     }
     checks
+}
+
+/// How far apart along the strap two places are, by how far they are apart and how far
+/// across.
+fn leg(far: Length, across: Length) -> Length {
+    let square = |l: Length| i128::from(l.nm()).pow(2);
+    Length::from_nm(integer_sqrt(square(far) - square(across)))
 }
 
 /// What is known of the axis of the page along which a piece lies.

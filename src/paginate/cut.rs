@@ -128,6 +128,16 @@ impl Cut {
         self.with_short(window, tile, length)
     }
 
+    /// Which band of the piece its tile of this stretch shows: where it is one band, no more
+    /// than that stretch needs.
+    pub(super) fn shown_of(&self, piece: &Piece, stretch: Extent, band: Extent) -> Extent {
+        if !self.across.lines.is_empty() {
+            return band;
+        }
+        let middle = Extent { from: Length::ZERO, to: Length::ZERO };
+        middle.grown(piece.reach(stretch) + BESIDE)
+    }
+
     /// Its stretches along x, and its bands along y from the top.
     pub(super) fn grid(&self) -> (Vec<Extent>, Vec<Extent>) {
         let mut bands = self.across.stretches(self.whole.1);

@@ -96,6 +96,10 @@ pub(super) struct Join {
 pub(super) struct Lane {
     pub(super) part: Part,
     pub(super) placement: Placement,
+    /// Where the edges of the piece count as being, for all that stands beside them.
+    pub(super) edges: Extent,
+    /// The same at its left and right end, as both tiles of the join have it.
+    pub(super) end_edges: [Extent; 2],
     /// The join at its left end.
     pub(super) left: Option<Join>,
     /// The join at its right end.
@@ -111,9 +115,11 @@ impl Lane {
         self.placement.apply(Point::<Strap>::new(x, y))
     }
 
-    /// The joins at its two ends.
-    pub(super) fn ends(&self) -> impl Iterator<Item = Join> {
-        self.left.into_iter().chain(self.right)
+    /// The joins at its two ends, each with the edges of the piece there.
+    pub(super) fn ends(&self) -> impl Iterator<Item = (Join, Extent)> {
+        [self.left, self.right].into_iter().zip(self.end_edges).filter_map(
+            |(join, edges)| Some((join?, edges)),
+        )
     }
 }
 
@@ -198,7 +204,14 @@ fn least_sheets(layout: &Layout, room: Room) -> usize {
     };
     let pieces = layout.pieces.iter().map(|piece| {
         let x = with_overlaps(cut::shown(piece).length(), room.width);
-        let y = with_overlaps(cut::shown_across(piece).length(), room.height);
+        let whole = cut::shown_across(piece).length();
+        // In one band a tile may be as narrow as the piece is on its stretch.
+        let least = BESIDE * 2 + piece.narrowest();
+        let y = if whole > room.height {
+            with_overlaps(whole, room.height)
+        } else {
+            least.min(whole)
+        };
         area(x, y)
     });
     let sheet = area(room.width, room.height).max(1);
@@ -228,7 +241,15 @@ impl Plan {
                 let mut left = room.x.from;
                 let mut height = Length::ZERO;
                 for part in row.items.iter().map(|&i| parts[i]) {
-                    lanes.push(plan.lane(part, Point::new(left, top)));
+                    let near = [part.column.checked_sub(1), Some(part.column + 1)];
+                    let near = near.map(|column| {
+                        let is_next = |p: &&Part| {
+                            (p.piece, p.band) == (part.piece, part.band)
+                                && Some(p.column) == column
+                        };
+                        parts.iter().find(is_next)
+                    });
+                    lanes.push(plan.lane(part, near, Point::new(left, top)));
                     left += part.stretch.length() + GAP;
                     height = height.max(part.across.length());
                 }
@@ -239,8 +260,18 @@ impl Plan {
         plan
     }
 
-    /// A tile with its upper left corner at `corner`.
-    fn lane(&self, part: Part, corner: Point<OnSheet>) -> Lane {
+    /// A tile with its upper left corner at `corner`, and the tiles to its left and right.
+    fn lane(
+        &self,
+        part: Part,
+        near: [Option<&Part>; 2],
+        corner: Point<OnSheet>,
+    ) -> Lane {
+        let edges = part.across.grown(-BESIDE);
+        let narrower = |other: &Part| {
+            let own = other.across.grown(-BESIDE);
+            Extent { from: edges.from.max(own.from), to: edges.to.min(own.to) }
+        };
         let origin = Point::new(corner.x - part.stretch.from, corner.y - part.across.to);
         let along = |n: usize| nth(&self.joins, part.piece, n, 0);
         // Bands count from the top, lines upward.
@@ -249,6 +280,8 @@ impl Plan {
         Lane {
             part,
             placement: Placement::new(QuarterTurn::None, origin),
+            edges,
+            end_edges: near.map(|other| other.map_or(edges, narrower)),
             left: part.column.checked_sub(1).and_then(along),
             right: along(part.column),
             above: part.band.checked_sub(1).and_then(|b| across(bands - 1 - b)),

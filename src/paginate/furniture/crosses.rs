@@ -39,10 +39,9 @@ struct Place {
 /// All crosses of a lane.
 fn places(lane: &Lane, piece: &Piece) -> Vec<Place> {
     let mut all = Vec::new();
-    let half = piece.width / 2;
-    let above = lane.above.map_or(half + OUT, |j| j.line - IN);
-    let below = lane.below.map_or(-(half + OUT), |j| j.line + IN);
-    for join in lane.ends() {
+    for (join, edges) in lane.ends() {
+        let above = lane.above.map_or(edges.to + OUT, |j| j.line - IN);
+        let below = lane.below.map_or(edges.from - OUT, |j| j.line + IN);
         // Beyond the match line, where the tile's own rulers matter least.
         let side = if lane.left == Some(join) { Anchor::End } else { Anchor::Start };
         for (nth, y) in [above, below].into_iter().enumerate() {
@@ -74,12 +73,11 @@ fn along(lane: &Lane, piece: &Piece) -> Extent {
 
 /// Draws the crosses and match lines at all edges of a lane.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) -> Vec<Cross> {
-    let half = piece.width / 2;
-    let high = Extent {
-        from: lane.below.map_or(-(half + BEYOND), |j| j.line),
-        to: lane.above.map_or(half + BEYOND, |j| j.line),
-    };
-    for Join { line: x, .. } in lane.ends() {
+    for (Join { line: x, .. }, edges) in lane.ends() {
+        let high = Extent {
+            from: lane.below.map_or(edges.from - BEYOND, |j| j.line),
+            to: lane.above.map_or(edges.to + BEYOND, |j| j.line),
+        };
         match_line(canvas, lane, Extent { from: x, to: x }, high);
     }
     for Join { line: y, .. } in lane.above.into_iter().chain(lane.below) {
@@ -153,7 +151,7 @@ pub(super) fn name_joins(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     let aside = Length::from_mm(1);
     let inset = Length::from_um(1_200);
     let clear = Clear { ink: Length::from_um(600), words: CLEAR };
-    for join in lane.ends() {
+    for (join, _) in lane.ends() {
         let text = canvas.wording.fill(Word::Join, &[&join.number]);
         let wide = lettering::width(&text, size) + aside;
         let (to, x, anchor) = if lane.left == Some(join) {

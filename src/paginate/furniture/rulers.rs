@@ -56,7 +56,7 @@ const INCHES: Ruler = Ruler {
 /// Draws the ticks of both rulers as far as the lane shows the piece.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     for (ruler, readings) in rulers(lane, piece) {
-        let ticks = readings.iter().filter_map(|&at| ruler.tick(lane, piece, at));
+        let ticks = readings.iter().filter_map(|&at| ruler.tick(lane, at));
         canvas.stroke_row(Layer::Guides, Pen::Thin, ticks.collect());
     }
 }
@@ -65,7 +65,7 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
 /// that has room for it.
 pub(super) fn number(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     for (ruler, readings) in rulers(lane, piece) {
-        ruler.number(canvas, lane, piece, &readings);
+        ruler.number(canvas, lane, &readings);
     }
 }
 
@@ -114,20 +114,26 @@ impl Ruler {
     }
 
     /// None where the foot of a cross stands.
-    fn tick(&self, lane: &Lane, piece: &Piece, (x, n): Reading) -> Option<Path<Sheet>> {
-        if lane.ends().any(|join| (x - join.line).abs() < CLEAR) {
+    fn tick(&self, lane: &Lane, (x, n): Reading) -> Option<Path<Sheet>> {
+        if lane.ends().any(|(join, _)| (x - join.line).abs() < CLEAR) {
             return None;
         }
         let long = self.ticks.iter().find(|(every, _)| n % every == 0);
         let long = long.map_or(LONGEST, |(_, long)| *long);
-        let up = if self.above { 1 } else { -1 };
-        let foot = (piece.width / 2 + OUT) * up;
-        Some(Path::line(lane.at(x, foot), lane.at(x, foot + long * up)))
+        let tick = |foot, up: i64| {
+            Path::line(lane.at(x, foot), lane.at(x, foot + long * up))
+        };
+        Some(if self.above {
+            tick(lane.edges.to + OUT, 1)
+        } else {
+            tick(lane.edges.from - OUT, -1)
+        })
     }
 
-    fn number(&self, canvas: &mut Canvas, lane: &Lane, piece: &Piece, all: &[Reading]) {
-        let out = piece.width / 2 + OUT + LONGEST + TO_NUMERAL;
-        let y = if self.above { out } else { -(out + cap(SIZE)) };
+    fn number(&self, canvas: &mut Canvas, lane: &Lane, all: &[Reading]) {
+        let out = OUT + LONGEST + TO_NUMERAL;
+        let Extent { from, to } = lane.edges;
+        let y = if self.above { to + out } else { from - out - cap(SIZE) };
         let mut written = Vec::new();
         for &(x, n) in all.iter().filter(|(_, n)| n % self.numbered.0 == 0) {
             let text = (n / self.numbered.0 * self.numbered.1).to_string();

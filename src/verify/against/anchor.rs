@@ -5,6 +5,7 @@ use super::super::read::plane::{Matrix, Spot, median};
 use super::super::sheet::{Form, Label, Numeral, Sheet};
 use super::super::strap::{Piece, Strap};
 use super::wanted::WantedPiece;
+use std::collections::BTreeSet;
 
 /// Readings agree on a place to this, in mm, beyond what they are rounded to.
 const AGREE: f64 = 0.1;
@@ -16,6 +17,7 @@ const MOST: usize = 4;
 /// One reading, as the drawn piece lies.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Reading {
+    tile: usize,
     at: Spot,
     /// Outward from the strap, for the numeral of a ruler.
     outward: Option<(Spot, bool)>,
@@ -26,9 +28,10 @@ pub(super) struct Reading {
 /// All that a drawn piece says of its place: the numerals of its rulers or, without rulers,
 /// its labels, each at the mark beside it.
 pub(super) fn readings(piece: &Piece, strap: &Strap, sheets: &[Sheet]) -> Vec<Reading> {
-    let of_ruler = |(_, way, numeral): (usize, Matrix, &Numeral)| {
+    let of_ruler = |(tile, way, numeral): (usize, Matrix, &Numeral)| {
         let out = way.way(Spot::new(0.0, if numeral.above { 1.0 } else { -1.0 }));
         Reading {
+            tile,
             at: way.place(numeral.at),
             outward: Some((out, numeral.is_metric())),
             says: numeral.says(),
@@ -52,18 +55,28 @@ pub(super) fn readings(piece: &Piece, strap: &Strap, sheets: &[Sheet]) -> Vec<Re
         let (_, _, form) = own.min_by(|a, b| far(a.2).total_cmp(&far(b.2)))?;
         let &(says, within) = label.says.first()?;
         let at = way.place(form.centre);
-        (far(form) < TO_LABEL).then_some(Reading { at, outward: None, says, within })
+        (far(form) < TO_LABEL).then_some(Reading { tile, at, outward: None, says, within })
     };
     piece.labels(strap, sheets).filter_map(of_label).collect()
 }
 
 /// Where the feet of the ruler above a piece and of the one below it stand, as it is
-/// `turn`ed; `None` for one that it has not.
+/// `turn`ed; `None` for one that it has not. A tile has them as far out as it is wide: those
+/// of the widest tile that has both, or else of all tiles.
 pub(super) fn feet(all: &[Reading], turn: Matrix) -> [Option<f64>; 2] {
-    [true, false].map(|above| {
-        let own = all.iter().filter(|r| r.outward.is_some_and(|(_, mm)| mm == above));
-        median(own.map(|r| turn.place(r.at).y).collect())
-    })
+    let of = |own: &dyn Fn(&Reading) -> bool| {
+        [true, false].map(|above| {
+            let on_side = |r: &&Reading| r.outward.is_some_and(|(_, mm)| mm == above);
+            let own = all.iter().filter(|r| own(r)).filter(on_side);
+            median(own.map(|r| turn.place(r.at).y).collect())
+        })
+    };
+    let wide = |[above, below]: [Option<f64>; 2]| Some(above? - below?);
+    let tiles: BTreeSet<usize> = all.iter().map(|r| r.tile).collect();
+    let by_tile = tiles.into_iter().map(|tile| of(&|r| r.tile == tile));
+    let both = by_tile.filter_map(|feet| Some((wide(feet)?, feet)));
+    let widest = both.max_by(|a, b| a.0.total_cmp(&b.0));
+    widest.map_or_else(|| of(&|_| true), |(_, feet)| feet)
 }
 
 /// What a tape would read at a place along a piece: at its flat x, and what the bend adds.

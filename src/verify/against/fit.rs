@@ -5,7 +5,7 @@ use super::super::sheet::{Form, Sheet};
 use super::super::strap::{Piece, Strap};
 use super::TOLERANCE;
 use super::anchor::{self, Reading};
-use super::wanted::{Wanted, WantedPiece, mm};
+use super::wanted::{Wanted, WantedPiece};
 
 /// Marks this near to their place speak for a fit, in mm.
 const NEAR: f64 = 1.0;
@@ -203,7 +203,9 @@ fn aside(
     let (here, there) = (placed(seen.bounds, turn), target.bounds);
     match anchor::feet(&seen.readings, turn) {
         [Some(above), Some(below)] => {
-            let more = above - below - mm(target.piece.width);
+            // As the piece is at its widest on this stretch.
+            let wide = target.width_between(here.low.x + x, here.high.x + x);
+            let more = above - below - wide;
             vec![(-f64::midpoint(above, below), (0.0..BESIDE * 2.0).contains(&more))]
         }
         [Some(_), None] => vec![(there.high.y - here.high.y, true)],

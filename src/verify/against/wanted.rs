@@ -1,7 +1,7 @@
 //! The layout in numbers that can be measured against: mm in strap coordinates.
 
 use super::super::read::plane::{Bounds, Spot};
-use crate::geom::{Length, Path, Point, Step, Strap};
+use crate::geom::{Extent, Length, Path, Point, Step, Strap};
 use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
 
 /// A mark with a form.
@@ -46,6 +46,19 @@ pub(super) struct WantedPiece<'a> {
 #[expect(clippy::cast_precision_loss, reason = "exact for anything that fits on a wall")]
 pub(super) fn mm(length: Length) -> f64 {
     length.nm() as f64 / 1e6
+}
+
+/// A length on paper to the nearest nanometre.
+#[expect(clippy::cast_possible_truncation, reason = "what is drawn is less than a mile long")]
+fn length(mm: f64) -> Length {
+    Length::from_nm(libm::round(mm * 1e6) as i64)
+}
+
+impl WantedPiece<'_> {
+    /// Its greatest width from the one place along it to the other.
+    pub(super) fn width_between(&self, from: f64, to: f64) -> f64 {
+        2.0 * mm(self.piece.reach(Extent::new(length(from), length(to))))
+    }
 }
 
 fn spot(p: Point<Strap>) -> Spot {
