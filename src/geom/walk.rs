@@ -92,9 +92,8 @@ impl<S: Copy> Path<S> {
     /// Its stretch along y, for arcs of at most half a turn.
     pub fn y_extent(&self) -> Extent {
         let start = Extent { from: self.start.y, to: self.start.y };
-        self.segments().into_iter().map(Segment::y_extent).fold(start, |all, own| Extent {
-            from: all.from.min(own.from),
-            to: all.to.max(own.to),
+        self.segments().into_iter().map(Segment::y_extent).fold(start, |all, own| {
+            Extent { from: all.from.min(own.from), to: all.to.max(own.to) }
         })
     }
 

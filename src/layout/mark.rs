@@ -290,9 +290,10 @@ impl Piece {
         let edge = clip(&self.outline, stretch).into_iter().map(|run| run.y_extent());
         let marks = self.marks_between(stretch).iter();
         let own = marks.filter(|m| m.shape != Shape::Across).map(Mark::y_extent);
-        let drawn = self.drawn.iter().filter(|d| {
-            d.whole().is_some_and(|whole| stretch.holds(whole))
-        });
+        let drawn = self
+            .drawn
+            .iter()
+            .filter(|d| d.whole().is_some_and(|whole| stretch.holds(whole)));
         let all = edge.chain(own).chain(drawn.map(Drawn::y_extent));
         all.map(|y| y.to.max(-y.from)).max().unwrap_or(Length::ZERO)
     }

@@ -68,12 +68,7 @@ pub(super) fn arrange(
 }
 
 /// Packs the tiles; one tile of a piece may be shortened where that saves a sheet.
-fn shared(
-    layout: &Layout,
-    cuts: Vec<Cut>,
-    room: Room,
-    kept: Kept<'_>,
-) -> Arrangement {
+fn shared(layout: &Layout, cuts: Vec<Cut>, room: Room, kept: Kept<'_>) -> Arrangement {
     let even = packed(layout, cuts, room, kept);
     if even.sheets.len() <= 1 {
         return even;
@@ -87,15 +82,14 @@ fn shared(
     // No shorter than their rows ask for.
     let cuts = lengthened(&short, room);
     let parts = parts(layout, &cuts);
-    if short.sheets.iter().all(|rows| fits(rows, &parts, room)) { Arrangement { cuts, parts, ..short } } else { short }
+    if short.sheets.iter().all(|rows| fits(rows, &parts, room)) {
+        Arrangement { cuts, parts, ..short }
+    } else {
+        short
+    }
 }
 
-fn packed(
-    layout: &Layout,
-    cuts: Vec<Cut>,
-    room: Room,
-    kept: Kept<'_>,
-) -> Arrangement {
+fn packed(layout: &Layout, cuts: Vec<Cut>, room: Room, kept: Kept<'_>) -> Arrangement {
     let parts = parts(layout, &cuts);
     let sheets = pack::pack(&items(&parts, kept), room);
     Arrangement { cuts, parts, sheets }

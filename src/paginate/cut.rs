@@ -130,7 +130,12 @@ impl Cut {
 
     /// Which band of the piece its tile of this stretch shows: where it is one band, no more
     /// than that stretch needs.
-    pub(super) fn shown_of(&self, piece: &Piece, stretch: Extent, band: Extent) -> Extent {
+    pub(super) fn shown_of(
+        &self,
+        piece: &Piece,
+        stretch: Extent,
+        band: Extent,
+    ) -> Extent {
         if !self.across.lines.is_empty() {
             return band;
         }

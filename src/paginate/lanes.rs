@@ -117,9 +117,10 @@ impl Lane {
 
     /// The joins at its two ends, each with the edges of the piece there.
     pub(super) fn ends(&self) -> impl Iterator<Item = (Join, Extent)> {
-        [self.left, self.right].into_iter().zip(self.end_edges).filter_map(
-            |(join, edges)| Some((join?, edges)),
-        )
+        [self.left, self.right]
+            .into_iter()
+            .zip(self.end_edges)
+            .filter_map(|(join, edges)| Some((join?, edges)))
     }
 }
 
@@ -261,12 +262,7 @@ impl Plan {
     }
 
     /// A tile with its upper left corner at `corner`, and the tiles to its left and right.
-    fn lane(
-        &self,
-        part: Part,
-        near: [Option<&Part>; 2],
-        corner: Point<OnSheet>,
-    ) -> Lane {
+    fn lane(&self, part: Part, near: [Option<&Part>; 2], corner: Point<OnSheet>) -> Lane {
         let edges = part.across.grown(-BESIDE);
         let narrower = |other: &Part| {
             let own = other.across.grown(-BESIDE);

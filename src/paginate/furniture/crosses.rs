@@ -128,6 +128,18 @@ pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     }
 }
 
+/// Whether a tick from `y` to `y` at `x` would touch a cross at an end of a lane or, beside
+/// its upright, be taken for a part of it.
+pub(super) fn cover(lane: &Lane, x: Length, y: Extent) -> bool {
+    lane.ends().any(|(join, edges)| {
+        let off = (x - join.line).abs();
+        let is_level =
+            |arm: Length| y.grown(CLEAR / 2).holds(Extent { from: arm, to: arm });
+        let arms = [edges.to + OUT, edges.from - OUT];
+        off < CLEAR || off < ARM + CLEAR / 2 && arms.into_iter().any(is_level)
+    })
+}
+
 /// The number of the join and the `nth` letter: `1a`, and after `1z` comes `1aa`.
 fn label(join: Join, nth: usize) -> String {
     let mut letters = Vec::new();

@@ -4,7 +4,7 @@
 use super::super::canvas::{Canvas, Clear, Words, cap};
 use super::super::lanes::Lane;
 use super::super::sheet::{Anchor, Layer, Pen};
-use super::crosses::CLEAR;
+use super::crosses;
 use crate::geom::{Extent, Length, Path, Sheet};
 use crate::layout::Piece;
 use crate::lettering;
@@ -113,21 +113,17 @@ impl Ruler {
         all
     }
 
-    /// None where the foot of a cross stands.
+    /// None where a cross stands.
     fn tick(&self, lane: &Lane, (x, n): Reading) -> Option<Path<Sheet>> {
-        if lane.ends().any(|(join, _)| (x - join.line).abs() < CLEAR) {
-            return None;
-        }
         let long = self.ticks.iter().find(|(every, _)| n % every == 0);
         let long = long.map_or(LONGEST, |(_, long)| *long);
-        let tick = |foot, up: i64| {
-            Path::line(lane.at(x, foot), lane.at(x, foot + long * up))
-        };
-        Some(if self.above {
-            tick(lane.edges.to + OUT, 1)
+        let (foot, end) = if self.above {
+            (lane.edges.to + OUT, lane.edges.to + OUT + long)
         } else {
-            tick(lane.edges.from - OUT, -1)
-        })
+            (lane.edges.from - OUT, lane.edges.from - OUT - long)
+        };
+        let is_free = !crosses::cover(lane, x, Extent::new(foot, end));
+        is_free.then(|| Path::line(lane.at(x, foot), lane.at(x, end)))
     }
 
     fn number(&self, canvas: &mut Canvas, lane: &Lane, all: &[Reading]) {

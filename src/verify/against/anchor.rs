@@ -55,7 +55,13 @@ pub(super) fn readings(piece: &Piece, strap: &Strap, sheets: &[Sheet]) -> Vec<Re
         let (_, _, form) = own.min_by(|a, b| far(a.2).total_cmp(&far(b.2)))?;
         let &(says, within) = label.says.first()?;
         let at = way.place(form.centre);
-        (far(form) < TO_LABEL).then_some(Reading { tile, at, outward: None, says, within })
+        (far(form) < TO_LABEL).then_some(Reading {
+            tile,
+            at,
+            outward: None,
+            says,
+            within,
+        })
     };
     piece.labels(strap, sheets).filter_map(of_label).collect()
 }

@@ -49,7 +49,10 @@ pub(super) fn mm(length: Length) -> f64 {
 }
 
 /// A length on paper to the nearest nanometre.
-#[expect(clippy::cast_possible_truncation, reason = "what is drawn is less than a mile long")]
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "what is drawn is less than a mile long"
+)]
 fn length(mm: f64) -> Length {
     Length::from_nm(libm::round(mm * 1e6) as i64)
 }
