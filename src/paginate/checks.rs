@@ -61,13 +61,13 @@ pub struct LastHole {
 }
 
 impl StripCheck {
-    /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`; in millimetres, whatever the
-    /// units, since the window is finer than an inch is divided.
+    /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`; behind inches stand the
+    /// millimetres, since the window is finer than an inch is divided.
     pub fn sentence(&self, wording: Wording) -> String {
         let [from, to] = &self.labels;
-        let length = format!("{} mm", wording.plain(self.length));
-        let ends = [self.window.from, self.window.to].map(|l| wording.number(l, 1));
-        wording.fill(Word::CheckEnds, &[from, to, &length, &ends[0], &ends[1]])
+        let [least, most] = wording.full_window(self.window);
+        let length = wording.size(self.length);
+        wording.fill(Word::CheckEnds, &[from, to, &length, &least, &most])
     }
 }
 

@@ -3,11 +3,13 @@
 
 mod hardware;
 mod marks;
+mod nested;
 mod text;
 mod tools;
 mod work;
 
 pub use hardware::{Hardware, Round, Through, hardware};
+pub use nested::nested;
 pub use text::text;
 pub(crate) use text::write_table;
 
@@ -116,7 +118,7 @@ pub fn ticket(subject: &Subject<'_>) -> Ticket {
     ];
     Ticket {
         name: wording.say(Word::Ticket).to_owned(),
-        title: job.title.value.trim().to_owned(),
+        title: wording.named(job.title.value.trim()).to_owned(),
         wearer,
         parts: parts.into_iter().flatten().collect(),
         wording,
@@ -140,11 +142,9 @@ fn measured(subject: &Subject<'_>) -> Vec<Part> {
         let ease = wording.length(worn.measure.ease.value, 1);
         measure.push(wording.fill(Word::Ease, &[&ease]));
     }
-    let length = |l: Length| wording.length(l, 1);
     let mut lines = vec![measure.join(", ")];
-    if let Some(buckle) = &worn.buckle {
-        let sizes = [&buckle.inside, &buckle.bar, &buckle.reach].map(|l| length(l.value));
-        lines.push(wording.fill(Word::Buckle, &[&sizes[0], &sizes[1], &sizes[2]]));
+    if let Some(size) = job.stock.as_ref().and_then(|s| s.size()) {
+        lines.push(wording.fill(Word::OneSize, &[&size.label]));
     }
     vec![Part {
         heading: wording.say(Word::Measure).to_owned(),
@@ -170,9 +170,9 @@ fn pieces(subject: &Subject<'_>) -> Vec<Part> {
     let Subject { layout, wording, .. } = *subject;
     let row = |copies: &Copies<'_>| {
         let piece = &copies.pieces[0];
-        let sizes = [piece.extent.length(), piece.width, piece.thickness];
         let mut cells = vec![called(copies, wording)];
-        cells.extend(sizes.map(|l| wording.length(l, 1)));
+        cells.extend([piece.extent.length(), piece.width].map(|l| wording.length(l, 1)));
+        cells.push(wording.thickness(piece.thickness));
         cells
     };
     let head = [Word::CutLength, Word::Width, Word::Thickness];
@@ -215,7 +215,7 @@ fn served(subject: &Subject<'_>) -> Vec<Part> {
     };
     let [least, most] = [least, most].map(|l| wording.length(l, 0));
     let span = if least == most { least } else { format!("{least} – {most}") };
-    let line = format!("{}: {span}", serves.what.value);
+    let line = format!("{}: {span}", wording.named(&serves.what.value));
     vec![part(Word::ServesLengths, vec![line])]
 }
 

@@ -7,7 +7,7 @@ use super::Scene;
 use crate::geom::{Length, Point};
 use crate::layout::{Copies, Layout, MarkKind, Piece};
 use crate::lettering;
-use crate::words::{Word, Wording};
+use crate::words::{Units, Word, Wording};
 
 const TITLE: Length = Length::from_mm(4);
 const WORDS: Length = Length::from_mm(3);
@@ -164,8 +164,14 @@ pub(in super::super) fn punches(layout: &Layout, wording: Wording) -> Option<Str
             used.push(punch);
         }
     }
-    let named =
-        used.iter().map(|(name, across)| format!("{name} {}", wording.plain(*across)));
+    let size = |across| match wording.units {
+        Units::Millimetres => wording.plain(across),
+        Units::Inches | Units::Both => wording.size(across),
+    };
+    let named = used
+        .iter()
+        .map(|(name, across)| format!("{} {}", wording.named(name), size(*across)));
     let named: Vec<String> = named.collect();
-    (!named.is_empty()).then(|| format!("Ø {} mm", named.join(", ")))
+    let unit = if wording.units == Units::Millimetres { " mm" } else { "" };
+    (!named.is_empty()).then(|| format!("Ø {}{unit}", named.join(", ")))
 }

@@ -8,14 +8,14 @@ phrases! {
     /// {0}: how many, {1}: hole, {2}: stack, {3}: least post, {4}: longest post.
     Fasteners:
         "{0} × fastener, hole Ø {1}, stack {2}: rivet post {3} to {4}, screw post just under {2}",
-        "{0} × Niete, Loch Ø {1}, Lagen {2}: Nietschaft {3} bis {4}, Schraubniet knapp unter {2}",
-        "{0} × rivet, trou Ø {1}, épaisseur {2} : tige {3} à {4}, vis un peu sous {2}",
-        "{0} × remache, agujero Ø {1}, grosor {2}: vástago {3} a {4}, tornillo algo menos de {2}",
-        "{0} × rivetto, foro Ø {1}, spessore {2}: gambo {3}–{4}, vite poco meno di {2}",
-        "{0} × nit, otwór Ø {1}, warstwy {2}: trzpień {3} do {4}, śruba nieco poniżej {2}";
+        "{0} × Niete, Loch Ø {1}, Lagen {2}: Nietschaft {3} bis {4}, Buchschraube knapp unter {2}",
+        "{0} × rivet, trou Ø {1}, épaisseur {2}\u{a0}: tige de {3} à {4}, vis de reliure un peu moins de {2}",
+        "{0} × remache, agujero Ø {1}, grosor {2}: vástago de {3} a {4}, tornillo de unión algo menos de {2}",
+        "{0} × rivetto, foro Ø {1}, spessore {2}: gambo da {3} a {4}, vite a colonna poco meno di {2}",
+        "{0} × nit, otwór Ø {1}, warstwy {2}: trzpień od {3} do {4}, śruba kaletnicza nieco poniżej {2}";
     /// {0}: the fasteners, {1}: the posts that the job says are there.
     PostGiven:
-        "{0}; post on hand {1}", "{0}; vorhandener Schaft {1}", "{0} ; tige disponible {1}",
+        "{0}; post on hand {1}", "{0}; vorhandener Schaft {1}", "{0}\u{a0}; tige disponible {1}",
         "{0}; vástago disponible {1}", "{0}; gambo disponibile {1}",
         "{0}; posiadany trzpień {1}";
     /// Fasteners that hold something to the strap. {0}: how many, {1}: hole, {2}: leather.
@@ -32,7 +32,7 @@ phrases! {
         "{0} × Zierteil, Loch Ø {1}, durch {2}",
         "{0} × garniture, trou Ø {1}, à travers {2}",
         "{0} × adorno, agujero Ø {1}, a través de {2}",
-        "{0} × guarnizione, foro Ø {1}, attraverso {2}",
+        "{0} × borchia, foro Ø {1}, attraverso {2}",
         "{0} × ozdoba, otwór Ø {1}, przez {2}";
     /// {0}: how many, {1}: hole, {2}: leather.
     Eyelets:
@@ -46,9 +46,9 @@ phrases! {
     Snaps:
         "{0} × snap half, hole Ø {1}, through {2}",
         "{0} × Druckknopfhälfte, Loch Ø {1}, durch {2}",
-        "{0} × moitié de pression, trou Ø {1}, à travers {2}",
-        "{0} × mitad de broche, agujero Ø {1}, a través de {2}",
-        "{0} × metà di bottone, foro Ø {1}, attraverso {2}",
+        "{0} × moitié de bouton-pression, trou Ø {1}, à travers {2}",
+        "{0} × mitad de broche de presión, agujero Ø {1}, a través de {2}",
+        "{0} × metà di bottone automatico, foro Ø {1}, attraverso {2}",
         "{0} × połówka zatrzasku, otwór Ø {1}, przez {2}";
     /// {0}: how many, {1}: thickness of the bar, {2}: width of the strap.
     Ring:

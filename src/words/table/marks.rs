@@ -8,29 +8,29 @@ phrases! {
     /// At the bend, for the rulers along the strap.
     BendReadings:
         "bend: readings count from its outside", "Biegung: gemessen ab ihrer Außenseite",
-        "pli : lectures depuis son extérieur", "pliegue: medidas desde su exterior",
+        "pli\u{a0}: lectures depuis son extérieur", "pliegue: medidas desde su exterior",
         "piega: misure dal suo esterno", "zgięcie: miary od jego zewnątrz";
     /// The square end of the strap.
-    End: "end", "Ende", "bout", "extremo", "fine", "koniec";
+    End: "end", "Ende", "bout", "extremo", "estremità", "koniec";
     /// The point of the strap.
     Tip: "tip", "Spitze", "pointe", "punta", "punta", "szpic";
     /// Beside what a ready-cut blank has already.
     OnBlank:
         "on blank", "am Rohling", "sur l’ébauche", "en la tira", "sulla striscia",
-        "na pasku";
+        "na wykroju";
     /// A slot for the tongue or a strap.
-    Slot: "slot", "Schlitz", "fente", "ranura", "asola", "szczelina";
+    Slot: "slot", "Langloch", "fente", "ranura", "asola", "szczelina";
     /// The hole of the wearer's size.
     Size: "size", "Maß", "taille", "talla", "misura", "rozmiar";
     /// Heading of the table of marks.
     MarksByTape:
-        "Marks by tape", "Marken mit dem Band", "Repères au ruban", "Marcas con cinta",
-        "Segni con il metro", "Znaki taśmą";
+        "Marks by tape", "Marken nach Maßband", "Repères au ruban", "Marcas con cinta",
+        "Segni con il metro", "Znaki według taśmy";
     /// Where the readings count from.
     FromBend:
         "from the outside of the closed bend; − lies on the turn-back",
         "ab Außenseite der geschlossenen Biegung; − liegt auf dem Umschlag",
-        "depuis l’extérieur du pli fermé ; − est sur le rempli",
+        "depuis l’extérieur du pli fermé\u{a0}; − est sur le rempli",
         "desde el exterior del pliegue cerrado; − está en el doblez",
         "dall’esterno della piega chiusa; − è sul risvolto",
         "od zewnątrz zamkniętego zgięcia; − leży na zawinięciu";
@@ -41,35 +41,33 @@ phrases! {
     /// Where the readings count from, on a piece that goes on before it.
     FromMark:
         "from the mark at 0; − lies before it", "ab der Marke bei 0; − liegt davor",
-        "depuis le repère à 0 ; − est avant", "desde la marca en 0; − está antes",
+        "depuis le repère à 0\u{a0}; − est avant", "desde la marca en 0; − está antes",
         "dal segno a 0; − è prima", "od znaku przy 0; − leży przed nim";
-    /// The piece that has no name of its own.
-    PieceStrap: "strap", "Riemen", "lanière", "correa", "cinghia", "pasek";
-    /// The piece that holds the strap's end.
-    PieceKeeper: "keeper", "Schlaufe", "passant", "trabilla", "passante", "szlufka";
-    /// The piece that lines another.
-    PieceLining: "lining", "Futter", "doublure", "forro", "fodera", "podszewka";
     /// Beside a piece that is cut the other way round.
     Mirrored:
         "mirrored", "gespiegelt", "en miroir", "invertida", "speculare", "lustrzane";
     /// A hole of the sizes.
     Hole: "hole", "Loch", "trou", "agujero", "foro", "otwór";
     /// A rivet, screw post or snap.
-    Fastener: "fastener", "Niet", "rivet", "remache", "rivetto", "nit";
+    Fastener: "fastener", "Niete", "rivet", "remache", "rivetto", "nit";
     /// A decorative fitting.
-    Fitting: "fitting", "Zierteil", "garniture", "adorno", "guarnizione", "ozdoba";
+    Fitting: "fitting", "Zierteil", "garniture", "adorno", "borchia", "ozdoba";
     /// A hole for an eyelet.
     Eyelet: "eyelet", "Öse", "œillet", "ojete", "occhiello", "oczko";
     /// A hole for half of a snap.
-    Snap: "snap", "Druckknopf", "pression", "broche", "bottone", "zatrzask";
+    Snap: "snap", "Druckknopf", "pression", "broche", "automatico", "zatrzask";
     /// A pricked hole for a stitch.
-    Stitch: "stitch", "Naht", "couture", "costura", "cucitura", "szew";
+    Stitch: "stitch", "Nahtloch", "point", "puntada", "punto", "ścieg";
     /// A cut with a knife that takes nothing away.
     Slit: "slit", "Schnitt", "entaille", "corte", "taglio", "nacięcie";
     /// Column: which mark.
     Mark: "mark", "Marke", "repère", "marca", "segno", "znak";
     /// Column: what to make there.
-    Form: "form", "Form", "forme", "forma", "forma", "forma";
+    Form: "form", "Form", "forme", "forma", "forma", "kształt";
+    /// Of equal holes in a line. {0}: their form, {1}: from one to the next.
+    Pitch:
+        "{0}, pitch {1}", "{0}, Abstand {1}", "{0}, pas de {1}", "{0}, paso {1}",
+        "{0}, passo {1}", "{0}, co {1}";
     /// Column: the nearest 1/32 in.
     Nearest32:
         "nearest 1/32 in", "nächstes 1/32 in", "1/32 in le plus proche",

@@ -4,6 +4,7 @@
 
 mod hardware;
 mod marks;
+mod names;
 mod sheets;
 mod ticket;
 mod work;
@@ -32,13 +33,18 @@ macro_rules! phrases {
 use phrases;
 
 /// Every subject; one that is left out here is never used, which does not compile either.
-const SUBJECTS: [&[Word]; 5] =
-    [sheets::ALL, marks::ALL, ticket::ALL, hardware::ALL, work::ALL];
+const SUBJECTS: [&[Word]; 6] =
+    [sheets::ALL, marks::ALL, ticket::ALL, hardware::ALL, work::ALL, names::ALL];
 
 impl Word {
     /// Every phrase.
     pub fn all() -> impl Iterator<Item = Self> {
         SUBJECTS.into_iter().flatten().copied()
+    }
+
+    /// The name that the program's own templates give to something, if it is one.
+    pub(super) fn named(english: &str) -> Option<Self> {
+        names::ALL.iter().find(|w| w.in_all[0] == english).copied()
     }
 
     /// Its name in the table.

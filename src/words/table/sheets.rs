@@ -8,8 +8,8 @@ phrases! {
     /// At the head of every sheet.
     PrintAtFull:
         "Print at 100 %, no fitting to page", "Mit 100 % drucken, nicht an Seite anpassen",
-        "Imprimer à 100 %, sans ajuster à la page", "Imprimir al 100 %, sin ajustar a la página",
-        "Stampare al 100 %, senza adattare alla pagina", "Drukować w skali 100 %, bez dopasowania";
+        "Imprimer à 100\u{a0}%, sans ajuster à la page", "Imprimir al 100 %, sin ajustar a la página",
+        "Stampare al 100 %, senza adattare alla pagina", "Drukować w skali 100 %, bez dopasowania do strony";
     /// At the head of sheets for a printer that cannot but fit to the page.
     PrintFitted:
         "Print fitted to the page, as it was calibrated",
@@ -33,7 +33,7 @@ phrases! {
     NestedSizes:
         "sizes {0}: punch one row, cut its tip",
         "Größen {0}: eine Reihe lochen, ihre Spitze schneiden",
-        "tailles {0} : percer une rangée, couper sa pointe",
+        "tailles {0}\u{a0}: percer une rangée, couper sa pointe",
         "tallas {0}: perforar una fila, cortar su punta",
         "taglie {0}: forare una fila, tagliarne la punta",
         "rozmiary {0}: wybić jeden rząd, odciąć jego szpic";
@@ -44,7 +44,7 @@ phrases! {
         "con il foglio {0} della stampa {1}", "z arkuszem {0} wydruku {1}";
     /// {0}: how far off.
     LastHoleThen:
-        "last hole then {0}", "letztes Loch dann {0}", "dernier trou alors {0}",
+        "last hole then {0}", "letztes Loch dann {0}", "dernier trou alors à {0}",
         "último agujero entonces {0}", "ultimo foro allora {0}", "ostatni otwór wtedy {0}";
     /// {0}: the wearer.
     For: "for {0}", "für {0}", "pour {0}", "para {0}", "per {0}", "dla: {0}";
@@ -55,8 +55,8 @@ phrases! {
         "in piano {0} da capo a capo", "na płasko {0} od końca do końca";
     /// {0}, {1}: two girths.
     GirthRange:
-        "girth {0} to {1}", "Umfang {0} bis {1}", "tour {0} à {1}",
-        "contorno {0} a {1}", "giro da {0} a {1}", "obwód {0} do {1}";
+        "girth {0} to {1}", "Umfang {0} bis {1}", "tour de {0} à {1}",
+        "contorno de {0} a {1}", "giro da {0} a {1}", "obwód od {0} do {1}";
     /// {0}: the number of a join.
     Join:
         "join {0}", "Stoß {0}", "raccord {0}", "unión {0}", "giunta {0}", "łączenie {0}";
@@ -64,12 +64,12 @@ phrases! {
     CheckEnds:
         "cross {0} to cross {1}: {2}; accept {3} to {4}",
         "Kreuz {0} bis Kreuz {1}: {2}; zulässig {3} bis {4}",
-        "croix {0} à croix {1} : {2} ; accepter {3} à {4}",
-        "cruz {0} a cruz {1}: {2}; aceptar {3} a {4}",
+        "croix {0} à croix {1}\u{a0}: {2}\u{a0}; accepter de {3} à {4}",
+        "cruz {0} a cruz {1}: {2}; aceptar de {3} a {4}",
         "croce {0} a croce {1}: {2}; accettare da {3} a {4}",
-        "krzyż {0} do krzyża {1}: {2}; przyjąć {3} do {4}";
-    /// Beside a scale bar. {0}, {1}: what may be read on it, in mm.
+        "od krzyża {0} do krzyża {1}: {2}; dopuszczalne od {3} do {4}";
+    /// Beside a scale bar. {0}, {1}: what may be read on it.
     AcceptOnBar:
-        "accept {0} to {1}", "zulässig {0} bis {1}", "accepter {0} à {1}",
-        "aceptar {0} a {1}", "accettare da {0} a {1}", "przyjąć {0} do {1}";
+        "accept {0} to {1}", "zulässig {0} bis {1}", "accepter de {0} à {1}",
+        "aceptar de {0} a {1}", "accettare da {0} a {1}", "dopuszczalne od {0} do {1}";
 }

@@ -14,13 +14,13 @@ phrases! {
         "ease {0}", "Zugabe {0}", "aisance {0}", "holgura {0}", "agio {0}", "luz {0}";
     /// How it was measured: round the body.
     TakenTape:
-        "tape round the body", "Band um den Körper", "ruban autour du corps",
+        "tape round the body", "Maßband um den Körper", "ruban autour du corps",
         "cinta alrededor del cuerpo", "metro intorno al corpo", "taśma wokół ciała";
     /// How it was measured: round the body, with fingers under the tape.
     TakenFingers:
-        "tape round the body, fingers under it", "Band um den Körper, Finger darunter",
-        "ruban autour du corps, doigts dessous", "cinta con los dedos debajo",
-        "metro con le dita sotto", "taśma wokół ciała, palce pod nią";
+        "tape round the body, fingers under it", "Maßband um den Körper, Finger darunter",
+        "ruban autour du corps, doigts dessous", "cinta alrededor del cuerpo, dedos debajo",
+        "metro intorno al corpo, dita sotto", "taśma wokół ciała, palce pod nią";
     /// How it was measured: from the bend to the hole in use.
     TakenBend:
         "bend to hole", "Biegung bis Loch", "du pli au trou", "del pliegue al agujero",
@@ -41,16 +41,16 @@ phrases! {
     /// {0}: inside width, {1}: diameter of the bar, {2}: reach.
     Buckle:
         "buckle {0} inside, bar Ø {1}, reach {2}",
-        "Schnalle {0} innen, Steg Ø {1}, bis zum Dorn {2}",
-        "boucle {0} intérieur, barrette Ø {1}, portée {2}",
-        "hebilla {0} interior, barra Ø {1}, alcance {2}",
-        "fibbia {0} interno, barra Ø {1}, portata {2}",
-        "klamra {0} wewnątrz, pręt Ø {1}, zasięg {2}";
+        "Schnalle {0} innen, Steg Ø {1}, Dornauflage {2}",
+        "boucle {0} intérieur, barrette Ø {1}, appui de l’ardillon à {2}",
+        "hebilla {0} interior, barra Ø {1}, apoyo del clavillo a {2}",
+        "fibbia {0} interno, barra Ø {1}, appoggio dell’ardiglione a {2}",
+        "klamra {0} wewnątrz, pręt Ø {1}, oparcie kolca {2}";
     /// Heading of the list of pieces.
     Pieces: "Pieces", "Teile", "Pièces", "Piezas", "Pezzi", "Części";
     /// Column: the length to cut.
     CutLength:
-        "cut length", "Zuschnittlänge", "longueur coupée", "largo de corte",
+        "cut length", "Zuschnittlänge", "longueur de coupe", "largo de corte",
         "lunghezza di taglio", "długość cięcia";
     /// Column: the width to cut.
     Width: "width", "Breite", "largeur", "ancho", "larghezza", "szerokość";
@@ -66,46 +66,46 @@ phrases! {
     /// {0}: diameter, {1}: how many holes.
     PunchRound:
         "round punch Ø {0}: {1} ×", "Locheisen rund Ø {0}: {1} ×",
-        "emporte-pièce rond Ø {0} : {1} ×", "sacabocados redondo Ø {0}: {1} ×",
+        "emporte-pièce rond Ø {0}\u{a0}: {1} ×", "sacabocados redondo Ø {0}: {1} ×",
         "fustella tonda Ø {0}: {1} ×", "wybijak okrągły Ø {0}: {1} ×";
-    /// {0}: length, {1}: width, {2}: how many slots.
+    /// {0}: length and width, {1}: how many slots.
     PunchSlot:
-        "slot punch {0} × {1}: {2} ×", "Schlitzeisen {0} × {1}: {2} ×",
-        "emporte-pièce oblong {0} × {1} : {2} ×", "sacabocados oblongo {0} × {1}: {2} ×",
-        "fustella ovale {0} × {1}: {2} ×", "wybijak podłużny {0} × {1}: {2} ×";
+        "slot punch {0}: {1} ×", "Langlocheisen {0}: {1} ×",
+        "emporte-pièce oblong {0}\u{a0}: {1} ×", "sacabocados oblongo {0}: {1} ×",
+        "fustella oblunga {0}: {1} ×", "wybijak podłużny {0}: {1} ×";
     /// {0}: how many pricks.
     PrickStitches:
         "pricking iron or awl: {0} stitch holes", "Prickeisen oder Ahle: {0} Nahtlöcher",
-        "griffe ou alêne : {0} trous de couture", "tenedor o lezna: {0} agujeros de costura",
-        "forchetta o lesina: {0} fori di cucitura", "dziurkacz lub szydło: {0} otworów szwu";
+        "griffe ou alêne\u{a0}: {0} trous de couture", "tenedor de costura o lezna: {0} agujeros de costura",
+        "forchetta marcapunti o lesina: {0} fori di cucitura", "widelec rymarski lub szydło: {0} otworów pod szew";
     /// Tools that every strap takes.
     CommonTools:
         "awl, sharp knife, steel ruler, soft-faced mallet, backing, eye protection",
         "Ahle, scharfes Messer, Stahllineal, Schonhammer, Unterlage, Schutzbrille",
-        "alêne, couteau affûté, réglet d’acier, maillet tendre, support, lunettes de protection",
-        "lezna, cuchilla afilada, regla de acero, mazo blando, base, gafas de protección",
-        "lesina, coltello affilato, riga d’acciaio, mazzuolo morbido, base, occhiali di protezione",
+        "alêne, couteau affûté, réglet en acier, maillet à tête souple, support de frappe, lunettes de protection",
+        "lezna, cuchilla afilada, regla de acero, mazo de cabeza blanda, base, gafas de protección",
+        "lesina, coltello affilato, riga d’acciaio, mazzuolo a testa morbida, piano di battuta, occhiali di protezione",
         "szydło, ostry nóż, linijka stalowa, miękki pobijak, podkład, okulary ochronne";
     /// Heading of the girths that the strap serves.
     Serves:
         "Girths served", "Passende Umfänge", "Tours possibles", "Contornos posibles",
-        "Giri possibili", "Obwody";
+        "Giri possibili", "Możliwe obwody";
     /// Heading of the lengths that the strap serves.
     ServesLengths:
         "Lengths served", "Passende Längen", "Longueurs possibles", "Largos posibles",
-        "Lunghezze possibili", "Długości";
+        "Lunghezze possibili", "Możliwe długości";
     /// The hole for the smallest girth.
     Tightest:
         "tightest hole", "engstes Loch", "trou le plus serré", "agujero más ceñido",
-        "foro più stretto", "najciaśniejszy otwór";
+        "foro del giro minore", "najciaśniejszy otwór";
     /// The hole of the size.
     SizeHole:
         "size hole", "Maßloch", "trou de taille", "agujero de talla", "foro di misura",
         "otwór rozmiaru";
     /// The hole for the largest girth.
     Loosest:
-        "loosest hole", "weitestes Loch", "trou le plus large", "agujero más holgado",
-        "foro più largo", "najluźniejszy otwór";
+        "loosest hole", "weitestes Loch", "trou le plus lâche", "agujero más holgado",
+        "foro del giro maggiore", "najluźniejszy otwór";
     /// Heading of what to check.
     BeforePunch:
         "Before the first punch", "Vor dem ersten Loch", "Avant le premier trou",
@@ -117,7 +117,7 @@ phrases! {
     CardCheck:
         "A bank card (ISO/IEC 7810 ID-1) must cover this outline: {0} × {1}",
         "Eine Bankkarte (ISO/IEC 7810 ID-1) muss diesen Umriss decken: {0} × {1}",
-        "Une carte bancaire (ISO/IEC 7810 ID-1) doit couvrir ce contour : {0} × {1}",
+        "Une carte bancaire (ISO/IEC 7810 ID-1) doit couvrir ce contour\u{a0}: {0} × {1}",
         "Una tarjeta bancaria (ISO/IEC 7810 ID-1) debe cubrir este contorno: {0} × {1}",
         "Una carta bancaria (ISO/IEC 7810 ID-1) deve coprire questo contorno: {0} × {1}",
         "Karta bankowa (ISO/IEC 7810 ID-1) musi pokryć ten obrys: {0} × {1}";

@@ -7,7 +7,7 @@ phrases! {
     StepCut:
         "Cut the pieces to length and width; the tip comes later.",
         "Teile auf Länge und Breite zuschneiden; die Spitze kommt später.",
-        "Couper les pièces à longueur et largeur ; la pointe vient plus tard.",
+        "Couper les pièces à longueur et largeur\u{a0}; la pointe vient plus tard.",
         "Cortar las piezas a largo y ancho; la punta viene después.",
         "Tagliare i pezzi a lunghezza e larghezza; la punta viene dopo.",
         "Wyciąć części na długość i szerokość; szpic później.";
@@ -21,10 +21,10 @@ phrases! {
     StepBlank:
         "Lay the paper on the blank: what the blank has already governs.",
         "Papier auf den Rohling legen: was er schon hat, gilt.",
-        "Poser le papier sur l’ébauche : ce qu’elle a déjà fait foi.",
+        "Poser le papier sur l’ébauche\u{a0}: ce qu’elle a déjà fait foi.",
         "Poner el papel sobre la tira: lo que ya tiene manda.",
-        "Posare la carta sulla striscia: ciò che ha già comanda.",
-        "Ułożyć papier na pasku: decyduje to, co już w nim jest.";
+        "Posare la carta sulla striscia: fa fede ciò che ha già.",
+        "Ułożyć papier na wykroju: decyduje to, co już w nim jest.";
     /// Step: mark.
     StepMark:
         "Tape the paper to the grain side and prick every cross with the awl.",
@@ -35,7 +35,7 @@ phrases! {
         "Przykleić papier po stronie lica i nakłuć szydłem każdy krzyż.";
     /// Step: punch slots and holes.
     StepPunch:
-        "Punch the slots, then the holes.", "Schlitze, dann Löcher schlagen.",
+        "Punch the slots, then the holes.", "Langlöcher, dann Löcher schlagen.",
         "Percer les fentes, puis les trous.", "Perforar las ranuras, luego los agujeros.",
         "Fustellare le asole, poi i fori.", "Wybić szczeliny, potem otwory.";
     /// Step: punch holes, where there are no slots.
@@ -54,7 +54,7 @@ phrases! {
     StepPrick:
         "Prick the stitch holes.", "Nahtlöcher stechen.",
         "Piquer les trous de couture.", "Picar los agujeros de costura.",
-        "Segnare i fori di cucitura.", "Wykłuć otwory szwu.";
+        "Punzonare i fori di cucitura.", "Wykłuć otwory pod szew.";
     /// Step: cut the tip.
     StepTip:
         "Cut the ends along the thick line.", "Enden entlang der dicken Linie schneiden.",
@@ -94,44 +94,44 @@ phrases! {
     StepDye:
         "Bevel the edges, then dye, let dry, and burnish.",
         "Kanten brechen, färben, trocknen lassen, polieren.",
-        "Abattre les arêtes, teindre, laisser sécher, lisser.",
+        "Abattre les carres, teindre, laisser sécher, lisser.",
         "Biselar los cantos, teñir, dejar secar y bruñir.",
         "Smussare i bordi, tingere, asciugare e lucidare.",
         "Sfazować krawędzie, barwić, wysuszyć i wypolerować.";
     /// Step: the keeper.
     StepKeeper:
         "Close each keeper into a loop; put it in before the fold is closed.",
-        "Jede Schlaufe zum Ring schließen; vor dem Schließen der Falte einsetzen.",
-        "Fermer chaque passant en boucle ; le placer avant de fermer le pli.",
-        "Cerrar cada trabilla en aro; ponerla antes de cerrar el pliegue.",
-        "Chiudere ogni passante ad anello; inserirlo prima di chiudere la piega.",
-        "Zamknąć każdą szlufkę w pętlę; włożyć przed zamknięciem zgięcia.";
+        "Jede Schlaufe zum Ring schließen; vor dem Schließen des Umschlags einsetzen.",
+        "Fermer chaque passant en anneau\u{a0}; le placer avant de fermer le rempli.",
+        "Cerrar cada trabilla en aro; ponerla antes de cerrar el doblez.",
+        "Chiudere ogni passante ad anello; inserirlo prima di chiudere il risvolto.",
+        "Zamknąć każdą szlufkę w pętlę; włożyć przed zamknięciem zawinięcia.";
     /// Step: folds that fasteners hold.
     StepSet:
         "Fold round the buckle, ring or hook, and set the fasteners.",
         "Um Schnalle, Ring oder Haken legen, Nieten setzen.",
-        "Plier sur la boucle, l’anneau ou le crochet, poser les rivets.",
+        "Replier autour de la boucle, de l’anneau ou du crochet et poser les rivets.",
         "Doblar sobre la hebilla, anilla o gancho y poner los remaches.",
         "Piegare sulla fibbia, sull’anello o sul gancio, mettere i rivetti.",
         "Zawinąć na klamrze, kółku lub haku i osadzić nity.";
     /// Step: folds that are stitched.
     StepFold:
         "Fold round the buckle, ring or bar.", "Um Schnalle, Ring oder Steg legen.",
-        "Plier sur la boucle, l’anneau ou la barrette.",
+        "Replier autour de la boucle, de l’anneau ou de la barrette.",
         "Doblar sobre la hebilla, anilla o barra.",
         "Piegare sulla fibbia, sull’anello o sulla barra.",
         "Zawinąć na klamrze, kółku lub pręcie.";
     /// Step: stitch.
     StepStitch:
-        "Stitch the seams.", "Nähte nähen.", "Coudre.", "Coser las costuras.",
-        "Cucire.", "Zszyć szwy.";
+        "Stitch the seams.", "Nähte nähen.", "Coudre les coutures.", "Coser las costuras.",
+        "Cucire le cuciture.", "Zszyć szwy.";
     /// Step: what else is set, past the folds.
     StepSetRest:
         "Set the fittings and other hardware last.",
         "Zierteile und übrige Beschläge zuletzt setzen.",
         "Poser les garnitures et le reste en dernier.",
         "Colocar al final los adornos y demás herrajes.",
-        "Montare per ultimi guarnizioni e altra minuteria.",
+        "Montare per ultime le borchie e l’altra minuteria.",
         "Na końcu osadzić ozdoby i pozostałe okucia.";
     /// Step: set the hardware of a strap without a fold.
     StepSetPlain:
@@ -155,7 +155,7 @@ phrases! {
     CheckBars:
         "Both scale bars of every sheet read what stands beside them; all corner angles are there.",
         "Beide Maßstäbe jedes Blattes messen, was daneben steht; alle Eckwinkel sind da.",
-        "Les deux échelles de chaque feuille mesurent ce qui est écrit à côté ; tous les coins y sont.",
+        "Les deux échelles de chaque feuille mesurent ce qui est écrit à côté\u{a0}; tous les coins y sont.",
         "Las dos escalas de cada hoja miden lo escrito al lado; están todas las esquinas.",
         "Le due scale di ogni foglio misurano quanto scritto accanto; ci sono tutti gli angoli.",
         "Obie skale na każdym arkuszu mają miarę podaną obok; widać wszystkie narożniki.";
@@ -163,7 +163,7 @@ phrases! {
     CheckHardware:
         "Your own hardware is measured: bar, reach, tongue, posts.",
         "Die eigenen Beschläge sind gemessen: Steg, Dorn, Schäfte.",
-        "La quincaillerie réelle est mesurée : barrette, ardillon, tiges.",
+        "La quincaillerie réelle est mesurée\u{a0}: barrette, ardillon, tiges.",
         "Los herrajes reales están medidos: barra, clavillo, vástagos.",
         "La minuteria vera è misurata: barra, ardiglione, gambi.",
         "Własne okucia zmierzone: pręt, kolec, trzpienie.";
@@ -192,31 +192,31 @@ phrases! {
     CautionTools:
         "Cut away from the body on a firm mat; eye protection and a backing at the punch.",
         "Vom Körper weg auf fester Matte schneiden; beim Lochen Schutzbrille und Unterlage.",
-        "Couper loin du corps sur un tapis ferme ; lunettes et support pour percer.",
+        "Couper loin du corps sur un tapis ferme\u{a0}; lunettes et support de frappe pour percer.",
         "Cortar lejos del cuerpo sobre base firme; gafas y base al perforar.",
         "Tagliare lontano dal corpo su base ferma; occhiali e base quando si fustella.",
         "Ciąć od siebie na twardej macie; przy wybijaniu okulary i podkład.";
     /// Caution: cement and finish.
     CautionFumes:
         "Ventilate cement and finish, no flame near them; read their data sheets.",
-        "Bei Kleber und Finish lüften, keine Flamme; Datenblätter lesen.",
-        "Aérer colle et finition, pas de flamme ; lire leurs fiches.",
-        "Ventilar cola y acabado, sin llamas; leer sus fichas.",
-        "Arieggiare colla e finitura, niente fiamme; leggere le schede.",
-        "Wietrzyć przy kleju i wykończeniu, bez ognia; czytać karty.";
+        "Bei Kleber und Finish lüften, keine Flamme; Sicherheitsdatenblätter lesen.",
+        "Aérer colle et finition, pas de flamme\u{a0}; lire les fiches de sécurité.",
+        "Ventilar cola y acabado, sin llamas; leer las fichas de seguridad.",
+        "Arieggiare colla e finitura, niente fiamme; leggere le schede di sicurezza.",
+        "Wietrzyć przy kleju i wykończeniu, bez ognia; czytać karty charakterystyki.";
     /// Caution: no load.
     CautionLoad:
         "Not rated: not for lifting, fall arrest, climbing, restraint or riding.",
-        "Ohne Tragfähigkeit: nicht für Heben, Sturz, Klettern, Fixieren, Reiten.",
-        "Sans charge garantie : ni levage, ni antichute, ni escalade, ni contention, ni monte.",
-        "Sin carga nominal: ni elevar, ni anticaída, ni escalada, ni sujeción, ni montar.",
-        "Senza portata: né sollevare, né anticaduta, né arrampicata, né contenzione, né sella.",
-        "Bez nośności: nie do podnoszenia, asekuracji, wspinaczki, krępowania, jazdy.";
+        "Ohne geprüfte Tragfähigkeit: nicht für Heben, Absturzsicherung, Klettern, Fixieren, Reiten.",
+        "Sans charge garantie\u{a0}: ni levage, ni antichute, ni escalade, ni contention, ni équitation.",
+        "Sin carga garantizada: ni elevación, ni anticaídas, ni escalada, ni sujeción, ni equitación.",
+        "Senza portata garantita: né sollevamento, né anticaduta, né arrampicata, né contenzione, né equitazione.",
+        "Bez gwarantowanej nośności: nie do podnoszenia, asekuracji, wspinaczki, krępowania ani jazdy konnej.";
     /// Caution: skin.
     CautionSkin:
         "On skin: nickel (REACH XVII 27, EN 1811), chromium VI (REACH XVII 47, EN ISO 17075).",
         "Auf Haut: Nickel (REACH XVII 27, EN 1811), Chrom VI (REACH XVII 47, EN ISO 17075).",
-        "Sur la peau : nickel (REACH XVII 27, EN 1811), chrome VI (REACH XVII 47, EN ISO 17075).",
+        "Sur la peau\u{a0}: nickel (REACH XVII 27, EN 1811), chrome VI (REACH XVII 47, EN ISO 17075).",
         "En la piel: níquel (REACH XVII 27, EN 1811), cromo VI (REACH XVII 47, EN ISO 17075).",
         "Sulla pelle: nichel (REACH XVII 27, EN 1811), cromo VI (REACH XVII 47, EN ISO 17075).",
         "Na skórze: nikiel (REACH XVII 27, EN 1811), chrom VI (REACH XVII 47, EN ISO 17075).";
@@ -224,7 +224,7 @@ phrases! {
     CautionChildren:
         "Children’s clothing: EN 14682; small parts come off, keep them from infants.",
         "Kinderkleidung: EN 14682; Kleinteile lösen sich, von Kleinkindern fernhalten.",
-        "Vêtements d’enfant : EN 14682 ; petites pièces hors de portée des bébés.",
+        "Vêtements d’enfant\u{a0}: EN 14682\u{a0}; petites pièces hors de portée des bébés.",
         "Ropa infantil: EN 14682; piezas pequeñas lejos de los bebés.",
         "Abiti per bambini: EN 14682; parti piccole lontano dai neonati.",
         "Odzież dziecięca: EN 14682; drobne części z dala od niemowląt.";
