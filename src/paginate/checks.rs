@@ -61,12 +61,20 @@ pub struct LastHole {
 }
 
 impl StripCheck {
-    /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`; behind inches stand the
-    /// millimetres, since the window is finer than an inch is divided.
+    /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`; of inches, to the nearest
+    /// 1/64.
     pub fn sentence(&self, wording: Wording) -> String {
+        self.say(wording.near(self.length), wording.window(self.window), wording)
+    }
+
+    /// The same with the millimetres behind the inches, which are not as fine.
+    pub fn full_sentence(&self, wording: Wording) -> String {
+        self.say(wording.size(self.length), wording.full_window(self.window), wording)
+    }
+
+    fn say(&self, length: String, window: [String; 2], wording: Wording) -> String {
         let [from, to] = &self.labels;
-        let [least, most] = wording.full_window(self.window);
-        let length = wording.size(self.length);
+        let [least, most] = window;
         wording.fill(Word::CheckEnds, &[from, to, &length, &least, &most])
     }
 }

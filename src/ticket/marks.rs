@@ -16,9 +16,8 @@ pub(super) fn parts(subject: &Subject<'_>) -> Vec<Part> {
             None if piece.extent.from == Length::ZERO => Word::FromZero,
             None => Word::FromMark,
         };
-        let name = if several { format!("{name}: ") } else { String::new() };
-        let title = wording.say(Word::MarksByTape);
-        let heading = format!("{name}{title}, {}", wording.say(from));
+        let title = format!("{}, {}", wording.say(Word::MarksByTape), wording.say(from));
+        let heading = if several { wording.said(&name, &title) } else { title };
         Part { heading, body: Body::Table(table) }
     };
     let mut parts = Vec::new();
@@ -230,16 +229,7 @@ fn name(mark: &Mark, wording: Wording) -> String {
 fn form(mark: &Mark, wording: Wording) -> String {
     match mark.shape {
         Shape::Round { diameter } => format!("Ø {}", wording.size(diameter)),
-        Shape::Slot { length, width } => oblong(length, width, wording),
+        Shape::Slot { length, width } => wording.oblong(length, width),
         Shape::Across | Shape::Point => String::new(),
     }
-}
-
-/// `25 × 6 mm`, or each with its unit where there are inches.
-pub(super) fn oblong(length: Length, width: Length, wording: Wording) -> String {
-    let long = match wording.units {
-        Units::Millimetres => wording.plain(length),
-        Units::Inches | Units::Both => wording.size(length),
-    };
-    format!("{long} × {}", wording.size(width))
 }

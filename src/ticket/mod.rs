@@ -63,7 +63,7 @@ impl Table {
             return false;
         }
         let starts = |cell: &String| {
-            cell.starts_with(|c: char| c.is_ascii_digit() || "+−".contains(c))
+            cell.starts_with(|c: char| c.is_ascii_digit() || "+−~".contains(c))
         };
         let mut cells = self.rows.iter().filter_map(|row| row.get(column));
         cells.clone().any(starts) && cells.all(|c| c.is_empty() || starts(c))
@@ -137,7 +137,7 @@ fn measured(subject: &Subject<'_>) -> Vec<Part> {
         Taken::Trousers => Word::TakenTrousers,
     });
     let value = wording.length(worn.measure.value.value, 1);
-    let mut measure = vec![format!("{taken}: {value}")];
+    let mut measure = vec![wording.said(taken, &value)];
     if worn.measure.ease.value != Length::ZERO {
         let ease = wording.length(worn.measure.ease.value, 1);
         measure.push(wording.fill(Word::Ease, &[&ease]));
@@ -199,7 +199,7 @@ fn served(subject: &Subject<'_>) -> Vec<Part> {
     ];
     let line = |(word, x): (Word, Option<Length>)| {
         let girth = wording.length(subject.fit?.girth_at(x?), 0);
-        Some(format!("{}: {girth}", wording.say(word)))
+        Some(wording.said(wording.say(word), &girth))
     };
     let girths: Vec<String> = named.into_iter().filter_map(line).collect();
     let part = |heading: Word, lines| Part {
@@ -215,7 +215,7 @@ fn served(subject: &Subject<'_>) -> Vec<Part> {
     };
     let [least, most] = [least, most].map(|l| wording.length(l, 0));
     let span = if least == most { least } else { format!("{least} – {most}") };
-    let line = format!("{}: {span}", wording.named(&serves.what.value));
+    let line = wording.said(wording.named(&serves.what.value), &span);
     vec![part(Word::ServesLengths, vec![line])]
 }
 

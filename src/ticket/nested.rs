@@ -44,6 +44,7 @@ fn cut(sizes: &[(&str, Subject<'_>)]) -> Option<Part> {
             })
         })
         .collect();
+    let wording = sizes.first()?.1.wording;
     let (_, part, first) = tables.first()?;
     let is_common = |row: &Vec<String>| tables.iter().all(|(.., t)| t.rows.contains(row));
     let mut rows = Vec::new();
@@ -51,7 +52,7 @@ fn cut(sizes: &[(&str, Subject<'_>)]) -> Option<Part> {
         for row in table.rows.iter().filter(|r| !is_common(r)) {
             let mut own = row.clone();
             if let Some(name) = own.first_mut() {
-                *name = format!("{label}: {name}");
+                *name = wording.said(label, name);
             }
             rows.push(own);
         }
@@ -68,7 +69,7 @@ fn served_by_each(sizes: &[(&str, Subject<'_>)]) -> Option<Part> {
     for (label, subject) in sizes {
         for part in served(subject) {
             let Body::Lines(lines) = part.body else { continue };
-            all.push(format!("{label}: {}", lines.join(", ")));
+            all.push(subject.wording.said(label, &lines.join(", ")));
             heading = Some(part.heading);
         }
     }
@@ -108,12 +109,10 @@ fn readings(sizes: &[(&str, Subject<'_>)]) -> Vec<Part> {
         sizes.first().map(|(_, first)| told(first, true)).unwrap_or_default();
     for (label, subject) in sizes {
         let size = subject.wording.fill(Word::OneSize, &[label]);
-        parts.extend(
-            told(subject, false).into_iter().map(|part| Part {
-                heading: format!("{size}: {}", part.heading),
-                ..part
-            }),
-        );
+        parts.extend(told(subject, false).into_iter().map(|part| Part {
+            heading: subject.wording.said(&size, &part.heading),
+            ..part
+        }));
     }
     parts
 }

@@ -1,6 +1,6 @@
 //! What has to lie on the bench: punches by diameter.
 
-use super::{Body, Part, Subject, marks};
+use super::{Body, Part, Subject};
 use crate::geom::Length;
 use crate::layout::{MarkKind, Shape};
 use crate::words::Word;
@@ -29,7 +29,7 @@ pub(super) fn tools(subject: &Subject<'_>) -> Vec<Part> {
             if length == width {
                 wording.fill(Word::PunchRound, &[&wording.size(*width), count])
             } else {
-                let size = marks::oblong(*length, *width, wording);
+                let size = wording.oblong(*length, *width);
                 wording.fill(Word::PunchSlot, &[&size, count])
             }
         })

@@ -63,6 +63,12 @@ impl Wording {
         self.decimal(&length.plain_mm())
     }
 
+    /// `what: said`, as the language sets a colon.
+    pub fn said(self, what: &str, said: &str) -> String {
+        let gap = if self.language == Language::French { "\u{a0}" } else { "" };
+        format!("{what}{gap}: {said}")
+    }
+
     /// A number with its unit, which French keeps together.
     fn unit(self, number: &str, unit: &str) -> String {
         let gap = if self.language == Language::French { '\u{a0}' } else { ' ' };
@@ -88,9 +94,7 @@ impl Wording {
     /// `~34 1/2 in`; the `~` says that something is left over.
     fn inches(self, tape: TapeFraction) -> String {
         let about = if tape.rest == Length::ZERO { "" } else { "~" };
-        let said = tape.to_string();
-        let number = said.strip_suffix(" in").unwrap_or(&said);
-        format!("{about}{}", self.unit(number, "in"))
+        format!("{about}{}", self.unit(&bare(tape), "in"))
     }
 
     /// A size that hardware or a punch is bought by: `4.8 mm`; `3/16 in`, to the nearest
@@ -103,6 +107,32 @@ impl Wording {
             Units::Inches if tape.rest == Length::ZERO => self.inches(tape),
             Units::Inches => format!("{} ({mm})", self.inches(tape)),
             Units::Both => format!("{mm} ({})", self.inches(tape)),
+        }
+    }
+
+    /// A size without millimetres behind the inches.
+    pub fn near(self, length: Length) -> String {
+        if self.units == Units::Inches {
+            self.inches(length.tape())
+        } else {
+            self.size(length)
+        }
+    }
+
+    /// The size of what is long and wide: `25.4 × 5 mm`, `1 × ~13/64 in (25.4 × 5 mm)`.
+    pub fn oblong(self, length: Length, width: Length) -> String {
+        let mm = format!("{} × {}", self.plain(length), self.mm(width));
+        let tapes = [length, width].map(Length::tape);
+        let [long, wide] = tapes.map(|tape| {
+            let about = if tape.rest == Length::ZERO { "" } else { "~" };
+            format!("{about}{}", bare(tape))
+        });
+        let inches = format!("{long} × {}", self.unit(&wide, "in"));
+        match self.units {
+            Units::Millimetres => mm,
+            Units::Inches if tapes.iter().all(|t| t.rest == Length::ZERO) => inches,
+            Units::Inches => format!("{inches} ({mm})"),
+            Units::Both => format!("{mm} ({inches})"),
         }
     }
 
@@ -127,8 +157,8 @@ impl Wording {
         if self.units != Units::Inches {
             return [from, to].map(|l| self.number(l, 1));
         }
-        let inward = [from.tape_64_up(), -(-to).tape_64_up()];
-        inward.map(|l| self.inches(l.tape()))
+        let [from, to] = [from.tape_64_up(), -(-to).tape_64_up()].map(Length::tape);
+        [bare(from), self.inches(to)]
     }
 
     /// The same with millimetres, which are finer, behind the inches.
@@ -218,6 +248,12 @@ impl Wording {
     }
 }
 
+/// The number of a tape reading, without its unit.
+fn bare(tape: TapeFraction) -> String {
+    let said = tape.to_string();
+    said.strip_suffix(" in").unwrap_or(&said).to_owned()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -250,10 +286,14 @@ mod tests {
             assert_eq!(wording.within(um(1_600)), within);
         }
         assert_eq!(inches.size(um(3_175)), "1/8 in");
+        let slot = (um(25_400), um(5_000));
+        assert_eq!(mm.oblong(slot.0, slot.1), "25.4 × 5 mm");
+        assert_eq!(inches.oblong(slot.0, slot.1), "1 × ~13/64 in (25.4 × 5 mm)");
+        assert_eq!(inches.oblong(slot.0, um(6_350)), "1 × 1/4 in");
         assert_eq!(inches.both(Length::from_inches(34)), "34 in (863.6 mm)");
         let window = Extent { from: um(1_098_800), to: um(1_101_200) };
-        assert_eq!(inches.window(window), ["43 17/64 in", "43 11/32 in"]);
-        let full = ["43 17/64 in", "43 11/32 in (1098.8–1101.2 mm)"];
+        assert_eq!(inches.window(window), ["43 17/64", "43 11/32 in"]);
+        let full = ["43 17/64", "43 11/32 in (1098.8–1101.2 mm)"];
         assert_eq!(inches.full_window(window), full);
         assert_eq!(both.full_window(window), ["1098.8", "1101.2"]);
     }

@@ -76,7 +76,7 @@ pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: 
     if let Some(scaling) = scene.scaling {
         let printer = shortened(&scaling.printer, SMALL, PRINTER);
         let named = wording.fill(Word::ForPrinter, &[&printer]);
-        which.push(format!("{named}: {}", scaling.token()));
+        which.push(wording.said(&named, &scaling.token()));
     }
     let mut facts = Vec::new();
     // The number to hold the joined strip against.
@@ -112,7 +112,7 @@ fn belongs(heading: &Heading) -> String {
     match (size.as_str(), with.as_str()) {
         ("", _) => with,
         (_, "") => size,
-        _ => format!("{size}: {with}"),
+        _ => heading.wording.said(&size, &with),
     }
 }
 

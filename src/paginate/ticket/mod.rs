@@ -32,8 +32,10 @@ const BELOW_RULE: Length = Length::from_um(900);
 /// Between two columns of the page, and two of a table.
 const GUTTER: Length = Length::from_mm(7);
 const CELL: Length = Length::from_mm(2);
-/// A column is at least so wide, and as the widest table takes in the smallest type.
+/// A column is at least so wide, and as the widest table takes in the type of the sheets'
+/// small labels.
 const NARROWEST: Length = Length::from_mm(66);
+const IN_TABLES: Length = Length::from_um(2_200);
 const MOST_COLUMNS: i64 = 4;
 /// Between the card and words beside it.
 const BESIDE_CARD: Length = Length::from_mm(2);
@@ -55,7 +57,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Vec<Sheet> {
     let page = page(scene.request);
     let parts = parts(scene);
     let needed = parts.iter().map(|part| match &part.body {
-        Body::Table(table) => table_width(table, SMALLEST),
+        Body::Table(table) => table_width(table, IN_TABLES),
         _ => Length::ZERO,
     });
     let narrowest = needed.max().unwrap_or(NARROWEST).max(NARROWEST);
@@ -91,7 +93,7 @@ fn parts(scene: &Scene<'_>) -> Vec<Part> {
     });
     if let Some(all) = to_check {
         let wording = scene.ticket.wording;
-        all.extend(scene.checks.iter().map(|c| c.sentence(wording)));
+        all.extend(scene.checks.iter().map(|c| c.full_sentence(wording)));
     }
     parts
 }

@@ -70,8 +70,8 @@ phrases! {
         "{0}, passo {1}", "{0}, co {1}";
     /// Column: the nearest 1/32 in.
     Nearest32:
-        "nearest 1/32 in", "nächstes 1/32 in", "1/32 in le plus proche",
-        "1/32 in más próximo", "1/32 in più vicino", "najbliższe 1/32 in";
+        "nearest 1/32 in", "auf 1/32 in", "au 1/32 in", "al 1/32 in", "a 1/32 in",
+        "do 1/32 in";
     /// Column: what is left over from the nearest 1/32 in.
     Rest: "rest", "Rest", "reste", "resto", "resto", "reszta";
     /// Column: how far off the centre line.
