@@ -220,7 +220,9 @@ fn name(mark: &Mark, wording: Wording) -> String {
     let kind = kind(mark, wording);
     let is_named = !matches!(mark.kind, MarkKind::End | MarkKind::Bend | MarkKind::Tip);
     if is_named && !mark.label.is_empty() && mark.label != mark.kind.word() {
-        format!("{kind} {}", wording.label(&mark.label))
+        let label = wording.label(&mark.label);
+        // `ring-fastener` says what it is.
+        if label.contains(kind) { label } else { format!("{kind} {label}") }
     } else {
         kind.to_owned()
     }

@@ -4,7 +4,7 @@
 use super::{
     Body, Part, Subject, Table, Ticket, hardware, marks, served, ticket, tools, work,
 };
-use crate::geom::Extent;
+use crate::geom::{Extent, Length};
 use crate::layout::{Layout, Mark};
 use crate::words::Word;
 
@@ -64,16 +64,19 @@ fn cut(sizes: &[(&str, Subject<'_>)]) -> Option<Part> {
 
 /// What each size serves, a line each.
 fn served_by_each(sizes: &[(&str, Subject<'_>)]) -> Option<Part> {
-    let mut heading = None;
-    let mut all = Vec::new();
-    for (label, subject) in sizes {
-        for part in served(subject) {
-            let Body::Lines(lines) = part.body else { continue };
-            all.push(subject.wording.said(label, &lines.join(", ")));
-            heading = Some(part.heading);
-        }
-    }
-    Some(Part { heading: heading?, body: Body::Lines(all) })
+    let heading = sizes.iter().find_map(|(_, s)| served(s).into_iter().next())?.heading;
+    let line = |(label, subject): &(&str, Subject<'_>)| {
+        let Subject { job, fit, layout, wording } = *subject;
+        let holes = || layout.size_holes(job).map(|m| m.at.x);
+        let girth = |x: Option<Length>| Some(fit?.girth_at(x?));
+        let girths = girth(holes().min()).zip(girth(holes().max()));
+        let (least, most) = girths.or_else(|| layout.serves(job))?;
+        let [least, most] = [least, most].map(|l| wording.length(l, 0));
+        let span = if least == most { least } else { format!("{least} – {most}") };
+        Some(wording.said(label, &span))
+    };
+    let lines = sizes.iter().filter_map(line).collect();
+    Some(Part { heading, body: Body::Lines(lines) })
 }
 
 /// The tape readings: of the marks that all sizes have at the same place, then of each size.
@@ -109,9 +112,12 @@ fn readings(sizes: &[(&str, Subject<'_>)]) -> Vec<Part> {
         sizes.first().map(|(_, first)| told(first, true)).unwrap_or_default();
     for (label, subject) in sizes {
         let size = subject.wording.fill(Word::OneSize, &[label]);
-        parts.extend(told(subject, false).into_iter().map(|part| Part {
-            heading: subject.wording.said(&size, &part.heading),
-            ..part
+        let own = told(subject, false);
+        // Where they count from, the first heading has said.
+        let is_said = !parts.is_empty() && own.len() == 1;
+        parts.extend(own.into_iter().map(|part| {
+            let full = || subject.wording.said(&size, &part.heading);
+            Part { heading: if is_said { size.clone() } else { full() }, ..part }
         }));
     }
     parts

@@ -201,7 +201,8 @@ impl Wording {
         }
     }
 
-    /// A mark's label, with the word in it that has a translation: `3 size`, `tip`.
+    /// A mark's label, with the word in it that has a translation: `3 size`, `tip`, or the
+    /// name of its feature.
     pub fn label(self, label: &str) -> String {
         let words = [
             ("size", Word::Size),
@@ -209,13 +210,20 @@ impl Wording {
             ("bend", Word::Bend),
             ("end", Word::End),
             ("tip", Word::Tip),
+            ("stud", Word::Stud),
+            ("cap", Word::Cap),
+            ("post", Word::Post),
         ];
-        let (before, last) = match label.rsplit_once(' ') {
-            Some((before, last)) => (format!("{before} "), last),
-            None => (String::new(), label),
+        let said = |part: &str| {
+            let known = words.iter().find(|(english, _)| *english == part);
+            known.map_or_else(|| part.to_owned(), |(_, word)| self.say(*word).to_owned())
         };
-        let word = words.into_iter().find(|(english, _)| *english == last);
-        word.map_or_else(|| label.to_owned(), |(_, word)| before + self.say(word))
+        let parts: Vec<&str> = label.split(' ').collect();
+        let is_known = |part: &&str| words.iter().any(|(english, _)| english == part);
+        if !parts.iter().any(is_known) {
+            return self.named(label).to_owned();
+        }
+        parts.into_iter().map(said).collect::<Vec<_>>().join(" ")
     }
 
     /// A name, or other words, of the program's own templates; those of the maker's own job

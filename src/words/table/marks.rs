@@ -9,7 +9,7 @@ phrases! {
     BendReadings:
         "bend: readings count from its outside", "Biegung: gemessen ab ihrer Außenseite",
         "pli\u{a0}: lectures depuis son extérieur", "pliegue: medidas desde su exterior",
-        "piega: misure dal suo esterno", "zgięcie: miary od jego zewnątrz";
+        "piega: misure dal suo esterno", "zgięcie: miary od jego zewnętrznej strony";
     /// The square end of the strap.
     End: "end", "Ende", "bout", "extremo", "estremità", "koniec";
     /// The point of the strap.
@@ -33,7 +33,7 @@ phrases! {
         "depuis l’extérieur du pli fermé\u{a0}; − est sur le rempli",
         "desde el exterior del pliegue cerrado; − está en el doblez",
         "dall’esterno della piega chiusa; − è sul risvolto",
-        "od zewnątrz zamkniętego zgięcia; − leży na zawinięciu";
+        "od zewnętrznej strony zamkniętego zgięcia; − leży na zawinięciu";
     /// Where the readings count from, on a piece that begins there.
     FromZero:
         "from the end", "ab dem Ende", "depuis le bout", "desde el extremo",
@@ -64,6 +64,12 @@ phrases! {
     Mark: "mark", "Marke", "repère", "marca", "segno", "znak";
     /// Column: what to make there.
     Form: "form", "Form", "forme", "forma", "forma", "kształt";
+    /// A hole with a slit that goes over a stud or a button.
+    Stud: "stud", "Knopf", "bouton", "botón", "bottone", "guzik";
+    /// The half of a snap that is seen.
+    Cap: "cap", "Kappe", "calotte", "cabeza", "testa", "główka";
+    /// The half of a snap that goes into its cap.
+    Post: "post", "Unterteil", "partie mâle", "macho", "maschio", "trzonek";
     /// Of equal holes in a line. {0}: their form, {1}: from one to the next.
     Pitch:
         "{0}, pitch {1}", "{0}, Abstand {1}", "{0}, pas de {1}", "{0}, paso {1}",
