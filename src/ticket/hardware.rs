@@ -212,6 +212,7 @@ fn sorts(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
         for piece in &layout.pieces {
             if piece.marks.iter().any(|m| m.feature == feature.name)
                 && let Some(round) = round(piece, feature)
+                && !is_own_buckle(job, round)
             {
                 add(round, 1);
             }
@@ -293,6 +294,19 @@ fn posts(feature: &Feature) -> [Option<Length>; 2] {
         _ => return [None; 2],
     };
     [&posts.rivet, &posts.screw].map(|said| said.as_ref().map(|s| s.value))
+}
+
+/// Whether what a fold closes round is the buckle that the job tells of: where no turn-back
+/// holds that, the fold with a slot for its tongue does.
+fn is_own_buckle(job: &Job, round: Hardware) -> bool {
+    let turned =
+        || job.features.iter().any(|f| matches!(f.kind, FeatureKind::TurnBack(_)));
+    match (buckle(job), round) {
+        (Some(Hardware::Buckle { bar, .. }), Hardware::TongueBuckle(round)) => {
+            bar == round.bar && !turned()
+        }
+        _ => false,
+    }
 }
 
 /// What a fold closes round, other than the buckle of the job; a loop closes round nothing.

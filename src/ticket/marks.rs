@@ -42,7 +42,7 @@ pub(super) fn parts(subject: &Subject<'_>) -> Vec<Part> {
 }
 
 /// More equal holes than this, evenly apart, are laid out with dividers and not by the tape:
-/// they have one row.
+/// they have one entry.
 const SINGLES: usize = 12;
 /// Even steps differ by no more than their roundings.
 const EVEN: Length = Length::from_um(2);
@@ -127,44 +127,47 @@ fn readings(piece: &Piece, mark: &Mark, wording: Wording) -> [String; 3] {
     }
 }
 
-/// Many holes in one row: how many, the first and the last of them, and how far apart.
+/// Many holes as one entry: how many and the first of them, then the last and how far they
+/// are apart.
 fn run(
     piece: &Piece,
     line: &[&Mark],
     step: Option<Length>,
     off_centre: bool,
     wording: Wording,
-) -> Option<Vec<String>> {
-    let (first, last) = (line.first()?, line.last()?);
-    let ends = [first, last].map(|m| readings(piece, m, wording));
-    let mut cells = vec![format!("{} × {}", line.len(), kind(first, wording))];
-    let rest = if wording.units == Units::Inches { 1 } else { 2 };
-    cells.extend((0..3).map(|i| {
-        if i == rest {
-            String::new()
-        } else {
-            format!("{} … {}", ends[0][i], ends[1][i])
-        }
-    }));
-    let form = form(first, wording);
-    cells.push(match step {
-        Some(step) => wording.fill(Word::Pitch, &[&form, &wording.size(step)]),
-        None => form,
-    });
+) -> Vec<Vec<String>> {
+    let (Some(first), Some(last)) = (line.first(), line.last()) else {
+        return Vec::new();
+    };
+    let pitch = step.map(|s| wording.fill(Word::Pitch, &[&wording.size(s)]));
     let level = line.iter().all(|m| m.at.y == first.at.y);
-    let across = if level { aside(first.at.y, wording) } else { String::new() };
-    cells.extend(off_centre.then_some(across));
-    Some(cells)
+    let ends = [
+        (
+            first,
+            format!("{} × {}", line.len(), kind(first, wording)),
+            form(first, wording),
+        ),
+        (last, "…".to_owned(), pitch.unwrap_or_default()),
+    ];
+    let row = |(mark, name, form): (&&Mark, String, String)| {
+        let mut cells = vec![name];
+        cells.extend(readings(piece, mark, wording));
+        cells.push(form);
+        let across = if level { aside(first.at.y, wording) } else { String::new() };
+        cells.extend(off_centre.then_some(across));
+        cells
+    };
+    ends.map(row).to_vec()
 }
 
-/// One row a seam; the paper has each of its holes.
+/// One entry a seam; the paper has each of its holes.
 fn seams(piece: &Piece, off_centre: bool, wording: Wording) -> Vec<Vec<String>> {
     let mut all: BTreeMap<&str, Vec<&Mark>> = BTreeMap::new();
     for mark in piece.marks.iter().filter(|m| m.kind == MarkKind::Stitch) {
         all.entry(mark.feature.as_str()).or_default().push(mark);
     }
     let row = |seam: &Vec<&Mark>| run(piece, seam, pitch(seam), off_centre, wording);
-    all.values().filter_map(row).collect()
+    all.values().flat_map(row).collect()
 }
 
 /// From stitch to stitch, where all lines along the strap agree; curves and lines across

@@ -41,7 +41,7 @@ fn tickets_say_what_their_straps_need() {
         ("of every turn-back", &["bag-strap", "braces", "camera-strap", "watch-strap"]),
         ("Set the hardware", &["cuff", "hat-band"]),
         ("try the strap on", &["belt", "cuff", "watch-strap"]),
-        ("buckle with a tongue", &["bag-strap", "baldric", "watch-strap"]),
+        ("buckle with a tongue", &["bag-strap", "baldric", "chin-strap"]),
         ("bar, reach, tongue", &["belt", "baldric", "watch-strap"]),
         ("Girths served", &["belt", "hat-band"]),
         ("Lengths served", &["bag-strap", "lead", "cuff"]),
@@ -105,22 +105,28 @@ fn hardware_is_whole() {
             assert!(ticket.contains(line), "{template}: {line}\n{ticket}");
         }
     }
+    let watch = english("watch-strap", &[]);
+    assert!(watch.contains("1 × buckle 16 mm inside"), "{watch}");
+    assert!(!watch.contains("with a tongue"), "its buckle is told once: {watch}");
     let ringless = english("dog-collar", &["ring-fastener.count=0"]);
     assert!(!ringless.contains("ring, hook"), "{ringless}");
 }
 
-/// Equal holes evenly apart are one row once nobody would lay them out by the tape. By hand:
+/// Equal holes evenly apart are one entry once nobody would lay them out by the tape. By hand:
 /// 40 holes from 50 mm on, 10 mm apart, end at 440 mm.
 #[test]
-fn many_holes_are_one_row() {
+fn many_holes_are_one_entry() {
     let row = |count: &str| {
         let count = format!("holes.count={count}");
         let sets = ["plain.length=600 mm", "holes.by=50 mm", "holes.pitch=10 mm", &count];
         english("plain-strap", &sets)
     };
     let many = row("40");
-    assert!(many.contains("40 × hole  50.0 … 440.0"), "{many}");
-    assert!(many.contains(", pitch 10 mm") && !many.contains("hole 7"), "{many}");
+    let lines: Vec<&str> = many.lines().collect();
+    let at = lines.iter().position(|l| l.contains("40 × hole   50.0")).unwrap();
+    assert!(lines[at + 1].contains("…          440.0"), "{many}");
+    assert!(lines[at + 1].ends_with("pitch 10 mm"), "{many}");
+    assert!(!many.contains("hole 7") && lines[at + 2].contains("tip"), "{many}");
     let few = row("12");
     assert!(few.contains("hole 12") && !few.contains("pitch"), "{few}");
 }
@@ -202,7 +208,12 @@ fn copies_share_a_table_and_mirrored_ones_are_told() {
 fn a_german_ticket_in_inches_has_its_own_words() {
     let wording = Wording { language: Language::German, units: Units::Inches };
     let german = told("watch-strap", &[], wording);
-    for words in ["2 × Schlaufe", "Dornschnalle", "Umriss entlang", "Jeden Umschlag"] {
+    for words in [
+        "2 × Schlaufe",
+        "Schnalle ~5/8 in (16 mm) innen",
+        "Umriss entlang",
+        "Jeden Umschlag",
+    ] {
         assert!(german.contains(words), "{words}:\n{german}");
     }
     assert!(!german.contains("keeper"), "{german}");

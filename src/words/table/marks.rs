@@ -70,10 +70,8 @@ phrases! {
     Cap: "cap", "Kappe", "calotte", "cabeza", "testa", "główka";
     /// The half of a snap that goes into its cap.
     Post: "post", "Unterteil", "partie mâle", "macho", "maschio", "trzonek";
-    /// Of equal holes in a line. {0}: their form, {1}: from one to the next.
-    Pitch:
-        "{0}, pitch {1}", "{0}, Abstand {1}", "{0}, pas de {1}", "{0}, paso {1}",
-        "{0}, passo {1}", "{0}, co {1}";
+    /// {0}: from one of many equal holes to the next.
+    Pitch: "pitch {0}", "Abstand {0}", "pas de {0}", "paso {0}", "passo {0}", "co {0}";
     /// Column: the nearest 1/32 in.
     Nearest32:
         "nearest 1/32 in", "auf 1/32 in", "au 1/32 in", "al 1/32 in", "a 1/32 in",
