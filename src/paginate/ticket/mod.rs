@@ -137,7 +137,11 @@ impl<'a> Flow<'a> {
         let room = all.x.length() - INSET * 2;
         let fit = (room + GUTTER).nm() / (narrowest + GUTTER).nm();
         let count = fit.clamp(1, MOST_COLUMNS);
-        let wide = (room - GUTTER * (count - 1)) / count;
+        let even = (room - GUTTER * (count - 1)) / count;
+        // Columns that are narrower than the card leave room for it in the last of them.
+        let others = (count - 1).max(1);
+        let beside = (room - CARD.0 - BESIDE_CARD - GUTTER * (others - 1)) / others;
+        let wide = if count > 1 && beside >= narrowest { even.min(beside) } else { even };
         let left = |i| all.x.from + INSET + (wide + GUTTER) * i;
         let mut flow = Self {
             page,
