@@ -193,13 +193,13 @@ fn signed(length: Length, wording: Wording) -> String {
     format!("{sign}{shown} mm")
 }
 
-/// How far off the centre line.
+/// How far off the centre line, of inches to the nearest 1/64.
 fn aside(y: Length, wording: Wording) -> String {
     if wording.units != Units::Inches || y == Length::ZERO {
         return signed(y, wording);
     }
     let sign = if y < Length::ZERO { "−" } else { "+" };
-    format!("{sign}{}", wording.size(y.abs()))
+    format!("{sign}{}", y.abs().tape())
 }
 
 fn kind(mark: &Mark, wording: Wording) -> &'static str {

@@ -17,7 +17,7 @@ use crate::fit::Fit;
 use crate::geom::Length;
 use crate::job::{Job, Taken};
 use crate::layout::{Copies, Layout};
-use crate::words::{Word, Wording};
+use crate::words::{Units, Word, Wording};
 
 /// A part of the ticket below one heading.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -168,9 +168,18 @@ fn called(copies: &Copies<'_>, wording: Wording) -> String {
 
 fn pieces(subject: &Subject<'_>) -> Vec<Part> {
     let Subject { layout, wording, .. } = *subject;
-    let row = |copies: &Copies<'_>| {
+    // Both units side by side would make a wide table: inches stand below.
+    let all_units: &[Units] = match wording.units {
+        Units::Both => &[Units::Millimetres, Units::Inches],
+        Units::Millimetres => &[Units::Millimetres],
+        Units::Inches => &[Units::Inches],
+    };
+    let row = |copies: &Copies<'_>, units: Units| {
         let piece = &copies.pieces[0];
-        let mut cells = vec![called(copies, wording)];
+        let is_first = Some(&units) == all_units.first();
+        let name = if is_first { called(copies, wording) } else { String::new() };
+        let wording = Wording { units, ..wording };
+        let mut cells = vec![name];
         cells.extend([piece.extent.length(), piece.width].map(|l| wording.length(l, 1)));
         cells.push(wording.thickness(piece.thickness));
         cells
@@ -182,7 +191,11 @@ fn pieces(subject: &Subject<'_>) -> Vec<Part> {
         heading: wording.say(Word::Pieces).to_owned(),
         body: Body::Table(Table {
             head: names,
-            rows: layout.copies().iter().map(row).collect(),
+            rows: layout
+                .copies()
+                .iter()
+                .flat_map(|copies| all_units.iter().map(move |units| row(copies, *units)))
+                .collect(),
         }),
     }]
 }

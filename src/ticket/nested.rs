@@ -51,7 +51,7 @@ fn cut(sizes: &[(&str, Subject<'_>)]) -> Option<Part> {
     for (label, _, table) in &tables {
         for row in table.rows.iter().filter(|r| !is_common(r)) {
             let mut own = row.clone();
-            if let Some(name) = own.first_mut() {
+            if let Some(name) = own.first_mut().filter(|name| !name.is_empty()) {
                 *name = wording.said(label, name);
             }
             rows.push(own);

@@ -35,7 +35,7 @@ const CELL: Length = Length::from_mm(2);
 /// A column is at least so wide, and as the widest table takes in the type of the sheets'
 /// small labels.
 const NARROWEST: Length = Length::from_mm(66);
-const IN_TABLES: Length = Length::from_um(2_200);
+const IN_TABLES: Length = Length::from_mm(2);
 const MOST_COLUMNS: i64 = 4;
 /// Between the card and words beside it.
 const BESIDE_CARD: Length = Length::from_mm(2);
