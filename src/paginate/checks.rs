@@ -64,17 +64,16 @@ impl StripCheck {
     /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`; of inches, to the nearest
     /// 1/64.
     pub fn sentence(&self, wording: Wording) -> String {
-        self.say(wording.near(self.length), wording.window(self.window), wording)
+        self.say(&wording.near(self.length), &wording.window(self.window), wording)
     }
 
     /// The same with the millimetres behind the inches, which are not as fine.
     pub fn full_sentence(&self, wording: Wording) -> String {
-        self.say(wording.size(self.length), wording.full_window(self.window), wording)
+        self.say(&wording.size(self.length), &wording.full_window(self.window), wording)
     }
 
-    fn say(&self, length: String, window: [String; 2], wording: Wording) -> String {
+    fn say(&self, length: &str, [least, most]: &[String; 2], wording: Wording) -> String {
         let [from, to] = &self.labels;
-        let [least, most] = window;
         wording.fill(Word::CheckEnds, &[from, to, &length, &least, &most])
     }
 }
