@@ -1,7 +1,7 @@
 //! A sheet while it is drawn on: its items, and where ink already lies.
 
 use super::sheet::{Anchor, Item, Layer, Pen, Tone};
-use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet};
+use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Segment, Sheet, Step};
 use crate::lettering;
 use crate::words::Wording;
 use std::ops::RangeInclusive;
@@ -131,11 +131,23 @@ impl Taken {
     }
 }
 
+/// What words keep from other ink.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Clear {
+    /// From lines, and above and below from other words.
+    pub(super) ink: Length,
+    /// From other words on the same line.
+    pub(super) words: Length,
+}
+
 /// The sheet so far.
 #[derive(Debug)]
 pub(super) struct Canvas {
     pub(super) items: Vec<Item>,
-    taken: Taken,
+    /// Where lines lie, and what is kept free about them.
+    lines: Taken,
+    /// Where words stand.
+    words: Taken,
     printable: Area,
     /// How words and numbers are written on it.
     pub(super) wording: Wording,
@@ -143,8 +155,8 @@ pub(super) struct Canvas {
 
 impl Canvas {
     pub(super) fn new(printable: Area, wording: Wording) -> Self {
-        let taken = Taken::new(printable.x);
-        Self { items: Vec::new(), taken, printable, wording }
+        let taken = || Taken::new(printable.x);
+        Self { items: Vec::new(), lines: taken(), words: taken(), printable, wording }
     }
 
     pub(super) fn printable(&self) -> Area {
@@ -153,10 +165,37 @@ impl Canvas {
 
     /// Keeps later words off `area`.
     pub(super) fn take(&mut self, area: Area) {
-        self.taken.add(area);
+        self.lines.add(area);
     }
 
+    /// Draws lines, which later words keep off.
     pub(super) fn stroke(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
+        for segment in paths.iter().flat_map(Path::segments) {
+            for area in ink(segment) {
+                self.take(area.grown(half(pen)));
+            }
+        }
+        self.push(layer, pen, paths);
+    }
+
+    /// Draws a row of short lines, which later words keep off as a whole: one area in the
+    /// place of thousands.
+    pub(super) fn stroke_row(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
+        let areas = paths.iter().flat_map(Path::segments).flat_map(ink);
+        let whole = areas.reduce(|a, b| {
+            let both = |a: Extent, b: Extent| Extent {
+                from: a.from.min(b.from),
+                to: a.to.max(b.to),
+            };
+            Area::new(both(a.x, b.x), both(a.y, b.y))
+        });
+        if let Some(area) = whole {
+            self.take(area.grown(half(pen)));
+        }
+        self.push(layer, pen, paths);
+    }
+
+    fn push(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
         if !paths.is_empty() {
             self.items.push(Item::Stroke { layer, pen, paths });
         }
@@ -170,21 +209,54 @@ impl Canvas {
 
     /// Writes words, come what may.
     pub(super) fn write(&mut self, words: Words) {
-        self.taken.add(words.area());
+        self.words.add(words.area());
         let Words { at, anchor, turn, size, tone, text } = words;
         self.items.push(Item::Text { tone, at, anchor, turn, size, text });
     }
 
-    /// Writes words if nothing lies within `clear` of them.
-    pub(super) fn try_write(&mut self, words: Words, clear: Length) -> bool {
+    /// Whether words would lie within the margins, clear of all else.
+    pub(super) fn is_free(&self, words: &Words, clear: Clear) -> bool {
         let area = words.area();
-        let kept_clear = area.grown(clear);
-        let fits = self.printable.holds(area) && !self.taken.overlaps(kept_clear);
+        let near = area.grown(clear.ink);
+        let along = match words.turn {
+            QuarterTurn::None => Area::new(area.x.grown(clear.words), near.y),
+            QuarterTurn::Left => Area::new(near.x, area.y.grown(clear.words)),
+        };
+        self.printable.holds(area)
+            && !self.lines.overlaps(near)
+            && !self.words.overlaps(along)
+    }
+
+    /// Writes words if they are clear of all else.
+    pub(super) fn try_write(&mut self, words: Words, clear: Clear) -> bool {
+        let fits = self.is_free(&words, clear);
         if fits {
             self.write(words);
         }
         fits
     }
+}
+
+/// Half as wide as a pen draws, or a little more.
+fn half(pen: Pen) -> Length {
+    Length::from_um(if pen == Pen::Outline { 250 } else { 125 })
+}
+
+/// The areas of a line, part by part where it is neither level nor upright.
+fn ink(segment: Segment<Sheet>) -> impl Iterator<Item = Area> {
+    const PART: Length = Length::from_mm(2);
+    let (a, b) = (segment.from, segment.step.to());
+    let long = (b - a).norm().nm() / PART.nm() + 1;
+    let parts = match segment.step {
+        Step::Line { .. } if a.x == b.x || a.y == b.y => 1,
+        Step::Line { .. } => long,
+        // An arc of half a turn is longer than its chord by half.
+        Step::Arc { .. } => (long * 2).max(4),
+    };
+    (0..parts).map(move |i| {
+        let (a, b) = (segment.part(i, parts), segment.part(i + 1, parts));
+        Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y))
+    })
 }
 
 /// `text` in type of `size`, its end cut off with an ellipsis where it is wider than `room`.

@@ -4,7 +4,7 @@
 //! tick of its own whole length in millimetres. Between its last numerals stands what to
 //! accept.
 
-use super::super::canvas::{Canvas, Words, cap};
+use super::super::canvas::{Canvas, Clear, Words, cap};
 use super::super::lanes::{BAR_BELOW, BAR_LEFT, Page};
 use super::super::sheet::{Anchor, Layer, Pen, ScaleBar};
 use crate::fit::Measuring;
@@ -19,8 +19,8 @@ const LONG_TICK: Length = Length::from_um(1_300);
 const TO_NUMERAL: Length = Length::from_um(1_700);
 const TEN: Length = Length::from_mm(10);
 const FIFTY: Length = Length::from_mm(50);
-/// Between numerals and other words.
-const AIR: Length = Length::from_mm(2);
+/// Between numerals and other words, which stand just above the ticks.
+const AIR: Clear = Clear { ink: Length::ZERO, words: Length::from_mm(2) };
 const INCH: Length = Length::from_inches(1);
 
 /// A line to be ticked: along the width, or along the height.

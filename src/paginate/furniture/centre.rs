@@ -1,6 +1,6 @@
 //! Centre line and bend line, which stop short of every mark.
 
-use super::super::canvas::{Area, Canvas};
+use super::super::canvas::Canvas;
 use super::super::clip::heights;
 use super::super::lanes::Lane;
 use super::super::sheet::{Layer, Pen};
@@ -33,10 +33,6 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Ma
     for run in runs {
         let (a, b) = (lane.at(run.from, Length::ZERO), lane.at(run.to, Length::ZERO));
         paths.push(Path::line(a, b));
-        canvas.take(Area::new(
-            Extent::new(a.x, b.x),
-            Extent { from: a.y, to: a.y }.grown(Length::from_um(200)),
-        ));
     }
     canvas.stroke(Layer::Guides, Pen::Centre, paths);
     for bend in whole.iter().filter(|m| m.kind == MarkKind::Bend) {
@@ -69,10 +65,6 @@ fn across(
     for run in between(Extent { from: low.max(band.from), to: high.min(band.to) }, gaps) {
         let (a, b) = (lane.at(x, run.from), lane.at(x, run.to));
         paths.push(Path::line(a, b));
-        canvas.take(Area::new(
-            Extent { from: a.x, to: a.x }.grown(Length::from_um(200)),
-            Extent::new(a.y, b.y),
-        ));
     }
     canvas.stroke(Layer::Guides, pen, paths);
 }

@@ -1,15 +1,16 @@
 //! The crosses of the long check, A near the start of a joined piece and B near its end,
 //! and what a tape must read from the one to the other.
 
-use super::super::canvas::{Area, Canvas, Words, cap};
+use super::super::canvas::{Area, Canvas, Clear, Words, cap};
 use super::super::checks::{ARM, StripCheck};
 use super::super::lanes::Lane;
 use super::super::sheet::{Anchor, Layer, Pen};
 use super::crosses::CLEAR;
-use super::labels::is_inside;
+use super::labels::{is_inside, span};
 use super::line;
 use crate::geom::{Extent, Length, Path, Point, Sheet, Strap};
 use crate::layout::Piece;
+use crate::lettering;
 use crate::words::Word;
 
 /// Half the diamond about a cross, which tells it from the crosses of the joins.
@@ -21,14 +22,15 @@ const SIZES: [Length; 2] = [Length::from_um(2_200), Length::from_mm(2)];
 /// From the strap's edge to the words.
 const FROM_EDGE: Length = Length::from_um(1_200);
 /// Between the words and other ink.
-const AIR: Length = Length::from_um(800);
+const AIR: Clear = Clear { ink: Length::from_um(800), words: Length::from_mm(2) };
 /// From one place that is tried for the words to the next.
 const STEP: Length = Length::from_mm(4);
+const LEVEL: Length = Length::from_mm(2);
 
-/// Draws the crosses that stand on this lane, each with its label toward the piece's end.
+/// Draws the crosses that stand on this lane.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, check: Option<&StripCheck>) {
     let Some(check) = check else { return };
-    for (at, label, is_start) in ends(lane, check) {
+    for (at, ..) in ends(lane, check) {
         let at: Point<Sheet> = lane.placement.apply(at);
         let arms = vec![
             line(at.x - ARM, at.y, at.x + ARM, at.y),
@@ -41,6 +43,14 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, check: Option<&StripCheck>)
             (Point::new(at.x, at.y - DIAMOND), Point::new(at.x, at.y + DIAMOND));
         let diamond = Path::from(left).line_to(high).line_to(right).line_to(low).close();
         canvas.stroke(Layer::Guides, Pen::Thin, vec![diamond]);
+    }
+}
+
+/// Labels the crosses, each toward the piece's end.
+pub(super) fn name(canvas: &mut Canvas, lane: &Lane, check: Option<&StripCheck>) {
+    let Some(check) = check else { return };
+    for (at, label, is_start) in ends(lane, check) {
+        let at: Point<Sheet> = lane.placement.apply(at);
         canvas.take(Area::about(at, ARM).grown(CLEAR));
         let low = at.y - cap(LABEL) / 2;
         let words = if is_start {
@@ -86,11 +96,18 @@ fn write(
 ) {
     let reach = lane.part.stretch.length().nm() / STEP.nm();
     for (text, size) in texts.iter().flat_map(|t| SIZES.map(|size| (t, size))) {
-        let edge = piece.width / 2 - FROM_EDGE;
-        for aside in (0..reach).map(|n| STEP * n) {
-            for y in [edge - cap(size), -edge + size / 4] {
-                let end = lane.at(at.x - aside, y);
-                let words = Words::new(end, Anchor::End, size, text);
+        let wide = lettering::width(text, size);
+        // Along either edge, or further in where a crease runs along it.
+        let levels = (0..3).map(|n| LEVEL * n);
+        let places = levels.flat_map(|level| (0..reach).map(move |n| (level, STEP * n)));
+        for (level, aside) in places {
+            let end = at.x - aside;
+            let Some(inside) = span(piece, Extent { from: end - wide, to: end }) else {
+                continue;
+            };
+            let edges = inside.grown(-FROM_EDGE - level);
+            for y in [edges.to - cap(size), edges.from + size / 4] {
+                let words = Words::new(lane.at(end, y), Anchor::End, size, text);
                 let fits = is_inside(lane, piece, words.area());
                 if fits && canvas.try_write(words, AIR) {
                     return;

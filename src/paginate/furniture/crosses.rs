@@ -4,12 +4,14 @@
 //! wider than the sheet on the leather, a little off the corner of the tile; those of a join
 //! along the strap stand on its match line, a little off both corners.
 
-use super::super::canvas::{Area, Canvas, Words, cap};
+use super::super::canvas::{Area, Canvas, Clear, Words, cap};
 use super::super::lanes::{Join, Lane};
 use super::super::sheet::{Anchor, Cross, Layer, Pen};
+use super::labels::span;
 use super::line;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::layout::Piece;
+use crate::lettering;
 use crate::words::Word;
 
 /// From the strap's edge to the middle of a cross.
@@ -23,45 +25,109 @@ const SIZE: Length = Length::from_um(2_500);
 const TO_LABEL: Length = Length::from_um(3_500);
 /// How far a match line goes beyond the strap's edge.
 const BEYOND: Length = Length::from_mm(1);
-/// Half of what is kept free about a match line.
-const THIN: Length = Length::from_um(200);
+
+/// A cross to be drawn.
+struct Place {
+    on_strap: Point<Strap>,
+    label: String,
+    /// On which side its label stands if there is room.
+    side: Anchor,
+    /// Whether it stands on a match line along the strap.
+    is_on_line: bool,
+}
+
+/// All crosses of a lane.
+fn places(lane: &Lane, piece: &Piece) -> Vec<Place> {
+    let mut all = Vec::new();
+    let half = piece.width / 2;
+    let above = lane.above.map_or(half + OUT, |j| j.line - IN);
+    let below = lane.below.map_or(-(half + OUT), |j| j.line + IN);
+    for join in lane.ends() {
+        // Beyond the match line, where the tile's own rulers matter least.
+        let side = if lane.left == Some(join) { Anchor::End } else { Anchor::Start };
+        for (nth, y) in [above, below].into_iter().enumerate() {
+            let label = label(join, 2 * lane.part.band + nth);
+            let on_strap = Point::new(join.line, y);
+            all.push(Place { on_strap, label, side, is_on_line: false });
+        }
+    }
+    let long = along(lane, piece);
+    for join in lane.above.into_iter().chain(lane.below) {
+        let sides = [(long.from + IN, Anchor::Start), (long.to - IN, Anchor::End)];
+        for (nth, (x, side)) in sides.into_iter().enumerate() {
+            let label = label(join, 2 * lane.part.column + nth);
+            let on_strap = Point::new(x, join.line);
+            all.push(Place { on_strap, label, side, is_on_line: true });
+        }
+    }
+    all
+}
+
+/// How far the match lines along the strap run.
+fn along(lane: &Lane, piece: &Piece) -> Extent {
+    let ends = piece.extent.grown(BEYOND);
+    Extent {
+        from: lane.left.map_or(ends.from, |j| j.line),
+        to: lane.right.map_or(ends.to, |j| j.line),
+    }
+}
 
 /// Draws the crosses and match lines at all edges of a lane.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) -> Vec<Cross> {
-    let mut crosses = Vec::new();
     let half = piece.width / 2;
     let high = Extent {
         from: lane.below.map_or(-(half + BEYOND), |j| j.line),
         to: lane.above.map_or(half + BEYOND, |j| j.line),
     };
-    let above = lane.above.map_or(half + OUT, |j| j.line - IN);
-    let below = lane.below.map_or(-(half + OUT), |j| j.line + IN);
-    for join in lane.ends() {
-        let x = join.line;
+    for Join { line: x, .. } in lane.ends() {
         match_line(canvas, lane, Extent { from: x, to: x }, high);
-        // Beyond the match line, where the tile's own rulers matter least.
-        let beyond = if lane.left == Some(join) { Anchor::End } else { Anchor::Start };
-        for (nth, y) in [above, below].into_iter().enumerate() {
-            let label = label(join, 2 * lane.part.band + nth);
-            let at = Point::new(x, y);
-            crosses.push(cross(canvas, lane, at, label, beyond));
-        }
     }
-    let ends = piece.extent.grown(BEYOND);
-    let long = Extent {
-        from: lane.left.map_or(ends.from, |j| j.line),
-        to: lane.right.map_or(ends.to, |j| j.line),
-    };
-    for join in lane.above.into_iter().chain(lane.below) {
-        let y = join.line;
-        match_line(canvas, lane, long, Extent { from: y, to: y });
-        let sides = [(long.from + IN, Anchor::Start), (long.to - IN, Anchor::End)];
-        for (nth, (x, inward)) in sides.into_iter().enumerate() {
-            let label = label(join, 2 * lane.part.column + nth);
-            crosses.push(cross(canvas, lane, Point::new(x, y), label, inward));
-        }
+    for Join { line: y, .. } in lane.above.into_iter().chain(lane.below) {
+        match_line(canvas, lane, along(lane, piece), Extent { from: y, to: y });
     }
-    crosses
+    let crosses = places(lane, piece).into_iter().map(|place| {
+        let at = lane.placement.apply(place.on_strap);
+        let arms = vec![
+            line(at.x - ARM, at.y, at.x + ARM, at.y),
+            line(at.x, at.y - ARM, at.x, at.y + ARM),
+        ];
+        canvas.stroke(Layer::Guides, Pen::Punch, arms);
+        Cross { label: place.label, on_strap: place.on_strap, at }
+    });
+    crosses.collect()
+}
+
+/// Labels the crosses of a lane: beside each, where nothing crosses the label.
+pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
+    for place in places(lane, piece) {
+        let at = lane.placement.apply(place.on_strap);
+        let words = |is_left: bool, up: Length| {
+            let (aside, anchor) = if is_left {
+                (-TO_LABEL, Anchor::End)
+            } else {
+                (TO_LABEL, Anchor::Start)
+            };
+            Words::new(Point::new(at.x + aside, at.y + up), anchor, SIZE, &place.label)
+        };
+        let (middle, above, below) = (-(cap(SIZE) / 2), CLEAR, -(CLEAR + cap(SIZE)));
+        let levels = if place.is_on_line {
+            [above, below, above + CLEAR]
+        } else {
+            [middle, above, below]
+        };
+        let first = place.side == Anchor::End;
+        let clear = Clear { ink: CLEAR / 2, words: CLEAR };
+        let tries = levels.map(|up| [(first, up), (!first, up)]);
+        let free = tries.as_flattened().iter().map(|&(left, up)| words(left, up));
+        let all: Vec<Words> = free.collect();
+        // It must be there, so that the sheets can be joined.
+        let chosen = all.iter().find(|w| canvas.is_free(w, clear)).or(all.first());
+        if let Some(words) = chosen.cloned() {
+            canvas.take(words.area().grown(CLEAR));
+            canvas.write(words);
+        }
+        canvas.take(Area::about(at, ARM).grown(CLEAR));
+    }
 }
 
 /// The number of the join and the `nth` letter: `1a`, and after `1z` comes `1aa`.
@@ -79,52 +145,31 @@ fn label(join: Join, nth: usize) -> String {
 fn match_line(canvas: &mut Canvas, lane: &Lane, x: Extent, y: Extent) {
     let (a, b) = (lane.at(x.from, y.from), lane.at(x.to, y.to));
     canvas.stroke(Layer::Guides, Pen::Thin, vec![Path::line(a, b)]);
-    canvas.take(Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y)).grown(THIN));
-}
-
-fn cross(
-    canvas: &mut Canvas,
-    lane: &Lane,
-    on_strap: Point<Strap>,
-    label: String,
-    anchor: Anchor,
-) -> Cross {
-    let at = lane.placement.apply(on_strap);
-    let arms = vec![
-        line(at.x - ARM, at.y, at.x + ARM, at.y),
-        line(at.x, at.y - ARM, at.x, at.y + ARM),
-    ];
-    canvas.stroke(Layer::Guides, Pen::Punch, arms);
-    canvas.take(Area::about(at, ARM).grown(CLEAR));
-    let is_left = anchor == Anchor::End;
-    let aside = if is_left { -TO_LABEL } else { TO_LABEL };
-    // Clear of a match line that the cross stands on.
-    let is_on_line =
-        lane.above.into_iter().chain(lane.below).any(|j| j.line == on_strap.y);
-    let low = if is_on_line { CLEAR } else { -(cap(SIZE) / 2) };
-    let words = Words::new(Point::new(at.x + aside, at.y + low), anchor, SIZE, &label);
-    canvas.take(words.area().grown(CLEAR));
-    canvas.write(words);
-    Cross { label, on_strap, at }
 }
 
 /// Names each match line, where there is room for the words beside it.
 pub(super) fn name_joins(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     let size = Length::from_um(2_200);
     let aside = Length::from_mm(1);
-    let clear = Length::from_um(600);
     let inset = Length::from_um(1_200);
-    let half = piece.width / 2;
-    let high = lane.above.map_or(half, |j| j.line) - inset;
-    let low = lane.below.map_or(-half, |j| j.line) + inset;
+    let clear = Clear { ink: Length::from_um(600), words: CLEAR };
     for join in lane.ends() {
         let text = canvas.wording.fill(Word::Join, &[&join.number]);
-        for y in [high - cap(size), low + size / 4] {
-            let (x, anchor) = if lane.left == Some(join) {
-                (join.line - aside, Anchor::End)
-            } else {
-                (join.line + aside, Anchor::Start)
-            };
+        let wide = lettering::width(&text, size) + aside;
+        let (to, x, anchor) = if lane.left == Some(join) {
+            (join.line - wide, join.line - aside, Anchor::End)
+        } else {
+            (join.line + wide, join.line + aside, Anchor::Start)
+        };
+        let Some(inside) = span(piece, Extent::new(join.line, to)) else { continue };
+        let high = lane.above.map_or(inside.to, |j| j.line.min(inside.to)) - inset;
+        let low = lane.below.map_or(inside.from, |j| j.line.max(inside.from)) + inset;
+        // At the upper edge, at the lower, and further in where a crease runs along them.
+        let levels = (0..8).flat_map(|n| {
+            let further = Length::from_mm(1) * n;
+            [high - cap(size) - further, low + size / 4 + further]
+        });
+        for y in levels.take_while(|y| low <= *y && *y + cap(size) <= high) {
             let words = Words::new(lane.at(x, y), anchor, size, &text);
             if canvas.try_write(words, clear) {
                 break;

@@ -1,15 +1,16 @@
 //! What is drawn on a piece and is neither cut nor punched: creases, boxes and words.
 
-use super::super::canvas::{Area, Canvas, Words, cap, shortened};
+use super::super::canvas::{Area, Canvas, Clear, Words, cap, shortened};
 use super::super::lanes::Lane;
 use super::super::sheet::{Anchor, Layer, Pen};
-use crate::geom::clip::clip;
-use crate::geom::{Extent, Length, Path, Point, Segment, Step, Strap};
+use super::labels::is_inside;
+use crate::geom::clip::{clip, clip_across};
+use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::layout::{Drawn, Piece};
 use crate::lettering;
 
-/// What stays free about a line.
-const THIN: Length = Length::from_um(300);
+/// What stays free about a piece's name.
+const CLEAR: Clear = Clear { ink: Length::from_um(600), words: Length::from_mm(2) };
 /// Size of a piece's name.
 const NAME: Length = Length::from_mm(3);
 /// Size of the words in a box.
@@ -18,17 +19,18 @@ const BOXED: Length = Length::from_um(2_400);
 /// Draws it as far as the lane shows it; boxes and words only where they are whole.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     for thing in &piece.drawn {
-        if thing.whole().is_some_and(|stretch| !lane.part.stretch.holds(stretch)) {
+        let is_whole = |stretch| {
+            lane.part.stretch.holds(stretch) && lane.part.across.holds(thing.y_extent())
+        };
+        if thing.whole().is_some_and(|stretch| !is_whole(stretch)) {
             continue;
         }
         match thing {
             Drawn::Crease(path) => {
-                let parts = clip(path, lane.part.stretch);
-                parts
-                    .iter()
-                    .flat_map(Path::segments)
-                    .for_each(|s| keep_off(canvas, lane, s));
-                let placed = parts.iter().map(|p| p.placed(lane.placement)).collect();
+                let along = clip(path, lane.part.stretch);
+                let parts =
+                    along.iter().flat_map(|run| clip_across(run, lane.part.across));
+                let placed = parts.map(|p| p.placed(lane.placement)).collect();
                 canvas.stroke(Layer::Guides, Pen::Thin, placed);
             }
             Drawn::Box { at, length, width, text } => {
@@ -47,20 +49,6 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     }
 }
 
-/// Keeps words off a line, piece by piece where it is curved.
-fn keep_off(canvas: &mut Canvas, lane: &Lane, segment: Segment<Strap>) {
-    let parts = match segment.step {
-        Step::Line { to } if to.x == segment.from.x || to.y == segment.from.y => 1,
-        _ => 12,
-    };
-    for i in 0..parts {
-        let (a, b) = (segment.part(i, parts), segment.part(i + 1, parts));
-        let (a, b) = (lane.at(a.x, a.y), lane.at(b.x, b.y));
-        let area = Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y));
-        canvas.take(area.grown(THIN));
-    }
-}
-
 /// The name of the piece, to tell it from the others: as near to the start of what is
 /// shown as there is room.
 pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
@@ -76,7 +64,8 @@ pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
             for y in [up, -up, Length::ZERO] {
                 let foot = lane.at(x, y - cap(size) / 2);
                 let words = Words::new(foot, Anchor::Middle, size, &name);
-                if canvas.try_write(words, THIN * 2) {
+                let fits = is_inside(lane, piece, words.area());
+                if fits && canvas.try_write(words, CLEAR) {
                     return;
                 }
             }
@@ -84,7 +73,7 @@ pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     }
     // A strip too narrow for words has them past its end.
     let foot = lane.at(to + Length::from_mm(4), -cap(NAME) / 2);
-    canvas.try_write(Words::new(foot, Anchor::Start, NAME, &name), THIN);
+    canvas.try_write(Words::new(foot, Anchor::Start, NAME, &name), CLEAR);
 }
 
 /// Words with their middle on a place of the strap.

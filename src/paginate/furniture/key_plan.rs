@@ -80,7 +80,11 @@ impl Picture<'_> {
         let to = self.x(lane.right.map_or(ends.to, |join| join.line));
         let thick = self.piece.width.times(self.wide.nm(), self.longest.nm());
         let below = self.numbered && !self.banded;
-        let thick = if self.banded { self.high } else { thick.clamp(THINNEST, THICKEST) };
+        let thick = if self.banded {
+            self.high
+        } else {
+            thick.clamp(THINNEST, THICKEST).min(self.high)
+        };
         let up = if below { SIZE / 2 } else { Length::ZERO };
         let middle = self.middle + up;
         let level = |join: Option<Join>, edge: Length| {

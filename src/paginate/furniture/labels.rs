@@ -1,6 +1,6 @@
 //! The words beside the marks: which one it is, and what the tape reads there.
 
-use super::super::canvas::{Area, Canvas, Words, cap};
+use super::super::canvas::{Area, Canvas, Clear, Words, cap};
 use super::super::clip::heights;
 use super::super::lanes::Lane;
 use super::super::sheet::Anchor;
@@ -12,18 +12,27 @@ use crate::words::{Word, Wording};
 /// Type sizes, the wanted one first.
 const SIZES: [Length; 2] = [Length::from_um(2_400), Length::from_mm(2)];
 /// Between words and any other ink.
-const CLEAR: Length = Length::from_um(500);
+const CLEAR: Clear = Clear { ink: Length::from_um(500), words: Length::from_um(1_200) };
 /// From the strap's edge to words within it.
 const FROM_EDGE: Length = Length::from_um(900);
 
 /// Writes what each mark is, as fully as there is room; a label without room is left out.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Mark]) {
     let bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
+    let formed: Vec<Length> =
+        whole.iter().filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
     for mark in whole.iter().filter(|m| !bare(m)) {
         let texts = texts(piece, mark, canvas.wording);
         let tries = texts.iter().flat_map(|t| SIZES.map(|size| (t, size)));
         'tries: for (text, size) in tries {
             for (x, y, anchor) in places(mark, size) {
+                // Past another mark it would be taken for that one's.
+                let way = Extent::new(mark.at.x, x);
+                if mark.path().is_none()
+                    && formed.iter().any(|&m| way.from < m && m < way.to)
+                {
+                    continue;
+                }
                 let at = lane.at(x, y);
                 let words = Words::new(at, anchor, size, text);
                 if is_inside(lane, piece, words.area()) && canvas.try_write(words, CLEAR)
@@ -131,11 +140,16 @@ pub(super) fn is_inside(lane: &Lane, piece: &Piece, area: Area) -> bool {
     let shown = Extent { from: low.x, to: high.x };
     lane.part.stretch.holds(shown)
         && lane.part.across.holds(across)
-        && [low.x - FROM_EDGE, high.x + FROM_EDGE].into_iter().all(|x| {
-            let ys = heights(&piece.outline, x);
-            match (ys.iter().min(), ys.iter().max()) {
-                (Some(&from), Some(&to)) => Extent { from, to }.holds(across),
-                _ => false,
-            }
-        })
+        && span(piece, shown.grown(FROM_EDGE)).is_some_and(|inside| inside.holds(across))
+}
+
+/// From edge to edge of the leather, as far as it is there at both ends of `along`.
+pub(super) fn span(piece: &Piece, along: Extent) -> Option<Extent> {
+    let at = |x: Length| {
+        let ys = heights(&piece.outline, x);
+        Some((*ys.iter().min()?, *ys.iter().max()?))
+    };
+    let (a, b) = (at(along.from)?, at(along.to)?);
+    let (from, to) = (a.0.max(b.0), a.1.min(b.1));
+    (from < to).then_some(Extent { from, to })
 }

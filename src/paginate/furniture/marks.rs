@@ -32,9 +32,6 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, whole: &[&Mark]) {
         // no middle to set an awl to.
         let bare = matches!(mark.kind, MarkKind::Stitch | MarkKind::Slit);
         if !target && !bare {
-            let thin = Length::from_um(300);
-            canvas.take(Area::new(about(middle.x, half_x + ARM), about(middle.y, thin)));
-            canvas.take(Area::new(about(middle.x, thin), about(middle.y, half_y + ARM)));
             let arms = arms(middle, half_x, half_y);
             canvas.stroke(Layer::Guides, Pen::Thin, arms);
         }

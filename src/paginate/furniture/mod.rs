@@ -57,14 +57,21 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     let head = canvas.items.len();
     corners::draw(&mut canvas);
     let bars = bars::draw(&mut canvas, page, scene.measuring);
-    let mut tiles = Vec::new();
-    for lane in &scene.plan.sheets[index] {
-        let piece = &scene.layout.pieces[lane.part.piece];
-        tiles.push(draw_lane(&mut canvas, scene, lane, piece));
+    let on_sheet = &scene.plan.sheets[index];
+    let lanes = || on_sheet.iter().map(|l| (l, &scene.layout.pieces[l.part.piece]));
+    let tiles = lanes().map(|(lane, piece)| draw_lane(&mut canvas, scene, lane, piece));
+    let tiles = tiles.collect();
+    // Words keep off all lines of the sheet, so they come after them.
+    for (lane, piece) in lanes() {
+        crosses::name(&mut canvas, lane, piece);
+        checks::name(&mut canvas, lane, scene.check(lane));
+    }
+    for (lane, piece) in lanes() {
+        say(&mut canvas, scene, lane, piece);
     }
     if scene.layout.pieces.len() > 1 {
-        for lane in &scene.plan.sheets[index] {
-            drawn::name(&mut canvas, lane, &scene.layout.pieces[lane.part.piece]);
+        for (lane, piece) in lanes() {
+            drawn::name(&mut canvas, lane, piece);
         }
     }
     Sheet {
@@ -78,28 +85,43 @@ pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
     }
 }
 
-/// What must stay where it is comes first; words then go where there is room.
+impl Scene<'_> {
+    /// The long check of the piece that a lane shows.
+    fn check(&self, lane: &Lane) -> Option<&StripCheck> {
+        self.checks.iter().find(|c| c.piece == lane.part.piece)
+    }
+
+    /// The marks that are whole on a lane.
+    fn whole<'p>(lane: &Lane, piece: &'p Piece) -> Vec<&'p Mark> {
+        let Part { stretch, across, .. } = lane.part;
+        let shown = piece.marks_between(stretch).iter();
+        shown.filter(|m| sheet::holds(stretch, across, m)).collect()
+    }
+}
+
+/// Every line of a lane.
 fn draw_lane(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece) -> Tile {
     let Part { piece: index, stretch, across, .. } = lane.part;
-    let rows = scene.rows;
-    let shown = piece.marks_between(stretch);
-    let whole: Vec<&Mark> =
-        shown.iter().filter(|m| sheet::holds(stretch, across, m)).collect();
+    let whole = Scene::whole(lane, piece);
     outline::draw(canvas, lane, piece);
     marks::draw(canvas, lane, &whole);
     drawn::draw(canvas, lane, piece);
     let crosses = crosses::draw(canvas, lane, piece);
-    let check = scene.checks.iter().find(|c| c.piece == index);
-    checks::draw(canvas, lane, check);
+    checks::draw(canvas, lane, scene.check(lane));
     rulers::draw(canvas, lane, piece);
     centre::draw(canvas, lane, piece, &whole);
-    nested::draw(canvas, lane, piece, rows);
-    let untold: Vec<&Mark> =
-        whole.into_iter().filter(|m| !nested::is_told(m, rows)).collect();
+    nested::draw(canvas, lane, piece, scene.rows);
+    Tile { piece: index, stretch, across, placement: lane.placement, crosses }
+}
+
+/// The words of a lane that go where there is room.
+fn say(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece) {
+    rulers::number(canvas, lane, piece);
+    let mut untold = Scene::whole(lane, piece);
+    untold.retain(|m| !nested::is_told(m, scene.rows));
     labels::draw(canvas, lane, piece, &untold);
     crosses::name_joins(canvas, lane, piece);
-    checks::say(canvas, lane, piece, check);
-    Tile { piece: index, stretch, across, placement: lane.placement, crosses }
+    checks::say(canvas, lane, piece, scene.check(lane));
 }
 
 /// The straight line between two places of the sheet.

@@ -1,42 +1,76 @@
 //! The rows and tips of several sizes on one strap: each row on a level of its own with a
 //! tag at every hole, each tip with its tag. Neighbouring sizes differ in their lines too.
 
-use super::super::canvas::{Area, Canvas, Words, cap};
-use super::super::clip::{clip, heights};
+use super::super::canvas::{Canvas, Words, cap};
+use super::super::clip::{clip, clip_across, heights};
 use super::super::lanes::Lane;
 use super::super::sheet::{Anchor, Layer, Pen, Tone};
 use super::between;
-use crate::geom::{Extent, Length, Path, Point};
+use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::layout::{Mark, MarkKind, Piece, Row, TAG};
 use crate::lettering;
-use crate::words::Word;
+use crate::words::{Word, Wording};
 
 /// The line types of sizes that follow each other.
 const PENS: [Pen; 3] = [Pen::Thin, Pen::Fold, Pen::Centre];
-/// Kept white about a tag.
+/// Kept white about a tag, before and after it.
 const CLEAR: Length = Length::from_um(500);
+/// Kept white about a tag on all sides.
+const WHITE: Length = Length::from_um(300);
+/// Farther than any strap reaches.
+const FAR: Length = Length::from_mm(1_000_000);
 
-/// Draws what the lane shows of the rows of its piece.
+/// Draws what the lane shows of the rows of its piece. The curves of the tips stop short of
+/// every tag, since the tag of a hole may stand wherever a tip runs.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, rows: &[Row]) {
     let own = || {
         let pens = PENS.into_iter().cycle();
         rows.iter().zip(pens).filter(|(row, _)| row.piece == lane.part.piece)
     };
-    for (row, pen) in own() {
-        let shown = row.tip.iter().flat_map(|tip| clip(tip, lane.part.stretch));
-        let paths = shown.map(|path| path.placed(lane.placement)).collect();
-        canvas.stroke(Layer::Outline, pen, paths);
-    }
+    let mut written = Vec::new();
     for (row, pen) in own() {
         let tags = tags(lane, row);
         line(canvas, lane, row, pen, &tags);
-        for (x, tag) in tags {
-            write(canvas, lane, x, row.level, Anchor::Middle, tag);
+        let tags = tags.into_iter();
+        written.extend(tags.map(|(x, t)| tag(lane, x, row.level, Anchor::Middle, t)));
+    }
+    let wording = canvas.wording;
+    written.extend(own().filter_map(|(row, _)| tip(wording, lane, piece, row)));
+    for (row, pen) in own() {
+        let mut shown: Vec<Path<Strap>> =
+            row.tip.iter().flat_map(|tip| clip(tip, lane.part.stretch)).collect();
+        shown = shown.iter().flat_map(|run| clip_across(run, lane.part.across)).collect();
+        for words in &written {
+            shown = shown.iter().flat_map(|path| around(path, lane, words)).collect();
         }
+        let paths = shown.iter().map(|path| path.placed(lane.placement)).collect();
+        canvas.stroke(Layer::Outline, pen, paths);
     }
-    for (row, _) in own() {
-        tip(canvas, lane, piece, row);
+    for words in written {
+        // On white, since a match line may run beneath it.
+        let area = words.area().grown(WHITE);
+        let low = Point::new(area.x.from, area.y.from);
+        let high = Point::new(area.x.to, area.y.to);
+        canvas.fill(Layer::Guides, Tone::White, vec![Path::rectangle(low, high)]);
+        canvas.write(words);
     }
+}
+
+/// What of a path lies about some words and not through them.
+fn around(path: &Path<Strap>, lane: &Lane, words: &Words) -> Vec<Path<Strap>> {
+    let area = words.area().grown(WHITE);
+    let a = lane.placement.invert(Point::new(area.x.from, area.y.from));
+    let b = lane.placement.invert(Point::new(area.x.to, area.y.to));
+    let (x, y) = (Extent::new(a.x, b.x), Extent::new(a.y, b.y));
+    let before = |e: Extent| Extent { from: -FAR, to: e.from };
+    let after = |e: Extent| Extent { from: e.to, to: FAR };
+    let mut parts = clip(path, before(x));
+    for beneath in clip(path, x) {
+        parts.extend(clip_across(&beneath, before(y)));
+        parts.extend(clip_across(&beneath, after(y)));
+    }
+    parts.extend(clip(path, after(x)));
+    parts
 }
 
 /// Whether a mark's words are those of its row.
@@ -78,24 +112,15 @@ fn line(canvas: &mut Canvas, lane: &Lane, row: &Row, pen: Pen, tags: &[(Length, 
     let y = row.level + cap(TAG) / 2;
     let runs = between(whole, gaps.collect()).into_iter();
     let paths = runs.map(|run| Path::line(lane.at(run.from, y), lane.at(run.to, y)));
-    let paths: Vec<_> = paths.collect();
-    for path in &paths {
-        let along = Extent::new(path.start.x, path.end().x);
-        let thin = Extent { from: path.start.y, to: path.start.y };
-        canvas.take(Area::new(along, thin.grown(Length::from_um(200))));
-    }
-    canvas.stroke(Layer::Guides, pen, paths);
+    canvas.stroke(Layer::Guides, pen, paths.collect());
 }
 
 /// The tag of a tip, on the uppermost level: past its curve, or before it where the lane
 /// ends.
-fn tip(canvas: &mut Canvas, lane: &Lane, piece: &Piece, row: &Row) {
+fn tip(wording: Wording, lane: &Lane, piece: &Piece, row: &Row) -> Option<Words> {
     let ends = row.tip.iter().map(Path::x_extent);
-    let Some(end) =
-        ends.reduce(|a, b| Extent { from: a.from.min(b.from), to: a.to.max(b.to) })
-    else {
-        return;
-    };
+    let end =
+        ends.reduce(|a, b| Extent { from: a.from.min(b.from), to: a.to.max(b.to) })?;
     // Where the curve comes down to the middle of the tag.
     let middle = row.tip_level + cap(TAG) / 2;
     let (mut low, mut high) = (end.from, end.to);
@@ -104,33 +129,21 @@ fn tip(canvas: &mut Canvas, lane: &Lane, piece: &Piece, row: &Row) {
         let ys = row.tip.iter().flat_map(|tip| heights(tip, x));
         if ys.max().is_some_and(|y| y > middle) { low = x } else { high = x }
     }
-    let wording = canvas.wording;
     let tip = wording.say(Word::Tip);
-    let tag =
+    let text =
         format!("{tip} {} · {}", row.size, wording.reading(piece.from_bend(end.to)));
-    let wide = lettering::width(&tag, TAG) + CLEAR * 2;
+    let wide = lettering::width(&text, TAG) + CLEAR * 2;
     let aside = Length::from_mm(1);
     let (after, before) = (high + aside, high - aside);
     if lane.part.stretch.holds(Extent { from: high, to: after + wide }) {
-        write(canvas, lane, after, row.tip_level, Anchor::Start, &tag);
+        Some(tag(lane, after, row.tip_level, Anchor::Start, &text))
     } else if lane.part.stretch.holds(Extent { from: before - wide, to: high }) {
-        write(canvas, lane, before, row.tip_level, Anchor::End, &tag);
+        Some(tag(lane, before, row.tip_level, Anchor::End, &text))
+    } else {
+        None
     }
 }
 
-/// Writes a tag on white, whatever runs beneath it.
-fn write(
-    canvas: &mut Canvas,
-    lane: &Lane,
-    x: Length,
-    y: Length,
-    anchor: Anchor,
-    tag: &str,
-) {
-    let words = Words::new(lane.at(x, y), anchor, TAG, tag);
-    let area = words.area().grown(Length::from_um(300));
-    let low = Point::new(area.x.from, area.y.from);
-    let high = Point::new(area.x.to, area.y.to);
-    canvas.fill(Layer::Guides, Tone::White, vec![Path::rectangle(low, high)]);
-    canvas.write(words);
+fn tag(lane: &Lane, x: Length, y: Length, anchor: Anchor, text: &str) -> Words {
+    Words::new(lane.at(x, y), anchor, TAG, text)
 }

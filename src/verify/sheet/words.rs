@@ -7,6 +7,13 @@ use super::super::read::plane::Spot;
 /// A correction beyond this is no printer's.
 const FACTORS: std::ops::Range<f64> = 0.8..1.25;
 
+/// How far off the left edge a line of a paragraph may start, in heights of the type.
+const LEFT: f64 = 0.1;
+
+/// Lines of a head, and lines that may be its first, at most.
+const LINES: usize = 8;
+const MOST: usize = 20;
+
 /// The words at the head.
 #[derive(Clone, Debug)]
 pub(in crate::verify) struct Title {
@@ -47,15 +54,25 @@ fn number_of_count(part: &str) -> Option<(usize, usize)> {
     (number > 0 && (count == 0 || number <= count)).then_some((number, count))
 }
 
-/// The numbers of `with sheets 1, 2 of print 7F3A-91C2`, after a colon if there is one.
-fn kept(part: &str) -> Vec<usize> {
-    let told = part.rsplit_once(':').map_or(part, |(_, told)| told);
-    let words = || told.split(|c: char| c.is_whitespace() || c == ',');
-    if !words().any(is_print) {
-        return Vec::new();
+/// The numbers before the names of other prints, `with sheets 1, 2 of print 7F3A-91C2`: of
+/// each the last row of them.
+fn kept(text: &str, own: &str) -> Vec<usize> {
+    let plain = |s: &str| s.len() <= 4 && s.bytes().all(|b| b.is_ascii_digit());
+    let (mut all, mut row, mut goes_on) = (Vec::new(), Vec::new(), false);
+    for word in text.split(|c: char| c.is_whitespace() || c == ',') {
+        if word == own || word == "·" {
+            row.clear();
+        } else if is_print(word) {
+            all.append(&mut row);
+        } else if plain(word) {
+            if !goes_on {
+                row.clear();
+            }
+            row.extend(word.parse::<usize>().ok());
+        }
+        goes_on = plain(word);
     }
-    let plain = |s: &&str| s.len() <= 4 && s.bytes().all(|b| b.is_ascii_digit());
-    words().filter(plain).filter_map(|n| n.parse().ok()).collect()
+    all
 }
 
 /// `7F3A-91C2`.
@@ -68,20 +85,58 @@ fn is_print(part: &str) -> bool {
             .all(|(i, b)| if i == 4 { b == b'-' } else { digit(b) })
 }
 
+/// A line with those below it that start at its left edge, each within two heights of the
+/// type below the last.
+fn paragraph<'w>(first: &'w Words, words: &'w [Words]) -> Vec<&'w str> {
+    let (mut text, mut last) = (vec![first.text.as_str()], first);
+    let (Some(along), Some(up)) = ((first.to - first.from).unit(), first.up.unit())
+    else {
+        return text;
+    };
+    for _ in 1..LINES {
+        let below = |w: &&Words| {
+            let way = last.from - w.from;
+            let down = way.dot(up);
+            let height = last.up.norm();
+            way.dot(along).abs() < LEFT * height
+                && 0.5 * height < down
+                && down < 2.0 * height
+        };
+        let far = |w: &&Words| (last.from - w.from).dot(up);
+        let next = words.iter().filter(below).min_by(|a, b| far(a).total_cmp(&far(b)));
+        let Some(next) = next else { break };
+        text.push(&next.text);
+        last = next;
+    }
+    text
+}
+
 /// Reads the head; `None` where no words say which sheet of which print this is.
 pub(super) fn title(words: &[Words]) -> Option<Title> {
+    let mut broken = 0;
     let mut title = words.iter().find_map(|line| {
-        let mut all = parts(&line.text);
+        let (_, count) = number_of_count(parts(&line.text).next()?)?;
+        if !parts(&line.text).any(is_print) {
+            // On a narrow sheet the name may be on the next line.
+            broken += usize::from(count > 0);
+            if count == 0 || broken > MOST {
+                return None;
+            }
+        }
+        let lines = paragraph(line, words);
+        let mut all = lines.iter().flat_map(|line| parts(line));
         let (number, count) = number_of_count(all.next()?)?;
         // Its own print stands alone; those that go with it stand among words.
         let print = all.find(|p| is_print(p))?;
         let along = (line.to - line.from).unit()?;
+        // A part of some length may go on in the next line.
+        let joined = lines.join(" ");
         Some(Title {
             number,
             count,
             print: print.to_owned(),
-            kept: parts(&line.text).filter(|p| !is_print(p)).flat_map(kept).collect(),
-            is_full: line.text.contains("100 %") || line.text.contains("100\u{a0}%"),
+            kept: kept(&joined, print),
+            is_full: joined.contains("100 %") || joined.contains("100\u{a0}%"),
             paper: all.next().unwrap_or_default().to_owned(),
             correction: Spot::new(1.0, 1.0),
             along,
@@ -136,6 +191,36 @@ mod tests {
         assert!(title.is_full);
         assert!(title.correction.far(Spot::new(1.0125, 0.998)) < 1e-12);
         assert!(!title.mirrored);
+    }
+
+    #[test]
+    fn a_head_goes_on_below() {
+        let at = Spot::new;
+        let line = |text: &str, x: f64, y: f64| Words {
+            text: text.into(),
+            from: at(x, y),
+            to: at(x + 60.0, y),
+            up: at(0.0, 2.1),
+        };
+        let words = [
+            line("1 · 540.0", 40.0, 120.0),
+            line("AAAA-BBBB, 12 of them", 14.0, 203.0),
+            line("with sheets 1, 2 of print AAAA-BBBB, 5 of", 14.0, 194.8),
+            line("sheet 3/12 · Print at 100 %", 14.0, 200.0),
+            line("7F3A-91C2 · 8 × 10 in", 14.0, 197.4),
+            line("print BBBB-CCCC · flat 7 mm", 14.0, 192.2),
+            line("with sheet 9 of print CCCC-DDDD", 16.0, 194.8),
+        ];
+        let title = title(&words).expect("a title");
+        assert_eq!(
+            (title.number, title.count, title.print.as_str()),
+            (3, 12, "7F3A-91C2")
+        );
+        assert_eq!(
+            (title.paper.as_str(), title.kept.as_slice()),
+            ("8 × 10 in", &[1, 2, 5][..])
+        );
+        assert!(title.is_full);
     }
 
     #[test]
