@@ -43,7 +43,12 @@ fn a_reprint_is_the_sheets_that_differ() {
     let second = at(&["reprint", "rack.toml", "--size", "36"]);
     assert_eq!((second.code, second.out()), (Some(0), ""), "{}", second.err);
     let keep = format!("keep      sheet 1 of print {first}");
-    for words in [keep.as_str(), "sheet 2 of 2, in place of sheet 2", "rack-36-in.pdf"] {
+    for words in [
+        keep.as_str(),
+        "sheet 2 of 2, in place of sheet 2",
+        "1 sheet and the ticket on A4",
+        "rack-36-in.pdf",
+    ] {
         assert!(second.err.contains(words), "{words}: {}", second.err);
     }
     // The one after is held against that, and still keeps the sheet of the first.
@@ -59,6 +64,9 @@ fn a_reprint_is_the_sheets_that_differ() {
             == fs::read(folder.path().join("rack-36-in.pdf")).unwrap(),
         "said or read, the same sheets"
     );
+    let bare = ["reprint", "rack.toml", "--size=36", "--no-ticket", "-o", "-"];
+    let bare = at(&bare);
+    assert!(bare.err.contains("1 sheet on A4"), "{}", bare.err);
     let same = at(&["reprint", "rack.toml", "--size", "34"]);
     assert_eq!(same.code, Some(0), "{}", same.err);
     assert!(same.err.contains("nothing to print"), "{}", same.err);
@@ -143,6 +151,9 @@ fn a_whole_range_is_one_folder() {
     for words in ["3 sizes on 4 sheets, drawn apart 6", "sheet 1 of every size"] {
         assert!(all.err.contains(words), "{words}: {}", all.err);
     }
+    // Each size has a ticket of its own, what they share has none.
+    assert_eq!(all.err.matches("1 sheet and the ticket on A4").count(), 3, "{}", all.err);
+    assert_eq!(all.err.matches("1 sheet on A4").count(), 1, "{}", all.err);
     let within = folder.path().join("rack-sizes");
     for name in ["common", "34-in", "36-in", "38-in"] {
         let path = within.join(format!("rack-{name}.pdf"));
@@ -166,9 +177,13 @@ fn nested_sizes_are_one_strip() {
     let at = |args: &[&str]| run(folder.path(), args);
     let nested = at(&["draw", "rack.toml", "--nested"]);
     assert_eq!((nested.code, nested.out()), (Some(0), ""), "{}", nested.err);
-    for words in
-        ["size 34 in: girth", "size 38 in: girth", "rack-nested.pdf", "Choose one"]
-    {
+    for words in [
+        "size 34 in: girth",
+        "size 38 in: girth",
+        "the ticket on",
+        "rack-nested.pdf",
+        "Choose one",
+    ] {
         assert!(nested.err.contains(words), "{words}: {}", nested.err);
     }
     assert!(is_pdf(&fs::read(folder.path().join("rack-nested.pdf")).unwrap()));

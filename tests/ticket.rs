@@ -5,11 +5,11 @@
 
 mod samples;
 
-use strapwright::geom::{Extent, Length, Path, Sheet as OnSheet};
+use strapwright::geom::{Extent, Length, Path, Ratio, Sheet as OnSheet};
 use strapwright::job::Job;
 use strapwright::layout::{Layout, MarkKind};
 use strapwright::paginate::{
-    Anchor, Heading, Item, Paper, Request, Sheet, SheetSet, paginate,
+    Anchor, Correction, Factor, Heading, Item, Paper, Request, Sheet, SheetSet, paginate,
 };
 use strapwright::ticket::{Body, Subject, Table, Ticket, text, ticket};
 use strapwright::words::{Language, Units, Word, Wording};
@@ -121,7 +121,7 @@ fn inches_and_their_rest_are_the_millimetres() {
     for (name, job) in samples::jobs() {
         let (_, layout, ticket) = laid(&name, &job);
         let marks = tables(&ticket).filter(|t| t.head.len() >= 5 && t.head[1] == "mm");
-        for row in marks.flat_map(|t| &t.rows).filter(|r| !r[1].contains('…')) {
+        for row in marks.flat_map(|t| &t.rows) {
             let (mm, inches, rest) = (tenths(&row[1]), &row[2], tenths(&row[3]));
             // 1/32 in is 0.79375 mm; each cell is rounded to a tenth of a millimetre.
             let nm = thirty_seconds(inches) * 793_750 + rest * 100_000;
@@ -132,7 +132,15 @@ fn inches_and_their_rest_are_the_millimetres() {
             );
             seen += 1;
         }
-        let told: usize = tables(&ticket).map(|t| t.rows.len()).sum();
+        // A row of many says how many: `13 × hole`.
+        let many = |row: &Vec<String>| {
+            let told = row[0].split_once(" × ").filter(|_| row.len() > 4);
+            let count = |(n, what): (&str, &str)| {
+                n.parse::<usize>().ok().map(|n| if what == "stitch" { 0 } else { n })
+            };
+            told.and_then(count).unwrap_or(usize::from(row[0] != "…"))
+        };
+        let told: usize = tables(&ticket).flat_map(|t| &t.rows).map(many).sum();
         // Copies are told once.
         let marks = layout.copies().into_iter().flat_map(|c| &c.pieces[0].marks);
         let single = marks
@@ -169,6 +177,52 @@ fn the_card_has_its_true_size() {
                 paths.flatten().filter(|p| p.closed && extents(p) == card).count();
             assert_eq!(cards, 1, "{name} on {paper}");
         }
+    }
+}
+
+/// Where the printer leaves 20 mm blank, two columns still stand beside each other on A4,
+/// narrower than the card, which touches no words.
+#[test]
+fn wide_margins_leave_two_columns() {
+    let one = Factor { by: Ratio::ONE, proven: Ratio::from_millionths(1_000) };
+    let margin = Length::from_mm(20);
+    let (long, short, fitted) = (one, one, false);
+    let correction = Correction { printer: "attic".into(), long, short, margin, fitted };
+    let (heading, paper) = (Heading::default(), Paper::parse("a4").unwrap());
+    let belts = |job: &str| job.contains("template = \"belt\"");
+    for (name, job) in samples::jobs().into_iter().filter(|(_, j)| belts(j)) {
+        let (_, layout, ticket) = laid(&name, &job);
+        let request = Request {
+            ticket: Some(&ticket),
+            correction: Some(&correction),
+            ..Request::new(&layout, &heading, &paper)
+        };
+        let set = paginate(&request).unwrap();
+        let [page] = set.ticket.as_slice() else { unreachable!("{name}: one page") };
+        let inner = Extent { from: margin, to: page.width - margin };
+        let middle = page.width / 2;
+        let mut in_right = 0;
+        let card = page.items.iter().find_map(|item| match item {
+            Item::Stroke { paths, .. } => {
+                paths.iter().find(|p| p.closed && p.steps.len() > 5)
+            }
+            _ => None,
+        });
+        let ends = card.unwrap().steps.iter().map(|s| s.to());
+        let (left, top) = (ends.clone().map(|p| p.x).min(), ends.map(|p| p.y).max());
+        for (item, (across, text)) in
+            page.items.iter().filter_map(|i| Some((i, width_of(i)?)))
+        {
+            assert!(inner.holds(across), "{name}: `{text}` runs off the page");
+            in_right += usize::from(across.from > middle);
+            let Item::Text { at, .. } = item else { continue };
+            let is_beside = Some(at.y) < top && across.from < left.unwrap();
+            assert!(
+                !is_beside || Some(across.to) < left,
+                "{name}: `{text}` and the card"
+            );
+        }
+        assert!(in_right > 5, "{name}: {in_right} lines in the right column");
     }
 }
 
@@ -210,6 +264,9 @@ fn a_ticket_is_in_one_language() {
             let english = Wording::default().say(word);
             assert!(!said.contains(english), "{language:?}: {english}");
         }
-        assert!(said.contains("863,6 mm (34 in)"), "{language:?}");
+        // French keeps a number and its unit together.
+        let gap = if language == Language::French { "\u{a0}" } else { " " };
+        let length = format!("863,6{gap}mm (34{gap}in)");
+        assert!(said.contains(&length), "{language:?}");
     }
 }

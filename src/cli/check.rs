@@ -3,6 +3,7 @@
 use super::prepare::{prepare, serves};
 use super::{Failure, JobArgs, Outcome, terminal};
 use crate::diagnostic::{self, Looks, forbids_print};
+use crate::words::Units;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 
@@ -32,7 +33,7 @@ pub(super) fn run(args: &Check) -> Result<Outcome, Failure> {
             };
             let mut text = diagnostic::text(&prepared.findings, &prepared.sources, looks);
             if let Some((job, fit, layout)) = &prepared.laid {
-                for line in serves(job, fit.as_ref(), layout) {
+                for line in serves(job, fit.as_ref(), layout, Units::default()) {
                     let _ = writeln!(text, "{line}");
                 }
             }

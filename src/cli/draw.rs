@@ -19,7 +19,7 @@ pub(super) struct Draw {
     pub(super) onto: OntoArgs,
     /// Leave out the ticket, the page of words before the sheets
     #[arg(long)]
-    no_ticket: bool,
+    pub(super) no_ticket: bool,
     /// Replace the file if it is there already
     #[arg(long)]
     pub(super) force: bool,
@@ -59,7 +59,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     let (job, fit, layout) = &laid;
     terminal::show(&set.findings, &prepared.sources);
     let read_back = print::write(&set, layout, &path, args.force)?;
-    for line in serves(job, fit.as_ref(), layout) {
+    for line in serves(job, fit.as_ref(), layout, onto.wording.units) {
         terminal::say(&line);
     }
     if let Some(stock) = job.stock.as_ref().filter(|s| s.chosen.is_none()) {
@@ -69,7 +69,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
             sizes.join(", ")
         ));
     }
-    for line in measure::checks(&set, onto.measuring) {
+    for line in measure::checks(&set, onto.measuring, onto.wording.units) {
         terminal::say(&line);
     }
     print::say(&set, &path, &read_back);

@@ -2,9 +2,10 @@
 
 use super::Failure;
 use crate::fit::{Measuring, RulerClass};
-use crate::geom::Length;
+use crate::geom::{Extent, Length};
 use crate::paginate::{Paper, SheetSet, StripCheck};
 use crate::printer::Printer;
+use crate::words::{Units, Wording};
 use clap::Args;
 
 /// With what the bench measures.
@@ -60,19 +61,19 @@ pub(super) fn paper(
 }
 
 /// What to measure on the sheets and on the joined strip and what that proves, a line each.
-pub(super) fn checks(set: &SheetSet, measuring: Measuring) -> Vec<String> {
+pub(super) fn checks(set: &SheetSet, measuring: Measuring, units: Units) -> Vec<String> {
+    let wording = Wording { units, ..Wording::default() };
     let bars = set.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
     let bars = bars.iter().zip(["width", "height"]).map(|(bar, side)| {
         let (length, window) = (bar.length(), bar.window(measuring));
-        let (least, most) = (window.from.mm(1), window.to.mm(1));
-        format!("along the {side} {}, accept {least} to {most} mm", length.both())
+        format!("along the {side} {}, {}", wording.both(length), accept(window, wording))
     });
     let bars: Vec<String> = bars.collect();
     let mut lines = Vec::new();
     if !bars.is_empty() {
         lines.push(format!("scale bars of every sheet: {}", bars.join("; ")));
     }
-    lines.extend(set.checks.iter().flat_map(check));
+    lines.extend(set.checks.iter().flat_map(|c| check(c, wording)));
     if !lines.is_empty() {
         let Measuring { ruler, reading, join } = measuring;
         lines.push(format!(
@@ -92,25 +93,34 @@ pub(super) fn checks(set: &SheetSet, measuring: Measuring) -> Vec<String> {
     lines
 }
 
-fn check(check: &StripCheck) -> Vec<String> {
+/// `accept 259.1 to 260.9 mm`, with inches before that where they are the unit.
+fn accept(window: Extent, wording: Wording) -> String {
+    let [least, most] = wording.full_window(window);
+    let unit = if wording.units == Units::Inches { "" } else { " mm" };
+    format!("accept {least} to {most}{unit}")
+}
+
+fn check(check: &StripCheck, wording: Wording) -> Vec<String> {
     let [from, to] = &check.labels;
-    let (least, most) = (check.window.from, check.window.to);
     let mut lines = vec![format!(
-        "on the joined strip, cross {from} to cross {to}: {}; accept {} to {} mm",
-        check.length.both(),
-        least.mm(1),
-        most.mm(1)
+        "on the joined strip, cross {from} to cross {to}: {}; {}",
+        wording.both(check.length),
+        accept(check.window, wording)
     )];
     if let Some(hole) = check.last_hole {
-        let mut ways = vec![format!("±{} mm by the scale bars alone", hole.by_bar.mm(1))];
-        let by_printer = hole.by_printer.map(|p| p.mm(1));
-        ways.extend(by_printer.map(|p| format!("±{p} mm by the printer file")));
-        ways.push(format!("±{} mm once {from} to {to} is accepted", hole.by_check.mm(1)));
-        lines.push(format!(
-            "last hole, at {} mm: {}",
-            hole.reading.mm(1),
-            ways.join(", ")
-        ));
+        let within = |l: Length| match wording.units {
+            Units::Inches => wording.within(l),
+            Units::Millimetres | Units::Both => format!("±{} mm", l.mm(1)),
+        };
+        let mut ways = vec![format!("{} by the scale bars alone", within(hole.by_bar))];
+        let by_printer = hole.by_printer.map(within);
+        ways.extend(by_printer.map(|p| format!("{p} by the printer file")));
+        ways.push(format!("{} once {from} to {to} is accepted", within(hole.by_check)));
+        let at = match wording.units {
+            Units::Inches => wording.both(hole.reading),
+            Units::Millimetres | Units::Both => format!("{} mm", hole.reading.mm(1)),
+        };
+        lines.push(format!("last hole, at {at}: {}", ways.join(", ")));
     }
     lines
 }

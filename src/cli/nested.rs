@@ -6,6 +6,7 @@ use super::ready::{Stop, onto, outcome, span, stock};
 use super::{Failure, Outcome, files, measure, print, terminal};
 use crate::layout::{Layout, nest};
 use crate::paginate::{Heading, Request, Stocked};
+use crate::ticket::{Subject, nested};
 use std::path::PathBuf;
 
 pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
@@ -29,14 +30,21 @@ fn draw(args: &Draw) -> Result<(), Stop> {
     let nest = nest(&layouts).map_err(|findings| first.refuse_all(&findings))?;
     let stocked = Stocked::Nested(span(&sizes));
     let heading = Heading { serves: String::new(), stocked, ..first.heading.clone() };
-    let request = Request { rows: &nest.rows, ..onto.request(&nest.layout, &heading) };
+    let subjects: Vec<(&str, Subject<'_>)> =
+        sizes.iter().map(|s| (s.label(), s.subject())).collect();
+    let ticket = nested(&subjects, &span(&sizes)).filter(|_| !args.no_ticket);
+    let request = Request {
+        rows: &nest.rows,
+        ticket: ticket.as_ref(),
+        ..onto.request(&nest.layout, &heading)
+    };
     let set = first.sheets(&request)?;
     first.warn(&set);
     let read_back = print::write(&set, &nest.layout, &path, args.force)?;
     for size in &sizes {
         terminal::say(&format!("size {}: {}", size.label(), size.heading.serves));
     }
-    for line in measure::checks(&set, onto.measuring) {
+    for line in measure::checks(&set, onto.measuring, onto.wording.units) {
         terminal::say(&line);
     }
     print::say(&set, &path, &read_back);

@@ -8,6 +8,7 @@ use crate::geom::Length;
 use crate::job::Job;
 use crate::layout::Layout;
 use crate::template;
+use crate::words::{Units, Wording};
 
 /// A job as far as it goes, with all findings.
 pub(super) struct Prepared {
@@ -65,7 +66,14 @@ pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
 
 /// Which girths or lengths the strap serves, at the tightest hole, the size hole and the
 /// loosest, and what a blank has to spare.
-pub(super) fn serves(job: &Job, fit: Option<&Fit>, layout: &Layout) -> Vec<String> {
+pub(super) fn serves(
+    job: &Job,
+    fit: Option<&Fit>,
+    layout: &Layout,
+    units: Units,
+) -> Vec<String> {
+    let wording = Wording { units, ..Wording::default() };
+    let both = |l: Length| wording.both(l);
     let holes = || layout.size_holes(job).map(|m| m.at.x);
     let named = [
         ("tightest hole", holes().min()),
@@ -76,24 +84,24 @@ pub(super) fn serves(job: &Job, fit: Option<&Fit>, layout: &Layout) -> Vec<Strin
     let eased = if ease == Length::ZERO {
         String::new()
     } else {
-        format!(", worn with {} of ease", ease.both())
+        format!(", worn with {} of ease", both(ease))
     };
     let girths = named
         .into_iter()
         .filter_map(|(name, x)| Some((name, fit?.girth_at(x?))))
-        .map(|(name, girth)| format!("{name}: girth {}{eased}", girth.both()));
+        .map(|(name, girth)| format!("{name}: girth {}{eased}", both(girth)));
     let lengths = layout.serves(job).map(|(least, most)| {
         let what = job.serves.as_ref().map_or("", |s| s.what.value.as_str());
         if least == most {
-            format!("{what}: {}", least.both())
+            format!("{what}: {}", both(least))
         } else {
-            format!("{what}: {} to {}", least.both(), most.both())
+            format!("{what}: {} to {}", both(least), both(most))
         }
     });
     let blank = job.blank.length.as_ref().map(|b| b.value);
     let spare = layout.strap().and_then(|p| Some(blank? - p.extent.length()));
     let spare = spare
         .filter(|s| *s > Length::ZERO)
-        .map(|s| format!("blank: {} are left over past the tip", s.both()));
+        .map(|s| format!("blank: {} are left over past the tip", both(s)));
     girths.chain(lengths).chain(spare).collect()
 }

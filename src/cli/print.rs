@@ -61,12 +61,22 @@ pub(super) fn write(
 pub(super) fn line(set: &SheetSet, path: &Path) -> String {
     let to_stdout = path.as_os_str() == "-";
     format!(
-        "{} on {}, print {}: {}",
+        "{}{} on {}, print {}: {}",
         count(set.sheets.len()),
+        ticket(set.ticket.len()),
         set.paper,
         set.fingerprint,
         if to_stdout { "standard output".to_owned() } else { path.display().to_string() },
     )
+}
+
+/// ` and the ticket`; nothing without one.
+fn ticket(pages: usize) -> String {
+    match pages {
+        0 => String::new(),
+        1 => " and the ticket".to_owned(),
+        n => format!(" and a ticket of {n} pages"),
+    }
 }
 
 /// `1 sheet`, `2 sheets`.

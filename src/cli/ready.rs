@@ -6,6 +6,7 @@ use super::{Failure, Outcome, terminal};
 use crate::diagnostic::{Finding, Place, Sources, forbids_print};
 use crate::job::Stock;
 use crate::paginate::{Heading, PaginateError, Request, SheetSet, paginate};
+use crate::ticket::Subject;
 use crate::words::Wording;
 
 /// Why nothing is drawn.
@@ -67,6 +68,12 @@ impl Ready {
     /// Its own label of the size.
     pub(super) fn label(&self) -> &str {
         self.heading.stocked.one()
+    }
+
+    /// What its ticket is written from.
+    pub(super) fn subject(&self) -> Subject<'_> {
+        let (job, fit, layout) = &self.laid;
+        Subject { job, fit: fit.as_ref(), layout, wording: self.heading.wording }
     }
 
     /// What it is drawn from, with this at its head, its own heading or one made from it.

@@ -10,6 +10,7 @@ use crate::layout::Layout;
 use crate::paginate::{
     Group, Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, swap, together,
 };
+use crate::ticket::Ticket;
 use crate::verify;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -40,6 +41,9 @@ pub(super) struct Reprint {
     output: Option<PathBuf>,
     #[command(flatten)]
     onto: OntoArgs,
+    /// Leave out the ticket of the size, the page of words before the sheets
+    #[arg(long)]
+    no_ticket: bool,
     /// Replace files that are there already
     #[arg(long)]
     force: bool,
@@ -96,20 +100,27 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     }
     let kept = swap.kept(&last.set, &last.kept);
     let heading = Heading { kept, ..ready.heading.clone() };
-    let mut set = ready.sheets(&Request { heading: &heading, ..request })?;
+    let ticket = ticket(&ready, args);
+    let whole = Request { heading: &heading, ticket: ticket.as_ref(), ..request };
+    let mut set = ready.sheets(&whole)?;
     let sheets = set.sheets.len();
     set.leave_out_all_but(&swap.print);
     let (job, fit, layout) = &ready.laid;
     let read_back = print::write(&set, layout, &path, args.force)?;
-    for line in serves(job, fit.as_ref(), layout) {
+    for line in serves(job, fit.as_ref(), layout, onto.wording.units) {
         terminal::say(&line);
     }
     say_swap(&label, &last.called, &swap, &set, sheets);
-    for line in measure::checks(&set, onto.measuring) {
+    for line in measure::checks(&set, onto.measuring, onto.wording.units) {
         terminal::say(&line);
     }
     print::say(&set, &path, &read_back);
     Ok(())
+}
+
+/// The ticket of a size, if it is wanted.
+fn ticket(ready: &Ready, args: &Reprint) -> Option<Ticket> {
+    (!args.no_ticket).then(|| crate::ticket::ticket(&ready.subject()))
 }
 
 fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize) {
@@ -208,7 +219,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
             format!("common-{}", in_a_name(&span(own)))
         };
         let path = file(&name);
-        prints.extend(of_group(own, group, &onto, path.clone(), &file)?);
+        prints.extend(of_group(args, own, group, &onto, path.clone(), &file)?);
         if !group.shared.is_empty() {
             let shared = print::named(&group.shared);
             let of = if groups.len() == 1 {
@@ -241,6 +252,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
 
 /// The files of a group: the sheets that its sizes have in common, and each size's own.
 fn of_group<'r>(
+    args: &Reprint,
     ready: &'r [Ready],
     group: &Group,
     onto: &Onto,
@@ -263,8 +275,9 @@ fn of_group<'r>(
     }
     for (ready, whole) in ready.iter().zip(&group.sets) {
         let heading = Heading { kept: kept.clone(), ..ready.heading.clone() };
+        let ticket = ticket(ready, args);
         let request = ready.request(&heading, onto).keeping(whole);
-        let mut set = ready.sheets(&request)?;
+        let mut set = ready.sheets(&Request { ticket: ticket.as_ref(), ..request })?;
         ready.warn(whole);
         let numbers = set.sheets.iter().map(|s| s.number);
         let own: Vec<usize> = numbers.filter(|n| !group.shared.contains(n)).collect();

@@ -6,7 +6,7 @@ use clap::builder::PossibleValuesParser;
 
 #[derive(Args, Clone, Copy, Debug)]
 pub(super) struct WordingArgs {
-    /// Units of the lengths on paper
+    /// Units of lengths: with `in`, inches come first
     #[arg(long, value_name = "UNITS", default_value = "mm", value_parser = units())]
     units: Units,
     /// Language of the words on paper, by ISO 639-1

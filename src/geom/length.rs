@@ -88,6 +88,15 @@ impl Length {
         self.nearest_64ths(1)
     }
 
+    /// The next whole sixty-fourth of an inch, itself if it is one.
+    #[must_use]
+    pub const fn tape_64_up(self) -> Self {
+        const UNIT: i64 = NM_PER_INCH / 64;
+        let down = self.0.div_euclid(UNIT);
+        let more = if self.0.rem_euclid(UNIT) == 0 { 0 } else { 1 };
+        Self::from_inch_64ths(down + more)
+    }
+
     /// The nearest thirty-second of an inch, reduced, and what is left over.
     pub fn tape_32(self) -> TapeFraction {
         self.nearest_64ths(2)
@@ -139,6 +148,13 @@ pub struct TapeFraction {
     sixty_fourths: i64,
     /// The true length less the reading.
     pub rest: Length,
+}
+
+impl TapeFraction {
+    /// How many sixty-fourths of an inch it is.
+    pub fn sixty_fourths(self) -> i64 {
+        self.sixty_fourths
+    }
 }
 
 impl fmt::Display for TapeFraction {

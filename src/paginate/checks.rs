@@ -61,13 +61,20 @@ pub struct LastHole {
 }
 
 impl StripCheck {
-    /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`; in millimetres, whatever the
-    /// units, since the window is finer than an inch is divided.
+    /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`; of inches, to the nearest
+    /// 1/64.
     pub fn sentence(&self, wording: Wording) -> String {
+        self.say(&wording.near(self.length), &wording.window(self.window), wording)
+    }
+
+    /// The same with the millimetres behind the inches, which are not as fine.
+    pub fn full_sentence(&self, wording: Wording) -> String {
+        self.say(&wording.size(self.length), &wording.full_window(self.window), wording)
+    }
+
+    fn say(&self, length: &str, [least, most]: &[String; 2], wording: Wording) -> String {
         let [from, to] = &self.labels;
-        let length = format!("{} mm", wording.plain(self.length));
-        let ends = [self.window.from, self.window.to].map(|l| wording.number(l, 1));
-        wording.fill(Word::CheckEnds, &[from, to, &length, &ends[0], &ends[1]])
+        wording.fill(Word::CheckEnds, &[from, to, &length, &least, &most])
     }
 }
 

@@ -108,14 +108,16 @@ impl Heading {
                 wording.fill(Word::GirthRange, &[&least, &most])
             }
             (_, Some((least, most)), Some(serves)) if least == most => {
-                format!("{} {}", serves.what.value, shown(least))
+                format!("{} {}", wording.named(&serves.what.value), shown(least))
             }
             (_, Some((least, most)), Some(serves)) => {
-                format!("{} {} – {}", serves.what.value, shown(least), shown(most))
+                let what = wording.named(&serves.what.value);
+                format!("{what} {} – {}", shown(least), shown(most))
             }
             _ => String::new(),
         };
-        let (title, wearer) = (job.title.value.clone(), job.wearer.value.clone());
+        let title = wording.named(&job.title.value).to_owned();
+        let wearer = job.wearer.value.clone();
         let size = job.stock.as_ref().and_then(|s| s.size());
         let stocked = size.map_or(Stocked::Not, |s| Stocked::One(s.label.clone()));
         Self { title, wearer, serves, stocked, kept: Vec::new(), wording }

@@ -87,27 +87,27 @@ impl Hardware {
 
     /// So many of it, in words.
     pub fn words(self, count: usize, wording: Wording) -> String {
-        let mm = |l: Length| format!("{} mm", wording.plain(l));
+        let size = |l: Length| wording.size(l);
         let round = |word, Round { bar, width }| {
-            wording.fill(word, &[&count, &mm(bar), &mm(width)])
+            wording.fill(word, &[&count, &size(bar), &size(width)])
         };
         let set = |word, Through { hole, stack }| {
-            wording.fill(word, &[&count, &mm(hole), &mm(stack)])
+            wording.fill(word, &[&count, &size(hole), &size(stack)])
         };
         match self {
             Self::Buckle { inside, bar, reach } => {
-                let one =
-                    wording.fill(Word::Buckle, &[&mm(inside), &mm(bar), &mm(reach)]);
+                let one = wording
+                    .fill(Word::Buckle, &[&size(inside), &size(bar), &size(reach)]);
                 format!("{count} × {one}")
             }
             Self::TongueBuckle(of) => round(Word::TongueBuckle, of),
             Self::Ring(of) => round(Word::Ring, of),
             Self::Fastener { through: Through { hole, stack }, posts } => {
-                let (through, most) = (mm(stack), mm(stack + RIVET_OVER));
+                let (through, most) = (size(stack), size(stack + RIVET_OVER));
                 let filled: [&dyn std::fmt::Display; 5] =
-                    [&count, &mm(hole), &through, &through, &most];
+                    [&count, &size(hole), &through, &through, &most];
                 let line = wording.fill(Word::Fasteners, &filled);
-                let given: Vec<String> = posts.into_iter().flatten().map(mm).collect();
+                let given: Vec<String> = posts.into_iter().flatten().map(size).collect();
                 if given.is_empty() {
                     line
                 } else {
@@ -119,8 +119,8 @@ impl Hardware {
             Self::Eyelet(through) => set(Word::Eyelets, through),
             Self::Snap(through) => set(Word::Snaps, through),
             Self::Keeper { width, length } => {
-                let length = format!("{} mm", wording.number(length, 1));
-                wording.fill(Word::Keeper, &[&count, &mm(width), &length])
+                let length = wording.length(length, 1);
+                wording.fill(Word::Keeper, &[&count, &size(width), &length])
             }
         }
     }
@@ -132,10 +132,8 @@ pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
     let mut counts = BTreeMap::new();
     let mut add =
         |sort: Hardware, count: usize| *counts.entry(sort).or_default() += count;
-    if let Some(buckle) = job.worn.as_ref().and_then(|w| w.buckle.as_ref()) {
-        let [inside, bar, reach] =
-            [&buckle.inside, &buckle.bar, &buckle.reach].map(|l| l.value);
-        add(Hardware::Buckle { inside, bar, reach }, 1);
+    if let Some(buckle) = buckle(job) {
+        add(buckle, 1);
     }
     let keepers = || job.pieces.iter().filter(|o| matches!(o.form, Form::Keeper(_)));
     for copies in layout.copies() {
@@ -152,11 +150,21 @@ pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
     counts
 }
 
-/// The ticket's list: what the features take, with posts for the stack that each goes
-/// through.
+/// The buckle that the job tells of.
+fn buckle(job: &Job) -> Option<Hardware> {
+    let buckle = job.worn.as_ref()?.buckle.as_ref()?;
+    let [inside, bar, reach] =
+        [&buckle.inside, &buckle.bar, &buckle.reach].map(|l| l.value);
+    Some(Hardware::Buckle { inside, bar, reach })
+}
+
+/// The ticket's list: the buckle and what the features take, with posts for the stack that
+/// each goes through; keepers are among the pieces.
 pub(super) fn part(subject: &Subject<'_>) -> Vec<Part> {
     let Subject { job, layout, wording, .. } = *subject;
-    let all = sorts(job, layout);
+    let mut all: Vec<(Hardware, usize)> =
+        buckle(job).map(|b| (b, 1)).into_iter().collect();
+    all.extend(sorts(job, layout));
     if all.is_empty() {
         return Vec::new();
     }
@@ -204,6 +212,7 @@ fn sorts(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
         for piece in &layout.pieces {
             if piece.marks.iter().any(|m| m.feature == feature.name)
                 && let Some(round) = round(piece, feature)
+                && !is_own_buckle(job, round)
             {
                 add(round, 1);
             }
@@ -242,7 +251,7 @@ fn set(
 ) -> Option<Hardware> {
     let fastened = || Through { hole: layered.hole, stack: stack() };
     match kind {
-        MarkKind::Fastener if !is_fold(feature) && feature.mirror.is_none() => {
+        MarkKind::Fastener if !is_fold(feature) && !knows_all_layers(feature) => {
             Some(Hardware::FastenerOn(fastened()))
         }
         MarkKind::Fastener => {
@@ -266,6 +275,16 @@ fn set(
     }
 }
 
+/// Whether the job says of all that the fasteners hold how many layers it has: those of a
+/// fold, or as many as are given.
+fn knows_all_layers(feature: &Feature) -> bool {
+    let told = match &feature.kind {
+        FeatureKind::Row(row) => row.layers.as_ref().is_some_and(|said| said.value > 1),
+        _ => false,
+    };
+    told || feature.mirror.is_some()
+}
+
 /// The posts that the maker has for the fasteners of a feature: rivets, then screws.
 fn posts(feature: &Feature) -> [Option<Length>; 2] {
     let posts = match &feature.kind {
@@ -277,9 +296,30 @@ fn posts(feature: &Feature) -> [Option<Length>; 2] {
     [&posts.rivet, &posts.screw].map(|said| said.as_ref().map(|s| s.value))
 }
 
+/// Whether what a fold closes round is the buckle that the job tells of: where no turn-back
+/// holds that, the fold with a slot for its tongue does.
+fn is_own_buckle(job: &Job, round: Hardware) -> bool {
+    let turned =
+        || job.features.iter().any(|f| matches!(f.kind, FeatureKind::TurnBack(_)));
+    match (buckle(job), round) {
+        (Some(Hardware::Buckle { bar, .. }), Hardware::TongueBuckle(round)) => {
+            bar == round.bar && !turned()
+        }
+        _ => false,
+    }
+}
+
 /// What a fold closes round, other than the buckle of the job; a loop closes round nothing.
+/// Fasteners may close in a ring of their own.
 fn round(piece: &Piece, feature: &Feature) -> Option<Hardware> {
-    let FeatureKind::Fold(fold) = &feature.kind else { return None };
+    let fold = match &feature.kind {
+        FeatureKind::Fold(fold) => fold,
+        FeatureKind::Row(row) => {
+            let bar = row.ring_bar.as_ref()?.value;
+            return Some(Hardware::Ring(Round { bar, width: piece.width }));
+        }
+        _ => return None,
+    };
     let bar = fold.bar.value;
     if bar == Length::ZERO {
         return None;

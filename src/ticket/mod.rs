@@ -3,11 +3,13 @@
 
 mod hardware;
 mod marks;
+mod nested;
 mod text;
 mod tools;
 mod work;
 
 pub use hardware::{Hardware, Round, Through, hardware};
+pub use nested::nested;
 pub use text::text;
 pub(crate) use text::write_table;
 
@@ -15,7 +17,7 @@ use crate::fit::Fit;
 use crate::geom::Length;
 use crate::job::{Job, Taken};
 use crate::layout::{Copies, Layout};
-use crate::words::{Word, Wording};
+use crate::words::{Units, Word, Wording};
 
 /// A part of the ticket below one heading.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -61,7 +63,7 @@ impl Table {
             return false;
         }
         let starts = |cell: &String| {
-            cell.starts_with(|c: char| c.is_ascii_digit() || "+−".contains(c))
+            cell.starts_with(|c: char| c.is_ascii_digit() || "+−~".contains(c))
         };
         let mut cells = self.rows.iter().filter_map(|row| row.get(column));
         cells.clone().any(starts) && cells.all(|c| c.is_empty() || starts(c))
@@ -116,7 +118,7 @@ pub fn ticket(subject: &Subject<'_>) -> Ticket {
     ];
     Ticket {
         name: wording.say(Word::Ticket).to_owned(),
-        title: job.title.value.trim().to_owned(),
+        title: wording.named(job.title.value.trim()).to_owned(),
         wearer,
         parts: parts.into_iter().flatten().collect(),
         wording,
@@ -135,16 +137,14 @@ fn measured(subject: &Subject<'_>) -> Vec<Part> {
         Taken::Trousers => Word::TakenTrousers,
     });
     let value = wording.length(worn.measure.value.value, 1);
-    let mut measure = vec![format!("{taken}: {value}")];
+    let mut measure = vec![wording.said(taken, &value)];
     if worn.measure.ease.value != Length::ZERO {
         let ease = wording.length(worn.measure.ease.value, 1);
         measure.push(wording.fill(Word::Ease, &[&ease]));
     }
-    let length = |l: Length| wording.length(l, 1);
     let mut lines = vec![measure.join(", ")];
-    if let Some(buckle) = &worn.buckle {
-        let sizes = [&buckle.inside, &buckle.bar, &buckle.reach].map(|l| length(l.value));
-        lines.push(wording.fill(Word::Buckle, &[&sizes[0], &sizes[1], &sizes[2]]));
+    if let Some(size) = job.stock.as_ref().and_then(|s| s.size()) {
+        lines.push(wording.fill(Word::OneSize, &[&size.label]));
     }
     vec![Part {
         heading: wording.say(Word::Measure).to_owned(),
@@ -168,11 +168,20 @@ fn called(copies: &Copies<'_>, wording: Wording) -> String {
 
 fn pieces(subject: &Subject<'_>) -> Vec<Part> {
     let Subject { layout, wording, .. } = *subject;
-    let row = |copies: &Copies<'_>| {
+    // Both units side by side would make a wide table: inches stand below.
+    let all_units: &[Units] = match wording.units {
+        Units::Both => &[Units::Millimetres, Units::Inches],
+        Units::Millimetres => &[Units::Millimetres],
+        Units::Inches => &[Units::Inches],
+    };
+    let row = |copies: &Copies<'_>, units: Units| {
         let piece = &copies.pieces[0];
-        let sizes = [piece.extent.length(), piece.width, piece.thickness];
-        let mut cells = vec![called(copies, wording)];
-        cells.extend(sizes.map(|l| wording.length(l, 1)));
+        let is_first = Some(&units) == all_units.first();
+        let name = if is_first { called(copies, wording) } else { String::new() };
+        let wording = Wording { units, ..wording };
+        let mut cells = vec![name];
+        cells.extend([piece.extent.length(), piece.width].map(|l| wording.length(l, 1)));
+        cells.push(wording.thickness(piece.thickness));
         cells
     };
     let head = [Word::CutLength, Word::Width, Word::Thickness];
@@ -182,7 +191,11 @@ fn pieces(subject: &Subject<'_>) -> Vec<Part> {
         heading: wording.say(Word::Pieces).to_owned(),
         body: Body::Table(Table {
             head: names,
-            rows: layout.copies().iter().map(row).collect(),
+            rows: layout
+                .copies()
+                .iter()
+                .flat_map(|copies| all_units.iter().map(move |units| row(copies, *units)))
+                .collect(),
         }),
     }]
 }
@@ -199,7 +212,7 @@ fn served(subject: &Subject<'_>) -> Vec<Part> {
     ];
     let line = |(word, x): (Word, Option<Length>)| {
         let girth = wording.length(subject.fit?.girth_at(x?), 0);
-        Some(format!("{}: {girth}", wording.say(word)))
+        Some(wording.said(wording.say(word), &girth))
     };
     let girths: Vec<String> = named.into_iter().filter_map(line).collect();
     let part = |heading: Word, lines| Part {
@@ -215,7 +228,7 @@ fn served(subject: &Subject<'_>) -> Vec<Part> {
     };
     let [least, most] = [least, most].map(|l| wording.length(l, 0));
     let span = if least == most { least } else { format!("{least} – {most}") };
-    let line = format!("{}: {span}", serves.what.value);
+    let line = wording.said(wording.named(&serves.what.value), &span);
     vec![part(Word::ServesLengths, vec![line])]
 }
 

@@ -1,9 +1,10 @@
 //! What the tickets of different straps say, and what they leave out.
 
-use super::{Subject, text, ticket};
+use super::{Subject, nested, text, ticket};
+use crate::layout::Shape;
 use crate::template::REGISTER;
 use crate::words::{Language, Units, Wording};
-use crate::{Prepared, prepare};
+use crate::{Laid, Prepared, prepare};
 
 fn told(template: &str, sets: &[&str], wording: Wording) -> String {
     let sets: Vec<String> = sets.iter().map(|s| (*s).to_owned()).collect();
@@ -40,7 +41,7 @@ fn tickets_say_what_their_straps_need() {
         ("of every turn-back", &["bag-strap", "braces", "camera-strap", "watch-strap"]),
         ("Set the hardware", &["cuff", "hat-band"]),
         ("try the strap on", &["belt", "cuff", "watch-strap"]),
-        ("buckle with a tongue", &["bag-strap", "baldric", "watch-strap"]),
+        ("buckle with a tongue", &["bag-strap", "baldric", "chin-strap"]),
         ("bar, reach, tongue", &["belt", "baldric", "watch-strap"]),
         ("Girths served", &["belt", "hat-band"]),
         ("Lengths served", &["bag-strap", "lead", "cuff"]),
@@ -79,6 +80,120 @@ fn hardware_is_counted_once_through_both_layers() {
     assert_eq!(lead.matches("ring, hook or bar").count(), 1, "a loop holds no ring");
 }
 
+/// Where the job says how many layers a fastener holds, its post follows; where it holds a
+/// ring or a buckle, that is told too.
+#[test]
+fn hardware_is_whole() {
+    for (template, lines) in [
+        ("belt", &["1 × buckle 40 mm inside, bar Ø 4 mm, reach 30 mm"][..]),
+        (
+            "dog-collar",
+            &["1 × buckle 26 mm", "1 × ring, hook or bar Ø 4 mm, at least 25.4 mm"],
+        ),
+        (
+            "baldric",
+            &["1 × buckle with a tongue", "8 × fastener, hole Ø 4 mm, stack 7 mm"],
+        ),
+        (
+            "hat-band",
+            &["1 × fastener, hole Ø 3.2 mm, stack 4 mm: rivet post 4 mm to 7 mm"],
+        ),
+        ("chin-strap", &["2 × fastener or stud, hole Ø 4 mm, through 2.5 mm"]),
+    ] {
+        let ticket = english(template, &[]);
+        for line in lines {
+            assert!(ticket.contains(line), "{template}: {line}\n{ticket}");
+        }
+    }
+    let watch = english("watch-strap", &[]);
+    assert!(watch.contains("1 × buckle 16 mm inside"), "{watch}");
+    assert!(!watch.contains("with a tongue"), "its buckle is told once: {watch}");
+    let ringless = english("dog-collar", &["ring-fastener.count=0"]);
+    assert!(!ringless.contains("ring, hook"), "{ringless}");
+}
+
+/// Equal holes evenly apart are one entry once nobody would lay them out by the tape. By hand:
+/// 40 holes from 50 mm on, 10 mm apart, end at 440 mm.
+#[test]
+fn many_holes_are_one_entry() {
+    let row = |count: &str| {
+        let count = format!("holes.count={count}");
+        let sets = ["plain.length=600 mm", "holes.by=50 mm", "holes.pitch=10 mm", &count];
+        english("plain-strap", &sets)
+    };
+    let many = row("40");
+    let lines: Vec<&str> = many.lines().collect();
+    let at = lines.iter().position(|l| l.contains("40 × hole   50.0")).unwrap();
+    assert!(lines[at + 1].contains("…          440.0"), "{many}");
+    assert!(lines[at + 1].ends_with("pitch 10 mm"), "{many}");
+    assert!(!many.contains("hole 7") && lines[at + 2].contains("tip"), "{many}");
+    let few = row("12");
+    assert!(few.contains("hole 12") && !few.contains("pitch"), "{few}");
+}
+
+/// What the program's own templates are called has its words in every language.
+#[test]
+fn names_of_templates_are_translated() {
+    let german = Wording { language: Language::German, units: Units::Millimetres };
+    let known = |name: &str| {
+        let others = Language::ALL.into_iter().skip(1);
+        let is_own = others
+            .map(|language| Wording { language, ..german })
+            .all(|w| w.named(name) != name);
+        assert!(is_own, "`{name}` is English in some language; add it to `names.rs`");
+    };
+    for template in REGISTER {
+        let text = format!("template = \"{}\"", template.name);
+        let (job, _, layout) = prepare("job", &text, &[]).laid.unwrap();
+        known(&job.title.value);
+        job.serves.iter().for_each(|s| known(&s.what.value));
+        for piece in &layout.pieces {
+            let stem = piece.name.trim_end_matches("-mirrored");
+            known(stem.trim_end_matches(|c: char| c.is_ascii_digit() || c == '-'));
+            for mark in piece.marks.iter().filter(|m| m.is_punched()) {
+                if !matches!(mark.shape, Shape::Slot { .. }) {
+                    known(&mark.feature);
+                }
+            }
+        }
+    }
+    assert_eq!(german.named("lantern-hooks"), "lantern-hooks", "a maker's own");
+}
+
+fn subject((job, fit, layout): &Laid) -> Subject<'_> {
+    Subject { job, fit: fit.as_ref(), layout, wording: Wording::default() }
+}
+
+/// One ticket for all sizes: what they share once, then the readings of each. By hand: the
+/// girth at 34 in is 863.6 - (4 / 2 + 3.5) - π · 3.5 + 30 = 877.1 mm, at two holes on either
+/// side 50.8 mm less and more.
+#[test]
+fn a_nested_ticket_has_every_size() {
+    let told = |size: &str| {
+        let sets = [format!("measure.value={size}"), "measure.taken=bend-to-hole".into()];
+        prepare("job", "template = \"belt\"", &sets).laid.unwrap()
+    };
+    let [small, large] = ["34 in", "36 in"].map(told);
+    let sizes = [("34 in", subject(&small)), ("36 in", subject(&large))];
+    let said = text(&nested(&sizes, "34 in to 36 in").unwrap());
+    for words in [
+        "sizes 34 in to 36 in: punch one row",
+        "34 in: strap",
+        "36 in: strap",
+        "34 in: 826 mm – 928 mm",
+        "size 34 in\n",
+        "size 36 in\n",
+    ] {
+        assert!(said.contains(words), "{words}:\n{said}");
+    }
+    for (word, times) in
+        [("fastener P1", 2), ("hole 1", 2), ("tip  ", 2), ("Hardware", 1)]
+    {
+        assert_eq!(said.matches(word).count(), times, "{word}:\n{said}");
+    }
+    assert!(said.contains("round punch Ø 4.8 mm: 5 ×"), "of one strap:\n{said}");
+}
+
 #[test]
 fn copies_share_a_table_and_mirrored_ones_are_told() {
     let braces = english("braces", &[]);
@@ -93,7 +208,12 @@ fn copies_share_a_table_and_mirrored_ones_are_told() {
 fn a_german_ticket_in_inches_has_its_own_words() {
     let wording = Wording { language: Language::German, units: Units::Inches };
     let german = told("watch-strap", &[], wording);
-    for words in ["2 × Schlaufe", "Dornschnalle", "Umriss entlang", "Jeden Umschlag"] {
+    for words in [
+        "2 × Schlaufe",
+        "Schnalle ~5/8 in (16 mm) innen",
+        "Umriss entlang",
+        "Jeden Umschlag",
+    ] {
         assert!(german.contains(words), "{words}:\n{german}");
     }
     assert!(!german.contains("keeper"), "{german}");

@@ -23,15 +23,14 @@ pub(super) fn tools(subject: &Subject<'_>) -> Vec<Part> {
             *counts.entry(size).or_default() += 1;
         }
     }
-    let mm = |l: Length| format!("{} mm", wording.plain(l));
     let mut lines: Vec<String> = counts
         .iter()
         .map(|((length, width), count)| {
             if length == width {
-                wording.fill(Word::PunchRound, &[&mm(*width), count])
+                wording.fill(Word::PunchRound, &[&wording.size(*width), count])
             } else {
-                wording
-                    .fill(Word::PunchSlot, &[&wording.plain(*length), &mm(*width), count])
+                let size = wording.oblong(*length, *width);
+                wording.fill(Word::PunchSlot, &[&size, count])
             }
         })
         .collect();

@@ -8,7 +8,7 @@ mod table;
 pub use language::Language;
 pub use table::Word;
 
-use crate::geom::Length;
+use crate::geom::{Extent, Length, TapeFraction};
 use std::fmt;
 
 /// The units that lengths are written in.
@@ -17,7 +17,7 @@ pub enum Units {
     /// Millimetres.
     #[default]
     Millimetres,
-    /// Inches, to the nearest 1/32.
+    /// Inches: lengths to the nearest 1/32, what is thin or bored to the nearest 1/64.
     Inches,
     /// Millimetres, then inches.
     Both,
@@ -63,16 +63,133 @@ impl Wording {
         self.decimal(&length.plain_mm())
     }
 
+    /// `what: said`, as the language sets a colon.
+    pub fn said(self, what: &str, said: &str) -> String {
+        let gap = if self.language == Language::French { "\u{a0}" } else { "" };
+        format!("{what}{gap}: {said}")
+    }
+
+    /// A number with its unit, which French keeps together.
+    fn unit(self, number: &str, unit: &str) -> String {
+        let gap = if self.language == Language::French { '\u{a0}' } else { ' ' };
+        format!("{number}{gap}{unit}")
+    }
+
+    fn mm(self, length: Length) -> String {
+        self.unit(&self.plain(length), "mm")
+    }
+
     /// A length in the chosen units, each with its unit: `863.6 mm`, `34 in`, or
     /// `863.6 mm (34 in)`; inches that are not whole 32nds carry a `~`.
     pub fn length(self, length: Length, decimals: u32) -> String {
-        let mm = || format!("{} mm", self.number(length, decimals));
-        let tape = length.tape_32();
-        let about = if tape.rest == Length::ZERO { "" } else { "~" };
+        let mm = || self.unit(&self.number(length, decimals), "mm");
+        let inches = || self.inches(length.tape_32());
         match self.units {
             Units::Millimetres => mm(),
-            Units::Inches => format!("{about}{tape}"),
-            Units::Both => format!("{} ({about}{tape})", mm()),
+            Units::Inches => inches(),
+            Units::Both => format!("{} ({})", mm(), inches()),
+        }
+    }
+
+    /// `~34 1/2 in`; the `~` says that something is left over.
+    fn inches(self, tape: TapeFraction) -> String {
+        let about = if tape.rest == Length::ZERO { "" } else { "~" };
+        format!("{about}{}", self.unit(&bare(tape), "in"))
+    }
+
+    /// A size that hardware or a punch is bought by: `4.8 mm`; `3/16 in`, to the nearest
+    /// 1/64, with millimetres where something is left over, `~3/16 in (4.8 mm)`; or
+    /// `4.8 mm (~3/16 in)`.
+    pub fn size(self, length: Length) -> String {
+        let (mm, tape) = (self.mm(length), length.tape());
+        match self.units {
+            Units::Millimetres => mm,
+            Units::Inches if tape.rest == Length::ZERO => self.inches(tape),
+            Units::Inches => format!("{} ({mm})", self.inches(tape)),
+            Units::Both => format!("{mm} ({})", self.inches(tape)),
+        }
+    }
+
+    /// A size without millimetres behind the inches.
+    pub fn near(self, length: Length) -> String {
+        if self.units == Units::Inches {
+            self.inches(length.tape())
+        } else {
+            self.size(length)
+        }
+    }
+
+    /// The size of what is long and wide: `25.4 × 5 mm`, `1 × ~13/64 in (25.4 × 5 mm)`.
+    pub fn oblong(self, length: Length, width: Length) -> String {
+        let mm = format!("{} × {}", self.plain(length), self.mm(width));
+        let tapes = [length, width].map(Length::tape);
+        let [long, wide] = tapes.map(|tape| {
+            let about = if tape.rest == Length::ZERO { "" } else { "~" };
+            format!("{about}{}", bare(tape))
+        });
+        let inches = format!("{long} × {}", self.unit(&wide, "in"));
+        match self.units {
+            Units::Millimetres => mm,
+            Units::Inches if tapes.iter().all(|t| t.rest == Length::ZERO) => inches,
+            Units::Inches => format!("{inches} ({mm})"),
+            Units::Both => format!("{mm} ({inches})"),
+        }
+    }
+
+    /// How thick leather is: `3.5 mm`, `~9/64 in (9 oz)` or `3.5 mm (~9/64 in, 9 oz)`. An
+    /// ounce is 1/64 in (common practice, no source).
+    pub fn thickness(self, length: Length) -> String {
+        let (mm, tape) = (self.mm(length), length.tape());
+        let inches = self.inches(tape);
+        let ounces = self.unit(&tape.sixty_fourths().to_string(), "oz");
+        match self.units {
+            Units::Millimetres => mm,
+            Units::Inches => format!("{inches} ({ounces})"),
+            Units::Both => format!("{mm} ({inches}, {ounces})"),
+        }
+    }
+
+    /// What a ruler may read: the ends of a window, the unit with the last of them if it is
+    /// inches. They are rounded into the window to 1/64 in, so that what is accepted is no
+    /// more than in millimetres.
+    pub fn window(self, window: Extent) -> [String; 2] {
+        let Extent { from, to } = window;
+        if self.units != Units::Inches {
+            return [from, to].map(|l| self.number(l, 1));
+        }
+        let [from, to] = [from.tape_64_up(), -(-to).tape_64_up()].map(Length::tape);
+        [bare(from), self.inches(to)]
+    }
+
+    /// The same with millimetres, which are finer, behind the inches.
+    pub fn full_window(self, window: Extent) -> [String; 2] {
+        let [from, to] = self.window(window);
+        if self.units != Units::Inches {
+            return [from, to];
+        }
+        let [least, most] = [window.from, window.to].map(|l| self.number(l, 1));
+        let mm = self.unit(&format!("{least}–{most}"), "mm");
+        [from, format!("{to} ({mm})")]
+    }
+
+    /// How far off something may be, `±1.6 mm`, `±5/64 in (1.6 mm)`: inches are rounded up.
+    pub fn within(self, length: Length) -> String {
+        let mm = self.unit(&self.number(length, 1), "mm");
+        let inches = self.inches(length.tape_64_up().tape());
+        match self.units {
+            Units::Millimetres => format!("±{mm}"),
+            Units::Inches => format!("±{inches} ({mm})"),
+            Units::Both => format!("±{mm} ({inches})"),
+        }
+    }
+
+    /// Both units, those first that were chosen: `863.6 mm (34 in)`, `34 in (863.6 mm)`.
+    pub fn both(self, length: Length) -> String {
+        let (mm, inches) = (self.mm(length), self.inches(length.tape()));
+        if self.units == Units::Inches {
+            format!("{inches} ({mm})")
+        } else {
+            format!("{mm} ({inches})")
         }
     }
 
@@ -84,7 +201,8 @@ impl Wording {
         }
     }
 
-    /// A mark's label, with the word in it that has a translation: `3 size`, `tip`.
+    /// A mark's label, with the word in it that has a translation: `3 size`, `tip`, or the
+    /// name of its feature.
     pub fn label(self, label: &str) -> String {
         let words = [
             ("size", Word::Size),
@@ -92,30 +210,37 @@ impl Wording {
             ("bend", Word::Bend),
             ("end", Word::End),
             ("tip", Word::Tip),
+            ("stud", Word::Stud),
+            ("cap", Word::Cap),
+            ("post", Word::Post),
         ];
-        let (before, last) = match label.rsplit_once(' ') {
-            Some((before, last)) => (format!("{before} "), last),
-            None => (String::new(), label),
+        let said = |part: &str| {
+            let known = words.iter().find(|(english, _)| *english == part);
+            known.map_or_else(|| part.to_owned(), |(_, word)| self.say(*word).to_owned())
         };
-        let word = words.into_iter().find(|(english, _)| *english == last);
-        word.map_or_else(|| label.to_owned(), |(_, word)| before + self.say(word))
+        let parts: Vec<&str> = label.split(' ').collect();
+        let is_known = |part: &&str| words.iter().any(|(english, _)| english == part);
+        if !parts.iter().any(is_known) {
+            return self.named(label).to_owned();
+        }
+        parts.into_iter().map(said).collect::<Vec<_>>().join(" ")
     }
 
-    /// The name of a piece: those that every job has are translated, others are the job's.
+    /// A name, or other words, of the program's own templates; those of the maker's own job
+    /// stay as they are.
+    pub fn named(self, name: &str) -> &str {
+        Word::named(name).map_or(name, |word| self.say(word))
+    }
+
+    /// The name of a piece, with its number and which way round it is.
     pub fn piece(self, name: &str) -> String {
-        let words = [
-            ("strap", Word::PieceStrap),
-            ("keeper", Word::PieceKeeper),
-            ("lining", Word::PieceLining),
-        ];
         let mirrored = name.strip_suffix("-mirrored");
         let plain = mirrored.unwrap_or(name);
         let (stem, number) = match plain.rsplit_once('-') {
             Some((stem, n)) if n.parse::<u32>().is_ok() => (stem, Some(n)),
             _ => (plain, None),
         };
-        let word = words.into_iter().find(|(english, _)| *english == stem);
-        let mut said = word.map_or(stem, |(_, word)| self.say(word)).to_owned();
+        let mut said = self.named(stem).to_owned();
         if let Some(n) = number {
             said = format!("{said}-{n}");
         }
@@ -131,6 +256,12 @@ impl Wording {
     }
 }
 
+/// The number of a tape reading, without its unit.
+fn bare(tape: TapeFraction) -> String {
+    let said = tape.to_string();
+    said.strip_suffix(" in").unwrap_or(&said).to_owned()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -142,7 +273,37 @@ mod tests {
         assert_eq!(of(Language::English, Units::Millimetres), "863.7 mm");
         assert_eq!(of(Language::German, Units::Millimetres), "863,7 mm");
         assert_eq!(of(Language::Polish, Units::Inches), "~34 in");
-        assert_eq!(of(Language::French, Units::Both), "863,7 mm (~34 in)");
+        assert_eq!(of(Language::French, Units::Both), "863,7\u{a0}mm (~34\u{a0}in)");
+    }
+
+    /// Worked by hand: 1/64 in is 0.396875 mm, so 4.8 mm are 12.09 of them, 3.5 mm 8.82,
+    /// 1.6 mm 4.03; 1098.8 mm are 43 in and 16.6 of them, 1101.2 mm 43 in and 22.7.
+    #[test]
+    fn inches_come_first_and_say_what_they_leave_over() {
+        let of = |units| Wording { language: Language::English, units };
+        let (mm, inches, both) =
+            (of(Units::Millimetres), of(Units::Inches), of(Units::Both));
+        let um = Length::from_um;
+        for (wording, size, thickness, within) in [
+            (mm, "4.8 mm", "3.5 mm", "±1.6 mm"),
+            (inches, "~3/16 in (4.8 mm)", "~9/64 in (9 oz)", "±5/64 in (1.6 mm)"),
+            (both, "4.8 mm (~3/16 in)", "3.5 mm (~9/64 in, 9 oz)", "±1.6 mm (5/64 in)"),
+        ] {
+            assert_eq!(wording.size(um(4_800)), size);
+            assert_eq!(wording.thickness(um(3_500)), thickness);
+            assert_eq!(wording.within(um(1_600)), within);
+        }
+        assert_eq!(inches.size(um(3_175)), "1/8 in");
+        let slot = (um(25_400), um(5_000));
+        assert_eq!(mm.oblong(slot.0, slot.1), "25.4 × 5 mm");
+        assert_eq!(inches.oblong(slot.0, slot.1), "1 × ~13/64 in (25.4 × 5 mm)");
+        assert_eq!(inches.oblong(slot.0, um(6_350)), "1 × 1/4 in");
+        assert_eq!(inches.both(Length::from_inches(34)), "34 in (863.6 mm)");
+        let window = Extent { from: um(1_098_800), to: um(1_101_200) };
+        assert_eq!(inches.window(window), ["43 17/64", "43 11/32 in"]);
+        let full = ["43 17/64", "43 11/32 in (1098.8–1101.2 mm)"];
+        assert_eq!(inches.full_window(window), full);
+        assert_eq!(both.full_window(window), ["1098.8", "1101.2"]);
     }
 
     #[test]
@@ -151,8 +312,9 @@ mod tests {
         for (name, said) in [
             ("strap", "Riemen"),
             ("keeper-2", "Schlaufe-2"),
-            ("waist-strap-2-mirrored", "waist-strap-2, gespiegelt"),
-            ("hole-part", "hole-part"),
+            ("waist-strap-2-mirrored", "Taillenriemen-2, gespiegelt"),
+            ("hole-part", "Lochteil"),
+            ("sash-2-mirrored", "sash-2, gespiegelt"),
         ] {
             assert_eq!(german.piece(name), said);
         }

@@ -122,6 +122,8 @@ pub struct Row {
     /// How many layers of the strap a fastener holds; where nothing is said, one, or the two
     /// of a fold that its marks are mirrored in.
     pub layers: Option<Said<u32>>,
+    /// Diameter of the bar of a ring that the fasteners close in; none where nothing is said.
+    pub ring_bar: Option<Said<Length>>,
     /// The fasteners' posts.
     pub posts: Posts,
 }
@@ -173,6 +175,7 @@ impl Row {
             oval_length,
             rows: Rows::read(t),
             layers: layers(t),
+            ring_bar: t.length_if("ring-bar"),
             posts: Posts::read(t),
         }
     }

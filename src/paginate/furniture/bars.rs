@@ -58,8 +58,8 @@ pub(super) fn draw(
 /// What may be read on the bar, in the last gap between numerals that has room.
 fn accept(canvas: &mut Canvas, bar: Bar, window: Extent) {
     let wording = canvas.wording;
-    let ends = [window.from, window.to].map(|l| wording.number(l, 1));
-    let text = wording.fill(Word::AcceptOnBar, &[&ends[0], &ends[1]]);
+    let [least, most] = wording.window(window);
+    let text = wording.fill(Word::AcceptOnBar, &[&least, &most]);
     for nth in (0..=bar.length.nm() / FIFTY.nm()).rev() {
         let (from, to) = (FIFTY * nth, (FIFTY * (nth + 1)).min(bar.length));
         let at = bar.at((from + to) / 2, TO_NUMERAL);

@@ -75,8 +75,7 @@ pub(super) fn say(
     let sentence = check.sentence(wording);
     let mut texts = vec![sentence.clone()];
     if let Some(hole) = check.last_hole {
-        let within = format!("±{} mm", wording.number(hole.by_check, 1));
-        let then = wording.fill(Word::LastHoleThen, &[&within]);
+        let then = wording.fill(Word::LastHoleThen, &[&wording.within(hole.by_check)]);
         texts.insert(0, format!("{sentence}; {then}"));
     }
     // At the far end alone: another size of the strap has the same near end, and its sheet

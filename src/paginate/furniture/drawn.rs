@@ -40,6 +40,7 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
                 let outline = Path::rectangle(low, high).placed(lane.placement);
                 canvas.stroke(Layer::Guides, Pen::Thin, vec![outline]);
                 let (a, b) = (lane.at(low.x, low.y), lane.at(high.x, high.y));
+                let text = canvas.wording.named(text);
                 write(canvas, lane, *at, BOXED, &shortened(text, BOXED, *length));
                 canvas.take(Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y)));
             }

@@ -8,7 +8,7 @@ use super::Scene;
 use crate::geom::{Length, Point};
 use crate::layout::{Copies, Layout, MarkKind, Piece};
 use crate::lettering;
-use crate::words::{Word, Wording};
+use crate::words::{Units, Word, Wording};
 
 const TITLE: Length = Length::from_mm(4);
 const WORDS: Length = Length::from_mm(3);
@@ -96,7 +96,7 @@ fn which(scene: &Scene<'_>, index: usize) -> Vec<String> {
     if let Some(scaling) = scene.scaling {
         let printer = shortened(&scaling.printer, SMALL, PRINTER);
         let named = wording.fill(Word::ForPrinter, &[&printer]);
-        which.push(format!("{named}: {}", scaling.token()));
+        which.push(wording.said(&named, &scaling.token()));
     }
     which.push(belongs(scene.heading));
     which.retain(|w| !w.is_empty());
@@ -219,7 +219,7 @@ fn belongs(heading: &Heading) -> String {
     match (size.as_str(), with.as_str()) {
         ("", _) => with,
         (_, "") => size,
-        _ => format!("{size}: {with}"),
+        _ => heading.wording.said(&size, &with),
     }
 }
 
@@ -271,10 +271,16 @@ pub(in super::super) fn punches(layout: &Layout, wording: Wording) -> Option<Str
             used.push(punch);
         }
     }
-    let named =
-        used.iter().map(|(name, across)| format!("{name} {}", wording.plain(*across)));
+    let size = |across| match wording.units {
+        Units::Millimetres => wording.plain(across),
+        Units::Inches | Units::Both => wording.size(across),
+    };
+    let named = used
+        .iter()
+        .map(|(name, across)| format!("{} {}", wording.named(name), size(*across)));
     let named: Vec<String> = named.collect();
-    (!named.is_empty()).then(|| format!("Ø {} mm", named.join(", ")))
+    let unit = if wording.units == Units::Millimetres { " mm" } else { "" };
+    (!named.is_empty()).then(|| format!("Ø {}{unit}", named.join(", ")))
 }
 
 #[cfg(test)]

@@ -1,6 +1,8 @@
 //! The ticket on paper: its parts flow down columns, and a card's outline stands at the
 //! end, to check the scale without a good ruler.
 
+mod breaks;
+
 use super::canvas::{Area, Canvas, Words, cap, shortened};
 use super::furniture::corners;
 use super::lanes::Page;
@@ -11,6 +13,7 @@ use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 use crate::lettering;
 use crate::ticket::{Body, Part, Table, Ticket};
 use crate::words::{Word, Wording};
+use breaks::{leading, table_width, widest, wrapped};
 
 /// ISO/IEC 7810, card of size ID-1.
 const CARD: (Length, Length) = (Length::from_um(85_600), Length::from_um(53_980));
@@ -23,16 +26,19 @@ const HEADING: Length = Length::from_um(3_500);
 const SIZES: [Length; 4] =
     [Length::from_um(3_300), Length::from_mm(3), Length::from_um(2_750), SMALLEST];
 const SMALLEST: Length = Length::from_um(2_500);
-/// Base line to base line, as a part of the size of the type.
-const LEADING: (i64, i64) = (5, 4);
 /// Above a heading, and from its rule to the line below.
 const ABOVE: Length = Length::from_um(2_400);
 const BELOW_RULE: Length = Length::from_um(900);
 /// Between two columns of the page, and two of a table.
 const GUTTER: Length = Length::from_mm(7);
 const CELL: Length = Length::from_mm(2);
-/// A column is at least as wide as the card.
-const NARROWEST: Length = Length::from_mm(86);
+/// A column is at least so wide, and as the widest table takes in the type of the sheets'
+/// small labels.
+const NARROWEST: Length = Length::from_mm(66);
+const IN_TABLES: Length = Length::from_mm(2);
+const MOST_COLUMNS: i64 = 4;
+/// Between the card and words beside it.
+const BESIDE_CARD: Length = Length::from_mm(2);
 const INSET: Length = Length::from_mm(3);
 
 /// What the ticket's pages are drawn from.
@@ -50,8 +56,13 @@ pub(super) struct Scene<'a> {
 pub(super) fn draw(scene: &Scene<'_>) -> Vec<Sheet> {
     let page = page(scene.request);
     let parts = parts(scene);
+    let needed = parts.iter().map(|part| match &part.body {
+        Body::Table(table) => table_width(table, IN_TABLES),
+        _ => Length::ZERO,
+    });
+    let narrowest = needed.max().unwrap_or(NARROWEST).max(NARROWEST);
     let set = |size| {
-        let mut flow = Flow::new(page, scene, size);
+        let mut flow = Flow::new(page, scene, size, narrowest);
         for part in &parts {
             flow.part(part);
         }
@@ -82,7 +93,7 @@ fn parts(scene: &Scene<'_>) -> Vec<Part> {
     });
     if let Some(all) = to_check {
         let wording = scene.ticket.wording;
-        all.extend(scene.checks.iter().map(|c| c.sentence(wording)));
+        all.extend(scene.checks.iter().map(|c| c.full_sentence(wording)));
     }
     parts
 }
@@ -113,18 +124,24 @@ struct Flow<'a> {
     columns: Vec<Length>,
     wide: Length,
     column: usize,
+    /// Where the columns before this one end, on this page.
+    ends: Vec<Length>,
     /// Where the next line goes in below.
     y: Length,
     top: Length,
 }
 
 impl<'a> Flow<'a> {
-    fn new(page: Page, scene: &'a Scene<'a>, size: Length) -> Self {
+    fn new(page: Page, scene: &'a Scene<'a>, size: Length, narrowest: Length) -> Self {
         let all = page.printable();
         let room = all.x.length() - INSET * 2;
-        let fit = (room + GUTTER).nm() / (NARROWEST + GUTTER).nm();
-        let count = fit.clamp(1, 4);
-        let wide = (room - GUTTER * (count - 1)) / count;
+        let fit = (room + GUTTER).nm() / (narrowest + GUTTER).nm();
+        let count = fit.clamp(1, MOST_COLUMNS);
+        let even = (room - GUTTER * (count - 1)) / count;
+        // Columns that are narrower than the card leave room for it in the last of them.
+        let others = (count - 1).max(1);
+        let beside = (room - CARD.0 - BESIDE_CARD - GUTTER * (others - 1)) / others;
+        let wide = if count > 1 && beside >= narrowest { even.min(beside) } else { even };
         let left = |i| all.x.from + INSET + (wide + GUTTER) * i;
         let mut flow = Self {
             page,
@@ -135,6 +152,7 @@ impl<'a> Flow<'a> {
             columns: (0..count).map(left).collect(),
             wide,
             column: 0,
+            ends: Vec::new(),
             y: Length::ZERO,
             top: Length::ZERO,
         };
@@ -178,8 +196,10 @@ impl<'a> Flow<'a> {
     /// Goes on at the top of the next column, or of the first of a new page.
     fn advance(&mut self) {
         self.column += 1;
+        self.ends.push(self.y);
         self.y = self.top;
         if self.column == self.columns.len() {
+            self.ends.clear();
             let fresh = Canvas::new(self.page.printable(), self.wording());
             self.done.push(std::mem::replace(&mut self.canvas, fresh));
             self.column = 0;
@@ -277,23 +297,18 @@ impl<'a> Flow<'a> {
     /// Columns as wide as their widest cell, numbers at their right, in smaller type where
     /// the column of the page is too narrow.
     fn table(&self, table: &Table) -> Vec<Line> {
-        let widest = |column: usize, size| {
-            let cells = table.lines().filter_map(|row| row.get(column));
-            cells.map(|c| lettering::width(c, size)).max().unwrap_or(Length::ZERO)
-        };
         let count = table.head.len();
-        let total =
-            |size| (0..count).map(|c| widest(c, size) + CELL).sum::<Length>() - CELL;
         let mut size = self.size;
-        if total(size) > self.wide {
+        let total = table_width(table, size);
+        if total > self.wide {
             let gaps = CELL * i64::try_from(count.saturating_sub(1)).unwrap_or(0);
             let room = (self.wide - gaps).max(Length::from_um(1));
-            size = size.times(room.nm(), (total(size) - gaps).nm());
+            size = size.times(room.nm(), (total - gaps).nm());
         }
         let mut left = Length::ZERO;
         let mut columns = Vec::with_capacity(count);
         for column in 0..count {
-            let wide = widest(column, size);
+            let wide = widest(table, column, size);
             columns.push((left, wide, table.is_numeric(column)));
             left += wide + CELL;
         }
@@ -309,18 +324,31 @@ impl<'a> Flow<'a> {
         table.lines().map(line).collect()
     }
 
-    /// The outline of a card in true size, with what to do with it.
+    /// The outline of a card in true size, with what to do with it. Where it is wider than
+    /// a column it reaches beside it, as far down as that is empty.
     fn card(&mut self) {
         let wording = self.wording();
-        let size = [CARD.0, CARD.1].map(|l| format!("{} mm", wording.number(l, 2)));
+        let size = [CARD.0, CARD.1].map(|l| wording.size(l));
         let caption = wording.fill(Word::CardCheck, &[&size[0], &size[1]]);
         let inside = CARD.0 - INSET * 2;
         let lines = wrapped(&caption, self.size, inside);
-        if CARD.0 > self.wide {
+        let all = self.page.printable();
+        let most = all.x.to - INSET - CARD.0;
+        if most < all.x.from + INSET {
             return;
         }
-        self.need(ABOVE + CARD.1);
-        let left = self.columns[self.column];
+        let left = loop {
+            let left = self.columns[self.column].min(most);
+            let before = self.columns.iter().zip(&self.ends);
+            // Words of the columns before this one that it reaches into.
+            let reached = before.filter(|(x, _)| **x + self.wide + BESIDE_CARD > left);
+            self.y = reached.map(|(_, end)| *end).fold(self.y, Length::min);
+            let is_fresh = self.y == self.top;
+            if is_fresh || self.y - ABOVE - CARD.1 >= self.floor() {
+                break left;
+            }
+            self.advance();
+        };
         let low = Point::new(left, self.y - ABOVE - CARD.1);
         let outline = rounded(low, Point::new(left + CARD.0, low.y + CARD.1));
         self.canvas.stroke(Layer::Guides, Pen::Punch, vec![outline]);
@@ -353,10 +381,6 @@ impl<'a> Flow<'a> {
     }
 }
 
-fn leading(size: Length) -> Length {
-    size.times(LEADING.0, LEADING.1)
-}
-
 /// A rectangle with the corners of a card.
 fn rounded(low: Point<OnSheet>, high: Point<OnSheet>) -> Path<OnSheet> {
     let r = CARD_CORNER;
@@ -373,19 +397,4 @@ fn rounded(low: Point<OnSheet>, high: Point<OnSheet>) -> Path<OnSheet> {
         .line_to(at(low.x, bottom))
         .arc_to(at(left, low.y), at(left, bottom), false)
         .close()
-}
-
-/// `text` broken between words into lines no wider than `room`.
-fn wrapped(text: &str, size: Length, room: Length) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        let longer = lines.last().map(|l| format!("{l} {word}"));
-        match (lines.last_mut(), longer) {
-            (Some(line), Some(longer)) if lettering::width(&longer, size) <= room => {
-                *line = longer;
-            }
-            _ => lines.push(shortened(word, size, room)),
-        }
-    }
-    lines
 }

@@ -1,0 +1,231 @@
+//! The order of work, what to check before it, and the cautions.
+
+use super::{Word, phrases};
+
+phrases! {
+    /// Step: cut the pieces of a strap that ends in a tip.
+    StepCut:
+        "Cut the pieces to length and width; the tip comes later.",
+        "Teile auf Länge und Breite zuschneiden; die Spitze kommt später.",
+        "Couper les pièces à longueur et largeur\u{a0}; la pointe vient plus tard.",
+        "Cortar las piezas a largo y ancho; la punta viene después.",
+        "Tagliare i pezzi a lunghezza e larghezza; la punta viene dopo.",
+        "Wyciąć części na długość i szerokość; szpic później.";
+    /// Step: cut the pieces of a strap whose ends are square.
+    StepCutSquare:
+        "Cut the pieces to length and width.", "Teile auf Länge und Breite zuschneiden.",
+        "Couper les pièces à longueur et largeur.", "Cortar las piezas a largo y ancho.",
+        "Tagliare i pezzi a lunghezza e larghezza.",
+        "Wyciąć części na długość i szerokość.";
+    /// Step: lay the print on a ready-cut blank.
+    StepBlank:
+        "Lay the paper on the blank: what the blank has already governs.",
+        "Papier auf den Rohling legen: was er schon hat, gilt.",
+        "Poser le papier sur l’ébauche\u{a0}: ce qu’elle a déjà fait foi.",
+        "Poner el papel sobre la tira: lo que ya tiene manda.",
+        "Posare la carta sulla striscia: fa fede ciò che ha già.",
+        "Ułożyć papier na wykroju: decyduje to, co już w nim jest.";
+    /// Step: mark.
+    StepMark:
+        "Tape the paper to the grain side and prick every cross with the awl.",
+        "Papier auf der Narbenseite festkleben, jedes Kreuz mit der Ahle stechen.",
+        "Fixer le papier côté fleur et piquer chaque croix à l’alêne.",
+        "Fijar el papel en el lado flor y picar cada cruz con la lezna.",
+        "Fissare la carta sul lato fiore e segnare ogni croce con la lesina.",
+        "Przykleić papier po stronie lica i nakłuć szydłem każdy krzyż.";
+    /// Step: punch slots and holes.
+    StepPunch:
+        "Punch the slots, then the holes.", "Langlöcher, dann Löcher schlagen.",
+        "Percer les fentes, puis les trous.", "Perforar las ranuras, luego los agujeros.",
+        "Fustellare le asole, poi i fori.", "Wybić szczeliny, potem otwory.";
+    /// Step: punch holes, where there are no slots.
+    StepPunchHoles:
+        "Punch the holes.", "Löcher schlagen.", "Percer les trous.",
+        "Perforar los agujeros.", "Fustellare i fori.", "Wybić otwory.";
+    /// Step: cut the slits.
+    StepSlit:
+        "Cut the slits with the knife, each toward its hole.",
+        "Schnitte mit dem Messer machen, jeden zu seinem Loch hin.",
+        "Fendre les entailles au couteau, chacune vers son trou.",
+        "Hacer los cortes con la cuchilla, cada uno hacia su agujero.",
+        "Incidere i tagli con la lama, ciascuno verso il suo foro.",
+        "Naciąć nożem nacięcia, każde w stronę otworu.";
+    /// Step: prick the seams.
+    StepPrick:
+        "Prick the stitch holes.", "Nahtlöcher stechen.",
+        "Piquer les trous de couture.", "Picar los agujeros de costura.",
+        "Punzonare i fori di cucitura.", "Wykłuć otwory pod szew.";
+    /// Step: cut the tip.
+    StepTip:
+        "Cut the ends along the thick line.", "Enden entlang der dicken Linie schneiden.",
+        "Couper les bouts sur le trait fort.", "Cortar los extremos por la línea gruesa.",
+        "Tagliare le estremità sulla linea spessa.", "Odciąć końce wzdłuż grubej linii.";
+    /// Step: cut the outline of a strap whose width changes.
+    StepOutline:
+        "Cut the outline along the thick line.",
+        "Umriss entlang der dicken Linie schneiden.",
+        "Couper le contour sur le trait fort.", "Cortar el contorno por la línea gruesa.",
+        "Tagliare il contorno sulla linea spessa.", "Wyciąć obrys wzdłuż grubej linii.";
+    /// Step: skive. {0}: how far from the end.
+    StepSkive:
+        "Skive the flesh side of the turn-back over its last {0}.",
+        "Umschlag fleischseitig auf den letzten {0} schärfen.",
+        "Parer le rempli côté chair sur les derniers {0}.",
+        "Rebajar el doblez por el lado carne en los últimos {0}.",
+        "Scarnire il risvolto sul lato carne per gli ultimi {0}.",
+        "Ścienić zawinięcie od strony mizdry na ostatnich {0}.";
+    /// Step: skive several folds.
+    StepSkiveEach:
+        "Skive the flesh side of every turn-back over its last third.",
+        "Jeden Umschlag fleischseitig im letzten Drittel schärfen.",
+        "Parer chaque rempli côté chair sur le dernier tiers.",
+        "Rebajar cada doblez por el lado carne en el último tercio.",
+        "Scarnire ogni risvolto sul lato carne nell’ultimo terzo.",
+        "Ścienić każde zawinięcie od strony mizdry w ostatniej trzeciej części.";
+    /// Step: line.
+    StepLining:
+        "Cement the lining flesh to flesh, let it set, and trim it.",
+        "Futter Fleisch auf Fleisch kleben, abbinden lassen, beschneiden.",
+        "Coller la doublure chair contre chair, laisser prendre, araser.",
+        "Pegar el forro carne con carne, dejar fraguar y recortar.",
+        "Incollare la fodera carne contro carne, far presa, rifilare.",
+        "Skleić podszewkę mizdrą do mizdry, odczekać i przyciąć.";
+    /// Step: edges and dye.
+    StepDye:
+        "Bevel the edges, then dye, let dry, and burnish.",
+        "Kanten brechen, färben, trocknen lassen, polieren.",
+        "Abattre les carres, teindre, laisser sécher, lisser.",
+        "Biselar los cantos, teñir, dejar secar y bruñir.",
+        "Smussare i bordi, tingere, asciugare e lucidare.",
+        "Sfazować krawędzie, barwić, wysuszyć i wypolerować.";
+    /// Step: the keeper.
+    StepKeeper:
+        "Close each keeper into a loop; put it in before the fold is closed.",
+        "Jede Schlaufe zum Ring schließen; vor dem Schließen des Umschlags einsetzen.",
+        "Fermer chaque passant en anneau\u{a0}; le placer avant de fermer le rempli.",
+        "Cerrar cada trabilla en aro; ponerla antes de cerrar el doblez.",
+        "Chiudere ogni passante ad anello; inserirlo prima di chiudere il risvolto.",
+        "Zamknąć każdą szlufkę w pętlę; włożyć przed zamknięciem zawinięcia.";
+    /// Step: folds that fasteners hold.
+    StepSet:
+        "Fold round the buckle, ring or hook, and set the fasteners.",
+        "Um Schnalle, Ring oder Haken legen, Nieten setzen.",
+        "Replier autour de la boucle, de l’anneau ou du crochet et poser les rivets.",
+        "Doblar sobre la hebilla, anilla o gancho y poner los remaches.",
+        "Piegare sulla fibbia, sull’anello o sul gancio, mettere i rivetti.",
+        "Zawinąć na klamrze, kółku lub haku i osadzić nity.";
+    /// Step: folds that are stitched.
+    StepFold:
+        "Fold round the buckle, ring or bar.", "Um Schnalle, Ring oder Steg legen.",
+        "Replier autour de la boucle, de l’anneau ou de la barrette.",
+        "Doblar sobre la hebilla, anilla o barra.",
+        "Piegare sulla fibbia, sull’anello o sulla barra.",
+        "Zawinąć na klamrze, kółku lub pręcie.";
+    /// Step: stitch.
+    StepStitch:
+        "Stitch the seams.", "Nähte nähen.", "Coudre les coutures.", "Coser las costuras.",
+        "Cucire le cuciture.", "Zszyć szwy.";
+    /// Step: what else is set, past the folds.
+    StepSetRest:
+        "Set the fittings and other hardware last.",
+        "Zierteile und übrige Beschläge zuletzt setzen.",
+        "Poser les garnitures et le reste en dernier.",
+        "Colocar al final los adornos y demás herrajes.",
+        "Montare per ultime le borchie e l’altra minuteria.",
+        "Na końcu osadzić ozdoby i pozostałe okucia.";
+    /// Step: set the hardware of a strap without a fold.
+    StepSetPlain:
+        "Set the hardware.", "Beschläge setzen.", "Poser la quincaillerie.",
+        "Colocar los herrajes.", "Montare la minuteria.", "Osadzić okucia.";
+    /// Step: finish what is worn.
+    StepFinish:
+        "Apply the finish, let it cure, and try the strap on.",
+        "Finish auftragen, aushärten lassen, anprobieren.",
+        "Appliquer la finition, laisser durcir, essayer.",
+        "Aplicar el acabado, dejar curar y probar.",
+        "Applicare la finitura, lasciare asciugare e provare.",
+        "Nałożyć wykończenie, utwardzić i przymierzyć.";
+    /// Step: finish what nobody tries on.
+    StepFinishPlain:
+        "Apply the finish and let it cure.", "Finish auftragen und aushärten lassen.",
+        "Appliquer la finition et laisser durcir.", "Aplicar el acabado y dejar curar.",
+        "Applicare la finitura e lasciare asciugare.",
+        "Nałożyć wykończenie i utwardzić.";
+    /// Check: the bars.
+    CheckBars:
+        "Both scale bars of every sheet read what stands beside them; all corner angles are there.",
+        "Beide Maßstäbe jedes Blattes messen, was daneben steht; alle Eckwinkel sind da.",
+        "Les deux échelles de chaque feuille mesurent ce qui est écrit à côté\u{a0}; tous les coins y sont.",
+        "Las dos escalas de cada hoja miden lo escrito al lado; están todas las esquinas.",
+        "Le due scale di ogni foglio misurano quanto scritto accanto; ci sono tutti gli angoli.",
+        "Obie skale na każdym arkuszu mają miarę podaną obok; widać wszystkie narożniki.";
+    /// Check: the hardware itself, with a buckle.
+    CheckHardware:
+        "Your own hardware is measured: bar, reach, tongue, posts.",
+        "Die eigenen Beschläge sind gemessen: Steg, Dorn, Schäfte.",
+        "La quincaillerie réelle est mesurée\u{a0}: barrette, ardillon, tiges.",
+        "Los herrajes reales están medidos: barra, clavillo, vástagos.",
+        "La minuteria vera è misurata: barra, ardiglione, gambi.",
+        "Własne okucia zmierzone: pręt, kolec, trzpienie.";
+    /// Check: the hardware itself, without a buckle.
+    CheckHardwarePlain:
+        "Your own hardware is measured.", "Die eigenen Beschläge sind gemessen.",
+        "La quincaillerie réelle est mesurée.", "Los herrajes reales están medidos.",
+        "La minuteria vera è misurata.", "Własne okucia są zmierzone.";
+    /// Check: the punches on waste leather.
+    CheckScrap:
+        "Each punch was tried on a scrap of the same leather.",
+        "Jedes Eisen auf einem Rest desselben Leders probiert.",
+        "Chaque emporte-pièce essayé sur une chute du même cuir.",
+        "Cada sacabocados probado en un retal del mismo cuero.",
+        "Ogni fustella provata su un ritaglio dello stesso cuoio.",
+        "Każdy wybijak wypróbowany na skrawku tej samej skóry.";
+    /// Caution: local rules.
+    CautionRules:
+        "Local rules and licensed practice come first.",
+        "Örtliche Vorschriften und zugelassene Fachleute gehen vor.",
+        "Les règles locales et les professionnels agréés priment.",
+        "Priman las normas locales y la práctica autorizada.",
+        "Prevalgono le norme locali e la pratica autorizzata.",
+        "Pierwszeństwo mają przepisy lokalne i praktyka uprawnionych.";
+    /// Caution: knife and punch.
+    CautionTools:
+        "Cut away from the body on a firm mat; eye protection and a backing at the punch.",
+        "Vom Körper weg auf fester Matte schneiden; beim Lochen Schutzbrille und Unterlage.",
+        "Couper loin du corps sur un tapis ferme\u{a0}; lunettes et support de frappe pour percer.",
+        "Cortar lejos del cuerpo sobre base firme; gafas y base al perforar.",
+        "Tagliare lontano dal corpo su base ferma; occhiali e base quando si fustella.",
+        "Ciąć od siebie na twardej macie; przy wybijaniu okulary i podkład.";
+    /// Caution: cement and finish.
+    CautionFumes:
+        "Ventilate cement and finish, no flame near them; read their data sheets.",
+        "Bei Kleber und Finish lüften, keine Flamme; Sicherheitsdatenblätter lesen.",
+        "Aérer colle et finition, pas de flamme\u{a0}; lire les fiches de sécurité.",
+        "Ventilar cola y acabado, sin llamas; leer las fichas de seguridad.",
+        "Arieggiare colla e finitura, niente fiamme; leggere le schede di sicurezza.",
+        "Wietrzyć przy kleju i wykończeniu, bez ognia; czytać karty charakterystyki.";
+    /// Caution: no load.
+    CautionLoad:
+        "Not rated: not for lifting, fall arrest, climbing, restraint or riding.",
+        "Ohne geprüfte Tragfähigkeit: nicht für Heben, Absturzsicherung, Klettern, Fixieren, Reiten.",
+        "Sans charge garantie\u{a0}: ni levage, ni antichute, ni escalade, ni contention, ni équitation.",
+        "Sin carga garantizada: ni elevación, ni anticaídas, ni escalada, ni sujeción, ni equitación.",
+        "Senza portata garantita: né sollevamento, né anticaduta, né arrampicata, né contenzione, né equitazione.",
+        "Bez gwarantowanej nośności: nie do podnoszenia, asekuracji, wspinaczki, krępowania ani jazdy konnej.";
+    /// Caution: skin.
+    CautionSkin:
+        "On skin: nickel (REACH XVII 27, EN 1811), chromium VI (REACH XVII 47, EN ISO 17075).",
+        "Auf Haut: Nickel (REACH XVII 27, EN 1811), Chrom VI (REACH XVII 47, EN ISO 17075).",
+        "Sur la peau\u{a0}: nickel (REACH XVII 27, EN 1811), chrome VI (REACH XVII 47, EN ISO 17075).",
+        "En la piel: níquel (REACH XVII 27, EN 1811), cromo VI (REACH XVII 47, EN ISO 17075).",
+        "Sulla pelle: nichel (REACH XVII 27, EN 1811), cromo VI (REACH XVII 47, EN ISO 17075).",
+        "Na skórze: nikiel (REACH XVII 27, EN 1811), chrom VI (REACH XVII 47, EN ISO 17075).";
+    /// Caution: children.
+    CautionChildren:
+        "Children’s clothing: EN 14682; small parts come off, keep them from infants.",
+        "Kinderkleidung: EN 14682; Kleinteile lösen sich, von Kleinkindern fernhalten.",
+        "Vêtements d’enfant\u{a0}: EN 14682\u{a0}; petites pièces hors de portée des bébés.",
+        "Ropa infantil: EN 14682; piezas pequeñas lejos de los bebés.",
+        "Abiti per bambini: EN 14682; parti piccole lontano dai neonati.",
+        "Odzież dziecięca: EN 14682; drobne części z dala od niemowląt.";
+}
