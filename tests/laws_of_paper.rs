@@ -78,7 +78,9 @@ fn nothing_of_it_is_lost(
     set: &SheetSet,
 ) -> Result<(), TestCaseError> {
     let all = set.sheets.iter().flat_map(|s| &s.tiles);
-    let tiles: Vec<&Tile> = all.filter(|t| t.piece == index).collect();
+    let mut tiles: Vec<&Tile> = all.filter(|t| t.piece == index).collect();
+    // A sheet may have any of them.
+    tiles.sort_by_key(|t| t.stretch);
     let joins: Vec<(usize, Length)> = set
         .joins
         .iter()

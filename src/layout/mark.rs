@@ -285,9 +285,16 @@ impl Piece {
         widths.min().unwrap_or(self.width)
     }
 
+    /// From its lower edge at the lowest to its upper edge at the highest, within a stretch;
+    /// `None` where it is not there.
+    pub fn edges(&self, stretch: Extent) -> Option<Extent> {
+        let runs = clip(&self.outline, stretch).into_iter().map(|run| run.y_extent());
+        runs.reduce(|a, b| Extent { from: a.from.min(b.from), to: a.to.max(b.to) })
+    }
+
     /// How far it and its marks reach from the centre line at most, within a stretch.
     pub fn reach(&self, stretch: Extent) -> Length {
-        let edge = clip(&self.outline, stretch).into_iter().map(|run| run.y_extent());
+        let edge = self.edges(stretch).into_iter();
         let marks = self.marks_between(stretch).iter();
         let own = marks.filter(|m| m.shape != Shape::Across).map(Mark::y_extent);
         let drawn = self

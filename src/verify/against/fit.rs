@@ -204,8 +204,8 @@ fn aside(
     match anchor::feet(&seen.readings, turn) {
         [Some(above), Some(below)] => {
             // As the piece is at its widest on this stretch.
-            let wide = target.width_between(here.low.x + x, here.high.x + x);
-            let more = above - below - wide;
+            let (low, high) = target.edges_between(here.low.x + x, here.high.x + x);
+            let more = above - below - (high - low);
             vec![(-f64::midpoint(above, below), (0.0..BESIDE * 2.0).contains(&more))]
         }
         [Some(_), None] => vec![(there.high.y - here.high.y, true)],
@@ -324,9 +324,13 @@ fn refined(
             y.push(at.y - wanted.at.y);
         }
     }
-    let [left, right, low, high] = sides(placed(seen.bounds, way), target);
+    let lies = placed(seen.bounds, way);
+    let [left, right, ..] = sides(lies, target);
     x.extend([left, right].into_iter().filter(|off| off.abs() < NEAR));
-    y.extend([low, high].into_iter().filter(|off| off.abs() < NEAR));
+    // A stretch may be narrower than the piece is elsewhere.
+    let (low, high) = target.edges_between(lies.low.x, lies.high.x);
+    let both = [lies.low.y - low, lies.high.y - high];
+    y.extend(both.into_iter().filter(|off| off.abs() < NEAR));
     let most = |offs: &[f64]| most(offs, TOLERANCE).unwrap_or(0.0);
     let along = if matches!(proof, Proof::Printed { .. }) { 0.0 } else { most(&x) };
     let off = Spot::new(along, most(&y));

@@ -58,9 +58,11 @@ fn length(mm: f64) -> Length {
 }
 
 impl WantedPiece<'_> {
-    /// Its greatest width from the one place along it to the other.
-    pub(super) fn width_between(&self, from: f64, to: f64) -> f64 {
-        2.0 * mm(self.piece.reach(Extent::new(length(from), length(to))))
+    /// Its lower edge at the lowest and its upper at the highest, from the one place along
+    /// it to the other.
+    pub(super) fn edges_between(&self, from: f64, to: f64) -> (f64, f64) {
+        let edges = self.piece.edges(Extent::new(length(from), length(to)));
+        edges.map_or((0.0, 0.0), |y| (mm(y.from), mm(y.to)))
     }
 }
 

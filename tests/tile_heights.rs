@@ -1,0 +1,130 @@
+//! A tile is as high as the strap is wide on it: of straps that change their width, nothing
+//! is lost and no paper is wasted.
+
+#![expect(clippy::unwrap_used, reason = "what is not there fails its test")]
+
+use proptest::prelude::*;
+use std::collections::BTreeMap;
+use strapwright::diagnostic::forbids_print;
+use strapwright::export::pdf::pdf;
+use strapwright::geom::{Length, Point, Strap};
+use strapwright::layout::Layout;
+use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
+use strapwright::verify::{Against, verify};
+use strapwright::{Prepared, prepare};
+
+/// Of the drawing: what a tile has beside the strap, for rulers and crosses.
+const BESIDE: Length = Length::from_mm(8);
+
+/// Lengths in tenths of a millimetre.
+fn tenths(n: i64) -> String {
+    format!("{}.{} mm", n / 10, n % 10)
+}
+
+prop_compose! {
+    /// A long strap with two changes of width.
+    fn job()(
+        widths in (150..=1_200_i64, 150..=1_200_i64, 150..=1_200_i64),
+        at in (1_000..=6_000_i64, 1_000..=6_000_i64),
+        runs in (500..=1_500_i64, 500..=1_500_i64),
+        join in prop::sample::select(&["smooth", "straight"][..]),
+    ) -> String {
+        let first = at.0;
+        let second = first + runs.0 + at.1;
+        let taper = |name: &str, from: i64, run: i64, width: i64| format!(
+            "[{name}]\nkind = \"taper\"\nfrom = \"strap.zero\"\nby = \"{}\"\n\
+             to = \"strap.zero\"\nto-by = \"{}\"\nwidth = \"{}\"\njoin = \"{join}\"\n",
+            tenths(from), tenths(from + run), tenths(width),
+        );
+        format!(
+            "template = \"plain-strap\"\nplain.length = \"{}\"\nholes.count = 3\n\
+             strap.width = \"{}\"\n{}{}",
+            tenths(second + runs.1 + 1_500), tenths(widths.0),
+            taper("one", first, runs.0, widths.1), taper("two", second, runs.1, widths.2),
+        )
+    }
+}
+
+fn printed(done: &Prepared, paper: &str) -> (Layout, SheetSet) {
+    let (job, fit, layout) = done.laid.clone().unwrap();
+    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let paper = Paper::parse(paper).unwrap();
+    let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
+    (layout, set)
+}
+
+/// How far the outline is from the centre line at most, from the one place to the other, by
+/// places on it.
+fn reach(layout: &Layout, from: Length, to: Length) -> Length {
+    let segments = layout.pieces[0].outline.segments();
+    let places = segments.iter().flat_map(|s| (0..400).map(|i| s.part(i, 400)));
+    let own = places.filter(|p| (from..=to).contains(&p.x));
+    own.map(|p| p.y.abs()).max().unwrap_or(Length::ZERO)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 32,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
+
+    #[test]
+    fn a_tile_is_as_high_as_its_stretch_asks(
+        text in job(),
+        paper in prop::sample::select(&["a4", "letter", "a3"][..]),
+    ) {
+        let done = prepare("job.toml", &text, &[]);
+        prop_assume!(done.laid.is_some() && !forbids_print(&done.findings));
+        let (layout, set) = printed(&done, paper);
+        prop_assume!(set.across.is_empty());
+        let mut crosses: BTreeMap<String, Vec<Point<Strap>>> = BTreeMap::new();
+        for tile in set.sheets.iter().flat_map(|s| &s.tiles) {
+            let high = reach(&layout, tile.stretch.from, tile.stretch.to) + BESIDE;
+            let more = tile.across.to - high;
+            prop_assert!(more >= Length::ZERO, "{more} at {:?}", tile.stretch);
+            // Edges have a place every few millimetres only.
+            prop_assert!(more < Length::from_mm(2), "{more} at {:?}", tile.stretch);
+            prop_assert_eq!(tile.across.from, -tile.across.to);
+            for cross in &tile.crosses {
+                prop_assert_eq!(tile.placement.apply(cross.on_strap), cross.at);
+                // On the paper of its tile, and clear of the leather.
+                let (y, arm) = (cross.on_strap.y.abs(), Length::from_um(2_500));
+                prop_assert!(y + arm <= tile.across.to, "{} is off its tile", cross.label);
+                let near = (cross.on_strap.x - arm, cross.on_strap.x + arm);
+                prop_assert!(reach(&layout, near.0, near.1) < y - arm, "{}", cross.label);
+                crosses.entry(cross.label.clone()).or_default().push(cross.on_strap);
+            }
+        }
+        prop_assert_eq!(crosses.len(), 2 * set.joins.len());
+        for (label, at) in crosses {
+            prop_assert!(at.len() == 2 && at[0] == at[1], "{label}: {at:?}");
+        }
+        let bytes = pdf(&set).unwrap();
+        let against = Against { layout: Some(&layout), sheets: &[] };
+        let report = verify(&bytes, &against).unwrap();
+        prop_assert!(report.findings.is_empty(), "{:?}", report.findings);
+        // One sheet alone lies where its rulers say.
+        for number in 1..=set.sheets.len() {
+            let mut one = set.clone();
+            one.leave_out_all_but(&[number]);
+            let against = Against { layout: Some(&layout), sheets: &[number] };
+            let report = verify(&pdf(&one).unwrap(), &against).unwrap();
+            prop_assert!(report.findings.is_empty(), "{number}: {:?}", report.findings);
+        }
+    }
+}
+
+/// The wide part of it takes two tiles to an A4 sheet and the narrow tail lies below them:
+/// with the tail as high as the wide part is wide it took five sheets.
+#[test]
+fn the_tail_of_a_guitar_strap_lies_beside_its_wide_part() {
+    let text = "template = \"guitar-strap\"\n[guitar]\nshortest = \"1.1 m\"\n\
+                longest = \"1.4 m\"\nwide = \"70 mm\"\n[tail]\ncount = 6\n\
+                pitch = \"guitar.longest / 5 - guitar.shortest / 5\"\n";
+    let (_, set) = printed(&prepare("job.toml", text, &[]), "a4");
+    assert_eq!(set.sheets.len(), 3);
+    let tail = set.sheets.iter().flat_map(|s| &s.tiles).map(|t| t.across.length());
+    let (least, most) = (tail.clone().min().unwrap(), tail.max().unwrap());
+    assert!(least * 2 < most + BESIDE * 2, "{least} and {most}");
+}
