@@ -22,7 +22,7 @@ use strapwright::fit::fit;
 use strapwright::geom::{Length, Point, Sheet as OnSheet};
 use strapwright::job::read;
 use strapwright::layout::{Layout, Shape, lay_out};
-use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
+use strapwright::paginate::{Heading, Paper, Request, SheetSet, Tile, paginate};
 
 /// Pixels a point: 600 to the inch.
 const SCALE: f32 = 600.0 / 72.0;
@@ -177,11 +177,7 @@ fn drawn(text: &str, paper: &str) -> (Layout, SheetSet) {
 }
 
 /// The two crosses of a join on a tile, `a` first, as the pixels have them.
-fn crosses(
-    tile: &strapwright::paginate::Tile,
-    sheet: &Printed,
-    join: usize,
-) -> [(f64, f64); 2] {
+fn crosses(tile: &Tile, sheet: &Printed, join: usize) -> [(f64, f64); 2] {
     ["a", "b"].map(|side| {
         let label = format!("{join}{side}");
         let cross = tile.crosses.iter().find(|c| c.label == label);
@@ -194,32 +190,33 @@ fn hold_against_the_layout(name: &str, paper: &str, layout: &Layout, set: &Sheet
     let sheets = printed(set);
     let piece = &layout.pieces[0];
     let mut chain = Join::NONE;
-    let mut before: Option<(usize, usize)> = None;
+    let mut before: Option<(usize, &Tile)> = None;
     let mut found: Vec<(Point<strapwright::geom::Strap>, (f64, f64))> = Vec::new();
     let mut join = 0;
+    // Along the strap; a sheet may have any of them.
+    let mut tiles: Vec<(usize, &Tile)> = Vec::new();
     for (s, sheet) in set.sheets.iter().enumerate() {
-        for (t, tile) in sheet.tiles.iter().enumerate() {
-            if tile.piece != 0 {
-                continue;
-            }
-            if let Some((s0, t0)) = before {
-                join += 1;
-                let own = crosses(tile, &sheets[s], join);
-                let other = crosses(&set.sheets[s0].tiles[t0], &sheets[s0], join);
-                chain = chain.after(Join::of(own, other));
-            }
-            before = Some((s, t));
-            for mark in piece.marks.iter().filter(|m| tile.stretch.holds(m.x_extent())) {
-                let half = match mark.shape {
-                    Shape::Round { diameter } => mm(diameter) / 2.0 + 0.3,
-                    Shape::Slot { .. } | Shape::Across | Shape::Point => continue,
-                };
-                let on_sheet = tile.placement.apply(mark.at);
-                let at = sheets[s].ring((mm(on_sheet.x), mm(on_sheet.y)), half);
-                found.push((mark.at, chain.apply(at)));
-            }
-        }
+        tiles.extend(sheet.tiles.iter().filter(|t| t.piece == 0).map(|t| (s, t)));
         bars(name, &sheets[s], sheet);
+    }
+    tiles.sort_by_key(|(_, tile)| tile.stretch);
+    for (s, tile) in tiles {
+        if let Some((s0, last)) = before {
+            join += 1;
+            let own = crosses(tile, &sheets[s], join);
+            let other = crosses(last, &sheets[s0], join);
+            chain = chain.after(Join::of(own, other));
+        }
+        before = Some((s, tile));
+        for mark in piece.marks.iter().filter(|m| tile.stretch.holds(m.x_extent())) {
+            let half = match mark.shape {
+                Shape::Round { diameter } => mm(diameter) / 2.0 + 0.3,
+                Shape::Slot { .. } | Shape::Across | Shape::Point => continue,
+            };
+            let on_sheet = tile.placement.apply(mark.at);
+            let at = sheets[s].ring((mm(on_sheet.x), mm(on_sheet.y)), half);
+            found.push((mark.at, chain.apply(at)));
+        }
     }
     let joins = set.joins.iter().filter(|(piece, _)| *piece == 0).count();
     assert_eq!(join, joins, "{name} on {paper}: joins");
