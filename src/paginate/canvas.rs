@@ -1,6 +1,6 @@
 //! A sheet while it is drawn on: its items, and where ink already lies.
 
-use super::sheet::{Anchor, Item, Layer, Pen, Tone};
+use super::sheet::{Anchor, Comb, Item, Layer, Pen, Tone};
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet};
 use crate::lettering;
 use crate::words::Wording;
@@ -159,6 +159,12 @@ impl Canvas {
     pub(super) fn stroke(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
         if !paths.is_empty() {
             self.items.push(Item::Stroke { layer, pen, paths });
+        }
+    }
+
+    pub(super) fn combs(&mut self, layer: Layer, pen: Pen, combs: Vec<Comb>) {
+        if !combs.is_empty() {
+            self.items.push(Item::Combs { layer, pen, combs });
         }
     }
 

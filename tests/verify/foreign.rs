@@ -2,7 +2,7 @@
 
 use super::drawn::{against, all_on, belts_on, drawn, words};
 use super::faults::mm;
-use super::planted::{Open, PT, moved, op, places, real, runs, without};
+use super::planted::{Open, PT, Run, combs, dashed_by, moved, op, places, real, without};
 use super::raw_pdf::listed;
 use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
@@ -35,6 +35,9 @@ const CHANGES: &[(&str, Change)] = &[
             for pen in all.iter_mut().filter(|o| o.operator == "w") {
                 pen.operands[0] =
                     real(f64::from(pen.operands[0].as_float().unwrap()) * 2.0);
+            }
+            for dashes in all.iter_mut() {
+                dashed_by(dashes, 2.0);
             }
             all.insert(0, op("cm", &[0.5, 0.0, 0.0, 0.5, 0.0, 0.0]));
         });
@@ -84,23 +87,30 @@ const CHANGES: &[(&str, Change)] = &[
         let mut taken = 0;
         for page in 0..file.pages().len() {
             file.edit(page, |all| {
-                for run in runs(all).into_iter().rev() {
-                    let places = places(&all[run.range.clone()]);
-                    let is_tick = |pair: &[(f64, f64)]| {
-                        let (x, y) = (pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
-                        x.abs() < 1e-3 && y.abs() < 2.5 * PT
-                    };
-                    if run.layer == "guides"
-                        && places.len() > 8
-                        && places.chunks_exact(2).all(is_tick)
-                    {
-                        without(all, &run);
-                        taken += 1;
-                    }
+                for run in combs(all).into_iter().rev() {
+                    without(all, &run);
+                    taken += 1;
                 }
             });
         }
         assert!(taken >= file.pages().len(), "{taken} rulers");
+    }),
+    ("each tick a stroke by itself", |file| {
+        for page in 0..file.pages().len() {
+            file.edit(page, |all| {
+                for run in combs(all).into_iter().rev() {
+                    let ticks = ticks(all, &run);
+                    all.splice(run.range.start - 2..run.range.end, ticks);
+                }
+            });
+        }
+    }),
+    ("rows of ticks from their other ends", |file| {
+        file.edit(0, |all| {
+            for run in combs(all).into_iter().rev() {
+                turned(all, &run);
+            }
+        });
     }),
     ("with a page of another kind", |file| {
         let page = dictionary! {
@@ -115,6 +125,39 @@ const CHANGES: &[(&str, Change)] = &[
         root.set("Kids", kids);
     }),
 ];
+
+/// The ticks of a row, each from its foot to its head.
+fn ticks(all: &[Operation], run: &Run) -> Vec<Operation> {
+    let wide = f64::from(all[run.range.start - 2].operands[0].as_float().unwrap());
+    let dashes = all[run.range.start - 1].operands[0].as_array().unwrap();
+    let [thick, gap] = [0, 1].map(|i| f64::from(dashes[i].as_float().unwrap()));
+    let solid = vec![Object::Array(vec![]), 0.into()];
+    let mut ticks = vec![op("w", &[thick]), Operation::new("d", solid)];
+    for pair in places(&all[run.range.clone()]).chunks_exact(2) {
+        let (long, way) =
+            ((pair[1].0 - pair[0].0).abs(), (pair[1].0 - pair[0].0).signum());
+        let mut at = thick / 2.0;
+        while at < long {
+            let x = pair[0].0 + at * way;
+            ticks.push(op("m", &[x, pair[0].1 - wide / 2.0]));
+            ticks.push(op("l", &[x, pair[0].1 + wide / 2.0]));
+            at += thick + gap;
+        }
+    }
+    ticks.push(op("S", &[]));
+    ticks
+}
+
+/// Draws the lines of a row from their other ends, a whole round into their dashes.
+fn turned(all: &mut [Operation], run: &Run) {
+    for pair in all[run.range.clone()].chunks_exact_mut(2) {
+        let (one, two) = pair.split_at_mut(1);
+        std::mem::swap(&mut one[0].operands, &mut two[0].operands);
+    }
+    let dashes = &mut all[run.range.start - 1].operands;
+    let lengths = dashes[0].as_array().unwrap().iter();
+    dashes[1] = real(lengths.map(|n| f64::from(n.as_float().unwrap())).sum());
+}
 
 #[test]
 fn what_only_looks_different_is_clean() {

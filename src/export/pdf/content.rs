@@ -1,8 +1,5 @@
 //! A page's content: operands and, after them, their operator (ISO 32000-1:2008, 7.8.2).
 
-/// Parts of a point that a coordinate is cut to: 35 nm, as near as 32 bits would have it.
-const PARTS: f64 = 1e4;
-
 /// The bytes of a page's content so far.
 #[derive(Default)]
 pub(super) struct Content(pub(super) Vec<u8>);
@@ -33,19 +30,29 @@ impl Content {
         self.operator("> Tj");
     }
 
-    /// A number and the space after it.
+    /// A number and the space after it, cut to 1/10000 point: 35 nm, as near as 32 bits
+    /// would have a coordinate.
+    pub(super) fn number(&mut self, value: f64) {
+        self.with_places(value, 4);
+    }
+
+    /// The same to parts of a picometre.
+    pub(super) fn finer(&mut self, value: f64) {
+        self.with_places(value, 8);
+    }
+
     #[expect(
         clippy::cast_possible_truncation,
-        reason = "no sheet is 2^49 points long, and the digits are below ten"
+        reason = "no sheet is 2^36 points long, and the digits are below ten"
     )]
-    pub(super) fn number(&mut self, value: f64) {
-        let parts = libm::round(value * PARTS) as i64;
+    fn with_places(&mut self, value: f64, places: u32) {
+        let parts = libm::round(value * f64::from(10_u32.pow(places))) as i64;
         if parts < 0 {
             self.0.push(b'-');
         }
         // From the last digit to the first, without the zeros at the end.
         let mut digits = [0; 24];
-        let (mut at, mut rest, mut places) = (digits.len(), parts.unsigned_abs(), 4);
+        let (mut at, mut rest, mut places) = (digits.len(), parts.unsigned_abs(), places);
         while places > 0 || rest > 0 || at == digits.len() {
             let digit = b'0' + (rest % 10) as u8;
             let is_fraction = places > 0;
@@ -54,7 +61,7 @@ impl Content {
                 digits[at] = digit;
             }
             rest /= 10;
-            places -= i32::from(is_fraction);
+            places -= u32::from(is_fraction);
             if is_fraction && places == 0 && at < digits.len() {
                 at -= 1;
                 digits[at] = b'.';
@@ -77,5 +84,8 @@ mod tests {
         content.numbers(&numbers, "x");
         let text = String::from_utf8(content.0).unwrap();
         assert_eq!(text, "0 0 12 100.5 -.25 .0001 0 841.8898 3.0701 x\n");
+        let mut content = Content::default();
+        content.finer(2.834_645_669_3);
+        assert_eq!(content.0, b"2.83464567 ");
     }
 }

@@ -33,7 +33,7 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
     let texts = || {
         set.pages().flat_map(|sheet| &sheet.items).filter_map(|item| match item {
             Item::Text { text, .. } => Some(text.as_str()),
-            Item::Stroke { .. } | Item::Fill { .. } => None,
+            Item::Stroke { .. } | Item::Combs { .. } | Item::Fill { .. } => None,
         })
     };
     let used = font::used(texts());

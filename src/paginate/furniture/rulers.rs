@@ -3,9 +3,9 @@
 
 use super::super::canvas::{Canvas, Words, cap};
 use super::super::lanes::Lane;
-use super::super::sheet::{Anchor, Layer, Pen};
+use super::super::sheet::{Anchor, Comb, Layer, Pen};
 use super::crosses::CLEAR;
-use crate::geom::{Extent, Length, Path};
+use crate::geom::{Extent, Length};
 use crate::layout::Piece;
 use crate::lettering;
 
@@ -21,7 +21,7 @@ struct Ruler {
     pitch: Length,
     /// How many ticks to a numeral, and how much the numeral grows from one to the next.
     numbered: (i64, i64),
-    /// Every so many ticks, how long a tick is; the first that fits counts.
+    /// Every so many ticks, how long a tick is.
     ticks: &'static [(i64, Length)],
     unit: &'static str,
     above: bool,
@@ -69,7 +69,7 @@ impl Ruler {
         let (add, inner) = piece.bend.map_or((Length::ZERO, None), |b| {
             (b.from_fold_to_outside(), Some(b.take_up / 2))
         });
-        let mut paths = Vec::new();
+        let mut combs = Vec::new();
         let mut unit_is_given = false;
         let furthest = shown.from.abs().max(shown.to.abs()) + add;
         let nearest = if shown.from <= Length::ZERO && Length::ZERO <= shown.to {
@@ -80,40 +80,36 @@ impl Ruler {
         let first = ((nearest + add).nm() / self.pitch.nm()).max(0);
         let last = furthest.nm() / self.pitch.nm();
         for side in [-1, 1] {
-            let mut n = first;
-            while n <= last {
+            let x_of = |n: i64| (self.pitch * n - add) * side;
+            let reads = |n: i64| {
                 let away = self.pitch * n - add;
-                let x = away * side;
-                let reads = inner.map_or(away > Length::ZERO || side > 0, |i| away > i);
-                if reads && away >= Length::ZERO && shown.from <= x && x <= shown.to {
-                    self.tick(lane, piece, x, n, &mut paths);
-                    if n % self.numbered.0 == 0 {
-                        self.number(canvas, lane, piece, (x, n), &mut unit_is_given);
-                    }
+                let x = x_of(n);
+                inner.map_or(away > Length::ZERO || side > 0, |i| away > i)
+                    && away >= Length::ZERO
+                    && shown.from <= x
+                    && x <= shown.to
+            };
+            for n in (first..=last).filter(|n| n % self.numbered.0 == 0 && reads(*n)) {
+                self.number(canvas, lane, piece, (x_of(n), n), &mut unit_is_given);
+            }
+            // The foot of a cross stands at a join.
+            let is_clear =
+                |n: i64| lane.ends().all(|join| (x_of(n) - join.line).abs() >= CLEAR);
+            let stands = |n: i64| reads(n) && is_clear(n);
+            for &(every, long) in self.ticks {
+                let up = if self.above { 1 } else { -1 };
+                let foot = (piece.width / 2 + OUT) * up;
+                for (n, teeth) in runs(first, last, every, stands) {
+                    let from = lane.at(x_of(n), foot);
+                    let tooth = lane.at(x_of(n), foot + long * up) - from;
+                    let pitch = lane.at(x_of(n + every), foot) - from;
+                    combs.push(Comb { from, tooth, pitch, teeth });
                 }
-                n += 1;
             }
         }
-        canvas.stroke(Layer::Guides, Pen::Thin, paths);
-    }
-
-    fn tick(
-        &self,
-        lane: &Lane,
-        piece: &Piece,
-        x: Length,
-        n: i64,
-        paths: &mut Vec<Path<crate::geom::Sheet>>,
-    ) {
-        // The foot of a cross stands here.
-        if lane.ends().any(|join| (x - join.line).abs() < CLEAR) {
-            return;
-        }
-        let long = self.ticks.iter().find(|(every, _)| n % every == 0);
-        let long = long.map_or(LONGEST, |(_, long)| *long);
-        let up = if self.above { 1 } else { -1 };
-        let foot = (piece.width / 2 + OUT) * up;
-        paths.push(Path::line(lane.at(x, foot), lane.at(x, foot + long * up)));
+        // Those of one length are drawn one after the other.
+        combs.sort_by_key(|c| c.tooth.norm());
+        canvas.combs(Layer::Guides, Pen::Thin, combs);
     }
 
     fn number(
@@ -134,5 +130,44 @@ impl Ruler {
         let aside = lettering::width(&text, SIZE) / 2 + Length::from_um(600);
         let unit = Words::new(lane.at(x + aside, y), Anchor::Start, SIZE, self.unit);
         *unit_is_given = canvas.try_write(unit, Length::ZERO);
+    }
+}
+
+/// The multiples of `every` from `first` to `last` that stand, in runs without a gap: where
+/// each starts, and how many there are. A long tick is one of the short ones too: what is
+/// drawn twice is drawn alike.
+fn runs(
+    first: i64,
+    last: i64,
+    every: i64,
+    stands: impl Fn(i64) -> bool,
+) -> Vec<(i64, i64)> {
+    let mut all = Vec::new();
+    let mut n = first + (every - first % every) % every;
+    while n <= last {
+        let start = n;
+        while n <= last && stands(n) {
+            n += every;
+        }
+        if n > start {
+            all.push((start, (n - start) / every));
+        } else {
+            n += every;
+        }
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn gaps_part_runs_and_lose_no_tick() {
+        let gaps = [7, 8, 10, 20, 21];
+        let stands = |n: i64| !gaps.contains(&n);
+        assert_eq!(runs(3, 22, 1, stands), [(3, 4), (9, 1), (11, 9), (22, 1)]);
+        assert_eq!(runs(3, 32, 5, stands), [(5, 1), (15, 1), (25, 2)]);
+        assert_eq!(runs(11, 14, 5, stands), []);
     }
 }

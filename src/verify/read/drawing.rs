@@ -1,5 +1,6 @@
 //! From the operators of a page's content to what is on its paper.
 
+use super::dash::Dashes;
 use super::file::{File, Layer, PageObject};
 use super::paths::{Growing, Pen, Step};
 use super::plane::{Matrix, Spot};
@@ -11,6 +12,9 @@ use lopdf::{Dictionary, Object};
 
 /// More operands than any operator of a page has.
 const MOST_OPERANDS: usize = 1 << 14;
+
+/// No pattern of dashes has more.
+const MOST_DASHES: usize = 64;
 
 /// What may still be read.
 #[derive(Debug)]
@@ -130,7 +134,7 @@ impl<'f> Drawing<'f, '_> {
                 }
                 b"gs" => self.apply(operands.last(), resources),
                 b"Tf" => self.set_font(&operands, resources)?,
-                _ if self.paint(word) => {}
+                _ if self.paint(word)? => {}
                 _ => {
                     self.draw(word, &operands)?;
                     self.set(word, &operands)?;
@@ -192,7 +196,7 @@ impl<'f> Drawing<'f, '_> {
     }
 
     /// The operators that paint a path; whether this was one.
-    fn paint(&mut self, word: &[u8]) -> bool {
+    fn paint(&mut self, word: &[u8]) -> Result<bool, String> {
         if matches!(word, b"s" | b"b" | b"b*") {
             self.path.close();
         }
@@ -202,15 +206,32 @@ impl<'f> Drawing<'f, '_> {
                 if self.state.white || layer == Layer::Hidden {
                     self.path.drop_all();
                 } else {
-                    let (width, dashed) = (self.state.pen_width(), self.state.dashed);
-                    let pen = Pen { layer, width, dashed };
+                    let width = self.state.pen_width();
+                    let pen = Pen { layer, width, dashed: self.state.dashes.is_some() };
+                    let first = self.page.lines.len();
                     self.path.stroke(pen, &mut self.page.lines, &mut self.page.paths);
+                    self.part(first)?;
                 }
             }
             b"f" | b"F" | b"f*" | b"n" => self.path.drop_all(),
-            _ => return false,
+            _ => return Ok(false),
         }
-        true
+        Ok(true)
+    }
+
+    /// Parts the lines from `first` on into the strokes across them that they show, if they
+    /// do.
+    fn part(&mut self, first: usize) -> Result<(), String> {
+        let State { matrix, width, butt, .. } = self.state;
+        let Some(dashes) = &self.state.dashes else { return Ok(()) };
+        if !butt || !dashes.are_bars(width) {
+            return Ok(());
+        }
+        for line in self.page.lines.split_off(first) {
+            Budget::take(&mut self.budget.things, dashes.count(&line, matrix))?;
+            self.page.lines.extend(dashes.bars(line, width, matrix));
+        }
+        Ok(())
     }
 
     /// The operators that change the state.
@@ -233,7 +254,11 @@ impl<'f> Drawing<'f, '_> {
                 self.state.matrix = Matrix(numbers(operands)?).then(self.state.matrix);
             }
             b"w" => [self.state.width] = numbers(operands)?,
-            b"d" => self.state.dashed = is_dashed(operands),
+            b"d" => self.state.dashes = dashes(operands),
+            b"J" => {
+                let [cap] = numbers(operands)?;
+                self.state.butt = cap < 0.5;
+            }
             b"G" => {
                 let [grey] = numbers(operands)?;
                 self.state.white = grey > WHITE;
@@ -270,10 +295,13 @@ impl<'f> Drawing<'f, '_> {
         let Some((_, Object::Dictionary(named))) = found else { return };
         let width = self.file.get(named, "LW").and_then(|w| w.as_float().ok());
         self.state.width = width.map_or(self.state.width, f64::from);
+        let cap = self.file.get(named, "LC").and_then(|c| c.as_i64().ok());
+        self.state.butt = cap.map_or(self.state.butt, |cap| cap == 0);
         if let Some(Object::Array(dash)) = self.file.get(named, "D")
-            && let Some(Object::Array(dash)) = dash.first()
+            && let Some(lengths @ Object::Array(_)) = dash.first()
         {
-            self.state.dashed = dash.iter().any(|n| n.as_float().is_ok_and(|n| n > 0.0));
+            let phase = dash.get(1).and_then(|p| p.as_float().ok()).unwrap_or(0.0);
+            self.state.dashes = Dashes::of(self.file.numbers(lengths), phase.into());
         }
     }
 
@@ -355,16 +383,10 @@ impl<'f> Drawing<'f, '_> {
 /// Lighter than this leaves no ink.
 const WHITE: f64 = 0.97;
 
-/// Whether `[dash gap ...] phase` leaves gaps.
-fn is_dashed(operands: &[Token<'_>]) -> bool {
-    let dashes = operands.iter().skip(1).map_while(|o| match o {
-        Token::Number(n) => Some(*n),
-        _ => None,
-    });
-    let dashes: Vec<f64> = dashes.collect();
-    match dashes.as_slice() {
-        [] => false,
-        [both] => *both > 0.0,
-        more => more.iter().skip(1).step_by(2).any(|gap| *gap > 0.0),
-    }
+/// `[dash gap ...] phase`.
+fn dashes(operands: &[Token<'_>]) -> Option<Dashes> {
+    let number = |o: &Token<'_>| if let Token::Number(n) = o { Some(*n) } else { None };
+    let lengths = operands.iter().skip(1).map_while(number).take(MOST_DASHES);
+    let phase = operands.last().and_then(number).unwrap_or(0.0);
+    Dashes::of(lengths.collect(), phase)
 }

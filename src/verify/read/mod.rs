@@ -5,6 +5,7 @@
 //! what everything else rests on. A page may have gone through other tools: every operator
 //! that moves, strokes or writes is followed, forms within forms too.
 
+mod dash;
 mod drawing;
 mod file;
 mod font;

@@ -20,6 +20,10 @@ const IN_ROW: f64 = 0.05;
 const CAP: f64 = 0.72;
 /// A line on which ticks stand is a scale bar's, and no ruler's.
 const BAR: f64 = 15.0;
+/// From one tick of a ruler to the next, at most: more lies between two pieces.
+const NEXT: f64 = 4.0;
+/// From a numeral to the ticks that are counted from it, at most.
+const HALF_INCH: f64 = 12.75;
 /// From a numeral to the word that is its unit, at most.
 const TO_UNIT: f64 = 2.0;
 /// More numerals, and more labels, than this are on no sheet.
@@ -48,6 +52,15 @@ impl Unit {
         }
     }
 
+    /// The finest division of its rulers: they are divided to the millimetre, or to some
+    /// binary part of an inch. Common practice, no source.
+    fn division(self) -> f64 {
+        match self {
+            Self::Millimetre => 1.0,
+            Self::Inch => INCH / 16.0,
+        }
+    }
+
     pub(in crate::verify) fn mm(self) -> f64 {
         match self {
             Self::Millimetre => 1.0,
@@ -65,6 +78,8 @@ pub(in crate::verify) struct Numeral {
     pub(in crate::verify) unit: Unit,
     /// Whether it stands above its tick.
     pub(in crate::verify) above: bool,
+    /// The tick near it that is farthest from where the ruler has one, and how far, in mm.
+    pub(in crate::verify) worst: (Spot, f64),
 }
 
 impl Numeral {
@@ -167,14 +182,41 @@ pub(super) fn numerals(lines: &[Line], words: &[Words]) -> Vec<Numeral> {
     let mut all = Vec::new();
     for row in rows.chunk_by(same) {
         let Some(unit) = unit_of(row, &units) else { continue };
-        all.extend(row.iter().map(|&(_, number, at, above)| Numeral {
-            at,
-            number,
-            unit,
-            above,
+        let Some(&(_, _, Spot { y, .. }, above)) = row.first() else { continue };
+        let foot =
+            |t: &&(f64, f64, f64)| ((if above { t.1 } else { t.2 }) - y).abs() < IN_ROW;
+        let feet: Vec<f64> = ticks.iter().filter(foot).map(|t| t.0).collect();
+        all.extend(row.iter().map(|&(_, number, at, above)| {
+            let (x, off) = worst(&feet, at.x, unit);
+            Numeral { at, number, unit, above, worst: (Spot::new(x, at.y), off) }
         }));
     }
     all
+}
+
+/// Of the ticks of one ruler, at `feet` along it in order, the one that is farthest from a
+/// whole division, counted from the numeral at `at`, and how far it is. Only ticks that
+/// follow each other from there, as far as half an inch.
+fn worst(feet: &[f64], at: f64, unit: Unit) -> (f64, f64) {
+    let own = feet.partition_point(|x| *x < at);
+    let mut worst = (at, 0.0);
+    let mut follow = |feet: &mut dyn Iterator<Item = &f64>| {
+        let mut last = at;
+        for &x in feet {
+            if (x - last).abs() > NEXT || (x - at).abs() > HALF_INCH {
+                break;
+            }
+            let parts = (x - at).abs() / unit.division();
+            let off = (parts - libm::round(parts)).abs() * unit.division();
+            if off > worst.1 {
+                worst = (x, off);
+            }
+            last = x;
+        }
+    };
+    follow(&mut feet[own..].iter());
+    follow(&mut feet[..own].iter().rev());
+    worst
 }
 
 /// The unit of the numerals of one height: the word beside one of them, or what they grow
@@ -317,11 +359,25 @@ mod tests {
         assert!((found[0].says() - 101.6).abs() < 1e-9 && !found[0].above);
         assert!((found[2].says() - 110.0).abs() < 1e-9 && found[2].above);
         assert!(found[2].at.far(Spot::new(30.0, 50.0)) < 1e-9, "{found:?}");
+        assert!(found.iter().all(|n| n.worst.1 < 1e-9), "{found:?}");
         // On the line of a scale bar they are none.
         let bar =
             Line { from: Spot::new(0.0, 50.0), to: Spot::new(90.0, 50.0), pen: PEN };
         let with_bar: Vec<Line> = ticks.iter().copied().chain([bar]).collect();
         assert_eq!(numerals(&with_bar, &said).len(), 1);
+    }
+
+    /// Ticks at every millimetre but one, and those of another piece.
+    #[test]
+    fn a_tick_at_no_division_is_found() {
+        let mut feet: Vec<f64> = (0..30).map(|i| 100.0 + f64::from(i)).collect();
+        feet.extend([135.4, 136.4, 137.4]);
+        assert!(worst(&feet, 110.0, Unit::Millimetre).1 < 1e-9);
+        assert!(worst(&feet, 129.0, Unit::Millimetre).1 < 1e-9, "another ruler begins");
+        assert!(worst(&feet, 110.0, Unit::Inch).1 > 0.5, "no divisions of an inch");
+        feet[15] += 0.03;
+        let (x, off) = worst(&feet, 110.0, Unit::Millimetre);
+        assert!((x - 115.03).abs() < 1e-9 && (off - 0.03).abs() < 1e-9);
     }
 
     #[test]
