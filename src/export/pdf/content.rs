@@ -33,41 +33,49 @@ impl Content {
     /// A number and the space after it, cut to 1/10000 point: 35 nm, as near as 32 bits
     /// would have a coordinate.
     pub(super) fn number(&mut self, value: f64) {
-        self.with_places(value, 4);
+        self.with_places::<4>(value, 1e4);
     }
 
     /// The same to parts of a picometre.
     pub(super) fn finer(&mut self, value: f64) {
-        self.with_places(value, 8);
+        self.with_places::<8>(value, 1e8);
     }
 
     #[expect(
         clippy::cast_possible_truncation,
-        reason = "no sheet is 2^36 points long, and the digits are below ten"
+        clippy::cast_sign_loss,
+        reason = "no sheet is 2^36 points long, no magnitude is less than zero, and the \
+                  digits are below ten"
     )]
-    fn with_places(&mut self, value: f64, places: u32) {
-        let parts = libm::round(value * f64::from(10_u32.pow(places))) as i64;
-        if parts < 0 {
+    fn with_places<const PLACES: usize>(&mut self, value: f64, parts_a_point: f64) {
+        let parts = (libm::fabs(value) * parts_a_point + 0.5) as u64;
+        if value < 0.0 && parts > 0 {
             self.0.push(b'-');
         }
-        // From the last digit to the first, without the zeros at the end.
-        let mut digits = [0; 24];
-        let (mut at, mut rest, mut places) = (digits.len(), parts.unsigned_abs(), places);
-        while places > 0 || rest > 0 || at == digits.len() {
-            let digit = b'0' + (rest % 10) as u8;
-            let is_fraction = places > 0;
-            if !is_fraction || digit != b'0' || at < digits.len() {
-                at -= 1;
-                digits[at] = digit;
-            }
+        // From the last digit to the first.
+        let mut digits = [b'0'; 24];
+        let point = digits.len() - PLACES - 1;
+        let mut rest = parts;
+        for digit in digits[point + 1..].iter_mut().rev() {
+            *digit += (rest % 10) as u8;
             rest /= 10;
-            places -= u32::from(is_fraction);
-            if is_fraction && places == 0 && at < digits.len() {
-                at -= 1;
-                digits[at] = b'.';
-            }
         }
-        self.0.extend_from_slice(&digits[at..]);
+        digits[point] = b'.';
+        let mut first = point;
+        while rest > 0 {
+            first -= 1;
+            digits[first] += (rest % 10) as u8;
+            rest /= 10;
+        }
+        // Without the zeros at the end, and the point if nothing follows it.
+        let mut end = digits.len();
+        while end > point && matches!(digits[end - 1], b'0' | b'.') {
+            end -= 1;
+        }
+        if end == first {
+            self.0.push(b'0');
+        }
+        self.0.extend_from_slice(&digits[first..end]);
         self.0.push(b' ');
     }
 }

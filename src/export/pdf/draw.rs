@@ -45,16 +45,11 @@ pub(super) fn layers() -> BTreeMap<LayerInternalId, printpdf::Layer> {
 /// The glyphs' codes by their letters.
 pub(super) type Codes = BTreeMap<u32, u16>;
 
-/// The page of `sheet`, multiplied by `scaling`, and its content.
+/// The page of `sheet`, without its content.
 ///
 /// The crate would write the content from operations, slowly. It is told no more of them
 /// than which layers the page names and which letters, `used`, it embeds.
-pub(super) fn page(
-    sheet: &Sheet,
-    scaling: Option<&Scaling>,
-    codes: &Codes,
-    used: &str,
-) -> (PdfPage, Vec<u8>) {
+pub(super) fn page(sheet: &Sheet, used: &str) -> PdfPage {
     let paper = Rect {
         x: Pt(0.0),
         y: Pt(0.0),
@@ -63,13 +58,13 @@ pub(super) fn page(
         mode: None,
         winding_order: None,
     };
-    let mut drawing = Drawing::new(codes, Scale::of(sheet, scaling));
-    for item in &sheet.items {
-        drawing.add(item);
+    let mut named: Vec<Layer> = Vec::new();
+    for layer in sheet.items.iter().filter_map(layer_of) {
+        if !named.contains(&layer) {
+            named.push(layer);
+        }
     }
-    drawing.leave_layer();
-    let named =
-        drawing.named.iter().map(|layer| LayerInternalId(layer_name(*layer).into()));
+    let named = named.into_iter().map(|layer| LayerInternalId(layer_name(layer).into()));
     let mut ops: Vec<Op> =
         named.flat_map(|layer_id| [Op::BeginLayer { layer_id }, Op::EndLayer]).collect();
     let font = PdfFontHandle::External(font::id());
@@ -79,13 +74,31 @@ pub(super) fn page(
         Op::ShowText { items: vec![TextItem::Text(used.to_owned())] },
         Op::EndTextSection,
     ]);
-    let page = PdfPage {
-        media_box: paper.clone(),
-        trim_box: paper.clone(),
-        crop_box: paper,
-        ops,
-    };
-    (page, drawing.out.0)
+    PdfPage { media_box: paper.clone(), trim_box: paper.clone(), crop_box: paper, ops }
+}
+
+/// The layer that an item is drawn in; none of one that draws nothing.
+fn layer_of(item: &Item) -> Option<Layer> {
+    match item {
+        Item::Stroke { layer, .. }
+        | Item::Combs { layer, .. }
+        | Item::Fill { layer, .. } => Some(*layer),
+        Item::Text { text, .. } => (!text.is_empty()).then_some(Layer::Text),
+    }
+}
+
+/// The content of the page of `sheet`, multiplied by `scaling`.
+pub(super) fn content(
+    sheet: &Sheet,
+    scaling: Option<&Scaling>,
+    codes: &Codes,
+) -> Vec<u8> {
+    let mut drawing = Drawing::new(codes, Scale::of(sheet, scaling));
+    for item in &sheet.items {
+        drawing.add(item);
+    }
+    drawing.leave_layer();
+    drawing.out.0
 }
 
 /// A length as the crate has it.
@@ -102,8 +115,6 @@ struct Drawing<'a> {
     out: Content,
     codes: &'a Codes,
     scale: Scale,
-    /// The layers so far, in order.
-    named: Vec<Layer>,
     layer: Option<Layer>,
     pen: Option<Pen>,
     tone: Option<Tone>,
@@ -117,7 +128,6 @@ impl<'a> Drawing<'a> {
             out: Content::default(),
             codes,
             scale,
-            named: Vec::new(),
             layer: None,
             pen: None,
             tone: None,
@@ -287,9 +297,6 @@ impl<'a> Drawing<'a> {
             self.leave_layer();
             self.out.operator(&format!("/OC /{} BDC", layer_name(layer)));
             self.layer = Some(layer);
-            if !self.named.contains(&layer) {
-                self.named.push(layer);
-            }
         }
     }
 

@@ -146,7 +146,7 @@ impl Sheet {
             .filter_map(forms::form)
             .collect();
         let long =
-            page.lines.iter().filter(|l| !l.pen.dashed && l.from.far(l.to) > SHORT);
+            page.lines.iter().filter(|l| !l.pen.dashed && (l.to - l.from).reaches(SHORT));
         self.straight = long.map(|l| (l.from, l.to)).collect();
         self.frames.clear();
         for line in page.lines.iter().filter(|l| is_frame(l.pen)) {
