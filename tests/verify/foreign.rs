@@ -69,7 +69,7 @@ const CHANGES: &[(&str, Change)] = &[
     ("in several streams", |file| {
         let id = file.pages()[0];
         let content = file.0.get_page_content(id);
-        let cut = content.windows(5).position(|w| w == b" Tm\n<").unwrap() + 4;
+        let cut = content.windows(5).position(|w| w == b" Tm\n(").unwrap() + 4;
         let parts = [&content[..cut], &content[cut..]].map(|part| {
             let stream = lopdf::Stream::new(lopdf::Dictionary::new(), part.to_vec());
             Object::from(file.0.add_object(stream))

@@ -19,15 +19,19 @@ impl Content {
         self.0.push(b'\n');
     }
 
-    /// Shows the glyphs of two-byte `codes`.
+    /// Shows the glyphs of two-byte `codes`, as a literal string (ISO 32000-1:2008, 7.3.4.2):
+    /// it takes half the bytes of one in digits.
     pub(super) fn show(&mut self, codes: impl Iterator<Item = u16>) {
-        const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
-        self.0.push(b'<');
-        for code in codes {
-            let digits = [12, 8, 4, 0].map(|by| DIGITS[usize::from(code >> by & 15)]);
-            self.0.extend_from_slice(&digits);
+        self.0.push(b'(');
+        for byte in codes.flat_map(u16::to_be_bytes) {
+            match byte {
+                b'(' | b')' | b'\\' => self.0.extend_from_slice(&[b'\\', byte]),
+                // As it stands it would be read as the end of a line.
+                b'\r' => self.0.extend_from_slice(b"\\r"),
+                _ => self.0.push(byte),
+            }
         }
-        self.operator("> Tj");
+        self.operator(") Tj");
     }
 
     /// A number and the space after it, cut to 1/10000 point: 35 nm, as near as 32 bits
@@ -95,5 +99,12 @@ mod tests {
         let mut content = Content::default();
         content.finer(2.834_645_669_3);
         assert_eq!(content.0, b"2.83464567 ");
+    }
+
+    #[test]
+    fn strings_keep_every_byte() {
+        let mut content = Content::default();
+        content.show([0x0028, 0x295C, 0x0D0A, 0x0141].into_iter());
+        assert_eq!(content.0, b"(\0\\(\\)\\\\\\r\n\x01A) Tj\n");
     }
 }

@@ -193,8 +193,8 @@ fn pack(document: &mut Document, packer: &mut Packer) -> Result<(), ExportError>
         if stream.dict.has(b"Filter") {
             continue;
         }
-        let packed = packer.pack(&stream.content)?;
-        stream.set_content(packed);
+        let content = packer.pack(&stream.content)?;
+        stream.set_content(content);
         stream.dict.set("Filter", name("FlateDecode"));
     }
     Ok(())

@@ -1,15 +1,16 @@
-//! The contents of the pages: drawn and packed, on several processors where there are.
+//! The contents of the pages: drawn and packed, those of a long strap on several processors.
 
 use super::draw::{self, Codes};
 use crate::export::ExportError;
-use crate::paginate::{Sheet, SheetSet};
+use crate::paginate::{Item, Sheet, SheetSet};
 use flate2::{Compress, Compression, FlushCompress, Status};
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
-/// So many pages are worth another thread.
-const PAGES_A_THREAD: usize = 2;
+/// So many strokes and words are worth another thread: some milliseconds. With less, waiting
+/// for it may take longer than the work.
+const WORTH: usize = 4_000;
 const MOST_THREADS: usize = 3;
 
 /// Packs streams one after another, with the same tables.
@@ -64,10 +65,12 @@ pub(super) fn contents<T>(
             done.get_or_init(|| packer.pack(&content));
         }
     };
+    let strokes: usize = set.pages().flat_map(|sheet| &sheet.items).map(strokes).sum();
     let is_alone = rayon::current_thread_index().is_none();
-    let threads = (pages.len() / PAGES_A_THREAD).min(MOST_THREADS);
+    let threads = if is_alone { strokes / WORTH } else { 0 };
+    let threads = threads.min(pages.len().saturating_sub(1)).min(MOST_THREADS);
     let done = thread::scope(|scope| {
-        for _ in 0..if is_alone { threads } else { 0 } {
+        for _ in 0..threads {
             // Where there can be no other thread, this one does it all.
             let other = thread::Builder::new();
             let _ = other.spawn_scoped(scope, || work(&mut Packer::new()));
@@ -81,6 +84,14 @@ pub(super) fn contents<T>(
     Ok((done, packed.collect::<Result<_, _>>()?))
 }
 
+fn strokes(item: &Item) -> usize {
+    match item {
+        Item::Stroke { paths, .. } | Item::Fill { paths, .. } => paths.len(),
+        Item::Combs { combs, .. } => combs.len(),
+        Item::Text { .. } => 1,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -90,15 +101,16 @@ mod tests {
     #[test]
     fn streams_come_back() {
         let mut packer = Packer::new();
-        let noise = (0_u32..5_000).map(|n| (n.wrapping_mul(2_654_435_761) >> 13) as u8);
-        let noise: Vec<u8> = noise.collect();
+        let noise: Vec<u8> = (0_u32..5_000)
+            .flat_map(|n| n.wrapping_mul(2_654_435_761).to_be_bytes())
+            .collect();
         let first = packer.pack(b"0 0 m 1 1 l S\n").unwrap();
         for bytes in [&noise[..], b"", b"0 0 m 1 1 l S\n"] {
-            let packed = packer.pack(bytes).unwrap();
+            let stream = packer.pack(bytes).unwrap();
             let mut back = Vec::new();
-            flate2::read::ZlibDecoder::new(&packed[..]).read_to_end(&mut back).unwrap();
+            flate2::read::ZlibDecoder::new(&stream[..]).read_to_end(&mut back).unwrap();
             assert_eq!(back, bytes);
-            assert_eq!(packed == first, bytes == b"0 0 m 1 1 l S\n");
+            assert_eq!(stream == first, bytes == b"0 0 m 1 1 l S\n");
         }
     }
 }

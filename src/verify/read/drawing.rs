@@ -2,6 +2,7 @@
 
 use super::dash::Dashes;
 use super::file::{File, Layer, PageObject};
+use super::groups::Known;
 use super::paths::{Growing, Pen, Step};
 use super::plane::{Matrix, Spot};
 use super::state::{Cursor, State};
@@ -23,7 +24,7 @@ pub(super) struct Budget {
     operators: usize,
     things: usize,
     stream: usize,
-    depth: usize,
+    pub(super) depth: usize,
 }
 
 impl Budget {
@@ -66,6 +67,7 @@ pub(super) fn page(
         path: Growing::default(),
         cursor: Cursor::START,
         layers: Vec::new(),
+        known: Vec::new(),
     };
     let done = drawing.run(&content, page.resources(), 0);
     Page { broken: done.err(), ..drawing.page }
@@ -74,13 +76,14 @@ pub(super) fn page(
 pub(super) struct Drawing<'f, 'b> {
     pub(super) file: &'f File,
     pub(super) fonts: &'b mut Fonts,
-    budget: &'b mut Budget,
+    pub(super) budget: &'b mut Budget,
     pub(super) page: Page,
     pub(super) state: State,
     kept: Vec<State>,
     path: Growing,
     pub(super) cursor: Cursor,
-    layers: Vec<Layer>,
+    pub(super) layers: Vec<Layer>,
+    pub(super) known: Vec<Known>,
 }
 
 /// The numbers at the end of `operands`.
@@ -308,41 +311,6 @@ impl<'f> Drawing<'f, '_> {
     /// Counts one more thing on the page.
     pub(super) fn count(&mut self) -> Result<(), String> {
         Budget::take(&mut self.budget.things, 1)
-    }
-
-    /// The layer of what is drawn now.
-    pub(super) fn layer(&self) -> Layer {
-        self.layers.last().copied().unwrap_or_default()
-    }
-
-    /// Enters a layer within the one that is open; a hidden one hides all in it.
-    fn push_layer(&mut self, layer: Option<Layer>) -> Result<(), String> {
-        let around = self.layer();
-        let inner = layer.filter(|l| around != Layer::Hidden && *l != Layer::None);
-        if self.layers.len() >= self.budget.depth * 16 {
-            return Err("its content nests more parts than any page's".to_owned());
-        }
-        self.layers.push(inner.unwrap_or(around));
-        Ok(())
-    }
-
-    fn enter(
-        &mut self,
-        operands: &[Token<'_>],
-        resources: Option<&'f Dictionary>,
-    ) -> Result<(), String> {
-        let layer = match operands {
-            [Token::Name(tag), Token::Name(name)] if tag.as_ref() == b"OC" => {
-                match self.file.resource(resources, "Properties", name) {
-                    Some((id, Object::Dictionary(group))) => {
-                        Some(self.file.layer(id, group))
-                    }
-                    _ => None,
-                }
-            }
-            _ => None,
-        };
-        self.push_layer(layer)
     }
 
     /// Draws a form; pictures are passed over.

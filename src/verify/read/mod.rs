@@ -9,6 +9,7 @@ mod dash;
 mod drawing;
 mod file;
 mod font;
+mod groups;
 mod guard;
 mod paths;
 pub(super) mod plane;

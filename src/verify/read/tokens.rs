@@ -155,6 +155,19 @@ impl<'a> Tokens<'a> {
         out
     }
 
+    /// A literal string; most stand in the content as they are.
+    fn string(&mut self) -> Cow<'a, [u8]> {
+        let rest = &self.bytes[self.at..];
+        let special = rest.iter().position(|b| matches!(b, b'(' | b')' | b'\\'));
+        match special {
+            Some(end) if rest[end] == b')' && end <= LONGEST_STRING => {
+                self.at += end + 1;
+                Cow::Borrowed(&rest[..end])
+            }
+            _ => Cow::Owned(self.literal_string()),
+        }
+    }
+
     fn literal_string(&mut self) -> Vec<u8> {
         let (mut out, mut depth) = (Vec::new(), 1_u32);
         while let Some(byte) = self.peek() {
@@ -227,7 +240,7 @@ impl<'a> Iterator for Tokens<'a> {
                 }
                 b'(' => {
                     self.at += 1;
-                    Token::Text(Cow::Owned(self.literal_string()))
+                    Token::Text(self.string())
                 }
                 b'<' | b'>' if self.bytes.get(self.at + 1) == Some(&byte) => {
                     self.at += 2;

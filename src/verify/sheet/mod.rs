@@ -5,6 +5,7 @@ mod bars;
 mod crosses;
 mod forms;
 mod readings;
+mod ticks;
 mod words;
 
 pub(super) use bars::{Axis, Bar};

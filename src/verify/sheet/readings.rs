@@ -3,6 +3,7 @@
 
 use super::super::read::plane::{Spot, median};
 use super::super::read::{Line, Words};
+use super::ticks;
 
 /// Millimetres to the inch, exactly (NIST SP 811, App. B).
 const INCH: f64 = 25.4;
@@ -20,10 +21,6 @@ const IN_ROW: f64 = 0.05;
 const CAP: f64 = 0.72;
 /// A line on which ticks stand is a scale bar's, and no ruler's.
 const BAR: f64 = 15.0;
-/// From one tick of a ruler to the next, at most: more lies between two pieces.
-const NEXT: f64 = 4.0;
-/// From a numeral to the ticks that are counted from it, at most.
-const HALF_INCH: f64 = 12.75;
 /// From a numeral to the word that is its unit, at most.
 const TO_UNIT: f64 = 2.0;
 /// More numerals, and more labels, than this are on no sheet.
@@ -49,15 +46,6 @@ impl Unit {
         match self {
             Self::Millimetre => "mm",
             Self::Inch => "in",
-        }
-    }
-
-    /// The finest division of its rulers: they are divided to the millimetre, or to some
-    /// binary part of an inch. Common practice, no source.
-    fn division(self) -> f64 {
-        match self {
-            Self::Millimetre => 1.0,
-            Self::Inch => INCH / 16.0,
         }
     }
 
@@ -138,7 +126,9 @@ pub(super) fn numerals(lines: &[Line], words: &[Words]) -> Vec<Numeral> {
         .filter(upright)
         .map(|l| (l.from.x, l.from.y.min(l.to.y), l.from.y.max(l.to.y)))
         .collect();
-    ticks.sort_by(|a, b| a.0.total_cmp(&b.0));
+    ticks.sort_unstable_by(|a, b| {
+        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2))
+    });
     let bars: Vec<&Line> = lines
         .iter()
         .filter(|l| (l.to.y - l.from.y).abs() < 0.02 && (l.to.x - l.from.x).abs() > BAR)
@@ -187,36 +177,20 @@ pub(super) fn numerals(lines: &[Line], words: &[Words]) -> Vec<Numeral> {
             |t: &&(f64, f64, f64)| ((if above { t.1 } else { t.2 }) - y).abs() < IN_ROW;
         let feet: Vec<f64> = ticks.iter().filter(foot).map(|t| t.0).collect();
         all.extend(row.iter().map(|&(_, number, at, above)| {
-            let (x, off) = worst(&feet, at.x, unit);
+            let (x, off) = ticks::worst(&feet, at.x, division(unit));
             Numeral { at, number, unit, above, worst: (Spot::new(x, at.y), off) }
         }));
     }
     all
 }
 
-/// Of the ticks of one ruler, at `feet` along it in order, the one that is farthest from a
-/// whole division, counted from the numeral at `at`, and how far it is. Only ticks that
-/// follow each other from there, as far as half an inch.
-fn worst(feet: &[f64], at: f64, unit: Unit) -> (f64, f64) {
-    let own = feet.partition_point(|x| *x < at);
-    let mut worst = (at, 0.0);
-    let mut follow = |feet: &mut dyn Iterator<Item = &f64>| {
-        let mut last = at;
-        for &x in feet {
-            if (x - last).abs() > NEXT || (x - at).abs() > HALF_INCH {
-                break;
-            }
-            let parts = (x - at).abs() / unit.division();
-            let off = (parts - libm::round(parts)).abs() * unit.division();
-            if off > worst.1 {
-                worst = (x, off);
-            }
-            last = x;
-        }
-    };
-    follow(&mut feet[own..].iter());
-    follow(&mut feet[..own].iter().rev());
-    worst
+/// The finest division of a ruler in mm: rulers are divided to the millimetre, or to some
+/// binary part of an inch. Common practice, no source.
+fn division(unit: Unit) -> f64 {
+    match unit {
+        Unit::Millimetre => 1.0,
+        Unit::Inch => INCH / 16.0,
+    }
 }
 
 /// The unit of the numerals of one height: the word beside one of them, or what they grow
@@ -365,19 +339,6 @@ mod tests {
             Line { from: Spot::new(0.0, 50.0), to: Spot::new(90.0, 50.0), pen: PEN };
         let with_bar: Vec<Line> = ticks.iter().copied().chain([bar]).collect();
         assert_eq!(numerals(&with_bar, &said).len(), 1);
-    }
-
-    /// Ticks at every millimetre but one, and those of another piece.
-    #[test]
-    fn a_tick_at_no_division_is_found() {
-        let mut feet: Vec<f64> = (0..30).map(|i| 100.0 + f64::from(i)).collect();
-        feet.extend([135.4, 136.4, 137.4]);
-        assert!(worst(&feet, 110.0, Unit::Millimetre).1 < 1e-9);
-        assert!(worst(&feet, 129.0, Unit::Millimetre).1 < 1e-9, "another ruler begins");
-        assert!(worst(&feet, 110.0, Unit::Inch).1 > 0.5, "no divisions of an inch");
-        feet[15] += 0.03;
-        let (x, off) = worst(&feet, 110.0, Unit::Millimetre);
-        assert!((x - 115.03).abs() < 1e-9 && (off - 0.03).abs() < 1e-9);
     }
 
     #[test]
