@@ -126,9 +126,7 @@ pub(super) fn numerals(lines: &[Line], words: &[Words]) -> Vec<Numeral> {
         .filter(upright)
         .map(|l| (l.from.x, l.from.y.min(l.to.y), l.from.y.max(l.to.y)))
         .collect();
-    ticks.sort_unstable_by(|a, b| {
-        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2))
-    });
+    ticks.sort_by(|a, b| a.0.total_cmp(&b.0));
     let bars: Vec<&Line> = lines
         .iter()
         .filter(|l| (l.to.y - l.from.y).abs() < 0.02 && (l.to.x - l.from.x).abs() > BAR)
