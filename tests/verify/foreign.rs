@@ -320,6 +320,20 @@ fn broken_bytes_do_no_harm() {
     }
 }
 
+/// More dashes than paper has room for are no sheet's, and are not counted out.
+#[test]
+fn endless_dashes_end() {
+    let drawn = belts_on(&["a4"]).remove(0);
+    for dashes in ["[.0000001]", "[0 .0000001]", "[.00001 0 0 .00001]"] {
+        let mut file = Open::file(&drawn.bytes);
+        let content = format!("9 w {dashes} 0 d 0 0 m 500 700 l S");
+        file.content(0, content.into_bytes());
+        let report = against(&file.bytes(), &drawn.layout);
+        let found = words(&report.findings);
+        assert!(found.contains("page-unreadable"), "{dashes}: {found}");
+    }
+}
+
 /// A form that draws itself, over and over, ends.
 #[test]
 fn endless_drawings_end() {
