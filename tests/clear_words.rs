@@ -14,6 +14,7 @@ mod samples;
 
 use common_ink::{Area, bounds, inked, mm, places};
 use strapwright::diagnostic::forbids_print;
+use strapwright::geom::{Point, Sheet as OnSheet};
 use strapwright::layout::{Layout, nest};
 use strapwright::lettering;
 use strapwright::paginate::{
@@ -95,6 +96,15 @@ fn faults(sheet: &Sheet, set: &SheetSet, face: &Face<'_>) -> Vec<String> {
             Item::Stroke { layer, pen, paths } => {
                 for path in paths {
                     lines.push((order(*layer, nth), *pen, places(path)));
+                }
+            }
+            Item::Combs { layer, pen, combs } => {
+                let spot = |p: Point<OnSheet>| (mm(p.x), mm(p.y));
+                for comb in combs {
+                    for foot in (0..comb.teeth).map(|n| comb.foot(n)) {
+                        let tooth = vec![spot(foot), spot(foot + comb.tooth)];
+                        lines.push((order(*layer, nth), *pen, tooth));
+                    }
                 }
             }
             Item::Fill { layer, tone: Tone::White, paths } => {

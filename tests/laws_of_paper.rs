@@ -18,7 +18,7 @@ use strapwright::job::read;
 use strapwright::layout::{Layout, Piece, lay_out};
 use strapwright::lettering;
 use strapwright::paginate::{
-    Anchor, Heading, Item, Paper, Request, Sheet, SheetSet, Tile, paginate,
+    Anchor, Comb, Heading, Item, Paper, Request, Sheet, SheetSet, Tile, paginate,
 };
 use strapwright::template::DEMO_JOB;
 use strapwright::verify::{Against, verify};
@@ -121,6 +121,10 @@ fn reach(item: &Item) -> Vec<(f64, f64)> {
     match item {
         Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {
             paths.iter().flat_map(places).collect()
+        }
+        Item::Combs { combs, .. } => {
+            let corners = combs.iter().flat_map(Comb::corners);
+            corners.map(|p| (mm(p.x), mm(p.y))).collect()
         }
         Item::Text { at, anchor, turn, size, text, .. } => {
             let (long, high) = (mm(lettering::width(text, *size)), mm(*size));

@@ -7,7 +7,9 @@ use std::io::{ErrorKind, Write};
 
 /// Says one thing to the person. There is nobody to tell when it cannot be said.
 pub(super) fn say(text: &str) {
-    let _ = writeln!(anstream::stderr(), "{text}");
+    // In one go: a line is not torn by what another program says.
+    let line = format!("{text}\n");
+    let _ = anstream::stderr().write_all(line.as_bytes());
 }
 
 /// Shows findings over their texts, and how many there are.

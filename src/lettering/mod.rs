@@ -16,31 +16,39 @@ fn parsed() -> Option<&'static ttf_parser::Face<'static>> {
 /// Letters below this, the Latin ones, are looked up but once.
 const COMMON: u32 = 0x250;
 
-/// The width of `c` in units of the face; `None` if the face lacks it.
-fn advance(c: char) -> Option<u16> {
+fn look_up(c: char) -> Option<u16> {
+    parsed().and_then(|f| f.glyph_hor_advance(f.glyph_index(c)?))
+}
+
+/// The widths of the common letters in units of the face; `None` of one that it lacks.
+fn common() -> &'static [Option<u16>] {
     static TABLE: OnceLock<Vec<Option<u16>>> = OnceLock::new();
-    let look_up = |c| parsed().and_then(|f| f.glyph_hor_advance(f.glyph_index(c)?));
-    if u32::from(c) >= COMMON {
-        return look_up(c);
+    TABLE.get_or_init(|| (0..COMMON).map(|n| look_up(char::from_u32(n)?)).collect())
+}
+
+/// The width of `c` in units of the face; `None` if the face lacks it.
+fn advance(c: char, common: &[Option<u16>]) -> Option<u16> {
+    match common.get(c as usize) {
+        Some(width) => *width,
+        None => look_up(c),
     }
-    let new = || (0..COMMON).map(|n| look_up(char::from_u32(n)?)).collect();
-    let index = usize::try_from(u32::from(c)).ok()?;
-    TABLE.get_or_init(new).get(index).copied().flatten()
 }
 
 /// How wide `text` runs in type of `size`, rounded up to the nanometre; letters that the
 /// face lacks count nothing.
 pub fn width(text: &str, size: Length) -> Length {
     let Some(face) = parsed() else { return Length::ZERO };
-    let units: i64 = text.chars().filter_map(advance).map(i64::from).sum();
+    let common = common();
+    let widths = text.chars().filter_map(|c| advance(c, common));
+    let units: i64 = widths.map(i64::from).sum();
     size.times(units, i64::from(face.units_per_em()))
 }
 
 /// The letters of `text` that the face lacks, each once, in order.
 pub fn missing(text: &str) -> Vec<char> {
-    let mut lacking = Vec::new();
+    let (mut lacking, common) = (Vec::new(), common());
     for c in text.chars() {
-        if advance(c).is_none() && !lacking.contains(&c) {
+        if advance(c, common).is_none() && !lacking.contains(&c) {
             lacking.push(c);
         }
     }

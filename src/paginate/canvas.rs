@@ -1,6 +1,6 @@
 //! A sheet while it is drawn on: its items, and where ink already lies.
 
-use super::sheet::{Anchor, Item, Layer, Pen, Tone};
+use super::sheet::{Anchor, Comb, Item, Layer, Pen, Tone};
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Segment, Sheet, Step};
 use crate::lettering;
 use crate::words::Wording;
@@ -175,14 +175,16 @@ impl Canvas {
                 self.take(area.grown(half(pen)));
             }
         }
-        self.push(layer, pen, paths);
+        if !paths.is_empty() {
+            self.items.push(Item::Stroke { layer, pen, paths });
+        }
     }
 
-    /// Draws a row of short lines, which later words keep off as a whole: one area in the
+    /// Draws rows of short lines, which later words keep off as a whole: one area in the
     /// place of thousands.
-    pub(super) fn stroke_row(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
-        let areas = paths.iter().flat_map(Path::segments).flat_map(ink);
-        let whole = areas.reduce(|a, b| {
+    pub(super) fn combs(&mut self, layer: Layer, pen: Pen, combs: Vec<Comb>) {
+        let corners = combs.iter().flat_map(Comb::corners);
+        let whole = corners.map(|p| Area::about(p, Length::ZERO)).reduce(|a, b| {
             let both = |a: Extent, b: Extent| Extent {
                 from: a.from.min(b.from),
                 to: a.to.max(b.to),
@@ -191,13 +193,7 @@ impl Canvas {
         });
         if let Some(area) = whole {
             self.take(area.grown(half(pen)));
-        }
-        self.push(layer, pen, paths);
-    }
-
-    fn push(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
-        if !paths.is_empty() {
-            self.items.push(Item::Stroke { layer, pen, paths });
+            self.items.push(Item::Combs { layer, pen, combs });
         }
     }
 

@@ -236,6 +236,12 @@ mod tests {
             Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {
                 paths.iter().flat_map(spots).filter(|s| area.holds(*s)).count()
             }
+            Item::Combs { combs, .. } => {
+                let feet =
+                    combs.iter().flat_map(|c| (0..c.teeth).map(move |n| (c, c.foot(n))));
+                let ends = feet.flat_map(|(c, foot)| [foot, foot + c.tooth]);
+                ends.filter(|p| area.holds(Area::about(*p, Length::ZERO))).count()
+            }
             Item::Text { at, anchor, turn, size, text, .. } => {
                 let mut words =
                     super::super::canvas::Words::new(*at, *anchor, *size, text);

@@ -26,7 +26,7 @@ pub use compare::{Group, Swap, swap, together};
 pub use correction::{Correction, Factor, Scaling};
 pub use paper::{Form, MARGIN, Paper, Standard};
 pub use sheet::{
-    Anchor, Cross, Item, Kept, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone,
+    Anchor, Comb, Cross, Item, Kept, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone,
 };
 
 use crate::diagnostic::{Finding, Severity};

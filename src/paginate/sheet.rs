@@ -7,7 +7,7 @@ use super::paper::Paper;
 use crate::diagnostic::Finding;
 use crate::fit::Measuring;
 use crate::geom::{
-    Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
+    Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap, Vector,
 };
 use crate::layout::{Mark, Shape};
 
@@ -84,6 +84,15 @@ pub enum Item {
         /// The lines.
         paths: Vec<Path<OnSheet>>,
     },
+    /// Rows of strokes that are alike, all with one pen.
+    Combs {
+        /// Its layer.
+        layer: Layer,
+        /// Its line type.
+        pen: Pen,
+        /// The rows.
+        combs: Vec<Comb>,
+    },
     /// Filled areas.
     Fill {
         /// Its layer.
@@ -108,6 +117,33 @@ pub enum Item {
         /// The words.
         text: String,
     },
+}
+
+/// A row of straight strokes that are alike, at one distance from each other: ticks of a
+/// ruler.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Comb {
+    /// Where the first stroke begins.
+    pub from: Point<OnSheet>,
+    /// From the beginning of a stroke to its end.
+    pub tooth: Vector<OnSheet>,
+    /// From stroke to stroke, square to `tooth`.
+    pub pitch: Vector<OnSheet>,
+    /// How many strokes, at least one.
+    pub teeth: i64,
+}
+
+impl Comb {
+    /// Where stroke `n` begins, counted from 0.
+    pub fn foot(&self, n: i64) -> Point<OnSheet> {
+        self.from + Vector::new(self.pitch.x * n, self.pitch.y * n)
+    }
+
+    /// Beginning and end of the first stroke and of the last.
+    pub fn corners(&self) -> [Point<OnSheet>; 4] {
+        let (first, last) = (self.foot(0), self.foot(self.teeth - 1));
+        [first, first + self.tooth, last, last + self.tooth]
+    }
 }
 
 /// One of the crosses of a join, as it stands on one of the two tiles that have it.

@@ -177,6 +177,11 @@ pub(super) fn ink_keeps_off_the_edges(
                     assert!(path.steps.iter().all(|s| on(s.to())), "{path:?}");
                 }
             }
+            Item::Combs { combs, .. } => {
+                for comb in combs {
+                    assert!(comb.corners().into_iter().all(on), "{paper}: {comb:?}");
+                }
+            }
             Item::Text { at, anchor, turn, size, text, .. } => {
                 let mut words = canvas::Words::new(*at, *anchor, *size, text);
                 words.turn = *turn;

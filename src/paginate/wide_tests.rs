@@ -134,6 +134,11 @@ fn all_ink_of_a_wide_piece_is_within_the_margins() {
                 mm(10) <= p.x && p.x <= x && mm(10) <= p.y && p.y <= y
             };
             for item in &sheet.items {
+                if let Item::Combs { combs, .. } = item {
+                    for comb in combs {
+                        assert!(comb.corners().into_iter().all(within), "{comb:?}");
+                    }
+                }
                 if let Item::Stroke { paths, .. } = item {
                     for path in paths {
                         let all = path.segments().iter().all(|s| within(s.step.to()));

@@ -9,7 +9,7 @@ use std::io::Write;
 use std::sync::OnceLock;
 use strapwright::geom::{Length, Path, QuarterTurn, Sheet as OnSheet};
 use strapwright::lettering;
-use strapwright::paginate::{Anchor, Item, Layer, Sheet, SheetSet};
+use strapwright::paginate::{Anchor, Comb, Item, Layer, Pen, Sheet, SheetSet};
 use subsetter::GlyphRemapper;
 
 const SYSTEM: SystemInfo<'_> =
@@ -132,7 +132,9 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
     let (mut layer_now, mut in_text) = (None, false);
     for item in &sheet.items {
         let layer = match item {
-            Item::Stroke { layer, .. } | Item::Fill { layer, .. } => *layer,
+            Item::Stroke { layer, .. }
+            | Item::Combs { layer, .. }
+            | Item::Fill { layer, .. } => *layer,
             Item::Text { .. } => Layer::Text,
         };
         if layer_now != Some(layer) {
@@ -172,6 +174,10 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
                     }
                     out.stroke();
                 }
+            }
+            Item::Combs { pen, combs, .. } => {
+                rows(&mut out, *pen, combs);
+                pen_now = None;
             }
             Item::Fill { tone, paths, .. } => {
                 if tone_now != Some(*tone) {
@@ -218,6 +224,25 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
     }
     out.end_marked_content();
     out.finish().to_vec()
+}
+
+fn rows(out: &mut Content, pen: Pen, combs: &[Comb]) {
+    out.set_stroke_gray(line(pen).0);
+    let size = |c: &Comb| (c.tooth.norm(), c.pitch.norm());
+    for alike in combs.chunk_by(|a, b| size(a) == size(b)) {
+        for (i, comb) in alike.iter().enumerate() {
+            let (width, dashes, parts) = drawn::comb(comb, pen);
+            if i == 0 {
+                out.set_line_width(width);
+                out.set_dash_pattern(dashes, 0.0);
+            }
+            for [from, to] in parts {
+                out.move_to(from[0], from[1]);
+                out.line_to(to[0], to[1]);
+            }
+        }
+        out.stroke();
+    }
 }
 
 fn trace(out: &mut Content, path: &Path<OnSheet>) {

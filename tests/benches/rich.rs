@@ -10,7 +10,7 @@ use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
 use strapwright::geom::{Length, Path as OnSheet, QuarterTurn, Sheet as Space};
 use strapwright::lettering;
-use strapwright::paginate::{Anchor, Item, Pen, Sheet, SheetSet, Tone};
+use strapwright::paginate::{Anchor, Comb, Item, Pen, Sheet, SheetSet, Tone};
 
 /// What is parsed but once in a process, as for the others.
 pub(crate) struct Face {
@@ -59,6 +59,26 @@ fn draw(out: &mut Surface<'_>, sheet: &Sheet, face: &Face) {
                 }
                 for path in others {
                     out.draw_path(&traced([path], top));
+                }
+            }
+            Item::Combs { pen, combs, .. } => {
+                out.set_fill(None);
+                let size = |c: &Comb| (c.tooth.norm(), c.pitch.norm());
+                for alike in combs.chunk_by(|a, b| size(a) == size(b)) {
+                    let mut path = PathBuilder::new();
+                    for (i, comb) in alike.iter().enumerate() {
+                        let (width, dashes, parts) = drawn::comb(comb, *pen);
+                        if i == 0 {
+                            let array = dashes.to_vec();
+                            let dash = Some(StrokeDash { array, offset: 0.0 });
+                            out.set_stroke(Some(Brush { width, dash, ..brush(*pen) }));
+                        }
+                        for [from, to] in parts {
+                            path.move_to(from[0], top - from[1]);
+                            path.line_to(to[0], top - to[1]);
+                        }
+                    }
+                    out.draw_path(&path.finish().unwrap());
                 }
             }
             Item::Fill { tone, paths, .. } => {

@@ -3,8 +3,8 @@
 
 use super::drawn::{Drawn, drawn as draw};
 use super::planted::{
-    Open, PT, Run, middle, moved, of_layer, op, piece, places, real, ring, runs, shifted,
-    without,
+    Open, PT, Run, combs, dashed_by, middle, moved, of_layer, op, piece, places, real,
+    ring, runs, shifted, without,
 };
 use super::samples;
 use lopdf::content::Operation;
@@ -57,6 +57,7 @@ pub(crate) const FAULTS: &[Fault] = &[
             for (i, operation) in all.iter_mut().enumerate() {
                 if !kept(i) {
                     moved(std::slice::from_mut(operation), |x, y| (x * 0.995, y));
+                    dashed_by(operation, 0.995);
                 }
             }
         });
@@ -200,6 +201,24 @@ pub(crate) const FAULTS: &[Fault] = &[
         let is_numeral = |text: &str| text.len() == 2 && text.ends_with('0');
         rewritten(file, drawn, is_numeral, |text| text.replace('0', "7"));
     }),
+    fault("millimetre ticks moved by 0.1 mm", &["ruler-wrong"], 1, |file, _| {
+        file.edit(0, |all| {
+            let comb = combs(all)[0].clone();
+            shifted(&mut all[comb.range], 0.1, 0.0);
+        });
+    }),
+    fault("ticks of numerals moved by 0.1 mm", &["ruler-wrong"], 1, |file, _| {
+        file.edit(0, |all| {
+            let comb = combs(all)[2].clone();
+            shifted(&mut all[comb.range], 0.1, 0.0);
+        });
+    }),
+    fault("millimetre ticks too far apart", &["ruler-wrong"], 1, |file, _| {
+        file.edit(0, |all| widened(all, 0, 0.001));
+    }),
+    fault("ticks of numerals too far apart", &["ruler-wrong"], 1, |file, _| {
+        file.edit(0, |all| widened(all, 2, 0.03));
+    }),
     fault("a wrong reading beside a mark", &["label-wrong"], 1, |file, drawn| {
         let is_reading = |text: &str| {
             let last = text.rsplit_once(" · ").map_or("", |(_, last)| last);
@@ -332,6 +351,13 @@ fn is_bar(all: &[Operation], run: &Run) -> bool {
     places.len() > 20
         && (first.1 - second.1).abs() < 1e-3
         && second.0 - first.0 > 100.0 * PT
+}
+
+/// Sets the ticks of a row farther apart by so many mm.
+fn widened(all: &mut [Operation], nth: usize, by: f64) {
+    let start = combs(all)[nth].range.start;
+    let Object::Array(dashes) = &mut all[start - 1].operands[0] else { unreachable!() };
+    dashes[1] = real(f64::from(dashes[1].as_float().unwrap()) + by * PT);
 }
 
 /// The strokes of the cross of that name on the first sheet.

@@ -2,7 +2,7 @@
 
 use super::drawn::{against, all_on, belts_on, drawn, words};
 use super::faults::mm;
-use super::planted::{Open, PT, moved, op, places, real, runs, without};
+use super::planted::{Open, PT, Run, combs, dashed_by, moved, op, places, real, without};
 use super::raw_pdf::listed;
 use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
@@ -36,6 +36,9 @@ const CHANGES: &[(&str, Change)] = &[
                 pen.operands[0] =
                     real(f64::from(pen.operands[0].as_float().unwrap()) * 2.0);
             }
+            for dashes in all.iter_mut() {
+                dashed_by(dashes, 2.0);
+            }
             all.insert(0, op("cm", &[0.5, 0.0, 0.0, 0.5, 0.0, 0.0]));
         });
     }),
@@ -66,7 +69,7 @@ const CHANGES: &[(&str, Change)] = &[
     ("in several streams", |file| {
         let id = file.pages()[0];
         let content = file.0.get_page_content(id);
-        let cut = content.windows(5).position(|w| w == b" Tm\n<").unwrap() + 4;
+        let cut = content.windows(5).position(|w| w == b" Tm\n(").unwrap() + 4;
         let parts = [&content[..cut], &content[cut..]].map(|part| {
             let stream = lopdf::Stream::new(lopdf::Dictionary::new(), part.to_vec());
             Object::from(file.0.add_object(stream))
@@ -84,23 +87,30 @@ const CHANGES: &[(&str, Change)] = &[
         let mut taken = 0;
         for page in 0..file.pages().len() {
             file.edit(page, |all| {
-                for run in runs(all).into_iter().rev() {
-                    let places = places(&all[run.range.clone()]);
-                    let is_tick = |pair: &[(f64, f64)]| {
-                        let (x, y) = (pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
-                        x.abs() < 1e-3 && y.abs() < 2.5 * PT
-                    };
-                    if run.layer == "guides"
-                        && places.len() > 8
-                        && places.chunks_exact(2).all(is_tick)
-                    {
-                        without(all, &run);
-                        taken += 1;
-                    }
+                for run in combs(all).into_iter().rev() {
+                    without(all, &run);
+                    taken += 1;
                 }
             });
         }
         assert!(taken >= file.pages().len(), "{taken} rulers");
+    }),
+    ("each tick a stroke by itself", |file| {
+        for page in 0..file.pages().len() {
+            file.edit(page, |all| {
+                for run in combs(all).into_iter().rev() {
+                    let ticks = ticks(all, &run);
+                    all.splice(run.range.start - 2..run.range.end, ticks);
+                }
+            });
+        }
+    }),
+    ("rows of ticks from their other ends", |file| {
+        file.edit(0, |all| {
+            for run in combs(all).into_iter().rev() {
+                turned(all, &run);
+            }
+        });
     }),
     ("with a page of another kind", |file| {
         let page = dictionary! {
@@ -115,6 +125,39 @@ const CHANGES: &[(&str, Change)] = &[
         root.set("Kids", kids);
     }),
 ];
+
+/// The ticks of a row, each from its foot to its head.
+fn ticks(all: &[Operation], run: &Run) -> Vec<Operation> {
+    let wide = f64::from(all[run.range.start - 2].operands[0].as_float().unwrap());
+    let dashes = all[run.range.start - 1].operands[0].as_array().unwrap();
+    let [thick, gap] = [0, 1].map(|i| f64::from(dashes[i].as_float().unwrap()));
+    let solid = vec![Object::Array(vec![]), 0.into()];
+    let mut ticks = vec![op("w", &[thick]), Operation::new("d", solid)];
+    for pair in places(&all[run.range.clone()]).chunks_exact(2) {
+        let (long, way) =
+            ((pair[1].0 - pair[0].0).abs(), (pair[1].0 - pair[0].0).signum());
+        let mut at = thick / 2.0;
+        while at < long {
+            let x = pair[0].0 + at * way;
+            ticks.push(op("m", &[x, pair[0].1 - wide / 2.0]));
+            ticks.push(op("l", &[x, pair[0].1 + wide / 2.0]));
+            at += thick + gap;
+        }
+    }
+    ticks.push(op("S", &[]));
+    ticks
+}
+
+/// Draws the lines of a row from their other ends, a whole round into their dashes.
+fn turned(all: &mut [Operation], run: &Run) {
+    for pair in all[run.range.clone()].chunks_exact_mut(2) {
+        let (one, two) = pair.split_at_mut(1);
+        std::mem::swap(&mut one[0].operands, &mut two[0].operands);
+    }
+    let dashes = &mut all[run.range.start - 1].operands;
+    let lengths = dashes[0].as_array().unwrap().iter();
+    dashes[1] = real(lengths.map(|n| f64::from(n.as_float().unwrap())).sum());
+}
 
 #[test]
 fn what_only_looks_different_is_clean() {
@@ -274,6 +317,20 @@ fn broken_bytes_do_no_harm() {
     assert!(refused > 20, "so many breaks must break something: {refused}");
     for bytes in [&b""[..], b"%PDF-1.7", &[0xFF; 1_000]] {
         assert!(verify(bytes, &Against::default()).is_err());
+    }
+}
+
+/// More dashes than paper has room for are no sheet's, and are not counted out.
+#[test]
+fn endless_dashes_end() {
+    let drawn = belts_on(&["a4"]).remove(0);
+    for dashes in ["[.0000001]", "[0 .0000001]", "[.00001 0 0 .00001]"] {
+        let mut file = Open::file(&drawn.bytes);
+        let content = format!("9 w {dashes} 0 d 0 0 m 500 700 l S");
+        file.content(0, content.into_bytes());
+        let report = against(&file.bytes(), &drawn.layout);
+        let found = words(&report.findings);
+        assert!(found.contains("page-unreadable"), "{dashes}: {found}");
     }
 }
 

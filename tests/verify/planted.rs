@@ -170,6 +170,28 @@ pub(crate) fn of_layer(operations: &[Operation], layer: &str) -> Vec<Run> {
     runs(operations).into_iter().filter(|r| r.layer == layer).collect()
 }
 
+/// Rows of ticks: lines that are dashed and more than 2 points wide. The first three are those
+/// of the first strip's upper ruler, at each millimetre, each five and each ten.
+pub(crate) fn combs(all: &[Operation]) -> Vec<Run> {
+    let is_comb = |r: &Run| {
+        let [.., width, dashes] = &all[..r.range.start] else { return false };
+        let is_wide =
+            width.operator == "w" && width.operands[0].as_float().unwrap() > 2.0;
+        is_wide && dashes.operator == "d" && dashes.operands[0] != Object::Array(vec![])
+    };
+    runs(all).into_iter().filter(is_comb).collect()
+}
+
+/// Makes dashes longer or shorter.
+pub(crate) fn dashed_by(operation: &mut Operation, by: f64) {
+    if operation.operator == "d" {
+        let Object::Array(dashes) = &mut operation.operands[0] else { unreachable!() };
+        for dash in dashes {
+            *dash = real(number(dash) * by);
+        }
+    }
+}
+
 /// The places of a run's operators.
 pub(crate) fn places(operations: &[Operation]) -> Vec<(f64, f64)> {
     let numbers = |o: &Operation| o.operands.iter().map(number).collect::<Vec<_>>();

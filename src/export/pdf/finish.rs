@@ -2,28 +2,29 @@
 //! full scale, the page labels, the layers' dictionaries, the description, the identity.
 
 use super::imprint::Imprint;
+use super::pack::Packer;
 use crate::export::ExportError;
 use crate::paginate::SheetSet;
-use flate2::{Compression, write::ZlibEncoder};
-use lopdf::{Dictionary, Document, Object, StringFormat, dictionary, text_string};
+use lopdf::{
+    Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string,
+};
 use sha2::{Digest, Sha256};
-use std::io::Write as _;
 
 pub(super) const MAKER: &str = "strapwright";
 
-/// The bytes of `document`, finished, with `contents` on its pages.
+/// All of `document` finished but for the contents of its pages, which are still empty.
 ///
 /// # Errors
 /// [`ExportError::Write`] when an object is missing that the drawing crate always writes,
-/// or the bytes cannot be put together.
+/// or a stream cannot be packed.
 pub(super) fn finished(
     mut document: Document,
-    contents: Vec<Vec<u8>>,
     set: &SheetSet,
-) -> Result<Vec<u8>, ExportError> {
+    packer: &mut Packer,
+) -> Result<Document, ExportError> {
     "1.7".clone_into(&mut document.version);
     finish_layers(&mut document)?;
-    finish_pages(&mut document, contents)?;
+    finish_pages(&mut document)?;
     let labels = page_labels(set);
     let catalog = document.catalog_mut().map_err(refused)?;
     catalog.set("PageLabels", labels);
@@ -32,7 +33,22 @@ pub(super) fn finished(
     }
     describe(&mut document, set);
     drop_unreferenced(&mut document);
-    pack(&mut document)?;
+    pack(&mut document, packer)?;
+    Ok(document)
+}
+
+/// The bytes of a finished `document`, with the packed `contents` on its pages.
+///
+/// # Errors
+/// [`ExportError::Write`] when a page has no content, or the bytes cannot be put together.
+pub(super) fn written(
+    mut document: Document,
+    contents: Vec<Vec<u8>>,
+    set: &SheetSet,
+) -> Result<Vec<u8>, ExportError> {
+    for (id, content) in document.get_pages().into_values().zip(contents) {
+        content_of(&mut document, id)?.set_content(content);
+    }
     identify(&mut document, set);
     let mut bytes = Vec::new();
     document.save_to(&mut bytes).map_err(refused)?;
@@ -96,30 +112,36 @@ fn finish_layers(document: &mut Document) -> Result<(), ExportError> {
     Ok(())
 }
 
-/// Puts in the contents. Leaves the media box alone, which the others fall back to, and no
-/// empty entries.
-fn finish_pages(
+/// The stream that a page draws.
+fn content_of(
     document: &mut Document,
-    contents: Vec<Vec<u8>>,
-) -> Result<(), ExportError> {
-    for (id, content) in document.get_pages().into_values().zip(contents) {
+    page: ObjectId,
+) -> Result<&mut Stream, ExportError> {
+    let id = document
+        .get_dictionary(page)
+        .and_then(|page| page.get(b"Contents"))
+        .and_then(Object::as_reference)
+        .map_err(refused)?;
+    document.get_object_mut(id).and_then(Object::as_stream_mut).map_err(refused)
+}
+
+/// Makes room for the packed contents. Leaves the media box alone, which the others fall
+/// back to, and no empty entries.
+fn finish_pages(document: &mut Document) -> Result<(), ExportError> {
+    for id in document.get_pages().into_values() {
         let page = document.get_dictionary_mut(id).map_err(refused)?;
         for key in ["TrimBox", "CropBox", "Annots"] {
             page.remove(key.as_bytes());
         }
-        let stream =
-            page.get(b"Contents").and_then(Object::as_reference).map_err(refused)?;
         let resources =
             page.get(b"Resources").and_then(Object::as_reference).map_err(refused)?;
         let resources = document.get_dictionary_mut(resources).map_err(refused)?;
         for key in ["XObject", "ExtGState", "Shading"] {
             resources.remove(key.as_bytes());
         }
-        document
-            .get_object_mut(stream)
-            .and_then(Object::as_stream_mut)
-            .map_err(refused)?
-            .set_content(content);
+        let content = content_of(document, id)?;
+        content.set_content(Vec::new());
+        content.dict.set("Filter", name("FlateDecode"));
     }
     Ok(())
 }
@@ -164,15 +186,15 @@ fn describe(document: &mut Document, set: &SheetSet) {
     }
 }
 
-/// Packs every stream at the usual level. `lopdf` would pack at the highest, which takes
-/// twice as long on sheets and leaves them no smaller.
-fn pack(document: &mut Document) -> Result<(), ExportError> {
+/// Packs every stream but the pages' contents, which are packed already.
+fn pack(document: &mut Document, packer: &mut Packer) -> Result<(), ExportError> {
     for object in document.objects.values_mut() {
         let Object::Stream(stream) = object else { continue };
-        let room = Vec::with_capacity(stream.content.len() / 2);
-        let mut packer = ZlibEncoder::new(room, Compression::default());
-        packer.write_all(&stream.content).map_err(refused)?;
-        stream.set_content(packer.finish().map_err(refused)?);
+        if stream.dict.has(b"Filter") {
+            continue;
+        }
+        let content = packer.pack(&stream.content)?;
+        stream.set_content(content);
         stream.dict.set("Filter", name("FlateDecode"));
     }
     Ok(())

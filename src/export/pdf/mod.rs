@@ -8,6 +8,7 @@ mod finish;
 mod font;
 mod imprint;
 mod merge;
+mod pack;
 mod pens;
 mod scale;
 
@@ -17,6 +18,7 @@ pub use merge::Merger;
 use super::ExportError;
 use crate::lettering;
 use crate::paginate::{Item, SheetSet};
+use lopdf::Document;
 use printpdf::{PageAnnotId, PageAnnotation, PdfDocument, PdfSaveOptions};
 
 /// The file of `set`: the ticket, then one page a sheet, at full scale, or multiplied by
@@ -33,7 +35,7 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
     let texts = || {
         set.pages().flat_map(|sheet| &sheet.items).filter_map(|item| match item {
             Item::Text { text, .. } => Some(text.as_str()),
-            Item::Stroke { .. } | Item::Fill { .. } => None,
+            Item::Stroke { .. } | Item::Combs { .. } | Item::Fill { .. } => None,
         })
     };
     let used = font::used(texts());
@@ -42,20 +44,27 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
         return Err(ExportError::Letters(lacking));
     }
 
+    let face = font::Cut::of(&used)?;
+    let (document, contents) = pack::contents(set, &face.codes, |packer| {
+        finish::finished(structure(set, &used, &face)?, set, packer)
+    })?;
+    finish::written(document, contents, set)
+}
+
+/// All of the file but what its pages show.
+fn structure(
+    set: &SheetSet,
+    used: &str,
+    face: &font::Cut,
+) -> Result<Document, ExportError> {
     let mut document = PdfDocument::new("");
-    let mut codes = draw::Codes::new();
     if !used.is_empty() {
-        let (id, font) = font::embedded(&used)?;
-        codes.clone_from(&font.parsed_font.codepoint_to_glyph);
+        let (id, font) = face.embedded()?;
         document.resources.fonts.map.insert(id, font);
     }
     document.resources.layers.map = draw::layers();
-    let mut contents = Vec::with_capacity(set.ticket.len() + set.sheets.len());
     for (i, sheet) in set.pages().enumerate() {
-        let scaling = set.correction_on(sheet);
-        let (page, content) = draw::page(sheet, scaling.as_ref(), &codes, &used);
-        document.pages.push(page);
-        contents.push(content);
+        document.pages.push(draw::page(sheet, used));
         let name = match sheet.number {
             0 => "Ticket".to_owned(),
             number => format!("Sheet {number}"),
@@ -66,6 +75,5 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
     }
     // What it could warn of, letters without a glyph and text outside a text section, is
     // ruled out above and in `draw`.
-    let drawn = document.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
-    finish::finished(drawn, contents, set)
+    Ok(document.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new()))
 }

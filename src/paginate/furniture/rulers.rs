@@ -3,9 +3,9 @@
 
 use super::super::canvas::{Canvas, Clear, Words, cap};
 use super::super::lanes::Lane;
-use super::super::sheet::{Anchor, Layer, Pen};
+use super::super::sheet::{Anchor, Comb, Layer, Pen};
 use super::crosses;
-use crate::geom::{Extent, Length, Path, Sheet};
+use crate::geom::{Extent, Length};
 use crate::layout::Piece;
 use crate::lettering;
 
@@ -26,7 +26,7 @@ struct Ruler {
     pitch: Length,
     /// How many ticks to a numeral, and how much the numeral grows from one to the next.
     numbered: (i64, i64),
-    /// Every so many ticks, how long a tick is; the first that fits counts.
+    /// Every so many ticks, how long a tick is.
     ticks: &'static [(i64, Length)],
     unit: &'static str,
     above: bool,
@@ -56,8 +56,7 @@ const INCHES: Ruler = Ruler {
 /// Draws the ticks of both rulers as far as the lane shows the piece.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     for (ruler, readings) in rulers(lane, piece) {
-        let ticks = readings.iter().filter_map(|&at| ruler.tick(lane, at));
-        canvas.stroke_row(Layer::Guides, Pen::Thin, ticks.collect());
+        canvas.combs(Layer::Guides, Pen::Thin, ruler.combs(lane, &readings));
     }
 }
 
@@ -113,17 +112,30 @@ impl Ruler {
         all
     }
 
-    /// None where a cross stands.
-    fn tick(&self, lane: &Lane, (x, n): Reading) -> Option<Path<Sheet>> {
-        let long = self.ticks.iter().find(|(every, _)| n % every == 0);
-        let long = long.map_or(LONGEST, |(_, long)| *long);
-        let (foot, end) = if self.above {
-            (lane.edges.to + OUT, lane.edges.to + OUT + long)
+    /// The ticks, in rows of one length, without those that a cross takes the place of.
+    fn combs(&self, lane: &Lane, readings: &[Reading]) -> Vec<Comb> {
+        let (foot, up) = if self.above {
+            (lane.edges.to + OUT, 1)
         } else {
-            (lane.edges.from - OUT, lane.edges.from - OUT - long)
+            (lane.edges.from - OUT, -1)
         };
-        let is_free = !crosses::cover(lane, x, Extent::new(foot, end));
-        is_free.then(|| Path::line(lane.at(x, foot), lane.at(x, end)))
+        let high = Extent::new(foot, foot + LONGEST * up);
+        let stand: Vec<Reading> = readings
+            .iter()
+            .filter(|(x, _)| !crosses::cover(lane, *x, high))
+            .copied()
+            .collect();
+        let mut combs = Vec::new();
+        for &(every, long) in self.ticks {
+            for Row { from: x, pitch, teeth } in rows(&stand, every) {
+                let from = lane.at(x, foot);
+                let tooth = lane.at(x, foot + long * up) - from;
+                let pitch = lane.at(x + pitch, foot) - from;
+                combs.push(Comb { from, tooth, pitch, teeth });
+            }
+        }
+        combs.sort_by_key(|c| c.tooth.norm());
+        combs
     }
 
     fn number(&self, canvas: &mut Canvas, lane: &Lane, all: &[Reading]) {
@@ -145,5 +157,68 @@ impl Ruler {
                 return;
             }
         }
+    }
+}
+
+/// Ticks at one distance from each other.
+#[derive(Debug, PartialEq, Eq)]
+struct Row {
+    from: Length,
+    pitch: Length,
+    teeth: i64,
+}
+
+/// Every so many of the ticks, in rows without a gap. A long tick is one of the short ones
+/// too: what is drawn twice is drawn alike.
+fn rows(ticks: &[Reading], every: i64) -> Vec<Row> {
+    let mut all: Vec<Row> = Vec::new();
+    let mut last: Option<Reading> = None;
+    for &(x, n) in ticks.iter().filter(|(_, n)| n % every == 0) {
+        let before = last.replace((x, n)).filter(|(_, before)| before + every == n);
+        match (before, all.last_mut()) {
+            (Some((near, _)), Some(row)) if row.teeth == 1 || x - near == row.pitch => {
+                row.pitch = x - near;
+                row.teeth += 1;
+            }
+            _ => all.push(Row { from: x, pitch: Length::from_mm(every), teeth: 1 }),
+        }
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn found(gaps: &[i64], numbers: &[i64], every: i64) -> Vec<(i64, i64)> {
+        let stand = numbers.iter().filter(|n| !gaps.contains(n));
+        let ticks: Vec<Reading> = stand.map(|&n| (Length::from_mm(n), n)).collect();
+        let pitch = Length::from_mm(every);
+        let all = rows(&ticks, every);
+        assert!(all.iter().all(|r| r.pitch == pitch), "{all:?}");
+        all.iter().map(|r| (r.from.nm() / 1_000_000, r.teeth)).collect()
+    }
+
+    #[test]
+    fn gaps_part_rows_and_lose_no_tick() {
+        let gaps = [7, 8, 10, 20, 21];
+        let upto = |a: i64, b: i64| (a..=b).collect::<Vec<i64>>();
+        let ones = found(&gaps, &upto(3, 22), 1);
+        assert_eq!(ones, [(3, 4), (9, 1), (11, 9), (22, 1)]);
+        assert_eq!(found(&gaps, &upto(3, 32), 5), [(5, 1), (15, 1), (25, 2)]);
+        assert_eq!(found(&gaps, &upto(11, 14), 5), []);
+    }
+
+    /// On a turn-back the readings grow the other way; the two ways make two rows.
+    #[test]
+    fn a_row_ends_at_the_bend() {
+        let both =
+            [(-2, 5), (-3, 6), (2, 5), (3, 6)].map(|(x, n)| (Length::from_mm(x), n));
+        let row = |x, way| Row {
+            from: Length::from_mm(x),
+            pitch: Length::from_mm(way),
+            teeth: 2,
+        };
+        assert_eq!(rows(&both, 1), [row(-2, -1), row(2, 1)]);
     }
 }

@@ -48,8 +48,46 @@ pub(super) fn held(
         return Vec::new();
     }
     let mut all = rulers(whole, strap, sheets, target);
+    all.extend(ticks(whole, strap, sheets, target));
     all.extend(labels(whole, strap, sheets, target));
     all
+}
+
+/// Ticks that are at no division of their ruler: the worst of each tile.
+fn ticks(
+    whole: &Whole<'_>,
+    strap: &Strap,
+    sheets: &[Sheet],
+    target: &WantedPiece<'_>,
+) -> Vec<Finding> {
+    let mut wrong: BTreeMap<usize, &Numeral> = BTreeMap::new();
+    for (tile, _, numeral) in strap.pieces[whole.fit.drawn].numerals(strap, sheets) {
+        let worst = wrong.entry(tile).or_insert(numeral);
+        if worst.worst.1 < numeral.worst.1 {
+            *worst = numeral;
+        }
+    }
+    let one = |(tile, numeral): (usize, &Numeral)| {
+        let (at, off) = numeral.worst;
+        let sheet = says::number(strap, sheets, tile);
+        let message = format!(
+            "a ruler of `{}` on sheet {sheet} has ticks that are not at its divisions",
+            target.piece.name
+        );
+        let found = format!(
+            "a tick {off:.3} mm off, {:.1} mm from the left, {:.1} mm from below, near `{}` {}",
+            at.x,
+            at.y,
+            numeral.number,
+            numeral.unit.word()
+        );
+        (off > TOLERANCE).then(|| {
+            error("ruler-wrong", message)
+                .held(found, format!("at most {TOLERANCE} mm"))
+                .remedy(ANEW)
+        })
+    };
+    wrong.into_iter().filter_map(one).collect()
 }
 
 /// One finding for the rulers of each tile.

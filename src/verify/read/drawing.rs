@@ -1,6 +1,8 @@
 //! From the operators of a page's content to what is on its paper.
 
+use super::dash::Dashes;
 use super::file::{File, Layer, PageObject};
+use super::groups::Known;
 use super::paths::{Growing, Pen, Step};
 use super::plane::{Matrix, Spot};
 use super::state::{Cursor, State};
@@ -12,6 +14,9 @@ use lopdf::{Dictionary, Object};
 /// More operands than any operator of a page has.
 const MOST_OPERANDS: usize = 1 << 14;
 
+/// No pattern of dashes has more.
+const MOST_DASHES: usize = 64;
+
 /// What may still be read.
 #[derive(Debug)]
 pub(super) struct Budget {
@@ -19,7 +24,7 @@ pub(super) struct Budget {
     operators: usize,
     things: usize,
     stream: usize,
-    depth: usize,
+    pub(super) depth: usize,
 }
 
 impl Budget {
@@ -62,6 +67,7 @@ pub(super) fn page(
         path: Growing::default(),
         cursor: Cursor::START,
         layers: Vec::new(),
+        known: Vec::new(),
     };
     let done = drawing.run(&content, page.resources(), 0);
     Page { broken: done.err(), ..drawing.page }
@@ -70,13 +76,14 @@ pub(super) fn page(
 pub(super) struct Drawing<'f, 'b> {
     pub(super) file: &'f File,
     pub(super) fonts: &'b mut Fonts,
-    budget: &'b mut Budget,
+    pub(super) budget: &'b mut Budget,
     pub(super) page: Page,
     pub(super) state: State,
     kept: Vec<State>,
     path: Growing,
     pub(super) cursor: Cursor,
-    layers: Vec<Layer>,
+    pub(super) layers: Vec<Layer>,
+    pub(super) known: Vec<Known>,
 }
 
 /// The numbers at the end of `operands`.
@@ -130,7 +137,7 @@ impl<'f> Drawing<'f, '_> {
                 }
                 b"gs" => self.apply(operands.last(), resources),
                 b"Tf" => self.set_font(&operands, resources)?,
-                _ if self.paint(word) => {}
+                _ if self.paint(word)? => {}
                 _ => {
                     self.draw(word, &operands)?;
                     self.set(word, &operands)?;
@@ -192,7 +199,7 @@ impl<'f> Drawing<'f, '_> {
     }
 
     /// The operators that paint a path; whether this was one.
-    fn paint(&mut self, word: &[u8]) -> bool {
+    fn paint(&mut self, word: &[u8]) -> Result<bool, String> {
         if matches!(word, b"s" | b"b" | b"b*") {
             self.path.close();
         }
@@ -202,15 +209,32 @@ impl<'f> Drawing<'f, '_> {
                 if self.state.white || layer == Layer::Hidden {
                     self.path.drop_all();
                 } else {
-                    let (width, dashed) = (self.state.pen_width(), self.state.dashed);
-                    let pen = Pen { layer, width, dashed };
+                    let width = self.state.pen_width();
+                    let pen = Pen { layer, width, dashed: self.state.dashes.is_some() };
+                    let first = self.page.lines.len();
                     self.path.stroke(pen, &mut self.page.lines, &mut self.page.paths);
+                    self.part(first)?;
                 }
             }
             b"f" | b"F" | b"f*" | b"n" => self.path.drop_all(),
-            _ => return false,
+            _ => return Ok(false),
         }
-        true
+        Ok(true)
+    }
+
+    /// Parts the lines from `first` on into the strokes across them that they show, if they
+    /// do.
+    fn part(&mut self, first: usize) -> Result<(), String> {
+        let State { matrix, width, butt, .. } = self.state;
+        let Some(dashes) = &self.state.dashes else { return Ok(()) };
+        if !butt || !dashes.are_bars(width) {
+            return Ok(());
+        }
+        for line in self.page.lines.split_off(first) {
+            Budget::take(&mut self.budget.things, dashes.count(&line, matrix))?;
+            self.page.lines.extend(dashes.bars(line, width, matrix));
+        }
+        Ok(())
     }
 
     /// The operators that change the state.
@@ -233,7 +257,11 @@ impl<'f> Drawing<'f, '_> {
                 self.state.matrix = Matrix(numbers(operands)?).then(self.state.matrix);
             }
             b"w" => [self.state.width] = numbers(operands)?,
-            b"d" => self.state.dashed = is_dashed(operands),
+            b"d" => self.state.dashes = dashes(operands),
+            b"J" => {
+                let [cap] = numbers(operands)?;
+                self.state.butt = cap < 0.5;
+            }
             b"G" => {
                 let [grey] = numbers(operands)?;
                 self.state.white = grey > WHITE;
@@ -270,51 +298,19 @@ impl<'f> Drawing<'f, '_> {
         let Some((_, Object::Dictionary(named))) = found else { return };
         let width = self.file.get(named, "LW").and_then(|w| w.as_float().ok());
         self.state.width = width.map_or(self.state.width, f64::from);
+        let cap = self.file.get(named, "LC").and_then(|c| c.as_i64().ok());
+        self.state.butt = cap.map_or(self.state.butt, |cap| cap == 0);
         if let Some(Object::Array(dash)) = self.file.get(named, "D")
-            && let Some(Object::Array(dash)) = dash.first()
+            && let Some(lengths @ Object::Array(_)) = dash.first()
         {
-            self.state.dashed = dash.iter().any(|n| n.as_float().is_ok_and(|n| n > 0.0));
+            let phase = dash.get(1).and_then(|p| p.as_float().ok()).unwrap_or(0.0);
+            self.state.dashes = Dashes::of(self.file.numbers(lengths), phase.into());
         }
     }
 
     /// Counts one more thing on the page.
     pub(super) fn count(&mut self) -> Result<(), String> {
         Budget::take(&mut self.budget.things, 1)
-    }
-
-    /// The layer of what is drawn now.
-    pub(super) fn layer(&self) -> Layer {
-        self.layers.last().copied().unwrap_or_default()
-    }
-
-    /// Enters a layer within the one that is open; a hidden one hides all in it.
-    fn push_layer(&mut self, layer: Option<Layer>) -> Result<(), String> {
-        let around = self.layer();
-        let inner = layer.filter(|l| around != Layer::Hidden && *l != Layer::None);
-        if self.layers.len() >= self.budget.depth * 16 {
-            return Err("its content nests more parts than any page's".to_owned());
-        }
-        self.layers.push(inner.unwrap_or(around));
-        Ok(())
-    }
-
-    fn enter(
-        &mut self,
-        operands: &[Token<'_>],
-        resources: Option<&'f Dictionary>,
-    ) -> Result<(), String> {
-        let layer = match operands {
-            [Token::Name(tag), Token::Name(name)] if tag.as_ref() == b"OC" => {
-                match self.file.resource(resources, "Properties", name) {
-                    Some((id, Object::Dictionary(group))) => {
-                        Some(self.file.layer(id, group))
-                    }
-                    _ => None,
-                }
-            }
-            _ => None,
-        };
-        self.push_layer(layer)
     }
 
     /// Draws a form; pictures are passed over.
@@ -355,16 +351,10 @@ impl<'f> Drawing<'f, '_> {
 /// Lighter than this leaves no ink.
 const WHITE: f64 = 0.97;
 
-/// Whether `[dash gap ...] phase` leaves gaps.
-fn is_dashed(operands: &[Token<'_>]) -> bool {
-    let dashes = operands.iter().skip(1).map_while(|o| match o {
-        Token::Number(n) => Some(*n),
-        _ => None,
-    });
-    let dashes: Vec<f64> = dashes.collect();
-    match dashes.as_slice() {
-        [] => false,
-        [both] => *both > 0.0,
-        more => more.iter().skip(1).step_by(2).any(|gap| *gap > 0.0),
-    }
+/// `[dash gap ...] phase`.
+fn dashes(operands: &[Token<'_>]) -> Option<Dashes> {
+    let number = |o: &Token<'_>| if let Token::Number(n) = o { Some(*n) } else { None };
+    let lengths = operands.iter().skip(1).map_while(number).take(MOST_DASHES);
+    let phase = operands.last().and_then(number).unwrap_or(0.0);
+    Dashes::of(lengths.collect(), phase)
 }

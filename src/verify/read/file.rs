@@ -80,7 +80,7 @@ impl File {
         self.get(from, key)?.as_dict().ok()
     }
 
-    fn numbers(&self, array: &Object) -> Vec<f64> {
+    pub(super) fn numbers(&self, array: &Object) -> Vec<f64> {
         let all = array.as_array().map(Vec::as_slice).unwrap_or_default();
         let numbers =
             all.iter().take(16).filter_map(|o| self.document.dereference(o).ok());

@@ -20,7 +20,19 @@ pub(super) struct Font {
     /// In thousandths of the type's size.
     widths: BTreeMap<u32, f64>,
     width: f64,
+    /// The first codes once more, which most words are of.
+    first: Vec<Glyph>,
 }
+
+/// What a code says, and how far it advances as a part of the type's size.
+#[derive(Clone, Debug)]
+struct Glyph {
+    letters: String,
+    advance: f64,
+}
+
+/// So many codes are the first.
+const FIRST: u32 = 256;
 
 impl Font {
     /// Reads what `font` says of its codes. What it does not say is taken as Latin letters,
@@ -64,7 +76,22 @@ impl Font {
                 .filter_map(|(w, code)| Some((code, plain(resolved(document, w)?)?)))
                 .collect();
         }
+        let glyph = |code| {
+            let (letters, advance) = read.glyph(code);
+            Glyph { letters: letters.to_owned(), advance }
+        };
+        read.first = (0..FIRST).map(glyph).collect();
         read
+    }
+
+    /// The letters of a code, and its advance as a part of the type's size.
+    fn glyph(&self, code: u32) -> (&str, f64) {
+        let letters = match self.letters.get(&code) {
+            Some(letters) => letters.as_str(),
+            None if self.wide => "",
+            None => LATIN.get(usize::try_from(code).unwrap_or(0)).copied().unwrap_or(""),
+        };
+        (letters, self.widths.get(&code).copied().unwrap_or(self.width) / 1_000.0)
     }
 
     /// Each code of `bytes`: its letters, its advance as a part of the type's size, and
@@ -76,14 +103,11 @@ impl Font {
         let step = if self.wide { 2 } else { 1 };
         bytes.chunks(step).map(move |chunk| {
             let code = chunk.iter().fold(0, |all, byte| all << 8 | u32::from(*byte));
-            let letters = match self.letters.get(&code) {
-                Some(letters) => letters.as_str(),
-                None if self.wide => "",
-                None => {
-                    LATIN.get(usize::try_from(code).unwrap_or(0)).copied().unwrap_or("")
-                }
+            let known = usize::try_from(code).ok().and_then(|i| self.first.get(i));
+            let (letters, width) = match known {
+                Some(glyph) => (glyph.letters.as_str(), glyph.advance),
+                None => self.glyph(code),
             };
-            let width = self.widths.get(&code).copied().unwrap_or(self.width) / 1_000.0;
             (letters, width, !self.wide && code == 32)
         })
     }

@@ -5,9 +5,11 @@
 //! what everything else rests on. A page may have gone through other tools: every operator
 //! that moves, strokes or writes is followed, forms within forms too.
 
+mod dash;
 mod drawing;
 mod file;
 mod font;
+mod groups;
 mod guard;
 mod paths;
 pub(super) mod plane;

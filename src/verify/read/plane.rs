@@ -20,6 +20,11 @@ impl Spot {
         libm::hypot(self.x, self.y)
     }
 
+    /// Whether it is at least as long as `than`; what is much shorter is told at once.
+    pub(in crate::verify) fn reaches(self, than: f64) -> bool {
+        self.x.abs() + self.y.abs() >= than && self.norm() >= than
+    }
+
     pub(in crate::verify) fn far(self, other: Self) -> f64 {
         (self - other).norm()
     }

@@ -1,5 +1,6 @@
 //! The state that a content stream draws in (ISO 32000-1:2008, 8.4 and 9.3).
 
+use super::dash::Dashes;
 use super::font::Font;
 use super::plane::{Matrix, Spot};
 use std::rc::Rc;
@@ -9,7 +10,10 @@ use std::rc::Rc;
 pub(super) struct State {
     pub(super) matrix: Matrix,
     pub(super) width: f64,
-    pub(super) dashed: bool,
+    /// `None` for a continuous line.
+    pub(super) dashes: Option<Dashes>,
+    /// Whether lines end where they end, without caps.
+    pub(super) butt: bool,
     /// Whether strokes leave no ink on white paper.
     pub(super) white: bool,
     pub(super) text: TextState,
@@ -35,7 +39,8 @@ impl State {
         Self {
             matrix,
             width: 1.0,
-            dashed: false,
+            dashes: None,
+            butt: true,
             white: false,
             text: TextState {
                 font: None,

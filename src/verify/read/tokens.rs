@@ -26,20 +26,61 @@ pub(super) struct Tokens<'a> {
     at: usize,
 }
 
+/// How a byte parts words: regular, space or delimiter.
+#[derive(Clone, Copy, PartialEq)]
+enum Class {
+    Regular,
+    Space,
+    Delimiter,
+}
+
+const CLASSES: [Class; 256] = {
+    let mut all = [Class::Regular; 256];
+    let (spaces, delimiters) = (b"\0\t\n\x0C\r ", b"()<>[]{}/%");
+    let mut i = 0;
+    while i < spaces.len() {
+        all[spaces[i] as usize] = Class::Space;
+        i += 1;
+    }
+    i = 0;
+    while i < delimiters.len() {
+        all[delimiters[i] as usize] = Class::Delimiter;
+        i += 1;
+    }
+    all
+};
+
 fn is_space(byte: u8) -> bool {
-    matches!(byte, 0 | 9 | 10 | 12 | 13 | 32)
+    CLASSES[usize::from(byte)] == Class::Space
 }
 
 fn is_delimiter(byte: u8) -> bool {
-    matches!(byte, b'(' | b')' | b'<' | b'>' | b'[' | b']' | b'{' | b'}' | b'/' | b'%')
+    CLASSES[usize::from(byte)] == Class::Delimiter
 }
 
 fn is_regular(byte: u8) -> bool {
-    !is_space(byte) && !is_delimiter(byte)
+    CLASSES[usize::from(byte)] == Class::Regular
 }
 
+/// What is no digit.
+const NO_DIGIT: u8 = 16;
+
+const DIGITS: [u8; 256] = {
+    let mut all = [NO_DIGIT; 256];
+    let (upper, lower) = (b"0123456789ABCDEF", b"0123456789abcdef");
+    let mut i = 0;
+    while i < upper.len() {
+        #[expect(clippy::cast_possible_truncation, reason = "below 16")]
+        let value = i as u8;
+        all[upper[i] as usize] = value;
+        all[lower[i] as usize] = value;
+        i += 1;
+    }
+    all
+};
+
 fn hex(byte: u8) -> Option<u8> {
-    char::from(byte).to_digit(16).and_then(|n| u8::try_from(n).ok())
+    Some(DIGITS[usize::from(byte)]).filter(|digit| *digit != NO_DIGIT)
 }
 
 impl<'a> Tokens<'a> {
@@ -100,21 +141,31 @@ impl<'a> Tokens<'a> {
     }
 
     fn hex_string(&mut self) -> Vec<u8> {
-        let (mut out, mut half) = (Vec::new(), None);
-        while let Some(byte) = self.peek() {
-            self.at += 1;
-            if byte == b'>' {
+        let rest = &self.bytes[self.at..];
+        let long = rest.iter().position(|b| *b == b'>').unwrap_or(rest.len());
+        self.at = (self.at + long + 1).min(self.bytes.len());
+        let mut digits = rest[..long].iter().filter_map(|b| hex(*b));
+        let mut out = Vec::with_capacity(long.div_ceil(2).min(LONGEST_STRING));
+        while let Some(high) = digits.next() {
+            if out.len() == LONGEST_STRING {
                 break;
             }
-            let Some(digit) = hex(byte) else { continue };
-            match half.take() {
-                None => half = Some(digit << 4),
-                Some(high) if out.len() < LONGEST_STRING => out.push(high | digit),
-                Some(_) => {}
-            }
+            out.push(high << 4 | digits.next().unwrap_or(0));
         }
-        out.extend(half);
         out
+    }
+
+    /// A literal string; most stand in the content as they are.
+    fn string(&mut self) -> Cow<'a, [u8]> {
+        let rest = &self.bytes[self.at..];
+        let special = rest.iter().position(|b| matches!(b, b'(' | b')' | b'\\'));
+        match special {
+            Some(end) if rest[end] == b')' && end <= LONGEST_STRING => {
+                self.at += end + 1;
+                Cow::Borrowed(&rest[..end])
+            }
+            _ => Cow::Owned(self.literal_string()),
+        }
     }
 
     fn literal_string(&mut self) -> Vec<u8> {
@@ -189,7 +240,7 @@ impl<'a> Iterator for Tokens<'a> {
                 }
                 b'(' => {
                     self.at += 1;
-                    Token::Text(Cow::Owned(self.literal_string()))
+                    Token::Text(self.string())
                 }
                 b'<' | b'>' if self.bytes.get(self.at + 1) == Some(&byte) => {
                     self.at += 2;

@@ -15,6 +15,8 @@ use std::rc::Rc;
 const MOST_FONTS: usize = 256;
 /// Words that are set apart by more than this, in thousandths of their size, are not one.
 const APART: f64 = 800.0;
+/// Room for the letters of a line.
+const LINE: usize = 64;
 /// Words go on where the last ones ended, to so much of their height.
 const GOES_ON: f64 = 0.1;
 
@@ -94,9 +96,8 @@ impl<'f> Drawing<'f, '_> {
 
     fn show(&mut self, operands: &[Token<'_>]) -> Result<(), String> {
         self.count()?;
-        let plain = Rc::new(Font::default());
-        let font = self.state.text.font.clone().unwrap_or(plain);
-        let mut text = String::new();
+        let font = self.state.text.font.clone().unwrap_or_default();
+        let mut text = String::with_capacity(LINE);
         let mut from = self.here();
         for operand in operands {
             let state = &self.state.text;

@@ -67,7 +67,10 @@ pub(super) fn crosses(lines: &[Line], words: &[Words]) -> Vec<Cross> {
 
 /// The middles of all crosses, labelled or not.
 fn middles(lines: &[Line]) -> Vec<Spot> {
-    let arms = lines.iter().filter(|l| !l.pen.dashed && ARMS.contains(&l.from.far(l.to)));
+    let arms = lines.iter().filter(|l| {
+        let way = l.to - l.from;
+        !l.pen.dashed && way.reaches(ARMS.start) && way.norm() < ARMS.end
+    });
     let mut arms: Vec<(Spot, Spot)> =
         arms.map(|l| (l.from.middle(l.to), l.to - l.from)).collect();
     arms.sort_by(|a, b| a.0.x.total_cmp(&b.0.x));

@@ -5,6 +5,7 @@ mod bars;
 mod crosses;
 mod forms;
 mod readings;
+mod ticks;
 mod words;
 
 pub(super) use bars::{Axis, Bar};
@@ -146,7 +147,7 @@ impl Sheet {
             .filter_map(forms::form)
             .collect();
         let long =
-            page.lines.iter().filter(|l| !l.pen.dashed && l.from.far(l.to) > SHORT);
+            page.lines.iter().filter(|l| !l.pen.dashed && (l.to - l.from).reaches(SHORT));
         self.straight = long.map(|l| (l.from, l.to)).collect();
         self.frames.clear();
         for line in page.lines.iter().filter(|l| is_frame(l.pen)) {

@@ -3,6 +3,7 @@
 
 use super::super::read::plane::{Spot, median};
 use super::super::read::{Line, Words};
+use super::ticks;
 
 /// Millimetres to the inch, exactly (NIST SP 811, App. B).
 const INCH: f64 = 25.4;
@@ -65,6 +66,8 @@ pub(in crate::verify) struct Numeral {
     pub(in crate::verify) unit: Unit,
     /// Whether it stands above its tick.
     pub(in crate::verify) above: bool,
+    /// The tick near it that is farthest from where the ruler has one, and how far, in mm.
+    pub(in crate::verify) worst: (Spot, f64),
 }
 
 impl Numeral {
@@ -167,14 +170,25 @@ pub(super) fn numerals(lines: &[Line], words: &[Words]) -> Vec<Numeral> {
     let mut all = Vec::new();
     for row in rows.chunk_by(same) {
         let Some(unit) = unit_of(row, &units) else { continue };
-        all.extend(row.iter().map(|&(_, number, at, above)| Numeral {
-            at,
-            number,
-            unit,
-            above,
+        let Some(&(_, _, Spot { y, .. }, above)) = row.first() else { continue };
+        let foot =
+            |t: &&(f64, f64, f64)| ((if above { t.1 } else { t.2 }) - y).abs() < IN_ROW;
+        let feet: Vec<f64> = ticks.iter().filter(foot).map(|t| t.0).collect();
+        all.extend(row.iter().map(|&(_, number, at, above)| {
+            let (x, off) = ticks::worst(&feet, at.x, division(unit));
+            Numeral { at, number, unit, above, worst: (Spot::new(x, at.y), off) }
         }));
     }
     all
+}
+
+/// The finest division of a ruler in mm: rulers are divided to the millimetre, or to some
+/// binary part of an inch. Common practice, no source.
+fn division(unit: Unit) -> f64 {
+    match unit {
+        Unit::Millimetre => 1.0,
+        Unit::Inch => INCH / 16.0,
+    }
 }
 
 /// The unit of the numerals of one height: the word beside one of them, or what they grow
@@ -317,6 +331,7 @@ mod tests {
         assert!((found[0].says() - 101.6).abs() < 1e-9 && !found[0].above);
         assert!((found[2].says() - 110.0).abs() < 1e-9 && found[2].above);
         assert!(found[2].at.far(Spot::new(30.0, 50.0)) < 1e-9, "{found:?}");
+        assert!(found.iter().all(|n| n.worst.1 < 1e-9), "{found:?}");
         // On the line of a scale bar they are none.
         let bar =
             Line { from: Spot::new(0.0, 50.0), to: Spot::new(90.0, 50.0), pen: PEN };
