@@ -60,8 +60,34 @@ pub(super) const LARGEST_DRAWING: u64 = 256 << 20;
 
 /// Makes a folder, if it is not there already.
 pub(super) fn folder(path: &Path) -> Result<(), Failure> {
-    std::fs::create_dir_all(path)
-        .map_err(|e| Failure::Machine(format!("cannot make {}: {e}", path.display())))
+    std::fs::create_dir_all(path).map_err(|e| {
+        let shown = path.display();
+        Failure::Machine(if path.is_file() {
+            format!(
+                "{shown} is a file, and no folder to write into; give -o FOLDER elsewhere"
+            )
+        } else {
+            let reason = why(&e, folder_of(path), "-o FOLDER");
+            format!("cannot make the folder {shown}: {reason}")
+        })
+    })
+}
+
+/// Where a file goes: to the path that was given, into it under `name` where that is a
+/// folder, or under `name` here where none was given.
+pub(super) fn place(output: Option<&Path>, name: String) -> Result<PathBuf, Failure> {
+    let Some(path) = output else { return Ok(PathBuf::from(name)) };
+    if path.is_dir() {
+        return Ok(path.join(name));
+    }
+    if path.as_os_str().to_string_lossy().ends_with(std::path::is_separator) {
+        let path = path.display();
+        return Err(Failure::Machine(format!(
+            "cannot write {path}{name}: there is no folder {path}; make it, or give -o FILE \
+             elsewhere"
+        )));
+    }
+    Ok(path.to_owned())
 }
 
 /// Says early that a file is there already, before any work is done.

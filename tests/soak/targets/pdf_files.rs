@@ -193,7 +193,7 @@ fn change(rng: &mut Rng, object: &mut Object, any: &Object, depth: usize) {
 pub(crate) fn with_imprint(rng: &mut Rng) -> Vec<u8> {
     let mut document = sound().open[0].clone();
     let info = document.trailer.get(b"Info").and_then(Object::as_reference).unwrap();
-    let keys = ["Print", "Size", "Paper", "Joins", "Sheets", "Kept"];
+    let keys = ["Print", "Size", "Paper", "Joins", "Sheets", "Kept", "Job", "Printer"];
     for _ in 0..=rng.below(4) {
         let key = format!("Strapwright{}", rng.pick(&keys));
         let own = document.get_object_mut(info).unwrap().as_dict_mut().unwrap();
