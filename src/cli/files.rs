@@ -45,7 +45,20 @@ pub(super) fn bytes(path: &OsStr, most: u64) -> Result<(String, Vec<u8>), Failur
     };
     match bytes {
         Ok(bytes) => Ok((name, bytes)),
-        Err(e) => Err(Failure::Machine(format!("cannot read {name}: {e}"))),
+        Err(e) => Err(Failure::Machine(format!("cannot read {name}: {}", unread(&e)))),
+    }
+}
+
+fn unread(error: &std::io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => {
+            "there is no such file; look at its name and its folder".to_owned()
+        }
+        ErrorKind::IsADirectory => "it is a folder; give a file in it".to_owned(),
+        ErrorKind::PermissionDenied => {
+            "it may not be read; look at its rights, or copy it here".to_owned()
+        }
+        _ => format!("{error}; copy the file elsewhere and try again"),
     }
 }
 
