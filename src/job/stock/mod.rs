@@ -141,27 +141,26 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
                     .held(format!("`{text}` among other sizes"), "one range, or lengths")
                     .remedy(format!("write stock.sizes = \"{text}\", or only lengths")),
             ),
-            None => match sizes(&text) {
-                Ok(found) if stock.sizes.len() + found.len() <= MOST => {
-                    let place = Some(place);
-                    stock.sizes.extend(found.into_iter().map(|(label, value)| Size {
-                        label,
-                        value,
-                        place: place.clone(),
-                    }));
+            None => {
+                match sizes(&text) {
+                    Ok(found) if stock.sizes.len() + found.len() <= MOST => {
+                        let place = Some(place);
+                        stock.sizes.extend(found.into_iter().map(|(label, value)| {
+                            Size { label, value, place: place.clone() }
+                        }));
+                    }
+                    Ok(found) => {
+                        let what = "these are more sizes than anybody stocks";
+                        let count = stock.sizes.len() + found.len();
+                        let finding = bad("bad-value", what, place)
+                            .held(format!("{count} sizes"), format!("at most {MOST}"))
+                            .remedy("take larger steps, or fewer sizes");
+                        flaw(&mut flawed, &text, finding);
+                        break;
+                    }
+                    Err(finding) => flaw(&mut flawed, &text, (*finding).at(Some(place))),
                 }
-                Ok(found) => flaw(
-                    &mut flawed,
-                    &text,
-                    bad("bad-value", "these are more sizes than anybody stocks", place)
-                        .held(
-                            format!("{} sizes", stock.sizes.len() + found.len()),
-                            format!("at most {MOST}"),
-                        )
-                        .remedy("take larger steps, or fewer sizes"),
-                ),
-                Err(finding) => flaw(&mut flawed, &text, (*finding).at(Some(place))),
-            },
+            }
         }
     }
     order(reader, &mut stock.sizes);
@@ -182,7 +181,8 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
 /// that are left out of a whole list are one slip.
 fn flaw(flawed: &mut Vec<(String, Finding, usize)>, text: &str, finding: Finding) {
     let what = finding.message.replace(text, "");
-    match flawed.iter_mut().find(|(other, ..)| *other == what) {
+    let is_alike = what != finding.message;
+    match flawed.iter_mut().find(|(other, ..)| is_alike && *other == what) {
         Some((.., more)) => *more += 1,
         None => flawed.push((what, finding, 0)),
     }

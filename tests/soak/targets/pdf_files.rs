@@ -47,6 +47,11 @@ pub(crate) fn layout() -> &'static Layout {
     &sound().layout
 }
 
+/// A sound file with its streams open.
+pub(crate) fn opened(rng: &mut Rng) -> &'static Document {
+    rng.pick(&sound().open)
+}
+
 /// A file of one of the kinds.
 pub(crate) fn file(rng: &mut Rng) -> Vec<u8> {
     match rng.below(20) {
