@@ -1,7 +1,7 @@
 //! Writing a set of sheets, and the words that go with every print.
 
 use super::{Failure, files, terminal};
-use crate::diagnostic::Sources;
+use crate::diagnostic::{Sources, counted};
 use crate::layout::Layout;
 use crate::paginate::{Scaling, SheetSet};
 use crate::print::{Fault, File, file};
@@ -62,24 +62,9 @@ pub(super) fn line(set: &SheetSet, path: &Path) -> String {
     let to_stdout = path.as_os_str() == "-";
     format!(
         "{} on {}, print {}: {}",
-        count(set.sheets.len()),
+        counted(set.sheets.len(), "sheet"),
         set.paper,
         set.fingerprint,
         if to_stdout { "standard output".to_owned() } else { path.display().to_string() },
     )
-}
-
-/// `1 sheet`, `2 sheets`.
-pub(super) fn count(sheets: usize) -> String {
-    format!("{sheets} sheet{}", if sheets == 1 { "" } else { "s" })
-}
-
-/// `sheet 1`, `sheets 1, 2 and 4`.
-pub(super) fn named(sheets: &[usize]) -> String {
-    let all: Vec<String> = sheets.iter().map(ToString::to_string).collect();
-    match all.as_slice() {
-        [] => "no sheet".to_owned(),
-        [one] => format!("sheet {one}"),
-        [first @ .., last] => format!("sheets {} and {last}", first.join(", ")),
-    }
 }

@@ -5,6 +5,7 @@ use super::onto::{Onto, OntoArgs};
 use super::prepare::{Size, Source, serves, source};
 use super::ready::{Ready, Said, Stop, onto, outcome, span, stock};
 use super::{Failure, JobArgs, Outcome, files, measure, print, terminal};
+use crate::diagnostic::{counted, numbered};
 use crate::export::pdf::Imprint;
 use crate::layout::Layout;
 use crate::paginate::{
@@ -126,9 +127,9 @@ fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize)
     let away = if swap.away.is_empty() {
         String::new()
     } else {
-        format!(", in place of {}", print::named(&swap.away))
+        format!(", in place of {}", named(&swap.away))
     };
-    let new = print::named(&swap.print);
+    let new = named(&swap.print);
     terminal::say(&format!("  swap in   {new} of {sheets}{away}"));
 }
 
@@ -217,6 +218,10 @@ fn changed(then: &Terms, now: &Terms) -> String {
     }
 }
 
+fn named(numbers: &[usize]) -> String {
+    numbered("sheet", numbers.iter().copied())
+}
+
 fn paper(name: &str) -> Result<Paper, Failure> {
     Paper::parse(name).map_err(Failure::Usage)
 }
@@ -252,7 +257,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         let path = file(&name);
         prints.extend(of_group(own, group, &onto, path.clone(), &file)?);
         if !group.shared.is_empty() {
-            let shared = print::named(&group.shared);
+            let shared = named(&group.shared);
             let of = if groups.len() == 1 {
                 "every size".to_owned()
             } else {
@@ -270,7 +275,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     let sizes = ready.len();
     terminal::say(&format!(
         "{sizes} sizes on {}, drawn apart {apart}",
-        print::count(printed)
+        counted(printed, "sheet")
     ));
     for line in &said {
         terminal::say(line);

@@ -4,7 +4,7 @@
 use super::super::{Failure, print, terminal};
 use super::done::Done;
 use crate::batch::{Status, Summary, Table, Tally, said};
-use crate::diagnostic::{self, Finding, Looks, Row, Severity, Sources};
+use crate::diagnostic::{self, Finding, Looks, Row, Severity, Sources, counted};
 use crate::paginate::Scaling;
 use crate::words::Wording;
 use clap::ValueEnum;
@@ -309,14 +309,13 @@ fn event(event: &Event<'_>) -> Result<(), Failure> {
 
 /// What became of an order, in a line.
 fn line(summary: &Summary, kept: bool) -> String {
-    let many =
-        |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
     let [errors, warnings, notes] = summary.counts;
     let found = [(errors, "error"), (warnings, "warning"), (notes, "note")];
-    let found = found.into_iter().filter(|(n, _)| *n > 0).map(|(n, what)| many(n, what));
+    let found =
+        found.into_iter().filter(|(n, _)| *n > 0).map(|(n, what)| counted(n, what));
     let mut parts = vec![match summary.status {
         Status::Drawn => {
-            let sheets = many(summary.sheets.unwrap_or(0), "sheet");
+            let sheets = counted(summary.sheets.unwrap_or(0), "sheet");
             let there = if kept { ", there already" } else { "" };
             format!("{sheets}, print {}{there}", summary.print)
         }

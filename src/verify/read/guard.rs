@@ -25,7 +25,7 @@ thread_local! {
 
 /// About what an object takes beside its text.
 const OBJECT: usize = 128;
-/// How long a file may take to be opened: the largest print takes a tenth of a second.
+/// How long a file may take to be opened: the largest print is drawn and read back in two.
 const PATIENCE: Duration = Duration::from_secs(10);
 
 /// What the reading is broken off with.
