@@ -9,7 +9,9 @@ use std::thread;
 use strapwright::export::ExportError;
 use strapwright::export::pdf::{Imprint, pdf};
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet};
-use strapwright::paginate::{Anchor, Item, Kept, Layer, Pen, Sheet, SheetSet, Tone};
+use strapwright::paginate::{
+    Anchor, Item, Kept, Layer, Pen, Sheet, SheetSet, Terms, Tone,
+};
 
 const NAMES: &str = "Łukasz Ångström-Müller Ωμέγα Жанна";
 const MM_PER_PT: f64 = 25.4 / 72.0;
@@ -70,6 +72,12 @@ fn set() -> SheetSet {
         title: format!("Belt (size 34) {NAMES}"),
         wearer: String::new(),
         fingerprint: "1A2B 3C4D".to_owned(),
+        terms: Terms {
+            job: "9F8E 7D6C".to_owned(),
+            printer: "föhn; (long ×1.01)".to_owned(),
+            wording: "--language de --units mm".to_owned(),
+            ruler: "--ruler-class II".to_owned(),
+        },
         paper: "Letter".to_owned(),
         sheets: vec![sheet(1), sheet(2), sheet(5)],
         size: "34 in".to_owned(),
@@ -305,6 +313,7 @@ fn a_file_says_which_print_it_is() {
         said,
         Imprint {
             print: "1A2B 3C4D".to_owned(),
+            terms: set.terms.clone(),
             size: "34 in".to_owned(),
             paper: "Letter".to_owned(),
             joins: set.joins.clone(),

@@ -115,12 +115,30 @@ fn a_reprint_believes_no_file_that_the_job_does_not_confirm() {
     let folder = folder_with("rack.toml", RACK);
     let at = |args: &[&str]| run(folder.path(), args);
     assert_eq!(at(&["draw", "rack.toml", "--size", "34"]).code, Some(0));
+    let desk = ["calibrate", "rack.toml", "--wide-bar=257.4mm", "--tall-bar=158.4mm"];
+    let made = at(&[&desk[..], &["-o", "desk.toml"]].concat());
+    assert_eq!(made.code, Some(0), "{}", made.err);
     let thicker = "strap.thickness=4 mm";
     for (args, code, words) in [
         (
             &["reprint", "rack.toml", "--size", "36", "--set", thicker][..],
             2,
-            "has changed",
+            "the job or a --set has changed",
+        ),
+        (
+            &["reprint", "rack.toml", "--size", "36", "--language", "de"],
+            2,
+            "drawn with --language en --units mm, and not with --language de",
+        ),
+        (
+            &["reprint", "rack.toml", "--size", "36", "--ruler-class", "I"],
+            2,
+            "drawn with --ruler-class II --resolution \"0.5 mm\"",
+        ),
+        (
+            &["reprint", "rack.toml", "--size", "36", "--printer", "desk.toml"],
+            2,
+            "for no printer file, and not for printer desk (long ×",
         ),
         (&["reprint", "rack.toml", "--size", "35"][..], 1, "34 in and 36 in"),
         (&["reprint", "rack.toml"][..], 2, "--all"),
@@ -139,7 +157,7 @@ fn a_reprint_believes_no_file_that_the_job_does_not_confirm() {
         assert_eq!(ran.code, Some(code), "{args:?}: {}", ran.err);
         assert!(ran.err.contains(words), "{args:?}: {}", ran.err);
     }
-    assert_eq!(names(&folder), ["rack.pdf", "rack.toml"]);
+    assert_eq!(names(&folder), ["desk.toml", "rack.pdf", "rack.toml"]);
 }
 
 #[test]
@@ -195,4 +213,47 @@ fn nested_sizes_are_one_strip() {
     let refused = at(&["draw", "rack.toml", "--nested", "--set", sizes, "-o", "-"]);
     assert_eq!((refused.code, refused.out()), (Some(1), ""), "{}", refused.err);
     assert!(refused.err.contains("not-nestable"), "{}", refused.err);
+}
+
+/// A slip in the list of the sizes is one finding, and a size is shown as it was said.
+#[test]
+fn a_slip_in_the_sizes_is_one_finding() {
+    for (sizes, place, words) in [
+        (r#"["32 in", "34 xx", "36 in"]"#, "5:19", "unknown unit"),
+        (r#"["28", "30", "32"]"#, "5:10", "no unit (and 2 more)"),
+        (r#"["28 in", "300 in", "32 in", "34 in"]"#, "5:19", "`300 in` before `32 in`"),
+        (r#"["46 in", "44 in", "34 in"]"#, "5:19", "begin with the smallest"),
+        (r#"["34 in", "30 in", "36 in"]"#, "5:19", "put `30 in` before `34 in`"),
+        (r#""28-46 in""#, "5:9", "a span with its step"),
+        (r#"["28 in, 30 in"]"#, "5:10", "quotes of its own"),
+    ] {
+        let text = format!(
+            "template = \"belt\"\ntitle = \"Rack belt\"\nmeasure.value = \"34 in\"\n[stock]\n\
+             sizes = {sizes}\n"
+        );
+        let folder = folder_with("rack.toml", &text);
+        for args in [&["--size", "34"][..], &[]] {
+            let checked = run(folder.path(), &[&["check", "rack.toml"], args].concat());
+            assert_eq!(checked.code, Some(1), "{sizes}");
+            let out = checked.out();
+            assert!(out.ends_with("\n1 error\n"), "{out}");
+            assert!(out.contains(&format!("rack.toml:{place}\n")), "{place}: {out}");
+            assert!(out.contains(words), "{words}: {out}");
+        }
+    }
+    let folder = folder_with("rack.toml", RACK);
+    for args in [
+        &["check", "rack.toml", "--size", "99"][..],
+        &["draw", "rack.toml", "--size", "99"],
+        &["reprint", "rack.toml", "--size", "99"],
+        &["reprint", "rack.toml", "--size", "34", "--against", "99"],
+        &["verify", "rack.toml", "rack.toml", "--size", "99"],
+    ] {
+        let ran = run(folder.path(), args);
+        assert_eq!(ran.code, Some(1), "{args:?}: {}", ran.err);
+        let option = args[args.len() - 2];
+        let all = format!("{}{}", ran.out(), ran.err);
+        assert!(all.contains(&format!("--> {option}:1:1\n")), "{all}");
+        assert!(all.contains("1 | 99\n") && !all.contains("stock.size="), "{all}");
+    }
 }

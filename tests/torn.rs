@@ -137,7 +137,8 @@ fn a_folder_that_takes_no_file_is_named() {
     assert!(said("gone/belt.pdf").contains("no folder gone"));
     fs::write(folder.path().join("file"), "no folder").unwrap();
     assert!(said("file/belt.pdf").contains("no folder file"));
-    fs::create_dir(folder.path().join("folder")).unwrap();
+    // A folder takes the file, unless its name is a folder's there too.
+    fs::create_dir_all(folder.path().join("folder/demo-belt.pdf")).unwrap();
     assert!(said("folder").contains("is a folder or a device"));
     assert!(said("/dev/null").contains("is a folder or a device"));
     assert!(!Path::new("/dev/null").is_file(), "a device was replaced");
@@ -182,4 +183,46 @@ fn a_link_stays_a_link() {
     assert!(folder.path().join("belt.pdf").is_symlink());
     assert!(is_pdf(&fs::read(folder.path().join("true.pdf")).unwrap()));
     assert_eq!(names(&folder), ["belt.pdf", "true.pdf"]);
+}
+
+/// A folder that is there takes the file under its own name; one that is not is named.
+#[test]
+fn a_folder_takes_the_file_under_its_own_name() {
+    const RACK: &str = "template = \"belt\"\ntitle = \"Rack\"\nstock.sizes = [\"34 in\", \
+                        \"36 in\"]\n";
+    let folder = folder_with("rack.toml", RACK);
+    fs::create_dir(folder.path().join("friday")).unwrap();
+    let at = |args: &[&str]| run(folder.path(), args);
+    let read = ["--wide-bar=257.4mm", "--tall-bar=158.4mm", "rack.toml"];
+    for (args, made) in [
+        (&["draw", "rack.toml", "-o", "friday"][..], "rack.pdf"),
+        (&["draw", "rack.toml", "--size", "34", "-o", "."], "../rack.pdf"),
+        (&["draw", "rack.toml", "-o", "friday/", "--nested"], "rack-nested.pdf"),
+        (&["reprint", "rack.toml", "--size=36", "-o", "friday"], "rack-36-in.pdf"),
+        (&[&["calibrate", "-o", "friday"], &read[..]].concat(), "printer.toml"),
+    ] {
+        let ran = at(args);
+        assert_eq!(ran.code, Some(0), "{args:?}: {}", ran.err);
+        assert!(folder.path().join("friday").join(made).is_file(), "{args:?}");
+        let again = at(args);
+        assert_eq!(again.code, Some(3), "{args:?}: {}", again.err);
+        let file = made.trim_start_matches("../");
+        assert!(
+            again.err.contains(file) && again.err.contains("--force"),
+            "{}",
+            again.err
+        );
+    }
+    let printer = fs::read_to_string(folder.path().join("friday/printer.toml")).unwrap();
+    assert!(printer.contains("name = \"printer\""), "{printer}");
+    for args in [["draw", "-o", "gone/"], ["draw", "-o", "rack.toml/"]] {
+        let gone = at(&args);
+        assert_eq!(gone.code, Some(3), "{}", gone.err);
+        let words = format!("there is no folder {}", args[2]);
+        assert!(gone.err.contains(&words), "{}", gone.err);
+    }
+    let whole = at(&["reprint", "rack.toml", "--all", "-o", "rack.toml"]);
+    assert_eq!(whole.code, Some(3), "{}", whole.err);
+    assert!(whole.err.contains("rack.toml is a file"), "{}", whole.err);
+    assert_eq!(names(&folder), ["friday", "rack.pdf", "rack.toml"]);
 }

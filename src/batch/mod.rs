@@ -17,7 +17,7 @@ mod tests;
 pub use name::Names;
 pub use order::{Base, Key, Order, order};
 pub use row::{Cell, Row, Rows};
-pub use summary::{COLUMNS, Status, Summary};
+pub use summary::{COLUMNS, Status, Summary, said};
 pub use table::{Column, ORDER, Reading, Table, read};
 pub use tally::Tally;
 

@@ -15,7 +15,7 @@ pub struct Row {
     pub text: String,
     /// Its cells, as many as there are columns.
     pub cells: Vec<Cell>,
-    /// Where it goes on past the last column.
+    /// Where it goes on past the last column and says something there.
     pub extra: Option<Range<usize>>,
     /// How many fields it has.
     pub fields: usize,
@@ -57,7 +57,10 @@ impl Iterator for Rows<'_> {
         self.number += 1;
         let (mut ranges, unclosed) = ranges(text, self.table.by);
         let columns = self.table.columns.len();
-        let extra = ranges.get(columns).map(|first| first.start..text.len());
+        // Spreadsheets end rows in cells that say nothing.
+        let says = fields.iter().skip(columns).any(|field| !field.is_empty());
+        let past = ranges.get(columns).filter(|_| says);
+        let extra = past.map(|first| first.start..text.len());
         let count = fields.len();
         ranges.truncate(columns);
         ranges.resize(columns, text.len()..text.len());

@@ -185,8 +185,9 @@ impl Summary {
     }
 }
 
-/// `error bad-length (strap.width): this is not a length, found 38`.
-fn said(finding: &Finding, key: Option<&str>) -> String {
+/// A finding in a line, with the column that it is about: `error bad-length (strap.width): this
+/// is not a length, found 38`.
+pub fn said(finding: &Finding, key: Option<&str>) -> String {
     let weight = match finding.severity {
         Severity::Error => "error",
         Severity::Warning => "warning",

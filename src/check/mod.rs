@@ -3,6 +3,7 @@
 
 pub mod limits;
 mod measure;
+mod near;
 mod rules;
 mod steady;
 

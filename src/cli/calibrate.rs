@@ -60,7 +60,7 @@ pub(super) struct Calibrate {
     /// The axes do differ by more than 2 %: both bars were read again and stayed so
     #[arg(long)]
     axes_apart: bool,
-    /// Where to write; `-` is standard output
+    /// Where to write: a file, or a folder that is there; `-` is standard output
     #[arg(short, long, value_name = "FILE", default_value = "printer.toml")]
     output: PathBuf,
     /// Replace the file if it is there already
@@ -97,8 +97,9 @@ pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
         }
     };
     let readings = args.readings(&print, &mut sources)?;
-    let to_stdout = args.output.as_os_str() == "-";
-    let name = args.name(old.as_ref())?;
+    let output = files::place(Some(&args.output), "printer.toml".to_owned())?;
+    let to_stdout = output.as_os_str() == "-";
+    let name = args.name(old.as_ref(), &output)?;
     let Calibrated { printer, findings } = printer::calibrate(&Calibration {
         print: &print,
         paper: &paper,
@@ -122,9 +123,9 @@ pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
     if to_stdout {
         terminal::put(text.as_bytes())?;
     } else {
-        files::write(&args.output, text.as_bytes(), args.force)?;
+        files::write(&output, text.as_bytes(), args.force)?;
     }
-    tell(&printer, &paper, &args.output, to_stdout);
+    tell(&printer, &paper, &output, to_stdout);
     Ok(Outcome::Done)
 }
 
@@ -198,10 +199,10 @@ impl Calibrate {
         })
     }
 
-    fn name(&self, old: Option<&Printer>) -> Result<String, Failure> {
+    fn name(&self, old: Option<&Printer>, output: &Path) -> Result<String, Failure> {
         let own = self.name.clone().or(old.map(|p| p.correction.printer.clone()));
         let stem = || {
-            let stem = self.output.file_stem().filter(|s| *s != "-");
+            let stem = output.file_stem().filter(|s| *s != "-");
             stem.map_or("printer".to_owned(), |s| s.to_string_lossy().into_owned())
         };
         let name = own.unwrap_or_else(stem).trim().to_owned();

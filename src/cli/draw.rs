@@ -12,7 +12,8 @@ use std::path::PathBuf;
 pub(super) struct Draw {
     #[command(flatten)]
     pub(super) job: JobArgs,
-    /// Where to write; `-` is standard output [default: the job's name with .pdf, here]
+    /// Where to write: a file, or a folder that is there; `-` is standard output [default:
+    /// the job's name with .pdf, here]
     #[arg(short, long, value_name = "FILE")]
     pub(super) output: Option<PathBuf>,
     #[command(flatten)]
@@ -34,10 +35,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     }
     let mut prepared = prepare(&args.job)?;
     let onto = args.onto.read(&mut prepared.sources, &mut prepared.findings)?;
-    let path = args
-        .output
-        .clone()
-        .unwrap_or_else(|| PathBuf::from(format!("{}.pdf", prepared.stem)));
+    let path = files::place(args.output.as_deref(), format!("{}.pdf", prepared.stem))?;
     let to_stdout = path.as_os_str() == "-";
     terminal::show(&prepared.findings, &prepared.sources);
     let forbidden = forbids_print(&prepared.findings);

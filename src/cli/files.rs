@@ -45,7 +45,20 @@ pub(super) fn bytes(path: &OsStr, most: u64) -> Result<(String, Vec<u8>), Failur
     };
     match bytes {
         Ok(bytes) => Ok((name, bytes)),
-        Err(e) => Err(Failure::Machine(format!("cannot read {name}: {e}"))),
+        Err(e) => Err(Failure::Machine(format!("cannot read {name}: {}", unread(&e)))),
+    }
+}
+
+fn unread(error: &std::io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => {
+            "there is no such file; look at its name and its folder".to_owned()
+        }
+        ErrorKind::IsADirectory => "it is a folder; give a file in it".to_owned(),
+        ErrorKind::PermissionDenied => {
+            "it may not be read; look at its rights, or copy it here".to_owned()
+        }
+        _ => format!("{error}; copy the file elsewhere and try again"),
     }
 }
 
@@ -60,8 +73,34 @@ pub(super) const LARGEST_DRAWING: u64 = 256 << 20;
 
 /// Makes a folder, if it is not there already.
 pub(super) fn folder(path: &Path) -> Result<(), Failure> {
-    std::fs::create_dir_all(path)
-        .map_err(|e| Failure::Machine(format!("cannot make {}: {e}", path.display())))
+    std::fs::create_dir_all(path).map_err(|e| {
+        let shown = path.display();
+        Failure::Machine(if path.is_file() {
+            format!(
+                "{shown} is a file, and no folder to write into; give -o FOLDER elsewhere"
+            )
+        } else {
+            let reason = why(&e, folder_of(path), "-o FOLDER");
+            format!("cannot make the folder {shown}: {reason}")
+        })
+    })
+}
+
+/// Where a file goes: to the path that was given, into it under `name` where that is a
+/// folder, or under `name` here where none was given.
+pub(super) fn place(output: Option<&Path>, name: String) -> Result<PathBuf, Failure> {
+    let Some(path) = output else { return Ok(PathBuf::from(name)) };
+    if path.is_dir() {
+        return Ok(path.join(name));
+    }
+    if path.as_os_str().to_string_lossy().ends_with(std::path::is_separator) {
+        let path = path.display();
+        return Err(Failure::Machine(format!(
+            "cannot write {path}{name}: there is no folder {path}; make it, or give -o FILE \
+             elsewhere"
+        )));
+    }
+    Ok(path.to_owned())
 }
 
 /// Says early that a file is there already, before any work is done.

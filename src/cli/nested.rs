@@ -7,7 +7,6 @@ use super::{Failure, Outcome, files, measure, print, terminal};
 use crate::layout::{Layout, nest};
 use crate::paginate::{Heading, Request, Stocked};
 use crate::ticket::{Subject, nested};
-use std::path::PathBuf;
 
 pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     outcome(draw(args))
@@ -16,10 +15,8 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
 fn draw(args: &Draw) -> Result<(), Stop> {
     let source = source(&args.job)?;
     let onto = onto(&args.onto)?;
-    let path = args
-        .output
-        .clone()
-        .unwrap_or_else(|| PathBuf::from(format!("{}-nested.pdf", source.stem)));
+    let name = format!("{}-nested.pdf", source.stem);
+    let path = files::place(args.output.as_deref(), name)?;
     if path.as_os_str() != "-" {
         files::must_be_free(&path, args.force)?;
     }

@@ -2,10 +2,10 @@
 
 use super::shelf::OwnShelf;
 use super::{Failure, JobArgs, files};
-use crate::diagnostic::{Finding, Sources};
+use crate::diagnostic::{self, Finding, Place, Sources};
 use crate::fit::Fit;
 use crate::geom::Length;
-use crate::job::Job;
+use crate::job::{self, Job};
 use crate::layout::Layout;
 use crate::template;
 use crate::words::{Units, Wording};
@@ -48,20 +48,69 @@ pub(super) fn source(args: &JobArgs) -> Result<Source, Failure> {
     Ok(Source { stem, text, sets: args.sets.clone(), shelf })
 }
 
+/// A size of the stock, and what a person calls where it was said.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Size<'a> {
+    pub(super) word: &'a str,
+    pub(super) said: &'a str,
+}
+
+impl<'a> Size<'a> {
+    /// The size that `--size` gives.
+    pub(super) fn option(word: &'a str) -> Self {
+        Self { word, said: "--size" }
+    }
+}
+
+/// What a size is laid over the job with, as a `--set` is.
+const SIZE_KEY: &str = "stock.size=";
+
 impl Source {
     /// The stages up to the findings: of a size of the stock, or of the job as it stands.
-    pub(super) fn prepare(&self, size: Option<&str>) -> Prepared {
+    pub(super) fn prepare(&self, size: Option<Size<'_>>) -> Prepared {
         let mut sets = self.sets.clone();
-        sets.extend(size.map(|size| format!("stock.size={size}")));
-        let crate::Prepared { sources, findings, laid } =
+        sets.extend(size.map(|size| format!("{SIZE_KEY}{}", size.word)));
+        let crate::Prepared { mut sources, mut findings, laid } =
             crate::prepare_from(&self.text.name, &self.text.text, &sets, &self.shelf);
+        if let Some(size) = size {
+            let placed = findings.iter_mut().filter_map(|f| f.place.as_mut());
+            show_where_it_was_said(size, &mut sources, placed);
+        }
         Prepared { stem: self.stem.clone(), sources, findings, laid }
+    }
+}
+
+/// Puts the size itself in the place of the word that laid it over the job, so that findings
+/// point at what was typed.
+fn show_where_it_was_said<'p>(
+    size: Size<'_>,
+    sources: &mut Sources,
+    placed: impl Iterator<Item = &'p mut Place>,
+) {
+    let is_it = |s: &diagnostic::Source| {
+        s.name == job::SET && s.text.strip_prefix(SIZE_KEY) == Some(size.word)
+    };
+    // The last: a --set of the same words comes before it.
+    let Some((at, _)) = sources.iter().enumerate().filter(|(_, s)| is_it(s)).last()
+    else {
+        return;
+    };
+    let (name, text) = (size.said.to_owned(), size.word.to_owned());
+    sources.replace(at, diagnostic::Source { name, part: String::new(), text, line: 1 });
+    for place in placed.filter(|place| place.source == at) {
+        let of_key = place.range.start < SIZE_KEY.len();
+        let range = &mut place.range;
+        *range = if of_key {
+            0..size.word.len()
+        } else {
+            range.start - SIZE_KEY.len()..range.end - SIZE_KEY.len()
+        };
     }
 }
 
 /// Reads the job and runs the stages up to the findings.
 pub(super) fn prepare(args: &JobArgs) -> Result<Prepared, Failure> {
-    Ok(source(args)?.prepare(args.size.as_deref()))
+    Ok(source(args)?.prepare(args.size.as_deref().map(Size::option)))
 }
 
 /// Which girths or lengths the strap serves, at the tightest hole, the size hole and the

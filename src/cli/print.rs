@@ -1,7 +1,7 @@
 //! Writing a set of sheets, and the words that go with every print.
 
 use super::{Failure, files, terminal};
-use crate::diagnostic::Sources;
+use crate::diagnostic::{Sources, counted};
 use crate::layout::Layout;
 use crate::paginate::{Scaling, SheetSet};
 use crate::print::{Fault, File, file};
@@ -62,7 +62,7 @@ pub(super) fn line(set: &SheetSet, path: &Path) -> String {
     let to_stdout = path.as_os_str() == "-";
     format!(
         "{}{} on {}, print {}: {}",
-        count(set.sheets.len()),
+        counted(set.sheets.len(), "sheet"),
         ticket(set.ticket.len()),
         set.paper,
         set.fingerprint,
@@ -76,20 +76,5 @@ fn ticket(pages: usize) -> String {
         0 => String::new(),
         1 => " and the ticket".to_owned(),
         n => format!(" and a ticket of {n} pages"),
-    }
-}
-
-/// `1 sheet`, `2 sheets`.
-pub(super) fn count(sheets: usize) -> String {
-    format!("{sheets} sheet{}", if sheets == 1 { "" } else { "s" })
-}
-
-/// `sheet 1`, `sheets 1, 2 and 4`.
-pub(super) fn named(sheets: &[usize]) -> String {
-    let all: Vec<String> = sheets.iter().map(ToString::to_string).collect();
-    match all.as_slice() {
-        [] => "no sheet".to_owned(),
-        [one] => format!("sheet {one}"),
-        [first @ .., last] => format!("sheets {} and {last}", first.join(", ")),
     }
 }

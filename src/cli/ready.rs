@@ -1,7 +1,7 @@
 //! A job in one of its sizes or in all of them, ready for paper.
 
 use super::onto::{Onto, OntoArgs};
-use super::prepare::{Laid, Prepared, Source};
+use super::prepare::{Laid, Prepared, Size, Source};
 use super::{Failure, Outcome, terminal};
 use crate::diagnostic::{Finding, Place, Sources, forbids_print};
 use crate::job::Stock;
@@ -34,7 +34,7 @@ impl Ready {
     /// `said` has already, and always what forbids the print.
     pub(super) fn new(
         source: &Source,
-        size: Option<&str>,
+        size: Option<Size<'_>>,
         wording: Wording,
         said: &mut Said,
     ) -> Result<Self, Stop> {
@@ -161,7 +161,10 @@ pub(super) fn stock_saying(
     }
     labels
         .iter()
-        .map(|label| Ready::new(source, Some(label), wording, &mut said))
+        .map(|word| {
+            let size = Size { word, said: "size of the stock" };
+            Ready::new(source, Some(size), wording, &mut said)
+        })
         .collect()
 }
 

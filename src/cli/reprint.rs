@@ -2,13 +2,14 @@
 //! or all sizes at once, what they have in common once.
 
 use super::onto::{Onto, OntoArgs};
-use super::prepare::{Source, serves, source};
+use super::prepare::{Size, Source, serves, source};
 use super::ready::{Ready, Said, Stop, onto, outcome, span, stock};
 use super::{Failure, JobArgs, Outcome, files, measure, print, terminal};
+use crate::diagnostic::{counted, numbered};
 use crate::export::pdf::Imprint;
 use crate::layout::Layout;
 use crate::paginate::{
-    Group, Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, swap, together,
+    Group, Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, Terms, swap, together,
 };
 use crate::ticket::Ticket;
 use crate::verify;
@@ -71,7 +72,8 @@ struct Last {
 
 fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     let mut onto = onto(&args.onto)?;
-    let ready = Ready::new(source, Some(size), onto.wording, &mut Said::default())?;
+    let size = Some(Size::option(size));
+    let ready = Ready::new(source, size, onto.wording, &mut Said::default())?;
     let last = match &args.against {
         Some(against) => drawn(source, against, &onto)?,
         None => read(args, source, &onto)?,
@@ -81,9 +83,8 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
         onto.allows()?;
     }
     let label = ready.label().to_owned();
-    let path = args.output.clone().unwrap_or_else(|| {
-        PathBuf::from(format!("{}-{}.pdf", source.stem, in_a_name(&label)))
-    });
+    let name = format!("{}-{}.pdf", source.stem, in_a_name(&label));
+    let path = files::place(args.output.as_deref(), name)?;
     if path.as_os_str() != "-" {
         files::must_be_free(&path, args.force)?;
     }
@@ -137,15 +138,16 @@ fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize)
     let away = if swap.away.is_empty() {
         String::new()
     } else {
-        format!(", in place of {}", print::named(&swap.away))
+        format!(", in place of {}", named(&swap.away))
     };
-    let new = print::named(&swap.print);
+    let new = named(&swap.print);
     terminal::say(&format!("  swap in   {new} of {sheets}{away}"));
 }
 
 /// The size that was said to be drawn last, as `draw` draws it.
 fn drawn(source: &Source, size: &str, onto: &Onto) -> Result<Last, Stop> {
-    let ready = Ready::new(source, Some(size), onto.wording, &mut Said::quiet())?;
+    let size = Some(Size { word: size, said: "--against" });
+    let ready = Ready::new(source, size, onto.wording, &mut Said::quiet())?;
     let set = ready.sheets(&ready.request(&ready.heading, onto))?;
     let called = format!("size {}, print {}", ready.label(), set.fingerprint);
     Ok(Last { set, kept: Vec::new(), called })
@@ -169,21 +171,66 @@ fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
     let imprint =
         Imprint::read(&bytes).map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
     let size = Some(imprint.size.as_str()).filter(|s| !s.is_empty());
-    let ready = Ready::new(source, size, onto.wording, &mut Said::quiet())?;
+    let said = format!("size of {shown}");
+    let sized = size.map(|word| Size { word, said: &said });
+    let ready = Ready::new(source, sized, onto.wording, &mut Said::quiet())?;
     let onto = onto.on(paper(&imprint.paper)?);
     let request = ready.request(&ready.heading, &onto);
     let set = ready.sheets(&request.keeping(&imprint.bare()))?;
     let of = size.map_or_else(String::new, |size| format!("size {size}, "));
     if set.fingerprint != imprint.print {
         return Err(Stop::Failed(Failure::Usage(format!(
-            "{shown} is print {}, but this job draws {of}print {} now: the job, a --set, \
-             the printer file or the program has changed since, and its sheets no longer serve; draw the \
-             whole size again, or say --against SIZE if you know better",
-            imprint.print, set.fingerprint
+            "{shown} is print {}, but {of}print {} is what would be drawn now, so its \
+             sheets no longer serve:\n  {}\nOr draw the whole size again, strapwright draw \
+             JOB --size SIZE; or say --against SIZE if you know better.",
+            imprint.print,
+            set.fingerprint,
+            changed(&imprint.terms, &set.terms)
         ))));
     }
     let called = format!("{of}print {} ({shown})", imprint.print);
     Ok(Last { set, kept: imprint.kept, called })
+}
+
+/// What has changed since the last print, and what would undo that.
+fn changed(then: &Terms, now: &Terms) -> String {
+    let printer = |words: &str| {
+        if words.is_empty() {
+            "no printer file".to_owned()
+        } else {
+            format!("printer {words}")
+        }
+    };
+    let mut all = Vec::new();
+    if then.job != now.job && !then.job.is_empty() {
+        all.push(
+            "the job or a --set has changed: give the job as it was, with each --set of then"
+                .to_owned(),
+        );
+    }
+    if then.printer != now.printer {
+        let undo = if then.printer.is_empty() {
+            "leave --printer out"
+        } else {
+            "give --printer with the file as it was"
+        };
+        let (then, now) = (printer(&then.printer), printer(&now.printer));
+        all.push(format!("it was drawn for {then}, and not for {now}: {undo}"));
+    }
+    for (then, now) in [(&then.wording, &now.wording), (&then.ruler, &now.ruler)] {
+        if then != now && !then.is_empty() {
+            all.push(format!("it was drawn with {then}, and not with {now}: give those"));
+        }
+    }
+    if all.is_empty() {
+        "the program or something in the job has changed since".to_owned()
+    } else {
+        all.join("\n  ")
+    }
+}
+
+fn named(numbers: &[usize]) -> String {
+    numbered("sheet", numbers.iter().copied())
 }
 
 fn paper(name: &str) -> Result<Paper, Failure> {
@@ -221,7 +268,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         let path = file(&name);
         prints.extend(of_group(args, own, group, &onto, path.clone(), &file)?);
         if !group.shared.is_empty() {
-            let shared = print::named(&group.shared);
+            let shared = named(&group.shared);
             let of = if groups.len() == 1 {
                 "every size".to_owned()
             } else {
@@ -239,7 +286,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     let sizes = ready.len();
     terminal::say(&format!(
         "{sizes} sizes on {}, drawn apart {apart}",
-        print::count(printed)
+        counted(printed, "sheet")
     ));
     for line in &said {
         terminal::say(line);

@@ -1,7 +1,7 @@
 //! `verify`: a PDF read back and held against its job.
 
 use super::check::Format;
-use super::prepare::{Prepared, source};
+use super::prepare::{Prepared, Size, source};
 use super::ready::{Said, Stop, stock_saying};
 use super::shelf::ShelfArgs;
 use super::{Failure, JobArgs, Outcome, files, terminal};
@@ -93,7 +93,8 @@ fn wanted(args: &Verify) -> Result<(Option<Layout>, Sources), Stop> {
         let nest = nest(&layouts).map_err(|findings| sizes[0].refuse_all(&findings))?;
         return Ok((Some(nest.layout), sizes.swap_remove(0).sources));
     }
-    let Prepared { sources, findings, laid, .. } = source.prepare(args.size.as_deref());
+    let size = args.size.as_deref().map(Size::option);
+    let Prepared { sources, findings, laid, .. } = source.prepare(size);
     let Some((_, _, layout)) = laid else {
         terminal::show(&findings, &sources);
         return Err(Stop::Forbidden);

@@ -1,6 +1,7 @@
 //! The plan as plain text, for a terminal.
 
 use super::{Cut, Kind, Opened, Plan};
+use crate::diagnostic::counted;
 use crate::geom::Length;
 use crate::ticket::{Table, write_table};
 use std::fmt::Write as _;
@@ -101,8 +102,4 @@ fn write_strip(strip: &Opened, text: &mut String) {
 
 fn table<'a>(head: impl IntoIterator<Item = &'a str>, rows: Vec<Vec<String>>) -> Table {
     Table { head: head.into_iter().map(ToOwned::to_owned).collect(), rows }
-}
-
-fn counted(n: usize, word: &str) -> String {
-    format!("{n} {word}{}", if n == 1 { "" } else { "s" })
 }

@@ -2,10 +2,12 @@
 //! after.
 
 mod bounds;
+mod counted;
 mod render;
 mod source;
 
 pub use bounds::{few, too_large};
+pub use counted::{counted, numbered};
 pub use render::{Looks, Row, json, rows, summary, text};
 pub use source::{Place, Source, Sources};
 

@@ -1,6 +1,6 @@
 //! Findings as words over the text that they are about, and as JSON.
 
-use super::{Finding, Severity, Sources};
+use super::{Finding, Severity, Sources, counted};
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use serde::Serialize;
 
@@ -66,7 +66,7 @@ pub fn summary(findings: &[Finding]) -> String {
         .iter()
         .map(|(s, w)| (findings.iter().filter(|f| f.severity == *s).count(), w))
         .filter(|(n, _)| *n > 0)
-        .map(|(n, w)| format!("{n} {w}{}", if n == 1 { "" } else { "s" }))
+        .map(|(n, w)| counted(n, w))
         .collect();
     if counted.is_empty() { "no findings".to_owned() } else { counted.join(", ") }
 }

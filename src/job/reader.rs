@@ -118,6 +118,24 @@ pub(crate) fn nearest<'n>(word: &str, names: impl Iterator<Item = &'n str>) -> S
     }
 }
 
+/// Most tables that are told for a key that stands outside any.
+const MOST_TABLES: usize = 3;
+
+/// For a key that stands outside any table, the keys of tables that are called so.
+fn in_a_table(
+    path: &str,
+    key: &str,
+    asked: &BTreeMap<String, BTreeSet<String>>,
+) -> Option<String> {
+    let has = |(table, keys): &(&String, &BTreeSet<String>)| {
+        !table.is_empty() && keys.contains(key)
+    };
+    let tables = asked.iter().filter(has).take(MOST_TABLES + 1);
+    let all: Vec<String> = tables.map(|(table, _)| format!("`{table}.{key}`")).collect();
+    let told = path.is_empty() && (1..=MOST_TABLES).contains(&all.len());
+    told.then(|| format!("did you mean {}?", all.join(" or ")))
+}
+
 fn unknown(
     table: &Table,
     path: &str,
@@ -145,7 +163,10 @@ fn unknown(
             )
             .at(Some(entry.key_place.clone()))
             .held(format!("`{}`", entry.key), "a key of the job language")
-            .remedy(nearest(&entry.key, known)),
+            .remedy(
+                in_a_table(path, &entry.key, asked)
+                    .unwrap_or_else(|| nearest(&entry.key, known)),
+            ),
         );
     }
 }

@@ -4,20 +4,64 @@ use super::Request;
 use super::lanes::Plan;
 use crate::fit::Measuring;
 use crate::geom::{Length, Path, Point, Step, Strap};
-use crate::layout::{Drawn, Shape};
-use crate::words::Wording;
+use crate::layout::{Drawn, Layout, Row, Shape};
+use crate::words::{Units, Wording};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
 /// Eight hexadecimal characters, `7F3A-91C2`, of everything that is drawn.
 pub(super) fn of(request: &Request<'_>, plan: &Plan) -> String {
-    let hash = Sha256::digest(canonical(request, plan).as_bytes());
+    short(&canonical(request, plan))
+}
+
+fn short(text: &str) -> String {
+    let hash = Sha256::digest(text.as_bytes());
     let mut name = String::with_capacity(9);
     for (i, byte) in hash.iter().take(4).enumerate() {
         let dash = if i == 2 { "-" } else { "" };
         write(&mut name, format_args!("{dash}{byte:02X}"));
     }
     name
+}
+
+/// What a print was drawn with, in words for people; the same words, the same terms.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Terms {
+    /// A short name of what the job asks for, whatever it is printed on.
+    pub job: String,
+    /// The printer and what undoes its error; empty for one that is taken to be true.
+    pub printer: String,
+    /// The options that say how words and numbers are written.
+    pub wording: String,
+    /// The options that say with what the bench measures.
+    pub ruler: String,
+}
+
+impl Terms {
+    pub(super) fn of(request: &Request<'_>) -> Self {
+        let &Request { layout, heading, rows, correction, measuring, .. } = request;
+        let mut job = format!("{:?} {:?}\n", heading.title, heading.wearer);
+        pieces(&mut job, layout, rows);
+        let Wording { language, units } = heading.wording;
+        let units = Units::NAMES.iter().find(|(_, u)| *u == units).map_or("", |(n, _)| n);
+        let Measuring { ruler, reading, join } = measuring;
+        let printer = correction.map(|c| {
+            let (long, short, margin) = (c.long.by, c.short.by, c.margin);
+            let fitted = if c.fitted { ", fitted" } else { "" };
+            format!(
+                "{} (long ×{long}, short ×{short}, margin {margin}{fitted})",
+                c.printer
+            )
+        });
+        Self {
+            job: short(&job),
+            printer: printer.unwrap_or_default(),
+            wording: format!("--language {} --units {units}", language.code()),
+            ruler: format!(
+                "--ruler-class {ruler:?} --resolution \"{reading}\" --join \"{join}\""
+            ),
+        }
+    }
 }
 
 /// Every drawn thing on a line of its own, lengths in nanometres. Texts are quoted, so
@@ -49,6 +93,25 @@ fn canonical(request: &Request<'_>, plan: &Plan) -> String {
         let (reading, join) = (measuring.reading.nm(), measuring.join.nm());
         write(to, format_args!("measured {:?} {reading} {join}\n", measuring.ruler));
     }
+    pieces(to, layout, rows);
+    for (piece, x) in &plan.joins {
+        write(to, format_args!("join {piece} {}\n", x.nm()));
+    }
+    for (piece, y) in &plan.across {
+        write(to, format_args!("join across {piece} {}\n", y.nm()));
+    }
+    for (number, lanes) in plan.sheets.iter().enumerate() {
+        for lane in lanes {
+            let at = lane.at(Length::ZERO, Length::ZERO);
+            let (x, y) = (at.x.nm(), at.y.nm());
+            write(to, format_args!("lane {number} {} {x} {y}\n", lane.part.piece));
+        }
+    }
+    text
+}
+
+/// Everything that is on the strap, whatever it is printed on.
+fn pieces(to: &mut String, layout: &Layout, rows: &[Row]) {
     for row in rows {
         let tags = row.holes.iter().map(|(_, tag)| tag.as_str());
         let tags = tags.collect::<Vec<_>>();
@@ -84,20 +147,6 @@ fn canonical(request: &Request<'_>, plan: &Plan) -> String {
             drawn(to, thing);
         }
     }
-    for (piece, x) in &plan.joins {
-        write(to, format_args!("join {piece} {}\n", x.nm()));
-    }
-    for (piece, y) in &plan.across {
-        write(to, format_args!("join across {piece} {}\n", y.nm()));
-    }
-    for (number, lanes) in plan.sheets.iter().enumerate() {
-        for lane in lanes {
-            let at = lane.at(Length::ZERO, Length::ZERO);
-            let (x, y) = (at.x.nm(), at.y.nm());
-            write(to, format_args!("lane {number} {} {x} {y}\n", lane.part.piece));
-        }
-    }
-    text
 }
 
 fn drawn(to: &mut String, thing: &Drawn) {

@@ -2,7 +2,7 @@
 
 use super::joins::{Class, about};
 use super::lanes::Plan;
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, Severity, counted, numbered};
 use crate::geom::Length;
 use crate::layout::{Layout, Mark, Piece};
 
@@ -98,23 +98,13 @@ fn add<'a>(
 }
 
 fn through(piece: &Piece, (first, joins, pricks): (&Mark, Vec<usize>, usize)) -> Finding {
-    let s = |n: usize| if n == 1 { "" } else { "s" };
-    let (feature, named) = (&first.feature, listed(&joins));
-    let message = format!("seam `{feature}` runs through join{} {named}", s(joins.len()));
+    let joins = numbered("join", joins);
+    let message = format!("seam `{}` runs through {joins}", first.feature);
     let (x, name) = (first.at.x.mm(1), &piece.name);
-    let found =
-        format!("{pricks} hole{} of it, the first at x = {x} mm on `{name}`", s(pricks));
+    let holes = counted(pricks, "hole");
+    let found = format!("{holes} of it, the first at x = {x} mm on `{name}`");
     Finding::new(RULE, Severity::Note, message)
         .at(first.place.clone())
         .held(found, required(Length::ZERO))
         .remedy("lay these joins with care, so that the pitch goes on over them")
-}
-
-/// `1`, `1, 2` and, of more than six, `1, 2, 3, ... 9`.
-fn listed(numbers: &[usize]) -> String {
-    let words: Vec<String> = numbers.iter().map(ToString::to_string).collect();
-    match words.as_slice() {
-        [a, b, c, .., last] if words.len() > 6 => format!("{a}, {b}, {c}, ... {last}"),
-        _ => words.join(", "),
-    }
 }

@@ -24,6 +24,7 @@ mod wide_tests;
 pub use checks::{LastHole, StripCheck};
 pub use compare::{Group, Swap, swap, together};
 pub use correction::{Correction, Factor, Scaling};
+pub use fingerprint::Terms;
 pub use paper::{Form, MARGIN, Paper, Standard};
 pub use sheet::{
     Anchor, Comb, Cross, Item, Kept, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone,
@@ -216,6 +217,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         title: heading.title.clone(),
         wearer: heading.wearer.clone(),
         fingerprint,
+        terms: Terms::of(request),
         paper: paper.name().to_owned(),
         size: heading.stocked.one().to_owned(),
         kept: heading.kept.clone(),

@@ -3,6 +3,7 @@
 
 use super::checks::StripCheck;
 use super::correction::Scaling;
+use super::fingerprint::Terms;
 use super::paper::Paper;
 use crate::diagnostic::Finding;
 use crate::fit::Measuring;
@@ -249,6 +250,8 @@ pub struct SheetSet {
     pub wearer: String,
     /// Short name of this very print: eight characters, two groups of four.
     pub fingerprint: String,
+    /// What it was drawn with.
+    pub terms: Terms,
     /// Name of the paper.
     pub paper: String,
     /// Label of the stock size that this is; may be empty.

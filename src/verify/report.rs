@@ -1,7 +1,7 @@
 //! What comes of reading a file back.
 
 use super::read::plane::Spot;
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, Severity, counted};
 use serde::Serialize;
 
 /// What would do, for a file that is not what it should be.
@@ -60,15 +60,16 @@ impl Report {
 
     /// In a line: `17 marks on 2 sheets, worst 0.000 mm off`.
     pub fn summary(&self) -> String {
-        let many =
-            |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
-        let marks = many(self.marks.len(), "mark");
-        let mut parts = vec![format!("{marks} on {}", many(self.sheets, "sheet"))];
+        let marks = counted(self.marks.len(), "mark");
+        let mut parts = vec![format!("{marks} on {}", counted(self.sheets, "sheet"))];
         if self.marks.iter().any(|m| m.error_mm.is_some()) {
             parts.push(format!("worst {:.3} mm off", self.worst_mm()));
         }
         if self.other_pages > 0 {
-            parts.push(format!("and {} of another kind", many(self.other_pages, "page")));
+            parts.push(format!(
+                "and {} of another kind",
+                counted(self.other_pages, "page")
+            ));
         }
         parts.join(", ")
     }
@@ -76,16 +77,6 @@ impl Report {
 
 pub(super) fn error(rule: &'static str, message: String) -> Finding {
     Finding::new(rule, Severity::Error, message)
-}
-
-/// `sheet 2`, or `sheets 2, 3`.
-pub(super) fn list(what: &str, numbers: impl IntoIterator<Item = usize>) -> String {
-    let mut numbers: Vec<usize> = numbers.into_iter().collect();
-    numbers.sort_unstable();
-    numbers.dedup();
-    let many = if numbers.len() == 1 { "" } else { "s" };
-    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
-    format!("{what}{many} {}", numbers.join(", "))
 }
 
 /// A place on the strap.

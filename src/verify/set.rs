@@ -2,9 +2,9 @@
 //! scale.
 
 use super::page;
-use super::report::{ANEW, error, list};
+use super::report::{ANEW, error};
 use super::sheet::{Axis, BAR, Bar, Sheet};
-use crate::diagnostic::Finding;
+use crate::diagnostic::{Finding, numbered};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The sheets of one print.
@@ -46,7 +46,7 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
     if prints.len() > 1 {
         let named = prints.iter().map(|((print, count), pages)| {
             let of = if *count > 0 { format!(" of {count}") } else { String::new() };
-            format!("{print}{of} on {}", list("page", pages.iter().copied()))
+            format!("{print}{of} on {}", numbered("page", pages.iter().copied()))
         });
         let named: Vec<String> = named.collect();
         findings.push(
@@ -64,7 +64,7 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
     let twice: Vec<usize> =
         numbers.iter().copied().filter(|n| !there.insert(*n)).collect();
     if !twice.is_empty() {
-        let message = format!("{} is there more than once", list("sheet", twice));
+        let message = format!("{} is there more than once", numbered("sheet", twice));
         findings.push(
             error("sheet-twice", message)
                 .held(order(&numbers), "each sheet once")
@@ -80,10 +80,11 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
     };
     let missing: Vec<usize> = wanted.difference(&there).copied().collect();
     if !missing.is_empty() {
-        let message = format!("{} of print {print} is not there", list("sheet", missing));
+        let message =
+            format!("{} of print {print} is not there", numbered("sheet", missing));
         findings.push(
             error("sheet-missing", message)
-                .held(order(&numbers), list("sheet", wanted))
+                .held(order(&numbers), numbered("sheet", wanted))
                 .remedy("draw the job anew, or say which sheets there should be with --sheets"),
         );
     }
@@ -179,7 +180,7 @@ fn scaled(sheets: &[Sheet], axis: Axis) -> Vec<Finding> {
         }
     }
     let one = |(factor, own): (String, Vec<&Sheet>)| {
-        let numbers = list("sheet", own.iter().map(|s| s.title.number));
+        let numbers = numbered("sheet", own.iter().map(|s| s.title.number));
         let are = if own.len() == 1 { "is" } else { "are" };
         let message =
             format!("{numbers} {are} not drawn at full scale along the {}", axis.word());

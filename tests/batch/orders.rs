@@ -145,7 +145,9 @@ fn a_bad_row_costs_that_row_alone() {
     assert!(is_pdf(&all["first.pdf"]) && is_pdf(&all["last.pdf"]));
     assert_eq!(all.keys().filter(|n| is_drawing(n)).count(), 2);
 
-    // For a person, what is wrong with a column is said once.
+    // For a person, what is wrong with a column is said once, and named where it recurs.
+    let again =
+        "again: not drawn, 1 error\n  line 5: error unknown-key (wearre), as above";
     let shown = batch(folder.path(), &["orders.csv", "-o", "day"]);
     assert_eq!(
         shown.err.matches("no key is called `wearre`").count(),
@@ -153,6 +155,7 @@ fn a_bad_row_costs_that_row_alone() {
         "{}",
         shown.err
     );
+    assert!(shown.err.contains(again), "{}", shown.err);
     assert!(
         shown.err.contains("--> orders.csv, row 2, column strap.width:3:15"),
         "{}",
@@ -252,4 +255,40 @@ fn quiet_says_what_is_wrong_and_no_more() {
     assert_eq!(ran.code, Some(1));
     assert!(ran.err.starts_with("error[unknown-template]"), "{}", ran.err);
     assert!(ran.err.ends_with("x: not drawn, 1 error\n"), "{}", ran.err);
+}
+
+/// Spreadsheets end rows in cells that say nothing, more of them than the header has.
+#[test]
+fn cells_that_say_nothing_are_no_cells() {
+    let table = "order;template;measure.value\r\nfirst;belt;86,5 cm;;;\r\n;;;;;\r\n\
+                 second;belt;92 cm; ;\"\";\r\n";
+    let folder = folder_with("orders.csv", table);
+    let ran = batch(folder.path(), &["orders.csv", "-o", "day"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    assert!(ran.err.contains("2 orders: 2 drawn"), "{}", ran.err);
+}
+
+/// The same slip in every row is shown over the first rows, and told in a line after that.
+#[test]
+fn a_slip_in_every_row_does_not_drown_the_rest() {
+    let row = |number| {
+        let width = if number < 6 { "38" } else { "38 mm" };
+        format!("no {number},belt,trousers,34 in,{width}")
+    };
+    let head = "order,template,measure.taken,measure.value,strap.width".to_owned();
+    let table: Vec<String> = std::iter::once(head).chain((1..=9).map(row)).collect();
+    let table = table.join("\n");
+    let folder = folder_with("orders.csv", &table);
+    let ran = batch(folder.path(), &["orders.csv", "-o", "day"]);
+    assert_eq!(ran.code, Some(1));
+    let count = |words: &str| ran.err.matches(words).count();
+    assert_eq!(count("error[bad-length]"), 3, "{}", ran.err);
+    assert_eq!(count("note[trousers-estimate]"), 1, "{}", ran.err);
+    for line in [
+        "\nno 5: not drawn, 1 error\n  line 6: error bad-length (strap.width): ",
+        "1 note\n  line 10: note trousers-estimate (measure.taken): ",
+    ] {
+        assert!(ran.err.contains(line), "{line}: {}", ran.err);
+    }
+    assert!(ran.err.lines().count() < 80, "{}", ran.err);
 }

@@ -210,3 +210,14 @@ fn a_set_is_read_where_it_stands() {
     assert_eq!(&word[place.range], "\"tipp\"");
     assert_eq!(wrong.findings[0].remedy, "did you mean `tip`?");
 }
+
+#[test]
+fn a_key_outside_its_table_is_told_where_it_belongs() {
+    let run = belt("widht = \"35 mm\"\nthickness = \"3 mm\"\npitch = \"1 in\"");
+    let said: Vec<&str> = run.findings.iter().map(|f| f.remedy.as_str()).collect();
+    let tables = ["keeper.thickness", "strap.thickness", "size-holes.pitch"];
+    for key in tables {
+        assert!(said.iter().any(|words| words.contains(key)), "{key}: {said:?}");
+    }
+    assert_eq!(run.findings.len(), 3, "{said:?}");
+}

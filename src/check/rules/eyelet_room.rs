@@ -1,8 +1,9 @@
 use crate::check::limits::EYELET_FLANGE;
+use crate::check::near::Near;
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
-use crate::geom::Length;
-use crate::layout::MarkKind;
+use crate::geom::{Extent, Length};
+use crate::layout::{Mark, MarkKind};
 
 const ID: &str = "eyelet-room";
 
@@ -59,9 +60,18 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     .remedy("use smaller eyelets or a wider strap"),
                 );
             }
-            let pairs = own.iter().enumerate();
-            let apart = pairs
-                .flat_map(|(i, a)| own[i + 1..].iter().map(|b| (a.at - b.at).norm()))
+            let disc = |m: &Mark| {
+                let half = flange.max(Length::ZERO) / 2;
+                [m.at.x, m.at.y].map(|at| Extent { from: at, to: at }.grown(half))
+            };
+            let near = Near::new(own.iter().map(|m| ((), disc(m))));
+            let apart = own
+                .iter()
+                .enumerate()
+                .flat_map(|(i, a)| {
+                    let later = near.after(i, disc(a)).into_iter();
+                    later.map(|n| (a.at - own[n].at).norm())
+                })
                 .min();
             let Some(apart) = apart.filter(|a| *a <= flange) else { continue };
             findings.push(

@@ -1,8 +1,9 @@
 use crate::check::measure::web;
+use crate::check::near::{Near, room};
 use crate::check::{About, Rule, Subject, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 const ID: &str = "marks-overlap";
 
@@ -25,22 +26,28 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         // One finding a pair of features: where they run into each other is one mistake.
         let mut said = BTreeSet::new();
         let formed: Vec<_> = piece.marks.iter().filter(|m| m.path().is_some()).collect();
-        let longest = super::longest(&formed);
+        let near =
+            Near::new(formed.iter().map(|m| (m.feature.as_str(), room(m, Length::ZERO))));
         for (i, a) in formed.iter().enumerate() {
-            // Marks are in order of x: once one begins past the reach of `a`, all do.
-            let reach = a.x_extent().to + apart + longest;
-            for b in formed[i + 1..].iter().take_while(|b| b.at.x <= reach) {
-                if a.feature == b.feature {
+            let own = a.feature.as_str();
+            let mut met: BTreeMap<&str, usize> = BTreeMap::new();
+            for (&other, numbers) in near.around(room(a, apart)) {
+                if other == own || said.contains(&[own.min(other), own.max(other)]) {
                     continue;
                 }
+                let later = &numbers[numbers.partition_point(|n| *n <= i)..];
+                let first = later.iter().copied().find(|n| web(a, formed[*n]) < apart);
+                if let Some(first) = first {
+                    let least = met.entry(other).or_insert(first);
+                    *least = first.min(*least);
+                }
+            }
+            let mut met: Vec<usize> = met.into_values().collect();
+            met.sort_unstable();
+            for b in met.into_iter().map(|n| formed[n]) {
+                let other = b.feature.as_str();
+                said.insert([own.min(other), own.max(other)]);
                 let clear = web(a, b);
-                if clear >= apart {
-                    continue;
-                }
-                let pair = [&a.feature, &b.feature];
-                if !said.insert([pair[0].min(pair[1]), pair[0].max(pair[1])]) {
-                    continue;
-                }
                 findings.push(
                     Finding::new(
                         ID,

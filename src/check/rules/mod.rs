@@ -46,8 +46,6 @@ mod under_fold;
 mod web_between_holes;
 
 use super::Rule;
-use crate::geom::Length;
-use crate::layout::Mark;
 
 /// All rules, in the order in which they are checked: what was measured first, since a slip
 /// there makes others follow.
@@ -96,11 +94,6 @@ pub const REGISTER: &[Rule] = &[
     small_parts::RULE,
     missing_glyph::RULE,
 ];
-
-/// The longest of some marks, along x.
-fn longest(marks: &[&Mark]) -> Length {
-    marks.iter().map(|m| m.x_extent().length()).max().unwrap_or_default()
-}
 
 #[cfg(test)]
 mod tests {

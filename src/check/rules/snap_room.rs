@@ -1,8 +1,9 @@
 use crate::check::limits::{SNAP_BACK, SNAP_FACE};
 use crate::check::measure::from_edge;
+use crate::check::near::{Near, Room};
 use crate::check::{About, Rule, Subject};
 use crate::diagnostic::{Finding, Severity};
-use crate::geom::Length;
+use crate::geom::{Extent, Length};
 use crate::job::FeatureKind;
 use crate::layout::{Mark, MarkKind};
 
@@ -54,13 +55,13 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     .remedy("move it inward, use a smaller snap or leave more beyond it"),
                 );
             }
-            let pairs = own
-                .iter()
-                .enumerate()
-                .flat_map(|(i, a)| own[i + 1..].iter().map(|b| (*a, *b)));
-            let touch = pairs
-                .map(|(a, b)| ((a.at - b.at).norm(), (back(a) + back(b)) / 2))
-                .find(|(apart, needed)| apart < needed);
+            let near = Near::new(own.iter().map(|m| ((), disc(m))));
+            let touch = own.iter().enumerate().find_map(|(i, a)| {
+                let later = near.after(i, disc(a)).into_iter();
+                later
+                    .map(|n| ((a.at - own[n].at).norm(), (back(a) + back(own[n])) / 2))
+                    .find(|(apart, needed)| apart < needed)
+            });
             if let Some((apart, needed)) = touch {
                 let place = snap.rows.apart.place.as_ref().or(snap.pitch.place.as_ref());
                 findings.push(
@@ -90,4 +91,10 @@ fn face(mark: &Mark) -> Length {
 fn back(mark: &Mark) -> Length {
     let times = if mark.label == "cap" { SNAP_FACE } else { SNAP_BACK };
     mark.y_extent().length() * times
+}
+
+/// The room that a half takes beside others.
+fn disc(mark: &Mark) -> Room {
+    let half = back(mark) / 2;
+    [mark.at.x, mark.at.y].map(|at| Extent { from: at, to: at }.grown(half))
 }

@@ -1,5 +1,6 @@
 use crate::check::limits::STITCH_TO_HOLE;
 use crate::check::measure::web;
+use crate::check::near::{Near, room};
 use crate::check::{About, Rule, Subject, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
@@ -40,13 +41,17 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             .collect();
         for feature in &subject.job.features {
             let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
-            let own = || {
-                let own = piece.marks.iter().filter(|m| m.feature == feature.name);
-                own.filter(|m| m.kind == MarkKind::Stitch)
-            };
+            let own = piece.marks.iter().filter(|m| m.feature == feature.name);
+            let own: Vec<_> = own.filter(|m| m.kind == MarkKind::Stitch).collect();
+            let near = Near::new(own.iter().map(|m| ((), room(m, Length::ZERO))));
             let nearest = holes
                 .iter()
-                .filter_map(|hole| Some((own().map(|m| web(m, hole)).min()?, *hole)))
+                .filter_map(|hole| {
+                    let around = near.around(room(hole, STITCH_TO_HOLE));
+                    let numbers = around.flat_map(|((), numbers)| numbers);
+                    let clear = numbers.map(|n| web(own[*n], hole)).min()?;
+                    Some((clear, *hole))
+                })
                 .min_by_key(|(clear, _)| *clear);
             let Some((clear, hole)) = nearest else { continue };
             // What is nearer than a millimetre, `marks-overlap` refuses.

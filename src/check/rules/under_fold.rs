@@ -3,6 +3,7 @@ use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureKind;
 use crate::layout::{Mark, MarkKind, Piece};
+use std::collections::BTreeSet;
 
 const ID: &str = "under-fold";
 
@@ -69,16 +70,16 @@ fn covered<'a>(piece: &'a Piece, name: &str) -> Option<(&'a Mark, Length, Length
     };
     let (fold, end) = (own(MarkKind::Bend)?, own(MarkKind::End)?);
     let reach = (end - fold).abs();
+    let place = |m: &'a Mark| (m.feature.as_str(), m.at.y, m.at.x);
+    let places: BTreeSet<_> = piece.marks.iter().map(place).collect();
     let mark = piece.marks.iter().find(|mark| {
         let away = mark.at.x - fold;
         let over = mark.feature != name
             && mark.is_opening()
             && mark.kind != MarkKind::Stitch
             && away != Length::ZERO;
-        let twin = |m: &Mark| {
-            m.feature == mark.feature && m.at.y == mark.at.y && m.at.x - fold == -away
-        };
-        over && away.abs() < reach && !piece.marks.iter().any(twin)
+        let twin = (mark.feature.as_str(), mark.at.y, fold - away);
+        over && away.abs() < reach && !places.contains(&twin)
     });
     mark.map(|m| (m, (m.at.x - fold).abs(), reach))
 }

@@ -1,6 +1,8 @@
 use crate::check::measure::web;
+use crate::check::near::{Near, room};
 use crate::check::{About, Rule, Subject, named, severity_of};
 use crate::diagnostic::Finding;
+use crate::geom::Length;
 use crate::job::FeatureKind;
 use crate::layout::MarkKind;
 
@@ -25,20 +27,20 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             let own = piece.marks.iter().filter(|m| m.feature == feature.name);
             let punched: Vec<_> = own.filter(|m| m.is_opening()).collect();
             // One finding a feature: a pitch that is too small is one mistake.
-            let longest = super::longest(&punched);
+            let widest = punched.iter().map(|m| m.y_extent().length()).max();
+            let widest = widest.unwrap_or_default();
+            let near = Near::new(punched.iter().map(|m| ((), room(m, Length::ZERO))));
             let narrow = punched.iter().enumerate().find_map(|(i, a)| {
                 // A slit may run from its hole.
                 let slit = a.kind == MarkKind::Slit;
-                // Marks are in order of x: once one begins past the reach of `a`, all do.
-                let reach = a.x_extent().to + a.y_extent().length() + longest;
-                punched[i + 1..]
-                    .iter()
-                    .take_while(|b| b.at.x <= reach)
+                near.after(i, room(a, widest))
+                    .into_iter()
+                    .map(|n| punched[n])
                     .filter(|b| slit == (b.kind == MarkKind::Slit))
                     .find_map(|b| {
                         let needed = a.y_extent().length().max(b.y_extent().length());
                         let clear = web(a, b);
-                        (clear < needed).then_some((*a, *b, clear, needed))
+                        (clear < needed).then_some((*a, b, clear, needed))
                     })
             });
             let Some((a, b, clear, needed)) = narrow else { continue };

@@ -1,10 +1,11 @@
 //! What is written and said when all orders are done.
 
-use super::super::{Failure, Outcome, print};
+use super::super::{Failure, Outcome};
 use super::folder::Folder;
 use super::lists::{self, Written};
 use super::tell::Teller;
 use super::{Batch, Finished};
+use crate::diagnostic::counted;
 use std::fmt::Write as _;
 
 /// Files that are named where many are alike.
@@ -56,7 +57,7 @@ impl Finished<'_> {
             "{} {orders}: {}; {} in {shown}, with {}",
             counts.orders,
             parts.join(", "),
-            print::count(counts.sheets),
+            counted(counts.sheets, "sheet"),
             files.join(", "),
         ));
         if !earlier.is_empty() {

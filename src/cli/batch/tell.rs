@@ -3,14 +3,14 @@
 
 use super::super::{Failure, print, terminal};
 use super::done::Done;
-use crate::batch::{Status, Summary, Table, Tally};
-use crate::diagnostic::{self, Finding, Looks, Row, Severity, Sources};
+use crate::batch::{Status, Summary, Table, Tally, said};
+use crate::diagnostic::{self, Finding, Looks, Row, Severity, Sources, counted};
 use crate::paginate::Scaling;
 use crate::words::Wording;
 use clap::ValueEnum;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde::Serialize;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{IsTerminal, Write};
 use std::path::Path;
 
@@ -20,8 +20,12 @@ pub(super) enum Format {
     Json,
 }
 
-/// Findings of what all orders share that are remembered as shown.
+/// Findings that are remembered as shown.
 const REMEMBERED: usize = 1_000;
+/// How often findings of a rule at a column are shown over their rows, notes and others: the
+/// same slip in every row is told in a line each after that.
+const NOTES_IN_FULL: usize = 1;
+const IN_FULL: usize = 3;
 
 pub(super) struct Teller {
     format: Format,
@@ -29,6 +33,8 @@ pub(super) struct Teller {
     /// Hidden where it is of no use.
     pub(super) bar: ProgressBar,
     shown: BTreeSet<(&'static str, String, usize, [String; 2])>,
+    /// How often findings of a rule at a column were shown over their rows.
+    in_full: BTreeMap<(&'static str, String), usize>,
 }
 
 /// One line for scripts.
@@ -117,7 +123,8 @@ impl Counts {
 impl Teller {
     pub(super) fn new(format: Format, quiet: bool) -> Self {
         let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
-        Self { format, quiet, bar, shown: BTreeSet::new() }
+        let (shown, in_full) = Default::default();
+        Self { format, quiet, bar, shown, in_full }
     }
 
     /// Says what keeps the whole day from being drawn.
@@ -174,24 +181,54 @@ impl Teller {
                 findings: rows.zip(keys).map(|(row, key)| Keyed { key, row }).collect(),
             });
         }
-        let quiet = self.quiet;
-        let new: Vec<Finding> = findings
-            .iter()
-            .filter(|f| !quiet || f.severity == Severity::Error)
-            .filter(|f| order.is_own(f) || self.is_new(f, &order.sources))
-            .cloned()
-            .collect();
+        let (mut new, mut brief) = (Vec::new(), Vec::new());
+        for finding in findings {
+            if self.quiet && finding.severity != Severity::Error {
+                continue;
+            }
+            let key = order.key_of(finding, table);
+            let whole = if order.is_own(finding) {
+                self.is_rare(finding, key)
+            } else {
+                self.is_new(finding, &order.sources)
+            };
+            if whole {
+                new.push(finding.clone());
+            } else if order.is_own(finding) {
+                brief.push(said(finding, key));
+            } else if finding.severity == Severity::Error {
+                let key = key.map_or_else(String::new, |key| format!(" ({key})"));
+                brief.push(format!("error {}{key}, as above", finding.rule));
+            }
+        }
         let is_bad = summary.status != Status::Drawn;
         let is_hidden = self.bar.is_hidden();
-        if new.is_empty() && !is_bad && (self.quiet || !is_hidden) {
+        let is_silent = new.is_empty() && brief.is_empty();
+        if is_silent && !is_bad && (self.quiet || !is_hidden) {
             return Ok(());
         }
         self.bar.suspend(|| {
             let text = diagnostic::text(&new, &order.sources, Looks::Colours);
             let _ = write!(anstream::stderr(), "{text}");
             terminal::say(&line(summary, *kept));
+            for finding in brief {
+                terminal::say(&format!("  line {}: {finding}", summary.line));
+            }
         });
         Ok(())
+    }
+
+    /// Whether findings like this one, about the same column, were seldom shown yet.
+    fn is_rare(&mut self, finding: &Finding, key: Option<&str>) -> bool {
+        let most =
+            if finding.severity == Severity::Note { NOTES_IN_FULL } else { IN_FULL };
+        let key = (finding.rule, key.unwrap_or(&finding.message).to_owned());
+        if self.in_full.len() >= REMEMBERED && !self.in_full.contains_key(&key) {
+            return false;
+        }
+        let shown = self.in_full.entry(key).or_default();
+        *shown += 1;
+        *shown <= most
     }
 
     fn is_new(&mut self, finding: &Finding, sources: &Sources) -> bool {
@@ -272,14 +309,13 @@ fn event(event: &Event<'_>) -> Result<(), Failure> {
 
 /// What became of an order, in a line.
 fn line(summary: &Summary, kept: bool) -> String {
-    let many =
-        |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
     let [errors, warnings, notes] = summary.counts;
     let found = [(errors, "error"), (warnings, "warning"), (notes, "note")];
-    let found = found.into_iter().filter(|(n, _)| *n > 0).map(|(n, what)| many(n, what));
+    let found =
+        found.into_iter().filter(|(n, _)| *n > 0).map(|(n, what)| counted(n, what));
     let mut parts = vec![match summary.status {
         Status::Drawn => {
-            let sheets = many(summary.sheets.unwrap_or(0), "sheet");
+            let sheets = counted(summary.sheets.unwrap_or(0), "sheet");
             let there = if kept { ", there already" } else { "" };
             format!("{sheets}, print {}{there}", summary.print)
         }

@@ -3,7 +3,7 @@
 
 use crate::export::ExportError;
 use crate::geom::{Extent, Length, Placement, Point, QuarterTurn};
-use crate::paginate::{Kept, Sheet, SheetSet, Tile};
+use crate::paginate::{Kept, Sheet, SheetSet, Terms, Tile};
 use lopdf::{Dictionary, Document, LoadOptions, Object, decode_text_string, text_string};
 
 /// Keys of the document information; ISO 32000-1:2008, 14.3.3 leaves such names free.
@@ -13,6 +13,10 @@ const PAPER: &str = "StrapwrightPaper";
 const JOINS: &str = "StrapwrightJoins";
 const SHEETS: &str = "StrapwrightSheets";
 const KEPT: &str = "StrapwrightKept";
+const JOB: &str = "StrapwrightJob";
+const PRINTER: &str = "StrapwrightPrinter";
+const WORDING: &str = "StrapwrightWording";
+const RULER: &str = "StrapwrightRuler";
 
 /// Largest file that is read, in bytes, and what a stream of its structure may unpack to:
 /// far beyond any print.
@@ -26,6 +30,8 @@ const MOST_WORDS: usize = 1 << 18;
 pub struct Imprint {
     /// Short name of the print.
     pub print: String,
+    /// What it was drawn with.
+    pub terms: Terms,
     /// Label of its stock size; empty where it has none.
     pub size: String,
     /// Name of its paper.
@@ -45,6 +51,7 @@ impl Imprint {
         sheets.sort_by_key(|s| s.number);
         Self {
             print: set.fingerprint.clone(),
+            terms: set.terms.clone(),
             size: set.size.clone(),
             paper: set.paper.clone(),
             joins: set.joins.clone(),
@@ -57,8 +64,13 @@ impl Imprint {
     pub(super) fn write(&self, info: &mut Dictionary) {
         let joins = self.joins.iter().map(|(piece, x)| format!("{piece} {}", x.nm()));
         let kept = self.kept.iter().map(|k| format!("{} {}", k.sheet, k.print));
+        let Terms { job, printer, wording, ruler } = &self.terms;
         for (key, words) in [
             (PRINT, self.print.clone()),
+            (JOB, job.clone()),
+            (PRINTER, printer.clone()),
+            (WORDING, wording.clone()),
+            (RULER, ruler.clone()),
             (SIZE, self.size.clone()),
             (PAPER, self.paper.clone()),
             (JOINS, joins.collect::<Vec<_>>().join("; ")),
@@ -108,16 +120,19 @@ impl Imprint {
         let kept = pairs(KEPT).into_iter().filter_map(|(sheet, print)| {
             Some(Kept { print, sheet: sheet.parse().ok()? })
         });
+        let said = |key| entry(key).unwrap_or_default();
         Ok(Self {
             print,
-            size: entry(SIZE).unwrap_or_default(),
-            paper: entry(PAPER).unwrap_or_default(),
+            terms: Terms {
+                job: said(JOB),
+                printer: said(PRINTER),
+                wording: said(WORDING),
+                ruler: said(RULER),
+            },
+            size: said(SIZE),
+            paper: said(PAPER),
             joins: joins.collect(),
-            sheets: entry(SHEETS)
-                .unwrap_or_default()
-                .split("; ")
-                .filter_map(sheet)
-                .collect(),
+            sheets: said(SHEETS).split("; ").filter_map(sheet).collect(),
             kept: kept.collect(),
         })
     }
@@ -126,6 +141,7 @@ impl Imprint {
     pub fn bare(&self) -> SheetSet {
         SheetSet {
             fingerprint: self.print.clone(),
+            terms: self.terms.clone(),
             paper: self.paper.clone(),
             size: self.size.clone(),
             kept: self.kept.clone(),

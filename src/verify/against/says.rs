@@ -1,12 +1,12 @@
 //! The findings, in the words of the bench.
 
 use super::super::read::plane::{Bounds, Spot};
-use super::super::report::{ANEW, at, error, list};
+use super::super::report::{ANEW, at, error};
 use super::super::sheet::Sheet;
 use super::super::strap::{Piece, Strap};
 use super::wanted::WantedPiece;
 use super::{Pair, TOLERANCE, Whole, outline as line};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, Severity, numbered};
 use crate::layout::Mark;
 use std::collections::BTreeSet;
 
@@ -145,7 +145,7 @@ pub(super) fn pieces(
         let is_told = marks > 0 || cut && complete;
         let fit = wholes.iter().find(|w| w.fit.drawn == index).map(|w| &w.fit);
         let numbers = piece.tiles.iter().map(|(tile, _)| number(strap, sheets, *tile));
-        let sheets = list("sheet", numbers);
+        let sheets = numbered("sheet", numbers);
         if !complete
             && cut
             && fit.is_none_or(|f| !f.is_proven)

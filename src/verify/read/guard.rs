@@ -1,12 +1,19 @@
-//! What keeps a file that is made to do harm from taking all memory while it is opened.
+//! What keeps a file that is made to do harm from taking all memory, or all day, while it is
+//! opened.
 //!
 //! `lopdf` bounds how deep it reads and what one stream unpacks to, and not how often it
-//! keeps the same bytes: a table may list one object a million times, and a packed run may
-//! say that all its objects lie at one place.
+//! reads the same bytes: a table may list one object a million times, and a packed run may
+//! say that all its objects lie at one place. Once as much was kept as a print may take, the
+//! reading is broken off. What it reads in vain is kept nowhere and seen by nobody: for that
+//! there is an end of patience.
 
 use super::Limits;
 use lopdf::{Document, LoadOptions, Object, ObjectId, Stream};
 use std::cell::Cell;
+use std::panic::{catch_unwind, resume_unwind};
+use std::sync::mpsc::{RecvTimeoutError, sync_channel};
+use std::thread;
+use std::time::Duration;
 
 thread_local! {
     /// What may still be kept, in bytes: all that reaches a filter, which is a bare function,
@@ -18,12 +25,49 @@ thread_local! {
 
 /// About what an object takes beside its text.
 const OBJECT: usize = 128;
+/// How long a file may take to be opened: the largest print is drawn and read back in two.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+/// What the reading is broken off with.
+struct TooMuch;
+
+const FAR_MORE: &str = "it holds far more than any print of strap sheets";
 
 /// Opens a file.
 ///
 /// # Errors
 /// Says why it cannot be read, or that it would take too much.
 pub(super) fn open(bytes: &[u8], limits: &Limits) -> Result<Document, String> {
+    if is_locked(bytes) {
+        return Err("it is locked by a password".to_owned());
+    }
+    within(PATIENCE, bytes.to_vec(), *limits, opened)
+}
+
+/// What `open` makes of a file on a thread of its own, which is left alone after `patience`:
+/// nothing can end it from outside, and the program does not wait for it.
+fn within(
+    patience: Duration,
+    bytes: Vec<u8>,
+    limits: Limits,
+    open: fn(&[u8], &Limits) -> Result<Document, String>,
+) -> Result<Document, String> {
+    let (done, waiting) = sync_channel(1);
+    let work = move || {
+        // Where nobody waits any more there is nobody to tell.
+        let _ = done.send(open(&bytes, &limits));
+    };
+    let started = thread::Builder::new().name("open PDF".to_owned()).spawn(work);
+    started.map_err(|error| format!("this machine starts no thread ({error})"))?;
+    waiting.recv_timeout(patience).map_err(|error| match error {
+        RecvTimeoutError::Timeout => {
+            format!("it takes more than {} s to open", patience.as_secs())
+        }
+        RecvTimeoutError::Disconnected => "it cannot be read".to_owned(),
+    })?
+}
+
+fn opened(bytes: &[u8], limits: &Limits) -> Result<Document, String> {
     LEFT.set(limits.memory);
     STRUCTURE.set(limits.structure);
     let options = LoadOptions {
@@ -31,20 +75,49 @@ pub(super) fn open(bytes: &[u8], limits: &Limits) -> Result<Document, String> {
         max_decompressed_size: Some(limits.structure),
         ..LoadOptions::default()
     };
-    let document = Document::load_mem_with_options(bytes, options)
-        .map_err(|error| format!("it is no PDF that can be read ({error})"))?;
-    if LEFT.get() == 0 {
-        return Err("it holds far more than any print of strap sheets".to_owned());
+    match catch_unwind(|| Document::load_mem_with_options(bytes, options)) {
+        Ok(document) => {
+            document.map_err(|error| format!("it is no PDF that can be read ({error})"))
+        }
+        Err(why) if why.is::<TooMuch>() => Err(FAR_MORE.to_owned()),
+        Err(why) => resume_unwind(why),
     }
-    Ok(document)
 }
 
-/// An object as long as there is room for it; once there is none, no other is kept.
+/// An object as long as there is room for it. A filter can say nothing but which objects stay,
+/// so once there is none left it unwinds, which breaks the reading off.
+#[expect(clippy::unnecessary_wraps, reason = "a filter may also pass an object over")]
 fn kept(id: ObjectId, object: &mut Object) -> Option<(ObjectId, Object)> {
     let harmful = object.as_stream().is_ok_and(|s| !is_in_order(s, STRUCTURE.get()));
     let left = if harmful { 0 } else { LEFT.get().saturating_sub(weight(object)) };
     LEFT.set(left);
-    (left > 0).then(|| (id, object.clone()))
+    if left == 0 {
+        resume_unwind(Box::new(TooMuch));
+    }
+    Some((id, object.clone()))
+}
+
+/// Whether a file names the key of its trailer that only locked files have, spelled out or in
+/// the hexadecimal of names (ISO 32000-1:2008, 7.3.5). Locked objects are all copied before
+/// one is read; in a file that is packed as prints are, no other eight bytes say this.
+fn is_locked(bytes: &[u8]) -> bool {
+    const KEY: &[u8] = b"Encrypt";
+    let digit = |byte: &u8| char::from(*byte).to_digit(16);
+    let letter = |rest: &mut &[u8]| -> Option<u8> {
+        let (taken, byte) = match *rest {
+            [b'#', high, low, ..] => {
+                (3, u8::try_from(digit(high)? * 16 + digit(low)?).ok()?)
+            }
+            [byte, ..] => (1, *byte),
+            [] => return None,
+        };
+        *rest = &rest[taken..];
+        Some(byte)
+    };
+    let starts = bytes.iter().enumerate().filter(|(_, byte)| **byte == b'/');
+    starts
+        .map(|(at, _)| &bytes[at + 1..])
+        .any(|mut rest| KEY.iter().all(|wanted| letter(&mut rest) == Some(*wanted)))
 }
 
 /// What an object takes, in bytes. `lopdf` nests none deeper than 100.
@@ -81,4 +154,32 @@ fn is_in_order(stream: &Stream, most: usize) -> bool {
         index.split_whitespace().skip(1).step_by(2).map(|n| n.parse().ok()).collect();
     let known: Vec<u32> = offsets.into_iter().flatten().collect();
     known.windows(2).all(|pair| pair[0] < pair[1])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::verify::read::LIMITS;
+
+    #[test]
+    fn a_lock_is_seen_however_it_is_spelled() {
+        for locked in ["<</Encrypt 5 0 R>>", "/#45ncryp#74 9 0 R", "//Encrypt"] {
+            assert!(is_locked(locked.as_bytes()), "{locked}");
+        }
+        for open in ["", "/", "/Encryp", "Encrypt", "/#4", "/#4xncrypt", "/EncodingX"] {
+            assert!(!is_locked(open.as_bytes()), "{open}");
+        }
+    }
+
+    #[test]
+    fn patience_ends() {
+        let endless = |_: &[u8], _: &Limits| loop {
+            thread::park();
+        };
+        let why = within(Duration::from_millis(20), Vec::new(), LIMITS, endless);
+        assert!(why.unwrap_err().contains("to open"));
+        let fails = |_: &[u8], _: &Limits| resume_unwind(Box::new("of another kind"));
+        let why = within(PATIENCE, Vec::new(), LIMITS, fails);
+        assert_eq!(why.unwrap_err(), "it cannot be read");
+    }
 }

@@ -48,7 +48,7 @@ struct Limits {
 
 const LIMITS: Limits = Limits {
     file: 64 << 20,
-    memory: 256 << 20,
+    memory: 64 << 20,
     structure: 4 << 20,
     stream: 32 << 20,
     content: 128 << 20,

@@ -5,6 +5,7 @@ mod imprint;
 mod job;
 mod length;
 mod orders;
+mod packing;
 mod pdf;
 mod pdf_files;
 mod printer;
@@ -33,6 +34,7 @@ pub(crate) const TARGETS: &[Target] = &[
     job::TARGET,
     length::TARGET,
     orders::TARGET,
+    packing::TARGET,
     pdf::TARGET,
     printer::TARGET,
     set::TARGET,

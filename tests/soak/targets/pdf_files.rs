@@ -47,6 +47,11 @@ pub(crate) fn layout() -> &'static Layout {
     &sound().layout
 }
 
+/// A sound file with its streams open.
+pub(crate) fn opened(rng: &mut Rng) -> &'static Document {
+    rng.pick(&sound().open)
+}
+
 /// A file of one of the kinds.
 pub(crate) fn file(rng: &mut Rng) -> Vec<u8> {
     match rng.below(20) {
@@ -193,7 +198,7 @@ fn change(rng: &mut Rng, object: &mut Object, any: &Object, depth: usize) {
 pub(crate) fn with_imprint(rng: &mut Rng) -> Vec<u8> {
     let mut document = sound().open[0].clone();
     let info = document.trailer.get(b"Info").and_then(Object::as_reference).unwrap();
-    let keys = ["Print", "Size", "Paper", "Joins", "Sheets", "Kept"];
+    let keys = ["Print", "Size", "Paper", "Joins", "Sheets", "Kept", "Job", "Printer"];
     for _ in 0..=rng.below(4) {
         let key = format!("Strapwright{}", rng.pick(&keys));
         let own = document.get_object_mut(info).unwrap().as_dict_mut().unwrap();

@@ -1,5 +1,7 @@
 //! The sizes that are kept in stock, and the one of them that is meant.
 
+mod texts;
+
 use super::reader::{Reader, nearest};
 use super::section::Section;
 use super::tree::{Entry, Leaf, Node, Table, Value};
@@ -8,6 +10,7 @@ use crate::diagnostic::{Finding, Place, Severity};
 use crate::geom::Length;
 use crate::stock::{self, Of};
 use std::cell::Cell;
+use texts::{sizes, unit, unquoted};
 
 /// What `stock.sizes` takes.
 const SIZES: &str =
@@ -16,8 +19,6 @@ const SIZES: &str =
 const SIZE: &str = "a length with its unit, a span, or the name of a range";
 /// More sizes than anybody stocks.
 const MOST: usize = 100;
-/// Largest size, 1 km: beyond it only a slip of the pen can lie.
-const LARGEST: Length = Length::from_mm(1_000_000);
 
 /// One size.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -117,6 +118,7 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
         }
     };
     let alone = items.len() == 1;
+    let mut flawed: Vec<(String, Finding, usize)> = Vec::new();
     for (text, place) in items {
         let text = words(&text);
         match stock::find(&text) {
@@ -132,177 +134,113 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
                     Of::Belt => Taken::BendToHole,
                 });
             }
-            Some(_) => reader.find(
+            Some(_) => flaw(
+                &mut flawed,
+                &text,
                 bad("bad-value", "a named range stands alone", place)
                     .held(format!("`{text}` among other sizes"), "one range, or lengths")
                     .remedy(format!("write stock.sizes = \"{text}\", or only lengths")),
             ),
-            None => match sizes(&text) {
-                Ok(found) if stock.sizes.len() + found.len() <= MOST => {
-                    for (label, value) in found {
-                        add(reader, &mut stock, label, value, &place);
+            None => {
+                match sizes(&text) {
+                    Ok(found) if stock.sizes.len() + found.len() <= MOST => {
+                        let place = Some(place);
+                        stock.sizes.extend(found.into_iter().map(|(label, value)| {
+                            Size { label, value, place: place.clone() }
+                        }));
                     }
+                    Ok(found) => {
+                        let what = "these are more sizes than anybody stocks";
+                        let count = stock.sizes.len() + found.len();
+                        let finding = bad("bad-value", what, place)
+                            .held(format!("{count} sizes"), format!("at most {MOST}"))
+                            .remedy("take larger steps, or fewer sizes");
+                        flaw(&mut flawed, &text, finding);
+                        break;
+                    }
+                    Err(finding) => flaw(&mut flawed, &text, (*finding).at(Some(place))),
                 }
-                Ok(found) => reader.find(
-                    bad("bad-value", "these are more sizes than anybody stocks", place)
-                        .held(
-                            format!("{} sizes", stock.sizes.len() + found.len()),
-                            format!("at most {MOST}"),
-                        )
-                        .remedy("take larger steps, or fewer sizes"),
-                ),
-                Err(finding) => reader.find((*finding).at(Some(place))),
-            },
+            }
         }
     }
-    stock.chosen = chosen(reader, &stock, &size);
+    order(reader, &mut stock.sizes);
+    // A size that is looked for may be the one that could not be read.
+    if flawed.is_empty() {
+        stock.chosen = chosen(reader, &stock, &size);
+    }
+    for (_, mut finding, more) in flawed {
+        if more > 0 {
+            finding.message = format!("{} (and {more} more)", finding.message);
+        }
+        reader.find(finding);
+    }
     (!stock.sizes.is_empty()).then_some(stock)
 }
 
-fn unquoted(found: String) -> Finding {
-    let message = "each size stands in quotes, with its unit";
-    Finding::new("bad-value", Severity::Error, message)
-        .held(found, SIZES)
-        .remedy("write each size as a text: [\"32 in\", \"34 in\"]")
+/// Keeps what is wrong with an entry, once for all that are wrong in the same way: units
+/// that are left out of a whole list are one slip.
+fn flaw(flawed: &mut Vec<(String, Finding, usize)>, text: &str, finding: Finding) {
+    let what = finding.message.replace(text, "");
+    let is_alike = what != finding.message;
+    match flawed.iter_mut().find(|(other, ..)| is_alike && *other == what) {
+        Some((.., more)) => *more += 1,
+        None => flawed.push((what, finding, 0)),
+    }
 }
 
 fn bad(rule: &'static str, message: impl Into<String>, place: Place) -> Finding {
     Finding::new(rule, Severity::Error, message).at(Some(place))
 }
 
-/// Adds a size if it is larger than the one before.
-fn add(
-    reader: &Reader<'_>,
-    stock: &mut Stock,
-    label: String,
-    value: Length,
-    place: &Place,
-) {
-    let before = stock.sizes.last().filter(|before| before.value >= value);
-    let Some(before) = before else {
-        stock.sizes.push(Size { label, value, place: Some(place.clone()) });
-        return;
+/// Puts the sizes in order, each once, and finds what stood twice and, once for all, that
+/// they did not ascend.
+fn order(reader: &Reader<'_>, sizes: &mut Vec<Size>) {
+    let find = |message: &str, size: &Size, found: String, remedy: String| {
+        reader.find(
+            Finding::new("stock-order", Severity::Error, message)
+                .at(size.place.clone())
+                .held(found, "each larger than the last")
+                .remedy(remedy),
+        );
     };
-    let twin = stock.sizes.iter().find(|s| s.value == value);
-    let (message, remedy) = match twin {
-        Some(_) => ("a size stands in the list twice", "take one of the two out".into()),
-        None => (
-            "the sizes do not ascend",
-            format!("put `{label}` before `{}`", before.label),
-        ),
-    };
-    let after = twin.unwrap_or(before);
-    reader.find(
-        bad("stock-order", message, place.clone())
-            .held(
-                format!("`{label}` after `{}`", after.label),
-                "each larger than the last",
-            )
-            .remedy(remedy),
-    );
-}
-
-/// Label and length of each size that a text gives.
-fn sizes(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
-    if text.contains(" to ") {
-        return span(text);
-    }
-    if text.starts_with('[') {
-        return Err(Box::new(unquoted(format!("`{text}`"))));
-    }
-    let starts = |c: char| c.is_ascii_digit() || "-−+.,½¼¾⅛⅜⅝⅞⅓⅔".contains(c);
-    if !text.starts_with(starts) {
-        let names = stock::REGISTER.iter().map(|r| r.name);
-        let message = format!("no range of sizes is called `{text}`");
-        return Err(Box::new(
-            Finding::new("unknown-range", Severity::Error, message)
-                .held(format!("`{text}`"), SIZE)
-                .remedy(nearest(text, names)),
-        ));
-    }
-    let length = length(text)?;
-    Ok(vec![(label(length, unit(text)), length)])
-}
-
-/// `28 to 46 in by 2 in`: the unit of the end serves where another has none.
-fn span(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
-    let wrong = |what: &str, remedy: &str| {
-        let finding = Finding::new("bad-value", Severity::Error, what)
-            .held(format!("`{text}`"), "a span such as \"28 to 46 in by 2 in\"");
-        Box::new(finding.remedy(remedy))
-    };
-    let parts = text.split_once(" to ").and_then(|(first, rest)| {
-        let (last, step) = rest.split_once(" by ")?;
-        Some((first, last, step))
-    });
-    let Some((first, last, step)) = parts else {
-        return Err(wrong(
-            "a span of sizes has a step",
-            "write first, last and step: \"28 to 46 in by 2 in\"",
-        ));
-    };
-    let shared = unit(last);
-    let with_unit = |text: &str| {
-        if unit(text).is_empty() { format!("{text} {shared}") } else { text.to_owned() }
-    };
-    let (first, last) = (length(&with_unit(first))?, length(last)?);
-    let step = length(&with_unit(step))?;
-    if last <= first {
-        return Err(wrong("a span of sizes ascends", "put the smallest size first"));
-    }
-    let (whole, left) =
-        ((last - first).nm() / step.nm(), (last - first).nm() % step.nm());
-    if left != 0 {
-        let end = |n: i64| label(first + step * n, shared);
-        return Err(wrong(
-            "this span is no whole number of steps",
-            &format!(
-                "end it at {} or {}, or take another step",
-                end(whole),
-                end(whole + 1)
-            ),
-        ));
-    }
-    // Beyond `MOST` only how many there are matters.
-    let sizes = (0..=whole).take(10 * MOST).map(|n| first + step * n);
-    Ok(sizes.map(|length| (label(length, shared), length)).collect())
-}
-
-/// A size's length: more than nothing.
-fn length(text: &str) -> Result<Length, Box<Finding>> {
-    let bad = |message: &str, found: String, remedy: &str| {
-        let finding = Finding::new("bad-length", Severity::Error, message);
-        Box::new(finding.held(found, SIZE).remedy(remedy))
-    };
-    let remedy = "give the number and its unit in quotes: \"34 in\", \"865 mm\"";
-    match Length::parse(text) {
-        Ok(length) if length <= Length::ZERO || length > LARGEST => {
-            let message = "no strap has such a size";
-            Err(bad(message, length.both(), "look at the number and its unit"))
+    let mut once: Vec<Size> = Vec::new();
+    for size in sizes.drain(..) {
+        match once.iter().find(|other| other.value == size.value) {
+            Some(twin) => {
+                let found = format!("`{}` after `{}`", size.label, twin.label);
+                let remedy = "take one of the two out".to_owned();
+                find("a size stands in the list twice", &size, found, remedy);
+            }
+            None => once.push(size),
         }
-        Ok(length) => Ok(length),
-        Err(error) => Err(bad(error.found(), format!("`{text}`"), remedy)),
     }
-}
-
-/// The letters or signs that a length ends in.
-fn unit(text: &str) -> &str {
-    let is_unit =
-        |c: char| c.is_alphabetic() || matches!(c, '"' | '″' | '”' | '\'' | '′');
-    text.find(is_unit).map_or("", |at| text[at..].trim())
-}
-
-/// A length as it is called in `unit`: an inch in fractions, the metre's parts in decimals.
-fn label(length: Length, unit: &str) -> String {
-    let tape = length.tape();
-    match unit.to_lowercase().as_str() {
-        "mm" => length.to_string(),
-        // The digits of a tenth, a thousandth, in mm are those of the whole in cm, m.
-        "cm" => Length::from_nm(length.nm() / 10).to_string().replace("mm", "cm"),
-        "m" => Length::from_nm(length.nm() / 1_000).to_string().replace("mm", "m"),
-        _ if tape.rest == Length::ZERO => tape.to_string(),
-        _ => length.to_string(),
+    let falls = |at: &usize| once[*at].value < once[*at - 1].value;
+    if let Some(at) = (1..once.len()).find(falls) {
+        let (before, size) = (&once[at - 1], &once[at]);
+        let descend = once.is_sorted_by(|a, b| a.value > b.value) && once.len() > 2;
+        // `28, 300, 32, 34`: without the one before it all ascend.
+        let peak = once.get(at + 1).is_some_and(|next| next.value < before.value)
+            && (at < 2 || once[at - 2].value < size.value);
+        let after = format!("`{}` after `{}`", size.label, before.label);
+        if descend {
+            let remedy = "begin with the smallest".to_owned();
+            find("the sizes descend", size, after, remedy);
+        } else if peak {
+            let larger = once[at + 1..].iter().find(|s| s.value > before.value);
+            let put = larger.map_or_else(
+                || "put it last".to_owned(),
+                |larger| format!("put it before `{}`", larger.label),
+            );
+            let found = format!("`{}` before `{}`", before.label, size.label);
+            let remedy = format!("look at the number, or {put}");
+            find("the sizes do not ascend", before, found, remedy);
+        } else {
+            let remedy = format!("put `{}` before `{}`", size.label, before.label);
+            find("the sizes do not ascend", size, after, remedy);
+        }
     }
+    once.sort_by_key(|size| size.value);
+    *sizes = once;
 }
 
 /// Which size `stock.size` names.
