@@ -9,9 +9,9 @@ use super::super::{Failure, files};
 use crate::batch::Key;
 use files::Draft;
 use sha2::{Digest, Sha256};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
-use std::io::{Read, Write};
+use std::io::{BufWriter, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -40,6 +40,32 @@ struct Entry {
     bytes: [u8; 32],
 }
 
+/// All that a file may be. Most have been one thing only, for which no more room is taken.
+#[derive(Debug)]
+struct Known {
+    last: Entry,
+    before: Vec<Entry>,
+    /// Whether this run had to do with it.
+    met: bool,
+}
+
+impl Known {
+    fn new(last: Entry) -> Self {
+        Self { last, before: Vec::new(), met: false }
+    }
+
+    fn push(&mut self, entry: Entry) {
+        self.before.push(std::mem::replace(&mut self.last, entry));
+    }
+
+    /// The latest of them with these bytes.
+    fn with(&self, bytes: &[u8; 32]) -> Option<&Entry> {
+        std::iter::once(&self.last)
+            .chain(self.before.iter().rev())
+            .find(|e| e.bytes == *bytes)
+    }
+}
+
 pub(super) struct Folder {
     path: PathBuf,
     force: bool,
@@ -50,10 +76,7 @@ pub(super) struct Folder {
 
 struct Made {
     list: File,
-    /// All that a file may be, the last is the latest.
-    known: BTreeMap<String, Vec<Entry>>,
-    /// The files that this run had to do with.
-    met: BTreeSet<String>,
+    known: BTreeMap<String, Known>,
 }
 
 impl Folder {
@@ -65,7 +88,7 @@ impl Folder {
         sweep(path)?;
         let known = read(&path.join(LIST));
         let list = write(path, &known)?;
-        let made = Mutex::new(Made { list, known, met: BTreeSet::new() });
+        let made = Mutex::new(Made { list, known });
         Ok(Self { path: path.to_owned(), force, made, _lock: lock })
     }
 
@@ -83,8 +106,7 @@ impl Folder {
         }
         let Some(bytes) = hash(&path) else { return Standing::Foreign };
         let made = self.made();
-        let mut all = made.known.get(name).into_iter().flatten();
-        match all.rfind(|e| e.bytes == bytes) {
+        match made.known.get(name).and_then(|known| known.with(&bytes)) {
             Some(entry) if entry.key == key => Standing::Same,
             Some(_) => Standing::Ours,
             None => Standing::Foreign,
@@ -140,17 +162,22 @@ impl Folder {
 
     /// Says that this run has to do with a file.
     pub(super) fn meet(&self, name: &str) {
-        self.made().met.insert(name.to_owned());
+        if let Some(known) = self.made().known.get_mut(name) {
+            known.met = true;
+        }
     }
 
     fn keep(&self, name: &str, entry: Entry) -> Result<(), Failure> {
         let mut made = self.made();
-        made.met.insert(name.to_owned());
-        match made.known.get_mut(name) {
-            Some(all) if all.last() == Some(&entry) => return Ok(()),
-            Some(all) => all.push(entry),
-            // Most files have one, for which no more room is taken.
-            None => drop(made.known.insert(name.to_owned(), vec![entry])),
+        if let Some(known) = made.known.get_mut(name) {
+            known.met = true;
+            if known.last == entry {
+                return Ok(());
+            }
+            known.push(entry);
+        } else {
+            let new = Known { met: true, ..Known::new(entry) };
+            made.known.insert(name.to_owned(), new);
         }
         let line = line(name, entry);
         let why = made.list.write_all(line.as_bytes());
@@ -169,16 +196,13 @@ impl Folder {
     /// one had nothing to do with.
     pub(super) fn close(&self) -> Result<Vec<String>, Failure> {
         let mut made = self.made();
-        let known = std::mem::take(&mut made.known);
-        let is_there = |name: &str| fs::symlink_metadata(self.path.join(name)).is_ok();
-        let last = |(name, mut all): (String, Vec<Entry>)| {
-            let last = all.pop().filter(|_| is_there(&name))?;
-            Some((name, vec![last]))
-        };
-        made.known = known.into_iter().filter_map(last).collect();
+        made.known.retain(|name, known| {
+            known.before = Vec::new();
+            fs::symlink_metadata(self.path.join(name)).is_ok()
+        });
         made.list = write(&self.path, &made.known)?;
-        let met = |name: &&String| !made.met.contains(*name);
-        Ok(made.known.keys().filter(met).cloned().collect())
+        let others = made.known.iter().filter(|(_, known)| !known.met);
+        Ok(others.map(|(name, _)| name.clone()).collect())
     }
 
     fn made(&self) -> MutexGuard<'_, Made> {
@@ -251,8 +275,8 @@ fn line(name: &str, Entry { key, bytes }: Entry) -> String {
 
 /// Reads a list. A line that is torn or none of ours is passed over; a list that cannot be
 /// read is none.
-fn read(path: &Path) -> BTreeMap<String, Vec<Entry>> {
-    let mut known: BTreeMap<String, Vec<Entry>> = BTreeMap::new();
+fn read(path: &Path) -> BTreeMap<String, Known> {
+    let mut known: BTreeMap<String, Known> = BTreeMap::new();
     if !fs::symlink_metadata(path).is_ok_and(|there| there.is_file()) {
         return known;
     }
@@ -265,19 +289,29 @@ fn read(path: &Path) -> BTreeMap<String, Vec<Entry>> {
         let mut number = || parts.next().and_then(unhex);
         let (Some(key), Some(bytes)) = (number(), number()) else { continue };
         let Some(name) = parts.next() else { continue };
-        known.entry(name.to_owned()).or_default().push(Entry { key: Key(key), bytes });
+        let entry = Entry { key: Key(key), bytes };
+        known
+            .entry(name.to_owned())
+            .and_modify(|known| known.push(entry))
+            .or_insert_with(|| Known::new(entry));
     }
     known
 }
 
 /// Writes a list, and gives the file to go on with.
-fn write(folder: &Path, known: &BTreeMap<String, Vec<Entry>>) -> Result<File, Failure> {
+fn write(folder: &Path, known: &BTreeMap<String, Known>) -> Result<File, Failure> {
     let mut draft = Draft::new(&folder.join(LIST))?;
-    let mut text = ABOUT.to_owned();
-    for (name, all) in known {
-        text.extend(all.iter().map(|entry| line(name, *entry)));
-    }
-    draft.write_all(text.as_bytes()).map_err(|e| draft.failed(&e))?;
+    let mut all = || {
+        let mut list = BufWriter::new(&mut draft);
+        list.write_all(ABOUT.as_bytes())?;
+        for (name, known) in known {
+            for entry in known.before.iter().chain([&known.last]) {
+                list.write_all(line(name, *entry).as_bytes())?;
+            }
+        }
+        list.flush()
+    };
+    all().map_err(|e| draft.failed(&e))?;
     draft.place(true)
 }
 

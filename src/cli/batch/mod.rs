@@ -11,7 +11,7 @@ use super::cut::AllowanceArgs;
 use super::onto::{Onto, OntoArgs};
 use super::shelf::{OwnShelf, ShelfArgs};
 use super::{Failure, Outcome, files};
-use crate::batch::{self, Base, Names, Rows, Table, Tally};
+use crate::batch::{self, Base, Key, Names, Rows, Table, Tally};
 use crate::cutting::{self, Cut};
 use crate::diagnostic::{Finding, Sources, forbids_print};
 use crate::paginate::Scaling;
@@ -142,8 +142,9 @@ struct Run<'a, 'r> {
     teller: &'a mut Teller,
     one: Option<One>,
     names: Names,
-    /// The row of each name of an order.
-    seen: BTreeMap<String, usize>,
+    /// The row of each name of an order, by the key of the name, which takes no more room
+    /// for a long one.
+    seen: BTreeMap<Key, usize>,
     sums: Sums,
     table: lists::Table,
 }
@@ -227,8 +228,8 @@ impl<'a, 'r: 'a> Run<'a, 'r> {
         let todo = |row: batch::Row| {
             let called = row.cells.get(order).map_or("", |c| c.value.as_str());
             let name = self.names.give(called);
-            let twice = self.seen.get(called).copied().filter(|_| !called.is_empty());
-            self.seen.entry(called.to_owned()).or_insert(row.number);
+            let first = *self.seen.entry(Key::of([called])).or_insert(row.number);
+            let twice = Some(first).filter(|&r| r != row.number && !called.is_empty());
             Todo { row, name, twice }
         };
         rows.take(AT_A_TIME).map(todo).collect()
