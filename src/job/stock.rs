@@ -274,7 +274,7 @@ fn length(text: &str) -> Result<Length, Box<Finding>> {
         let finding = Finding::new("bad-length", Severity::Error, message);
         Box::new(finding.held(found, SIZE).remedy(remedy))
     };
-    let remedy = "give the number and its unit in quotes: \"34 in\", \"865 mm\"";
+    let remedy = "give the number and its unit in quotes: \"34 1/2 in\", \"865 mm\"";
     match Length::parse(text) {
         Ok(length) if length <= Length::ZERO || length > LARGEST => {
             let message = "no strap has such a size";
