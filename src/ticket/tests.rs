@@ -31,6 +31,8 @@ fn tickets_say_what_their_straps_need() {
             "Prick the stitch holes",
             &["lead", "camera-strap", "watch-strap", "apron-strap"],
         ),
+        ("Crease along", &["dog-collar", "guitar-strap"]),
+        ("stamp it in the boxes", &["guitar-strap"]),
         ("Stitch the seams", &["lead", "camera-strap", "watch-strap", "apron-strap"]),
         ("the tip comes later", &["belt", "cuff", "watch-strap"]),
         ("Cut the outline", &["guitar-strap", "camera-strap", "watch-strap"]),
