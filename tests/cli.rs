@@ -380,3 +380,18 @@ fn help_tells_of_every_command() {
     let expected = concat!("strapwright ", env!("CARGO_PKG_VERSION"), "\n");
     assert_eq!((version.code, version.out()), (Some(0), expected));
 }
+
+/// A word of a rule's name leads to the rules that have it.
+#[test]
+fn rules_are_found_by_a_word_of_their_names() {
+    let folder = tempfile::tempdir().unwrap();
+    let asked = |rule: &str| run(folder.path(), &["explain", rule]);
+    let blank = asked("blank");
+    assert_eq!((blank.code, blank.out()), (Some(2), ""));
+    for name in ["blank-too-long", "blank-too-short", "holes-on-blank"] {
+        assert!(blank.err.contains(name), "{name}: {}", blank.err);
+    }
+    assert!(!blank.err.contains("girth"), "{}", blank.err);
+    let slip = asked("girht");
+    assert!(slip.err.contains("did you mean `girth`?"), "{}", slip.err);
+}

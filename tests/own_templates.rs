@@ -95,6 +95,15 @@ fn a_slip_in_an_own_template_is_found_there() {
     assert_eq!(line(&done, &done.findings[0]).0, "own wide");
 }
 
+/// A copy of a template is no job yet, and the words say what is lacking.
+#[test]
+fn a_template_is_no_job() {
+    let copy = strapwright::template::find("belt").unwrap().text;
+    let done = made(copy, &shelf(&[]));
+    assert_eq!(rules(&done), ["missing-key"]);
+    assert!(done.findings[0].remedy.contains("template itself"), "{:?}", done.findings);
+}
+
 /// What lies over a template may make its keys idle; that is nobody's slip.
 #[test]
 fn an_idle_key_of_an_own_template_is_no_slip() {

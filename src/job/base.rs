@@ -60,14 +60,20 @@ pub(super) fn base(
         return None;
     }
     if said.value.is_empty() {
-        findings.push(
+        let missing =
             Finding::new("missing-key", Severity::Error, "`template` is missing")
-                .held("nothing", "the name of a template")
-                .remedy(format!(
-                    "add a line such as template = \"belt\"; there is: {}",
-                    shelf.names().join(", ")
-                )),
-        );
+                .held("nothing", "the name of a template");
+        findings.push(if over.get("about").is_some() {
+            missing.remedy(
+                "with its [about] this is a template itself: write a job beside it that \
+                 names this file, template = \"FILE.toml\"",
+            )
+        } else {
+            missing.remedy(format!(
+                "add a line such as template = \"belt\"; there is: {}",
+                shelf.names().join(", ")
+            ))
+        });
         return None;
     }
     let name = said.value.clone();
