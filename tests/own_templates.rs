@@ -40,7 +40,7 @@ fn shelf(texts: &[(&'static str, &str)]) -> Own {
     Own(texts.iter().map(|(name, text)| (*name, (*text).to_owned())).collect())
 }
 
-/// The jobs here give no measure, for brevity, and the note that says so is left out.
+/// The jobs here give no measure, for brevity, and the warning that says so is left out.
 fn made(job: &str, shelf: &Own) -> Prepared {
     let mut done = prepare_from("job", job, &[], shelf);
     done.findings.retain(|f| f.rule != "measure-not-given");

@@ -41,14 +41,11 @@ pub(super) fn parse(text: &str) -> Result<Length, LengthError> {
     if number.is_empty() {
         return Err(error(text, "has no number before its unit"));
     }
-    if nm_per_unit < 100 * NM_PER_MM && nm_per_unit != NM_PER_INCH && is_thousand(number)
-    {
-        let plain = number.replace(',', "");
-        let what = format!(
-            "may be {plain} or {} with decimals: write it without the comma, or with \
-             fewer decimals",
-            number.split(',').next().unwrap_or_default()
-        );
+    // Nobody's ruler has micrometres; an inch and a metre may well have three decimals.
+    if [NM_PER_MM, 10 * NM_PER_MM].contains(&nm_per_unit) && is_thousand(number) {
+        let (thousand, decimal) = (number.replace(',', ""), number.replace(',', "."));
+        let decimal = decimal.trim_end_matches('0').trim_end_matches('.');
+        let what = format!("may be {thousand} or {decimal}: write the one that is meant");
         return Err(error(text, &what));
     }
     let amount = amount(number)
@@ -172,8 +169,9 @@ mod tests {
             ("3..4 mm", "which is not a number"),
             ("1/0 in", "which is not a number"),
             ("1 2 mm", "which is not a number"),
-            ("1,200 mm", "may be 1200 or 1 with decimals"),
-            ("86,500 cm", "may be 86500 or 86 with decimals"),
+            ("1,200 mm", "may be 1200 or 1.2: write"),
+            ("1,000 mm", "may be 1000 or 1: write"),
+            ("86,500 cm", "may be 86500 or 86.5: write"),
             ("999999999999 m", "longer than 100 km"),
             ("99999999999999999999 mm", "which is not a number"),
         ] {

@@ -29,7 +29,7 @@ impl Given {
         let size =
             if job.stock.is_some() { ", or one of the stock by --size" } else { "" };
         Some(
-            Finding::new("measure-not-given", Severity::Note, message)
+            Finding::new("measure-not-given", Severity::Warning, message)
                 .at(self.place)
                 .held(
                     format!("{}, the template's own", measure.value.value.both()),

@@ -66,6 +66,16 @@ fn tickets_say_what_their_straps_need() {
     assert!(!bare.contains("keeper"), "{bare}");
 }
 
+/// A knife needs the length of a slit and has no width for it; a slot punch needs both.
+#[test]
+fn slits_have_a_length_and_slots_have_both() {
+    let guitar = english("guitar-strap", &["guitar.slit=11 mm"]);
+    let slits = guitar.lines().filter(|l| l.trim_start().starts_with("slit "));
+    let forms: Vec<bool> = slits.map(|l| l.ends_with("  11 mm")).collect();
+    assert_eq!(forms, [true; 9], "{guitar}");
+    assert!(english("belt", &[]).contains("25.4 × 5 mm"));
+}
+
 /// Computed: two fasteners of the fold and the one past the ring, each through both layers of
 /// 3.5 mm; common practice, no source: a rivet's post is the stack and up to 3 mm.
 #[test]
