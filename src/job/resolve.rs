@@ -36,7 +36,7 @@ pub const RULES: &[(&str, &str)] = &[
         "a value beyond what its template is for, as about.limits says there",
     ),
     ("reference-cycle", "lengths that are given by each other"),
-    ("measure-not-given", "a strap for a body whose measure no line of the job gives"),
+    ("measure-not-given", "no line says what was measured, or from which frame"),
     ("unknown-range", "the stock names a range of sizes that there is not"),
     ("stock-order", "sizes of the stock that do not ascend, or stand there twice"),
     ("unknown-size", "a size that the stock has not"),
@@ -133,7 +133,7 @@ fn read_all_but(
     // on, so that the same run shows what else is wrong.
     let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
     let job = job.filter(|_| !findings.iter().any(spoils));
-    findings.extend(job.as_ref().and_then(|job| given.find(job)));
+    findings.extend(job.as_ref().and_then(|job| given.find(job, &base)));
     few("job-limit", &mut findings);
     Reading { sources, job, findings }
 }

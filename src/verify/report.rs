@@ -62,7 +62,12 @@ impl Report {
     pub fn summary(&self) -> String {
         let many =
             |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
-        let marks = many(self.marks.len(), "mark");
+        let marks = if self.marks.is_empty() && !self.findings.is_empty() {
+            // Sheets of another job, say: nothing of them was held against anything.
+            "no mark measured".to_owned()
+        } else {
+            many(self.marks.len(), "mark")
+        };
         let mut parts = vec![format!("{marks} on {}", many(self.sheets, "sheet"))];
         if self.marks.iter().any(|m| m.error_mm.is_some()) {
             parts.push(format!("worst {:.3} mm off", self.worst_mm()));

@@ -112,6 +112,18 @@ fn a_measure_that_nobody_gave_is_told() {
         let found = run.findings.iter().any(|f| f.rule == "measure-not-given");
         assert_eq!(found, told, "{job}: {}", run.text());
     }
+    // From the frame of a buckle: the hole moves with what that is taken to be.
+    for (lines, told) in [
+        ("measure.taken = \"frame-to-hole\"", true),
+        ("measure.taken = \"frame-to-hole\"\nbuckle.frame = \"38 mm\"", false),
+        ("measure.taken = \"bar-to-hole\"", false),
+    ] {
+        let run = belt(lines);
+        let found = run.findings.iter().find(|f| f.rule == "measure-not-given");
+        assert_eq!(found.is_some(), told, "{lines}: {}", run.text());
+        let frame = |f: &Finding| f.remedy.contains("buckle.frame");
+        assert!(found.is_none_or(frame), "{lines}: {}", run.text());
+    }
     let set = run("template = \"belt\"", &["measure.value=34 in".to_owned()]);
     assert!(set.findings.is_empty(), "{}", set.text());
 }
