@@ -206,7 +206,7 @@ const STRIPS: &str = "name,length,width,thickness,count\noak,2.5 m,38 mm,3.5 mm,
 fn pieces_are_shared_among_the_strips() {
     let folder = folder_with(
         "job.toml",
-        "template = \"belt\"\ntitle = \"Ash belt\"\nkeeper.width = \"0 mm\"\n",
+        "template = \"belt\"\ntitle = \"Ash belt\"\nmeasure.value = \"34 in\"\nkeeper.width = \"0 mm\"\n",
     );
     fs::write(folder.path().join("strips.csv"), STRIPS).unwrap();
     let cut = |args: &[&str]| {
@@ -224,12 +224,29 @@ fn pieces_are_shared_among_the_strips() {
     assert_eq!(column(table.out(), "from_mm")[0].to_string(), "5");
     assert!(table.out().contains(",offcut,"), "{}", table.out());
 
-    // A third belt has no strip, and the words point at the job that has to wait.
+    // A third belt has no strip: the words point at the job that has to wait, and the others
+    // have their plan.
     let three = cut(&["job.toml"; 3]);
-    assert_eq!((three.code, three.out()), (Some(1), ""), "{}", three.err);
-    for words in ["stock-runs-out", "title = \"Ash belt\"", "nothing was planned"] {
+    assert_eq!(three.code, Some(1), "{}", three.err);
+    for words in ["stock-runs-out", "title = \"Ash belt\"", "1 of 3 pieces have nothing"]
+    {
         assert!(three.err.contains(words), "{words}: {}", three.err);
     }
+    for words in ["2 pieces from 1 strip", "Nothing to cut from\n"] {
+        assert!(three.out().contains(words), "{words}: {}", three.out());
+    }
+    let table = cut(&["job.toml", "job.toml", "job.toml", "--format", "csv"]);
+    assert_eq!((table.code, table.out().matches(",lacking,").count()), (Some(1), 1));
+    // A keeper is named by itself: what the strap is cut from is another leather.
+    let keeper = cut(&["job.toml", "--set", "keeper.width=\"16 mm\""]);
+    for words in ["the thickness of `keeper`", "--thickness-allowance, with --rip"] {
+        assert!(keeper.err.contains(words), "{words}: {}", keeper.err);
+    }
+    assert!(keeper.out().contains("1 piece from 1 strip"), "{}", keeper.out());
+    // With nothing to plan there is no plan.
+    let none = cut(&["job.toml", "--set", "strap.thickness=\"4.5 mm\""]);
+    assert_eq!((none.code, none.out()), (Some(1), ""), "{}", none.err);
+    assert!(none.err.contains("nothing was planned"), "{}", none.err);
     let wide = cut(&["job.toml", "--set", "strap.width=\"30 mm\""]);
     assert!(wide.code == Some(1) && wide.err.contains("--rip"), "{}", wide.err);
     let ripped = cut(&["job.toml", "--set", "strap.width=\"30 mm\"", "--rip"]);
@@ -362,4 +379,19 @@ fn help_tells_of_every_command() {
     let version = run(folder.path(), &["--version"]);
     let expected = concat!("strapwright ", env!("CARGO_PKG_VERSION"), "\n");
     assert_eq!((version.code, version.out()), (Some(0), expected));
+}
+
+/// A word of a rule's name leads to the rules that have it.
+#[test]
+fn rules_are_found_by_a_word_of_their_names() {
+    let folder = tempfile::tempdir().unwrap();
+    let asked = |rule: &str| run(folder.path(), &["explain", rule]);
+    let blank = asked("blank");
+    assert_eq!((blank.code, blank.out()), (Some(2), ""));
+    for name in ["blank-too-long", "blank-too-short", "holes-on-blank"] {
+        assert!(blank.err.contains(name), "{name}: {}", blank.err);
+    }
+    assert!(!blank.err.contains("girth"), "{}", blank.err);
+    let slip = asked("girht");
+    assert!(slip.err.contains("did you mean `girth`?"), "{}", slip.err);
 }

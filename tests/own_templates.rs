@@ -40,8 +40,11 @@ fn shelf(texts: &[(&'static str, &str)]) -> Own {
     Own(texts.iter().map(|(name, text)| (*name, (*text).to_owned())).collect())
 }
 
+/// The jobs here give no measure, for brevity, and the warning that says so is left out.
 fn made(job: &str, shelf: &Own) -> Prepared {
-    prepare_from("job", job, &[], shelf)
+    let mut done = prepare_from("job", job, &[], shelf);
+    done.findings.retain(|f| f.rule != "measure-not-given");
+    done
 }
 
 /// The text and the line that a finding points at.
@@ -90,6 +93,15 @@ fn a_slip_in_an_own_template_is_found_there() {
     let done = made("template = \"wide\"", &shelf);
     assert_eq!(rules(&done), ["strap-to-buckle"]);
     assert_eq!(line(&done, &done.findings[0]).0, "own wide");
+}
+
+/// A copy of a template is no job yet, and the words say what is lacking.
+#[test]
+fn a_template_is_no_job() {
+    let copy = strapwright::template::find("belt").unwrap().text;
+    let done = made(copy, &shelf(&[]));
+    assert_eq!(rules(&done), ["missing-key"]);
+    assert!(done.findings[0].remedy.contains("template itself"), "{:?}", done.findings);
 }
 
 /// What lies over a template may make its keys idle; that is nobody's slip.
@@ -220,6 +232,43 @@ fn wrong_limits_are_found_where_they_stand() {
         let at = ("own own".to_owned(), limit.to_owned());
         assert_eq!(line(&done, &done.findings[0]), at);
         assert_eq!(done.findings[0].found, found, "{limit}");
+    }
+}
+
+/// What is said of a key that there is not is a slip: the words would describe nothing.
+#[test]
+fn a_key_that_is_described_is_there() {
+    for (key, slips) in [
+        ("strap.width", false),
+        ("slot.extra", false),
+        // It may be told, though the template has no value of it.
+        ("stock.sizes", false),
+        ("blank.length", false),
+        ("size-holes.across", false),
+        ("strap.widht", true),
+        ("slto.extra", true),
+        ("size-holes.count", true),
+        ("width", true),
+    ] {
+        let described = format!("\"{key}\" = \"what it is\"");
+        let text = format!("{WIDE}[slot]\nextra = \"2 mm\"\n[about.keys]\n{described}\n");
+        let shelf = shelf(&[("wide", &text)]);
+        let job = "template = \"wide\"\ntip.by = \"slot.extra + 80 mm\"";
+        let done = made(job, &shelf);
+        let wanted: &[&str] = if slips { &["unknown-key"] } else { &[] };
+        assert_eq!(rules(&done), wanted, "{key}");
+        if slips {
+            assert_eq!(
+                line(&done, &done.findings[0]),
+                ("own wide".to_owned(), described)
+            );
+        }
+    }
+    // Every template of the program may be taken for an own one as it is.
+    for template in strapwright::template::REGISTER {
+        let shelf = shelf(&[("own", template.text)]);
+        let done = made("template = \"own\"", &shelf);
+        assert_eq!(rules(&done), Vec::<&str>::new(), "{}", template.name);
     }
 }
 

@@ -205,6 +205,13 @@ fn nested_sizes_are_one_strip() {
         assert!(nested.err.contains(words), "{words}: {}", nested.err);
     }
     assert!(is_pdf(&fs::read(folder.path().join("rack-nested.pdf")).unwrap()));
+    let ticket = at(&["ticket", "rack.toml", "--nested", "--language", "de"]);
+    assert_eq!(ticket.code, Some(0), "{}", ticket.err);
+    for words in ["34 in: Riemen", "38 in: Riemen", "Größen 34 in – 38 in"] {
+        assert!(ticket.out().contains(words), "{words}: {}", ticket.out());
+    }
+    let german = at(&["draw", "rack.toml", "--nested", "--language", "de", "--force"]);
+    assert!(german.err.contains("size 34 in: girth"), "{}", german.err);
     // It is no print of one size that another could follow.
     let after = at(&["reprint", "rack.toml", "--size=36", "--after", "rack-nested.pdf"]);
     assert_eq!(after.code, Some(2), "{}", after.err);

@@ -180,6 +180,34 @@ fn the_card_has_its_true_size() {
     }
 }
 
+/// However long a ticket is, no page of it is there for the card alone.
+#[test]
+fn no_page_is_for_the_card_alone() {
+    let (name, job) = samples::jobs().into_iter().next().unwrap();
+    let (_, layout, ticket) = laid(&name, &job);
+    let (mut without, mut longest) = (0, 0);
+    for more in 0..=160 {
+        let mut longer = ticket.clone();
+        let Body::Lines(lines) = &mut longer.parts.last_mut().unwrap().body else {
+            unreachable!("cautions are lines")
+        };
+        lines.extend((0..more).map(|n| format!("line {n}")));
+        let set = printed(&layout, &longer, "a4");
+        let words = |page: &Sheet| -> Vec<String> {
+            let texts = page.items.iter().filter_map(width_of);
+            texts.map(|(_, text)| text.to_owned()).collect()
+        };
+        let pages: Vec<Vec<String>> = set.ticket.iter().map(words).collect();
+        let has_card = pages.iter().flatten().any(|text| text.contains("7810"));
+        without += usize::from(!has_card);
+        longest = pages.len().max(longest);
+        let is_told = |text: &String| text.starts_with("line ");
+        let last = pages.last().unwrap();
+        assert!(pages.len() == 1 || last.iter().any(is_told), "{more}: {last:?}");
+    }
+    assert!(without > 0 && longest > 1, "{without} without a card, {longest} pages");
+}
+
 /// Where the printer leaves 20 mm blank, two columns still stand beside each other on A4,
 /// narrower than the card, which touches no words.
 #[test]

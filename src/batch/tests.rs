@@ -53,7 +53,8 @@ fn separators_quotes_and_marks_are_read_alike() {
 #[test]
 fn keys_outside_tables_are_texts_whatever_they_look_like() {
     let table = table(
-        "order,template,title,wearer\n1,belt,1984,\"[\"\"a\"\"]\"\n2,belt,true,x = 1\n",
+        "order,template,title,wearer,measure.value\n1,belt,1984,\"[\"\"a\"\"]\",34 in\n\
+         2,belt,true,x = 1,34 in\n",
     );
     let titles = ["1984", "true"].iter().zip(["[\"a\"]", "x = 1"]);
     for (order, (title, wearer)) in all(&table, None).iter().zip(titles) {

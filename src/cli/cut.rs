@@ -115,12 +115,13 @@ pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
         return Ok(Outcome::Forbidden);
     }
     let allowances = args.allowances.allowances();
-    let (findings, plan) = match cutting::plan(&pieces, &reading.stock, &allowances) {
-        Ok(plan) => (plan.findings.clone(), plan),
-        Err(findings) => (findings, cutting::Plan::default()),
+    let plan = match cutting::plan(&pieces, &reading.stock, &allowances) {
+        Ok(plan) => plan,
+        Err(findings) => cutting::Plan { findings, ..cutting::Plan::default() },
     };
-    terminal::show(&findings, &reading.sources);
-    if forbids_print(&findings) {
+    terminal::show(&plan.findings, &reading.sources);
+    let lacks = forbids_print(&plan.findings);
+    if lacks && plan.strips.is_empty() {
         terminal::say("nothing was planned");
         return Ok(Outcome::Forbidden);
     }
@@ -130,6 +131,11 @@ pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
             .map_err(|e| Failure::Machine(format!("no table: {e}")))?,
     };
     terminal::put(text.as_bytes())?;
+    if lacks {
+        let (n, all) = (plan.lacking.len(), pieces.len());
+        terminal::say(&format!("{n} of {all} pieces have nothing to be cut from"));
+        return Ok(Outcome::Forbidden);
+    }
     Ok(Outcome::Done)
 }
 

@@ -83,6 +83,14 @@ fn one(id: &str, about: &About) -> String {
 }
 
 fn unknown(id: &str) -> Failure {
-    let names = REGISTER.iter().map(|r| r.id).chain(of_stages().map(|(name, _)| name));
-    Failure::Usage(format!("no rule is called `{id}`; {}", nearest(id, names)))
+    let names = || REGISTER.iter().map(|r| r.id).chain(of_stages().map(|(name, _)| name));
+    // A word of it is remembered more often than the whole of it.
+    let alike: Vec<&str> =
+        names().filter(|name| name.split('-').any(|word| word == id)).collect();
+    let near = if alike.is_empty() {
+        nearest(id, names())
+    } else {
+        format!("there are {}", alike.join(", "))
+    };
+    Failure::Usage(format!("no rule is called `{id}`; {near}"))
 }

@@ -7,6 +7,7 @@ use super::{Failure, Outcome, files, measure, print, terminal};
 use crate::layout::{Layout, nest};
 use crate::paginate::{Heading, Request, Stocked};
 use crate::ticket::{Subject, nested};
+use crate::words::Wording;
 
 pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     outcome(draw(args))
@@ -38,8 +39,12 @@ fn draw(args: &Draw) -> Result<(), Stop> {
     let set = first.sheets(&request)?;
     first.warn(&set);
     let read_back = print::write(&set, &nest.layout, &path, args.force)?;
+    // The words on the terminal are English, whatever those on paper are.
+    let plain = Wording { units: onto.wording.units, ..Wording::default() };
     for size in &sizes {
-        terminal::say(&format!("size {}: {}", size.label(), size.heading.serves));
+        let (job, fit, layout) = &size.laid;
+        let serves = Heading::worded(job, fit.as_ref(), layout, plain).serves;
+        terminal::say(&format!("size {}: {serves}", size.label()));
     }
     for line in measure::checks(&set, onto.measuring, onto.wording.units) {
         terminal::say(&line);

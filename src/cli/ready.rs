@@ -168,10 +168,10 @@ pub(super) fn stock_saying(
         .collect()
 }
 
-/// `28 in to 46 in`.
+/// `28 in – 46 in`, in any language.
 pub(super) fn span(sizes: &[Ready]) -> String {
     let ends = sizes.first().zip(sizes.last());
-    ends.map_or_else(String::new, |(a, b)| format!("{} to {}", a.label(), b.label()))
+    ends.map_or_else(String::new, |(a, b)| format!("{} – {}", a.label(), b.label()))
 }
 
 /// How a command ends that may have been stopped.

@@ -1,10 +1,11 @@
 //! `ticket`: what to work from, in words, on the terminal.
 
-use super::prepare::prepare;
+use super::prepare::{prepare, source};
+use super::ready::{Stop, span, stock};
 use super::wording::WordingArgs;
 use super::{Failure, JobArgs, Outcome, terminal};
 use crate::diagnostic::forbids_print;
-use crate::ticket::{Subject, text, ticket};
+use crate::ticket::{Subject, nested, text, ticket};
 use clap::Args;
 
 #[derive(Args, Debug)]
@@ -13,9 +14,19 @@ pub(super) struct Ticket {
     job: JobArgs,
     #[command(flatten)]
     wording: WordingArgs,
+    /// Every size of the stock, as `draw --nested` has it
+    #[arg(long, conflicts_with = "size")]
+    nested: bool,
 }
 
 pub(super) fn run(args: &Ticket) -> Result<Outcome, Failure> {
+    if args.nested {
+        return match of_all_sizes(args) {
+            Ok(()) => Ok(Outcome::Done),
+            Err(Stop::Forbidden) => Ok(Outcome::Forbidden),
+            Err(Stop::Failed(failure)) => Err(failure),
+        };
+    }
     let prepared = prepare(&args.job)?;
     terminal::show(&prepared.findings, &prepared.sources);
     let Some((job, fit, layout)) =
@@ -27,4 +38,13 @@ pub(super) fn run(args: &Ticket) -> Result<Outcome, Failure> {
     let subject = Subject { job: &job, fit: fit.as_ref(), layout: &layout, wording };
     terminal::put(text(&ticket(&subject)).as_bytes())?;
     Ok(Outcome::Done)
+}
+
+fn of_all_sizes(args: &Ticket) -> Result<(), Stop> {
+    let sizes = stock(&source(&args.job)?, args.wording.wording())?;
+    let subjects: Vec<(&str, Subject<'_>)> =
+        sizes.iter().map(|s| (s.label(), s.subject())).collect();
+    let ticket = nested(&subjects, &span(&sizes));
+    terminal::put(ticket.as_ref().map(text).unwrap_or_default().as_bytes())?;
+    Ok(())
 }

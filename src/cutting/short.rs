@@ -1,10 +1,11 @@
 //! What is lacking when the stock runs out, in words.
 
-use super::problem::{Lot, Problem};
+use super::problem::Lot;
 use super::solve::Solved;
 use super::{Cut, Kind, Stock};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
+use crate::job::STRAP;
 use std::fmt::Write as _;
 
 /// Pieces that are named, equal ones once.
@@ -54,7 +55,7 @@ pub(super) fn finding(
     Finding::new("stock-runs-out", Severity::Error, message)
         .at(place)
         .held(found, required(lacking, cuts))
-        .remedy(remedy(problem, first, group, stock))
+        .remedy(remedy(first, group, cuts, stock))
 }
 
 fn sizes(width: Length, thickness: Length) -> String {
@@ -88,12 +89,8 @@ fn required(lacking: &[usize], cuts: &[Cut]) -> String {
     text
 }
 
-fn remedy(
-    problem: &Problem<'_>,
-    first: &Lot,
-    group: &Solved<'_>,
-    stock: &[Stock],
-) -> String {
+fn remedy(first: &Lot, group: &Solved<'_>, cuts: &[Cut], stock: &[Stock]) -> String {
+    let problem = &group.problem;
     let allowances = problem.allowances;
     let sizes = sizes(first.width, first.thickness);
     let longest = group.packing.lacking.iter().map(|&lot| problem.lots[lot].length);
@@ -117,13 +114,26 @@ fn remedy(
     let Some(near) = alike.min_by_key(off) else { return add };
     let thick = (near.thickness - first.thickness).abs() > allowances.thickness;
     let narrow = near.width < first.width - allowances.width;
+    let wide = kind == Kind::Strip
+        && !allowances.rip
+        && near.width > first.width + allowances.width;
     let name = &near.name;
     let near = self::sizes(near.width, near.thickness);
+    let piece = first.cuts.first().map_or(STRAP, |&cut| cuts[cut].piece.as_str());
+    // A copy, `keeper-1`, has no table of its own name.
+    let of = |key: &str| match piece {
+        STRAP => format!("{STRAP}.{key}"),
+        piece => format!("the {key} of `{piece}`"),
+    };
     let instead = match (thick, narrow) {
-        (true, _) => "if it will do, say so in strap.thickness or give a larger \
-                      --thickness-allowance"
-            .to_owned(),
-        (false, true) => "if it will do, say so in strap.width".to_owned(),
+        (true, _) => {
+            let rip = if wide { ", with --rip" } else { "" };
+            format!(
+                "if it will do, say so in {} or give a larger --thickness-allowance{rip}",
+                of("thickness")
+            )
+        }
+        (false, true) => format!("if it will do, say so in {}", of("width")),
         (false, false) if kind == Kind::Strip => {
             "--rip lets it be ripped down".to_owned()
         }

@@ -113,7 +113,7 @@ impl Length {
     /// is not a whole 64th carries a `~`.
     pub fn both(self) -> String {
         let tape = self.tape();
-        let about = if tape.rest == Self::ZERO { "" } else { "~" };
+        let about = if tape.is_whole() { "" } else { "~" };
         format!("{} mm ({about}{tape})", self.plain_mm())
     }
 
@@ -154,6 +154,12 @@ impl TapeFraction {
     /// How many sixty-fourths of an inch it is.
     pub fn sixty_fourths(self) -> i64 {
         self.sixty_fourths
+    }
+
+    /// Whether the reading is the length itself, but for the roundings of sums: less than
+    /// a micrometre.
+    pub fn is_whole(self) -> bool {
+        self.rest.abs() < Length::from_um(1)
     }
 }
 

@@ -41,6 +41,13 @@ pub(super) fn parse(text: &str) -> Result<Length, LengthError> {
     if number.is_empty() {
         return Err(error(text, "has no number before its unit"));
     }
+    // Nobody's ruler has micrometres; an inch and a metre may well have three decimals.
+    if [NM_PER_MM, 10 * NM_PER_MM].contains(&nm_per_unit) && is_thousand(number) {
+        let (thousand, decimal) = (number.replace(',', ""), number.replace(',', "."));
+        let decimal = decimal.trim_end_matches('0').trim_end_matches('.');
+        let what = format!("may be {thousand} or {decimal}: write the one that is meant");
+        return Err(error(text, &what));
+    }
     let amount = amount(number)
         .ok_or_else(|| error(text, &format!("has `{number}`, which is not a number")))?;
     let scaled = amount
@@ -82,6 +89,17 @@ fn amount(text: &str) -> Option<Amount> {
     let part = if decimals.is_empty() { 0 } else { digits(decimals)? };
     (d <= 1_000_000_000_000).then_some(())?;
     Some(Amount { n: digits(whole)? * d + part, d })
+}
+
+/// `1,200`: a thousand to one person and a decimal to another, a thousand times apart.
+fn is_thousand(text: &str) -> bool {
+    text.split_once(',').is_some_and(|(whole, part)| {
+        part.len() == 3
+            && matches!(whole.len(), 1..=3)
+            && !whole.starts_with('0')
+            && digits(whole).is_some()
+            && digits(part).is_some()
+    })
 }
 
 fn digits(text: &str) -> Option<i128> {
@@ -126,6 +144,12 @@ mod tests {
             ("86.5 cm", 865_000_000),
             ("86,5 cm", 865_000_000),
             ("865 mm", 865_000_000),
+            ("0,865 m", 865_000_000),
+            ("1,125 in", 28_575_000),
+            ("1,025 m", 1_025_000_000),
+            ("31.750 mm", 31_750_000),
+            ("31,75 mm", 31_750_000),
+            ("0,125 mm", 125_000),
             ("0.000001 mm", 1),
             ("1.2 m", 1_200_000_000),
             ("-3 mm", -3_000_000),
@@ -145,6 +169,9 @@ mod tests {
             ("3..4 mm", "which is not a number"),
             ("1/0 in", "which is not a number"),
             ("1 2 mm", "which is not a number"),
+            ("1,200 mm", "may be 1200 or 1.2: write"),
+            ("1,000 mm", "may be 1000 or 1: write"),
+            ("86,500 cm", "may be 86500 or 86.5: write"),
             ("999999999999 m", "longer than 100 km"),
             ("99999999999999999999 mm", "which is not a number"),
         ] {

@@ -25,11 +25,18 @@ pub(super) struct Base {
     pub(super) root: Table,
     /// The texts of the templates, by their numbers.
     sources: Vec<usize>,
+    /// Those of them that the program carries.
+    carried: Vec<usize>,
     /// Keys of own templates that nothing reads, whatever lies over them.
     slips: Vec<Place>,
 }
 
 impl Base {
+    /// Whether the program's own template says it.
+    pub(super) fn is_carried(&self, place: &Place) -> bool {
+        self.carried.contains(&place.source)
+    }
+
     /// Whether a key that nothing reads is one that the job, or a template further up, has
     /// made idle: that is no slip of anybody's.
     pub(super) fn is_idle(&self, key: &Finding) -> bool {
@@ -60,14 +67,20 @@ pub(super) fn base(
         return None;
     }
     if said.value.is_empty() {
-        findings.push(
+        let missing =
             Finding::new("missing-key", Severity::Error, "`template` is missing")
-                .held("nothing", "the name of a template")
-                .remedy(format!(
-                    "add a line such as template = \"belt\"; there is: {}",
-                    shelf.names().join(", ")
-                )),
-        );
+                .held("nothing", "the name of a template");
+        findings.push(if over.get("about").is_some() {
+            missing.remedy(
+                "with its [about] this is a template itself: write a job beside it that \
+                 names this file, template = \"FILE.toml\"",
+            )
+        } else {
+            missing.remedy(format!(
+                "add a line such as template = \"belt\"; there is: {}",
+                shelf.names().join(", ")
+            ))
+        });
         return None;
     }
     let name = said.value.clone();
@@ -111,12 +124,19 @@ pub(super) fn pile(
 
 /// Lays a pile together from the lowest up.
 pub(super) fn laid(name: String, pile: Vec<Layer>) -> Base {
-    let mut base =
-        Base { name, root: Table::default(), sources: Vec::new(), slips: Vec::new() };
+    let mut base = Base {
+        name,
+        root: Table::default(),
+        sources: Vec::new(),
+        carried: Vec::new(),
+        slips: Vec::new(),
+    };
     for Layer { text, source, tree } in pile.into_iter().rev() {
         base.root.lay(tree);
         base.sources.push(source);
-        if !text.carried {
+        if text.carried {
+            base.carried.push(source);
+        } else {
             let of_it = |place: &Place| place.source == source;
             base.slips.extend(unread(&base.root, &base.name).filter(of_it));
         }

@@ -2,6 +2,7 @@
 //! a word is said.
 
 use super::reader::{Reader, nearest};
+use super::resolve::SECTIONS;
 use super::section::Section;
 use super::tree::{Leaf, Node, Value};
 use crate::diagnostic::{Finding, Severity};
@@ -78,6 +79,33 @@ pub(super) fn check(about: &Section<'_, '_>) {
             );
         }
     }
+}
+
+/// Finds what `about.keys` describes and nothing of the template is called.
+pub(super) fn check_described(about: &Section<'_, '_>) {
+    let reader = about.reader;
+    let Some(keys) = about.table.table("keys") else { return };
+    for entry in &keys.entries {
+        entry.used.set(true);
+        let key = entry.key.as_str();
+        if leaf(reader, key).is_none() && !may_have(reader, key) {
+            let place = Some(entry.key_place.clone());
+            // As a key that nothing reads: of a template that something else lies over, it
+            // may have come to be idle.
+            reader
+                .find(Finding { rule: "unknown-key", ..unknown(reader, key) }.at(place));
+        }
+    }
+}
+
+/// Whether a template that has no value of that key may have one: what its tables can be
+/// told, and any key of a table that every strap may have.
+fn may_have(reader: &Reader<'_>, key: &str) -> bool {
+    let Some((table, name)) = key.split_once('.') else { return false };
+    if reader.root.get(table).is_none() {
+        return SECTIONS.contains(&table);
+    }
+    reader.is_asked(table, name)
 }
 
 /// A length or a number.

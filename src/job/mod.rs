@@ -3,6 +3,7 @@
 
 mod base;
 mod feature;
+mod given;
 mod limits;
 mod piece;
 mod reader;

@@ -37,6 +37,11 @@ impl<'t> Reader<'t> {
         asked.entry(table.to_owned()).or_default().insert(key.to_owned());
     }
 
+    /// Whether that key of a table was asked for.
+    pub(super) fn is_asked(&self, table: &str, key: &str) -> bool {
+        self.asked.borrow().get(table).is_some_and(|keys| keys.contains(key))
+    }
+
     /// The table of that name, `None` where the job has none.
     pub(super) fn section<'r>(&'r self, name: &'r str) -> Option<Section<'r, 't>> {
         self.ask("", name);

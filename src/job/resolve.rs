@@ -2,6 +2,7 @@
 
 use super::base::{base, laid, pile};
 use super::feature::{Feature, FeatureKind};
+use super::given::given;
 use super::limits;
 use super::piece::PieceOrder;
 use super::reader::{Reader, nearest};
@@ -35,6 +36,7 @@ pub const RULES: &[(&str, &str)] = &[
         "a value beyond what its template is for, as about.limits says there",
     ),
     ("reference-cycle", "lengths that are given by each other"),
+    ("measure-not-given", "no line says what was measured, or from which frame"),
     ("unknown-range", "the stock names a range of sizes that there is not"),
     ("stock-order", "sizes of the stock that do not ascend, or stand there twice"),
     ("unknown-size", "a size that the stock has not"),
@@ -120,6 +122,7 @@ fn read_all_but(
     let Some(mut base) = base(&over, shelf, &mut sources, &mut findings) else {
         return Reading { sources, job: None, findings };
     };
+    let given = given(&over);
     base.root.lay(over);
     let size = stock::over(&base.root);
     base.root.lay(size);
@@ -130,6 +133,7 @@ fn read_all_but(
     // on, so that the same run shows what else is wrong.
     let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
     let job = job.filter(|_| !findings.iter().any(spoils));
+    findings.extend(job.as_ref().and_then(|job| given.find(job, &base)));
     few("job-limit", &mut findings);
     Reading { sources, job, findings }
 }
@@ -142,7 +146,6 @@ pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option
     let about = reader.section("about");
     if let Some(about) = &about {
         about.text("summary");
-        about.ignore("keys");
         bears_load = about.truth_or("bears-load", false);
     }
     let strap = reader.section("strap");
@@ -205,6 +208,7 @@ pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option
     }
     if let Some(about) = &about {
         limits::check(about);
+        limits::check_described(about);
     }
     Some(Job {
         template,
@@ -223,7 +227,7 @@ pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option
 }
 
 /// The tables that are not features.
-const SECTIONS: [&str; 7] =
+pub(super) const SECTIONS: [&str; 7] =
     ["measure", "strap", "buckle", "blank", "strip", "stock", "serves"];
 
 fn leather(s: &Section<'_, '_>) -> Leather {

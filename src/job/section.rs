@@ -40,15 +40,6 @@ impl<'t> Section<'_, 't> {
         }
     }
 
-    /// Passes over a key: its text is for people.
-    pub(super) fn ignore(&self, key: &str) {
-        let Some(entry) = self.table.get(key) else { return };
-        entry.used.set(true);
-        if let Node::Table(inner) = &entry.node {
-            inner.entries.iter().for_each(|e| e.used.set(true));
-        }
-    }
-
     /// Passes over the whole table, whose kind is not known.
     pub(super) fn ignore_all(&self) {
         self.table.entries.iter().for_each(|e| e.used.set(true));

@@ -114,7 +114,7 @@ impl<'t> Reader<'t> {
                     .at(Some(place.clone()))
                     .held(format!("`{term}`"), "a number with mm, cm, m or in")
                     .remedy(
-                        "give the number and its unit in quotes: \"34 in\", \"865 mm\"",
+                        "give the number and its unit in quotes: \"34 1/2 in\", \"865 mm\"",
                     ),
             );
             return None;

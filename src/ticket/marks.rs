@@ -234,6 +234,8 @@ fn name(mark: &Mark, wording: Wording) -> String {
 fn form(mark: &Mark, wording: Wording) -> String {
     match mark.shape {
         Shape::Round { diameter } => format!("Ø {}", wording.size(diameter)),
+        // A slit is a cut of the knife: its width is that of the line on paper.
+        Shape::Slot { length, .. } if mark.kind == MarkKind::Slit => wording.size(length),
         Shape::Slot { length, width } => wording.oblong(length, width),
         Shape::Across | Shape::Point => String::new(),
     }

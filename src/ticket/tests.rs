@@ -31,6 +31,8 @@ fn tickets_say_what_their_straps_need() {
             "Prick the stitch holes",
             &["lead", "camera-strap", "watch-strap", "apron-strap"],
         ),
+        ("Crease along", &["dog-collar", "guitar-strap"]),
+        ("stamp it in the boxes", &["guitar-strap"]),
         ("Stitch the seams", &["lead", "camera-strap", "watch-strap", "apron-strap"]),
         ("the tip comes later", &["belt", "cuff", "watch-strap"]),
         ("Cut the outline", &["guitar-strap", "camera-strap", "watch-strap"]),
@@ -62,6 +64,16 @@ fn tickets_say_what_their_straps_need() {
     assert!(fitted.contains("Set the fittings") && fitted.contains("4 × fitting"));
     let bare = english("belt", &["keeper.count=0"]);
     assert!(!bare.contains("keeper"), "{bare}");
+}
+
+/// A knife needs the length of a slit and has no width for it; a slot punch needs both.
+#[test]
+fn slits_have_a_length_and_slots_have_both() {
+    let guitar = english("guitar-strap", &["guitar.slit=11 mm"]);
+    let slits = guitar.lines().filter(|l| l.trim_start().starts_with("slit "));
+    let forms: Vec<bool> = slits.map(|l| l.ends_with("  11 mm")).collect();
+    assert_eq!(forms, [true; 9], "{guitar}");
+    assert!(english("belt", &[]).contains("25.4 × 5 mm"));
 }
 
 /// Computed: two fasteners of the fold and the one past the ring, each through both layers of

@@ -62,6 +62,9 @@ pub(super) fn order(subject: &Subject<'_>) -> Part {
             steps.push(wording.say(word).to_owned());
         }
     };
+    let of_kind = |is: fn(&FeatureKind) -> bool| job.features.iter().any(|f| is(&f.kind));
+    step(of_kind(|kind| matches!(kind, FeatureKind::Stamp(_))), Word::StepStamp);
+    step(of_kind(|kind| matches!(kind, FeatureKind::Crease(_))), Word::StepCrease);
     step(true, Word::StepDye);
     step(keepers, Word::StepKeeper);
     let folds = || job.features.iter().filter(|f| round_something(f));

@@ -60,7 +60,12 @@ impl Report {
 
     /// In a line: `17 marks on 2 sheets, worst 0.000 mm off`.
     pub fn summary(&self) -> String {
-        let marks = counted(self.marks.len(), "mark");
+        let marks = if self.marks.is_empty() && !self.findings.is_empty() {
+            // Sheets of another job, say: nothing of them was held against anything.
+            "no mark measured".to_owned()
+        } else {
+            counted(self.marks.len(), "mark")
+        };
         let mut parts = vec![format!("{marks} on {}", counted(self.sheets, "sheet"))];
         if self.marks.iter().any(|m| m.error_mm.is_some()) {
             parts.push(format!("worst {:.3} mm off", self.worst_mm()));

@@ -93,7 +93,7 @@ impl Wording {
 
     /// `~34 1/2 in`; the `~` says that something is left over.
     fn inches(self, tape: TapeFraction) -> String {
-        let about = if tape.rest == Length::ZERO { "" } else { "~" };
+        let about = if tape.is_whole() { "" } else { "~" };
         format!("{about}{}", self.unit(&bare(tape), "in"))
     }
 
@@ -104,7 +104,7 @@ impl Wording {
         let (mm, tape) = (self.mm(length), length.tape());
         match self.units {
             Units::Millimetres => mm,
-            Units::Inches if tape.rest == Length::ZERO => self.inches(tape),
+            Units::Inches if tape.is_whole() => self.inches(tape),
             Units::Inches => format!("{} ({mm})", self.inches(tape)),
             Units::Both => format!("{mm} ({})", self.inches(tape)),
         }
@@ -124,13 +124,13 @@ impl Wording {
         let mm = format!("{} × {}", self.plain(length), self.mm(width));
         let tapes = [length, width].map(Length::tape);
         let [long, wide] = tapes.map(|tape| {
-            let about = if tape.rest == Length::ZERO { "" } else { "~" };
+            let about = if tape.is_whole() { "" } else { "~" };
             format!("{about}{}", bare(tape))
         });
         let inches = format!("{long} × {}", self.unit(&wide, "in"));
         match self.units {
             Units::Millimetres => mm,
-            Units::Inches if tapes.iter().all(|t| t.rest == Length::ZERO) => inches,
+            Units::Inches if tapes.iter().all(|t| t.is_whole()) => inches,
             Units::Inches => format!("{inches} ({mm})"),
             Units::Both => format!("{mm} ({inches})"),
         }
@@ -299,6 +299,12 @@ mod tests {
         assert_eq!(inches.oblong(slot.0, slot.1), "1 × ~13/64 in (25.4 × 5 mm)");
         assert_eq!(inches.oblong(slot.0, um(6_350)), "1 × 1/4 in");
         assert_eq!(inches.both(Length::from_inches(34)), "34 in (863.6 mm)");
+        // Seven sevenths of a length are 1 nm less than it.
+        let rounded = Length::from_inches(54) - Length::from_nm(1);
+        assert_eq!(inches.both(rounded), "54 in (1371.6 mm)");
+        assert_eq!(rounded.both(), "1371.6 mm (54 in)");
+        let less = Length::from_inches(54) - Length::from_um(1);
+        assert_eq!(less.both(), "1371.6 mm (~54 in)");
         let window = Extent { from: um(1_098_800), to: um(1_101_200) };
         assert_eq!(inches.window(window), ["43 17/64", "43 11/32 in"]);
         let full = ["43 17/64", "43 11/32 in (1098.8–1101.2 mm)"];

@@ -19,9 +19,16 @@ pub(crate) fn run(job: &str, sets: &[String]) -> Run {
     Run { sources, findings, laid }
 }
 
-/// A belt with these lines of its own.
+/// A belt with these lines of its own, for 34 in where they give no measure.
 pub(crate) fn belt(lines: &str) -> Run {
-    run(&format!("template = \"belt\"\n{lines}\n"), &[])
+    let measure = "measure.value = \"34 in\"\n";
+    let of_a_table = lines.starts_with('[') || lines.contains("\n[");
+    let (before, after) = match (lines.contains("measure.value"), of_a_table) {
+        (true, _) => ("", ""),
+        (false, true) => (measure, ""),
+        (false, false) => ("", measure),
+    };
+    run(&format!("template = \"belt\"\n{before}{lines}\n{after}"), &[])
 }
 
 impl Run {

@@ -10,9 +10,10 @@ pub(crate) fn strap(name: &str, sets: &[&str]) -> Run {
     run(&format!("template = \"{name}\""), &sets)
 }
 
-/// Its layout; nothing may be found.
+/// Its layout; nothing may be found but that a bare template has no measure of anybody.
 pub(crate) fn clean(run: &Run) -> &Layout {
-    assert!(run.findings.is_empty(), "{}", run.text());
+    let found = run.findings.iter().filter(|f| f.rule != "measure-not-given");
+    assert_eq!(found.count(), 0, "{}", run.text());
     &run.laid.as_ref().unwrap().2
 }
 

@@ -80,6 +80,54 @@ fn every_rule_has_a_case() {
     assert_eq!(cases, rules, "give each rule of a register a case in tests/findings");
 }
 
+/// Another unit is asked after only where the number can have been written in it.
+#[test]
+fn a_girth_that_no_body_has_asks_after_what_can_be_wrong() {
+    for (lines, asks) in [
+        ("measure.value = \"86 in\"", "centimetres instead of inches?"),
+        ("measure.value = \"25 cm\"", "inches instead of centimetres?"),
+        ("measure.value = \"92 cm\"\nmeasure.body = \"neck\"", "measure.body"),
+        ("measure.value = \"9 m\"", "a tenth of that?"),
+        ("measure.value = \"1,000 m\"\nmeasure.body = \"wrist\"", "measure.body"),
+    ] {
+        let run = belt(lines);
+        let found = run.findings.iter().find(|f| f.rule == "girth");
+        let remedy = found.map(|f| f.remedy.as_str()).unwrap_or_default();
+        assert!(remedy.contains(asks), "{lines}: {}", run.text());
+    }
+}
+
+/// A job without a measure is another body's; a size of its stock is one.
+#[test]
+fn a_measure_that_nobody_gave_is_told() {
+    let stock = "template = \"belt\"\nstock.sizes = [\"34 in\", \"36 in\"]\n";
+    for (job, told) in [
+        ("template = \"belt\"", true),
+        ("template = \"belt\"\nmeasure.value = \"34 in\"", false),
+        (stock, true),
+        (&format!("{stock}stock.size = \"36 in\""), false),
+        ("template = \"lead\"", false),
+    ] {
+        let run = run(job, &[]);
+        let found = run.findings.iter().any(|f| f.rule == "measure-not-given");
+        assert_eq!(found, told, "{job}: {}", run.text());
+    }
+    // From the frame of a buckle: the hole moves with what that is taken to be.
+    for (lines, told) in [
+        ("measure.taken = \"frame-to-hole\"", true),
+        ("measure.taken = \"frame-to-hole\"\nbuckle.frame = \"38 mm\"", false),
+        ("measure.taken = \"bar-to-hole\"", false),
+    ] {
+        let run = belt(lines);
+        let found = run.findings.iter().find(|f| f.rule == "measure-not-given");
+        assert_eq!(found.is_some(), told, "{lines}: {}", run.text());
+        let frame = |f: &Finding| f.remedy.contains("buckle.frame");
+        assert!(found.is_none_or(frame), "{lines}: {}", run.text());
+    }
+    let set = run("template = \"belt\"", &["measure.value=34 in".to_owned()]);
+    assert!(set.findings.is_empty(), "{}", set.text());
+}
+
 #[test]
 fn the_demo_job_is_sound() {
     let demo = run(template::DEMO_JOB, &[]);

@@ -48,6 +48,13 @@ pub(crate) const TEXT: &[Case] = &[
         "ends in a number",
     ),
     case(
+        "measure-not-given",
+        "template = \"belt\"\nmeasure.taken = \"bend-to-hole\"",
+        "measure.taken = \"bend-to-hole\"",
+        "863.6 mm (34 in), the template's own",
+        "what was measured",
+    ),
+    case(
         "unknown-range",
         "stock.sizes = \"leters-men\"",
         "stock.sizes = \"leters-men\"",

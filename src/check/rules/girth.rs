@@ -38,9 +38,14 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         let other: Length = girth + value.value.times(n, d) - value.value;
         usual.from <= other && other <= usual.to
     };
-    let remedy = if fits(254, 100) {
+    // A unit is asked after only where the number can have been written in it: whole halves
+    // of a millimetre, whole sixty-fourths of an inch.
+    let whole = |step: Length| value.value.nm() % step.nm() == 0;
+    let (metric, inches) =
+        (whole(Length::from_um(500)), whole(Length::from_inch_64ths(1)));
+    let remedy = if metric && fits(254, 100) {
         "did you mean inches instead of centimetres?"
-    } else if fits(100, 254) {
+    } else if inches && fits(100, 254) {
         "did you mean centimetres instead of inches?"
     } else if fits(10, 1) {
         "is it ten times as much? look at the unit and at the decimal point"
@@ -49,7 +54,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     } else if !beyond && girth < usual.from {
         "measure again; for a child add measure.child = true"
     } else {
-        "measure again, and look at measure.taken and at the unit"
+        "measure again, and look at the unit, measure.taken and measure.body"
     };
     let measured = measured_girth(body);
     findings.push(

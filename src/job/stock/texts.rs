@@ -93,7 +93,7 @@ fn length(text: &str) -> Result<Length, Box<Finding>> {
     } else if text.chars().skip(1).any(|c| "-−–".contains(c)) {
         "write a span with its step: \"28 to 46 in by 2 in\""
     } else {
-        "give the number and its unit in quotes: \"34 in\", \"865 mm\""
+        "give the number and its unit in quotes: \"34 1/2 in\", \"865 mm\""
     };
     match Length::parse(text) {
         Ok(length) if length <= Length::ZERO || length > LARGEST => {

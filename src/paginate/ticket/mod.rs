@@ -2,23 +2,20 @@
 //! end, to check the scale without a good ruler.
 
 mod breaks;
+mod card;
 
-use super::canvas::{Area, Canvas, Words, cap, shortened};
+use super::canvas::{Canvas, Words, cap, shortened};
 use super::furniture::corners;
 use super::lanes::Page;
 use super::paper::Form;
 use super::sheet::{Anchor, Layer, Pen, Sheet};
 use super::{Request, StripCheck};
-use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
+use crate::geom::{Length, Path, Point};
 use crate::lettering;
 use crate::ticket::{Body, Part, Table, Ticket};
-use crate::words::{Word, Wording};
+use crate::words::Wording;
 use breaks::{leading, table_width, widest, wrapped};
-
-/// ISO/IEC 7810, card of size ID-1.
-const CARD: (Length, Length) = (Length::from_um(85_600), Length::from_um(53_980));
-/// Radius of its corners, from 2.88 to 3.48 mm by ISO/IEC 7810 (from memory).
-const CARD_CORNER: Length = Length::from_um(3_180);
+use card::{BESIDE_CARD, CARD};
 
 const TITLE: Length = Length::from_um(5_500);
 const HEADING: Length = Length::from_um(3_500);
@@ -37,8 +34,6 @@ const CELL: Length = Length::from_mm(2);
 const NARROWEST: Length = Length::from_mm(66);
 const IN_TABLES: Length = Length::from_mm(2);
 const MOST_COLUMNS: i64 = 4;
-/// Between the card and words beside it.
-const BESIDE_CARD: Length = Length::from_mm(2);
 const INSET: Length = Length::from_mm(3);
 
 /// What the ticket's pages are drawn from.
@@ -52,7 +47,8 @@ pub(super) struct Scene<'a> {
     pub(super) print: &'a str,
 }
 
-/// Sets the ticket on one page, or on as many as the smallest type takes.
+/// Sets the ticket on one page, or on as many as the smallest type takes. Every sheet has its
+/// bars, so the card is no reason for a page more.
 pub(super) fn draw(scene: &Scene<'_>) -> Vec<Sheet> {
     let page = page(scene.request);
     let parts = parts(scene);
@@ -61,16 +57,24 @@ pub(super) fn draw(scene: &Scene<'_>) -> Vec<Sheet> {
         _ => Length::ZERO,
     });
     let narrowest = needed.max().unwrap_or(NARROWEST).max(NARROWEST);
-    let set = |size| {
+    let set = |size, with_card| {
         let mut flow = Flow::new(page, scene, size, narrowest);
         for part in &parts {
             flow.part(part);
         }
-        flow.card();
+        if with_card {
+            flow.card();
+        }
         flow.finish()
     };
-    let on_one = SIZES.into_iter().map(set).find(|pages| pages.len() == 1);
-    on_one.unwrap_or_else(|| set(SMALLEST))
+    let on_one = |with_card| {
+        let all = SIZES.into_iter().map(|size| set(size, with_card));
+        all.into_iter().find(|pages| pages.len() == 1)
+    };
+    on_one(true).or_else(|| on_one(false)).unwrap_or_else(|| {
+        let [with, without] = [true, false].map(|with_card| set(SMALLEST, with_card));
+        if without.len() < with.len() { without } else { with }
+    })
 }
 
 /// Upright, as a form is read; a roll is cut square.
@@ -324,47 +328,6 @@ impl<'a> Flow<'a> {
         table.lines().map(line).collect()
     }
 
-    /// The outline of a card in true size, with what to do with it. Where it is wider than
-    /// a column it reaches beside it, as far down as that is empty.
-    fn card(&mut self) {
-        let wording = self.wording();
-        let size = [CARD.0, CARD.1].map(|l| wording.size(l));
-        let caption = wording.fill(Word::CardCheck, &[&size[0], &size[1]]);
-        let inside = CARD.0 - INSET * 2;
-        let lines = wrapped(&caption, self.size, inside);
-        let all = self.page.printable();
-        let most = all.x.to - INSET - CARD.0;
-        if most < all.x.from + INSET {
-            return;
-        }
-        let left = loop {
-            let left = self.columns[self.column].min(most);
-            let before = self.columns.iter().zip(&self.ends);
-            // Words of the columns before this one that it reaches into.
-            let reached = before.filter(|(x, _)| **x + self.wide + BESIDE_CARD > left);
-            self.y = reached.map(|(_, end)| *end).fold(self.y, Length::min);
-            let is_fresh = self.y == self.top;
-            if is_fresh || self.y - ABOVE - CARD.1 >= self.floor() {
-                break left;
-            }
-            self.advance();
-        };
-        let low = Point::new(left, self.y - ABOVE - CARD.1);
-        let outline = rounded(low, Point::new(left + CARD.0, low.y + CARD.1));
-        self.canvas.stroke(Layer::Guides, Pen::Punch, vec![outline]);
-        let mut y = low.y + CARD.1 - INSET;
-        for text in lines {
-            y -= leading(self.size);
-            let at = Point::new(left + INSET, y);
-            self.canvas.write(Words::new(at, Anchor::Start, self.size, &text));
-        }
-        self.canvas.take(Area::new(
-            Extent { from: low.x, to: low.x + CARD.0 },
-            Extent { from: low.y, to: low.y + CARD.1 },
-        ));
-        self.y = low.y;
-    }
-
     fn finish(mut self) -> Vec<Sheet> {
         self.done.push(self.canvas);
         let page = self.page;
@@ -379,22 +342,4 @@ impl<'a> Flow<'a> {
         };
         self.done.into_iter().map(sheet).collect()
     }
-}
-
-/// A rectangle with the corners of a card.
-fn rounded(low: Point<OnSheet>, high: Point<OnSheet>) -> Path<OnSheet> {
-    let r = CARD_CORNER;
-    let (left, right) = (low.x + r, high.x - r);
-    let (bottom, top) = (low.y + r, high.y - r);
-    let at = Point::new;
-    Path::from(at(left, low.y))
-        .line_to(at(right, low.y))
-        .arc_to(at(high.x, bottom), at(right, bottom), false)
-        .line_to(at(high.x, top))
-        .arc_to(at(right, high.y), at(right, top), false)
-        .line_to(at(left, high.y))
-        .arc_to(at(low.x, top), at(left, top), false)
-        .line_to(at(low.x, bottom))
-        .arc_to(at(left, low.y), at(left, bottom), false)
-        .close()
 }

@@ -90,6 +90,22 @@ phrases! {
         "Pegar el forro carne con carne, dejar fraguar y recortar.",
         "Incollare la fodera carne contro carne, far presa, rifilare.",
         "Skleić podszewkę mizdrą do mizdry, odczekać i przyciąć.";
+    /// Step: stamps, in their boxes.
+    StepStamp:
+        "Dampen the leather and stamp it in the boxes.",
+        "Leder anfeuchten und in den Feldern prägen.",
+        "Humidifier le cuir et l’estamper dans les cadres.",
+        "Humedecer el cuero y estampar en los recuadros.",
+        "Inumidire il cuoio e stamparlo nei riquadri.",
+        "Zwilżyć skórę i wytłoczyć w ramkach.";
+    /// Step: creases, which are the thin lines along the edge or across.
+    StepCrease:
+        "Crease along the thin lines.",
+        "Zierlinien entlang der dünnen Linien ziehen.",
+        "Fileter le long des traits fins.",
+        "Filetear a lo largo de las líneas finas.",
+        "Filettare lungo le linee sottili.",
+        "Wycisnąć linie ozdobne wzdłuż cienkich linii.";
     /// Step: edges and dye.
     StepDye:
         "Bevel the edges, then dye, let dry, and burnish.",
