@@ -117,8 +117,8 @@ impl Length {
         format!("{} mm ({about}{tape})", self.plain_mm())
     }
 
-    /// Reads a length with its unit: `34 in`, `1 1/4 in`, `34 1/2"`, `34½ in`, `86.5 cm`,
-    /// `86,5 cm`, `865 mm`, each with an optional sign.
+    /// Reads a length with its unit: `34 in`, `1 1/4 in`, `34-1/2"`, `34½ in`, `6 ft`,
+    /// `2 ft 10 in`, `86.5 cm`, `86,5 cm`, `865 mm`, each with an optional sign.
     ///
     /// # Errors
     /// Says what was found and what would be read.

@@ -26,14 +26,24 @@ pub(super) fn parse(text: &str) -> Result<Length, LengthError> {
     let unit_at = rest
         .char_indices()
         .find(|(_, c)| {
-            c.is_alphabetic() || matches!(c, '"' | '″' | '\'' | '′' | '”' | '%')
+            c.is_alphabetic() || matches!(c, '"' | '″' | '\'' | '′' | '’' | '”' | '%')
         })
         .map_or(rest.len(), |(i, _)| i);
     let (number, unit) = (rest[..unit_at].trim(), rest[unit_at..].trim());
-    let nm_per_unit = match unit.to_lowercase().as_str() {
+    let unit = unit.to_lowercase();
+    let (unit, inches) = feet_and(&unit);
+    // `6 ft 2 in`: inches beside feet are a length of their own.
+    let beside = match inches {
+        "" => Length::ZERO,
+        inches => parse(inches).ok().filter(|l| is_beside_feet(inches, *l)).ok_or_else(
+            || error(text, "has something beside its feet that is no inches"),
+        )?,
+    };
+    let nm_per_unit = match unit {
         "mm" => NM_PER_MM,
         "cm" => 10 * NM_PER_MM,
         "m" => 1_000 * NM_PER_MM,
+        FOOT => 12 * NM_PER_INCH,
         "in" | "inch" | "inches" | "\"" | "″" | "”" => NM_PER_INCH,
         "" => return Err(error(text, "has no unit")),
         other => return Err(error(text, &format!("has an unknown unit `{other}`"))),
@@ -54,10 +64,29 @@ pub(super) fn parse(text: &str) -> Result<Length, LengthError> {
         .n
         .checked_mul(i128::from(nm_per_unit))
         .map(|n| (n * 2 + amount.d) / (amount.d * 2))
+        .map(|n| n + i128::from(beside.nm()))
         .filter(|n| *n <= LIMIT_NM)
         .ok_or_else(|| error(text, "is longer than 100 km"))?;
     let nm = i64::try_from(scaled).map_err(|_| error(text, "is longer than 100 km"))?;
     Ok(Length::from_nm(sign * nm))
+}
+
+const FOOT: &str = "ft";
+
+/// The unit, one word for all of a foot, and what stands after that.
+fn feet_and(unit: &str) -> (&str, &str) {
+    let words = ["feet", "foot", "ft.", FOOT, "'", "′", "’"];
+    let after = words.iter().find_map(|word| unit.strip_prefix(word));
+    // `ftm` is no foot.
+    match after.map(str::trim_start).filter(|a| !a.starts_with(char::is_alphabetic)) {
+        Some(inches) => (FOOT, inches),
+        None => (unit, ""),
+    }
+}
+
+fn is_beside_feet(text: &str, length: Length) -> bool {
+    let is_inches = text.ends_with(['"', '″', '”']) || text.contains("in");
+    is_inches && Length::ZERO <= length && length.nm() < 12 * NM_PER_INCH
 }
 
 fn error(text: &str, what: &str) -> LengthError {
@@ -66,16 +95,17 @@ fn error(text: &str, what: &str) -> LengthError {
     LengthError(format!("`{shown}{more}` {what}"))
 }
 
-/// `34`, `86.5`, `86,5`, `3/4`, `1 1/4`, `34½`, `½`.
+/// `34`, `86.5`, `86,5`, `3/4`, `1 1/4`, `1-1/4`, `34½`, `½`.
 fn amount(text: &str) -> Option<Amount> {
     if let Some(vulgar) = text.chars().last().and_then(vulgar) {
         let whole = text[..text.len() - text.chars().last()?.len_utf8()].trim_end();
+        let whole = whole.strip_suffix('-').unwrap_or(whole);
         let whole = if whole.is_empty() { 0 } else { digits(whole)? };
         return Some(Amount { n: whole * vulgar.1 + vulgar.0, d: vulgar.1 });
     }
     if let Some((before, over)) = text.split_once(['/', '⁄']) {
         let d = digits(over.trim())?;
-        let (whole, n) = match before.trim().rsplit_once(char::is_whitespace) {
+        let (whole, n) = match before.trim().rsplit_once([' ', '\t', '-']) {
             Some((whole, n)) => (digits(whole.trim())?, digits(n)?),
             None => (0, digits(before.trim())?),
         };
@@ -153,6 +183,13 @@ mod tests {
             ("0.000001 mm", 1),
             ("1.2 m", 1_200_000_000),
             ("-3 mm", -3_000_000),
+            ("34-1/2 in", 876_300_000),
+            ("34-½\"", 876_300_000),
+            ("6 ft", 1_828_800_000),
+            ("6'", 1_828_800_000),
+            ("2 ft 10 in", 863_600_000),
+            ("2’ 10 1/2”", 876_300_000),
+            ("4 1/2 feet", 1_371_600_000),
             ("  3.5  MM ", 3_500_000),
         ] {
             assert_eq!(parse(text).map(Length::nm), Ok(nm), "{text}");
@@ -168,6 +205,12 @@ mod tests {
             ("in", "has no number before its unit"),
             ("3..4 mm", "which is not a number"),
             ("1/0 in", "which is not a number"),
+            ("34-1 in", "which is not a number"),
+            ("2 ft 14 in", "something beside its feet"),
+            ("2 ft 3 mm", "something beside its feet"),
+            ("2 ft -1 in", "something beside its feet"),
+            ("2 ft 1 ft", "something beside its feet"),
+            ("2 fathoms", "has an unknown unit `fathoms`"),
             ("1 2 mm", "which is not a number"),
             ("1,200 mm", "may be 1200 or 1.2: write"),
             ("1,000 mm", "may be 1000 or 1: write"),

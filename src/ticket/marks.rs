@@ -231,12 +231,13 @@ fn name(mark: &Mark, wording: Wording) -> String {
     }
 }
 
+/// In one unit: the list of tools has both.
 fn form(mark: &Mark, wording: Wording) -> String {
     match mark.shape {
-        Shape::Round { diameter } => format!("Ø {}", wording.size(diameter)),
+        Shape::Round { diameter } => format!("Ø {}", wording.near(diameter)),
         // A slit is a cut of the knife: its width is that of the line on paper.
-        Shape::Slot { length, .. } if mark.kind == MarkKind::Slit => wording.size(length),
-        Shape::Slot { length, width } => wording.oblong(length, width),
+        Shape::Slot { length, .. } if mark.kind == MarkKind::Slit => wording.near(length),
+        Shape::Slot { length, width } => wording.near_oblong(length, width),
         Shape::Across | Shape::Point => String::new(),
     }
 }

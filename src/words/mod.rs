@@ -110,27 +110,42 @@ impl Wording {
         }
     }
 
-    /// A size without millimetres behind the inches.
+    /// A size in one unit, to be short: inches where they alone were chosen.
     pub fn near(self, length: Length) -> String {
         if self.units == Units::Inches {
             self.inches(length.tape())
         } else {
-            self.size(length)
+            self.mm(length)
         }
+    }
+
+    /// The size of what is long and wide without the unit that was not chosen, as
+    /// [`near`](Self::near).
+    pub fn near_oblong(self, length: Length, width: Length) -> String {
+        if self.units == Units::Inches {
+            self.oblong_inches(length, width)
+        } else {
+            Self { units: Units::Millimetres, ..self }.oblong(length, width)
+        }
+    }
+
+    fn oblong_inches(self, length: Length, width: Length) -> String {
+        let [long, wide] = [length, width].map(|l| {
+            let tape = l.tape();
+            let about = if tape.is_whole() { "" } else { "~" };
+            format!("{about}{}", bare(tape))
+        });
+        format!("{long} × {}", self.unit(&wide, "in"))
     }
 
     /// The size of what is long and wide: `25.4 × 5 mm`, `1 × ~13/64 in (25.4 × 5 mm)`.
     pub fn oblong(self, length: Length, width: Length) -> String {
         let mm = format!("{} × {}", self.plain(length), self.mm(width));
-        let tapes = [length, width].map(Length::tape);
-        let [long, wide] = tapes.map(|tape| {
-            let about = if tape.is_whole() { "" } else { "~" };
-            format!("{about}{}", bare(tape))
-        });
-        let inches = format!("{long} × {}", self.unit(&wide, "in"));
+        let inches = self.oblong_inches(length, width);
+        let is_whole = [length, width].iter().all(|l| l.tape().is_whole());
         match self.units {
             Units::Millimetres => mm,
-            Units::Inches if tapes.iter().all(|t| t.is_whole()) => inches,
+            Units::Inches if is_whole => inches,
             Units::Inches => format!("{inches} ({mm})"),
             Units::Both => format!("{mm} ({inches})"),
         }
