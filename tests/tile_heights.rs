@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use strapwright::diagnostic::forbids_print;
 use strapwright::export::pdf::pdf;
 use strapwright::geom::{Length, Point, Strap};
-use strapwright::layout::Layout;
+use strapwright::layout::{Layout, nest};
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
 use strapwright::verify::{Against, verify};
 use strapwright::{Prepared, prepare};
@@ -127,4 +127,43 @@ fn the_tail_of_a_guitar_strap_lies_beside_its_wide_part() {
     let tail = set.sheets.iter().flat_map(|s| &s.tiles).map(|t| t.across.length());
     let (least, most) = (tail.clone().min().unwrap(), tail.max().unwrap());
     assert!(least * 2 < most + BESIDE * 2, "{least} and {most}");
+}
+
+/// The sizes' tags and tips are on the narrow tail: as high as the wide part they would be
+/// beside the leather.
+#[test]
+fn sizes_are_nested_where_the_strap_is_narrow() {
+    let sizes = ["30 in", "32 in", "34 in"];
+    let tapered = |size: &str, by: &str| {
+        let text = format!(
+            "template = \"belt\"\nmeasure.taken = \"bend-to-hole\"\n\
+             stock.sizes = \"30 to 34 in by 2 in\"\nstock.size = \"{size}\"\n\
+             one = {{ kind = \"taper\", from = \"strap.zero\", by = \"130 mm\", \
+             to = \"strap.zero\", to-by = \"200 mm\", width = \"60 mm\" }}\n\
+             two = {{ kind = \"taper\", from = \"strap.zero\", by = \"{by}\", \
+             to = \"strap.zero\", to-by = \"550 mm\", width = \"38 mm\" }}\n"
+        );
+        printed(&prepare("job.toml", &text, &[]), "a4").0
+    };
+    let all = sizes.map(|size| (size, tapered(size, "450 mm")));
+    let nested = nest(&all.each_ref().map(|(size, layout)| (*size, layout))).unwrap();
+    let edge = Length::from_mm(19);
+    for row in &nested.rows {
+        assert!(row.level.abs() < edge && row.tip_level < edge, "{row:?}");
+        let tip = row.tip.iter().flat_map(|run| [run.start, run.end()]);
+        assert!(tip.clone().all(|p| p.y.abs() <= edge), "{row:?}");
+        assert!(tip.count() <= 4, "the edges are no part of a tip: {row:?}");
+    }
+    let (heading, paper) = (Heading::default(), Paper::parse("a4").unwrap());
+    let request = Request::new(&nested.layout, &heading, &paper);
+    let set = paginate(&Request { rows: &nested.rows, ..request }).unwrap();
+    let against = Against { layout: Some(&nested.layout), sheets: &[] };
+    let report = verify(&pdf(&set).unwrap(), &against).unwrap();
+    assert!(report.findings.is_empty(), "{:?}", report.findings);
+
+    // Tapers that differ are no sizes of one strap.
+    let other = ("36 in", tapered("34 in", "440 mm"));
+    let both = [&all[0], &other].map(|(size, layout)| (*size, layout));
+    let refused = nest(&both).unwrap_err();
+    assert!(refused[0].required.contains("length alone"), "{refused:?}");
 }
