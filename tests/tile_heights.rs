@@ -62,6 +62,21 @@ fn reach(layout: &Layout, from: Length, to: Length) -> Length {
     own.map(|p| p.y.abs()).max().unwrap_or(Length::ZERO)
 }
 
+/// All sheets together, and each alone, which lies where its rulers say.
+fn reads_back_clean(layout: &Layout, set: &SheetSet) {
+    let read = |set: &SheetSet, sheets: &[usize]| {
+        let against = Against { layout: Some(layout), sheets };
+        let report = verify(&pdf(set).unwrap(), &against).unwrap();
+        assert!(report.findings.is_empty(), "{sheets:?}: {:?}", report.findings);
+    };
+    read(set, &[]);
+    for number in 1..=set.sheets.len() {
+        let mut one = set.clone();
+        one.leave_out_all_but(&[number]);
+        read(&one, &[number]);
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig {
         cases: 32,
@@ -100,18 +115,15 @@ proptest! {
         for (label, at) in crosses {
             prop_assert!(at.len() == 2 && at[0] == at[1], "{label}: {at:?}");
         }
-        let bytes = pdf(&set).unwrap();
-        let against = Against { layout: Some(&layout), sheets: &[] };
-        let report = verify(&bytes, &against).unwrap();
-        prop_assert!(report.findings.is_empty(), "{:?}", report.findings);
-        // One sheet alone lies where its rulers say.
-        for number in 1..=set.sheets.len() {
-            let mut one = set.clone();
-            one.leave_out_all_but(&[number]);
-            let against = Against { layout: Some(&layout), sheets: &[number] };
-            let report = verify(&pdf(&one).unwrap(), &against).unwrap();
-            prop_assert!(report.findings.is_empty(), "{number}: {:?}", report.findings);
+        for check in &set.checks {
+            // Its crosses stand at unequal heights; a tape goes from the one to the other.
+            let far = (check.to - check.from).norm();
+            prop_assert!((far - check.length).abs() <= Length::from_nm(2), "{check:?}");
+            let (_, join) = set.joins.last().unwrap();
+            let air = check.to.x - *join - Length::from_um(2_000 + 2_500);
+            prop_assert!(air > Length::ZERO, "{air} from the join: {check:?}");
         }
+        reads_back_clean(&layout, &set);
     }
 }
 
@@ -166,4 +178,35 @@ fn sizes_are_nested_where_the_strap_is_narrow() {
     let both = [&all[0], &other].map(|(size, layout)| (*size, layout));
     let refused = nest(&both).unwrap_err();
     assert!(refused[0].required.contains("length alone"), "{refused:?}");
+}
+
+/// The narrow end is too short for a numeral above it; the label of the last join stands
+/// nearer to the cross of the long check than to its own.
+#[test]
+fn short_and_crowded_ends_read_back() {
+    for (paper, [length, wide], one, two) in [
+        ("letter", [6_760, 735], [1_158, 2_126, 716], [4_385, 5_260, 150]),
+        ("a3", [8_180, 1_075], [2_997, 4_078, 238], [5_720, 6_680, 222]),
+    ] {
+        let taper = |name: &str, [from, to, width]: [i64; 3]| {
+            format!(
+                "[{name}]\nkind = \"taper\"\nfrom = \"strap.zero\"\nby = \"{}\"\n\
+                 to = \"strap.zero\"\nto-by = \"{}\"\nwidth = \"{}\"\n\
+                 join = \"straight\"\n",
+                tenths(from),
+                tenths(to),
+                tenths(width)
+            )
+        };
+        let text = format!(
+            "template = \"plain-strap\"\nplain.length = \"{}\"\nholes.count = 3\n\
+             strap.width = \"{}\"\n{}{}",
+            tenths(length),
+            tenths(wide),
+            taper("one", one),
+            taper("two", two)
+        );
+        let (layout, set) = printed(&prepare("job.toml", &text, &[]), paper);
+        reads_back_clean(&layout, &set);
+    }
 }
