@@ -181,12 +181,14 @@ fn sizes_are_nested_where_the_strap_is_narrow() {
 }
 
 /// The narrow end is too short for a numeral above it; the label of the last join stands
-/// nearer to the cross of the long check than to its own.
+/// nearer to the cross of the long check than to its own; a short tile has one numeral on
+/// either side, and no room for its unit.
 #[test]
 fn short_and_crowded_ends_read_back() {
     for (paper, [length, wide], one, two) in [
         ("letter", [6_760, 735], [1_158, 2_126, 716], [4_385, 5_260, 150]),
         ("a3", [8_180, 1_075], [2_997, 4_078, 238], [5_720, 6_680, 222]),
+        ("letter", [10_446, 456], [2_236, 3_015, 1_078], [7_470, 8_946, 898]),
     ] {
         let taper = |name: &str, [from, to, width]: [i64; 3]| {
             format!(
