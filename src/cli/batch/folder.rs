@@ -9,7 +9,7 @@ use super::super::{Failure, files};
 use crate::batch::Key;
 use files::Draft;
 use sha2::{Digest, Sha256};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
@@ -52,8 +52,9 @@ struct Made {
     list: File,
     /// All that a file may be, the last is the latest.
     known: BTreeMap<String, Vec<Entry>>,
-    /// The files that this run had to do with.
-    met: BTreeSet<String>,
+    /// The files that this run had to do with, and whether it put them in their place or
+    /// found them there as they are to be.
+    met: BTreeMap<String, bool>,
 }
 
 impl Folder {
@@ -65,7 +66,7 @@ impl Folder {
         sweep(path)?;
         let known = read(&path.join(LIST));
         let list = write(path, &known)?;
-        let made = Mutex::new(Made { list, known, met: BTreeSet::new() });
+        let made = Mutex::new(Made { list, known, met: BTreeMap::new() });
         Ok(Self { path: path.to_owned(), force, made, _lock: lock })
     }
 
@@ -131,21 +132,21 @@ impl Folder {
             return Ok(None);
         }
         self.keep(name, Entry { key, bytes })?;
-        if is_there {
-            return Ok(Some(Put::ThereAlready));
+        if !is_there {
+            draft.place(self.force || standing != Standing::Free)?;
         }
-        draft.place(self.force || standing != Standing::Free)?;
-        Ok(Some(Put::New))
+        self.made().met.insert(name.to_owned(), true);
+        Ok(Some(if is_there { Put::ThereAlready } else { Put::New }))
     }
 
     /// Says that this run has to do with a file.
     pub(super) fn meet(&self, name: &str) {
-        self.made().met.insert(name.to_owned());
+        self.made().met.entry(name.to_owned()).or_default();
     }
 
     fn keep(&self, name: &str, entry: Entry) -> Result<(), Failure> {
         let mut made = self.made();
-        made.met.insert(name.to_owned());
+        made.met.entry(name.to_owned()).or_default();
         match made.known.get_mut(name) {
             Some(all) if all.last() == Some(&entry) => return Ok(()),
             Some(all) => all.push(entry),
@@ -165,19 +166,23 @@ impl Folder {
         ))
     }
 
-    /// Writes the list anew, each file once, and names the files of earlier runs that this
-    /// one had nothing to do with.
+    /// Writes the list anew, each file once unless a run was ended before it put the file in
+    /// its place, and names the files of earlier runs that this one had nothing to do with.
     pub(super) fn close(&self) -> Result<Vec<String>, Failure> {
         let mut made = self.made();
         let known = std::mem::take(&mut made.known);
         let is_there = |name: &str| fs::symlink_metadata(self.path.join(name)).is_ok();
-        let last = |(name, mut all): (String, Vec<Entry>)| {
-            let last = all.pop().filter(|_| is_there(&name))?;
-            Some((name, vec![last]))
-        };
-        made.known = known.into_iter().filter_map(last).collect();
+        let there = known.into_iter().filter(|(name, _)| is_there(name));
+        made.known = there
+            .map(|(name, mut all)| {
+                if made.met.get(&name) == Some(&true) {
+                    all.drain(..all.len().saturating_sub(1));
+                }
+                (name, all)
+            })
+            .collect();
         made.list = write(&self.path, &made.known)?;
-        let met = |name: &&String| !made.met.contains(*name);
+        let met = |name: &&String| !made.met.contains_key(*name);
         Ok(made.known.keys().filter(met).cloned().collect())
     }
 
@@ -217,7 +222,7 @@ fn sweep(path: &Path) -> Result<(), Failure> {
         let name = entry.file_name();
         let rest = name.to_str().and_then(|n| n.strip_prefix(files::DRAFT));
         let is_draft = rest.is_some_and(|r| {
-            r.len() == 6 && r.bytes().all(|b| b.is_ascii_alphanumeric())
+            r.len() == files::IN_BATCH && r.bytes().all(|b| b.is_ascii_alphanumeric())
         });
         if is_draft && entry.file_type().is_ok_and(|t| t.is_file()) {
             fs::remove_file(entry.path()).map_err(|e| {
@@ -298,4 +303,34 @@ fn unhex(text: &str) -> Option<[u8; 32]> {
         *byte = u8::from_str_radix(text.get(2 * i..2 * i + 2)?, 16).ok()?;
     }
     Some(bytes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A run that is ended between the line of a file and the file leaves the one before it;
+    /// a run that then does not come to draw it still knows it.
+    #[test]
+    fn a_file_is_known_until_another_is_in_its_place() {
+        let place = tempfile::tempdir().unwrap();
+        let open = || Folder::open(place.path(), false).ok().unwrap();
+        let [old, new] = ["old", "new"].map(|text| Key::of([text]));
+        let folder = open();
+        folder.put("a.pdf", old, b"old").ok().unwrap();
+        folder.close().ok().unwrap();
+        drop(folder);
+        let folder = open();
+        folder.keep("a.pdf", Entry { key: new, bytes: [7; 32] }).ok().unwrap();
+        drop(folder);
+        let folder = open();
+        folder.meet("a.pdf");
+        folder.close().ok().unwrap();
+        assert_eq!(folder.standing("a.pdf", new), Standing::Ours);
+        assert_eq!(folder.standing("a.pdf", old), Standing::Same);
+        folder.put("a.pdf", new, b"new").ok().unwrap();
+        folder.close().ok().unwrap();
+        let list = fs::read_to_string(place.path().join(LIST)).unwrap();
+        assert_eq!(list.lines().count(), 2, "about, and one line: {list}");
+    }
 }
