@@ -7,9 +7,9 @@ use proptest::prelude::*;
 use std::collections::BTreeMap;
 use strapwright::diagnostic::forbids_print;
 use strapwright::export::pdf::pdf;
-use strapwright::geom::{Length, Point, Strap};
+use strapwright::geom::{Extent, Length, Point, Strap};
 use strapwright::layout::{Layout, nest};
-use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
+use strapwright::paginate::{Heading, Item, Paper, Request, SheetSet, paginate};
 use strapwright::verify::{Against, verify};
 use strapwright::{Prepared, prepare};
 
@@ -60,6 +60,30 @@ fn reach(layout: &Layout, from: Length, to: Length) -> Length {
     let places = segments.iter().flat_map(|s| (0..400).map(|i| s.part(i, 400)));
     let own = places.filter(|p| (from..=to).contains(&p.x));
     own.map(|p| p.y.abs()).max().unwrap_or(Length::ZERO)
+}
+
+/// No tick of a ruler touches a cross, or stands beside its upright as a part of it.
+fn crosses_are_free(set: &SheetSet) {
+    let (arm, air) = (Length::from_um(2_500), Length::from_um(400));
+    for sheet in &set.sheets {
+        let combs = sheet.items.iter().flat_map(|item| match item {
+            Item::Combs { combs, .. } => combs.as_slice(),
+            _ => &[],
+        });
+        let ticks = combs.flat_map(|c| (0..c.teeth).map(|n| (c.foot(n), c.tooth)));
+        let ticks: Vec<_> = ticks.map(|(foot, tooth)| (foot, foot + tooth)).collect();
+        assert!(ticks.len() > 50);
+        for cross in sheet.tiles.iter().flat_map(|t| &t.crosses) {
+            for (a, b) in &ticks {
+                let y = Extent::new(a.y - cross.at.y, b.y - cross.at.y);
+                let meets = |half: Length| y.from < half && y.to > -half;
+                let aside = (a.x - cross.at.x).abs();
+                let touches =
+                    aside < arm + air && meets(air) || aside < air && meets(arm);
+                assert!(!touches, "a tick at {a:?} and {cross:?}");
+            }
+        }
+    }
 }
 
 /// All sheets together, and each alone, which lies where its rulers say. A stub may have no
@@ -121,6 +145,7 @@ proptest! {
         for (label, at) in crosses {
             prop_assert!(at.len() == 2 && at[0] == at[1], "{label}: {at:?}");
         }
+        crosses_are_free(&set);
         for check in &set.checks {
             // Its crosses stand at unequal heights; a tape goes from the one to the other.
             let far = (check.to - check.from).norm();
