@@ -3,6 +3,7 @@
 use super::{Order, Table};
 use crate::Laid;
 use crate::diagnostic::{Finding, Severity};
+use crate::export::cell;
 use crate::geom::Length;
 use crate::paginate::SheetSet;
 use serde::Serialize;
@@ -155,22 +156,23 @@ impl Summary {
         }
     }
 
-    /// Its cells, one for each of [`COLUMNS`].
+    /// Its cells, one for each of [`COLUMNS`]; what somebody wrote is a [`cell`].
     pub fn cells(&self) -> [String; COLUMNS.len()] {
         let mm = |l: Option<Length>| l.map_or_else(String::new, |l| l.mm(1));
         let number = |n: Option<usize>| n.map_or_else(String::new, |n| n.to_string());
+        let own = |text: &str| cell(text).into_owned();
         let [errors, warnings, notes] = self.counts.map(|n| n.to_string());
         [
             self.row.to_string(),
-            self.order.clone(),
+            own(&self.order),
             self.file.clone(),
             number(self.page),
             self.status.word().to_owned(),
-            self.title.clone(),
-            self.wearer.clone(),
+            own(&self.title),
+            own(&self.wearer),
             number(self.sheets),
             self.print.clone(),
-            self.serves.clone(),
+            own(&self.serves),
             mm(self.least),
             mm(self.at_size_hole),
             mm(self.most),

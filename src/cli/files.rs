@@ -121,6 +121,10 @@ fn there_already(path: &Path) -> Failure {
 
 /// What files begin with that are not yet in their place.
 pub(super) const DRAFT: &str = ".strapwright-";
+/// Letters after that in a batch, which clears away what an earlier one left, and in single
+/// files, which another run may be at work on.
+pub(super) const IN_BATCH: usize = 6;
+const SINGLE: usize = 8;
 
 /// A file that is written beside its place and then renamed there, so that it is whole or
 /// not there.
@@ -139,12 +143,18 @@ pub(super) struct Draft {
 impl Draft {
     /// Begins a file in a folder of many; a link that is in its place is replaced.
     pub(super) fn new(path: &Path) -> Result<Self, Failure> {
-        Self::at(path, path.to_owned(), "-o FOLDER")
+        Self::at(path, path.to_owned(), "-o FOLDER", IN_BATCH)
     }
 
-    fn at(path: &Path, place: PathBuf, option: &'static str) -> Result<Self, Failure> {
+    fn at(
+        path: &Path,
+        place: PathBuf,
+        option: &'static str,
+        letters: usize,
+    ) -> Result<Self, Failure> {
         let file = tempfile::Builder::new()
             .prefix(DRAFT)
+            .rand_bytes(letters)
             .tempfile_in(folder_of(&place))
             .map_err(|e| not_written(path, &place, option, &e))?;
         let (path, file, hash) = (path.to_owned(), BufWriter::new(file), Sha256::new());
@@ -220,7 +230,7 @@ pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failur
         )));
     }
     let place = there.unwrap_or_else(|| path.to_owned());
-    let mut draft = Draft::at(path, place, "-o FILE")?;
+    let mut draft = Draft::at(path, place, "-o FILE", SINGLE)?;
     draft.write_all(bytes).map_err(|e| draft.failed(&e))?;
     draft.place(force).map(drop)
 }
@@ -255,4 +265,28 @@ fn readable_by_all(file: &File) -> std::io::Result<()> {
 #[cfg(not(unix))]
 fn readable_by_all(_: &File) -> std::io::Result<()> {
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A batch that begins in a folder takes no file away that is being drawn there.
+    #[test]
+    fn drafts_of_a_batch_are_told_from_others() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("belt.pdf");
+        let drafts = [
+            Draft::new(&path).ok().unwrap(),
+            Draft::at(&path, path.clone(), "", SINGLE).ok().unwrap(),
+        ];
+        let names = drafts.map(|draft| {
+            let name = draft.file.get_ref().path().file_name().unwrap().to_owned();
+            name.into_string().unwrap()
+        });
+        let is_swept = names.map(|name| {
+            name.strip_prefix(DRAFT).is_some_and(|rest| rest.len() == IN_BATCH)
+        });
+        assert_eq!(is_swept, [true, false]);
+    }
 }

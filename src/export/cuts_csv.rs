@@ -1,7 +1,7 @@
 //! The cutting plan, for spreadsheets and machines.
 
-use super::ExportError;
 use super::marks_csv::{exact_mm, refused};
+use super::{ExportError, cell};
 use crate::cutting::{Cut, Plan};
 use crate::geom::Length;
 
@@ -24,7 +24,7 @@ const HEADER: [&str; 12] = [
 /// end on (`use` is `cut`) and one for what is left of it (`offcut`); then what stays whole
 /// (`whole`), and the pieces that have no strip (`lacking`). `number` tells strips of one
 /// entry of the stock apart. Millimetres are exact, with three to six decimals; what a row
-/// does not have stays empty.
+/// does not have stays empty. Names are [`cell`]s.
 ///
 /// # Errors
 /// [`ExportError::Write`] when the table cannot be put together.
@@ -33,14 +33,14 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
     let mut write = |row: [&str; 12]| table.write_record(row).map_err(refused);
     write(HEADER)?;
     for strip in &plan.strips {
-        let (name, kind) = (strip.name.as_str(), strip.kind.word());
+        let (name, kind) = (&cell(&strip.name), strip.kind.word());
         let number = strip.number.to_string();
         let thickness = exact_mm(strip.thickness);
         for laid in &strip.cuts {
             let (from, to) = (exact_mm(laid.from), exact_mm(laid.to));
             let length = exact_mm(laid.to - laid.from);
             let width = exact_mm(laid.rip.unwrap_or(strip.width));
-            let (order, piece) = (laid.order.as_str(), laid.piece.as_str());
+            let (order, piece) = (&cell(&laid.order), &cell(&laid.piece));
             write([
                 name, kind, &number, "cut", &from, &to, &length, &width, &thickness, "1",
                 order, piece,
@@ -59,7 +59,7 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
     for whole in &plan.unopened {
         let (length, width) = (exact_mm(whole.length), exact_mm(whole.width));
         let (thickness, count) = (exact_mm(whole.thickness), whole.count.to_string());
-        let (name, kind) = (whole.name.as_str(), whole.kind.word());
+        let (name, kind) = (&cell(&whole.name), whole.kind.word());
         write([
             name, kind, "", "whole", "", "", &length, &width, &thickness, &count, "", "",
         ])?;
@@ -67,7 +67,7 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
     for cut in plan.lacking.iter().filter_map(|&i| cuts.get(i)) {
         let (length, width) = (exact_mm(cut.length), exact_mm(cut.width));
         let thickness = exact_mm(cut.thickness);
-        let (order, piece) = (cut.order.as_str(), cut.piece.as_str());
+        let (order, piece) = (&cell(&cut.order), &cell(&cut.piece));
         write([
             "", "", "", "lacking", "", "", &length, &width, &thickness, "1", order, piece,
         ])?;

@@ -1,6 +1,6 @@
 //! The table of marks, for spreadsheets and machines.
 
-use super::ExportError;
+use super::{ExportError, cell};
 use crate::geom::Length;
 use crate::layout::{Layout, Shape};
 
@@ -19,7 +19,7 @@ const HEADER: [&str; 8] = [
 /// piece, then x, then y. Millimetres are exact, with three to six decimals;
 /// `from_bend_mm` is what a tape hooked on the outside of the bend reads. A slot's
 /// `diameter_mm` is that of its half-round ends and its `length_mm` is over all; what a
-/// mark does not have stays empty.
+/// mark does not have stays empty. Names are [`cell`]s.
 ///
 /// # Errors
 /// [`ExportError::Write`] when the table cannot be put together.
@@ -40,8 +40,8 @@ pub fn marks(layout: &Layout) -> Result<String, ExportError> {
             Shape::Across | Shape::Point => (String::new(), String::new()),
         };
         let record = [
-            piece.name.as_str(),
-            mark.feature.as_str(),
+            &cell(&piece.name),
+            &cell(&mark.feature),
             mark.kind.word(),
             &exact_mm(mark.at.x),
             &exact_mm(mark.at.y),

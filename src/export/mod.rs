@@ -6,6 +6,7 @@ pub mod cuts_csv;
 pub mod marks_csv;
 pub mod pdf;
 
+use std::borrow::Cow;
 use std::fmt;
 
 /// One format that can be written.
@@ -42,6 +43,17 @@ pub const FORMATS: [Format; 3] = [
         module: "pdf",
     },
 ];
+
+/// What a spreadsheet takes for the beginning of a formula, in full width too (OWASP, "CSV
+/// Injection").
+const FORMULA: [char; 11] =
+    ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
+
+/// A text of somebody's own as a cell of a table: with an apostrophe before what a spreadsheet
+/// would compute, since an order may come from anybody. Numbers of ours are no such texts.
+pub fn cell(text: &str) -> Cow<'_, str> {
+    if text.starts_with(FORMULA) { format!("'{text}").into() } else { text.into() }
+}
 
 /// Why a file could not be made.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -112,6 +124,16 @@ mod tests {
         assert!(FORMATS.is_sorted_by(|a, b| a.name < b.name));
         for format in FORMATS {
             assert!(!format.about.is_empty() && !format.extension.contains('.'));
+        }
+    }
+
+    #[test]
+    fn a_cell_is_no_formula() {
+        for text in ["=1+1", "+49 30", "-x", "@SUM(A1)", "\t=1", "＝1", "-"] {
+            assert_eq!(cell(text), format!("'{text}"));
+        }
+        for text in ["", "Nine Lamps 1", "'=1", "a=b", "Łukasz", " -", "9-5"] {
+            assert_eq!(cell(text), text);
         }
     }
 

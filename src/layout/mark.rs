@@ -285,6 +285,14 @@ impl Piece {
         widths.min().unwrap_or(self.width)
     }
 
+    /// Its least width within a stretch; the forms of its ends do not count.
+    pub fn narrowest_between(&self, stretch: Extent) -> Length {
+        let met = |s: &&Slope| s.span.from < stretch.to && stretch.from < s.span.to;
+        let widths = self.slopes.iter().filter(met).flat_map(|s| [s.before, s.past]);
+        let first = self.width_at(stretch.from);
+        widths.fold(first, Length::min)
+    }
+
     /// From its lower edge at the lowest to its upper edge at the highest, within a stretch;
     /// `None` where it is not there.
     pub fn edges(&self, stretch: Extent) -> Option<Extent> {

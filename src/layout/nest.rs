@@ -95,8 +95,12 @@ fn nest_piece(
     else {
         return Err(Box::new(unlike("no size at all")));
     };
+    let slopes = |p: &Piece| -> Vec<(Extent, Length, Length, bool)> {
+        p.slopes.iter().map(|s| (s.span, s.before, s.past, s.smooth)).collect()
+    };
     let same = |p: &Piece| {
         (p.width, p.extent.from, p.bend) == (piece.width, piece.extent.from, piece.bend)
+            && slopes(p) == slopes(piece)
     };
     if sizes.iter().any(|(_, p)| !same(p)) {
         return Err(Box::new(unlike("widths, buckle ends or bends that differ")));
@@ -159,13 +163,12 @@ fn tag(size: &str, label: &str) -> String {
 /// nor lie along the edges.
 fn end(own: &Piece, longest: &Piece) -> Vec<Path<Strap>> {
     let there = longest.outline.segments();
-    let half = own.width / 2;
-    let along = |y: Length| y.abs() == half;
     let mut runs: Vec<Path<Strap>> = Vec::new();
     for segment in own.outline.segments() {
         let to = segment.step.to();
+        let middle = segment.from.x + (to.x - segment.from.x) / 2;
         let is_edge = matches!(segment.step, Step::Line { .. })
-            && along(segment.from.y)
+            && segment.from.y.abs() == own.width_at(middle) / 2
             && segment.from.y == to.y;
         if is_edge || there.contains(&segment) {
             continue;
@@ -229,7 +232,10 @@ fn told_apart(marks: &[Mark], owners: &[Vec<&str>]) -> Result<(), Refused> {
 /// Gives every row a level of its own among those that it lies over.
 fn give_levels(piece: &Piece, marks: &[Mark], rows: &mut [Row]) -> Result<(), Refused> {
     let high = marks.iter().map(|m| m.y_extent().to).max().unwrap_or_default();
-    let half = piece.width / 2;
+    let tags = rows.iter().flat_map(|r| &r.holes).map(|(x, tag)| about(*x, tag).from);
+    let to = piece.extent.to;
+    let from = tags.chain(marks.iter().map(|m| m.at.x)).min().unwrap_or(to);
+    let half = piece.narrowest_between(Extent { from, to }) / 2;
     let cap = TAG.times(74, 100);
     // The uppermost level is that of the tips.
     let tips = half - FROM_EDGE - cap;

@@ -93,7 +93,6 @@ pub(super) fn of(
         let from = piece.extent.from + INSET;
         let most = piece.extent.length() - INSET * 2;
         let round = ROUND * (most.nm() / ROUND.nm());
-        let length = if from + round >= last + FROM_JOIN { round } else { most };
         let nth = if checks.is_empty() {
             String::new()
         } else {
@@ -105,13 +104,14 @@ pub(super) fn of(
             lane.map_or(piece.width / 2, |l| l.edges.to) + OUT
         };
         let ends = [own(&|l| l.left.is_none()), own(&|l| l.right.is_none())];
-        let along = leg(length, ends[1] - ends[0]);
+        let along = |length| leg(length, ends[1] - ends[0]);
+        let length = if from + along(round) >= last + FROM_JOIN { round } else { most };
         let axis = Along::of(plan, index, scaling);
         checks.push(StripCheck {
             piece: index,
             labels: ["A", "B"].map(|end| format!("{end}{nth}")),
             from: Point::new(from, ends[0]),
-            to: Point::new(from + along, ends[1]),
+            to: Point::new(from + along(length), ends[1]),
             length,
             window: measuring.window(length, lines.len()),
             joins: lines.len(),

@@ -316,7 +316,9 @@ fn round(piece: &Piece, feature: &Feature) -> Option<Hardware> {
         FeatureKind::Fold(fold) => fold,
         FeatureKind::Row(row) => {
             let bar = row.ring_bar.as_ref()?.value;
-            return Some(Hardware::Ring(Round { bar, width: piece.width }));
+            let first = piece.marks.iter().find(|m| m.feature == feature.name)?;
+            let width = piece.width_at(first.at.x);
+            return Some(Hardware::Ring(Round { bar, width }));
         }
         _ => return None,
     };
@@ -335,4 +337,36 @@ fn round(piece: &Piece, feature: &Feature) -> Option<Hardware> {
     let round = Round { bar, width: half * 2 };
     let tongue = fold.slot_length.value > Length::ZERO;
     Some(if tongue { Hardware::TongueBuckle(round) } else { Hardware::Ring(round) })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The collar is 25 mm wide where its ring is, and 40 mm elsewhere.
+    #[test]
+    fn a_ring_is_as_wide_as_the_strap_is_there() {
+        let taper = |name: &str, by: &str, to: &str, width: &str| {
+            format!(
+                "{name} = {{ kind = \"taper\", from = \"ring-fastener.last\", \
+                 by = \"{by}\", to = \"ring-fastener.last\", to-by = \"{to}\", \
+                 width = \"{width}\" }}\n"
+            )
+        };
+        let text = "template = \"dog-collar\"\nstrap.width = \"25 mm\"\n".to_owned()
+            + &taper("wide", "30 mm", "60 mm", "40 mm")
+            + &taper("narrow", "150 mm", "180 mm", "25 mm");
+        let done = crate::prepare("job.toml", &text, &[]);
+        let (job, _, layout) = done.laid.unwrap();
+        let strap = layout.strap().unwrap();
+        assert_eq!(strap.width, Length::from_mm(40));
+        let rings: Vec<Length> = hardware(&job, &layout)
+            .into_keys()
+            .filter_map(|sort| match sort {
+                Hardware::Ring(round) => Some(round.width),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(rings, [Length::from_mm(25)]);
+    }
 }

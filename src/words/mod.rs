@@ -164,27 +164,34 @@ impl Wording {
         }
     }
 
-    /// What a ruler may read: the ends of a window, the unit with the last of them if it is
-    /// inches. They are rounded into the window to 1/64 in, so that what is accepted is no
-    /// more than in millimetres.
+    /// What a ruler may read: the ends of a window, the unit with the last of them if inches
+    /// are chosen. They are rounded into the window to 1/64 in, so that what is accepted is
+    /// no more than in millimetres; where no two of those lie in it, it is in millimetres.
     pub fn window(self, window: Extent) -> [String; 2] {
-        let Extent { from, to } = window;
-        if self.units != Units::Inches {
-            return [from, to].map(|l| self.number(l, 1));
+        let [least, most] = [window.from, window.to].map(|l| self.number(l, 1));
+        match (self.units, self.inch_window(window)) {
+            (Units::Inches, Some(inches)) => inches,
+            (Units::Inches, None) => [least, self.unit(&most, "mm")],
+            (Units::Millimetres | Units::Both, _) => [least, most],
         }
-        let [from, to] = [from.tape_64_up(), -(-to).tape_64_up()].map(Length::tape);
-        [bare(from), self.inches(to)]
     }
 
     /// The same with millimetres, which are finer, behind the inches.
     pub fn full_window(self, window: Extent) -> [String; 2] {
-        let [from, to] = self.window(window);
-        if self.units != Units::Inches {
-            return [from, to];
+        match (self.units, self.inch_window(window)) {
+            (Units::Inches, Some([from, to])) => {
+                let [least, most] = [window.from, window.to].map(|l| self.number(l, 1));
+                let mm = self.unit(&format!("{least}–{most}"), "mm");
+                [from, format!("{to} ({mm})")]
+            }
+            _ => self.window(window),
         }
-        let [least, most] = [window.from, window.to].map(|l| self.number(l, 1));
-        let mm = self.unit(&format!("{least}–{most}"), "mm");
-        [from, format!("{to} ({mm})")]
+    }
+
+    /// The least and the most 1/64 in within a window; `None` where they are not two.
+    fn inch_window(self, window: Extent) -> Option<[String; 2]> {
+        let (least, most) = (window.from.tape_64_up(), -(-window.to).tape_64_up());
+        (least < most).then(|| [bare(least.tape()), self.inches(most.tape())])
     }
 
     /// How far off something may be, `±1.6 mm`, `±5/64 in (1.6 mm)`: inches are rounded up.
@@ -325,6 +332,12 @@ mod tests {
         let full = ["43 17/64", "43 11/32 in (1098.8–1101.2 mm)"];
         assert_eq!(inches.full_window(window), full);
         assert_eq!(both.full_window(window), ["1098.8", "1101.2"]);
+        // 169.9 mm are 428.1 of them, 170.1 mm 428.6, 170.4 mm 429.4.
+        for (to, most) in [(170_100, "170.1 mm"), (170_400, "170.4 mm")] {
+            let narrow = Extent { from: um(169_900), to: um(to) };
+            assert_eq!(inches.window(narrow), ["169.9", most]);
+            assert_eq!(inches.full_window(narrow), ["169.9", most]);
+        }
     }
 
     #[test]

@@ -165,3 +165,29 @@ fn two_batches_do_not_share_a_folder() {
     let ran = batch(folder.path(), &["orders.csv", "-o", "day"]);
     assert_eq!(ran.code, Some(0), "{}", ran.err);
 }
+
+/// A spreadsheet computes what begins so (OWASP, "CSV Injection"); scripts get the name itself.
+#[test]
+fn no_name_is_a_formula_in_a_table() {
+    let table = "order,template,title,wearer,measure.value\n\
+                 =1+1,hat-band,@SUM(A1),-x,58 cm\n+2,hat-band,Band,\"=HYPERLINK(\"\"x\"\")\",58 cm\n";
+    let folder = folder_with("orders.csv", table);
+    let strips = "name,length,width,thickness,count\n=oak,2 m,25 mm,2.4 mm,1\n";
+    fs::write(folder.path().join("strips.csv"), strips).unwrap();
+    let args = ["orders.csv", "-o", "day", "--stock", "strips.csv", "--format", "json"];
+    let ran = batch(folder.path(), &args);
+    let all = files(&folder.path().join("day"));
+    let mut told = 0;
+    for (name, bytes) in
+        all.iter().filter(|(n, _)| Path::new(n).extension() == Some("csv".as_ref()))
+    {
+        for (column, cell) in rows(bytes).into_iter().flatten() {
+            assert!(!cell.starts_with(['=', '+', '-', '@']), "{name}, {column}: {cell}");
+            told += usize::from(cell.starts_with('\''));
+        }
+    }
+    // Two names in summary and plan, a title and two wearers, and the strip if it is used.
+    assert!(told >= 7, "{told}");
+    let orders = super::told(&ran).into_iter().map(|(order, ..)| order);
+    assert_eq!(orders.collect::<Vec<_>>(), ["=1+1", "+2"]);
+}

@@ -2,7 +2,7 @@
 
 use super::program::folder_with;
 use super::{batch, day, events, files, is_drawing, rows};
-use lopdf::{Document, Object, decode_text_string};
+use lopdf::{Dictionary, Document, Object, ObjectId, decode_text_string};
 use std::fs;
 
 /// What a page draws, and on what size of paper.
@@ -68,6 +68,10 @@ fn one_file_has_the_pages_of_all() {
     let layers = catalog.get(b"OCProperties").and_then(Object::as_dict).unwrap();
     let layers = layers.get(b"OCGs").and_then(Object::as_array).unwrap();
     assert!(layers.len() <= 4, "{layers:?}");
+    for id in document.get_pages().into_values() {
+        let own = layers_of(&document, id);
+        assert!(!own.is_empty() && own.iter().all(|l| layers.contains(l)), "{own:?}");
+    }
     let viewing = catalog.get(b"ViewerPreferences").and_then(Object::as_dict).unwrap();
     assert_eq!(viewing.get(b"PrintScaling").unwrap().as_name().unwrap(), b"None");
     // Each page is labelled with its order.
@@ -76,6 +80,16 @@ fn one_file_has_the_pages_of_all() {
     let second = labels[2].as_i64().unwrap();
     let prefix = labels[3].as_dict().unwrap().get(b"P").unwrap();
     assert_eq!((second, decode_text_string(prefix).unwrap()), (1, "0 ".to_owned()));
+}
+
+/// The layers that a page names among its resources.
+fn layers_of(document: &Document, page: ObjectId) -> Vec<Object> {
+    let inner = |of: &Dictionary, key: &[u8]| {
+        let (_, inner) = document.dereference(of.get(key).unwrap()).unwrap();
+        inner.as_dict().unwrap().clone()
+    };
+    let resources = inner(document.get_dictionary(page).unwrap(), b"Resources");
+    inner(&resources, b"Properties").into_iter().map(|(_, layer)| layer).collect()
 }
 
 /// Each bookmark with the index of its page.

@@ -11,6 +11,7 @@ mod planted;
 mod raw_pdf;
 #[path = "../samples/mod.rs"]
 mod samples;
+mod tapered;
 
 use drawn::{against, all_on, belts_on, drawn, drawn_as, rules, words};
 use faults::{FAULTS, change_mark, mm};

@@ -45,17 +45,32 @@ struct Entry {
 struct Known {
     last: Entry,
     before: Vec<Entry>,
-    /// Whether this run had to do with it.
-    met: bool,
+    run: Run,
+}
+
+/// What this run had to do with a file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Run {
+    Not,
+    /// It came to it.
+    Met,
+    /// It put it in its place, or found it there as it is to be.
+    Placed,
 }
 
 impl Known {
     fn new(last: Entry) -> Self {
-        Self { last, before: Vec::new(), met: false }
+        Self { last, before: Vec::new(), run: Run::Not }
     }
 
     fn push(&mut self, entry: Entry) {
         self.before.push(std::mem::replace(&mut self.last, entry));
+    }
+
+    fn met(&mut self) {
+        if self.run == Run::Not {
+            self.run = Run::Met;
+        }
     }
 
     /// The latest of them with these bytes.
@@ -153,30 +168,32 @@ impl Folder {
             return Ok(None);
         }
         self.keep(name, Entry { key, bytes })?;
-        if is_there {
-            return Ok(Some(Put::ThereAlready));
+        if !is_there {
+            draft.place(self.force || standing != Standing::Free)?;
         }
-        draft.place(self.force || standing != Standing::Free)?;
-        Ok(Some(Put::New))
+        if let Some(known) = self.made().known.get_mut(name) {
+            known.run = Run::Placed;
+        }
+        Ok(Some(if is_there { Put::ThereAlready } else { Put::New }))
     }
 
     /// Says that this run has to do with a file.
     pub(super) fn meet(&self, name: &str) {
         if let Some(known) = self.made().known.get_mut(name) {
-            known.met = true;
+            known.met();
         }
     }
 
     fn keep(&self, name: &str, entry: Entry) -> Result<(), Failure> {
         let mut made = self.made();
         if let Some(known) = made.known.get_mut(name) {
-            known.met = true;
+            known.met();
             if known.last == entry {
                 return Ok(());
             }
             known.push(entry);
         } else {
-            let new = Known { met: true, ..Known::new(entry) };
+            let new = Known { run: Run::Met, ..Known::new(entry) };
             made.known.insert(name.to_owned(), new);
         }
         let line = line(name, entry);
@@ -192,16 +209,18 @@ impl Folder {
         ))
     }
 
-    /// Writes the list anew, each file once, and names the files of earlier runs that this
-    /// one had nothing to do with.
+    /// Writes the list anew, each file once unless a run was ended before it put the file in
+    /// its place, and names the files of earlier runs that this one had nothing to do with.
     pub(super) fn close(&self) -> Result<Vec<String>, Failure> {
         let mut made = self.made();
         made.known.retain(|name, known| {
-            known.before = Vec::new();
+            if known.run == Run::Placed {
+                known.before = Vec::new();
+            }
             fs::symlink_metadata(self.path.join(name)).is_ok()
         });
         made.list = write(&self.path, &made.known)?;
-        let others = made.known.iter().filter(|(_, known)| !known.met);
+        let others = made.known.iter().filter(|(_, known)| known.run == Run::Not);
         Ok(others.map(|(name, _)| name.clone()).collect())
     }
 
@@ -241,7 +260,7 @@ fn sweep(path: &Path) -> Result<(), Failure> {
         let name = entry.file_name();
         let rest = name.to_str().and_then(|n| n.strip_prefix(files::DRAFT));
         let is_draft = rest.is_some_and(|r| {
-            r.len() == 6 && r.bytes().all(|b| b.is_ascii_alphanumeric())
+            r.len() == files::IN_BATCH && r.bytes().all(|b| b.is_ascii_alphanumeric())
         });
         if is_draft && entry.file_type().is_ok_and(|t| t.is_file()) {
             fs::remove_file(entry.path()).map_err(|e| {
@@ -332,4 +351,34 @@ fn unhex(text: &str) -> Option<[u8; 32]> {
         *byte = u8::from_str_radix(text.get(2 * i..2 * i + 2)?, 16).ok()?;
     }
     Some(bytes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A run that is ended between the line of a file and the file leaves the one before it;
+    /// a run that then does not come to draw it still knows it.
+    #[test]
+    fn a_file_is_known_until_another_is_in_its_place() {
+        let place = tempfile::tempdir().unwrap();
+        let open = || Folder::open(place.path(), false).ok().unwrap();
+        let [old, new] = ["old", "new"].map(|text| Key::of([text]));
+        let folder = open();
+        folder.put("a.pdf", old, b"old").ok().unwrap();
+        folder.close().ok().unwrap();
+        drop(folder);
+        let folder = open();
+        folder.keep("a.pdf", Entry { key: new, bytes: [7; 32] }).ok().unwrap();
+        drop(folder);
+        let folder = open();
+        folder.meet("a.pdf");
+        folder.close().ok().unwrap();
+        assert_eq!(folder.standing("a.pdf", new), Standing::Ours);
+        assert_eq!(folder.standing("a.pdf", old), Standing::Same);
+        folder.put("a.pdf", new, b"new").ok().unwrap();
+        folder.close().ok().unwrap();
+        let list = fs::read_to_string(place.path().join(LIST)).unwrap();
+        assert_eq!(list.lines().count(), 2, "about, and one line: {list}");
+    }
 }

@@ -244,7 +244,7 @@ impl<'a, 'r: 'a> Run<'a, 'r> {
             sums.pages += done.pages;
         }
         if let Some(one) = &mut self.one {
-            one.count(&done.order);
+            one.count(&done.order, done.summary.status);
         }
         sums.counts.add(&done.summary, done.kept);
         sums.tally.add(&done.hardware);

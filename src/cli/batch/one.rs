@@ -5,7 +5,7 @@ use super::super::files::Draft;
 use super::done::{Day, Done};
 use super::folder::{Folder, Standing, hex};
 use super::lists::Written;
-use crate::batch::{Key, Names, Order, Row};
+use crate::batch::{Key, Names, Order, Row, Status};
 use crate::export::pdf::Merger;
 use rayon::prelude::*;
 use std::ffi::OsStr;
@@ -74,9 +74,13 @@ impl One {
         merger.add(&done.order.name, bytes).map(drop).map_err(|e| self.failed(&e))
     }
 
-    /// Counts an order, drawn or not, among what the file is made from.
-    pub(super) fn count(&mut self, order: &Order) {
+    /// Counts an order, drawn or not, among what the file is made from. One that failed is to
+    /// be tried again: a file without it is never taken for the right one.
+    pub(super) fn count(&mut self, order: &Order, status: Status) {
         self.key = next(self.key, &order.name, order.key);
+        if status == Status::Failed {
+            self.key = next(self.key, status.word(), order.key);
+        }
     }
 
     /// Puts the file in its place.

@@ -200,16 +200,16 @@ fn aside(
     turn: Matrix,
     x: f64,
 ) -> Vec<(f64, bool)> {
-    let (here, there) = (placed(seen.bounds, turn), target.bounds);
+    let here = placed(seen.bounds, turn);
+    // As the piece is at its widest on this stretch.
+    let (low, high) = target.edges_between(here.low.x + x, here.high.x + x);
     match anchor::feet(&seen.readings, turn) {
         [Some(above), Some(below)] => {
-            // As the piece is at its widest on this stretch.
-            let (low, high) = target.edges_between(here.low.x + x, here.high.x + x);
             let more = above - below - (high - low);
             vec![(-f64::midpoint(above, below), (0.0..BESIDE * 2.0).contains(&more))]
         }
-        [Some(_), None] => vec![(there.high.y - here.high.y, true)],
-        [None, Some(_)] => vec![(there.low.y - here.low.y, true)],
+        [Some(_), None] => vec![(high - here.high.y, true)],
+        [None, Some(_)] => vec![(low - here.low.y, true)],
         [None, None] => {
             let by_mark = |(at, form): &(Spot, &Form)| {
                 let at = turn.place(*at) + Spot::new(x, 0.0);

@@ -36,11 +36,22 @@ fn label(text: &str) -> Option<(u32, u32)> {
     Some((number.parse().ok()?, nth - 1))
 }
 
-/// All labelled crosses of a sheet.
+/// `A` or `B2`: a cross of the long check, which joins nothing.
+fn is_check(text: &str) -> bool {
+    let rest = text.trim().strip_prefix(['A', 'B']);
+    rest.is_some_and(|n| n.len() <= 4 && n.bytes().all(|b| b.is_ascii_digit()))
+}
+
+/// All labelled crosses of a sheet. Each goes to the label nearest to it, those of the long
+/// check to theirs.
 pub(super) fn crosses(lines: &[Line], words: &[Words]) -> Vec<Cross> {
     let middles = middles(lines);
-    let labels: Vec<_> =
-        words.iter().filter_map(|w| Some((w, label(&w.text)?))).take(MOST).collect();
+    let labels: Vec<_> = words
+        .iter()
+        .map(|w| (w, label(&w.text)))
+        .filter(|(w, label)| label.is_some() || is_check(&w.text))
+        .take(MOST)
+        .collect();
     let mut pairs: Vec<(f64, usize, usize)> = Vec::new();
     for (l, (words, _)) in labels.iter().enumerate() {
         let rise = words.up * 0.35;
@@ -58,8 +69,8 @@ pub(super) fn crosses(lines: &[Line], words: &[Words]) -> Vec<Cross> {
     for (_, l, m) in pairs {
         if !named[l] && !used[m] {
             (named[l], used[m]) = (true, true);
-            let (join, nth) = labels[l].1;
-            all.push(Cross { join, nth, at: middles[m] });
+            let at = middles[m];
+            all.extend(labels[l].1.map(|(join, nth)| Cross { join, nth, at }));
         }
     }
     all
@@ -127,10 +138,26 @@ mod tests {
             line(50.0, 20.0, 52.5, 20.0),
         ];
         let said =
-            [words("12b", 13.5, 19.0), words("3a", 53.0, 19.0), words("A", 8.0, 19.0)];
+            [words("12b", 13.5, 19.0), words("3a", 53.0, 19.0), words("C", 8.0, 19.0)];
         let found = crosses(&lines, &said);
         assert_eq!(found.len(), 1, "{found:?}");
         assert_eq!((found[0].join, found[0].nth), (12, 1));
         assert!(found[0].at.far(Spot::new(10.1, 20.0)) < 1e-9);
+    }
+
+    /// A label below its cross is nearer to one of the long check than to its own.
+    #[test]
+    fn the_long_check_keeps_its_crosses() {
+        let cross =
+            |x: f64, y: f64| [line(x - 2.0, y, x + 2.0, y), line(x, y - 2.0, x, y + 2.0)];
+        let lines = [cross(10.0, 20.0), cross(17.0, 15.0)].concat();
+        let mut said = vec![words("3b", 13.5, 17.0)];
+        let at = |said: &[Words]| crosses(&lines, said).first().map(|c| c.at);
+        assert_eq!(at(&said), Some(Spot::new(17.0, 15.0)));
+        for check in ["B", "A12"] {
+            said.push(words(check, 20.0, 14.0));
+            assert_eq!(at(&said), Some(Spot::new(10.0, 20.0)), "{check}");
+            said.pop();
+        }
     }
 }

@@ -42,6 +42,11 @@ impl Unit {
         }
     }
 
+    /// That of a numeral by itself: millimetres stand above the strap, inches below.
+    fn beside(above: bool) -> Self {
+        if above { Self::Millimetre } else { Self::Inch }
+    }
+
     pub(in crate::verify) fn word(self) -> &'static str {
         match self {
             Self::Millimetre => "mm",
@@ -169,8 +174,9 @@ pub(super) fn numerals(lines: &[Line], words: &[Words]) -> Vec<Numeral> {
     };
     let mut all = Vec::new();
     for row in rows.chunk_by(same) {
-        let Some(unit) = unit_of(row, &units) else { continue };
         let Some(&(_, _, Spot { y, .. }, above)) = row.first() else { continue };
+        let alone = (row.len() == 1).then(|| Unit::beside(above));
+        let Some(unit) = unit_of(row, &units).or(alone) else { continue };
         let foot =
             |t: &&(f64, f64, f64)| ((if above { t.1 } else { t.2 }) - y).abs() < IN_ROW;
         let feet: Vec<f64> = ticks.iter().filter(foot).map(|t| t.0).collect();
@@ -332,6 +338,9 @@ mod tests {
         assert!((found[2].says() - 110.0).abs() < 1e-9 && found[2].above);
         assert!(found[2].at.far(Spot::new(30.0, 50.0)) < 1e-9, "{found:?}");
         assert!(found.iter().all(|n| n.worst.1 < 1e-9), "{found:?}");
+        // By itself and without a unit.
+        let alone = numerals(&ticks, &[words("34", 30.0, 20.0 - 2.4 - 0.4 - 2.2 * 0.72)]);
+        assert!(alone.len() == 1 && (alone[0].says() - 863.6).abs() < 1e-9, "{alone:?}");
         // On the line of a scale bar they are none.
         let bar =
             Line { from: Spot::new(0.0, 50.0), to: Spot::new(90.0, 50.0), pen: PEN };

@@ -4,6 +4,7 @@ use super::Target;
 use crate::mutate::{Rng, text};
 use strapwright::batch::{self, Base, Summary};
 use strapwright::diagnostic::{self, Looks, forbids_print};
+use strapwright::export::cell;
 use strapwright::template::Carried;
 
 pub(crate) const TARGET: Target = Target { name: "orders", weight: 4, input, run };
@@ -73,7 +74,11 @@ fn run(input: &[u8]) -> bool {
         assert!(order.findings.iter().all(|f| f.place.is_some()), "{:?}", order.findings);
         assert!(order.laid.is_some() || forbids_print(&order.findings));
         let summary = Summary::of(&order, &table, &order.findings, None);
-        assert_eq!(summary.cells()[1], order.name);
+        let cells = summary.cells();
+        assert_eq!(cells[1], cell(&order.name));
+        let formula =
+            |c: &String| c.starts_with(['=', '+', '-', '@']) && c.parse::<f64>().is_err();
+        assert!(!cells.iter().any(formula), "{cells:?}");
         is_sound |= !forbids_print(&order.findings);
     }
     is_sound
