@@ -170,8 +170,12 @@ impl Canvas {
 
     /// Draws lines, which later words keep off.
     pub(super) fn stroke(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
-        for segment in paths.iter().flat_map(Path::segments) {
-            for area in ink(segment) {
+        for path in &paths {
+            if let Some(area) = small(path) {
+                self.take(area.grown(half(pen)));
+                continue;
+            }
+            for area in path.segments().into_iter().flat_map(ink) {
                 self.take(area.grown(half(pen)));
             }
         }
@@ -236,6 +240,29 @@ impl Canvas {
 /// Half as wide as a pen draws, or a little more.
 fn half(pen: Pen) -> Length {
     Length::from_um(if pen == Pen::Outline { 250 } else { 125 })
+}
+
+/// All of a closed form that is too small for words within it, such as a hole.
+fn small(path: &Path<Sheet>) -> Option<Area> {
+    const SMALL: Length = Length::from_mm(8);
+    if !path.closed {
+        return None;
+    }
+    let (mut from, mut low, mut high) = (path.start, path.start, path.start);
+    let mut reach = |p: Point<Sheet>, by: Length| {
+        low = Point::new(low.x.min(p.x - by), low.y.min(p.y - by));
+        high = Point::new(high.x.max(p.x + by), high.y.max(p.y + by));
+    };
+    for step in &path.steps {
+        match *step {
+            Step::Line { to } => reach(to, Length::ZERO),
+            // The whole circle, which the arc is within.
+            Step::Arc { centre, .. } => reach(centre, (from - centre).norm()),
+        }
+        from = step.to();
+    }
+    let area = Area::new(Extent::new(low.x, high.x), Extent::new(low.y, high.y));
+    (area.x.length() <= SMALL && area.y.length() <= SMALL).then_some(area)
 }
 
 /// The areas of a line, part by part where it is neither level nor upright.
