@@ -274,10 +274,12 @@ fn ink(segment: Segment<Sheet>) -> impl Iterator<Item = Area> {
         Step::Line { .. } if a.x == b.x || a.y == b.y => 1,
         Step::Line { .. } => long,
         // An arc of half a turn is longer than its chord by half.
-        Step::Arc { .. } => (long * 2).max(4),
+        Step::Arc { .. } => long.max(4),
     };
-    (0..parts).map(move |i| {
-        let (a, b) = (segment.part(i, parts), segment.part(i + 1, parts));
+    let mut from = a;
+    (1..=parts).map(move |i| {
+        let to = if i == parts { b } else { segment.part(i, parts) };
+        let (a, b) = (std::mem::replace(&mut from, to), to);
         Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y))
     })
 }
