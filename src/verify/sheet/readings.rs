@@ -15,6 +15,9 @@ const TO_NUMERAL: f64 = 1.0;
 const OVER: f64 = 0.3;
 /// From a tick to the middle of its numeral, at most, along the ruler.
 const ASIDE: f64 = 0.25;
+/// From a tick of a ruler to the next, at most, and what lies nearer is the same tick.
+const NEXT: f64 = 4.0;
+const SAME: f64 = 0.3;
 /// Numerals of one ruler stand at one height.
 const IN_ROW: f64 = 0.05;
 /// Of the height of the type, that of its numerals.
@@ -175,17 +178,27 @@ pub(super) fn numerals(lines: &[Line], words: &[Words]) -> Vec<Numeral> {
     let mut all = Vec::new();
     for row in rows.chunk_by(same) {
         let Some(&(_, _, Spot { y, .. }, above)) = row.first() else { continue };
-        let alone = (row.len() == 1).then(|| Unit::beside(above));
-        let Some(unit) = unit_of(row, &units).or(alone) else { continue };
         let foot =
             |t: &&(f64, f64, f64)| ((if above { t.1 } else { t.2 }) - y).abs() < IN_ROW;
         let feet: Vec<f64> = ticks.iter().filter(foot).map(|t| t.0).collect();
+        let row: Vec<_> =
+            row.iter().filter(|r| is_in_row(&feet, r.2.x)).copied().collect();
+        let alone = (row.len() == 1).then(|| Unit::beside(above));
+        let Some(unit) = unit_of(&row, &units).or(alone) else { continue };
         all.extend(row.iter().map(|&(_, number, at, above)| {
             let (x, off) = ticks::worst(&feet, at.x, division(unit));
             Numeral { at, number, unit, above, worst: (Spot::new(x, at.y), off) }
         }));
     }
     all
+}
+
+/// Whether a tick has another beside it, as on a ruler: the upright of a punch cross, with
+/// the number of its hole above it, has none.
+fn is_in_row(feet: &[f64], at: f64) -> bool {
+    let from = feet.partition_point(|x| *x < at - NEXT);
+    let near = feet[from..].iter().take_while(|x| **x <= at + NEXT);
+    near.into_iter().any(|x| (x - at).abs() > SAME)
 }
 
 /// The finest division of a ruler in mm: rulers are divided to the millimetre, or to some
@@ -320,7 +333,9 @@ mod tests {
         let ticks: Vec<Line> = (0..4)
             .flat_map(|i| {
                 let x = 20.0 + f64::from(i) * 10.0;
-                [tick(x, 50.0, 2.4), tick(x + 1.0, 50.0, 1.0), tick(x, 20.0, -2.4)]
+                let inches = [tick(x, 20.0, -2.4), tick(x + INCH / 8.0, 20.0, -0.9)];
+                let millimetres = [tick(x, 50.0, 2.4), tick(x + 1.0, 50.0, 1.0)];
+                [inches, millimetres].concat()
             })
             .collect();
         let mut said: Vec<Words> = (0..4)
@@ -341,6 +356,11 @@ mod tests {
         // By itself and without a unit.
         let alone = numerals(&ticks, &[words("34", 30.0, 20.0 - 2.4 - 0.4 - 2.2 * 0.72)]);
         assert!(alone.len() == 1 && (alone[0].says() - 863.6).abs() < 1e-9, "{alone:?}");
+        // The number of a hole, above the upright of its cross, is none.
+        let holes = [tick(20.0, 50.0, 1.5), tick(45.4, 50.0, 1.5)];
+        let named = [words("8", 20.0, 52.0), words("9", 45.4, 52.0)];
+        assert!(numerals(&holes, &named[..1]).is_empty());
+        assert!(numerals(&holes, &named).is_empty(), "an inch apart");
         // On the line of a scale bar they are none.
         let bar =
             Line { from: Spot::new(0.0, 50.0), to: Spot::new(90.0, 50.0), pen: PEN };
