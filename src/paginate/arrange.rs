@@ -5,6 +5,7 @@
 //! kept, as many are as cost no sheet.
 
 use super::cut::Cut;
+use super::lanes::BESIDE;
 use super::pack::{self, GAP, Item, Room, Row, Rows};
 use super::sheet::{SheetSet, Tile};
 use crate::geom::{Extent, Length};
@@ -20,6 +21,14 @@ pub(super) struct Part {
     pub(super) band: usize,
     pub(super) stretch: Extent,
     pub(super) across: Extent,
+}
+
+impl Part {
+    /// Where the edges of the piece count as being: as far in from those of the tile as what
+    /// stands beside a piece takes.
+    pub(super) fn edges(&self) -> Extent {
+        self.across.grown(-BESIDE)
+    }
 }
 
 /// Tiles on sheets.

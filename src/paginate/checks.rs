@@ -101,7 +101,7 @@ pub(super) fn of(
         let own = |is_end: &dyn Fn(&Lane) -> bool| {
             let is_own = |l: &&Lane| l.part.piece == index && l.above.is_none();
             let lane = plan.sheets.iter().flatten().find(|l| is_own(l) && is_end(l));
-            lane.map_or(piece.width / 2, |l| l.edges.to) + OUT
+            lane.map_or(piece.width / 2, |l| l.edges().to) + OUT
         };
         let ends = [own(&|l| l.left.is_none()), own(&|l| l.right.is_none())];
         let along = |length| leg(length, ends[1] - ends[0]);

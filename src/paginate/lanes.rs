@@ -96,9 +96,7 @@ pub(super) struct Join {
 pub(super) struct Lane {
     pub(super) part: Part,
     pub(super) placement: Placement,
-    /// Where the edges of the piece count as being, for all that stands beside them.
-    pub(super) edges: Extent,
-    /// The same at its left and right end, as both tiles of the join have it.
+    /// The edges at its left and right end, as both tiles of the join have them.
     pub(super) end_edges: [Extent; 2],
     /// The join at its left end.
     pub(super) left: Option<Join>,
@@ -113,6 +111,11 @@ pub(super) struct Lane {
 impl Lane {
     pub(super) fn at(&self, x: Length, y: Length) -> Point<OnSheet> {
         self.placement.apply(Point::<Strap>::new(x, y))
+    }
+
+    /// Where the edges of the piece count as being, for all that stands beside them.
+    pub(super) fn edges(&self) -> Extent {
+        self.part.edges()
     }
 
     /// The joins at its two ends, each with the edges of the piece there.
@@ -195,7 +198,8 @@ fn cut(layout: &Layout, correction: Option<&Correction>) -> Length {
     width.clamp(SHORTEST_CUT, LONGEST)
 }
 
-/// No way of laying has fewer sheets than the pieces have area, with their overlaps.
+/// No way of laying has fewer sheets than the pieces have area, with their overlaps, but for
+/// what their tips are narrower.
 fn least_sheets(layout: &Layout, room: Room) -> usize {
     let area = |a: Length, b: Length| i128::from(a.nm()) * i128::from(b.nm());
     let with_overlaps = |whole: Length, window: Length| {
@@ -207,11 +211,10 @@ fn least_sheets(layout: &Layout, room: Room) -> usize {
         let x = with_overlaps(cut::shown(piece).length(), room.width);
         let whole = cut::shown_across(piece).length();
         // In one band a tile may be as narrow as the piece is on its stretch.
-        let least = BESIDE * 2 + piece.narrowest();
         let y = if whole > room.height {
             with_overlaps(whole, room.height)
         } else {
-            least.min(whole)
+            BESIDE * 2 + piece.narrowest()
         };
         area(x, y)
     });
@@ -263,9 +266,9 @@ impl Plan {
 
     /// A tile with its upper left corner at `corner`, and the tiles to its left and right.
     fn lane(&self, part: Part, near: [Option<&Part>; 2], corner: Point<OnSheet>) -> Lane {
-        let edges = part.across.grown(-BESIDE);
+        let edges = part.edges();
         let narrower = |other: &Part| {
-            let own = other.across.grown(-BESIDE);
+            let own = other.edges();
             Extent { from: edges.from.max(own.from), to: edges.to.min(own.to) }
         };
         let origin = Point::new(corner.x - part.stretch.from, corner.y - part.across.to);
@@ -276,7 +279,6 @@ impl Plan {
         Lane {
             part,
             placement: Placement::new(QuarterTurn::None, origin),
-            edges,
             end_edges: near.map(|other| other.map_or(edges, narrower)),
             left: part.column.checked_sub(1).and_then(along),
             right: along(part.column),

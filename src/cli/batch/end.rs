@@ -52,10 +52,9 @@ impl Finished<'_> {
                 parts.push(format!("{n} {what}"));
             }
         }
-        let orders = if counts.orders == 1 { "order" } else { "orders" };
         teller.say(&format!(
-            "{} {orders}: {}; {} in {shown}, with {}",
-            counts.orders,
+            "{}: {}; {} in {shown}, with {}",
+            counted(counts.orders, "order"),
             parts.join(", "),
             counted(counts.sheets, "sheet"),
             files.join(", "),

@@ -115,9 +115,9 @@ impl Ruler {
     /// The ticks, in rows of one length, without those that a cross takes the place of.
     fn combs(&self, lane: &Lane, readings: &[Reading]) -> Vec<Comb> {
         let (foot, up) = if self.above {
-            (lane.edges.to + OUT, 1)
+            (lane.edges().to + OUT, 1)
         } else {
-            (lane.edges.from - OUT, -1)
+            (lane.edges().from - OUT, -1)
         };
         let high = Extent::new(foot, foot + LONGEST * up);
         let stand: Vec<Reading> = readings
@@ -140,7 +140,7 @@ impl Ruler {
 
     fn number(&self, canvas: &mut Canvas, lane: &Lane, all: &[Reading]) {
         let out = OUT + LONGEST + TO_NUMERAL;
-        let Extent { from, to } = lane.edges;
+        let Extent { from, to } = lane.edges();
         let y = if self.above { to + out } else { from - out - cap(SIZE) };
         let mut written = Vec::new();
         for &(x, n) in all.iter().filter(|(_, n)| n % self.numbered.0 == 0) {

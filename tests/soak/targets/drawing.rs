@@ -1,7 +1,7 @@
 //! Jobs that may be drawn, from the text to the sheets and back: what is drawn reads back.
 
 use super::Target;
-use super::job::{WORDS, jobs};
+use super::job::{jobs, words};
 use crate::mutate::{Rng, text};
 use strapwright::diagnostic::forbids_print;
 use strapwright::export::pdf::pdf;
@@ -15,7 +15,7 @@ pub(crate) const TARGET: Target = Target { name: "drawing", weight: 4, input, ru
 const PAPERS: &[&str] = &["a4", "letter", "a3", "roll", "120x160mm", "roll-150mm"];
 
 fn input(rng: &mut Rng) -> Vec<u8> {
-    text(rng, jobs(), WORDS)
+    text(rng, jobs(), words())
 }
 
 fn run(input: &[u8]) -> bool {

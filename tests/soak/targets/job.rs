@@ -6,13 +6,19 @@ use crate::samples;
 use std::sync::OnceLock;
 use strapwright::diagnostic::{self, Looks};
 use strapwright::export::marks_csv::marks;
+use strapwright::job::FeatureKind;
 use strapwright::template::REGISTER;
 use strapwright::{Prepared, prepare};
 
 pub(crate) const TARGET: Target = Target { name: "job", weight: 10, input, run };
 
-/// What jobs and templates are made of.
-pub(crate) const WORDS: &[&str] = &[
+/// What jobs and templates are made of, the kinds of feature too.
+pub(crate) fn words() -> &'static [&'static str] {
+    static ALL: OnceLock<Vec<&str>> = OnceLock::new();
+    ALL.get_or_init(|| [WORDS, &FeatureKind::NAMES].concat())
+}
+
+const WORDS: &[&str] = &[
     "strap",
     "measure",
     "buckle",
@@ -33,20 +39,6 @@ pub(crate) const WORDS: &[&str] = &[
     "rows",
     "rows-apart",
     "across",
-    "turn-back",
-    "fold",
-    "tip",
-    "taper",
-    "hole-row",
-    "row",
-    "spread",
-    "slot",
-    "button-hole",
-    "snap",
-    "stitch",
-    "crease",
-    "text",
-    "stamp",
     "piece",
     "keeper",
     "lining",
@@ -104,7 +96,7 @@ pub(crate) fn jobs() -> &'static [String] {
 }
 
 fn input(rng: &mut Rng) -> Vec<u8> {
-    text(rng, jobs(), WORDS)
+    text(rng, jobs(), words())
 }
 
 fn run(input: &[u8]) -> bool {

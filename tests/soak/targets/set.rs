@@ -1,7 +1,7 @@
 //! Words after `--set`.
 
 use super::Target;
-use super::job::{WORDS, read};
+use super::job::{read, words};
 use crate::mutate::{Rng, text};
 
 pub(crate) const TARGET: Target = Target { name: "set", weight: 10, input, run };
@@ -46,13 +46,13 @@ fn input(rng: &mut Rng) -> Vec<u8> {
         let value = match rng.below(4) {
             0 => format!("{} mm", rng.below(100_000)),
             1 => rng.below(1_200).to_string(),
-            2 => (*rng.pick(WORDS)).to_owned(),
-            _ => format!("{} + {}", rng.pick(WORDS), rng.pick(WORDS)),
+            2 => (*rng.pick(words())).to_owned(),
+            _ => format!("{} + {}", rng.pick(words()), rng.pick(words())),
         };
         sets.push(format!("{}={value}", rng.pick(KEYS)));
     }
     if rng.one_in(2) {
-        text(rng, &[sets.join("\n")], WORDS)
+        text(rng, &[sets.join("\n")], words())
     } else {
         sets.join("\n").into()
     }

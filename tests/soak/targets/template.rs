@@ -1,7 +1,7 @@
 //! The text of a template, read as a job over a plain one: the two are one language.
 
 use super::Target;
-use super::job::{WORDS, read};
+use super::job::{read, words};
 use crate::mutate::{Rng, text};
 use std::sync::OnceLock;
 use strapwright::template::REGISTER;
@@ -11,7 +11,7 @@ pub(crate) const TARGET: Target = Target { name: "template", weight: 10, input, 
 fn input(rng: &mut Rng) -> Vec<u8> {
     static ALL: OnceLock<Vec<String>> = OnceLock::new();
     let all = ALL.get_or_init(|| REGISTER.iter().map(|t| t.text.to_owned()).collect());
-    text(rng, all, WORDS)
+    text(rng, all, words())
 }
 
 fn run(input: &[u8]) -> bool {
