@@ -15,8 +15,8 @@
 //! shares the strips on hand among the pieces of many jobs.
 //! `diagnostic` carries what the stages find, `geom` what they measure in.
 
+mod attribute;
 pub mod batch;
-mod blame;
 pub mod check;
 pub mod cli;
 pub mod cutting;
@@ -36,12 +36,12 @@ pub mod ticket;
 pub mod verify;
 pub mod words;
 
-use check::Subject;
+use check::CheckInput;
 use diagnostic::{Finding, Sources};
 use fit::Fit;
-use job::{Job, Reading};
+use job::{Job, ParsedJob};
 use layout::Layout;
-use template::{Carried, Shelf};
+use template::{BuiltIn, TemplateLoader};
 
 /// A job with what follows from the body and its layout.
 pub type Laid = (Job, Option<Fit>, Layout);
@@ -60,7 +60,7 @@ pub struct Prepared {
 /// The stages from a job's text, called `name`, and `sets` (each `KEY=VALUE`) up to the
 /// findings, with the templates that the program carries.
 pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
-    prepare_from(name, text, sets, &Carried)
+    prepare_from(name, text, sets, &BuiltIn)
 }
 
 /// The same with templates from a shelf.
@@ -68,17 +68,17 @@ pub fn prepare_from(
     name: &str,
     text: &str,
     sets: &[String],
-    shelf: &dyn Shelf,
+    loader: &dyn TemplateLoader,
 ) -> Prepared {
-    let mut prepared = staged(job::read_from(name, text, sets, shelf));
-    blame::blame(name, text, sets, shelf, &mut prepared);
-    blame::gather(&mut prepared.findings);
+    let mut prepared = staged(job::read_from(name, text, sets, loader));
+    attribute::attribute(name, text, sets, loader, &mut prepared);
+    attribute::gather(&mut prepared.findings);
     prepared
 }
 
 /// The stages past the reading.
-fn staged(reading: Reading) -> Prepared {
-    let Reading { sources, job, mut findings } = reading;
+fn staged(reading: ParsedJob) -> Prepared {
+    let ParsedJob { sources, job, mut findings } = reading;
     let laid = job.and_then(|job| {
         let fit = fit::fit(&job);
         match layout::lay_out(&job, fit.as_ref()) {
@@ -90,10 +90,10 @@ fn staged(reading: Reading) -> Prepared {
         }
     });
     if let Some((job, fit, layout)) = &laid {
-        let checked = check::check(&Subject { job, fit: fit.as_ref(), layout });
+        let checked = check::check(&CheckInput { job, fit: fit.as_ref(), layout });
         // A rule says more of a value than the limits of its template do.
         findings.retain(|f| {
-            f.rule != "out-of-limits" || !checked.iter().any(|c| c.place == f.place)
+            f.rule != "out-of-limits" || !checked.iter().any(|c| c.span == f.span)
         });
         findings.extend(checked);
     }

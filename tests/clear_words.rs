@@ -98,12 +98,12 @@ fn faults(sheet: &Sheet, set: &SheetSet, face: &Face<'_>) -> Vec<String> {
                     lines.push((order(*layer, nth), *pen, places(path)));
                 }
             }
-            Item::Combs { layer, pen, combs } => {
+            Item::TickRows { layer, pen, tick_rows } => {
                 let spot = |p: Point<OnSheet>| (mm(p.x), mm(p.y));
-                for comb in combs {
-                    for foot in (0..comb.teeth).map(|n| comb.foot(n)) {
-                        let tooth = vec![spot(foot), spot(foot + comb.tooth)];
-                        lines.push((order(*layer, nth), *pen, tooth));
+                for row in tick_rows {
+                    for foot in (0..row.count).map(|n| row.base(n)) {
+                        let tick = vec![spot(foot), spot(foot + row.tick)];
+                        lines.push((order(*layer, nth), *pen, tick));
                     }
                 }
             }

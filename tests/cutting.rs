@@ -23,7 +23,7 @@ fn piece(order: &str, length: Length) -> Cut {
         width: mm(38),
         thickness: mm(3),
         kind: Kind::Strip,
-        place: None,
+        span: None,
     }
 }
 
@@ -35,7 +35,7 @@ fn strips(name: &str, length: Length, count: u32) -> Stock {
         width: mm(38),
         thickness: mm(3),
         count,
-        place: None,
+        span: None,
     }
 }
 
@@ -138,8 +138,8 @@ fn a_job_says_what_it_is_cut_from() {
         let mut all = cuts("order", &job, &layout);
         assert_eq!(all.len(), layout.pieces.len());
         let text = &prepared.sources.get(0).unwrap().text;
-        let place = all[0].place.clone().unwrap();
-        assert_eq!(&text[place.range], "\"Belt\"");
+        let span = all[0].span.clone().unwrap();
+        assert_eq!(&text[span.range], "\"Belt\"");
         (all.remove(0), layout.pieces[0].extent.length())
     };
     let (strip, length) = cut("blank.length = \"50 in\"");

@@ -22,7 +22,7 @@ fn piece(order: &str, length: Length) -> Cut {
         width: mm(38),
         thickness: mm(3),
         kind: Kind::Strip,
-        place: None,
+        span: None,
     }
 }
 
@@ -307,7 +307,7 @@ fn every_mistake_says_what_where_and_what_would_do() {
         let (findings, sources) = found(&case.list, &case.pieces);
         let fits = |f: &Finding| {
             f.rule == case.rule
-                && f.place.as_ref().and_then(|p| sources.line_column(p)) == case.at
+                && f.span.as_ref().and_then(|p| sources.line_column(p)) == case.at
                 && f.found.contains(case.found)
                 && f.required.contains(case.required)
                 && f.remedy.contains(case.remedy)
@@ -353,7 +353,7 @@ fn a_list_reads_the_same_in_every_form() {
         let reading = read(name, text);
         let words = diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
         assert!(reading.findings.is_empty(), "{name}: {words}");
-        reading.stock.into_iter().map(|s| Stock { place: None, ..s }).collect()
+        reading.stock.into_iter().map(|s| Stock { span: None, ..s }).collect()
     };
     let expected = stock("strips.toml", toml);
     assert_eq!(expected.len(), 2);

@@ -26,7 +26,7 @@ fn mm(length: Length) -> f64 {
 }
 
 /// A sample on a paper: what was asked for, and what the file says.
-struct Drawn {
+struct Guide {
     name: String,
     paper: &'static str,
     layout: Layout,
@@ -34,7 +34,7 @@ struct Drawn {
     pages: Vec<Page>,
 }
 
-fn samples() -> Vec<Drawn> {
+fn samples() -> Vec<Guide> {
     let mut all = Vec::new();
     for (name, text) in samples::jobs() {
         for paper in ["a4", "letter"] {
@@ -47,7 +47,7 @@ fn samples() -> Vec<Drawn> {
                     .unwrap();
             let pages = pages(&pdf(&set).unwrap());
             assert_eq!(pages.len(), set.sheets.len(), "{name} on {paper}");
-            all.push(Drawn { name: name.clone(), paper, layout, set, pages });
+            all.push(Guide { name: name.clone(), paper, layout, set, pages });
         }
     }
     all

@@ -18,7 +18,7 @@ use strapwright::job::read;
 use strapwright::layout::{Layout, Piece, lay_out};
 use strapwright::lettering;
 use strapwright::paginate::{
-    Anchor, Comb, Heading, Item, Paper, Request, Sheet, SheetSet, Tile, paginate,
+    Anchor, Heading, Item, Paper, Request, Sheet, SheetSet, TickRow, Tile, paginate,
 };
 use strapwright::template::DEMO_JOB;
 use strapwright::verify::{Against, verify};
@@ -122,8 +122,8 @@ fn reach(item: &Item) -> Vec<(f64, f64)> {
         Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {
             paths.iter().flat_map(places).collect()
         }
-        Item::Combs { combs, .. } => {
-            let corners = combs.iter().flat_map(Comb::corners);
+        Item::TickRows { tick_rows, .. } => {
+            let corners = tick_rows.iter().flat_map(TickRow::corners);
             corners.map(|p| (mm(p.x), mm(p.y))).collect()
         }
         Item::Text { at, anchor, turn, size, text, .. } => {

@@ -59,7 +59,7 @@ fn piece(dice: &mut Dice, length: i64, width: i64, marks: i64) -> Piece {
             shape,
             at: Point::new(mm(x), Length::ZERO),
             label: String::new(),
-            place: None,
+            span: None,
         });
         x = (x + dice.roll(8, 40)).min(length - 10);
     }

@@ -5,14 +5,14 @@
 
 use strapwright::diagnostic::{Finding, Severity};
 use strapwright::geom::Length;
-use strapwright::job::{self, Reading, read_template};
-use strapwright::template::{Carried, Missing, Shelf, Text, about_pile};
+use strapwright::job::{self, ParsedJob, read_template};
+use strapwright::template::{BuiltIn, Missing, TemplateLoader, Text, about_chain};
 use strapwright::{Prepared, prepare_from};
 
 /// Texts by their names; the program's templates come after them.
 struct Own(Vec<(&'static str, String)>);
 
-impl Shelf for Own {
+impl TemplateLoader for Own {
     fn find(&self, name: &str, by: Option<&Text>) -> Result<Text, Missing> {
         if name == "burnt" {
             return Err(Missing::Unreadable { why: "it is ash".to_owned() });
@@ -26,32 +26,32 @@ impl Shelf for Own {
                 text: text.clone().into(),
                 carried: false,
             }),
-            None => Carried.find(name, by),
+            None => BuiltIn.find(name, by),
         }
     }
 
     fn names(&self) -> Vec<String> {
         let own = self.0.iter().map(|(name, _)| (*name).to_owned());
-        own.chain(Carried.names()).collect()
+        own.chain(BuiltIn.names()).collect()
     }
 }
 
-fn shelf(texts: &[(&'static str, &str)]) -> Own {
+fn loader(texts: &[(&'static str, &str)]) -> Own {
     Own(texts.iter().map(|(name, text)| (*name, (*text).to_owned())).collect())
 }
 
 /// The jobs here give no measure, for brevity, and the warning that says so is left out.
-fn made(job: &str, shelf: &Own) -> Prepared {
-    let mut done = prepare_from("job", job, &[], shelf);
+fn made(job: &str, loader: &Own) -> Prepared {
+    let mut done = prepare_from("job", job, &[], loader);
     done.findings.retain(|f| f.rule != "measure-not-given");
     done
 }
 
 /// The text and the line that a finding points at.
 fn line(done: &Prepared, finding: &Finding) -> (String, String) {
-    let place = finding.place.as_ref().unwrap();
-    let source = done.sources.get(place.source).unwrap();
-    let (line, _) = done.sources.line_column(place).unwrap();
+    let span = finding.span.as_ref().unwrap();
+    let source = done.sources.get(span.source).unwrap();
+    let (line, _) = done.sources.line_column(span).unwrap();
     (source.name.clone(), source.text.lines().nth(line - 1).unwrap().to_owned())
 }
 
@@ -66,8 +66,8 @@ const WIDE: &str = "template = \"belt\"\ntitle = \"Wide belt\"\n[strap]\nwidth =
 fn templates_lie_over_each_other_and_the_job_over_all() {
     let pirate =
         "template = \"wide\"\n[strap]\nthickness = \"4 mm\"\n[fittings]\ncount = 3\n";
-    let shelf = shelf(&[("wide", WIDE), ("pirate", pirate)]);
-    let done = made("template = \"pirate\"\n[fittings]\ncount = 5\n", &shelf);
+    let loader = loader(&[("wide", WIDE), ("pirate", pirate)]);
+    let done = made("template = \"pirate\"\n[fittings]\ncount = 5\n", &loader);
     assert_eq!(rules(&done), Vec::<&str>::new());
     let (job, _, layout) = done.laid.as_ref().unwrap();
     assert_eq!(job.template, "pirate");
@@ -82,15 +82,15 @@ fn templates_lie_over_each_other_and_the_job_over_all() {
 #[test]
 fn a_slip_in_an_own_template_is_found_there() {
     let slip = WIDE.replace("inside", "insid");
-    let shelf = shelf(&[("wide", &slip)]);
-    let done = made("template = \"wide\"\n[strap]\nwidth = \"38 mm\"\n", &shelf);
+    let loader = loader(&[("wide", &slip)]);
+    let done = made("template = \"wide\"\n[strap]\nwidth = \"38 mm\"\n", &loader);
     assert_eq!(rules(&done), ["unknown-key"]);
     let at = ("own wide".to_owned(), "insid = \"46 mm\"".to_owned());
     assert_eq!(line(&done, &done.findings[0]), at);
     assert_eq!(done.findings[0].remedy, "did you mean `inside`?");
     // What is wrong with a value is found there too.
-    let shelf = self::shelf(&[("wide", &WIDE.replace("44 mm", "60 mm"))]);
-    let done = made("template = \"wide\"", &shelf);
+    let loader = self::loader(&[("wide", &WIDE.replace("44 mm", "60 mm"))]);
+    let done = made("template = \"wide\"", &loader);
     assert_eq!(rules(&done), ["strap-to-buckle"]);
     assert_eq!(line(&done, &done.findings[0]).0, "own wide");
 }
@@ -99,7 +99,7 @@ fn a_slip_in_an_own_template_is_found_there() {
 #[test]
 fn a_template_is_no_job() {
     let copy = strapwright::template::find("belt").unwrap().text;
-    let done = made(copy, &shelf(&[]));
+    let done = made(copy, &loader(&[]));
     assert_eq!(rules(&done), ["missing-key"]);
     assert!(done.findings[0].remedy.contains("template itself"), "{:?}", done.findings);
 }
@@ -109,24 +109,25 @@ fn a_template_is_no_job() {
 fn an_idle_key_of_an_own_template_is_no_slip() {
     let own = "template = \"belt\"\n[end]\nroom = \"85 mm\"\n[tip]\nby = \"end.room\"\n";
     let over = "template = \"own\"\n[tip]\nby = \"90 mm\"\n";
-    let shelf = shelf(&[("own", own), ("over", over)]);
+    let loader = loader(&[("own", own), ("over", over)]);
     for job in [
         "template = \"own\"",
         "template = \"over\"",
         "template = \"own\"\ntip.by = \"3 in\"",
     ] {
-        assert_eq!(rules(&made(job, &shelf)), Vec::<&str>::new(), "{job}");
+        assert_eq!(rules(&made(job, &loader)), Vec::<&str>::new(), "{job}");
     }
     // A table that only a job reads is no slip either.
-    let shelf = self::shelf(&[("own", "template = \"belt\"\n[end]\nroom = \"85 mm\"\n")]);
-    let reads = made("template = \"own\"\ntip.by = \"end.room\"", &shelf);
+    let loader =
+        self::loader(&[("own", "template = \"belt\"\n[end]\nroom = \"85 mm\"\n")]);
+    let reads = made("template = \"own\"\ntip.by = \"end.room\"", &loader);
     assert_eq!(rules(&reads), Vec::<&str>::new());
-    assert_eq!(rules(&made("template = \"own\"", &shelf)), ["unknown-key"]);
+    assert_eq!(rules(&made("template = \"own\"", &loader)), ["unknown-key"]);
 }
 
 #[test]
 fn a_template_that_cannot_be_had_is_found_where_it_is_named() {
-    let pile: Vec<(&'static str, String)> =
+    let chain: Vec<(&'static str, String)> =
         ["t0", "t1", "t2", "t3", "t4", "t5", "t6", "t7"]
             .iter()
             .zip(1..)
@@ -137,8 +138,8 @@ fn a_template_that_cannot_be_had_is_found_where_it_is_named() {
             .chain([("d", "strap.width = 38 mm\n".to_owned())])
             .chain([("e", "template = 3\n".to_owned())])
             .collect();
-    let shelf = Own(pile);
-    for (name, rule, place, found) in [
+    let loader = Own(chain);
+    for (name, rule, span, found) in [
         ("wid", "unknown-template", "job", "`wid`"),
         ("file x", "unknown-template", "job", "no file shelf/file x"),
         ("burnt", "unread-template", "job", "it is ash"),
@@ -148,14 +149,14 @@ fn a_template_that_cannot_be_had_is_found_where_it_is_named() {
         ("d", "job-syntax", "own d", ""),
         ("e", "unknown-template", "own e", "`3`"),
     ] {
-        let done = made(&format!("template = \"{name}\""), &shelf);
+        let done = made(&format!("template = \"{name}\""), &loader);
         assert_eq!(rules(&done)[0], rule, "{name}");
-        assert_eq!(line(&done, &done.findings[0]).0, place, "{name}");
+        assert_eq!(line(&done, &done.findings[0]).0, span, "{name}");
         assert!(done.findings[0].found.contains(found), "{name}: {:?}", done.findings[0]);
         assert!(done.laid.is_none(), "{name}");
     }
     // One less than too many.
-    assert_ne!(rules(&made("template = \"t1\"", &shelf))[0], "template-cycle");
+    assert_ne!(rules(&made("template = \"t1\"", &loader))[0], "template-cycle");
 }
 
 const LIMITS: &str = "template = \"belt\"\n[about.limits]\n\
@@ -165,7 +166,7 @@ const LIMITS: &str = "template = \"belt\"\n[about.limits]\n\
 
 #[test]
 fn values_beyond_the_limits_of_their_template_are_found() {
-    let shelf = shelf(&[("own", LIMITS)]);
+    let loader = loader(&[("own", LIMITS)]);
     for (value, weight, found, required, remedy) in [
         ("strap.width = \"39 mm\"", None, "", "", ""),
         ("strap.width = \"36 mm\"", None, "", "", ""),
@@ -188,7 +189,7 @@ fn values_beyond_the_limits_of_their_template_are_found() {
         ("size-holes.outside = 5", Some(Severity::Warning), "5", "at most 4", ".to = 5"),
         ("strap.k = 0.25", Some(Severity::Error), "0.25", "at least 0.3", ".from = 0.25"),
     ] {
-        let done = made(&format!("template = \"own\"\n{value}\n"), &shelf);
+        let done = made(&format!("template = \"own\"\n{value}\n"), &loader);
         let own: Vec<&Finding> =
             done.findings.iter().filter(|f| f.rule == "out-of-limits").collect();
         let Some(weight) = weight else {
@@ -202,11 +203,11 @@ fn values_beyond_the_limits_of_their_template_are_found() {
         assert!(own[0].remedy.ends_with(remedy), "{value}: {}", own[0].remedy);
         // What the remedy says does: the job may widen the limits of its template.
         let (_, widened) = own[0].remedy.split_once("job: ").unwrap();
-        let done = made(&format!("template = \"own\"\n{value}\n{widened}\n"), &shelf);
+        let done = made(&format!("template = \"own\"\n{value}\n{widened}\n"), &loader);
         assert!(!rules(&done).contains(&"out-of-limits"), "{value}: {:?}", rules(&done));
     }
     // A rule says more of a value than limits do, and one word of it is enough.
-    let narrow = made("template = \"own\"\nstrap.width = \"29 mm\"\n", &shelf);
+    let narrow = made("template = \"own\"\nstrap.width = \"29 mm\"\n", &loader);
     assert_eq!(rules(&narrow), ["strap-to-buckle"]);
 }
 
@@ -226,8 +227,8 @@ fn wrong_limits_are_found_where_they_stand() {
         ("\"strap.width\" = { weight = \"grave\" }", "bad-value", "`grave`"),
     ] {
         let text = format!("template = \"belt\"\n[about.limits]\n{limit}\n");
-        let shelf = shelf(&[("own", &text)]);
-        let done = made("template = \"own\"", &shelf);
+        let loader = loader(&[("own", &text)]);
+        let done = made("template = \"own\"", &loader);
         assert_eq!(rules(&done), [rule], "{limit}");
         let at = ("own own".to_owned(), limit.to_owned());
         assert_eq!(line(&done, &done.findings[0]), at);
@@ -252,9 +253,9 @@ fn a_key_that_is_described_is_there() {
     ] {
         let described = format!("\"{key}\" = \"what it is\"");
         let text = format!("{WIDE}[slot]\nextra = \"2 mm\"\n[about.keys]\n{described}\n");
-        let shelf = shelf(&[("wide", &text)]);
+        let loader = loader(&[("wide", &text)]);
         let job = "template = \"wide\"\ntip.by = \"slot.extra + 80 mm\"";
-        let done = made(job, &shelf);
+        let done = made(job, &loader);
         let wanted: &[&str] = if slips { &["unknown-key"] } else { &[] };
         assert_eq!(rules(&done), wanted, "{key}");
         if slips {
@@ -266,8 +267,8 @@ fn a_key_that_is_described_is_there() {
     }
     // Every template of the program may be taken for an own one as it is.
     for template in strapwright::template::REGISTER {
-        let shelf = shelf(&[("own", template.text)]);
-        let done = made("template = \"own\"", &shelf);
+        let loader = loader(&[("own", template.text)]);
+        let done = made("template = \"own\"", &loader);
         assert_eq!(rules(&done), Vec::<&str>::new(), "{}", template.name);
     }
 }
@@ -276,14 +277,14 @@ fn a_key_that_is_described_is_there() {
 #[test]
 fn what_a_pile_can_be_told_is_told() {
     let text = format!("{WIDE}[about]\nsummary = \"Ours\"\n[slot]\nextra = \"2 mm\"\n");
-    let shelf = shelf(&[("wide", &text)]);
-    let pile = read_template("wide", &shelf);
-    let places: Vec<&str> = pile.texts.iter().map(|t| t.name.as_str()).collect();
+    let loader = loader(&[("wide", &text)]);
+    let chain = read_template("wide", &loader);
+    let places: Vec<&str> = chain.texts.iter().map(|t| t.name.as_str()).collect();
     assert_eq!(places, ["template belt", "own wide"]);
-    let slips: Vec<&str> = pile.findings.iter().map(|f| f.found.as_str()).collect();
+    let slips: Vec<&str> = chain.findings.iter().map(|f| f.found.as_str()).collect();
     assert_eq!(slips, ["`slot`"]);
-    let texts: Vec<&str> = pile.texts.iter().map(|t| t.text.as_ref()).collect();
-    let about = about_pile(&texts);
+    let texts: Vec<&str> = chain.texts.iter().map(|t| t.text.as_ref()).collect();
+    let about = about_chain(&texts);
     assert_eq!(about.summary, "Ours");
     let key = |name: &str| about.keys.iter().find(|k| k.name == name).unwrap();
     assert_eq!(key("strap.width").default.as_deref(), Some("\"44 mm\""));
@@ -299,7 +300,8 @@ fn what_a_pile_can_be_told_is_told() {
 /// The short way knows the program's templates and no others.
 #[test]
 fn without_a_shelf_only_carried_templates_are_known() {
-    let Reading { job, findings, .. } = job::read("job", "template = \"x/y.toml\"", &[]);
+    let ParsedJob { job, findings, .. } =
+        job::read("job", "template = \"x/y.toml\"", &[]);
     assert!(job.is_none());
     assert_eq!(findings[0].rule, "unknown-template");
 }

@@ -7,10 +7,10 @@ use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::thread;
 use strapwright::export::ExportError;
-use strapwright::export::pdf::{Imprint, pdf};
+use strapwright::export::pdf::{PrintMetadata, pdf};
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet};
 use strapwright::paginate::{
-    Anchor, Item, Kept, Layer, Pen, Sheet, SheetSet, Terms, Tone,
+    Anchor, Item, Kept, Layer, Pen, PrintSettings, Sheet, SheetSet, Tone,
 };
 
 const NAMES: &str = "Łukasz Ångström-Müller Ωμέγα Жанна";
@@ -72,7 +72,7 @@ fn set() -> SheetSet {
         title: format!("Belt (size 34) {NAMES}"),
         wearer: String::new(),
         fingerprint: "1A2B 3C4D".to_owned(),
-        terms: Terms {
+        terms: PrintSettings {
             job: "9F8E 7D6C".to_owned(),
             printer: "föhn; (long ×1.01)".to_owned(),
             wording: "--language de --units mm".to_owned(),
@@ -308,10 +308,10 @@ fn the_description_names_this_program_only() {
 #[test]
 fn a_file_says_which_print_it_is() {
     let set = set();
-    let said = Imprint::read(&pdf(&set).unwrap()).unwrap();
+    let said = PrintMetadata::read(&pdf(&set).unwrap()).unwrap();
     assert_eq!(
         said,
-        Imprint {
+        PrintMetadata {
             print: "1A2B 3C4D".to_owned(),
             terms: set.terms.clone(),
             size: "34 in".to_owned(),
@@ -324,11 +324,11 @@ fn a_file_says_which_print_it_is() {
     // No length that a strap cannot have comes back from a file.
     let mut absurd = set;
     absurd.joins = vec![(0, Length::from_nm(i64::MAX)), (0, Length::from_mm(5))];
-    let said = Imprint::read(&pdf(&absurd).unwrap()).unwrap();
+    let said = PrintMetadata::read(&pdf(&absurd).unwrap()).unwrap();
     assert_eq!(said.joins, [(0, Length::from_mm(5))]);
     for (bytes, why) in [(&b"a letter"[..], "not a PDF"), (&b"%PDF-1.7"[..], "not a PDF")]
     {
-        let error = Imprint::read(bytes).unwrap_err().to_string();
+        let error = PrintMetadata::read(bytes).unwrap_err().to_string();
         assert!(error.contains(why), "{error}");
     }
 }

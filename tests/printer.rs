@@ -295,7 +295,7 @@ fn mistakes_are_found_together_and_with_their_place() {
     let at: Vec<_> = known
         .findings
         .iter()
-        .map(|f| (sources.line_column(f.place.as_ref().unwrap()).unwrap().0, f.rule))
+        .map(|f| (sources.line_column(f.span.as_ref().unwrap()).unwrap().0, f.rule))
         .collect();
     assert_eq!(
         at,

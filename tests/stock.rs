@@ -9,9 +9,9 @@ use common::{belt, run};
 use common_pdf::{Page, pages};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
-use strapwright::export::pdf::{Imprint, pdf};
+use strapwright::export::pdf::{PrintMetadata, pdf};
 use strapwright::geom::{Length, Point, Strap};
-use strapwright::job::{self, Job, Taken};
+use strapwright::job::{self, Job, MeasureMethod};
 use strapwright::layout::{
     Layout, Mark, MarkKind, NEST_RULES, Nest, Shape, lay_out, nest,
 };
@@ -82,12 +82,12 @@ fn a_size_takes_the_place_of_the_measure() {
     ));
     let (_, by_hand) = laid(&format!("{tip}measure.value = \"34 in\"\n"));
     assert_eq!(places(&by_size), places(&by_hand));
-    let place = job.worn.unwrap().measure.value.place;
-    assert_eq!(place, job.stock.unwrap().sizes[2].place, "findings point at the stock");
+    let span = job.worn.unwrap().measure.value.span;
+    assert_eq!(span, job.stock.unwrap().sizes[2].span, "findings point at the stock");
 
     for (range, size, taken, value) in [
-        ("letters-men", "M", Taken::Tape, "86 cm"),
-        ("belts-28-46", "34", Taken::BendToHole, "34 in"),
+        ("letters-men", "M", MeasureMethod::Tape, "86 cm"),
+        ("belts-28-46", "34", MeasureMethod::BendToHole, "34 in"),
     ] {
         let ranged = |own: &str| {
             let text = format!("template = \"belt\"\n{own}");
@@ -133,7 +133,7 @@ fn mistakes_are_found_each_at_its_place() {
         let done = belt(&format!("stock.sizes = {sizes}"));
         let found: Vec<&str> = done.findings.iter().map(|f| f.rule).collect();
         assert_eq!(found, rules, "{}", done.text());
-        assert!(done.findings.iter().all(|f| f.place.is_some()), "{}", done.text());
+        assert!(done.findings.iter().all(|f| f.span.is_some()), "{}", done.text());
     };
     wrong("[]", &["bad-value"]);
     wrong("34", &["bad-value"]);
@@ -242,7 +242,7 @@ proptest! {
         let mut only = new_set.clone();
         only.leave_out_all_but(&swap.print);
         if !only.sheets.is_empty() {
-            let said = Imprint::read(&pdf(&only).unwrap()).unwrap();
+            let said = PrintMetadata::read(&pdf(&only).unwrap()).unwrap();
             let again = paginate(&request.keeping(&said.bare())).unwrap();
             prop_assert!(again == new_set, "drawn again, it is the same print");
         }

@@ -225,7 +225,7 @@ fn nested_sizes_are_one_strip() {
 /// A slip in the list of the sizes is one finding, and a size is shown as it was said.
 #[test]
 fn a_slip_in_the_sizes_is_one_finding() {
-    for (sizes, place, words) in [
+    for (sizes, span, words) in [
         (r#"["32 in", "34 xx", "36 in"]"#, "5:19", "unknown unit"),
         (r#"["28", "30", "32"]"#, "5:10", "no unit (and 2 more)"),
         (r#"["28 in", "300 in", "32 in", "34 in"]"#, "5:19", "`300 in` before `32 in`"),
@@ -244,7 +244,7 @@ fn a_slip_in_the_sizes_is_one_finding() {
             assert_eq!(checked.code, Some(1), "{sizes}");
             let out = checked.out();
             assert!(out.ends_with("\n1 error\n"), "{out}");
-            assert!(out.contains(&format!("rack.toml:{place}\n")), "{place}: {out}");
+            assert!(out.contains(&format!("rack.toml:{span}\n")), "{span}: {out}");
             assert!(out.contains(words), "{words}: {out}");
         }
     }

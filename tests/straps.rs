@@ -275,7 +275,7 @@ fn the_language_is_described_in_full() {
     let text =
         std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/DEVELOPERS.md"));
     let text = text.unwrap();
-    let kinds = job::FeatureKind::NAMES.iter().chain(&job::PieceOrder::NAMES);
+    let kinds = job::FeatureKind::NAMES.iter().chain(&job::PieceSpec::NAMES);
     for kind in kinds {
         assert!(
             text.contains(&format!("| `{kind}` |")),

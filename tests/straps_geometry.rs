@@ -11,7 +11,7 @@ use std::f64::consts::PI;
 use strapwright::export::marks_csv;
 use strapwright::export::pdf::pdf;
 use strapwright::geom::{Length, Path, Point, Segment, Step, Strap};
-use strapwright::layout::{Drawn, Layout, Mark, MarkKind, Shape};
+use strapwright::layout::{Guide, Layout, Mark, MarkKind, Shape};
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 use strapwright::template::{self, Template};
 
@@ -219,7 +219,7 @@ fn creases_words_and_boxes_are_drawn_and_not_punched() {
     let creases: Vec<&Path<Strap>> = drawn
         .iter()
         .filter_map(|d| match d {
-            Drawn::Crease(path) => Some(path),
+            Guide::Crease(path) => Some(path),
             _ => None,
         })
         .collect();

@@ -11,7 +11,7 @@ use strapwright::layout::{Layout, MarkKind};
 use strapwright::paginate::{
     Anchor, Correction, Factor, Heading, Item, Paper, Request, Sheet, SheetSet, paginate,
 };
-use strapwright::ticket::{Body, Subject, Table, Ticket, text, ticket};
+use strapwright::ticket::{Body, Table, Ticket, TicketInput, text, ticket};
 use strapwright::words::{Language, Units, Word, Wording};
 use strapwright::{Prepared, lettering, prepare};
 
@@ -22,8 +22,8 @@ fn laid(name: &str, job: &str) -> (Job, Layout, Ticket) {
 fn worded(name: &str, job: &str, wording: Wording) -> (Job, Layout, Ticket) {
     let Prepared { laid, .. } = prepare(name, job, &[]);
     let (job, fit, layout) = laid.expect("a sound job");
-    let subject = Subject { job: &job, fit: fit.as_ref(), layout: &layout, wording };
-    let ticket = ticket(&subject);
+    let input = TicketInput { job: &job, fit: fit.as_ref(), layout: &layout, wording };
+    let ticket = ticket(&input);
     (job, layout, ticket)
 }
 

@@ -66,12 +66,12 @@ fn reach(layout: &Layout, from: Length, to: Length) -> Length {
 fn crosses_are_free(set: &SheetSet) {
     let (arm, air) = (Length::from_um(2_500), Length::from_um(400));
     for sheet in &set.sheets {
-        let combs = sheet.items.iter().flat_map(|item| match item {
-            Item::Combs { combs, .. } => combs.as_slice(),
+        let tick_rows = sheet.items.iter().flat_map(|item| match item {
+            Item::TickRows { tick_rows, .. } => tick_rows.as_slice(),
             _ => &[],
         });
-        let ticks = combs.flat_map(|c| (0..c.teeth).map(|n| (c.foot(n), c.tooth)));
-        let ticks: Vec<_> = ticks.map(|(foot, tooth)| (foot, foot + tooth)).collect();
+        let ticks = tick_rows.flat_map(|c| (0..c.count).map(|n| (c.base(n), c.tick)));
+        let ticks: Vec<_> = ticks.map(|(foot, tick)| (foot, foot + tick)).collect();
         assert!(ticks.len() > 50);
         for cross in sheet.tiles.iter().flat_map(|t| &t.crosses) {
             for (a, b) in &ticks {

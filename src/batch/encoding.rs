@@ -1,6 +1,6 @@
 //! From the bytes of a table to its text, or what they are instead.
 
-use crate::diagnostic::{Finding, Place, Severity, Sources};
+use crate::diagnostic::{Finding, Severity, Sources, Span};
 
 /// Largest table, in bytes: a hundred thousand orders and more.
 const MOST_BYTES: usize = 1 << 25;
@@ -18,7 +18,7 @@ pub(super) fn text(
 ) -> Result<String, Box<Finding>> {
     let wrong = |what: &str, found: String, remedy: &str| {
         Finding::new("orders-text", Severity::Error, what)
-            .held(found, "a table in UTF-8 text")
+            .expected(found, "a table in UTF-8 text")
             .remedy(remedy)
     };
     let save = "save the table again as CSV in UTF-8 (in a spreadsheet: `CSV UTF-8`, or \
@@ -59,7 +59,7 @@ pub(super) fn text(
                 char::from(byte)
             );
             let what = "the table is not UTF-8 text; it looks like Latin-1";
-            Err(Box::new(wrong(what, found, save).at(Some(Place { source, range }))))
+            Err(Box::new(wrong(what, found, save).at(Some(Span { source, range }))))
         }
     }
 }

@@ -18,7 +18,7 @@ pub use name::Names;
 pub use order::{Base, Key, Order, order};
 pub use row::{Cell, Row, Rows};
 pub use summary::{COLUMNS, Status, Summary, said};
-pub use table::{Column, ORDER, Reading, Table, read};
+pub use table::{Column, ORDER, ParsedTable, Table, read};
 pub use tally::Tally;
 
 /// The rules that this stage can find broken, each with what it means.

@@ -2,9 +2,9 @@
 
 use super::row::{Row, ranges};
 use super::table::{ORDER, Table};
-use crate::diagnostic::{Finding, Place, Severity, Source, Sources};
+use crate::diagnostic::{Finding, Severity, Source, Sources, Span};
 use crate::job;
-use crate::template::Shelf;
+use crate::template::TemplateLoader;
 use crate::{Laid, Prepared};
 use sha2::{Digest, Sha256};
 
@@ -79,7 +79,7 @@ pub fn order(
     table: &Table,
     row: &Row,
     base: Option<Base<'_>>,
-    shelf: &dyn Shelf,
+    loader: &dyn TemplateLoader,
     with: &str,
 ) -> Order {
     let wrong = flaws(table, row, base.is_some());
@@ -93,7 +93,7 @@ pub fn order(
         said.iter().map(|&i| set(&table.columns[i].key, &row.cells[i].value)).collect();
     let base = base.unwrap_or(Base { name: &table.name, text: "" });
     let Prepared { mut sources, findings, laid } =
-        crate::prepare_from(base.name, base.text, &sets, shelf);
+        crate::prepare_from(base.name, base.text, &sets, loader);
     let texts = sources.iter().map(|s| s.text.as_str());
     let key = Key::of(texts.chain([with]));
     let given: Vec<usize> = sources
@@ -128,8 +128,8 @@ pub fn order(
 fn flawed(table: &Table, row: &Row, wrong: Vec<Finding>) -> Order {
     let mut order = bare(table, row).with_texts(table, row);
     order.findings = wrong;
-    for place in order.findings.iter_mut().filter_map(|f| f.place.as_mut()) {
-        place.source = order.whole;
+    for span in order.findings.iter_mut().filter_map(|f| f.span.as_mut()) {
+        span.source = order.whole;
     }
     order
 }
@@ -176,19 +176,22 @@ fn set(key: &str, value: &str) -> String {
 fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
     let wrong = |what: &str, range: std::ops::Range<usize>| {
         Finding::new("orders-row", Severity::Error, what)
-            .at(Some(Place { source: 0, range }))
+            .at(Some(Span { source: 0, range }))
     };
     if row.text.len() > LONGEST {
         return vec![
             wrong("a row is too long to be an order", 0..0)
-                .held(format!("{} bytes", row.text.len()), format!("at most {LONGEST}"))
+                .expected(
+                    format!("{} bytes", row.text.len()),
+                    format!("at most {LONGEST}"),
+                )
                 .remedy("look for a double quote that is not closed"),
         ];
     }
     if let Some(at) = row.unclosed {
         return vec![
             wrong("a double quote opens a cell and nothing closes it", at..at + 1)
-                .held(
+                .expected(
                     "a cell that goes on to the end of the table",
                     "a second double quote at the end of the cell",
                 )
@@ -201,7 +204,7 @@ fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
     if let Some(extra) = &row.extra {
         all.push(
             wrong("a row is longer than the header", extra.clone())
-                .held(
+                .expected(
                     format!("{} cells", row.fields),
                     format!("{}, as in the first line", table.columns.len()),
                 )
@@ -215,7 +218,7 @@ fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
     if cell.value.is_empty() {
         all.push(
             wrong("an order has no name", cell.range.clone())
-                .held("nothing", "a name in the column `order`")
+                .expected("nothing", "a name in the column `order`")
                 .remedy("give it a number or a name; its file is called by it"),
         );
     }
@@ -223,7 +226,7 @@ fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
         if column.key.is_empty() && !cell.value.is_empty() {
             all.push(
                 wrong("a cell stands in a column without a name", cell.range.clone())
-                    .held(
+                    .expected(
                         format!("`{}`", cell.value.chars().take(40).collect::<String>()),
                         "the name of a key in the first line",
                     )
@@ -237,7 +240,7 @@ fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
         let range = column.map_or(0..row.text.len(), |i| row.cells[i].range.clone());
         all.push(
             wrong("an order does not say which strap it is", range)
-                .held("nothing", "a template in the column `template`")
+                .expected("nothing", "a template in the column `template`")
                 .remedy(
                     "fill the column `template` in, or give the job that all orders are \
                      laid over: --base JOB",
@@ -265,15 +268,18 @@ impl Order {
         let what = format!("two orders are called `{}`", self.name);
         Finding::new("order-twice", Severity::Warning, what)
             .at(self.named_at(table))
-            .held(format!("rows {row} and {}", self.row), "a name of its own for each")
+            .expected(
+                format!("rows {row} and {}", self.row),
+                "a name of its own for each",
+            )
             .remedy("if they are one order, take one out; their files are told apart")
     }
 
     /// Where its name stands.
-    fn named_at(&self, table: &Table) -> Option<Place> {
+    fn named_at(&self, table: &Table) -> Option<Span> {
         let text = &self.sources.get(self.whole)?.text;
         let range = ranges(text, table.by).0.into_iter().nth(table.order)?;
-        Some(Place { source: self.whole, range })
+        Some(Span { source: self.whole, range })
     }
 
     /// What there is to say where another file is in its place.
@@ -281,7 +287,7 @@ impl Order {
         let what = "another file is where the drawing of this order belongs";
         Finding::new("file-in-the-way", Severity::Error, what)
             .at(self.named_at(table))
-            .held(
+            .expected(
                 format!("{path}, which was not made by this batch or was altered since"),
                 "no file, or one that this batch made",
             )
@@ -292,38 +298,38 @@ impl Order {
     /// one without a place lies in the row.
     #[must_use]
     pub fn placed(&self, finding: Finding, table: &Table) -> Finding {
-        let Some(place) = &finding.place else {
+        let Some(span) = &finding.span else {
             let all = self.sources.get(self.whole).map_or(0, |s| s.text.len());
-            let place = Place { source: self.whole, range: 0..all };
-            return finding.at(Some(place));
+            let span = Span { source: self.whole, range: 0..all };
+            return finding.at(Some(span));
         };
-        let Some(word) = self.words.iter().find(|w| w.source == place.source) else {
+        let Some(word) = self.words.iter().find(|w| w.source == span.source) else {
             return finding;
         };
         if finding.rule == "unknown-key" {
             // The same in every row: it is the column that is wrong.
             let range = table.columns[word.column].range.clone();
-            return finding.at(Some(Place { source: self.header, range }));
+            return finding.at(Some(Span { source: self.header, range }));
         }
         let before = word.key + 1;
-        let inside = word.is_plain && place.range.start >= before;
+        let inside = word.is_plain && span.range.start >= before;
         let range = if inside {
             let at = |byte: usize| (word.cell.start + byte - before).min(word.cell.end);
-            at(place.range.start)..at(place.range.end)
+            at(span.range.start)..at(span.range.end)
         } else {
             word.cell.clone()
         };
-        let place = Place { source: word.source, range };
-        finding.at(Some(place))
+        let span = Span { source: word.source, range };
+        finding.at(Some(span))
     }
 
     /// The key that a finding is about, where it lies in a cell or in the header.
     pub fn key_of<'t>(&self, finding: &Finding, table: &'t Table) -> Option<&'t str> {
-        let place = finding.place.as_ref()?;
-        let column = if place.source == self.header {
-            table.columns.iter().find(|c| c.range == place.range)?
+        let span = finding.span.as_ref()?;
+        let column = if span.source == self.header {
+            table.columns.iter().find(|c| c.range == span.range)?
         } else {
-            let word = self.words.iter().find(|w| w.source == place.source)?;
+            let word = self.words.iter().find(|w| w.source == span.source)?;
             &table.columns[word.column]
         };
         Some(column.key.as_str()).filter(|key| *key != ORDER)
@@ -331,9 +337,9 @@ impl Order {
 
     /// Whether a finding is about this row, and not about what all rows share.
     pub fn is_own(&self, finding: &Finding) -> bool {
-        finding.place.as_ref().is_none_or(|place| {
-            place.source == self.whole
-                || self.words.iter().any(|w| w.source == place.source)
+        finding.span.as_ref().is_none_or(|span| {
+            span.source == self.whole
+                || self.words.iter().any(|w| w.source == span.source)
         })
     }
 }

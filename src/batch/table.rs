@@ -2,7 +2,7 @@
 
 use super::encoding;
 use super::row::{Record, Records, Rows, ranges};
-use crate::diagnostic::{Finding, Place, Severity, Source, Sources, forbids_print};
+use crate::diagnostic::{Finding, Severity, Source, Sources, Span, forbids_print};
 use std::ops::Range;
 
 /// The column that names the orders.
@@ -36,7 +36,7 @@ pub struct Column {
 
 /// A table as far as it could be read.
 #[derive(Debug)]
-pub struct Reading {
+pub struct ParsedTable {
     /// The table; `None` where a mistake keeps every order from being read.
     pub table: Option<Table>,
     /// The texts, for showing findings.
@@ -47,7 +47,7 @@ pub struct Reading {
 
 /// Reads the bytes of a table of orders called `name`: CSV in UTF-8, its fields apart by
 /// `,`, `;` or tabs.
-pub fn read(name: &str, bytes: Vec<u8>) -> Reading {
+pub fn read(name: &str, bytes: Vec<u8>) -> ParsedTable {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
     let table = match encoding::text(name, bytes, &mut sources) {
@@ -58,7 +58,7 @@ pub fn read(name: &str, bytes: Vec<u8>) -> Reading {
         }
     };
     let table = table.filter(|_| !forbids_print(&findings));
-    Reading { table, sources, findings }
+    ParsedTable { table, sources, findings }
 }
 
 impl Table {
@@ -88,7 +88,7 @@ fn table(
     else {
         findings.push(
             wrong("the table of orders is empty")
-                .held(
+                .expected(
                     "nothing",
                     "a line with the names of the columns, and a row an order",
                 )
@@ -109,14 +109,14 @@ fn table(
     let columns: Vec<Column> =
         named.map(|(key, range)| Column { key: lowered(key), range }).collect();
     let whole =
-        Place { source: sources.add_source(source.clone()), range: 0..header.len() };
+        Span { source: sources.add_source(source.clone()), range: 0..header.len() };
     for (i, column) in columns.iter().enumerate() {
         let twice = columns[..i].iter().any(|c| c.key == column.key);
         if twice && !column.key.is_empty() {
             findings.push(
                 wrong(format!("the column `{}` is there twice", column.key))
-                    .at(Some(Place { range: column.range.clone(), ..whole.clone() }))
-                    .held("a second one", "each column once")
+                    .at(Some(Span { range: column.range.clone(), ..whole.clone() }))
+                    .expected("a second one", "each column once")
                     .remedy("take one out"),
             );
         }
@@ -128,7 +128,7 @@ fn table(
         findings.push(
             wrong("no column names the orders")
                 .at(Some(whole.clone()))
-                .held(shown.join(", "), "a column `order`")
+                .expected(shown.join(", "), "a column `order`")
                 .remedy(
                     "put the names of the columns in the first line, `order` among them; \
                      the other columns are keys of a job: template, title, measure.value",
@@ -142,7 +142,7 @@ fn table(
         findings.push(
             Finding::new("orders-row", Severity::Error, "the table names no order")
                 .at(Some(whole))
-                .held("nothing below the first line", "a row for each order")
+                .expected("nothing below the first line", "a row for each order")
                 .remedy("write a row for each order below the names of the columns"),
         );
     }

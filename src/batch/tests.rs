@@ -3,7 +3,7 @@
 use super::row::ranges;
 use super::{Base, Names, Order, Table, order, read};
 use crate::diagnostic::{Finding, Looks, Severity, forbids_print, text};
-use crate::template::Carried;
+use crate::template::BuiltIn;
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 
@@ -15,13 +15,13 @@ fn table(text: &str) -> Table {
 }
 
 fn all(table: &Table, base: Option<Base<'_>>) -> Vec<Order> {
-    table.rows().map(|row| order(table, &row, base, &Carried, "")).collect()
+    table.rows().map(|row| order(table, &row, base, &BuiltIn, "")).collect()
 }
 
 /// What a finding points at, letter for letter.
 fn pointed<'o>(order: &'o Order, finding: &Finding) -> &'o str {
-    let place = finding.place.as_ref().unwrap();
-    &order.sources.get(place.source).unwrap().text[place.range.clone()]
+    let span = finding.span.as_ref().unwrap();
+    &order.sources.get(span.source).unwrap().text[span.range.clone()]
 }
 
 #[test]
@@ -124,9 +124,9 @@ fn findings_point_at_their_cells() {
         .findings
         .iter()
         .map(|f| {
-            let place = f.place.as_ref().unwrap();
-            let called = a.sources.get(place.source).unwrap().called();
-            (called, a.sources.line_column(place), a.key_of(f, &table))
+            let span = f.span.as_ref().unwrap();
+            let called = a.sources.get(span.source).unwrap().called();
+            (called, a.sources.line_column(span), a.key_of(f, &table))
         })
         .collect();
     assert_eq!(
@@ -227,7 +227,7 @@ proptest! {
                 prop_assert_eq!(shown.is_empty(), order.findings.is_empty());
                 prop_assert!(order.laid.is_some() || forbids_print(&order.findings));
                 for finding in &order.findings {
-                    prop_assert!(finding.place.is_some(), "{:?}", finding);
+                    prop_assert!(finding.span.is_some(), "{:?}", finding);
                     pointed(&order, finding);
                 }
             }

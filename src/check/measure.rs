@@ -97,7 +97,7 @@ mod tests {
             shape: Shape::Round { diameter: Length::from_mm(diameter) },
             at: Point::new(Length::from_mm(x), Length::from_mm(y)),
             label: String::new(),
-            place: None,
+            span: None,
         }
     }
 

@@ -5,16 +5,16 @@ pub mod limits;
 mod measure;
 mod near;
 mod rules;
-mod steady;
+mod usual_values;
 
 pub use rules::REGISTER;
 
-use steady::{Steadied, is_of_values, steadied};
+use usual_values::{UsualJob, is_of_values, with_usual_values};
 
-use crate::diagnostic::{Finding, Place, Severity};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::fit::Fit;
 use crate::geom::Length;
-use crate::job::{Feature, Job, Leather, PieceOrder};
+use crate::job::{Feature, Job, Leather, PieceSpec};
 use crate::layout::{Layout, Mark, MarkKind, Piece};
 
 /// One design rule.
@@ -25,7 +25,7 @@ pub struct Rule {
     /// What a person may want to know of it.
     pub about: About,
     /// The check itself.
-    pub check: fn(&Subject<'_>, &mut Vec<Finding>),
+    pub check: fn(&CheckInput<'_>, &mut Vec<Finding>),
 }
 
 /// What a rule is for, in words for the bench.
@@ -45,7 +45,7 @@ pub struct About {
 
 /// What the rules look at.
 #[derive(Clone, Copy, Debug)]
-pub struct Subject<'a> {
+pub struct CheckInput<'a> {
     /// What was asked for.
     pub job: &'a Job,
     /// How it fits.
@@ -54,7 +54,7 @@ pub struct Subject<'a> {
     pub layout: &'a Layout,
 }
 
-impl<'a> Subject<'a> {
+impl<'a> CheckInput<'a> {
     /// Every mark with its piece.
     fn marks(&self) -> impl Iterator<Item = (&'a Piece, &'a Mark)> {
         self.layout.pieces.iter().flat_map(|p| p.marks.iter().map(move |m| (p, m)))
@@ -64,7 +64,7 @@ impl<'a> Subject<'a> {
     fn one_of_each(&self) -> impl Iterator<Item = &'a Piece> {
         let job = self.job;
         let is_copy = move |p: &&Piece| {
-            let of = |o: &PieceOrder| {
+            let of = |o: &PieceSpec| {
                 p.name.strip_prefix(&o.name).and_then(|rest| rest.strip_prefix('-'))
             };
             job.pieces
@@ -77,16 +77,16 @@ impl<'a> Subject<'a> {
 
     /// The name of the order that a piece was cut by: copies are called `NAME-1`, ...
     fn order_name(&self, piece: &'a Piece) -> &'a str {
-        let is = |o: &&PieceOrder| o.count.value > 1;
+        let is = |o: &&PieceSpec| o.count.value > 1;
         let mut many = self.job.pieces.iter().filter(is);
-        let own = |o: &PieceOrder| piece.name.strip_prefix(&o.name) == Some("-1");
+        let own = |o: &PieceSpec| piece.name.strip_prefix(&o.name) == Some("-1");
         if many.any(own) { piece.name.trim_end_matches("-1") } else { &piece.name }
     }
 
     /// The leather of the strap, then of every other piece that is cut and has its own.
     fn leathers(&self) -> impl Iterator<Item = &'a Leather> {
         let cut =
-            |o: &&PieceOrder| o.count.value > 0 && o.leather.width.value > Length::ZERO;
+            |o: &&PieceSpec| o.count.value > 0 && o.leather.width.value > Length::ZERO;
         let others = self.job.pieces.iter().filter(cut).map(|o| &o.leather);
         std::iter::once(&self.job.strap).chain(others)
     }
@@ -97,11 +97,11 @@ impl<'a> Subject<'a> {
     }
 
     /// The line that says where a piece ends.
-    fn ends_at(&self, piece: &Piece) -> Option<Place> {
+    fn ends_at(&self, piece: &Piece) -> Option<Span> {
         let ends = |m: &&Mark| matches!(m.kind, MarkKind::Tip | MarkKind::End);
         let last = piece.marks.iter().filter(ends).max_by_key(|m| m.at.x);
         let order = self.job.pieces.iter().find(|o| o.name == piece.name);
-        last.and_then(|m| m.place.clone()).or(order.and_then(|o| o.place.clone()))
+        last.and_then(|m| m.span.clone()).or(order.and_then(|o| o.span.clone()))
     }
 }
 
@@ -125,13 +125,13 @@ fn named(mark: &Mark) -> String {
 ///
 /// Where a measured value is no such thing, a thickness of 35 mm say, what follows from it
 /// alone is left out: what else is wrong can be seen then.
-pub fn check(subject: &Subject<'_>) -> Vec<Finding> {
-    let mut findings = run(subject);
-    if let Some(Steadied { job, fit, layout }) = steadied(subject.job) {
-        let other = Subject { job: &job, fit: fit.as_ref(), layout: &layout };
+pub fn check(input: &CheckInput<'_>) -> Vec<Finding> {
+    let mut findings = run(input);
+    if let Some(UsualJob { job, fit, layout }) = with_usual_values(input.job) {
+        let other = CheckInput { job: &job, fit: fit.as_ref(), layout: &layout };
         let sound = run(&other);
         let still = |f: &Finding| {
-            sound.iter().any(|other| other.rule == f.rule && other.place == f.place)
+            sound.iter().any(|other| other.rule == f.rule && other.span == f.span)
         };
         findings.retain(|f| is_of_values(f) || still(f));
     }
@@ -143,13 +143,14 @@ pub fn check(subject: &Subject<'_>) -> Vec<Finding> {
 /// value first, which may be why.
 pub fn check_unlaid(job: &Job, fit: Option<&Fit>, why: Vec<Finding>) -> Vec<Finding> {
     let layout = Layout { pieces: Vec::new() };
-    let mut findings = run(&Subject { job, fit, layout: &layout });
+    let mut findings = run(&CheckInput { job, fit, layout: &layout });
     let slips = findings.iter().filter(|f| is_of_values(f));
     let slipped = slips.clone().any(|f| f.severity == Severity::Error);
-    if let (true, Some(Steadied { job, fit, layout })) = (slipped, steadied(job)) {
+    if let (true, Some(UsualJob { job, fit, layout })) = (slipped, with_usual_values(job))
+    {
         // It can be laid out without the slip: nothing else was why.
         let mut all: Vec<Finding> = slips.cloned().collect();
-        let sound = run(&Subject { job: &job, fit: fit.as_ref(), layout: &layout });
+        let sound = run(&CheckInput { job: &job, fit: fit.as_ref(), layout: &layout });
         all.extend(sound.into_iter().filter(|f| !is_of_values(f)));
         findings = all;
     } else {
@@ -159,10 +160,10 @@ pub fn check_unlaid(job: &Job, fit: Option<&Fit>, why: Vec<Finding>) -> Vec<Find
     findings
 }
 
-fn run(subject: &Subject<'_>) -> Vec<Finding> {
+fn run(input: &CheckInput<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for rule in REGISTER {
-        (rule.check)(subject, &mut findings);
+        (rule.check)(input, &mut findings);
     }
     findings
 }

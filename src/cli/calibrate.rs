@@ -4,9 +4,9 @@ use super::measure::{self, Ruler};
 use super::onto::known;
 use super::prepare::{Prepared, prepare};
 use super::{Failure, JobArgs, Outcome, files, terminal};
-use crate::diagnostic::{Place, Sources, forbids_print};
+use crate::diagnostic::{Sources, Span, forbids_print};
 use crate::geom::Length;
-use crate::job::Said;
+use crate::job::Spanned;
 use crate::paginate::{Heading, Paper, Request, SheetSet, paginate};
 use crate::printer::{self, Calibrated, Calibration, Printer, Readings};
 use clap::Args;
@@ -91,8 +91,8 @@ pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
     let print = match paginate(&request) {
         Ok(set) => set,
         Err(error) => {
-            let place = job.strap.width.place.clone();
-            terminal::show(&[error.finding().at(place)], &sources);
+            let span = job.strap.width.span.clone();
+            terminal::show(&[error.finding().at(span)], &sources);
             return Ok(nothing());
         }
     };
@@ -223,11 +223,15 @@ impl Calibrate {
     }
 }
 
-fn said(flag: &str, text: &str, sources: &mut Sources) -> Result<Said<Length>, Failure> {
+fn said(
+    flag: &str,
+    text: &str,
+    sources: &mut Sources,
+) -> Result<Spanned<Length>, Failure> {
     let value =
         Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))?;
     let source = sources.add(flag, text);
-    Ok(Said { value, place: Some(Place { source, range: 0..text.len() }) })
+    Ok(Spanned { value, span: Some(Span { source, range: 0..text.len() }) })
 }
 
 /// Two readings that stand after one flag, each with its own place.
@@ -235,7 +239,7 @@ fn both(
     flag: &str,
     [first, second]: [&str; 2],
     sources: &mut Sources,
-) -> Result<[Said<Length>; 2], Failure> {
+) -> Result<[Spanned<Length>; 2], Failure> {
     let read = |text: &str| {
         Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))
     };
@@ -243,8 +247,8 @@ fn both(
     let source = sources.add(flag, format!("{first}   {second}"));
     let from = first.len() + 3;
     let [a, b] = [0..first.len(), from..from + second.len()]
-        .map(|range| Some(Place { source, range }));
-    Ok([Said { value: values[0], place: a }, Said { value: values[1], place: b }])
+        .map(|range| Some(Span { source, range }));
+    Ok([Spanned { value: values[0], span: a }, Spanned { value: values[1], span: b }])
 }
 
 /// What is to be read, and how much it would be on a true print.

@@ -1,10 +1,10 @@
 //! `cut`: which strip or blank every piece is cut from.
 
+use super::loader::TemplateArgs;
 use super::prepare::{Prepared, prepare};
-use super::shelf::ShelfArgs;
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::cutting::{self, Allowances, Cut as Piece, LONGEST};
-use crate::diagnostic::{Place, Sources, forbids_print};
+use crate::diagnostic::{Sources, Span, forbids_print};
 use crate::export;
 use crate::geom::Length;
 use clap::{Args, ValueEnum};
@@ -31,7 +31,7 @@ pub(super) struct Cut {
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
     #[command(flatten)]
-    shelf: ShelfArgs,
+    loader: TemplateArgs,
     /// A table for people, or CSV for a spreadsheet
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -140,12 +140,12 @@ pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
 }
 
 fn jobs(args: &Cut) -> Vec<JobArgs> {
-    let (sets, shelf) = (&args.sets, &args.shelf);
+    let (sets, loader) = (&args.sets, &args.loader);
     let one = |job: Option<OsString>| JobArgs {
         job,
         sets: sets.clone(),
         size: None,
-        shelf: shelf.clone(),
+        loader: loader.clone(),
     };
     if args.jobs.is_empty() {
         return vec![one(None)];
@@ -156,6 +156,6 @@ fn jobs(args: &Cut) -> Vec<JobArgs> {
 /// The pieces with places in the texts of all jobs together.
 fn placed(pieces: Vec<Piece>, own: Sources, all: &mut Sources) -> Vec<Piece> {
     let before = all.join(own);
-    let moved = |place: Place| Place { source: place.source + before, ..place };
-    pieces.into_iter().map(|p| Piece { place: p.place.map(moved), ..p }).collect()
+    let moved = |span: Span| Span { source: span.source + before, ..span };
+    pieces.into_iter().map(|p| Piece { span: p.span.map(moved), ..p }).collect()
 }

@@ -7,6 +7,7 @@ mod cut;
 mod draw;
 mod explain;
 mod files;
+mod loader;
 mod marks;
 mod measure;
 mod nested;
@@ -15,7 +16,6 @@ mod prepare;
 mod print;
 mod ready;
 mod reprint;
-mod shelf;
 mod templates;
 mod terminal;
 mod ticket;
@@ -116,7 +116,7 @@ struct JobArgs {
     #[arg(long, value_name = "SIZE")]
     size: Option<String>,
     #[command(flatten)]
-    shelf: shelf::ShelfArgs,
+    loader: loader::TemplateArgs,
 }
 
 /// Runs the program with its arguments, the program's own name first.

@@ -2,11 +2,11 @@
 
 use super::draw::Draw;
 use super::prepare::source;
-use super::ready::{Stop, onto, outcome, span, stock};
+use super::ready::{Stop, onto, outcome, size_range, stock};
 use super::{Failure, Outcome, files, measure, print, terminal};
 use crate::layout::{Layout, nest};
 use crate::paginate::{Heading, Request, Stocked};
-use crate::ticket::{Subject, nested};
+use crate::ticket::{TicketInput, nested};
 use crate::words::Wording;
 
 pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
@@ -26,11 +26,11 @@ fn draw(args: &Draw) -> Result<(), Stop> {
     let layouts: Vec<(&str, &Layout)> =
         sizes.iter().map(|s| (s.label(), &s.laid.2)).collect();
     let nest = nest(&layouts).map_err(|findings| first.refuse_all(&findings))?;
-    let stocked = Stocked::Nested(span(&sizes));
+    let stocked = Stocked::Nested(size_range(&sizes));
     let heading = Heading { serves: String::new(), stocked, ..first.heading.clone() };
-    let subjects: Vec<(&str, Subject<'_>)> =
-        sizes.iter().map(|s| (s.label(), s.subject())).collect();
-    let ticket = nested(&subjects, &span(&sizes)).filter(|_| !args.no_ticket);
+    let inputs: Vec<(&str, TicketInput<'_>)> =
+        sizes.iter().map(|s| (s.label(), s.input())).collect();
+    let ticket = nested(&inputs, &size_range(&sizes)).filter(|_| !args.no_ticket);
     let request = Request {
         rows: &nest.rows,
         ticket: ticket.as_ref(),

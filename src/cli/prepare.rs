@@ -1,8 +1,8 @@
 //! The stages up to the findings, which every command that takes a job begins with.
 
-use super::shelf::OwnShelf;
+use super::loader::FileLoader;
 use super::{Failure, JobArgs, files};
-use crate::diagnostic::{self, Finding, Place, Sources};
+use crate::diagnostic::{self, Finding, Sources, Span};
 use crate::fit::Fit;
 use crate::geom::Length;
 use crate::job::{self, Job};
@@ -28,7 +28,7 @@ pub(super) struct Source {
     pub(super) stem: String,
     text: files::Text,
     sets: Vec<String>,
-    shelf: OwnShelf,
+    loader: FileLoader,
 }
 
 /// Reads the job's text.
@@ -44,8 +44,8 @@ pub(super) fn source(args: &JobArgs) -> Result<Source, Failure> {
             (stem.unwrap_or_else(|| "strap".to_owned()), files::read(path)?)
         }
     };
-    let shelf = args.shelf.open(args.job.as_deref())?;
-    Ok(Source { stem, text, sets: args.sets.clone(), shelf })
+    let loader = args.loader.open(args.job.as_deref())?;
+    Ok(Source { stem, text, sets: args.sets.clone(), loader })
 }
 
 /// A size of the stock, and what a person calls where it was said.
@@ -71,9 +71,9 @@ impl Source {
         let mut sets = self.sets.clone();
         sets.extend(size.map(|size| format!("{SIZE_KEY}{}", size.word)));
         let crate::Prepared { mut sources, mut findings, laid } =
-            crate::prepare_from(&self.text.name, &self.text.text, &sets, &self.shelf);
+            crate::prepare_from(&self.text.name, &self.text.text, &sets, &self.loader);
         if let Some(size) = size {
-            let placed = findings.iter_mut().filter_map(|f| f.place.as_mut());
+            let placed = findings.iter_mut().filter_map(|f| f.span.as_mut());
             show_where_it_was_said(size, &mut sources, placed);
         }
         Prepared { stem: self.stem.clone(), sources, findings, laid }
@@ -85,7 +85,7 @@ impl Source {
 fn show_where_it_was_said<'p>(
     size: Size<'_>,
     sources: &mut Sources,
-    placed: impl Iterator<Item = &'p mut Place>,
+    placed: impl Iterator<Item = &'p mut Span>,
 ) {
     let is_it = |s: &diagnostic::Source| {
         s.name == job::SET && s.text.strip_prefix(SIZE_KEY) == Some(size.word)
@@ -97,9 +97,9 @@ fn show_where_it_was_said<'p>(
     };
     let (name, text) = (size.said.to_owned(), size.word.to_owned());
     sources.replace(at, diagnostic::Source { name, part: String::new(), text, line: 1 });
-    for place in placed.filter(|place| place.source == at) {
-        let of_key = place.range.start < SIZE_KEY.len();
-        let range = &mut place.range;
+    for span in placed.filter(|span| span.source == at) {
+        let of_key = span.range.start < SIZE_KEY.len();
+        let range = &mut span.range;
         *range = if of_key {
             0..size.word.len()
         } else {

@@ -3,10 +3,10 @@
 use super::onto::{Onto, OntoArgs};
 use super::prepare::{Laid, Prepared, Size, Source};
 use super::{Failure, Outcome, terminal};
-use crate::diagnostic::{Finding, Place, Sources, forbids_print};
+use crate::diagnostic::{Finding, Sources, Span, forbids_print};
 use crate::job::Stock;
 use crate::paginate::{Heading, PaginateError, Request, SheetSet, paginate};
-use crate::ticket::Subject;
+use crate::ticket::TicketInput;
 use crate::words::Wording;
 
 /// Why nothing is drawn.
@@ -36,7 +36,7 @@ impl Ready {
         source: &Source,
         size: Option<Size<'_>>,
         wording: Wording,
-        said: &mut Said,
+        said: &mut Spoken,
     ) -> Result<Self, Stop> {
         let Prepared { sources, findings, laid, .. } = source.prepare(size);
         let forbidden = forbids_print(&findings);
@@ -49,8 +49,8 @@ impl Ready {
 
     /// Shows why the paper cannot take the strap.
     pub(super) fn refuse(&self, error: &PaginateError) -> Stop {
-        let place = self.laid.0.strap.width.place.clone();
-        terminal::show(&[error.finding().at(place)], &self.sources);
+        let span = self.laid.0.strap.width.span.clone();
+        terminal::show(&[error.finding().at(span)], &self.sources);
         Stop::Forbidden
     }
 
@@ -58,9 +58,9 @@ impl Ready {
     pub(super) fn refuse_all(&self, findings: &[Finding]) -> Stop {
         // What no line of the job asked for, the list of the sizes did.
         let stock = self.laid.0.stock.as_ref().and_then(|s| s.sizes.first());
-        let place = |f: &Finding| f.place.clone().or(stock.and_then(|s| s.place.clone()));
+        let span = |f: &Finding| f.span.clone().or(stock.and_then(|s| s.span.clone()));
         let placed: Vec<Finding> =
-            findings.iter().map(|f| f.clone().at(place(f))).collect();
+            findings.iter().map(|f| f.clone().at(span(f))).collect();
         terminal::show(&placed, &self.sources);
         Stop::Forbidden
     }
@@ -71,9 +71,9 @@ impl Ready {
     }
 
     /// What its ticket is written from.
-    pub(super) fn subject(&self) -> Subject<'_> {
+    pub(super) fn input(&self) -> TicketInput<'_> {
         let (job, fit, layout) = &self.laid;
-        Subject { job, fit: fit.as_ref(), layout, wording: self.heading.wording }
+        TicketInput { job, fit: fit.as_ref(), layout, wording: self.heading.wording }
     }
 
     /// What it is drawn from, with this at its head, its own heading or one made from it.
@@ -106,19 +106,19 @@ pub(super) fn onto(args: &OntoArgs) -> Result<Onto, Stop> {
 
 /// What was shown already, so that each size need not say it again.
 #[derive(Default)]
-pub(super) struct Said {
+pub(super) struct Spoken {
     quiet: bool,
-    all: Vec<(&'static str, Option<Place>, String)>,
+    all: Vec<(&'static str, Option<Span>, String)>,
 }
 
-impl Said {
+impl Spoken {
     /// Shows nothing but what forbids the print.
     pub(super) fn quiet() -> Self {
         Self { quiet: true, all: Vec::new() }
     }
 
     fn show(&mut self, findings: &[Finding], sources: &Sources, forbidden: bool) {
-        let key = |f: &Finding| (f.rule, f.place.clone(), f.message.clone());
+        let key = |f: &Finding| (f.rule, f.span.clone(), f.message.clone());
         let new: Vec<Finding> =
             findings.iter().filter(|f| !self.all.contains(&key(f))).cloned().collect();
         self.all.extend(new.iter().map(key));
@@ -140,16 +140,16 @@ impl Onto {
 
 /// Every size of the stock, from the smallest.
 pub(super) fn stock(source: &Source, wording: Wording) -> Result<Vec<Ready>, Stop> {
-    stock_saying(source, wording, Said::default())
+    stock_saying(source, wording, Spoken::default())
 }
 
 /// The same, showing no more than `said` lets through.
 pub(super) fn stock_saying(
     source: &Source,
     wording: Wording,
-    mut said: Said,
+    mut said: Spoken,
 ) -> Result<Vec<Ready>, Stop> {
-    let job = Ready::new(source, None, wording, &mut Said::quiet())?.laid.0;
+    let job = Ready::new(source, None, wording, &mut Spoken::quiet())?.laid.0;
     let labels: Vec<String> =
         job.stock.iter().flat_map(Stock::labels).map(ToOwned::to_owned).collect();
     if labels.is_empty() {
@@ -169,7 +169,7 @@ pub(super) fn stock_saying(
 }
 
 /// `28 in – 46 in`, in any language.
-pub(super) fn span(sizes: &[Ready]) -> String {
+pub(super) fn size_range(sizes: &[Ready]) -> String {
     let ends = sizes.first().zip(sizes.last());
     ends.map_or_else(String::new, |(a, b)| format!("{} – {}", a.label(), b.label()))
 }

@@ -3,13 +3,14 @@
 
 use super::onto::{Onto, OntoArgs};
 use super::prepare::{Size, Source, serves, source};
-use super::ready::{Ready, Said, Stop, onto, outcome, span, stock};
+use super::ready::{Ready, Spoken, Stop, onto, outcome, size_range, stock};
 use super::{Failure, JobArgs, Outcome, files, measure, print, terminal};
 use crate::diagnostic::{counted, numbered};
-use crate::export::pdf::Imprint;
+use crate::export::pdf::PrintMetadata;
 use crate::layout::Layout;
 use crate::paginate::{
-    Group, Heading, Kept, Paper, Request, SheetSet, Stocked, Swap, Terms, swap, together,
+    Group, Heading, Kept, Paper, PrintSettings, Request, SheetSet, Stocked, Swap, swap,
+    together,
 };
 use crate::ticket::Ticket;
 use crate::verify;
@@ -73,7 +74,7 @@ struct Last {
 fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     let mut onto = onto(&args.onto)?;
     let size = Some(Size::option(size));
-    let ready = Ready::new(source, size, onto.wording, &mut Said::default())?;
+    let ready = Ready::new(source, size, onto.wording, &mut Spoken::default())?;
     let last = match &args.against {
         Some(against) => drawn(source, against, &onto)?,
         None => read(args, source, &onto)?,
@@ -121,7 +122,7 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
 
 /// The ticket of a size, if it is wanted.
 fn ticket(ready: &Ready, args: &Reprint) -> Option<Ticket> {
-    (!args.no_ticket).then(|| crate::ticket::ticket(&ready.subject()))
+    (!args.no_ticket).then(|| crate::ticket::ticket(&ready.input()))
 }
 
 fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize) {
@@ -147,7 +148,7 @@ fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize)
 /// The size that was said to be drawn last, as `draw` draws it.
 fn drawn(source: &Source, size: &str, onto: &Onto) -> Result<Last, Stop> {
     let size = Some(Size { word: size, said: "--against" });
-    let ready = Ready::new(source, size, onto.wording, &mut Said::quiet())?;
+    let ready = Ready::new(source, size, onto.wording, &mut Spoken::quiet())?;
     let set = ready.sheets(&ready.request(&ready.heading, onto))?;
     let called = format!("size {}, print {}", ready.label(), set.fingerprint);
     Ok(Last { set, kept: Vec::new(), called })
@@ -168,32 +169,32 @@ fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
     let (_, bytes) = files::bytes(path.as_os_str(), files::LARGEST_DRAWING)?;
     verify::opens(&bytes)
         .map_err(|why| Failure::Machine(format!("cannot read {shown}: {why}")))?;
-    let imprint =
-        Imprint::read(&bytes).map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
-    let size = Some(imprint.size.as_str()).filter(|s| !s.is_empty());
+    let metadata = PrintMetadata::read(&bytes)
+        .map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
+    let size = Some(metadata.size.as_str()).filter(|s| !s.is_empty());
     let said = format!("size of {shown}");
     let sized = size.map(|word| Size { word, said: &said });
-    let ready = Ready::new(source, sized, onto.wording, &mut Said::quiet())?;
-    let onto = onto.on(paper(&imprint.paper)?);
+    let ready = Ready::new(source, sized, onto.wording, &mut Spoken::quiet())?;
+    let onto = onto.on(paper(&metadata.paper)?);
     let request = ready.request(&ready.heading, &onto);
-    let set = ready.sheets(&request.keeping(&imprint.bare()))?;
+    let set = ready.sheets(&request.keeping(&metadata.bare()))?;
     let of = size.map_or_else(String::new, |size| format!("size {size}, "));
-    if set.fingerprint != imprint.print {
+    if set.fingerprint != metadata.print {
         return Err(Stop::Failed(Failure::Usage(format!(
             "{shown} is print {}, but {of}print {} is what would be drawn now, so its \
              sheets no longer serve:\n  {}\nOr draw the whole size again, strapwright draw \
              JOB --size SIZE; or say --against SIZE if you know better.",
-            imprint.print,
+            metadata.print,
             set.fingerprint,
-            changed(&imprint.terms, &set.terms)
+            changed(&metadata.terms, &set.terms)
         ))));
     }
-    let called = format!("{of}print {} ({shown})", imprint.print);
-    Ok(Last { set, kept: imprint.kept, called })
+    let called = format!("{of}print {} ({shown})", metadata.print);
+    Ok(Last { set, kept: metadata.kept, called })
 }
 
 /// What has changed since the last print, and what would undo that.
-fn changed(then: &Terms, now: &Terms) -> String {
+fn changed(then: &PrintSettings, now: &PrintSettings) -> String {
     let printer = |words: &str| {
         if words.is_empty() {
             "no printer file".to_owned()
@@ -263,7 +264,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         let name = if groups.len() == 1 {
             "common".to_owned()
         } else {
-            format!("common-{}", in_a_name(&span(own)))
+            format!("common-{}", in_a_name(&size_range(own)))
         };
         let path = file(&name);
         prints.extend(of_group(args, own, group, &onto, path.clone(), &file)?);
@@ -272,7 +273,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
             let of = if groups.len() == 1 {
                 "every size".to_owned()
             } else {
-                format!("sizes {}", span(own))
+                format!("sizes {}", size_range(own))
             };
             said.push(format!("{shared} of {of}: {}", path.display()));
         }
@@ -309,7 +310,7 @@ fn of_group<'r>(
     let mut prints: Vec<Print<'r>> = Vec::new();
     let mut kept = Vec::new();
     if !group.shared.is_empty() {
-        let stocked = Stocked::Common(span(ready));
+        let stocked = Stocked::Common(size_range(ready));
         let serves = String::new();
         let heading = Heading { serves, stocked, ..ready[0].heading.clone() };
         let request = ready[0].request(&heading, onto).keeping(&group.sets[0]);

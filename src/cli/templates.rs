@@ -1,11 +1,11 @@
 //! `templates`: what there is, and what each can be told.
 
-use super::shelf::{OwnShelf, ShelfArgs, is_path};
+use super::loader::{FileLoader, TemplateArgs, is_path};
 use super::{Failure, Outcome, terminal};
 use crate::diagnostic::forbids_print;
-use crate::job::{Pile, nearest, read_template};
+use crate::job::{TemplateChain, nearest, read_template};
 use crate::template::{
-    About, Key, Limits, Missing, REGISTER, Shelf as _, about, about_pile,
+    About, Key, Limits, Missing, REGISTER, TemplateLoader as _, about, about_chain,
 };
 use clap::Args;
 use std::fmt::Write as _;
@@ -28,35 +28,35 @@ pub(super) struct Templates {
     #[arg(long, requires = "name")]
     toml: bool,
     #[command(flatten)]
-    shelf: ShelfArgs,
+    loader: TemplateArgs,
 }
 
 pub(super) fn run(args: &Templates) -> Result<Outcome, Failure> {
-    let shelf = args.shelf.open(None)?;
+    let loader = args.loader.open(None)?;
     let Some(name) = &args.name else {
-        terminal::put(list(&shelf).as_bytes())?;
+        terminal::put(list(&loader).as_bytes())?;
         return Ok(Outcome::Done);
     };
     let text =
-        shelf.find(name, None).map_err(|missing| failure(name, &missing, &shelf))?;
+        loader.find(name, None).map_err(|missing| failure(name, &missing, &loader))?;
     if args.toml {
         terminal::put(text.text.as_bytes())?;
         return Ok(Outcome::Done);
     }
-    let Pile { sources, texts, findings } = read_template(name, &shelf);
+    let TemplateChain { sources, texts, findings } = read_template(name, &loader);
     terminal::show(&findings, &sources);
     let texts: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
     if !texts.is_empty() {
-        terminal::put(one(name, &about_pile(&texts)).as_bytes())?;
+        terminal::put(one(name, &about_chain(&texts)).as_bytes())?;
     }
     let forbidden = forbids_print(&findings);
     Ok(if forbidden { Outcome::Forbidden } else { Outcome::Done })
 }
 
-fn failure(name: &str, missing: &Missing, shelf: &OwnShelf) -> Failure {
+fn failure(name: &str, missing: &Missing, loader: &FileLoader) -> Failure {
     match missing {
         Missing::Unknown => {
-            let names = shelf.names();
+            let names = loader.names();
             let near = nearest(name, names.iter().map(String::as_str));
             Failure::Usage(format!("no template is called `{name}`; {near}"))
         }
@@ -66,8 +66,8 @@ fn failure(name: &str, missing: &Missing, shelf: &OwnShelf) -> Failure {
 }
 
 /// All templates, those of the folder first.
-fn list(shelf: &OwnShelf) -> String {
-    let own: Vec<&str> = shelf.own().collect();
+fn list(loader: &FileLoader) -> String {
+    let own: Vec<&str> = loader.own().collect();
     let names = || own.iter().copied().chain(REGISTER.iter().map(|t| t.name));
     let wide = names().map(|n| n.chars().count()).max().unwrap_or(0) + 2;
     let mut text = String::new();
@@ -79,12 +79,12 @@ fn list(shelf: &OwnShelf) -> String {
         let _ = writeln!(text, "{}", textwrap::fill(summary, options));
     };
     for name in &own {
-        let texts = read_template(name, shelf).texts;
+        let texts = read_template(name, loader).texts;
         let all: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
         let summary = if all.is_empty() {
             "cannot be read: give its name to see why".to_owned()
         } else {
-            about_pile(&all).summary
+            about_chain(&all).summary
         };
         let hides = REGISTER.iter().any(|t| t.name == *name);
         let whose = if hides { "own, in place of the program's" } else { "own" };
@@ -137,7 +137,7 @@ fn write_key(key: &Key, text: &mut String) {
 
 /// `limits: 20 mm to 60 mm (common practice)`.
 fn words(limits: &Limits) -> String {
-    let span = match (&limits.from, &limits.to) {
+    let range = match (&limits.from, &limits.to) {
         (Some(from), Some(to)) => format!("{from} to {to}"),
         (Some(from), None) => format!("at least {from}"),
         (None, Some(to)) => format!("at most {to}"),
@@ -145,5 +145,5 @@ fn words(limits: &Limits) -> String {
     };
     let source = &limits.source;
     let whence = if source.is_empty() { String::new() } else { format!(" ({source})") };
-    format!("limits: {span}{whence}")
+    format!("limits: {range}{whence}")
 }

@@ -1,11 +1,11 @@
 //! `ticket`: what to work from, in words, on the terminal.
 
 use super::prepare::{prepare, source};
-use super::ready::{Stop, span, stock};
+use super::ready::{Stop, size_range, stock};
 use super::wording::WordingArgs;
 use super::{Failure, JobArgs, Outcome, terminal};
 use crate::diagnostic::forbids_print;
-use crate::ticket::{Subject, nested, text, ticket};
+use crate::ticket::{TicketInput, nested, text, ticket};
 use clap::Args;
 
 #[derive(Args, Debug)]
@@ -35,16 +35,16 @@ pub(super) fn run(args: &Ticket) -> Result<Outcome, Failure> {
         return Ok(Outcome::Forbidden);
     };
     let wording = args.wording.wording();
-    let subject = Subject { job: &job, fit: fit.as_ref(), layout: &layout, wording };
-    terminal::put(text(&ticket(&subject)).as_bytes())?;
+    let input = TicketInput { job: &job, fit: fit.as_ref(), layout: &layout, wording };
+    terminal::put(text(&ticket(&input)).as_bytes())?;
     Ok(Outcome::Done)
 }
 
 fn of_all_sizes(args: &Ticket) -> Result<(), Stop> {
     let sizes = stock(&source(&args.job)?, args.wording.wording())?;
-    let subjects: Vec<(&str, Subject<'_>)> =
-        sizes.iter().map(|s| (s.label(), s.subject())).collect();
-    let ticket = nested(&subjects, &span(&sizes));
+    let inputs: Vec<(&str, TicketInput<'_>)> =
+        sizes.iter().map(|s| (s.label(), s.input())).collect();
+    let ticket = nested(&inputs, &size_range(&sizes));
     terminal::put(ticket.as_ref().map(text).unwrap_or_default().as_bytes())?;
     Ok(())
 }

@@ -1,9 +1,9 @@
 //! `verify`: a PDF read back and held against its job.
 
 use super::check::Format;
+use super::loader::TemplateArgs;
 use super::prepare::{Prepared, Size, source};
-use super::ready::{Said, Stop, stock_saying};
-use super::shelf::ShelfArgs;
+use super::ready::{Spoken, Stop, stock_saying};
 use super::{Failure, JobArgs, Outcome, files, terminal};
 use crate::diagnostic::{self, Looks, Row, Sources, forbids_print};
 use crate::layout::{Layout, nest};
@@ -33,7 +33,7 @@ pub(super) struct Verify {
     #[arg(long, value_name = "SIZE", requires = "job")]
     size: Option<String>,
     #[command(flatten)]
-    shelf: ShelfArgs,
+    loader: TemplateArgs,
     /// Every stock size was drawn on one strap
     #[arg(long, requires = "job", conflicts_with = "size")]
     nested: bool,
@@ -85,9 +85,9 @@ pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
 fn wanted(args: &Verify) -> Result<(Option<Layout>, Sources), Stop> {
     let Some(job) = &args.job else { return Ok((None, Sources::default())) };
     let (job, sets, size) = (Some(job.clone()), args.sets.clone(), args.size.clone());
-    let source = source(&JobArgs { job, sets, size, shelf: args.shelf.clone() })?;
+    let source = source(&JobArgs { job, sets, size, loader: args.loader.clone() })?;
     if args.nested {
-        let mut sizes = stock_saying(&source, Wording::default(), Said::quiet())?;
+        let mut sizes = stock_saying(&source, Wording::default(), Spoken::quiet())?;
         let layouts: Vec<(&str, &Layout)> =
             sizes.iter().map(|s| (s.label(), &s.laid.2)).collect();
         let nest = nest(&layouts).map_err(|findings| sizes[0].refuse_all(&findings))?;

@@ -29,7 +29,7 @@ pub fn cuts(order: &str, job: &Job, layout: &Layout) -> Vec<Cut> {
             width,
             thickness: piece.thickness,
             kind,
-            place: job.title.place.clone(),
+            span: job.title.span.clone(),
         }
     };
     layout.pieces.iter().map(cut).collect()

@@ -29,7 +29,7 @@ pub use plan::{Laid, Opened, Plan, Unopened, plan};
 pub use stock::{Kind, Reading, Stock, read};
 pub use text::text;
 
-use crate::diagnostic::Place;
+use crate::diagnostic::Span;
 use crate::geom::Length;
 
 /// The rules that this stage can find broken, each with what it means.
@@ -68,7 +68,7 @@ pub struct Cut {
     /// both ends and as long as the piece.
     pub kind: Kind,
     /// The line that asked for it.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
 }
 
 /// How pieces may be cut. The defaults are common practice, no source.

@@ -137,7 +137,7 @@ fn limits(cuts: &[Cut], stock: &[Stock], allowances: &Allowances) -> Vec<Finding
     let mut find = |what: &str, found: String, required: String, remedy: &str| {
         wrong.push(
             Finding::new("cut-limit", Severity::Error, what)
-                .held(found, required)
+                .expected(found, required)
                 .remedy(remedy),
         );
     };

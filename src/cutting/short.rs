@@ -51,10 +51,10 @@ pub(super) fn finding(
     } else {
         format!("{word}s for {} of {all} pieces", all - n)
     };
-    let place = lacking.iter().find_map(|&cut| cuts[cut].place.clone());
+    let span = lacking.iter().find_map(|&cut| cuts[cut].span.clone());
     Finding::new("stock-runs-out", Severity::Error, message)
-        .at(place)
-        .held(found, required(lacking, cuts))
+        .at(span)
+        .expected(found, required(lacking, cuts))
         .remedy(remedy(first, group, cuts, stock))
 }
 

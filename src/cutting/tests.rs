@@ -19,7 +19,7 @@ fn cut(length: i64, kind: Kind) -> Cut {
         width: mm(38),
         thickness: mm(3),
         kind,
-        place: None,
+        span: None,
     }
 }
 
@@ -31,7 +31,7 @@ fn strips(length: i64, width: i64, count: u32, kind: Kind) -> Stock {
         width: mm(width),
         thickness: mm(3),
         count,
-        place: None,
+        span: None,
     }
 }
 

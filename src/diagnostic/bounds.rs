@@ -33,8 +33,8 @@ pub fn few(rule: &'static str, findings: &mut Vec<Finding>) {
     let Some(first) = rest.into_iter().next() else { return };
     findings.push(
         Finding::new(rule, first.severity, "there are more findings")
-            .at(first.place)
-            .held(format!("{more} more, this is the next"), "few enough to read")
+            .at(first.span)
+            .expected(format!("{more} more, this is the next"), "few enough to read")
             .remedy("mend the first ones and try again"),
     );
 }

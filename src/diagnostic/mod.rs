@@ -9,7 +9,7 @@ mod source;
 pub use bounds::{few, too_large};
 pub use counted::{counted, numbered};
 pub use render::{Looks, Row, json, rows, summary, text};
-pub use source::{Place, Source, Sources};
+pub use source::{Source, Sources, Span};
 
 use bounds::brief;
 use serde::Serialize;
@@ -36,7 +36,7 @@ pub struct Finding {
     /// What is wrong, in one sentence without a full stop.
     pub message: String,
     /// The line that asked for it, where there is one.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
     /// What was found.
     pub found: String,
     /// What is required.
@@ -56,7 +56,7 @@ impl Finding {
             rule,
             severity,
             message: brief(message.into()),
-            place: None,
+            span: None,
             found: String::new(),
             required: String::new(),
             remedy: String::new(),
@@ -65,14 +65,18 @@ impl Finding {
 
     /// Points at the text that asked for it.
     #[must_use]
-    pub fn at(mut self, place: Option<Place>) -> Self {
-        self.place = place;
+    pub fn at(mut self, span: Option<Span>) -> Self {
+        self.span = span;
         self
     }
 
     /// Says what was found and what is required.
     #[must_use]
-    pub fn held(mut self, found: impl Into<String>, required: impl Into<String>) -> Self {
+    pub fn expected(
+        mut self,
+        found: impl Into<String>,
+        required: impl Into<String>,
+    ) -> Self {
         self.found = brief(found.into());
         self.required = brief(required.into());
         self

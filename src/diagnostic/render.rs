@@ -29,14 +29,14 @@ pub fn text(findings: &[Finding], sources: &Sources, looks: Looks) -> String {
         let mut group = level.primary_title(finding.message.as_str()).id(finding.rule);
         let mut elements: Vec<annotate_snippets::Element<'_>> = Vec::new();
         let source =
-            finding.place.as_ref().and_then(|p| Some((p, sources.get(p.source)?)));
-        if let Some((place, source)) = source {
+            finding.span.as_ref().and_then(|p| Some((p, sources.get(p.source)?)));
+        if let Some((span, source)) = source {
             let label = format!("found {}", finding.found);
             let snippet = Snippet::source(source.text.as_str())
                 .path(source.called())
                 .line_start(source.line)
                 .annotation(
-                    AnnotationKind::Primary.span(place.range.clone()).label(label),
+                    AnnotationKind::Primary.span(span.range.clone()).label(label),
                 );
             elements.push(snippet.into());
         } else {
@@ -102,9 +102,9 @@ pub fn rows<'a>(findings: &'a [Finding], sources: &'a Sources) -> Vec<Row<'a>> {
     findings
         .iter()
         .map(|f| {
-            let place = f.place.as_ref();
-            let source = place.and_then(|p| sources.get(p.source));
-            let line_column = place.and_then(|p| sources.line_column(p));
+            let span = f.span.as_ref();
+            let source = span.and_then(|p| sources.get(p.source));
+            let line_column = span.and_then(|p| sources.line_column(p));
             Row {
                 rule: f.rule,
                 severity: f.severity,

@@ -28,14 +28,14 @@ impl Source {
 
 /// A stretch of one text, in bytes.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub struct Place {
+pub struct Span {
     /// Which text, as [`Sources::add`] numbered it.
     pub source: usize,
     /// From which byte to which.
     pub range: Range<usize>,
 }
 
-impl Place {
+impl Span {
     /// Its text and its first byte: an order for places.
     pub fn begins(&self) -> (usize, usize) {
         (self.source, self.range.start)
@@ -98,9 +98,9 @@ impl Sources {
     }
 
     /// Line and column of a place, both from 1, the column in characters.
-    pub fn line_column(&self, place: &Place) -> Option<(usize, usize)> {
-        let Source { text, line, .. } = self.get(place.source)?;
-        let before = text.get(..place.range.start)?;
+    pub fn line_column(&self, span: &Span) -> Option<(usize, usize)> {
+        let Source { text, line, .. } = self.get(span.source)?;
+        let before = text.get(..span.range.start)?;
         let line_start = before.rfind('\n').map_or(0, |i| i + 1);
         let column = before[line_start..].chars().count() + 1;
         Some((before.matches('\n').count() + line, column))

@@ -81,7 +81,7 @@ mod tests {
     fn mark(kind: MarkKind, shape: Shape, x_um: i64, y_um: i64) -> Mark {
         let at = Point::new(Length::from_um(x_um), Length::from_um(y_um));
         let feature = "size, holes".to_owned();
-        Mark { feature, kind, shape, at, label: String::new(), place: None }
+        Mark { feature, kind, shape, at, label: String::new(), span: None }
     }
 
     fn piece(name: &str, marks: Vec<Mark>, bend: Option<Bend>) -> Piece {

@@ -2,7 +2,7 @@
 
 use super::Bend;
 use crate::geom::{Length, circumference};
-use crate::job::{Job, Taken, Worn};
+use crate::job::{Job, MeasureMethod, Worn};
 
 /// The lengths that follow from body, buckle and leather.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,18 +51,20 @@ pub fn fit(job: &Job) -> Option<Fit> {
     let frame = buckle.as_ref().map_or(Length::ZERO, |b| b.frame.value);
     let (beside, round) = (reach + measure.rest.value, circumference(thickness));
     let ease = match measure.taken.value {
-        Taken::TapeWithFingers => Length::ZERO,
+        MeasureMethod::TapeWithFingers => Length::ZERO,
         _ => measure.ease.value,
     };
     let half = bend.map_or(Length::ZERO, |b| b.take_up / 2);
     let value = measure.value.value + ease;
     let outside = bend.map_or(Length::ZERO, Bend::from_fold_to_outside);
     let size_hole = match measure.taken.value {
-        Taken::Tape | Taken::TapeWithFingers => value + round - beside + half,
-        Taken::BendToHole => value - outside,
-        Taken::BarToHole => value + half,
-        Taken::FrameToHole => value - frame + half,
-        Taken::Trousers => value + Length::from_inches(2) - outside,
+        MeasureMethod::Tape | MeasureMethod::TapeWithFingers => {
+            value + round - beside + half
+        }
+        MeasureMethod::BendToHole => value - outside,
+        MeasureMethod::BarToHole => value + half,
+        MeasureMethod::FrameToHole => value - frame + half,
+        MeasureMethod::Trousers => value + Length::from_inches(2) - outside,
     };
     Some(Fit { bend, size_hole, beside, half, round, ease })
 }

@@ -23,16 +23,16 @@ pub fn x_for(serves: &Serves, length: Length) -> Option<Length> {
 mod tests {
     use super::*;
     use crate::geom::Ratio;
-    use crate::job::Said;
+    use crate::job::Spanned;
 
     #[test]
     fn a_hole_serves_what_it_was_placed_for() {
         for per in [1_000_000, 500_000, 333_333] {
             let serves = Serves {
-                what: Said::default(),
-                holes: Said::default(),
-                offset: Said { value: Length::from_mm(-73), place: None },
-                per: Said { value: Ratio::from_millionths(per), place: None },
+                what: Spanned::default(),
+                holes: Spanned::default(),
+                offset: Spanned { value: Length::from_mm(-73), span: None },
+                per: Spanned { value: Ratio::from_millionths(per), span: None },
             };
             let wanted = Length::from_mm(1_100);
             let x = x_for(&serves, wanted).unwrap();

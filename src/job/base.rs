@@ -1,12 +1,12 @@
 //! The templates below a job: the one that it names, the one that this names, and so on
 //! down, laid over each other.
 
-use super::Said;
+use super::Spanned;
 use super::reader::{Reader, nearest};
 use super::resolve::job;
 use super::tree::{self, Table};
-use crate::diagnostic::{Finding, Place, Severity, Sources, forbids_print};
-use crate::template::{Missing, Shelf, Text};
+use crate::diagnostic::{Finding, Severity, Sources, Span, forbids_print};
+use crate::template::{Missing, TemplateLoader, Text};
 
 /// Most templates that may lie over each other.
 const DEEPEST: usize = 8;
@@ -28,27 +28,27 @@ pub(super) struct Base {
     /// Those of them that the program carries.
     carried: Vec<usize>,
     /// Keys of own templates that nothing reads, whatever lies over them.
-    slips: Vec<Place>,
+    slips: Vec<Span>,
 }
 
 impl Base {
     /// Whether the program's own template says it.
-    pub(super) fn is_carried(&self, place: &Place) -> bool {
-        self.carried.contains(&place.source)
+    pub(super) fn is_carried(&self, span: &Span) -> bool {
+        self.carried.contains(&span.source)
     }
 
     /// Whether a key that nothing reads is one that the job, or a template further up, has
     /// made idle: that is no slip of anybody's.
     pub(super) fn is_idle(&self, key: &Finding) -> bool {
-        let Some(place) = key.place.as_ref().filter(|_| key.rule == "unknown-key") else {
+        let Some(span) = key.span.as_ref().filter(|_| key.rule == "unknown-key") else {
             return false;
         };
-        self.sources.contains(&place.source) && !self.slips.contains(place)
+        self.sources.contains(&span.source) && !self.slips.contains(span)
     }
 }
 
 /// The template that a text names; empty where it names none.
-fn named(over: &Table, findings: &mut Vec<Finding>) -> Said<String> {
+fn named(over: &Table, findings: &mut Vec<Finding>) -> Spanned<String> {
     let reader = Reader::new(over);
     let said = reader.top().text("template");
     findings.extend(reader.findings.into_inner());
@@ -58,7 +58,7 @@ fn named(over: &Table, findings: &mut Vec<Finding>) -> Said<String> {
 /// The templates that `over`, a job, lies on.
 pub(super) fn base(
     over: &Table,
-    shelf: &dyn Shelf,
+    loader: &dyn TemplateLoader,
     sources: &mut Sources,
     findings: &mut Vec<Finding>,
 ) -> Option<Base> {
@@ -69,7 +69,7 @@ pub(super) fn base(
     if said.value.is_empty() {
         let missing =
             Finding::new("missing-key", Severity::Error, "`template` is missing")
-                .held("nothing", "the name of a template");
+                .expected("nothing", "the name of a template");
         findings.push(if over.get("about").is_some() {
             missing.remedy(
                 "with its [about] this is a template itself: write a job beside it that \
@@ -78,35 +78,35 @@ pub(super) fn base(
         } else {
             missing.remedy(format!(
                 "add a line such as template = \"belt\"; there is: {}",
-                shelf.names().join(", ")
+                loader.names().join(", ")
             ))
         });
         return None;
     }
     let name = said.value.clone();
-    let pile = pile(said, shelf, sources, findings)?;
-    Some(laid(name, pile))
+    let chain = chain(said, loader, sources, findings)?;
+    Some(laid(name, chain))
 }
 
 /// The template of that name and all below it, the highest first.
-pub(super) fn pile(
-    mut said: Said<String>,
-    shelf: &dyn Shelf,
+pub(super) fn chain(
+    mut said: Spanned<String>,
+    loader: &dyn TemplateLoader,
     sources: &mut Sources,
     findings: &mut Vec<Finding>,
 ) -> Option<Vec<Layer>> {
-    let mut pile: Vec<Layer> = Vec::new();
+    let mut chain: Vec<Layer> = Vec::new();
     while !said.value.is_empty() {
-        let by = pile.last().map(|layer| &layer.text);
-        let text = match shelf.find(&said.value, by) {
+        let by = chain.last().map(|layer| &layer.text);
+        let text = match loader.find(&said.value, by) {
             Ok(text) => text,
             Err(missing) => {
-                findings.push(not_found(&said, &missing, shelf));
+                findings.push(not_found(&said, &missing, loader));
                 return None;
             }
         };
-        if pile.len() == DEEPEST || pile.iter().any(|l| l.text.name == text.name) {
-            let names = pile.iter().map(|l| &l.text).chain([&text]);
+        if chain.len() == DEEPEST || chain.iter().any(|l| l.text.name == text.name) {
+            let names = chain.iter().map(|l| &l.text).chain([&text]);
             let names: Vec<&str> = names.map(|t| t.name.as_str()).collect();
             findings.push(circle(&said, &names));
             return None;
@@ -117,13 +117,13 @@ pub(super) fn pile(
         if forbids_print(findings) {
             return None;
         }
-        pile.push(Layer { text, source, tree });
+        chain.push(Layer { text, source, tree });
     }
-    Some(pile)
+    Some(chain)
 }
 
 /// Lays a pile together from the lowest up.
-pub(super) fn laid(name: String, pile: Vec<Layer>) -> Base {
+pub(super) fn laid(name: String, chain: Vec<Layer>) -> Base {
     let mut base = Base {
         name,
         root: Table::default(),
@@ -131,13 +131,13 @@ pub(super) fn laid(name: String, pile: Vec<Layer>) -> Base {
         carried: Vec::new(),
         slips: Vec::new(),
     };
-    for Layer { text, source, tree } in pile.into_iter().rev() {
+    for Layer { text, source, tree } in chain.into_iter().rev() {
         base.root.lay(tree);
         base.sources.push(source);
         if text.carried {
             base.carried.push(source);
         } else {
-            let of_it = |place: &Place| place.source == source;
+            let of_it = |span: &Span| span.source == source;
             base.slips.extend(unread(&base.root, &base.name).filter(of_it));
         }
     }
@@ -145,30 +145,34 @@ pub(super) fn laid(name: String, pile: Vec<Layer>) -> Base {
 }
 
 /// The places of keys that nothing reads when a template is read by itself.
-fn unread(root: &Table, name: &str) -> impl Iterator<Item = Place> {
+fn unread(root: &Table, name: &str) -> impl Iterator<Item = Span> {
     // A reading leaves its traces in the tree.
     let root = root.clone();
     let reader = Reader::new(&root);
     job(&reader, &root, name.to_owned());
     let unread = reader.finish().into_iter().filter(|f| f.rule == "unknown-key");
-    unread.filter_map(|f| f.place)
+    unread.filter_map(|f| f.span)
 }
 
-fn not_found(said: &Said<String>, missing: &Missing, shelf: &dyn Shelf) -> Finding {
+fn not_found(
+    said: &Spanned<String>,
+    missing: &Missing,
+    loader: &dyn TemplateLoader,
+) -> Finding {
     let name = &said.value;
     let finding = |rule, message| {
-        Finding::new(rule, Severity::Error, message).at(said.place.clone())
+        Finding::new(rule, Severity::Error, message).at(said.span.clone())
     };
     match missing {
         Missing::Unknown => {
-            let names = shelf.names();
+            let names = loader.names();
             finding("unknown-template", format!("no template is called `{name}`"))
-                .held(format!("`{name}`"), format!("one of: {}", names.join(", ")))
+                .expected(format!("`{name}`"), format!("one of: {}", names.join(", ")))
                 .remedy(nearest(name, names.iter().map(String::as_str)))
         }
         Missing::NoFile { path } => {
             finding("unknown-template", format!("there is no template file `{name}`"))
-                .held(format!("no file {path}"), "a file with a template")
+                .expected(format!("no file {path}"), "a file with a template")
                 .remedy(
                     "give the path from the folder of the text that names it, or the \
                      name alone of a template in --templates DIR",
@@ -176,13 +180,13 @@ fn not_found(said: &Said<String>, missing: &Missing, shelf: &dyn Shelf) -> Findi
         }
         Missing::Unreadable { why } => {
             finding("unread-template", format!("the template `{name}` cannot be read"))
-                .held(why.as_str(), "a TOML text that may be read")
+                .expected(why.as_str(), "a TOML text that may be read")
                 .remedy("look at the file, or name another")
         }
     }
 }
 
-fn circle(said: &Said<String>, names: &[&str]) -> Finding {
+fn circle(said: &Spanned<String>, names: &[&str]) -> Finding {
     let deep = names.len() > DEEPEST;
     let message = if deep {
         "too many templates lie over each other"
@@ -190,8 +194,8 @@ fn circle(said: &Said<String>, names: &[&str]) -> Finding {
         "templates go in a circle"
     };
     Finding::new("template-cycle", Severity::Error, message)
-        .at(said.place.clone())
-        .held(
+        .at(said.span.clone())
+        .expected(
             names.join(" -> "),
             format!("at most {DEEPEST} templates, the last of which names no other"),
         )

@@ -2,20 +2,20 @@
 
 use super::base::Base;
 use super::tree::Table;
-use super::{Job, Taken};
-use crate::diagnostic::{Finding, Place, Severity};
+use super::{Job, MeasureMethod};
+use crate::diagnostic::{Finding, Severity, Span};
 
 /// Whether a job says what was measured, and where it says anything of a measure.
 pub(super) struct Given {
     value: bool,
-    place: Option<Place>,
+    span: Option<Span>,
 }
 
 /// What `over`, the job without its template, says of the measure.
 pub(super) fn given(over: &Table) -> Given {
     let measure = over.get("measure");
     let value = over.table("measure").is_some_and(|m| m.get("value").is_some());
-    Given { value, place: measure.map(|e| e.key_place.clone()) }
+    Given { value, span: measure.map(|e| e.key_span.clone()) }
 }
 
 impl Given {
@@ -31,8 +31,8 @@ impl Given {
                 if job.stock.is_some() { ", or one of the stock by --size" } else { "" };
             return Some(
                 warning("the job does not say for which measure the strap is")
-                    .at(self.place)
-                    .held(
+                    .at(self.span)
+                    .expected(
                         format!(
                             "{}, the template's own",
                             worn.measure.value.value.both()
@@ -43,14 +43,14 @@ impl Given {
             );
         }
         let frame = &worn.buckle.as_ref()?.frame;
-        let is_usual = frame.place.as_ref().is_some_and(|place| base.is_carried(place));
-        if worn.measure.taken.value != Taken::FrameToHole || !is_usual {
+        let is_usual = frame.span.as_ref().is_some_and(|span| base.is_carried(span));
+        if worn.measure.taken.value != MeasureMethod::FrameToHole || !is_usual {
             return None;
         }
         Some(
             warning("the job does not say how long the frame is that was measured from")
-                .at(worn.measure.taken.place.clone())
-                .held(
+                .at(worn.measure.taken.span.clone())
+                .expected(
                     format!("{}, the template's own", frame.value.both()),
                     "the frame of that buckle",
                 )

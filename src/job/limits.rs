@@ -23,27 +23,27 @@ pub(super) fn check(about: &Section<'_, '_>) {
                     Severity::Error,
                     format!("the limits of `{key}` are no table"),
                 )
-                .at(Some(entry.key_place.clone()))
-                .held("a single value", "a table with from, to and source")
+                .at(Some(entry.key_span.clone()))
+                .expected("a single value", "a table with from, to and source")
                 .remedy(format!(
                     "write \"{key}\" = {{ from = \"20 mm\", to = \"60 mm\", source = \"...\" }}"
                 )),
             );
             continue;
         };
-        let place = Some(entry.key_place.clone());
-        let limits = Section { reader, name: key, table, place };
+        let span = Some(entry.key_span.clone());
+        let limits = Section { reader, name: key, table, span };
         let source = limits.text("source").value;
         let weights = [("warning", Severity::Warning), ("error", Severity::Error)];
         let weight = limits.choice_or("weight", &weights, Severity::Warning);
         let [from, to] = ["from", "to"].map(|bound| limits.leaf(bound));
         let Some(value) = leaf(reader, key) else {
             if !is_described(about, key) {
-                reader.find(unknown(reader, key).at(limits.place.clone()));
+                reader.find(unknown(reader, key).at(limits.span.clone()));
             }
             continue;
         };
-        let has_finding = |f: &Finding| f.place.as_ref() == Some(&value.place);
+        let has_finding = |f: &Finding| f.span.as_ref() == Some(&value.span);
         if reader.findings.borrow().iter().any(has_finding) {
             // A wrong value is no measure of its limits.
             continue;
@@ -70,8 +70,8 @@ pub(super) fn check(about: &Section<'_, '_>) {
                     weight,
                     format!("`{key}` is beyond the limits of its template"),
                 )
-                .at(Some(reader.giver(value).place.clone()))
-                .held(found.words(), span(&bounds) + &whence)
+                .at(Some(reader.giver(value).span.clone()))
+                .expected(found.words(), range_words(&bounds) + &whence)
                 .remedy(format!(
                     "look at the number and its unit; if it is meant, add to the job: \
                      about.limits.\"{key}\".{bound} = {meant}"
@@ -89,11 +89,10 @@ pub(super) fn check_described(about: &Section<'_, '_>) {
         entry.used.set(true);
         let key = entry.key.as_str();
         if leaf(reader, key).is_none() && !may_have(reader, key) {
-            let place = Some(entry.key_place.clone());
+            let span = Some(entry.key_span.clone());
             // As a key that nothing reads: of a template that something else lies over, it
             // may have come to be idle.
-            reader
-                .find(Finding { rule: "unknown-key", ..unknown(reader, key) }.at(place));
+            reader.find(Finding { rule: "unknown-key", ..unknown(reader, key) }.at(span));
         }
     }
 }
@@ -134,7 +133,7 @@ impl Amount {
 
 type Bounds = (Option<Amount>, Option<Amount>);
 
-fn span((from, to): &Bounds) -> String {
+fn range_words((from, to): &Bounds) -> String {
     match (from, to) {
         (Some(from), Some(to)) => format!("{} to {}", from.words(), to.words()),
         (Some(from), None) => format!("at least {}", from.words()),
@@ -165,7 +164,7 @@ fn amount(reader: &Reader<'_>, leaf: &Leaf) -> Option<Amount> {
         Value::Text(text) => {
             // Only once: what reads the value itself finds its mistakes.
             let before = reader.findings.borrow().len();
-            let length = reader.sum(text, &leaf.place, &mut Vec::new());
+            let length = reader.sum(text, &leaf.span, &mut Vec::new());
             reader.findings.borrow_mut().truncate(before);
             length.map(Amount::Length)
         }
@@ -181,7 +180,7 @@ struct Flawed;
 fn bound(reader: &Reader<'_>, leaf: &Leaf, value: &Leaf) -> Result<Amount, Flawed> {
     let wanted = match (&leaf.value, &value.value) {
         (Value::Text(text), Value::Text(_)) => {
-            let length = reader.sum(text, &leaf.place, &mut Vec::new());
+            let length = reader.sum(text, &leaf.span, &mut Vec::new());
             return length.map(Amount::Length).ok_or(Flawed);
         }
         (Value::Number(digits), Value::Number(_)) => {
@@ -204,6 +203,6 @@ fn unknown(reader: &Reader<'_>, key: &str) -> Finding {
         Severity::Error,
         format!("no key is called `{key}`"),
     )
-    .held(format!("`{key}`"), "a dotted key of the template")
+    .expected(format!("`{key}`"), "a dotted key of the template")
     .remedy(nearest(key, all.iter().map(String::as_str)))
 }

@@ -14,28 +14,29 @@ mod sum;
 mod tree;
 
 pub use feature::{
-    ButtonHole, Course, Crease, Feature, FeatureKind, Fitting, Fold, HoleRow, HoleShape,
-    Join, Posts, Row, Rows, Run, Side, Slot, Snap, Spacing, Span, Spread, Stamp, Stitch,
-    Taper, Tip, TipShape, TurnBack, Use, Words,
+    Between, ButtonHole, Course, Crease, Feature, FeatureKind, Fitting, Fold, HoleRow,
+    HoleShape, Join, Posts, Row, RowCount, Rows, Side, Slot, Snap, Spacing, Spread,
+    Stamp, Stitch, Taper, Tip, TipShape, TurnBack, Use, Words,
 };
-pub use piece::{Form, Keeper, PieceOrder};
+pub use piece::{Form, Keeper, PieceSpec};
 pub(crate) use reader::nearest;
 pub use resolve::{
-    Pile, RULES, Reading, lines, read, read_from, read_template, read_without, unread,
+    ParsedJob, RULES, TemplateChain, lines, read, read_from, read_template, read_without,
+    unread,
 };
 pub use stock::{Size, Stock};
 pub use tree::SET;
 
-use crate::diagnostic::Place;
+use crate::diagnostic::Span;
 use crate::geom::{Length, Ratio};
 
 /// A value together with the place that gave it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Said<T> {
+pub struct Spanned<T> {
     /// The value.
     pub value: T,
     /// Where it stands; `None` where nothing gave it.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
 }
 
 /// The name of a datum that a feature is placed from, to be looked up by the layout.
@@ -44,7 +45,7 @@ pub struct DatumRef {
     /// `feature.datum`.
     pub name: String,
     /// Where it stands.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
 }
 
 /// One strap for one wearer, every value resolved.
@@ -53,9 +54,9 @@ pub struct Job {
     /// Name of the template that it was laid over.
     pub template: String,
     /// What is made.
-    pub title: Said<String>,
+    pub title: Spanned<String>,
     /// For whom; may be empty.
-    pub wearer: Said<String>,
+    pub wearer: Spanned<String>,
     /// The leather.
     pub strap: Leather,
     /// What was measured and the buckle that closes the strap.
@@ -71,7 +72,7 @@ pub struct Job {
     /// Whether something hangs on the strap or pulls at it: a dog, a bag, a camera.
     pub bears_load: bool,
     /// The pieces other than the strap itself, in the order of the template.
-    pub pieces: Vec<PieceOrder>,
+    pub pieces: Vec<PieceSpec>,
     /// What is placed on the pieces, in the order of the template.
     pub features: Vec<Feature>,
 }
@@ -83,11 +84,11 @@ pub const STRAP: &str = "strap";
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Leather {
     /// Width of the strap.
-    pub width: Said<Length>,
+    pub width: Spanned<Length>,
     /// Thickness of one layer.
-    pub thickness: Said<Length>,
+    pub thickness: Spanned<Length>,
     /// How deep in the thickness the neutral line of a bend lies, from the inside.
-    pub k: Said<Ratio>,
+    pub k: Spanned<Ratio>,
 }
 
 /// A strap that closes round a body.
@@ -103,19 +104,19 @@ pub struct Worn {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Serves {
     /// What the length is: `worn length`.
-    pub what: Said<String>,
+    pub what: Spanned<String>,
     /// The feature whose holes serve one length each.
-    pub holes: Said<String>,
+    pub holes: Spanned<String>,
     /// What a hole at x = 0 would serve.
-    pub offset: Said<Length>,
+    pub offset: Spanned<Length>,
     /// How much more each millimetre further along serves: 1, or 0.5 where the strap runs
     /// double.
-    pub per: Said<Ratio>,
+    pub per: Spanned<Ratio>,
 }
 
 /// How the measure was taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Taken {
+pub enum MeasureMethod {
     /// A tape round the body.
     Tape,
     /// A tape round the body with the fingers under it that the strap is to have room for.
@@ -130,7 +131,7 @@ pub enum Taken {
     Trousers,
 }
 
-impl Taken {
+impl MeasureMethod {
     /// The words that `measure.taken` takes.
     pub const WORDS: [(&'static str, Self); 6] = [
         ("tape", Self::Tape),
@@ -168,54 +169,54 @@ pub enum Body {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Measure {
     /// How.
-    pub taken: Said<Taken>,
+    pub taken: Spanned<MeasureMethod>,
     /// What the tape read.
-    pub value: Said<Length>,
+    pub value: Spanned<Length>,
     /// What is added for comfort or clothes.
-    pub ease: Said<Length>,
+    pub ease: Spanned<Length>,
     /// Where.
     pub body: Body,
     /// What else lies in the closed loop, from the bar where it begins to the buckle's: a
     /// watch and the other half of its strap.
-    pub rest: Said<Length>,
+    pub rest: Spanned<Length>,
     /// Diameter of the bar that the strap folds round at x = 0, where that is not the
     /// buckle's.
-    pub bar: Option<Said<Length>>,
+    pub bar: Option<Spanned<Length>>,
     /// Whether the wearer is a child; `None` where nothing is said.
-    pub child: Option<Place>,
+    pub child: Option<Span>,
 }
 
 /// The buckle.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Buckle {
     /// Diameter of the bar that the strap folds round.
-    pub bar: Said<Length>,
+    pub bar: Spanned<Length>,
     /// From the bar's centre to where the hole sits on the tongue.
-    pub reach: Said<Length>,
+    pub reach: Spanned<Length>,
     /// From the bar's centre to the far edge of the frame.
-    pub frame: Said<Length>,
+    pub frame: Spanned<Length>,
     /// Clear width for the strap.
-    pub inside: Said<Length>,
+    pub inside: Spanned<Length>,
     /// Width of the tongue.
-    pub tongue: Said<Length>,
+    pub tongue: Spanned<Length>,
 }
 
 /// A strip or hide to cut from.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Strip {
     /// Its length.
-    pub length: Said<Length>,
+    pub length: Spanned<Length>,
     /// Its width; where nothing is said, that of the widest piece.
-    pub width: Option<Said<Length>>,
+    pub width: Option<Spanned<Length>>,
 }
 
 /// A ready-cut blank.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Blank {
     /// Its length from end to end, flat.
-    pub length: Option<Said<Length>>,
+    pub length: Option<Spanned<Length>>,
     /// Its width, where it differs from the strap's.
-    pub width: Option<Said<Length>>,
+    pub width: Option<Spanned<Length>>,
     /// The features that it came with.
-    pub punched: Vec<Said<String>>,
+    pub punched: Vec<Spanned<String>>,
 }

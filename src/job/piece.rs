@@ -1,8 +1,8 @@
 //! The pieces of a job other than the strap itself, as it asks for them.
 
 use super::section::Section;
-use super::{Leather, Said};
-use crate::diagnostic::Place;
+use super::{Leather, Spanned};
+use crate::diagnostic::Span;
 use crate::geom::Length;
 
 /// Most copies of a piece.
@@ -10,15 +10,15 @@ const MOST_COPIES: u32 = 20;
 
 /// One piece of leather.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PieceOrder {
+pub struct PieceSpec {
     /// Its name: that of its table, `strap` for the strap itself.
     pub name: String,
     /// Where its table stands.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
     /// Its width where no taper changes it, its thickness and its bend.
     pub leather: Leather,
     /// How many are cut.
-    pub count: Said<u32>,
+    pub count: Spanned<u32>,
     /// Whether every other one is cut the other way round, left and right.
     pub mirrored: bool,
     /// What gives it its form.
@@ -30,15 +30,15 @@ pub struct PieceOrder {
 pub enum Form {
     /// The features on it; where one end has none, it is cut straight at x = 0 or at this
     /// length.
-    Strap(Option<Said<Length>>),
+    Strap(Option<Spanned<Length>>),
     /// A strip round other layers, whose length is computed.
     Keeper(Keeper),
     /// Another piece's outline, smaller by an inset all round.
     Lining {
         /// The other piece.
-        of: Said<String>,
+        of: Spanned<String>,
         /// How much smaller.
-        inset: Said<Length>,
+        inset: Spanned<Length>,
     },
 }
 
@@ -46,18 +46,18 @@ pub enum Form {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Keeper {
     /// Width of the strap within.
-    pub around: Said<Length>,
+    pub around: Spanned<Length>,
     /// How many layers of strap pass through.
-    pub layers: Said<u32>,
+    pub layers: Spanned<u32>,
     /// Thickness of one of them.
-    pub layer: Said<Length>,
+    pub layer: Spanned<Length>,
     /// Room to slide.
-    pub ease: Said<Length>,
+    pub ease: Spanned<Length>,
     /// How far its ends lap; nothing where they butt.
-    pub lap: Said<Length>,
+    pub lap: Spanned<Length>,
 }
 
-impl PieceOrder {
+impl PieceSpec {
     /// The words that `kind = ` takes for pieces.
     pub const NAMES: [&'static str; 3] = ["piece", "keeper", "lining"];
 
@@ -72,7 +72,7 @@ impl PieceOrder {
         if !Self::NAMES.contains(&kind) {
             return None;
         }
-        let size_or = |key: &str, other: &Said<Length>| {
+        let size_or = |key: &str, other: &Spanned<Length>| {
             if t.has(key) { t.size(key) } else { other.clone() }
         };
         // A keeper of no width is none.
@@ -101,7 +101,7 @@ impl PieceOrder {
         }
         Some(Self {
             name: name.to_owned(),
-            place: t.place.clone(),
+            span: t.span.clone(),
             leather: Leather {
                 width,
                 thickness: size_or("thickness", &strap.thickness),

@@ -46,13 +46,13 @@ impl<'t> Reader<'t> {
     pub(super) fn section<'r>(&'r self, name: &'r str) -> Option<Section<'r, 't>> {
         self.ask("", name);
         let table = self.root.table(name)?;
-        let place = self.root.get(name).map(|e| e.key_place.clone());
-        Some(Section { reader: self, name, table, place })
+        let span = self.root.get(name).map(|e| e.key_span.clone());
+        Some(Section { reader: self, name, table, span })
     }
 
     /// The keys that stand outside any table.
     pub(super) fn top(&self) -> Section<'_, 't> {
-        Section { reader: self, name: "", table: self.root, place: None }
+        Section { reader: self, name: "", table: self.root, span: None }
     }
 
     /// Whether the job has a table of that name with a `kind`: a feature.
@@ -91,8 +91,8 @@ impl<'t> Reader<'t> {
         let remedy = if is_length { remedy } else { format!("write {required}") };
         self.find(
             Finding::new(rule, Severity::Error, format!("this is not {required}"))
-                .at(Some(leaf.place.clone()))
-                .held(found, required)
+                .at(Some(leaf.span.clone()))
+                .expected(found, required)
                 .remedy(remedy),
         );
     }
@@ -166,8 +166,8 @@ fn unknown(
                 Severity::Error,
                 format!("no key is called `{shown}`"),
             )
-            .at(Some(entry.key_place.clone()))
-            .held(format!("`{}`", entry.key), "a key of the job language")
+            .at(Some(entry.key_span.clone()))
+            .expected(format!("`{}`", entry.key), "a key of the job language")
             .remedy(
                 in_a_table(path, &entry.key, asked)
                     .unwrap_or_else(|| nearest(&entry.key, known)),

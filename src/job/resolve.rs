@@ -1,20 +1,21 @@
 //! The steps from text to job.
 
-use super::base::{base, laid, pile};
+use super::base::{base, chain, laid};
 use super::feature::{Feature, FeatureKind};
 use super::given::given;
 use super::limits;
-use super::piece::PieceOrder;
+use super::piece::PieceSpec;
 use super::reader::{Reader, nearest};
 use super::section::Section;
 use super::stock::{self, Stock};
 use super::tree::{self, Table};
 use super::{
-    Blank, Body, Buckle, Job, Leather, Measure, STRAP, Said, Serves, Strip, Taken, Worn,
+    Blank, Body, Buckle, Job, Leather, Measure, MeasureMethod, STRAP, Serves, Spanned,
+    Strip, Worn,
 };
-use crate::diagnostic::{Finding, Place, Severity, Sources, few, forbids_print};
+use crate::diagnostic::{Finding, Severity, Sources, Span, few, forbids_print};
 use crate::geom::{Length, Ratio};
-use crate::template::{self, Carried, Shelf};
+use crate::template::{self, BuiltIn, TemplateLoader};
 
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
@@ -44,7 +45,7 @@ pub const RULES: &[(&str, &str)] = &[
 
 /// A job as far as it could be read.
 #[derive(Debug)]
-pub struct Reading {
+pub struct ParsedJob {
     /// The texts, for showing findings.
     pub sources: Sources,
     /// The job; `None` when a mistake kept it from being one.
@@ -55,13 +56,18 @@ pub struct Reading {
 
 /// Reads a job text called `name`, lays it over the template of the program that it names
 /// and `sets` (each `KEY=VALUE`) over that. Never stops at the first mistake.
-pub fn read(name: &str, text: &str, sets: &[String]) -> Reading {
-    read_from(name, text, sets, &Carried)
+pub fn read(name: &str, text: &str, sets: &[String]) -> ParsedJob {
+    read_from(name, text, sets, &BuiltIn)
 }
 
 /// The same with templates from a shelf.
-pub fn read_from(name: &str, text: &str, sets: &[String], shelf: &dyn Shelf) -> Reading {
-    read_all_but(name, text, sets, shelf, None)
+pub fn read_from(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    loader: &dyn TemplateLoader,
+) -> ParsedJob {
+    read_all_but(name, text, sets, loader, None)
 }
 
 /// The same without the value at one of its [`lines`].
@@ -69,18 +75,18 @@ pub fn read_without(
     name: &str,
     text: &str,
     sets: &[String],
-    shelf: &dyn Shelf,
-    line: &Place,
-) -> Reading {
-    read_all_but(name, text, sets, shelf, Some(line))
+    loader: &dyn TemplateLoader,
+    line: &Span,
+) -> ParsedJob {
+    read_all_but(name, text, sets, loader, Some(line))
 }
 
 /// Where the values of a job and of its `sets` stand, but for the name of its template.
-pub fn lines(text: &str, sets: &[String]) -> Vec<Place> {
+pub fn lines(text: &str, sets: &[String]) -> Vec<Span> {
     let mut over = own("", text, sets, &mut Sources::default(), &mut Vec::new());
     over.entries.retain(|e| e.key != "template");
     let mut all = over.places();
-    all.sort_by_key(Place::begins);
+    all.sort_by_key(Span::begins);
     all
 }
 
@@ -105,9 +111,9 @@ fn read_all_but(
     name: &str,
     text: &str,
     sets: &[String],
-    shelf: &dyn Shelf,
-    without: Option<&Place>,
-) -> Reading {
+    loader: &dyn TemplateLoader,
+    without: Option<&Span>,
+) -> ParsedJob {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
     let mut over = own(name, text, sets, &mut sources, &mut findings);
@@ -117,10 +123,10 @@ fn read_all_but(
     if forbids_print(&findings) {
         few("job-limit", &mut findings);
         // Half a text would only breed findings that are not the user's mistakes.
-        return Reading { sources, job: None, findings };
+        return ParsedJob { sources, job: None, findings };
     }
-    let Some(mut base) = base(&over, shelf, &mut sources, &mut findings) else {
-        return Reading { sources, job: None, findings };
+    let Some(mut base) = base(&over, loader, &mut sources, &mut findings) else {
+        return ParsedJob { sources, job: None, findings };
     };
     let given = given(&over);
     base.root.lay(over);
@@ -135,7 +141,7 @@ fn read_all_but(
     let job = job.filter(|_| !findings.iter().any(spoils));
     findings.extend(job.as_ref().and_then(|job| given.find(job, &base)));
     few("job-limit", &mut findings);
-    Reading { sources, job, findings }
+    ParsedJob { sources, job, findings }
 }
 
 pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
@@ -162,7 +168,7 @@ pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option
         per: if s.has("per") {
             s.ratio("per")
         } else {
-            Said { value: Ratio::ONE, place: None }
+            Spanned { value: Ratio::ONE, span: None }
         },
     });
     let (blank, mut named) = blank(reader);
@@ -174,7 +180,7 @@ pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option
         }
         let Some(table) = reader.section(name) else { continue };
         let kind = table.text("kind");
-        match PieceOrder::read(name, &kind.value, &table, &strap) {
+        match PieceSpec::read(name, &kind.value, &table, &strap) {
             Some(piece) => pieces.push(piece),
             None => features.extend(feature(&table, &kind, &blank)),
         }
@@ -201,8 +207,8 @@ pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option
                 Severity::Error,
                 format!("the strap has no feature `{}`", said.value),
             )
-            .at(said.place.clone())
-            .held(format!("`{}`", said.value), "names of features of this strap")
+            .at(said.span.clone())
+            .expected(format!("`{}`", said.value), "names of features of this strap")
             .remedy(nearest(&said.value, features.iter().map(|f| f.name.as_str()))),
         );
     }
@@ -248,7 +254,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
             return Err(Flawed);
         }
     };
-    let taken = m.choice("taken", &Taken::WORDS);
+    let taken = m.choice("taken", &MeasureMethod::WORDS);
     let body = m.choice(
         "body",
         &[
@@ -263,7 +269,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     let (value, ease) = (m.size("value"), m.length("ease"));
     let (rest, bar) = (m.length_or("rest", Length::ZERO), m.length_if("bar"));
     let child =
-        m.truth_or("child", false).then(|| m.leaf("child").map(|l| l.place.clone()));
+        m.truth_or("child", false).then(|| m.leaf("child").map(|l| l.span.clone()));
     let buckle = b.map(|b| Buckle {
         bar: b.size("bar"),
         reach: b.size("reach"),
@@ -302,7 +308,7 @@ fn strip(reader: &Reader<'_>) -> Option<Strip> {
 }
 
 /// The blank, and the names that it says it came with.
-fn blank(reader: &Reader<'_>) -> (Blank, Vec<Said<String>>) {
+fn blank(reader: &Reader<'_>) -> (Blank, Vec<Spanned<String>>) {
     let Some(b) = reader.section("blank") else { return Default::default() };
     let comes_with = b.names("comes-punched", &[]);
     let punched = b.names("punched", &comes_with);
@@ -312,7 +318,7 @@ fn blank(reader: &Reader<'_>) -> (Blank, Vec<Said<String>>) {
 
 fn feature(
     table: &Section<'_, '_>,
-    said: &Said<String>,
+    said: &Spanned<String>,
     blank: &Blank,
 ) -> Option<Feature> {
     let word = said.value.as_str();
@@ -321,15 +327,15 @@ fn feature(
     let kind = FeatureKind::read(word, table);
     if kind.is_none() {
         table.ignore_all();
-        let all = || FeatureKind::NAMES.into_iter().chain(PieceOrder::NAMES);
+        let all = || FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES);
         table.reader.find(
             Finding::new(
                 "bad-value",
                 Severity::Error,
                 format!("no kind of feature or piece is called `{word}`"),
             )
-            .at(said.place.clone())
-            .held(
+            .at(said.span.clone())
+            .expected(
                 format!("`{word}`"),
                 format!("one of: {}", all().collect::<Vec<_>>().join(", ")),
             )
@@ -342,18 +348,18 @@ fn feature(
         on,
         mirror,
         kind: kind?,
-        place: table.place.clone(),
+        span: table.span.clone(),
     })
 }
 
-fn no_piece(said: &Said<String>, names: &[&str]) -> Finding {
+fn no_piece(said: &Spanned<String>, names: &[&str]) -> Finding {
     Finding::new(
         "bad-value",
         Severity::Error,
         format!("no piece is called `{}`", said.value),
     )
-    .at(said.place.clone())
-    .held(format!("`{}`", said.value), format!("one of: {}", names.join(", ")))
+    .at(said.span.clone())
+    .expected(format!("`{}`", said.value), format!("one of: {}", names.join(", ")))
     .remedy(nearest(&said.value, names.iter().copied()))
 }
 
@@ -373,7 +379,7 @@ pub fn unread(template: template::Template) -> Vec<Finding> {
 
 /// A template with all that it lies on, as a shelf gives them.
 #[derive(Debug)]
-pub struct Pile {
+pub struct TemplateChain {
     /// The texts, for showing findings.
     pub sources: Sources,
     /// The templates, the lowest first; none where a mistake kept one from being read.
@@ -383,17 +389,17 @@ pub struct Pile {
 }
 
 /// Finds a template by its name and reads it by itself. What it lacks is left to its jobs.
-pub fn read_template(name: &str, shelf: &dyn Shelf) -> Pile {
+pub fn read_template(name: &str, loader: &dyn TemplateLoader) -> TemplateChain {
     let (mut sources, mut findings) = (Sources::default(), Vec::new());
-    let said = Said { value: name.to_owned(), place: None };
-    let Some(pile) = pile(said, shelf, &mut sources, &mut findings) else {
-        return Pile { sources, texts: Vec::new(), findings };
+    let said = Spanned { value: name.to_owned(), span: None };
+    let Some(chain) = chain(said, loader, &mut sources, &mut findings) else {
+        return TemplateChain { sources, texts: Vec::new(), findings };
     };
-    let texts = pile.iter().rev().map(|layer| layer.text.clone()).collect();
-    let base = laid(name.to_owned(), pile);
+    let texts = chain.iter().rev().map(|layer| layer.text.clone()).collect();
+    let base = laid(name.to_owned(), chain);
     let reader = Reader::new(&base.root);
     job(&reader, &base.root, name.to_owned());
     let wrong = |f: &Finding| f.rule != "missing-key" && !base.is_idle(f);
     findings.extend(reader.finish().into_iter().filter(wrong));
-    Pile { sources, texts, findings }
+    TemplateChain { sources, texts, findings }
 }

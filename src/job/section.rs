@@ -2,8 +2,8 @@
 
 use super::reader::{Reader, nearest};
 use super::tree::{Entry, Leaf, Node, Table, Value};
-use super::{DatumRef, Said};
-use crate::diagnostic::{Finding, Place, Severity};
+use super::{DatumRef, Spanned};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::{Length, Ratio};
 
 /// Highest number that a count may have: far more than any strap has holes.
@@ -14,7 +14,7 @@ pub(super) struct Section<'r, 't> {
     pub(super) reader: &'r Reader<'t>,
     pub(super) name: &'r str,
     pub(super) table: &'t Table,
-    pub(super) place: Option<Place>,
+    pub(super) span: Option<Span>,
 }
 
 impl<'t> Section<'_, 't> {
@@ -31,8 +31,8 @@ impl<'t> Section<'_, 't> {
                         Severity::Error,
                         format!("`{key}` is a table"),
                     )
-                    .at(Some(entry.key_place.clone()))
-                    .held("a table", "a single value")
+                    .at(Some(entry.key_span.clone()))
+                    .expected("a table", "a single value")
                     .remedy(format!("write {key} = \"...\"")),
                 );
                 None
@@ -50,8 +50,8 @@ impl<'t> Section<'_, 't> {
         let full = self.full(key);
         self.reader.find(
             Finding::new("missing-key", Severity::Error, format!("`{full}` is missing"))
-                .at(self.place.clone())
-                .held("nothing", what)
+                .at(self.span.clone())
+                .expected("nothing", what)
                 .remedy(format!("add {full} to the job or to its template")),
         );
     }
@@ -61,24 +61,24 @@ impl<'t> Section<'_, 't> {
     }
 
     /// A length; `None` where there is none, or a wrong one, which is a finding.
-    pub(super) fn length_if(&self, key: &str) -> Option<Said<Length>> {
+    pub(super) fn length_if(&self, key: &str) -> Option<Spanned<Length>> {
         let leaf = self.leaf(key)?;
-        let place = Some(self.reader.giver(leaf).place.clone());
+        let span = Some(self.reader.giver(leaf).span.clone());
         let value = match &leaf.value {
             Value::Text(_) => {
                 let full = self.full(key);
-                self.reader.named_length(&full, &leaf.place, &mut Vec::new())?
+                self.reader.named_length(&full, &leaf.span, &mut Vec::new())?
             }
             other => {
                 self.reader.wrong(leaf, other, "a length with its unit");
                 return None;
             }
         };
-        Some(Said { value, place })
+        Some(Spanned { value, span })
     }
 
     /// A length that must be there.
-    pub(super) fn length(&self, key: &str) -> Said<Length> {
+    pub(super) fn length(&self, key: &str) -> Spanned<Length> {
         if self.table.get(key).is_none() {
             self.lacks(key, "a length with its unit");
         }
@@ -86,12 +86,12 @@ impl<'t> Section<'_, 't> {
     }
 
     /// A length that must be there and be more than zero.
-    pub(super) fn size(&self, key: &str) -> Said<Length> {
+    pub(super) fn size(&self, key: &str) -> Spanned<Length> {
         if self.table.get(key).is_none() {
             self.lacks(key, "a length with its unit");
         }
         // A wrong length has its finding already.
-        let Some(said) = self.length_if(key) else { return Said::default() };
+        let Some(said) = self.length_if(key) else { return Spanned::default() };
         if said.value <= Length::ZERO {
             self.reader.find(
                 Finding::new(
@@ -99,8 +99,8 @@ impl<'t> Section<'_, 't> {
                     Severity::Error,
                     format!("`{}` must be more than nothing", self.full(key)),
                 )
-                .at(said.place.clone())
-                .held(said.value.both(), "more than 0 mm")
+                .at(said.span.clone())
+                .expected(said.value.both(), "more than 0 mm")
                 .remedy("measure it and give a length above zero"),
             );
         }
@@ -108,7 +108,7 @@ impl<'t> Section<'_, 't> {
     }
 
     /// A length that must be there and may be nothing, but not less.
-    pub(super) fn no_less_than_nothing(&self, key: &str) -> Said<Length> {
+    pub(super) fn no_less_than_nothing(&self, key: &str) -> Spanned<Length> {
         let said = self.length(key);
         self.at_least(key, &said, Length::ZERO, "nothing");
         said
@@ -118,11 +118,11 @@ impl<'t> Section<'_, 't> {
     pub(super) fn at_least(
         &self,
         key: &str,
-        said: &Said<Length>,
+        said: &Spanned<Length>,
         least: Length,
         what: &str,
     ) {
-        if said.place.is_none() || said.value >= least {
+        if said.span.is_none() || said.value >= least {
             return;
         }
         let full = self.full(key);
@@ -132,17 +132,17 @@ impl<'t> Section<'_, 't> {
                 Severity::Error,
                 format!("`{full}` must not be less than {what}"),
             )
-            .at(said.place.clone())
-            .held(said.value.both(), format!("at least {}", least.both()))
+            .at(said.span.clone())
+            .expected(said.value.both(), format!("at least {}", least.both()))
             .remedy(format!("give {full} a larger length")),
         );
     }
 
     /// A whole number from 0 to 1 000.
-    pub(super) fn count(&self, key: &str) -> Said<u32> {
+    pub(super) fn count(&self, key: &str) -> Spanned<u32> {
         let Some(leaf) = self.leaf(key) else {
             self.lacks(key, "a whole number");
-            return Said::default();
+            return Spanned::default();
         };
         let digits = match &leaf.value {
             Value::Number(n) | Value::Text(n) => n.trim().replace('_', ""),
@@ -153,14 +153,14 @@ impl<'t> Section<'_, 't> {
             let required = format!("a whole number from 0 to {MOST}");
             self.reader.wrong(leaf, &leaf.value, &required);
         }
-        Said { value: number.unwrap_or(0), place: Some(leaf.place.clone()) }
+        Spanned { value: number.unwrap_or(0), span: Some(leaf.span.clone()) }
     }
 
     /// A factor such as 0.5.
-    pub(super) fn ratio(&self, key: &str) -> Said<Ratio> {
+    pub(super) fn ratio(&self, key: &str) -> Spanned<Ratio> {
         let Some(leaf) = self.leaf(key) else {
             self.lacks(key, "a number from 0 to 1");
-            return Said { value: Ratio::HALF, place: None };
+            return Spanned { value: Ratio::HALF, span: None };
         };
         let read = match &leaf.value {
             Value::Number(n) | Value::Text(n) => Ratio::parse(n),
@@ -170,12 +170,12 @@ impl<'t> Section<'_, 't> {
         if ratio.is_none() {
             self.reader.wrong(leaf, &leaf.value, "a number from 0 to 1");
         }
-        Said { value: ratio.unwrap_or(Ratio::HALF), place: Some(leaf.place.clone()) }
+        Spanned { value: ratio.unwrap_or(Ratio::HALF), span: Some(leaf.span.clone()) }
     }
 
     /// A text; empty where there is none.
-    pub(super) fn text(&self, key: &str) -> Said<String> {
-        let Some(leaf) = self.leaf(key) else { return Said::default() };
+    pub(super) fn text(&self, key: &str) -> Spanned<String> {
+        let Some(leaf) = self.leaf(key) else { return Spanned::default() };
         let value = match &leaf.value {
             Value::Text(text) => text.clone(),
             Value::Number(n) => n.clone(),
@@ -191,7 +191,7 @@ impl<'t> Section<'_, 't> {
                 "a text on one line of up to 200 letters",
             );
         }
-        Said { value, place: Some(leaf.place.clone()) }
+        Spanned { value, span: Some(leaf.span.clone()) }
     }
 
     /// One of a few words.
@@ -199,7 +199,7 @@ impl<'t> Section<'_, 't> {
         &self,
         key: &str,
         words: &[(&str, T)],
-    ) -> Option<Said<T>> {
+    ) -> Option<Spanned<T>> {
         let names = || words.iter().map(|(w, _)| *w);
         let all = || names().collect::<Vec<_>>().join(", ");
         let Some(leaf) = self.leaf(key) else {
@@ -214,7 +214,7 @@ impl<'t> Section<'_, 't> {
             }
         };
         if let Some((_, value)) = words.iter().find(|(w, _)| *w == word) {
-            return Some(Said { value: *value, place: Some(leaf.place.clone()) });
+            return Some(Spanned { value: *value, span: Some(leaf.span.clone()) });
         }
         self.reader.find(
             Finding::new(
@@ -222,8 +222,8 @@ impl<'t> Section<'_, 't> {
                 Severity::Error,
                 format!("`{}` cannot be `{word}`", self.full(key)),
             )
-            .at(Some(leaf.place.clone()))
-            .held(format!("`{word}`"), format!("one of: {}", all()))
+            .at(Some(leaf.span.clone()))
+            .expected(format!("`{word}`"), format!("one of: {}", all()))
             .remedy(nearest(word, names())),
         );
         None
@@ -233,22 +233,25 @@ impl<'t> Section<'_, 't> {
     pub(super) fn names(
         &self,
         key: &str,
-        for_true: &[Said<String>],
-    ) -> Vec<Said<String>> {
+        for_true: &[Spanned<String>],
+    ) -> Vec<Spanned<String>> {
         let Some(leaf) = self.leaf(key) else { return Vec::new() };
         match &leaf.value {
             Value::Bool(false) => Vec::new(),
             Value::Bool(true) => for_true
                 .iter()
-                .map(|s| Said { value: s.value.clone(), place: Some(leaf.place.clone()) })
+                .map(|s| Spanned {
+                    value: s.value.clone(),
+                    span: Some(leaf.span.clone()),
+                })
                 .collect(),
             Value::Text(text) if text.is_empty() => Vec::new(),
             Value::Text(text) => {
-                vec![Said { value: text.clone(), place: Some(leaf.place.clone()) }]
+                vec![Spanned { value: text.clone(), span: Some(leaf.span.clone()) }]
             }
             Value::List(all) => all
                 .iter()
-                .map(|(t, p)| Said { value: t.clone(), place: Some(p.clone()) })
+                .map(|(t, p)| Spanned { value: t.clone(), span: Some(p.clone()) })
                 .collect(),
             other => {
                 self.reader.wrong(leaf, other, "a list of feature names");
@@ -262,8 +265,8 @@ impl<'t> Section<'_, 't> {
         if self.table.get(key).is_none() {
             self.lacks(key, "the name of a datum, such as \"size-holes.last\"");
         }
-        let Said { value, place } = self.text(key);
-        DatumRef { name: value, place }
+        let Spanned { value, span } = self.text(key);
+        DatumRef { name: value, span }
     }
 
     /// Whether the table has the key.
@@ -273,13 +276,17 @@ impl<'t> Section<'_, 't> {
     }
 
     /// A length; `default` where nothing is said.
-    pub(super) fn length_or(&self, key: &str, default: Length) -> Said<Length> {
-        self.length_if(key).unwrap_or(Said { value: default, place: None })
+    pub(super) fn length_or(&self, key: &str, default: Length) -> Spanned<Length> {
+        self.length_if(key).unwrap_or(Spanned { value: default, span: None })
     }
 
     /// A whole number from 0 to 1 000; `default` where nothing is said.
-    pub(super) fn count_or(&self, key: &str, default: u32) -> Said<u32> {
-        if self.has(key) { self.count(key) } else { Said { value: default, place: None } }
+    pub(super) fn count_or(&self, key: &str, default: u32) -> Spanned<u32> {
+        if self.has(key) {
+            self.count(key)
+        } else {
+            Spanned { value: default, span: None }
+        }
     }
 
     /// One of a few words; `default` where nothing is said.
@@ -296,11 +303,11 @@ impl<'t> Section<'_, 't> {
     }
 
     /// A text; `default` where nothing is said.
-    pub(super) fn text_or(&self, key: &str, default: &str) -> Said<String> {
+    pub(super) fn text_or(&self, key: &str, default: &str) -> Spanned<String> {
         if self.has(key) {
             self.text(key)
         } else {
-            Said { value: default.to_owned(), place: None }
+            Spanned { value: default.to_owned(), span: None }
         }
     }
 
@@ -322,16 +329,16 @@ impl<'t> Section<'_, 't> {
     }
 
     /// Says that a count is none where there must be some.
-    pub(super) fn too_few(&self, key: &str, said: &Said<u32>) {
+    pub(super) fn too_few(&self, key: &str, said: &Spanned<u32>) {
         self.count_is_wrong(key, said, "at least 1".to_owned());
     }
 
     /// Says that a count is more than there may be.
-    pub(super) fn too_many(&self, key: &str, said: &Said<u32>, most: u32) {
+    pub(super) fn too_many(&self, key: &str, said: &Spanned<u32>, most: u32) {
         self.count_is_wrong(key, said, format!("at most {most}"));
     }
 
-    fn count_is_wrong(&self, key: &str, said: &Said<u32>, required: String) {
+    fn count_is_wrong(&self, key: &str, said: &Spanned<u32>, required: String) {
         let full = self.full(key);
         self.reader.find(
             Finding::new(
@@ -339,14 +346,14 @@ impl<'t> Section<'_, 't> {
                 Severity::Error,
                 format!("`{full}` cannot be {}", said.value),
             )
-            .at(said.place.clone())
-            .held(said.value.to_string(), required)
+            .at(said.span.clone())
+            .expected(said.value.to_string(), required)
             .remedy(format!("give {full} another number")),
         );
     }
 
     /// Says that the job has no table of that name.
-    pub(super) fn no_such_table(&self, said: &Said<String>) {
+    pub(super) fn no_such_table(&self, said: &Spanned<String>) {
         let names = self.reader.root.entries.iter().map(|e| e.key.as_str());
         self.reader.find(
             Finding::new(
@@ -354,8 +361,8 @@ impl<'t> Section<'_, 't> {
                 Severity::Error,
                 format!("no table is called `{}`", said.value),
             )
-            .at(said.place.clone())
-            .held(format!("`{}`", said.value), "the name of a table of the job")
+            .at(said.span.clone())
+            .expected(format!("`{}`", said.value), "the name of a table of the job")
             .remedy(nearest(&said.value, names)),
         );
     }

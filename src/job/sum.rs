@@ -2,7 +2,7 @@
 
 use super::reader::{Reader, nearest};
 use super::tree::{Entry, Leaf, Node, Value};
-use crate::diagnostic::{Finding, Place, Severity};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::{Length, Ratio, circumference};
 
 /// Most keys that one length may go through to its number.
@@ -23,7 +23,7 @@ impl<'t> Reader<'t> {
     pub(super) fn sum(
         &self,
         text: &str,
-        place: &Place,
+        span: &Span,
         path: &mut Vec<String>,
     ) -> Option<Length> {
         if text.len() > LONGEST_TEXT {
@@ -33,8 +33,8 @@ impl<'t> Reader<'t> {
                     Severity::Error,
                     "this is too long for a length",
                 )
-                .at(Some(place.clone()))
-                .held(
+                .at(Some(span.clone()))
+                .expected(
                     format!("{} bytes", text.len()),
                     format!("a sum of at most {LONGEST_TEXT} bytes"),
                 )
@@ -51,8 +51,8 @@ impl<'t> Reader<'t> {
             let cut = [plus, minus].into_iter().flatten().min();
             let term = cut.map_or(rest, |(i, _)| &rest[..i]);
             total +=
-                self.bounded(self.term(term.trim(), text, place, path)?, place)? * sign;
-            let Some((i, next)) = cut else { return self.bounded(total, place) };
+                self.bounded(self.term(term.trim(), text, span, path)?, span)? * sign;
+            let Some((i, next)) = cut else { return self.bounded(total, span) };
             sign = next;
             rest = &rest[i + 3..];
         }
@@ -60,14 +60,14 @@ impl<'t> Reader<'t> {
 
     /// `length`, unless only a slip of the pen can be so long: sums and products of what
     /// is let through stay far inside 64 bits.
-    fn bounded(&self, length: Length, place: &Place) -> Option<Length> {
+    fn bounded(&self, length: Length, span: &Span) -> Option<Length> {
         if length <= LONGEST && length >= -LONGEST {
             return Some(length);
         }
         self.find(
             Finding::new("bad-length", Severity::Error, "no strap has such a length")
-                .at(Some(place.clone()))
-                .held(length.both(), "at most 1 km")
+                .at(Some(span.clone()))
+                .expected(length.both(), "at most 1 km")
                 .remedy("look at the number and its unit"),
         );
         None
@@ -77,7 +77,7 @@ impl<'t> Reader<'t> {
         &self,
         term: &str,
         whole: &str,
-        place: &Place,
+        span: &Span,
         path: &mut Vec<String>,
     ) -> Option<Length> {
         let error = match Length::parse(term) {
@@ -90,7 +90,7 @@ impl<'t> Reader<'t> {
             (1..=MOST_PARTS).contains(&n).then_some((all.trim(), n))
         });
         if let Some((all, n)) = parts {
-            return Some(self.bounded(self.term(all, whole, place, path)?, place)? / n);
+            return Some(self.bounded(self.term(all, whole, span, path)?, span)? / n);
         }
         let (first, key) = match term.split_once([' ', '\u{a0}']) {
             Some((n, key)) => (n, key.trim_start_matches(['x', '×']).trim()),
@@ -98,7 +98,7 @@ impl<'t> Reader<'t> {
         };
         // Round a bend: `pi x buckle.bar`.
         if first == "pi" {
-            let diameter = self.bounded(self.term(key, whole, place, path)?, place)?;
+            let diameter = self.bounded(self.term(key, whole, span, path)?, span)?;
             return Some(circumference(diameter));
         }
         let (factor, key) = match Ratio::parse(first) {
@@ -111,22 +111,22 @@ impl<'t> Reader<'t> {
             let what = error.found();
             self.find(
                 Finding::new("bad-length", Severity::Error, format!("{what}{named}"))
-                    .at(Some(place.clone()))
-                    .held(format!("`{term}`"), "a number with mm, cm, m or in")
+                    .at(Some(span.clone()))
+                    .expected(format!("`{term}`"), "a number with mm, cm, m or in")
                     .remedy(
                         "give the number and its unit in quotes: \"34 1/2 in\", \"865 mm\"",
                     ),
             );
             return None;
         }
-        Some(factor.of(self.named_length(key, place, path)?))
+        Some(factor.of(self.named_length(key, span, path)?))
     }
 
     /// The length that a dotted key holds.
     pub(super) fn named_length(
         &self,
         key: &str,
-        place: &Place,
+        span: &Span,
         path: &mut Vec<String>,
     ) -> Option<Length> {
         if path.len() > DEEPEST || path.iter().any(|k| k == key) {
@@ -141,8 +141,8 @@ impl<'t> Reader<'t> {
                         "lengths go in a circle"
                     },
                 )
-                .at(Some(place.clone()))
-                .held(path.join(" -> "), "a chain that ends in a number")
+                .at(Some(span.clone()))
+                .expected(path.join(" -> "), "a chain that ends in a number")
                 .remedy("give one of these keys a length with a unit"),
             );
             return None;
@@ -167,15 +167,15 @@ impl<'t> Reader<'t> {
                     Severity::Error,
                     format!("no key is called `{key}`"),
                 )
-                .at(Some(place.clone()))
-                .held(format!("`{key}`"), "the dotted name of a length in the job")
+                .at(Some(span.clone()))
+                .expected(format!("`{key}`"), "the dotted name of a length in the job")
                 .remedy(nearest(key, all.iter().map(String::as_str))),
             );
             return None;
         };
         path.push(key.to_owned());
         let value = match &leaf.value {
-            Value::Text(text) => self.sum(text, &leaf.place, path),
+            Value::Text(text) => self.sum(text, &leaf.span, path),
             other => {
                 self.wrong(leaf, other, "a length with its unit");
                 None

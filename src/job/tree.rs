@@ -1,7 +1,7 @@
 //! A TOML text as a tree in which every key and value knows its place, and the laying of
 //! one tree over another.
 
-use crate::diagnostic::{Finding, Place, Severity, Sources, too_large};
+use crate::diagnostic::{Finding, Severity, Sources, Span, too_large};
 use std::cell::Cell;
 use toml::de::{DeTable, DeValue};
 
@@ -20,7 +20,7 @@ pub(super) struct Table {
 #[derive(Clone, Debug)]
 pub(super) struct Entry {
     pub(super) key: String,
-    pub(super) key_place: Place,
+    pub(super) key_span: Span,
     pub(super) node: Node,
     /// Whether anything asked for it; what nobody asked for is a key nobody knows.
     pub(super) used: Cell<bool>,
@@ -37,7 +37,7 @@ pub(super) enum Node {
 #[derive(Clone, Debug)]
 pub(super) struct Leaf {
     pub(super) value: Value,
-    pub(super) place: Place,
+    pub(super) span: Span,
 }
 
 /// A value as it stands in the text.
@@ -47,7 +47,7 @@ pub(super) enum Value {
     /// The digits as they were written: nothing is lost through a float.
     Number(String),
     Bool(bool),
-    List(Vec<(String, Place)>),
+    List(Vec<(String, Span)>),
     /// Something that no key of the language takes, by its TOML name.
     Other(&'static str),
 }
@@ -70,20 +70,20 @@ impl Table {
     }
 
     /// Where its values stand, those of its tables too.
-    pub(super) fn places(&self) -> Vec<Place> {
+    pub(super) fn places(&self) -> Vec<Span> {
         let own = |entry: &Entry| match &entry.node {
-            Node::Leaf(leaf) => vec![leaf.place.clone()],
+            Node::Leaf(leaf) => vec![leaf.span.clone()],
             Node::Table(table) => table.places(),
         };
         self.entries.iter().flat_map(own).collect()
     }
 
     /// Takes the value that stands there out, and tables that are empty then.
-    pub(super) fn drop_at(&mut self, place: &Place) {
+    pub(super) fn drop_at(&mut self, span: &Span) {
         self.entries.retain_mut(|entry| match &mut entry.node {
-            Node::Leaf(leaf) => leaf.place != *place,
+            Node::Leaf(leaf) => leaf.span != *span,
             Node::Table(table) => {
-                table.drop_at(place);
+                table.drop_at(span);
                 !table.entries.is_empty()
             }
         });
@@ -96,11 +96,11 @@ impl Table {
                 Some(mine) => match (&mut mine.node, entry.node) {
                     (Node::Table(below), Node::Table(above)) => {
                         below.lay(above);
-                        mine.key_place = entry.key_place;
+                        mine.key_span = entry.key_span;
                     }
                     (below, above) => {
                         *below = above;
-                        mine.key_place = entry.key_place;
+                        mine.key_span = entry.key_span;
                     }
                 },
                 None => self.entries.push(entry),
@@ -122,8 +122,8 @@ pub(super) fn parse(
     if let Some(found) = too_large(text) {
         findings.push(
             Finding::new("job-limit", Severity::Error, "this is larger than any job")
-                .at(Some(Place { source, range: 0..0 }))
-                .held(found, "lines of at most 4 KiB, in at most 1 MiB")
+                .at(Some(Span { source, range: 0..0 }))
+                .expected(found, "lines of at most 4 KiB, in at most 1 MiB")
                 .remedy("give the text of a job: short lines of keys and values"),
         );
         return Table::default();
@@ -133,8 +133,11 @@ pub(super) fn parse(
         let range = error.span().unwrap_or(0..0);
         findings.push(
             Finding::new("job-syntax", Severity::Error, "this is not TOML")
-                .at(Some(Place { source, range }))
-                .held(error.message().replace('\n', ", "), "key = \"value\", one a line")
+                .at(Some(Span { source, range }))
+                .expected(
+                    error.message().replace('\n', ", "),
+                    "key = \"value\", one a line",
+                )
                 .remedy("texts and lengths stand in double quotes: width = \"38 mm\""),
         );
     }
@@ -142,8 +145,8 @@ pub(super) fn parse(
     if count > MOST_ENTRIES {
         findings.push(
             Finding::new("job-limit", Severity::Error, "no job has so many keys")
-                .at(Some(Place { source, range: 0..0 }))
-                .held(
+                .at(Some(Span { source, range: 0..0 }))
+                .expected(
                     format!("{count} keys and parts of lists"),
                     format!("at most {MOST_ENTRIES}"),
                 )
@@ -168,11 +171,11 @@ fn table(from: &DeTable<'_>, source: usize) -> Table {
     let entries = from
         .iter()
         .map(|(key, value)| {
-            let place = Place { source, range: value.span() };
+            let span = Span { source, range: value.span() };
             Entry {
                 key: key.get_ref().to_string(),
-                key_place: Place { source, range: key.span() },
-                node: node(value.get_ref(), place, source),
+                key_span: Span { source, range: key.span() },
+                node: node(value.get_ref(), span, source),
                 used: Cell::new(false),
             }
         })
@@ -180,7 +183,7 @@ fn table(from: &DeTable<'_>, source: usize) -> Table {
     Table { entries }
 }
 
-fn node(value: &DeValue<'_>, place: Place, source: usize) -> Node {
+fn node(value: &DeValue<'_>, span: Span, source: usize) -> Node {
     let value = match value {
         DeValue::Table(inner) => return Node::Table(table(inner, source)),
         DeValue::String(text) => Value::Text(text.to_string()),
@@ -190,13 +193,13 @@ fn node(value: &DeValue<'_>, place: Place, source: usize) -> Node {
         DeValue::Array(items) => {
             let texts = items.iter().map(|item| {
                 let text = item.get_ref().as_str().map(ToOwned::to_owned)?;
-                Some((text, Place { source, range: item.span() }))
+                Some((text, Span { source, range: item.span() }))
             });
             texts.collect::<Option<Vec<_>>>().map_or(Value::Other("array"), Value::List)
         }
         other => Value::Other(other.type_str()),
     };
-    Node::Leaf(Leaf { value, place })
+    Node::Leaf(Leaf { value, span })
 }
 
 /// What a `--set` is called among the sources.
@@ -215,11 +218,11 @@ pub(super) fn parse_set(
     let is_key = |key: &str| !key.trim().is_empty() && key.matches('.').count() < 8;
     let split = word.split_once('=').filter(|(key, _)| is_key(key));
     let Some((key, raw)) = split else {
-        let place = Place { source, range: 0..word.len() };
+        let span = Span { source, range: 0..word.len() };
         findings.push(
             Finding::new("job-syntax", Severity::Error, "`--set` takes KEY=VALUE")
-                .at(Some(place))
-                .held(
+                .at(Some(span))
+                .expected(
                     format!("`{}`", word.chars().take(40).collect::<String>()),
                     "a dotted key, an equals sign, a value",
                 )
@@ -227,8 +230,8 @@ pub(super) fn parse_set(
         );
         return Table::default();
     };
-    let key_place = Place { source, range: 0..key.len() };
-    let place = Place { source, range: key.len() + 1..word.len() };
+    let key_span = Span { source, range: 0..key.len() };
+    let span = Span { source, range: key.len() + 1..word.len() };
     // Read behind a key as long as the word's own, so that places in a list are right.
     let line = "k".repeat(key.len()) + "=" + raw;
     let leaf = DeTable::parse(&line)
@@ -236,17 +239,17 @@ pub(super) fn parse_set(
         .filter(|table| table.get_ref().len() == 1)
         .and_then(|table| {
             let value = table.get_ref().values().next()?;
-            Some(node(value.get_ref(), place.clone(), source))
+            Some(node(value.get_ref(), span.clone(), source))
         })
         .filter(|n| !matches!(n, Node::Leaf(Leaf { value: Value::Other(_), .. })))
-        .unwrap_or(Node::Leaf(Leaf { value: Value::Text(raw.to_owned()), place }));
+        .unwrap_or(Node::Leaf(Leaf { value: Value::Text(raw.to_owned()), span }));
     key.trim()
         .rsplit('.')
         .fold(None, |inner: Option<Table>, part| {
             let node = inner.map_or_else(|| leaf.clone(), Node::Table);
             let entry = Entry {
                 key: part.trim().to_owned(),
-                key_place: key_place.clone(),
+                key_span: key_span.clone(),
                 node,
                 used: Cell::new(false),
             };

@@ -3,19 +3,19 @@
 use super::feature::{Bent, End, LONGEST, Placed, tip_at};
 use super::mark::{FoldLine, Mark, MarkKind, Piece, Slope};
 use super::outline::{mirrored, outline};
-use crate::diagnostic::{Finding, Place, Severity};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::fit::keeper;
 use crate::geom::{Extent, Length, Point};
-use crate::job::{Form, Job, Keeper, PieceOrder, STRAP, Said, Side, TipShape};
+use crate::job::{Form, Job, Keeper, PieceSpec, STRAP, Side, Spanned, TipShape};
 
 /// How long a keeper's strip is, its lap too.
-pub(super) fn keeper_length(order: &PieceOrder, k: &Keeper) -> Length {
+pub(super) fn keeper_length(order: &PieceSpec, k: &Keeper) -> Length {
     let own = order.leather.thickness.value;
     keeper(k.around.value, k.layers.value, k.layer.value, own, k.ease.value) + k.lap.value
 }
 
 /// The length that a piece has of itself, where no feature makes its ends.
-pub(super) fn own_length(order: &PieceOrder) -> Option<Length> {
+pub(super) fn own_length(order: &PieceSpec) -> Option<Length> {
     match &order.form {
         Form::Strap(length) => length.as_ref().map(|l| l.value),
         Form::Keeper(k) => Some(keeper_length(order, k)),
@@ -26,7 +26,7 @@ pub(super) fn own_length(order: &PieceOrder) -> Option<Length> {
 /// Joins what its features gave into one piece.
 pub(super) fn piece(
     job: &Job,
-    order: &PieceOrder,
+    order: &PieceSpec,
     placed: Vec<&mut Placed>,
 ) -> Result<Piece, Box<Finding>> {
     let (mut starts, mut ends, mut tapers) = (Vec::new(), Vec::new(), Vec::new());
@@ -60,10 +60,10 @@ pub(super) fn piece(
     let from = start.curve.end().x.max(start.curve.start.x);
     if end.curve.start.x <= from || length > LONGEST {
         let tip = marks.iter().find(|m| m.kind == MarkKind::Tip);
-        let place = tip.and_then(|m| m.place.clone()).or(order.place.clone());
-        return Err(no_length(length, place));
+        let span = tip.and_then(|m| m.span.clone()).or(order.span.clone());
+        return Err(no_length(length, span));
     }
-    tapers.sort_by_key(|t| t.span);
+    tapers.sort_by_key(|t| t.extent);
     let outline = outline(&order.name, width, start, end, &tapers)?;
     if order.name == STRAP {
         on_blank.extend(edges_on_blank(job, start, end));
@@ -91,11 +91,11 @@ pub(super) fn piece(
 fn slopes(width: Length, tapers: &[Bent]) -> Vec<Slope> {
     let befores = std::iter::once(width).chain(tapers.iter().map(|t| t.half * 2));
     let slope = |(t, before): (&Bent, Length)| Slope {
-        span: t.span,
+        extent: t.extent,
         before,
         past: t.half * 2,
         smooth: t.smooth,
-        place: t.place.clone(),
+        span: t.span.clone(),
     };
     tapers.iter().zip(befores).map(slope).collect()
 }
@@ -114,12 +114,12 @@ fn edges_on_blank(job: &Job, start: &End, end: &End) -> Option<Extent> {
 
 /// A lining: the outline of `base`, smaller by an inset, with what is placed on it.
 pub(super) fn lining(
-    order: &PieceOrder,
+    order: &PieceSpec,
     base: &Piece,
-    inset: &Said<Length>,
+    inset: &Spanned<Length>,
     placed: Vec<&mut Placed>,
 ) -> Result<Piece, Box<Finding>> {
-    let (place, inset) = (inset.place.clone(), inset.value);
+    let (span, inset) = (inset.span.clone(), inset.value);
     let inner = if inset == Length::ZERO {
         Some(base.outline.clone())
     } else {
@@ -131,8 +131,8 @@ pub(super) fn lining(
             Severity::Error,
             format!("nothing is left of the lining `{}`", order.name),
         )
-        .at(place.or(order.place.clone()))
-        .held(format!("an inset of {}", inset.both()), "less than half of the width")
+        .at(span.or(order.span.clone()))
+        .expected(format!("an inset of {}", inset.both()), "less than half of the width")
         .remedy("give a smaller inset");
         return Err(Box::new(finding));
     };
@@ -162,7 +162,7 @@ pub(super) fn lining(
 }
 
 /// As many copies as are ordered, every other one mirrored if that is asked.
-pub(super) fn copies(order: &PieceOrder, piece: Piece) -> Vec<Piece> {
+pub(super) fn copies(order: &PieceSpec, piece: Piece) -> Vec<Piece> {
     let count = order.count.value;
     if count == 1 {
         return vec![piece];
@@ -176,22 +176,22 @@ pub(super) fn copies(order: &PieceOrder, piece: Piece) -> Vec<Piece> {
             let over = |m: &Mark| Mark { at: Point::new(m.at.x, -m.at.y), ..m.clone() };
             copy.marks = piece.marks.iter().map(over).collect();
             copy.marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
-            copy.drawn = piece.drawn.iter().map(super::mark::Drawn::mirrored).collect();
+            copy.drawn = piece.drawn.iter().map(super::mark::Guide::mirrored).collect();
         }
         copy
     };
     (1..=count).map(one).collect()
 }
 
-fn two_ends(order: &PieceOrder, starts: usize, ends: usize) -> Box<Finding> {
+fn two_ends(order: &PieceSpec, starts: usize, ends: usize) -> Box<Finding> {
     let message = if matches!(order.form, Form::Lining { .. }) {
         "a lining has the ends and widths of its piece"
     } else {
         "a strap has one buckle end, one tip"
     };
     let finding = Finding::new("two-ends", Severity::Error, message)
-        .at(order.place.clone())
-        .held(
+        .at(order.span.clone())
+        .expected(
             format!("{starts} buckle ends, {ends} tips on `{}`", order.name),
             "one feature for the start, such as a turn-back, and one of kind tip",
         )
@@ -199,11 +199,11 @@ fn two_ends(order: &PieceOrder, starts: usize, ends: usize) -> Box<Finding> {
     Box::new(finding)
 }
 
-fn no_length(length: Length, place: Option<Place>) -> Box<Finding> {
+fn no_length(length: Length, span: Option<Span>) -> Box<Finding> {
     let finding =
         Finding::new("no-length", Severity::Error, "the strap cannot be this long")
-            .at(place)
-            .held(
+            .at(span)
+            .expected(
                 format!("{} from end to point", length.both()),
                 "a tip past the buckle end, and at most 1 km",
             )

@@ -22,14 +22,14 @@ pub(super) struct Datum {
 
 /// Why a feature is not placed.
 #[derive(Debug)]
-pub(super) enum Stop {
+pub(super) enum PlaceError {
     /// It waits for a datum.
     Missing(DatumRef),
     /// It cannot be.
     Wrong(Box<Finding>),
 }
 
-impl From<Finding> for Stop {
+impl From<Finding> for PlaceError {
     fn from(finding: Finding) -> Self {
         Self::Wrong(Box::new(finding))
     }
@@ -53,14 +53,14 @@ impl Datums {
     }
 
     /// Where the strap begins.
-    pub(super) fn start(&self) -> Result<Length, Stop> {
+    pub(super) fn start(&self) -> Result<Length, PlaceError> {
         let strap_start =
-            || DatumRef { name: "the strap's buckle end".into(), place: None };
-        self.start.ok_or_else(|| Stop::Missing(strap_start()))
+            || DatumRef { name: "the strap's buckle end".into(), span: None };
+        self.start.ok_or_else(|| PlaceError::Missing(strap_start()))
     }
 
-    pub(super) fn get(&self, wanted: &DatumRef) -> Result<&Datum, Stop> {
-        self.known.get(&wanted.name).ok_or_else(|| Stop::Missing(wanted.clone()))
+    pub(super) fn get(&self, wanted: &DatumRef) -> Result<&Datum, PlaceError> {
+        self.known.get(&wanted.name).ok_or_else(|| PlaceError::Missing(wanted.clone()))
     }
 
     pub(super) fn names(&self) -> impl Iterator<Item = &str> {

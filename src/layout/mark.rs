@@ -1,6 +1,6 @@
 //! What a layout is made of: pieces, their outlines, their marks.
 
-use crate::diagnostic::Place;
+use crate::diagnostic::Span;
 use crate::fit::Bend;
 use crate::geom::clip::clip;
 use crate::geom::{Extent, Length, Path, Point, Strap};
@@ -90,7 +90,7 @@ pub struct Mark {
     /// A few characters to tell it from its neighbours on paper: `3`, `size`, `A`.
     pub label: String,
     /// The line that asked for it.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
 }
 
 impl Mark {
@@ -145,7 +145,7 @@ impl Mark {
 
 /// What is drawn on a piece and is neither cut nor punched.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Drawn {
+pub enum Guide {
     /// A line to crease.
     Crease(Path<Strap>),
     /// A box for a stamp, with what stands in it.
@@ -170,7 +170,7 @@ pub enum Drawn {
     },
 }
 
-impl Drawn {
+impl Guide {
     /// The same on the other side of the centre line; words stay upright.
     #[must_use]
     pub(super) fn mirrored(&self) -> Self {
@@ -218,7 +218,7 @@ pub struct FoldLine {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Slope {
     /// Where along x.
-    pub span: Extent,
+    pub extent: Extent,
     /// Width of the piece before it.
     pub before: Length,
     /// Width of the piece past it.
@@ -226,7 +226,7 @@ pub struct Slope {
     /// Whether two arcs make it, which are twice as steep in the middle.
     pub smooth: bool,
     /// The line that asked for it.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
 }
 
 /// One piece of leather.
@@ -253,7 +253,7 @@ pub struct Piece {
     /// Where its width changes, in their order along x.
     pub slopes: Vec<Slope>,
     /// What is drawn on it besides.
-    pub drawn: Vec<Drawn>,
+    pub drawn: Vec<Guide>,
 }
 
 impl Piece {
@@ -271,9 +271,9 @@ impl Piece {
     /// its ends do not count.
     pub fn width_at(&self, x: Length) -> Length {
         let Some(first) = self.slopes.first() else { return self.width };
-        let begun = self.slopes.iter().rfind(|s| s.span.from <= x);
+        let begun = self.slopes.iter().rfind(|s| s.extent.from <= x);
         match begun {
-            Some(slope) if x < slope.span.to => slope.before.min(slope.past),
+            Some(slope) if x < slope.extent.to => slope.before.min(slope.past),
             Some(slope) => slope.past,
             None => first.before,
         }
@@ -287,7 +287,7 @@ impl Piece {
 
     /// Its least width within a stretch; the forms of its ends do not count.
     pub fn narrowest_between(&self, stretch: Extent) -> Length {
-        let met = |s: &&Slope| s.span.from < stretch.to && stretch.from < s.span.to;
+        let met = |s: &&Slope| s.extent.from < stretch.to && stretch.from < s.extent.to;
         let widths = self.slopes.iter().filter(met).flat_map(|s| [s.before, s.past]);
         let first = self.width_at(stretch.from);
         widths.fold(first, Length::min)
@@ -309,7 +309,7 @@ impl Piece {
             .drawn
             .iter()
             .filter(|d| d.whole().is_some_and(|whole| stretch.holds(whole)));
-        let all = edge.chain(own).chain(drawn.map(Drawn::y_extent));
+        let all = edge.chain(own).chain(drawn.map(Guide::y_extent));
         all.map(|y| y.to.max(-y.from)).max().unwrap_or(Length::ZERO)
     }
 

@@ -10,17 +10,17 @@ mod outline;
 mod stack;
 
 pub use copies::Copies;
-pub use mark::{Drawn, FoldLine, Layout, Mark, MarkKind, Piece, Shape, Slope};
+pub use mark::{FoldLine, Guide, Layout, Mark, MarkKind, Piece, Shape, Slope};
 pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::{Fit, served};
 use crate::geom::Length;
 use crate::job::{
-    DatumRef, Feature, FeatureKind, Form, Job, PieceOrder, STRAP, Said, nearest,
+    DatumRef, Feature, FeatureKind, Form, Job, PieceSpec, STRAP, Spanned, nearest,
 };
-use datum::{Datums, Stop};
-use feature::{Ground, MOST_MARKS, Placed};
+use datum::{Datums, PlaceError};
+use feature::{MOST_MARKS, PlaceContext, Placed};
 
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
@@ -90,7 +90,7 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
     let orders = orders(job);
     let mut datums = published(&orders, fit);
     let order_of = |feature: &Feature| orders.iter().find(|o| o.name == feature.on.value);
-    let mut waiting: Vec<(&Feature, &PieceOrder)> = job
+    let mut waiting: Vec<(&Feature, &PieceSpec)> = job
         .features
         .iter()
         .filter(|f| !f.kind.needs_outline())
@@ -102,7 +102,10 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         let before = waiting.len();
         let (mut missing, mut still) = (Vec::new(), Vec::new());
         for (feature, piece) in waiting {
-            match feature::place(feature, &Ground { job, fit, datums: &datums, piece }) {
+            match feature::place(
+                feature,
+                &PlaceContext { job, fit, datums: &datums, piece },
+            ) {
                 Ok(done) => {
                     marks += done.marks.len();
                     bounded(marks, feature)?;
@@ -114,11 +117,11 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
                     }
                     placed.push((piece.name.as_str(), done));
                 }
-                Err(Stop::Missing(wanted)) => {
+                Err(PlaceError::Missing(wanted)) => {
                     missing.push((feature, wanted));
                     still.push((feature, piece));
                 }
-                Err(Stop::Wrong(finding)) => return Err(vec![*finding]),
+                Err(PlaceError::Wrong(finding)) => return Err(vec![*finding]),
             }
         }
         waiting = still;
@@ -134,13 +137,13 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         let Some(order) = order_of(feature) else { continue };
         let own = pieces.iter_mut().find(|p| p.name == order.name);
         let Some(own) = own else { continue };
-        let ground = Ground { job, fit, datums: &datums, piece: order };
+        let ground = PlaceContext { job, fit, datums: &datums, piece: order };
         let done = match feature::place_on(feature, &ground, &own.outline) {
             Ok(done) => done,
-            Err(Stop::Missing(wanted)) => {
+            Err(PlaceError::Missing(wanted)) => {
                 return Err(stuck(&[(feature, wanted)], &datums));
             }
-            Err(Stop::Wrong(finding)) => return Err(vec![*finding]),
+            Err(PlaceError::Wrong(finding)) => return Err(vec![*finding]),
         };
         marks += done.marks.len();
         bounded(marks, feature)?;
@@ -148,7 +151,7 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         own.drawn.extend(done.drawn);
         own.marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
     }
-    let count = |o: &PieceOrder| o.count.value as usize;
+    let count = |o: &PieceSpec| o.count.value as usize;
     let copies = orders.iter().map(count).sum();
     if copies > MOST_PIECES {
         return Err(vec![too_many_pieces(job, copies)]);
@@ -165,25 +168,25 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
 
 /// The pieces that are laid out: the strap itself if anything lies on it or there is nothing
 /// else, then the others; none of which there are to be none.
-fn orders(job: &Job) -> Vec<PieceOrder> {
-    let strap = PieceOrder {
+fn orders(job: &Job) -> Vec<PieceSpec> {
+    let strap = PieceSpec {
         name: STRAP.to_owned(),
-        place: None,
+        span: None,
         leather: job.strap.clone(),
-        count: Said { value: 1, place: None },
+        count: Spanned { value: 1, span: None },
         mirrored: false,
         form: Form::Strap(None),
     };
     let has_strap =
         job.pieces.is_empty() || job.features.iter().any(|f| f.on.value == STRAP);
     let is_some =
-        |p: &&PieceOrder| p.count.value > 0 && p.leather.width.value > Length::ZERO;
+        |p: &&PieceSpec| p.count.value > 0 && p.leather.width.value > Length::ZERO;
     let others = job.pieces.iter().filter(is_some).cloned();
     has_strap.then_some(strap).into_iter().chain(others).collect()
 }
 
 /// The datums that are known before any feature is placed.
-fn published(orders: &[PieceOrder], fit: Option<&Fit>) -> Datums {
+fn published(orders: &[PieceSpec], fit: Option<&Fit>) -> Datums {
     let mut datums = Datums::default();
     if let Some(fit) = fit {
         datums.publish(None, "fit", "size-hole", fit.size_hole);
@@ -205,12 +208,12 @@ fn published(orders: &[PieceOrder], fit: Option<&Fit>) -> Datums {
 /// Every piece in the order of its order; linings follow their pieces.
 fn assembled(
     job: &Job,
-    orders: &[PieceOrder],
+    orders: &[PieceSpec],
     mut placed: Vec<(&str, Placed)>,
 ) -> Result<Vec<Piece>, Vec<Finding>> {
     let mut made: Vec<Option<Piece>> = Vec::new();
     let mut findings = Vec::new();
-    let is_lining = |o: &&PieceOrder| matches!(o.form, Form::Lining { .. });
+    let is_lining = |o: &&PieceSpec| matches!(o.form, Form::Lining { .. });
     for order in orders {
         if is_lining(&order) {
             made.push(None);
@@ -249,15 +252,15 @@ fn assembled(
     }
 }
 
-fn no_base(order: &PieceOrder, of: &Said<String>, orders: &[PieceOrder]) -> Finding {
+fn no_base(order: &PieceSpec, of: &Spanned<String>, orders: &[PieceSpec]) -> Finding {
     let names = orders.iter().filter(|o| o.name != order.name).map(|o| o.name.as_str());
     Finding::new(
         "unknown-datum",
         Severity::Error,
         format!("`{}` lines a piece that there is not", order.name),
     )
-    .at(of.place.clone().or(order.place.clone()))
-    .held(format!("`{}`", of.value), "the name of a piece that is no lining itself")
+    .at(of.span.clone().or(order.span.clone()))
+    .expected(format!("`{}`", of.value), "the name of a piece that is no lining itself")
     .remedy(nearest(&of.value, names))
 }
 
@@ -272,8 +275,8 @@ fn bounded(marks: usize, feature: &Feature) -> Result<(), Vec<Finding>> {
             Severity::Error,
             format!("with `{}` there are more holes than anybody punches", feature.name),
         )
-        .at(feature.place.clone())
-        .held(format!("{marks} holes"), format!("at most {MOST_MARKS} in one job"))
+        .at(feature.span.clone())
+        .expected(format!("{marks} holes"), format!("at most {MOST_MARKS} in one job"))
         .remedy("look at pitches and counts, and at their units"),
     ])
 }
@@ -281,8 +284,8 @@ fn bounded(marks: usize, feature: &Feature) -> Result<(), Vec<Finding>> {
 fn too_many_pieces(job: &Job, count: usize) -> Finding {
     let most = job.pieces.iter().max_by_key(|p| p.count.value);
     Finding::new("too-many-pieces", Severity::Error, "these are too many pieces")
-        .at(most.and_then(|p| p.count.place.clone()))
-        .held(format!("{count} pieces"), format!("at most {MOST_PIECES}"))
+        .at(most.and_then(|p| p.count.span.clone()))
+        .expected(format!("{count} pieces"), format!("at most {MOST_PIECES}"))
         .remedy("cut fewer of them in one job")
 }
 
@@ -296,11 +299,11 @@ fn stuck(missing: &[(&Feature, DatumRef)], datums: &Datums) -> Vec<Finding> {
     if unknown.is_empty() {
         let chain: Vec<_> =
             missing.iter().map(|(f, d)| format!("{} from {}", f.name, d.name)).collect();
-        let place = missing.first().and_then(|(_, d)| d.place.clone());
+        let span = missing.first().and_then(|(_, d)| d.span.clone());
         return vec![
             Finding::new("datum-cycle", Severity::Error, "features wait for each other")
-                .at(place)
-                .held(chain.join(", "), "a chain that begins at a placed feature")
+                .at(span)
+                .expected(chain.join(", "), "a chain that begins at a placed feature")
                 .remedy("place one of them from a datum that is already known"),
         ];
     }
@@ -312,8 +315,8 @@ fn stuck(missing: &[(&Feature, DatumRef)], datums: &Datums) -> Vec<Finding> {
                 Severity::Error,
                 format!("`{}` is placed from a datum that there is not", feature.name),
             )
-            .at(wanted.place.clone())
-            .held(format!("`{}`", wanted.name), "a datum that a feature publishes")
+            .at(wanted.span.clone())
+            .expected(format!("`{}`", wanted.name), "a datum that a feature publishes")
             .remedy(nearest(&wanted.name, datums.names()))
         })
         .collect()

@@ -81,7 +81,7 @@ fn refused(message: String) -> Finding {
 
 fn unlike(found: &str) -> Finding {
     refused("these sizes are no sizes of one strap".to_owned())
-        .held(found, "pieces that differ in length alone")
+        .expected(found, "pieces that differ in length alone")
         .remedy("draw the sizes apart: strapwright reprint JOB --all")
 }
 
@@ -96,7 +96,7 @@ fn nest_piece(
         return Err(Box::new(unlike("no size at all")));
     };
     let slopes = |p: &Piece| -> Vec<(Extent, Length, Length, bool)> {
-        p.slopes.iter().map(|s| (s.span, s.before, s.past, s.smooth)).collect()
+        p.slopes.iter().map(|s| (s.extent, s.before, s.past, s.smooth)).collect()
     };
     let same = |p: &Piece| {
         (p.width, p.extent.from, p.bend) == (piece.width, piece.extent.from, piece.bend)
@@ -213,8 +213,8 @@ fn told_apart(marks: &[Mark], owners: &[Vec<&str>]) -> Result<(), Refused> {
             );
             return Err(Box::new(
                 refused(message)
-                    .at(b.place.clone())
-                    .held(
+                    .at(b.span.clone())
+                    .expected(
                         format!("{} between their rims", clear.both()),
                         format!("one place for both, or at least {}", APART.both()),
                     )
@@ -259,7 +259,7 @@ fn give_levels(piece: &Piece, marks: &[Mark], rows: &mut [Row]) -> Result<(), Re
             let message = format!("there is no room for the row of size {}", row.size);
             return Err(Box::new(
                 refused(message)
-                    .held(
+                    .expected(
                         format!("more than {} rows over each other", levels.len()),
                         format!("at most {} on a strap this wide", levels.len()),
                     )
@@ -284,7 +284,7 @@ fn stretch(row: &Row) -> Result<Option<Extent>, Refused> {
             let message = format!("the holes of size {} are too near for tags", row.size);
             return Err(Box::new(
                 refused(message)
-                    .held(
+                    .expected(
                         format!("{} between tags such as `{tag}`", clear.both()),
                         format!("at least {}", TAG_GAP.both()),
                     )

@@ -24,21 +24,21 @@ pub(super) fn outline(
     let mut at = start.curve.end().x;
     let mut upper = Vec::new();
     for taper in tapers {
-        let fits = at <= taper.span.from
-            && taper.span.from < taper.span.to
-            && taper.span.to <= end.curve.start.x;
+        let fits = at <= taper.extent.from
+            && taper.extent.from < taper.extent.to
+            && taper.extent.to <= end.curve.start.x;
         if !fits {
             return Err(misplaced(name, taper, at, end.curve.start.x));
         }
-        let from = Point::new(taper.span.from, half);
-        let to = Point::new(taper.span.to, taper.half);
+        let from = Point::new(taper.extent.from, half);
+        let to = Point::new(taper.extent.to, taper.half);
         let run = to.x - from.x;
         if taper.smooth && run < (taper.half - half).abs() {
             return Err(steep(name, taper, half));
         }
         upper.extend(bend(from, to, taper.smooth));
         half = taper.half;
-        at = taper.span.to;
+        at = taper.extent.to;
     }
     let mut path = start.curve.clone();
     path.closed = false;
@@ -121,9 +121,9 @@ fn misplaced(name: &str, taper: &Bent, from: Length, to: Length) -> Box<Finding>
         Severity::Error,
         format!("a change of width of `{name}` is out of place"),
     )
-    .at(taper.place.clone())
-    .held(
-        format!("from {} to {}", taper.span.from.both(), taper.span.to.both()),
+    .at(taper.span.clone())
+    .expected(
+        format!("from {} to {}", taper.extent.from.both(), taper.extent.to.both()),
         format!("changes one after the other, between {} and {}", from.both(), to.both()),
     )
     .remedy("give the changes of width in their order along the piece, shorter ones");
@@ -137,9 +137,9 @@ fn steep(name: &str, taper: &Bent, half: Length) -> Box<Finding> {
         Severity::Error,
         format!("a change of width of `{name}` is too steep"),
     )
-    .at(taper.place.clone())
-    .held(
-        format!("{} of run", (taper.span.to - taper.span.from).both()),
+    .at(taper.span.clone())
+    .expected(
+        format!("{} of run", (taper.extent.to - taper.extent.from).both()),
         format!("at least {}, what each edge moves", rise.both()),
     )
     .remedy("give it a longer run, or join = \"straight\"");
@@ -162,8 +162,8 @@ mod tests {
     }
 
     fn taper(from: i64, to: i64, half: i64, smooth: bool) -> Bent {
-        let span = Extent { from: mm(from), to: mm(to) };
-        Bent { span, half: mm(half), smooth, place: None }
+        let extent = Extent { from: mm(from), to: mm(to) };
+        Bent { extent, half: mm(half), smooth, span: None }
     }
 
     fn swell() -> Path<Strap> {

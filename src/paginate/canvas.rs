@@ -1,6 +1,6 @@
 //! A sheet while it is drawn on: its items, and where ink already lies.
 
-use super::sheet::{Anchor, Comb, Item, Layer, Pen, Tone};
+use super::sheet::{Anchor, Item, Layer, Pen, TickRow, Tone};
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Segment, Sheet, Step};
 use crate::lettering;
 use crate::words::Wording;
@@ -96,12 +96,12 @@ pub(super) fn cap(size: Length) -> Length {
 
 /// Where ink lies, in bins along the width: only what is near a place is looked at.
 #[derive(Debug)]
-struct Taken {
+struct Occupied {
     from: Length,
     bins: Vec<Vec<Area>>,
 }
 
-impl Taken {
+impl Occupied {
     const BIN: Length = Length::from_mm(5);
 
     fn new(across: Extent) -> Self {
@@ -145,9 +145,9 @@ pub(super) struct Clear {
 pub(super) struct Canvas {
     pub(super) items: Vec<Item>,
     /// Where lines lie, and what is kept free about them.
-    lines: Taken,
+    lines: Occupied,
     /// Where words stand.
-    words: Taken,
+    words: Occupied,
     printable: Area,
     /// How words and numbers are written on it.
     pub(super) wording: Wording,
@@ -155,7 +155,7 @@ pub(super) struct Canvas {
 
 impl Canvas {
     pub(super) fn new(printable: Area, wording: Wording) -> Self {
-        let taken = || Taken::new(printable.x);
+        let taken = || Occupied::new(printable.x);
         Self { items: Vec::new(), lines: taken(), words: taken(), printable, wording }
     }
 
@@ -186,8 +186,8 @@ impl Canvas {
 
     /// Draws rows of short lines, which later words keep off as a whole: one area in the
     /// place of thousands.
-    pub(super) fn combs(&mut self, layer: Layer, pen: Pen, combs: Vec<Comb>) {
-        let corners = combs.iter().flat_map(Comb::corners);
+    pub(super) fn tick_rows(&mut self, layer: Layer, pen: Pen, tick_rows: Vec<TickRow>) {
+        let corners = tick_rows.iter().flat_map(TickRow::corners);
         let whole = corners.map(|p| Area::about(p, Length::ZERO)).reduce(|a, b| {
             let both = |a: Extent, b: Extent| Extent {
                 from: a.from.min(b.from),
@@ -197,7 +197,7 @@ impl Canvas {
         });
         if let Some(area) = whole {
             self.take(area.grown(half(pen)));
-            self.items.push(Item::Combs { layer, pen, combs });
+            self.items.push(Item::TickRows { layer, pen, tick_rows });
         }
     }
 

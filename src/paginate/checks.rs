@@ -1,8 +1,8 @@
 //! The long check of a joined piece: two crosses, what a tape must read between them, and
 //! how far off the last hole may then be.
 
+use super::annotations;
 use super::correction::Scaling;
-use super::furniture;
 use super::lanes::{BESIDE, Lane, Plan};
 use crate::fit::{Joins, Measuring, in_quadrature};
 use crate::geom::{Extent, Length, Point, QuarterTurn, Ratio, Strap, integer_sqrt};
@@ -139,7 +139,7 @@ struct Along {
 
 impl Along {
     fn of(plan: &Plan, piece: usize, scaling: Option<&Scaling>) -> Self {
-        let [wide, tall] = furniture::bar_lengths(plan.page);
+        let [wide, tall] = annotations::bar_lengths(plan.page);
         let lane = plan.sheets.iter().flatten().find(|l| l.part.piece == piece);
         match lane.map_or(QuarterTurn::None, |l| l.placement.turn()) {
             QuarterTurn::None => {
@@ -236,10 +236,11 @@ mod tests {
             Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {
                 paths.iter().flat_map(spots).filter(|s| area.holds(*s)).count()
             }
-            Item::Combs { combs, .. } => {
-                let feet =
-                    combs.iter().flat_map(|c| (0..c.teeth).map(move |n| (c, c.foot(n))));
-                let ends = feet.flat_map(|(c, foot)| [foot, foot + c.tooth]);
+            Item::TickRows { tick_rows, .. } => {
+                let feet = tick_rows
+                    .iter()
+                    .flat_map(|c| (0..c.count).map(move |n| (c, c.base(n))));
+                let ends = feet.flat_map(|(c, foot)| [foot, foot + c.tick]);
                 ends.filter(|p| area.holds(Area::about(*p, Length::ZERO))).count()
             }
             Item::Text { at, anchor, turn, size, text, .. } => {

@@ -4,7 +4,7 @@ use super::Request;
 use super::lanes::Plan;
 use crate::fit::Measuring;
 use crate::geom::{Length, Path, Point, Step, Strap};
-use crate::layout::{Drawn, Layout, Row, Shape};
+use crate::layout::{Guide, Layout, Row, Shape};
 use crate::words::{Units, Wording};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
@@ -26,7 +26,7 @@ fn short(text: &str) -> String {
 
 /// What a print was drawn with, in words for people; the same words, the same terms.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Terms {
+pub struct PrintSettings {
     /// A short name of what the job asks for, whatever it is printed on.
     pub job: String,
     /// The printer and what undoes its error; empty for one that is taken to be true.
@@ -37,7 +37,7 @@ pub struct Terms {
     pub ruler: String,
 }
 
-impl Terms {
+impl PrintSettings {
     pub(super) fn of(request: &Request<'_>) -> Self {
         let &Request { layout, heading, rows, correction, measuring, .. } = request;
         let mut job = format!("{:?} {:?}\n", heading.title, heading.wearer);
@@ -149,17 +149,17 @@ fn pieces(to: &mut String, layout: &Layout, rows: &[Row]) {
     }
 }
 
-fn drawn(to: &mut String, thing: &Drawn) {
+fn drawn(to: &mut String, thing: &Guide) {
     match thing {
-        Drawn::Crease(path) => {
+        Guide::Crease(path) => {
             write(to, format_args!("crease, closed {}\n", path.closed));
             outline(to, path);
         }
-        Drawn::Box { at, length, width, text } => {
+        Guide::Box { at, length, width, text } => {
             let (at, length, width) = (point(*at), length.nm(), width.nm());
             write(to, format_args!("box {at} {length} {width} {text:?}\n"));
         }
-        Drawn::Words { at, size, text } => {
+        Guide::Words { at, size, text } => {
             let (at, size) = (point(*at), size.nm());
             write(to, format_args!("words {at} {size} {text:?}\n"));
         }

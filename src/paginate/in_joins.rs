@@ -72,8 +72,8 @@ fn one(piece: &Piece, mark: &Mark, number: usize, line: Line) -> Finding {
     let found =
         format!("x = {x} mm on `{name}`, the match line at {} = {at} mm", line.axis);
     Finding::new(RULE, Severity::Warning, message)
-        .at(mark.place.clone())
-        .held(found, required(line.at))
+        .at(mark.span.clone())
+        .expected(found, required(line.at))
         .remedy(
             "choose a longer paper, --paper a3 or roll; or join with care, and measure to \
              its neighbours before you punch",
@@ -104,7 +104,7 @@ fn through(piece: &Piece, (first, joins, pricks): (&Mark, Vec<usize>, usize)) ->
     let holes = counted(pricks, "hole");
     let found = format!("{holes} of it, the first at x = {x} mm on `{name}`");
     Finding::new(RULE, Severity::Note, message)
-        .at(first.place.clone())
-        .held(found, required(Length::ZERO))
+        .at(first.span.clone())
+        .expected(found, required(Length::ZERO))
         .remedy("lay these joins with care, so that the pitch goes on over them")
 }

@@ -1,6 +1,7 @@
 //! From the strap to the sheets: which stretch lies where, how the sheets are joined, and
 //! everything that is drawn on them.
 
+mod annotations;
 mod arrange;
 mod canvas;
 mod checks;
@@ -8,7 +9,6 @@ mod compare;
 mod correction;
 mod cut;
 mod fingerprint;
-mod furniture;
 mod in_joins;
 mod joins;
 mod lanes;
@@ -24,10 +24,10 @@ mod wide_tests;
 pub use checks::{LastHole, StripCheck};
 pub use compare::{Group, Swap, swap, together};
 pub use correction::{Correction, Factor, Scaling};
-pub use fingerprint::Terms;
+pub use fingerprint::PrintSettings;
 pub use paper::{Form, MARGIN, Paper, Standard};
 pub use sheet::{
-    Anchor, Comb, Cross, Item, Kept, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone,
+    Anchor, Cross, Item, Kept, Layer, Pen, ScaleBar, Sheet, SheetSet, TickRow, Tile, Tone,
 };
 
 use crate::diagnostic::{Finding, Severity};
@@ -64,8 +64,8 @@ impl Stocked {
         match self {
             Self::Not => String::new(),
             Self::One(label) => wording.fill(Word::OneSize, &[label]),
-            Self::Common(span) => wording.fill(Word::CommonToSizes, &[span]),
-            Self::Nested(span) => wording.fill(Word::NestedSizes, &[span]),
+            Self::Common(range) => wording.fill(Word::CommonToSizes, &[range]),
+            Self::Nested(range) => wording.fill(Word::NestedSizes, &[range]),
         }
     }
 }
@@ -190,8 +190,8 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     let scaling = correction.map(|c| c.on(paper.form(), page.width, page.height));
     let fingerprint = fingerprint::of(request, &plan);
     let checks = checks::of(layout, &plan, scaling.as_ref(), measuring);
-    let punches = furniture::punches(layout, heading.wording);
-    let scene = furniture::Scene {
+    let punches = annotations::punches(layout, heading.wording);
+    let scene = annotations::Scene {
         layout,
         rows,
         heading,
@@ -211,13 +211,13 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
             print: &fingerprint,
         })
     });
-    let sheets = (0..plan.sheets.len()).map(|i| furniture::draw(&scene, i)).collect();
+    let sheets = (0..plan.sheets.len()).map(|i| annotations::draw(&scene, i)).collect();
     let frame = page.printable();
     Ok(SheetSet {
         title: heading.title.clone(),
         wearer: heading.wearer.clone(),
         fingerprint,
-        terms: Terms::of(request),
+        terms: PrintSettings::of(request),
         paper: paper.name().to_owned(),
         size: heading.stocked.one().to_owned(),
         kept: heading.kept.clone(),
@@ -277,7 +277,7 @@ impl PaginateError {
         match self {
             Self::PaperTooSmall { paper } => {
                 new("paper-too-small", format!("paper `{paper}` is too small"))
-                    .held(
+                    .expected(
                         "lanes shorter than an overlap and the longest mark",
                         "room to go on from join to join",
                     )
@@ -285,7 +285,7 @@ impl PaginateError {
             }
             Self::TooManySheets { paper, sheets, most } => {
                 new("too-many-sheets", "the job takes too many sheets".to_owned())
-                    .held(
+                    .expected(
                         format!("at least {sheets} sheets of `{paper}`"),
                         format!("at most {most} sheets"),
                     )
@@ -293,7 +293,7 @@ impl PaginateError {
             }
             Self::TooLong { length, most } => {
                 new("too-many-sheets", "the job is too long to be drawn".to_owned())
-                    .held(
+                    .expected(
                         format!("{} of strap", length.both()),
                         format!("at most {} in one drawing", most.both()),
                     )

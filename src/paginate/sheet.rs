@@ -3,7 +3,7 @@
 
 use super::checks::StripCheck;
 use super::correction::Scaling;
-use super::fingerprint::Terms;
+use super::fingerprint::PrintSettings;
 use super::paper::Paper;
 use crate::diagnostic::Finding;
 use crate::fit::Measuring;
@@ -86,13 +86,13 @@ pub enum Item {
         paths: Vec<Path<OnSheet>>,
     },
     /// Rows of strokes that are alike, all with one pen.
-    Combs {
+    TickRows {
         /// Its layer.
         layer: Layer,
         /// Its line type.
         pen: Pen,
         /// The rows.
-        combs: Vec<Comb>,
+        tick_rows: Vec<TickRow>,
     },
     /// Filled areas.
     Fill {
@@ -123,27 +123,27 @@ pub enum Item {
 /// A row of straight strokes that are alike, at one distance from each other: ticks of a
 /// ruler.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Comb {
+pub struct TickRow {
     /// Where the first stroke begins.
     pub from: Point<OnSheet>,
     /// From the beginning of a stroke to its end.
-    pub tooth: Vector<OnSheet>,
-    /// From stroke to stroke, square to `tooth`.
+    pub tick: Vector<OnSheet>,
+    /// From stroke to stroke, square to `tick`.
     pub pitch: Vector<OnSheet>,
     /// How many strokes, at least one.
-    pub teeth: i64,
+    pub count: i64,
 }
 
-impl Comb {
+impl TickRow {
     /// Where stroke `n` begins, counted from 0.
-    pub fn foot(&self, n: i64) -> Point<OnSheet> {
+    pub fn base(&self, n: i64) -> Point<OnSheet> {
         self.from + Vector::new(self.pitch.x * n, self.pitch.y * n)
     }
 
     /// Beginning and end of the first stroke and of the last.
     pub fn corners(&self) -> [Point<OnSheet>; 4] {
-        let (first, last) = (self.foot(0), self.foot(self.teeth - 1));
-        [first, first + self.tooth, last, last + self.tooth]
+        let (first, last) = (self.base(0), self.base(self.count - 1));
+        [first, first + self.tick, last, last + self.tick]
     }
 }
 
@@ -251,7 +251,7 @@ pub struct SheetSet {
     /// Short name of this very print: eight characters, two groups of four.
     pub fingerprint: String,
     /// What it was drawn with.
-    pub terms: Terms,
+    pub terms: PrintSettings,
     /// Name of the paper.
     pub paper: String,
     /// Label of the stock size that this is; may be empty.

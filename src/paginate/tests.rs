@@ -12,7 +12,7 @@ pub(super) fn um(n: i64) -> Length {
 
 fn mark(kind: MarkKind, shape: Shape, x: Length, label: &str) -> Mark {
     let at = Point::new(x, Length::ZERO);
-    Mark { feature: "f".into(), kind, shape, at, label: label.into(), place: None }
+    Mark { feature: "f".into(), kind, shape, at, label: label.into(), span: None }
 }
 
 /// A belt as the demo job makes it, `longer` by some length.
@@ -177,9 +177,9 @@ pub(super) fn ink_keeps_off_the_edges(
                     assert!(path.steps.iter().all(|s| on(s.to())), "{path:?}");
                 }
             }
-            Item::Combs { combs, .. } => {
-                for comb in combs {
-                    assert!(comb.corners().into_iter().all(on), "{paper}: {comb:?}");
+            Item::TickRows { tick_rows, .. } => {
+                for row in tick_rows {
+                    assert!(row.corners().into_iter().all(on), "{paper}: {row:?}");
                 }
             }
             Item::Text { at, anchor, turn, size, text, .. } => {

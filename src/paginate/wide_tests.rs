@@ -16,7 +16,7 @@ fn hole(x: i64, y: i64, um: i64, feature: &str) -> Mark {
         shape: Shape::Round { diameter: Length::from_um(um) },
         at: Point::new(mm(x), mm(y)),
         label: format!("h{x}"),
-        place: None,
+        span: None,
     }
 }
 
@@ -134,9 +134,9 @@ fn all_ink_of_a_wide_piece_is_within_the_margins() {
                 mm(10) <= p.x && p.x <= x && mm(10) <= p.y && p.y <= y
             };
             for item in &sheet.items {
-                if let Item::Combs { combs, .. } = item {
-                    for comb in combs {
-                        assert!(comb.corners().into_iter().all(within), "{comb:?}");
+                if let Item::TickRows { tick_rows, .. } = item {
+                    for row in tick_rows {
+                        assert!(row.corners().into_iter().all(within), "{row:?}");
                     }
                 }
                 if let Item::Stroke { paths, .. } = item {

@@ -7,7 +7,7 @@ use crate::export::{self, ExportError};
 use crate::fit::Measuring;
 use crate::layout::Layout;
 use crate::paginate::{Correction, Heading, Paper, Request, SheetSet, paginate};
-use crate::ticket::{Subject, ticket};
+use crate::ticket::{TicketInput, ticket};
 use crate::verify::{Against, Report, Unreadable, verify};
 use crate::words::Wording;
 use std::fmt;
@@ -36,15 +36,14 @@ pub fn sheets(laid: &Laid, onto: &Onto<'_>) -> Result<SheetSet, Box<Finding>> {
     let &Onto { paper, correction, measuring, wording, with_ticket } = onto;
     let fit = fit.as_ref();
     let heading = Heading::worded(job, fit, layout, wording);
-    let ticket = with_ticket.then(|| ticket(&Subject { job, fit, layout, wording }));
+    let ticket = with_ticket.then(|| ticket(&TicketInput { job, fit, layout, wording }));
     let request = Request {
         correction,
         measuring,
         ticket: ticket.as_ref(),
         ..Request::new(layout, &heading, paper)
     };
-    paginate(&request)
-        .map_err(|e| Box::new(e.finding().at(job.strap.width.place.clone())))
+    paginate(&request).map_err(|e| Box::new(e.finding().at(job.strap.width.span.clone())))
 }
 
 /// The bytes of a print, and what was read back from them.

@@ -3,10 +3,10 @@
 use super::axis::{Axis, Estimate, parts};
 use super::find::{self, APART, FARTHEST, Measured, Then};
 use super::{Printer, Skew};
-use crate::diagnostic::{Finding, Place, Severity, forbids_print};
+use crate::diagnostic::{Finding, Severity, Span, forbids_print};
 use crate::fit::Measuring;
 use crate::geom::{Length, QuarterTurn};
-use crate::job::Said;
+use crate::job::Spanned;
 use crate::paginate::{Correction, MARGIN, Paper, SheetSet, StripCheck};
 
 /// Viewers that fit a page to what the printer can print, or one paper to the other, shrink
@@ -26,14 +26,14 @@ const OPEN: Length = Length::from_um(1_600);
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Readings {
     /// The scale bar along the width.
-    pub wide: Said<Length>,
+    pub wide: Spanned<Length>,
     /// The scale bar along the height.
-    pub tall: Said<Length>,
+    pub tall: Spanned<Length>,
     /// From cross to cross of the first joined piece.
-    pub strip: Option<Said<Length>>,
+    pub strip: Option<Spanned<Length>>,
     /// From corner mark to corner mark: lower left to upper right, then upper left to
     /// lower right.
-    pub diagonals: Option<[Said<Length>; 2]>,
+    pub diagonals: Option<[Spanned<Length>; 2]>,
 }
 
 /// What is to be worked out.
@@ -121,8 +121,8 @@ fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Pr
     let is_news = told.is_some_and(|s| !old_skew.is_some_and(|old| s.agrees(old)));
     let kept = is_news || margin.is_some();
     if let Some(skew) = told {
-        let place = readings.diagonals.as_ref().and_then(both_places);
-        findings.push(find::skewed(skew, place));
+        let span = readings.diagonals.as_ref().and_then(both_places);
+        findings.push(find::skewed(skew, span));
     }
     if is_true {
         let then = match (kept, before.filter(|_| !without)) {
@@ -176,7 +176,7 @@ fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Pr
 fn axes(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<[Axis; 2]> {
     let &Calibration { print, readings, measuring, .. } = asked;
     let sheet = print.sheets.first()?;
-    let mut on_bar = |what, i: usize, said: &Said<Length>| {
+    let mut on_bar = |what, i: usize, said: &Spanned<Length>| {
         let nominal = sheet.bars.get(i)?.length();
         let what = Measured { what, from: "its first tick", to: "its last" };
         read(what, nominal, said, measuring.of_length(nominal), findings)
@@ -194,7 +194,7 @@ fn axes(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<[Axis; 2
         let estimate = estimate?;
         let axis = if lies_along_width(print, check) { &mut wide } else { &mut tall };
         if libm::fabs(axis.by - estimate.by) > BEYOND * axis.both(estimate) {
-            findings.push(find::disagree(*axis, estimate, check, said.place.clone()));
+            findings.push(find::disagree(*axis, estimate, check, said.span.clone()));
         }
         *axis = axis.with(estimate);
     }
@@ -225,7 +225,7 @@ fn diagonals(
 fn read(
     what: Measured<'_>,
     nominal: Length,
-    said: &Said<Length>,
+    said: &Spanned<Length>,
     within: Length,
     findings: &mut Vec<Finding>,
 ) -> Option<Estimate> {
@@ -233,7 +233,7 @@ fn read(
     if libm::fabs(off) <= FARTHEST {
         return Some(Estimate::of(nominal, said.value, within));
     }
-    findings.push(find::implausible(what, nominal, said.value, said.place.clone()));
+    findings.push(find::implausible(what, nominal, said.value, said.span.clone()));
     None
 }
 
@@ -274,25 +274,25 @@ fn skew(asked: &Calibration<'_>, read: [Length; 2], axes: [Axis; 2]) -> Skew {
 }
 
 /// From the first reading to the last.
-fn both_places([rising, falling]: &[Said<Length>; 2]) -> Option<Place> {
-    let (first, last) = (rising.place.as_ref()?, falling.place.as_ref()?);
+fn both_places([rising, falling]: &[Spanned<Length>; 2]) -> Option<Span> {
+    let (first, last) = (rising.span.as_ref()?, falling.span.as_ref()?);
     let range = first.range.start..last.range.end.max(first.range.end);
-    Some(Place { source: first.source, range })
+    Some(Span { source: first.source, range })
 }
 
 /// Finds factors, long then short, that no printer needs, and with the weight of `apart`
 /// those that differ too much.
 pub(super) fn plausible(
     [long, short]: [f64; 2],
-    places: [Option<Place>; 2],
+    places: [Option<Span>; 2],
     apart: Severity,
     findings: &mut Vec<Finding>,
 ) {
     let [at_long, at_short] = places;
-    for (by, place) in [(long, &at_long), (short, &at_short)] {
+    for (by, span) in [(long, &at_long), (short, &at_short)] {
         // A reading 8 % short needs 8.7 % of correction.
         if !(1.0 / (1.0 + FARTHEST)..=1.0 / (1.0 - FARTHEST)).contains(&by) {
-            findings.push(find::implausible_factor(by, place.clone()));
+            findings.push(find::implausible_factor(by, span.clone()));
         }
     }
     if libm::fabs(long - short) > APART {

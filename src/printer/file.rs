@@ -4,7 +4,7 @@ use super::axis::ratio;
 use super::calibrate::plausible;
 use super::{Printer, Skew};
 use crate::diagnostic::{
-    Finding, Place, Severity, Sources, few, forbids_print, too_large,
+    Finding, Severity, Sources, Span, few, forbids_print, too_large,
 };
 use crate::geom::{Length, Ratio};
 use crate::job::nearest;
@@ -76,8 +76,8 @@ pub fn read(sources: &mut Sources, name: &str, text: &str) -> Known {
     if let Some(found) = too_large(text) {
         let large =
             Finding::new("printer-syntax", Severity::Error, "this is no printer file")
-                .at(Some(Place { source, range: 0..0 }))
-                .held(found, "a few lines of key = value")
+                .at(Some(Span { source, range: 0..0 }))
+                .expected(found, "a few lines of key = value")
                 .remedy("give the file that `strapwright calibrate -o FILE` wrote");
         return Known { printer: None, findings: vec![large] };
     }
@@ -87,10 +87,10 @@ pub fn read(sources: &mut Sources, name: &str, text: &str) -> Known {
         .take(MOST_ERRORS)
         .map(|error| {
             let range = error.span().unwrap_or(0..0);
-            let place = Some(Place { source, range });
+            let span = Some(Span { source, range });
             Finding::new("printer-syntax", Severity::Error, "this is not TOML")
-                .at(place)
-                .held(error.message().replace('\n', ", "), "key = value, one a line")
+                .at(span)
+                .expected(error.message().replace('\n', ", "), "key = value, one a line")
                 .remedy("calibrate the printer anew, or mend the line")
         })
         .collect();
@@ -154,23 +154,23 @@ impl Reader<'_> {
         })
     }
 
-    fn place(&self, value: &Value<'_>) -> Place {
-        Place { source: self.source, range: value.span() }
+    fn place(&self, value: &Value<'_>) -> Span {
+        Span { source: self.source, range: value.span() }
     }
 
     /// Finds the keys of a table that are not among `keys`.
     fn known(&mut self, table: &DeTable<'_>, path: &str, keys: &[&str]) {
         for key in table.keys().filter(|k| !keys.contains(&k.get_ref().as_ref())) {
             let word = key.get_ref();
-            let place = Place { source: self.source, range: key.span() };
+            let span = Span { source: self.source, range: key.span() };
             self.findings.push(
                 Finding::new(
                     "printer-key",
                     Severity::Error,
                     format!("no key of a printer file is called `{path}{word}`"),
                 )
-                .at(Some(place))
-                .held(format!("`{word}`"), "a key of a printer file")
+                .at(Some(span))
+                .expected(format!("`{word}`"), "a key of a printer file")
                 .remedy(nearest(word, keys.iter().copied())),
             );
         }
@@ -190,8 +190,8 @@ impl Reader<'_> {
                     Severity::Error,
                     format!("the printer file does not say `{path}{key}`"),
                 )
-                .at(Some(Place { source: self.source, range: 0..0 }))
-                .held("nothing", format!("the key `{path}{key}`"))
+                .at(Some(Span { source: self.source, range: 0..0 }))
+                .expected("nothing", format!("the key `{path}{key}`"))
                 .remedy("calibrate the printer: strapwright calibrate -o FILE"),
             );
         }
@@ -207,15 +207,15 @@ impl Reader<'_> {
             DeValue::Float(n) => format!("the number {}", n.as_str()),
             other => format!("a TOML {}", other.type_str()),
         };
-        let place = self.place(value);
+        let span = self.place(value);
         self.findings.push(
             Finding::new(
                 "printer-value",
                 Severity::Error,
                 format!("this is not {required}"),
             )
-            .at(Some(place))
-            .held(found, required)
+            .at(Some(span))
+            .expected(found, required)
             .remedy(format!("write {required}")),
         );
     }
@@ -249,16 +249,16 @@ impl Reader<'_> {
     }
 
     /// The factor of one edge and where it stands.
-    fn edge(&mut self, root: &DeTable<'_>, name: &str) -> Option<(Factor, Place)> {
+    fn edge(&mut self, root: &DeTable<'_>, name: &str) -> Option<(Factor, Span)> {
         let value = self.need(root, "", name)?;
         let path = format!("{name}.");
         let table = self.table(value, &path, &EDGE)?;
         let by = self.need(table, &path, "by");
-        let place = by.map(|v| self.place(v));
+        let span = by.map(|v| self.place(v));
         let by = by.and_then(|v| self.ratio(v, "a factor such as 1.0125"));
         let proven = self.need(table, &path, "proven");
         let proven = proven.and_then(|v| self.ratio(v, "a part such as 0.001"));
-        Some((Factor { by: by?, proven: proven? }, place?))
+        Some((Factor { by: by?, proven: proven? }, span?))
     }
 
     fn table<'t, 'i>(

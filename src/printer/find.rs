@@ -2,7 +2,7 @@
 
 use super::axis::{Axis, Estimate};
 use super::skew::Skew;
-use crate::diagnostic::{Finding, Place, Severity};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::Length;
 use crate::paginate::StripCheck;
 
@@ -48,15 +48,15 @@ pub(super) fn implausible(
     Measured { what, from, to }: Measured<'_>,
     nominal: Length,
     read: Length,
-    place: Option<Place>,
+    span: Option<Span>,
 ) -> Finding {
     Finding::new(
         "implausible-scale",
         Severity::Error,
         format!("no printer is this far off in its {what}"),
     )
-    .at(place)
-    .held(
+    .at(span)
+    .expected(
         format!("{} where {} are drawn", read.both(), nominal.both()),
         format!(
             "{} to {} mm: within 8 %",
@@ -71,23 +71,19 @@ pub(super) fn implausible(
 }
 
 /// Factors that together leave what is believed.
-pub(super) fn implausible_factor(by: f64, place: Option<Place>) -> Finding {
+pub(super) fn implausible_factor(by: f64, span: Option<Span>) -> Finding {
     Finding::new(
         "implausible-scale",
         Severity::Error,
         "no printer needs this much correction",
     )
-    .at(place)
-    .held(format!("×{by:.6}"), "0.926 to 1.087: within 8 %")
+    .at(span)
+    .expected(format!("×{by:.6}"), "0.926 to 1.087: within 8 %")
     .remedy("calibrate anew on a print without a printer file")
 }
 
 /// An error until the person who read the bars says that it is so.
-pub(super) fn axes_apart(
-    apart: f64,
-    severity: Severity,
-    place: Option<Place>,
-) -> Finding {
+pub(super) fn axes_apart(apart: f64, severity: Severity, span: Option<Span>) -> Finding {
     let remedy = match severity {
         Severity::Error => {
             "read both bars again, each from its first tick to its last; if they stay so, \
@@ -100,15 +96,15 @@ pub(super) fn axes_apart(
         severity,
         "the two axes differ more than those of printers do",
     )
-    .at(place)
-    .held(format!("{:.2} % apart", apart * 100.0), "at most 2 %")
+    .at(span)
+    .expected(format!("{:.2} % apart", apart * 100.0), "at most 2 %")
     .remedy(remedy)
 }
 
 /// A square sheet lies no way round.
 pub(super) fn square() -> Finding {
     Finding::new("square-paper", Severity::Note, "a square sheet has no long edge")
-        .held(
+        .expected(
             "sides of one length",
             "factors by the page's width (`long`) and height (`short`), as it is read",
         )
@@ -126,7 +122,7 @@ pub(super) fn fitted(scale: f64, must_stay: bool) -> Finding {
             Severity::Warning,
             format!("the print was {way} to fit the page, and that is undone"),
         )
-        .held(found, required)
+        .expected(found, required)
         .remedy(
             "print every sheet drawn for this printer with the very same settings: at \
              100 % it would come out wrong",
@@ -139,7 +135,7 @@ pub(super) fn fitted(scale: f64, must_stay: bool) -> Finding {
             "the print was {way} to fit the page; that is a setting, not the printer"
         ),
     )
-    .held(found, required)
+    .expected(found, required)
     .remedy(format!(
         "{SETTINGS}; print again at 100 % and calibrate that. If it cannot be switched \
          off, as on some phones, give --cannot-switch-off"
@@ -156,7 +152,7 @@ pub(super) fn unfitted([wide, tall]: [Axis; 2], must_fit: bool) -> Finding {
             severity,
             "this was printed without the fit to the page that the printer file undoes",
         )
-        .held(found, "100 %, which the fit makes of a drawing for this file")
+        .expected(found, "100 %, which the fit makes of a drawing for this file")
     };
     if must_fit {
         return finding(Severity::Error).remedy(
@@ -175,7 +171,7 @@ pub(super) fn disagree(
     bar: Estimate,
     strip: Estimate,
     check: &StripCheck,
-    place: Option<Place>,
+    span: Option<Span>,
 ) -> Finding {
     let [from, to] = &check.labels;
     let told = |e: Estimate| format!("{:.2} % (±{:.2})", 100.0 / e.by, 100.0 * e.within);
@@ -184,8 +180,8 @@ pub(super) fn disagree(
         Severity::Error,
         "the bar and the joined strip tell of different printers",
     )
-    .at(place)
-    .held(
+    .at(span)
+    .expected(
         format!("the bar says {}, {from} to {to} says {}", told(bar), told(strip)),
         "two readings that agree within what rulers and joins leave open",
     )
@@ -219,7 +215,7 @@ pub(super) fn too_little(
         Severity::Warning,
         "what was read proves too little for this strap",
     )
-    .held(
+    .expected(
         format!("the scale leaves ±{} mm open from {from} to {to}", open.mm(1)),
         format!("at most ±{} mm, a sixteenth of an inch", most.mm(1)),
     )
@@ -266,21 +262,21 @@ pub(super) fn nothing(
         Severity::Note,
         "these readings cannot tell this print from a true one",
     )
-    .held(
+    .expected(
         format!("{} {long}, {} {short}", edges[0], edges[1]),
         "a factor that differs from 1 by more than its uncertainty",
     )
     .remedy(remedy.to_owned() + &surer.unwrap_or_default())
 }
 
-pub(super) fn skewed(skew: Skew, place: Option<Place>) -> Finding {
+pub(super) fn skewed(skew: Skew, span: Option<Span>) -> Finding {
     Finding::new(
         "skewed",
         Severity::Note,
         "the printer's axes are not square to each other",
     )
-    .at(place)
-    .held(
+    .at(span)
+    .expected(
         format!("{:.2}° off square, ±{:.2}°", skew.degrees, skew.within),
         "0°, within what was read",
     )
@@ -314,7 +310,7 @@ pub(super) fn other_paper(own: &str, asked: &str, fitted: bool) -> Finding {
         )
     };
     Finding::new("other-paper", severity, message)
-        .held(
+        .expected(
             format!("a sheet of `{asked}`"),
             format!("`{own}`, for which the factors were read"),
         )

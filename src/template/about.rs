@@ -41,12 +41,12 @@ pub struct Limits {
 
 /// Reads the `about` table of a template that the program carries.
 pub fn about(template: Template) -> About {
-    about_pile(&[template.text])
+    about_chain(&[template.text])
 }
 
 /// Reads the `about` tables of templates that lie over each other, the lowest first. Keys
 /// that no table describes come last.
-pub fn about_pile(texts: &[&str]) -> About {
+pub fn about_chain(texts: &[&str]) -> About {
     let mut root = Table::new();
     for text in texts {
         lay(&mut root, text.parse().unwrap_or_default());

@@ -2,10 +2,10 @@
 //! `templates`, written in the language of the jobs.
 
 mod about;
-mod shelf;
+mod loader;
 
-pub use about::{About, Key, Limits, about, about_pile};
-pub use shelf::{Carried, Missing, Shelf, Text};
+pub use about::{About, Key, Limits, about, about_chain};
+pub use loader::{BuiltIn, Missing, TemplateLoader, Text};
 
 /// A strap that the program carries.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

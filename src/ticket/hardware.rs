@@ -1,6 +1,6 @@
 //! The hardware of a strap: what is on its ticket, and what adds up over many straps.
 
-use super::{Body, Part, Subject};
+use super::{Body, Part, TicketInput};
 use crate::geom::Length;
 use crate::job::{Feature, FeatureKind, Form, Job, Side};
 use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
@@ -160,8 +160,8 @@ fn buckle(job: &Job) -> Option<Hardware> {
 
 /// The ticket's list: the buckle and what the features take, with posts for the stack that
 /// each goes through; keepers are among the pieces.
-pub(super) fn part(subject: &Subject<'_>) -> Vec<Part> {
-    let Subject { job, layout, wording, .. } = *subject;
+pub(super) fn part(input: &TicketInput<'_>) -> Vec<Part> {
+    let TicketInput { job, layout, wording, .. } = *input;
     let mut all: Vec<(Hardware, usize)> =
         buckle(job).map(|b| (b, 1)).into_iter().collect();
     all.extend(sorts(job, layout));
@@ -176,17 +176,17 @@ pub(super) fn part(subject: &Subject<'_>) -> Vec<Part> {
 }
 
 /// Whether anything is set that no fold holds.
-pub(super) fn sets_more_than_folds(subject: &Subject<'_>) -> bool {
+pub(super) fn sets_more_than_folds(input: &TicketInput<'_>) -> bool {
     let apart = |f: &&Feature| !is_fold(f) && f.mirror.is_none();
     let features: Vec<&str> =
-        subject.job.features.iter().filter(apart).map(|f| f.name.as_str()).collect();
-    let marks = subject.layout.pieces.iter().flat_map(|p| &p.marks);
+        input.job.features.iter().filter(apart).map(|f| f.name.as_str()).collect();
+    let marks = input.layout.pieces.iter().flat_map(|p| &p.marks);
     marks.filter(|m| is_set(m.kind)).any(|m| features.contains(&m.feature.as_str()))
 }
 
 /// Whether the features take any hardware.
-pub(super) fn takes_any(subject: &Subject<'_>) -> bool {
-    !sorts(subject.job, subject.layout).is_empty()
+pub(super) fn takes_any(input: &TicketInput<'_>) -> bool {
+    !sorts(input.job, input.layout).is_empty()
 }
 
 fn is_fold(feature: &Feature) -> bool {

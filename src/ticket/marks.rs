@@ -1,14 +1,14 @@
 //! Every mark as a tape reads it, so that the strap can be laid out without the print.
 
-use super::{Body, Part, Subject, Table, called};
+use super::{Body, Part, Table, TicketInput, called};
 use crate::geom::Length;
 use crate::layout::{Mark, MarkKind, Piece, Shape};
 use crate::words::{Units, Word, Wording};
 use std::collections::BTreeMap;
 
 /// One table a piece; copies that read the same share one.
-pub(super) fn parts(subject: &Subject<'_>) -> Vec<Part> {
-    let Subject { layout, wording, .. } = *subject;
+pub(super) fn parts(input: &TicketInput<'_>) -> Vec<Part> {
+    let TicketInput { layout, wording, .. } = *input;
     let several = layout.pieces.len() > 1;
     let part = |name: String, piece: &Piece, table: Table| {
         let from = match piece.bend {

@@ -15,7 +15,7 @@ pub(crate) use text::write_table;
 
 use crate::fit::Fit;
 use crate::geom::Length;
-use crate::job::{Job, Taken};
+use crate::job::{Job, MeasureMethod};
 use crate::layout::{Copies, Layout};
 use crate::words::{Units, Word, Wording};
 
@@ -87,7 +87,7 @@ pub struct Ticket {
 
 /// What a ticket is written from.
 #[derive(Clone, Copy, Debug)]
-pub struct Subject<'a> {
+pub struct TicketInput<'a> {
     /// The strap as it was asked for.
     pub job: &'a Job,
     /// What follows from the body, for a strap that closes round one.
@@ -99,8 +99,8 @@ pub struct Subject<'a> {
 }
 
 /// Writes the ticket of a job.
-pub fn ticket(subject: &Subject<'_>) -> Ticket {
-    let Subject { job, wording, .. } = *subject;
+pub fn ticket(input: &TicketInput<'_>) -> Ticket {
+    let TicketInput { job, wording, .. } = *input;
     let wearer = job.wearer.value.trim();
     let wearer = if wearer.is_empty() {
         String::new()
@@ -108,13 +108,13 @@ pub fn ticket(subject: &Subject<'_>) -> Ticket {
         wording.fill(Word::For, &[&wearer])
     };
     let parts = [
-        measured(subject),
-        pieces(subject),
-        served(subject),
-        marks::parts(subject),
-        tools::tools(subject),
-        hardware::part(subject),
-        vec![work::checks(subject), work::order(subject), work::cautions(subject)],
+        measured(input),
+        pieces(input),
+        served(input),
+        marks::parts(input),
+        tools::tools(input),
+        hardware::part(input),
+        vec![work::checks(input), work::order(input), work::cautions(input)],
     ];
     Ticket {
         name: wording.say(Word::Ticket).to_owned(),
@@ -125,16 +125,16 @@ pub fn ticket(subject: &Subject<'_>) -> Ticket {
     }
 }
 
-fn measured(subject: &Subject<'_>) -> Vec<Part> {
-    let Subject { job, wording, .. } = *subject;
+fn measured(input: &TicketInput<'_>) -> Vec<Part> {
+    let TicketInput { job, wording, .. } = *input;
     let Some(worn) = &job.worn else { return Vec::new() };
     let taken = wording.say(match worn.measure.taken.value {
-        Taken::Tape => Word::TakenTape,
-        Taken::TapeWithFingers => Word::TakenFingers,
-        Taken::BendToHole => Word::TakenBend,
-        Taken::BarToHole => Word::TakenBar,
-        Taken::FrameToHole => Word::TakenFrame,
-        Taken::Trousers => Word::TakenTrousers,
+        MeasureMethod::Tape => Word::TakenTape,
+        MeasureMethod::TapeWithFingers => Word::TakenFingers,
+        MeasureMethod::BendToHole => Word::TakenBend,
+        MeasureMethod::BarToHole => Word::TakenBar,
+        MeasureMethod::FrameToHole => Word::TakenFrame,
+        MeasureMethod::Trousers => Word::TakenTrousers,
     });
     let value = wording.length(worn.measure.value.value, 1);
     let mut measure = vec![wording.said(taken, &value)];
@@ -166,8 +166,8 @@ fn called(copies: &Copies<'_>, wording: Wording) -> String {
     format!("{times}{name}{mirrored}")
 }
 
-fn pieces(subject: &Subject<'_>) -> Vec<Part> {
-    let Subject { layout, wording, .. } = *subject;
+fn pieces(input: &TicketInput<'_>) -> Vec<Part> {
+    let TicketInput { layout, wording, .. } = *input;
     // Both units side by side would make a wide table: inches stand below.
     let all_units: &[Units] = match wording.units {
         Units::Both => &[Units::Millimetres, Units::Inches],
@@ -202,8 +202,8 @@ fn pieces(subject: &Subject<'_>) -> Vec<Part> {
 
 /// The girths at the tightest hole, the size hole and the loosest, or the lengths that the
 /// strap serves.
-fn served(subject: &Subject<'_>) -> Vec<Part> {
-    let Subject { job, layout, wording, .. } = *subject;
+fn served(input: &TicketInput<'_>) -> Vec<Part> {
+    let TicketInput { job, layout, wording, .. } = *input;
     let holes = || layout.size_holes(job).map(|m| m.at.x);
     let named = [
         (Word::Tightest, holes().min()),
@@ -211,7 +211,7 @@ fn served(subject: &Subject<'_>) -> Vec<Part> {
         (Word::Loosest, holes().max()),
     ];
     let line = |(word, x): (Word, Option<Length>)| {
-        let girth = wording.length(subject.fit?.girth_at(x?), 0);
+        let girth = wording.length(input.fit?.girth_at(x?), 0);
         Some(wording.said(wording.say(word), &girth))
     };
     let girths: Vec<String> = named.into_iter().filter_map(line).collect();
@@ -227,8 +227,8 @@ fn served(subject: &Subject<'_>) -> Vec<Part> {
         return Vec::new();
     };
     let [least, most] = [least, most].map(|l| wording.length(l, 0));
-    let span = if least == most { least } else { format!("{least} – {most}") };
-    let line = wording.said(wording.named(&serves.what.value), &span);
+    let range = if least == most { least } else { format!("{least} – {most}") };
+    let line = wording.said(wording.named(&serves.what.value), &range);
     vec![part(Word::ServesLengths, vec![line])]
 }
 

@@ -2,7 +2,7 @@
 //! readings of each.
 
 use super::{
-    Body, Part, Subject, Table, Ticket, hardware, marks, served, ticket, tools, work,
+    Body, Part, Table, Ticket, TicketInput, hardware, marks, served, ticket, tools, work,
 };
 use crate::geom::{Extent, Length};
 use crate::layout::{Layout, Mark};
@@ -10,7 +10,7 @@ use crate::words::Word;
 
 /// Writes one ticket for `sizes`, each with its label, the smallest first. What is counted
 /// is counted for one strap, since only one is cut.
-pub fn nested(sizes: &[(&str, Subject<'_>)], span: &str) -> Option<Ticket> {
+pub fn nested(sizes: &[(&str, TicketInput<'_>)], range: &str) -> Option<Ticket> {
     let (_, largest) = sizes.last()?;
     let wording = largest.wording;
     let lines = |heading: Word, lines: Vec<String>| Part {
@@ -20,7 +20,7 @@ pub fn nested(sizes: &[(&str, Subject<'_>)], span: &str) -> Option<Ticket> {
     let labels: Vec<&str> = sizes.iter().map(|(label, _)| *label).collect();
     let mut parts = vec![lines(
         Word::Measure,
-        vec![wording.fill(Word::NestedSizes, &[&span]), labels.join(", ")],
+        vec![wording.fill(Word::NestedSizes, &[&range]), labels.join(", ")],
     )];
     parts.extend(cut(sizes));
     parts.extend(served_by_each(sizes));
@@ -32,15 +32,13 @@ pub fn nested(sizes: &[(&str, Subject<'_>)], span: &str) -> Option<Ticket> {
 }
 
 /// The pieces to cut: those that all sizes have alike once, the others size by size.
-fn cut(sizes: &[(&str, Subject<'_>)]) -> Option<Part> {
+fn cut(sizes: &[(&str, TicketInput<'_>)]) -> Option<Part> {
     let tables: Vec<(&str, Part, Table)> = sizes
         .iter()
-        .flat_map(|(label, subject)| {
-            super::pieces(subject).into_iter().filter_map(|part| {
-                match part.body.clone() {
-                    Body::Table(table) => Some((*label, part, table)),
-                    _ => None,
-                }
+        .flat_map(|(label, input)| {
+            super::pieces(input).into_iter().filter_map(|part| match part.body.clone() {
+                Body::Table(table) => Some((*label, part, table)),
+                _ => None,
             })
         })
         .collect();
@@ -63,24 +61,24 @@ fn cut(sizes: &[(&str, Subject<'_>)]) -> Option<Part> {
 }
 
 /// What each size serves, a line each.
-fn served_by_each(sizes: &[(&str, Subject<'_>)]) -> Option<Part> {
+fn served_by_each(sizes: &[(&str, TicketInput<'_>)]) -> Option<Part> {
     let heading = sizes.iter().find_map(|(_, s)| served(s).into_iter().next())?.heading;
-    let line = |(label, subject): &(&str, Subject<'_>)| {
-        let Subject { job, fit, layout, wording } = *subject;
+    let line = |(label, input): &(&str, TicketInput<'_>)| {
+        let TicketInput { job, fit, layout, wording } = *input;
         let holes = || layout.size_holes(job).map(|m| m.at.x);
         let girth = |x: Option<Length>| Some(fit?.girth_at(x?));
         let girths = girth(holes().min()).zip(girth(holes().max()));
         let (least, most) = girths.or_else(|| layout.serves(job))?;
         let [least, most] = [least, most].map(|l| wording.length(l, 0));
-        let span = if least == most { least } else { format!("{least} – {most}") };
-        Some(wording.said(label, &span))
+        let range = if least == most { least } else { format!("{least} – {most}") };
+        Some(wording.said(label, &range))
     };
     let lines = sizes.iter().filter_map(line).collect();
     Some(Part { heading, body: Body::Lines(lines) })
 }
 
 /// The tape readings: of the marks that all sizes have at the same place, then of each size.
-fn readings(sizes: &[(&str, Subject<'_>)]) -> Vec<Part> {
+fn readings(sizes: &[(&str, TicketInput<'_>)]) -> Vec<Part> {
     let shared = |piece: usize, mark: &Mark| {
         sizes.iter().all(|(_, s)| {
             let pieces = &s.layout.pieces;
@@ -104,19 +102,19 @@ fn readings(sizes: &[(&str, Subject<'_>)]) -> Vec<Part> {
         }
         part
     };
-    let told = |subject: &Subject<'_>, wanted: bool| {
-        let layout = only(subject.layout, wanted);
-        marks::parts(&Subject { layout: &layout, ..*subject })
+    let told = |input: &TicketInput<'_>, wanted: bool| {
+        let layout = only(input.layout, wanted);
+        marks::parts(&TicketInput { layout: &layout, ..*input })
     };
     let mut parts: Vec<Part> =
         sizes.first().map(|(_, first)| told(first, true)).unwrap_or_default();
-    for (label, subject) in sizes {
-        let size = subject.wording.fill(Word::OneSize, &[label]);
-        let own = told(subject, false);
+    for (label, input) in sizes {
+        let size = input.wording.fill(Word::OneSize, &[label]);
+        let own = told(input, false);
         // Where they count from, the first heading has said.
         let is_said = !parts.is_empty() && own.len() == 1;
         parts.extend(own.into_iter().map(|part| {
-            let full = || subject.wording.said(&size, &part.heading);
+            let full = || input.wording.said(&size, &part.heading);
             Part { heading: if is_said { size.clone() } else { full() }, ..part }
         }));
     }

@@ -1,6 +1,6 @@
 //! What the tickets of different straps say, and what they leave out.
 
-use super::{Subject, nested, text, ticket};
+use super::{TicketInput, nested, text, ticket};
 use crate::layout::Shape;
 use crate::template::REGISTER;
 use crate::words::{Language, Units, Wording};
@@ -11,7 +11,7 @@ fn told(template: &str, sets: &[&str], wording: Wording) -> String {
     let Prepared { laid, .. } =
         prepare("job", &format!("template = \"{template}\""), &sets);
     let (job, fit, layout) = laid.unwrap();
-    text(&ticket(&Subject { job: &job, fit: fit.as_ref(), layout: &layout, wording }))
+    text(&ticket(&TicketInput { job: &job, fit: fit.as_ref(), layout: &layout, wording }))
 }
 
 fn english(template: &str, sets: &[&str]) -> String {
@@ -172,8 +172,8 @@ fn names_of_templates_are_translated() {
     assert_eq!(german.named("lantern-hooks"), "lantern-hooks", "a maker's own");
 }
 
-fn subject((job, fit, layout): &Laid) -> Subject<'_> {
-    Subject { job, fit: fit.as_ref(), layout, wording: Wording::default() }
+fn input((job, fit, layout): &Laid) -> TicketInput<'_> {
+    TicketInput { job, fit: fit.as_ref(), layout, wording: Wording::default() }
 }
 
 /// One ticket for all sizes: what they share once, then the readings of each. By hand: the
@@ -186,7 +186,7 @@ fn a_nested_ticket_has_every_size() {
         prepare("job", "template = \"belt\"", &sets).laid.unwrap()
     };
     let [small, large] = ["34 in", "36 in"].map(told);
-    let sizes = [("34 in", subject(&small)), ("36 in", subject(&large))];
+    let sizes = [("34 in", input(&small)), ("36 in", input(&large))];
     let said = text(&nested(&sizes, "34 in to 36 in").unwrap());
     for words in [
         "sizes 34 in to 36 in: punch one row",

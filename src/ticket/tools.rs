@@ -1,17 +1,17 @@
 //! What has to lie on the bench: punches by diameter.
 
-use super::{Body, Part, Subject};
+use super::{Body, Part, TicketInput};
 use crate::geom::Length;
 use crate::layout::{MarkKind, Shape};
 use crate::words::Word;
 use std::collections::BTreeMap;
 
 /// Punches with how often each is used, then what every strap takes.
-pub(super) fn tools(subject: &Subject<'_>) -> Vec<Part> {
-    let wording = subject.wording;
+pub(super) fn tools(input: &TicketInput<'_>) -> Vec<Part> {
+    let wording = input.wording;
     let mut counts: BTreeMap<(Length, Length), usize> = BTreeMap::new();
     let mut pricks = 0_usize;
-    for mark in subject.layout.pieces.iter().flat_map(|p| &p.marks) {
+    for mark in input.layout.pieces.iter().flat_map(|p| &p.marks) {
         let size = match mark.shape {
             Shape::Round { diameter } => (diameter, diameter),
             Shape::Slot { length, width } => (length, width),

@@ -1,6 +1,6 @@
 //! The order of work, what to check before it, and the cautions.
 
-use super::{Body, Part, Subject, hardware};
+use super::{Body, Part, TicketInput, hardware};
 use crate::geom::Length;
 use crate::job::{Feature, FeatureKind, Form, TipShape};
 use crate::layout::{Mark, MarkKind, Piece};
@@ -12,8 +12,8 @@ const SKIVED: (i64, i64) = (1, 3);
 /// In the order that protects the leather: what is wet or abrasive comes before the
 /// hardware, and nothing is punched after it is set (common practice, no source). Steps
 /// that the strap has no use for are left out.
-pub(super) fn order(subject: &Subject<'_>) -> Part {
-    let Subject { job, layout, wording, .. } = *subject;
+pub(super) fn order(input: &TicketInput<'_>) -> Part {
+    let TicketInput { job, layout, wording, .. } = *input;
     let marks = || layout.pieces.iter().flat_map(|p| &p.marks);
     let has = |kind: MarkKind| marks().any(|m| m.kind == kind);
     let is_tapered = job.features.iter().any(|f| matches!(f.kind, FeatureKind::Taper(_)));
@@ -56,7 +56,7 @@ pub(super) fn order(subject: &Subject<'_>) -> Part {
     step(is_tapered, Word::StepOutline);
     step(!is_tapered && is_formed, Word::StepTip);
     step(is_lined, Word::StepLining);
-    steps.extend(skive(subject));
+    steps.extend(skive(input));
     let mut step = |is_due: bool, word: Word| {
         if is_due {
             steps.push(wording.say(word).to_owned());
@@ -75,7 +75,7 @@ pub(super) fn order(subject: &Subject<'_>) -> Part {
     step(riveted, Word::StepSet);
     step(!riveted && folds().next().is_some(), Word::StepFold);
     step(has(MarkKind::Stitch), Word::StepStitch);
-    let more = hardware::sets_more_than_folds(subject);
+    let more = hardware::sets_more_than_folds(input);
     step(more && riveted, Word::StepSetRest);
     step(more && !riveted, Word::StepSetPlain);
     step(job.worn.is_some(), Word::StepFinish);
@@ -93,8 +93,8 @@ fn round_something(feature: &Feature) -> bool {
 }
 
 /// Folds round something are skived thin toward their ends.
-fn skive(subject: &Subject<'_>) -> Option<String> {
-    let Subject { job, layout, wording, .. } = *subject;
+fn skive(input: &TicketInput<'_>) -> Option<String> {
+    let TicketInput { job, layout, wording, .. } = *input;
     let length = |f: &Feature| match &f.kind {
         FeatureKind::TurnBack(turn_back) => Some(turn_back.length.value),
         FeatureKind::Fold(fold) => Some(fold.length.value),
@@ -119,10 +119,10 @@ fn skive(subject: &Subject<'_>) -> Option<String> {
 }
 
 /// What must be true before the first punch; a wrong hole cannot be taken back.
-pub(super) fn checks(subject: &Subject<'_>) -> Part {
-    let wording = subject.wording;
-    let buckled = subject.job.worn.as_ref().is_some_and(|w| w.buckle.is_some())
-        || subject
+pub(super) fn checks(input: &TicketInput<'_>) -> Part {
+    let wording = input.wording;
+    let buckled = input.job.worn.as_ref().is_some_and(|w| w.buckle.is_some())
+        || input
             .layout
             .pieces
             .iter()
@@ -131,7 +131,7 @@ pub(super) fn checks(subject: &Subject<'_>) -> Part {
     let mut words = vec![Word::CheckBars];
     if buckled {
         words.push(Word::CheckHardware);
-    } else if hardware::takes_any(subject) {
+    } else if hardware::takes_any(input) {
         words.push(Word::CheckHardwarePlain);
     }
     words.push(Word::CheckScrap);
@@ -143,8 +143,8 @@ pub(super) fn checks(subject: &Subject<'_>) -> Part {
 }
 
 /// The usual cautions; local rules and licensed practice come first.
-pub(super) fn cautions(subject: &Subject<'_>) -> Part {
-    let wording = subject.wording;
+pub(super) fn cautions(input: &TicketInput<'_>) -> Part {
+    let wording = input.wording;
     let words = [
         Word::CautionRules,
         Word::CautionTools,

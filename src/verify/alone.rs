@@ -57,7 +57,7 @@ fn of_piece(
                     format!("a mark is not at one place on sheet {one} and sheet {two}");
                 findings.push(
                     error("marks-disagree", message)
-                        .held(
+                        .expected(
                             format!("{off:.3} mm apart"),
                             format!("at most {TOLERANCE} mm"),
                         )

@@ -124,7 +124,7 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
                 "print-scaling",
                 "the file leaves it to the reader to scale it".to_owned(),
             )
-            .held(format!("`{found}` among the viewer preferences"), "`None`")
+            .expected(format!("`{found}` among the viewer preferences"), "`None`")
             .remedy("print the file that `strapwright draw` wrote, at 100 %"),
         );
     }
@@ -153,7 +153,7 @@ fn unreadable(page: usize, why: &str) -> Finding {
         Severity::Error,
         format!("page {page} cannot be read"),
     )
-    .held(why, "a page as `strapwright draw` writes it")
+    .expected(why, "a page as `strapwright draw` writes it")
     .remedy(ANEW)
 }
 
@@ -165,7 +165,10 @@ fn crosses(strap: &Strap, sheets: &[Sheet], complete: bool) -> Vec<Finding> {
         if complete || *times > 2 {
             all.push(
                 error("cross-odd", format!("cross {label} does not stand on two strips"))
-                    .held(format!("{times} of them"), "2, one on each strip of the join")
+                    .expected(
+                        format!("{times} of them"),
+                        "2, one on each strip of the join",
+                    )
                     .remedy(ANEW),
             );
         }
@@ -178,7 +181,7 @@ fn crosses(strap: &Strap, sheets: &[Sheet], complete: bool) -> Vec<Finding> {
             );
             all.push(
                 error("join-off", message)
-                    .held(
+                    .expected(
                         format!("{miss:.3} mm apart at one cross when laid together at another"),
                         format!("at most {} mm", against::TOLERANCE),
                     )

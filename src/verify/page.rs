@@ -86,7 +86,7 @@ fn size(sheet: &Sheet) -> Option<Finding> {
     let message = format!("the page of sheet {} is not its paper", sheet.title.number);
     (!fits).then(|| {
         error("page-size", message)
-            .held(
+            .expected(
                 format!("{x:.1} × {y:.1} mm are shown"),
                 format!("{required}, {}", sheet.title.paper),
             )
@@ -126,7 +126,9 @@ fn off_page(sheet: &Sheet) -> Option<Finding> {
         format!("{what} of sheet {} {are} outside its page", sheet.title.number);
     let found = format!("up to {most:.1} mm beyond the edge of what is shown");
     Some(
-        error("off-page", message).held(found, "everything within the page").remedy(ANEW),
+        error("off-page", message)
+            .expected(found, "everything within the page")
+            .remedy(ANEW),
     )
 }
 
@@ -149,7 +151,7 @@ fn pens(sheet: &Sheet) -> Vec<Finding> {
         );
         all.push(
             error("pen-wide", message)
-                .held(found, format!("at most {:.2} mm", most(worst)))
+                .expected(found, format!("at most {:.2} mm", most(worst)))
                 .remedy(ANEW),
         );
     }
@@ -160,7 +162,7 @@ fn pens(sheet: &Sheet) -> Vec<Finding> {
         );
         all.push(
             error("pen-wide", message)
-                .held(
+                .expected(
                     format!("a line {wide:.2} mm wide"),
                     format!("at most {OUTLINE_PEN} mm"),
                 )

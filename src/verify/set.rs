@@ -32,7 +32,7 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
     let Some(((print, count), _)) = most.map(|(k, v)| (k.clone(), v.clone())) else {
         let none =
             error("no-sheets", "no page of the file is a sheet of a strap".to_owned())
-                .held(
+                .expected(
                     "no page with the words `sheet 1/2` and the name of a print",
                     "such pages",
                 )
@@ -51,7 +51,7 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
         let named: Vec<String> = named.collect();
         findings.push(
             error("prints-mixed", "sheets of different prints are mixed".to_owned())
-                .held(named.join("; "), "the sheets of one print")
+                .expected(named.join("; "), "the sheets of one print")
                 .remedy(
                     "take the pages out that are not of this print, or draw the job anew",
                 ),
@@ -67,7 +67,7 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
         let message = format!("{} is there more than once", numbered("sheet", twice));
         findings.push(
             error("sheet-twice", message)
-                .held(order(&numbers), "each sheet once")
+                .expected(order(&numbers), "each sheet once")
                 .remedy("take the copies out"),
         );
     }
@@ -84,14 +84,14 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
             format!("{} of print {print} is not there", numbered("sheet", missing));
         findings.push(
             error("sheet-missing", message)
-                .held(order(&numbers), numbered("sheet", wanted))
+                .expected(order(&numbers), numbered("sheet", wanted))
                 .remedy("draw the job anew, or say which sheets there should be with --sheets"),
         );
     }
     if !numbers.is_sorted() {
         findings.push(
             error("sheet-order", "the sheets are not in their order".to_owned())
-                .held(order(&numbers), "rising numbers")
+                .expected(order(&numbers), "rising numbers")
                 .remedy(
                     "put the pages in order, so that they come out of the printer so",
                 ),
@@ -116,7 +116,7 @@ pub(super) fn sheets(sheets: &[Sheet]) -> Vec<Finding> {
         if let Some(how) = &sheet.turned {
             all.push(
                 error("sheet-turned", format!("sheet {number} is {how}"))
-                    .held(format!("words that run {how}"), "words from left to right")
+                    .expected(format!("words that run {how}"), "words from left to right")
                     .remedy("turn the page back, and look at the print settings"),
             );
         }
@@ -139,7 +139,7 @@ fn bars(sheet: &Sheet, axis: Axis) -> Vec<Finding> {
             format!("sheet {number} has no scale bar along its {}", axis.word());
         return vec![
             error("bar-missing", message)
-                .held("no line with ticks and numerals in mm", "one along each edge")
+                .expected("no line with ticks and numerals in mm", "one along each edge")
                 .remedy(ANEW),
         ];
     }
@@ -163,7 +163,7 @@ fn bars(sheet: &Sheet, axis: Axis) -> Vec<Finding> {
         };
         all.push(
             error("bar-off", message)
-                .held(found, format!("{:.3} mm", bar.claim))
+                .expected(found, format!("{:.3} mm", bar.claim))
                 .remedy(ANEW),
         );
     }
@@ -195,7 +195,7 @@ fn scaled(sheets: &[Sheet], axis: Axis) -> Vec<Finding> {
             }
         });
         error("sheet-scaled", message)
-            .held(format!("{factor} of full scale{bar}"), "1")
+            .expected(format!("{factor} of full scale{bar}"), "1")
             .remedy("print or save with no fitting to the page; do not cut or punch by this file")
     };
     groups.into_iter().map(one).collect()

@@ -1,7 +1,7 @@
 //! What a set of sheets asks of any writer: pens, greys and strokes, in points.
 
 use strapwright::geom::{Length, Path, Point, Sheet, Step, Vector};
-use strapwright::paginate::{Comb, Pen, Tone};
+use strapwright::paginate::{Pen, TickRow, Tone};
 
 /// One step of a path.
 pub(crate) enum Stroke {
@@ -60,17 +60,17 @@ fn arc(
 
 /// A row of strokes as the exporter draws it: width of the line, dash and gap, and the line's
 /// parts from end to end, in points.
-pub(crate) fn comb(comb: &Comb, pen: Pen) -> (f32, [f32; 2], Vec<[[f32; 2]; 2]>) {
+pub(crate) fn row(row: &TickRow, pen: Pen) -> (f32, [f32; 2], Vec<[[f32; 2]; 2]>) {
     let thick = Length::from_um(line(pen).1);
-    let [wide, step] = [comb.tooth, comb.pitch].map(Vector::norm);
-    let half = [comb.pitch.x, comb.pitch.y].map(|n| n.times(thick.nm() / 2, step.nm()));
+    let [wide, step] = [row.tick, row.pitch].map(Vector::norm);
+    let half = [row.pitch.x, row.pitch.y].map(|n| n.times(thick.nm() / 2, step.nm()));
     let middle = |n: i64, sign: i64| {
-        let Point { x, y, .. } = comb.foot(n);
-        let x = x + comb.tooth.x / 2 + half[0] * sign;
-        spot(Point::new(x, y + comb.tooth.y / 2 + half[1] * sign)).map(cut)
+        let Point { x, y, .. } = row.base(n);
+        let x = x + row.tick.x / 2 + half[0] * sign;
+        spot(Point::new(x, y + row.tick.y / 2 + half[1] * sign)).map(cut)
     };
-    let parts = (0..comb.teeth).step_by(200).map(|first| {
-        let last = (first + 200).min(comb.teeth) - 1;
+    let parts = (0..row.count).step_by(200).map(|first| {
+        let last = (first + 200).min(row.count) - 1;
         [middle(first, -1), middle(last, 1)]
     });
     (pt(wide), [pt(thick), pt(step - thick)], parts.collect())

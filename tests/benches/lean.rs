@@ -9,7 +9,7 @@ use std::io::Write;
 use std::sync::OnceLock;
 use strapwright::geom::{Length, Path, QuarterTurn, Sheet as OnSheet};
 use strapwright::lettering;
-use strapwright::paginate::{Anchor, Comb, Item, Layer, Pen, Sheet, SheetSet};
+use strapwright::paginate::{Anchor, Item, Layer, Pen, Sheet, SheetSet, TickRow};
 use subsetter::GlyphRemapper;
 
 const SYSTEM: SystemInfo<'_> =
@@ -133,7 +133,7 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
     for item in &sheet.items {
         let layer = match item {
             Item::Stroke { layer, .. }
-            | Item::Combs { layer, .. }
+            | Item::TickRows { layer, .. }
             | Item::Fill { layer, .. } => *layer,
             Item::Text { .. } => Layer::Text,
         };
@@ -175,8 +175,8 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
                     out.stroke();
                 }
             }
-            Item::Combs { pen, combs, .. } => {
-                rows(&mut out, *pen, combs);
+            Item::TickRows { pen, tick_rows, .. } => {
+                rows(&mut out, *pen, tick_rows);
                 pen_now = None;
             }
             Item::Fill { tone, paths, .. } => {
@@ -226,12 +226,12 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
     out.finish().to_vec()
 }
 
-fn rows(out: &mut Content, pen: Pen, combs: &[Comb]) {
+fn rows(out: &mut Content, pen: Pen, tick_rows: &[TickRow]) {
     out.set_stroke_gray(line(pen).0);
-    let size = |c: &Comb| (c.tooth.norm(), c.pitch.norm());
-    for alike in combs.chunk_by(|a, b| size(a) == size(b)) {
-        for (i, comb) in alike.iter().enumerate() {
-            let (width, dashes, parts) = drawn::comb(comb, pen);
+    let size = |c: &TickRow| (c.tick.norm(), c.pitch.norm());
+    for alike in tick_rows.chunk_by(|a, b| size(a) == size(b)) {
+        for (i, row) in alike.iter().enumerate() {
+            let (width, dashes, parts) = drawn::row(row, pen);
             if i == 0 {
                 out.set_line_width(width);
                 out.set_dash_pattern(dashes, 0.0);

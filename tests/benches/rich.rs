@@ -10,7 +10,7 @@ use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
 use strapwright::geom::{Length, Path as OnSheet, QuarterTurn, Sheet as Space};
 use strapwright::lettering;
-use strapwright::paginate::{Anchor, Comb, Item, Pen, Sheet, SheetSet, Tone};
+use strapwright::paginate::{Anchor, Item, Pen, Sheet, SheetSet, TickRow, Tone};
 
 /// What is parsed but once in a process, as for the others.
 pub(crate) struct Face {
@@ -61,13 +61,13 @@ fn draw(out: &mut Surface<'_>, sheet: &Sheet, face: &Face) {
                     out.draw_path(&traced([path], top));
                 }
             }
-            Item::Combs { pen, combs, .. } => {
+            Item::TickRows { pen, tick_rows, .. } => {
                 out.set_fill(None);
-                let size = |c: &Comb| (c.tooth.norm(), c.pitch.norm());
-                for alike in combs.chunk_by(|a, b| size(a) == size(b)) {
+                let size = |c: &TickRow| (c.tick.norm(), c.pitch.norm());
+                for alike in tick_rows.chunk_by(|a, b| size(a) == size(b)) {
                     let mut path = PathBuilder::new();
-                    for (i, comb) in alike.iter().enumerate() {
-                        let (width, dashes, parts) = drawn::comb(comb, *pen);
+                    for (i, row) in alike.iter().enumerate() {
+                        let (width, dashes, parts) = drawn::row(row, *pen);
                         if i == 0 {
                             let array = dashes.to_vec();
                             let dash = Some(StrokeDash { array, offset: 0.0 });

@@ -1,7 +1,7 @@
 //! The jobs that are measured, and the stages that `draw` runs them through.
 
 use std::fmt;
-use strapwright::check::{Subject, check};
+use strapwright::check::{CheckInput, check};
 use strapwright::export::pdf::pdf;
 use strapwright::fit::{Fit, fit};
 use strapwright::job::{Job, read};
@@ -102,7 +102,7 @@ impl Work {
         let job = read(self.name, text, &[]).job.unwrap();
         let fit = fit(&job);
         let layout = lay_out(&job, fit.as_ref()).unwrap();
-        check(&Subject { job: &job, fit: fit.as_ref(), layout: &layout });
+        check(&CheckInput { job: &job, fit: fit.as_ref(), layout: &layout });
         let heading = Heading::of(&job, fit.as_ref(), &layout);
         Laid { job, fit, layout, heading, paper: Paper::parse(self.paper).unwrap() }
     }
@@ -124,7 +124,7 @@ impl Laid {
     fn ticket(&self) -> Ticket {
         let Self { job, fit, layout, .. } = self;
         let wording = Wording::default();
-        ticket(&ticket::Subject { job, fit: fit.as_ref(), layout, wording })
+        ticket(&ticket::TicketInput { job, fit: fit.as_ref(), layout, wording })
     }
 
     pub(crate) fn marks(&self) -> usize {

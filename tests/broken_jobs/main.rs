@@ -45,9 +45,9 @@ fn one(block: &str) -> Broken<'_> {
 
 /// The line that a finding points at, as far as the template's own lines are not meant.
 fn line(run: &Prepared, finding: &Finding) -> Option<String> {
-    let place = finding.place.as_ref()?;
-    let source = run.sources.get(place.source)?;
-    let (line, _) = run.sources.line_column(place)?;
+    let span = finding.span.as_ref()?;
+    let source = run.sources.get(span.source)?;
+    let (line, _) = run.sources.line_column(span)?;
     Some(source.text.lines().nth(line - 1).unwrap_or_default().to_owned())
 }
 

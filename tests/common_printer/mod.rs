@@ -5,7 +5,7 @@
 use strapwright::diagnostic::{Finding, Sources};
 use strapwright::fit::Measuring;
 use strapwright::geom::Length;
-use strapwright::job::Said;
+use strapwright::job::Spanned;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 use strapwright::prepare;
 use strapwright::printer::{Calibrated, Calibration, Printer, Readings, calibrate, read};
@@ -37,7 +37,7 @@ pub(crate) fn calibrated_on(
     let correction = old.map(|p| &p.correction);
     let request = Request { correction, ..Request::new(&layout, &heading, &paper) };
     let print = paginate(&request).unwrap();
-    let said = |text: &str| Said { value: Length::parse(text).unwrap(), place: None };
+    let said = |text: &str| Spanned { value: Length::parse(text).unwrap(), span: None };
     let [wide, tall, strip] = reads;
     let readings = Readings {
         wide: said(wide),

@@ -13,7 +13,7 @@ use strapwright::diagnostic::Sources;
 use strapwright::export::pdf::pdf;
 use strapwright::fit::{Measuring, RulerClass};
 use strapwright::geom::{Length, Point, Ratio, Sheet as OnSheet};
-use strapwright::job::Said;
+use strapwright::job::Spanned;
 use strapwright::layout::{Layout, Shape};
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, Tile, paginate};
 use strapwright::prepare;
@@ -180,7 +180,7 @@ impl Drawn {
         let said = |a: Spot, b: Spot| {
             let steps = libm::round(far(a, b) / fine);
             let value = Length::from_nm(libm::round(steps * fine * 1e6) as i64);
-            Said { value, place: None }
+            Spanned { value, span: None }
         };
         let bar = |i: usize| {
             let bar = self.set.sheets[0].bars[i];
@@ -276,11 +276,11 @@ impl Drawn {
             let marks = layout.pieces[0].marks.iter();
             for mark in marks.filter(|m| tile.stretch.holds(m.x_extent())) {
                 let Shape::Round { .. } = mark.shape else { continue };
-                let place = self.in_file(s, tile.placement.apply(mark.at));
+                let span = self.in_file(s, tile.placement.apply(mark.at));
                 let rings = self.pages[s].closed.iter().filter(|c| c.is_ring);
                 let ring = rings
                     .map(|c| c.centre())
-                    .min_by(|p, q| far(*p, place).total_cmp(&far(*q, place)))
+                    .min_by(|p, q| far(*p, span).total_cmp(&far(*q, span)))
                     .unwrap();
                 let at = sub(way.apply(by.print(&self.pages[s], ring)), a);
                 let moved = [

@@ -26,9 +26,9 @@ fn made(job: &str) -> Run {
 
 /// The line that a finding points at.
 fn line(run: &Run, finding: &Finding) -> String {
-    let Some(place) = &finding.place else { return String::new() };
-    let source = run.sources.get(place.source).expect("a source");
-    let (line, _) = run.sources.line_column(place).expect("a line");
+    let Some(span) = &finding.span else { return String::new() };
+    let source = run.sources.get(span.source).expect("a source");
+    let (line, _) = run.sources.line_column(span).expect("a line");
     source.text.lines().nth(line - 1).unwrap_or_default().to_owned()
 }
 
@@ -254,8 +254,8 @@ fn a_set_is_read_where_it_stands() {
     assert_eq!(on_blank, ["turn-back"]);
     let word = "blank.punched=[\"turn-back\", \"tipp\"]";
     let wrong = job::read("job", text, &[word.to_owned()]);
-    let place = wrong.findings[0].place.clone().expect("a place");
-    assert_eq!(&word[place.range], "\"tipp\"");
+    let span = wrong.findings[0].span.clone().expect("a place");
+    assert_eq!(&word[span.range], "\"tipp\"");
     assert_eq!(wrong.findings[0].remedy, "did you mean `tip`?");
 }
 

@@ -3,8 +3,8 @@
 
 use super::drawn::{Drawn, drawn as draw};
 use super::planted::{
-    Open, PT, Run, combs, dashed_by, middle, moved, of_layer, op, piece, places, real,
-    ring, runs, shifted, without,
+    Open, PT, Run, dashed_by, middle, moved, of_layer, op, piece, places, real, ring,
+    runs, shifted, tick_rows, without,
 };
 use super::samples;
 use lopdf::content::Operation;
@@ -203,14 +203,14 @@ pub(crate) const FAULTS: &[Fault] = &[
     }),
     fault("millimetre ticks moved by 0.1 mm", &["ruler-wrong"], 1, |file, _| {
         file.edit(0, |all| {
-            let comb = combs(all)[0].clone();
-            shifted(&mut all[comb.range], 0.1, 0.0);
+            let row = tick_rows(all)[0].clone();
+            shifted(&mut all[row.range], 0.1, 0.0);
         });
     }),
     fault("ticks of numerals moved by 0.1 mm", &["ruler-wrong"], 1, |file, _| {
         file.edit(0, |all| {
-            let comb = combs(all)[2].clone();
-            shifted(&mut all[comb.range], 0.1, 0.0);
+            let row = tick_rows(all)[2].clone();
+            shifted(&mut all[row.range], 0.1, 0.0);
         });
     }),
     fault("millimetre ticks too far apart", &["ruler-wrong"], 1, |file, _| {
@@ -355,7 +355,7 @@ fn is_bar(all: &[Operation], run: &Run) -> bool {
 
 /// Sets the ticks of a row farther apart by so many mm.
 fn widened(all: &mut [Operation], nth: usize, by: f64) {
-    let start = combs(all)[nth].range.start;
+    let start = tick_rows(all)[nth].range.start;
     let Object::Array(dashes) = &mut all[start - 1].operands[0] else { unreachable!() };
     dashes[1] = real(f64::from(dashes[1].as_float().unwrap()) + by * PT);
 }

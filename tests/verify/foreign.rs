@@ -2,7 +2,9 @@
 
 use super::drawn::{against, all_on, belts_on, drawn, words};
 use super::faults::mm;
-use super::planted::{Open, PT, Run, combs, dashed_by, moved, op, places, real, without};
+use super::planted::{
+    Open, PT, Run, dashed_by, moved, op, places, real, tick_rows, without,
+};
 use super::raw_pdf::listed;
 use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
@@ -87,7 +89,7 @@ const CHANGES: &[(&str, Change)] = &[
         let mut taken = 0;
         for page in 0..file.pages().len() {
             file.edit(page, |all| {
-                for run in combs(all).into_iter().rev() {
+                for run in tick_rows(all).into_iter().rev() {
                     without(all, &run);
                     taken += 1;
                 }
@@ -98,7 +100,7 @@ const CHANGES: &[(&str, Change)] = &[
     ("each tick a stroke by itself", |file| {
         for page in 0..file.pages().len() {
             file.edit(page, |all| {
-                for run in combs(all).into_iter().rev() {
+                for run in tick_rows(all).into_iter().rev() {
                     let ticks = ticks(all, &run);
                     all.splice(run.range.start - 2..run.range.end, ticks);
                 }
@@ -107,7 +109,7 @@ const CHANGES: &[(&str, Change)] = &[
     }),
     ("rows of ticks from their other ends", |file| {
         file.edit(0, |all| {
-            for run in combs(all).into_iter().rev() {
+            for run in tick_rows(all).into_iter().rev() {
                 turned(all, &run);
             }
         });

@@ -172,7 +172,7 @@ pub(crate) fn of_layer(operations: &[Operation], layer: &str) -> Vec<Run> {
 
 /// Rows of ticks: lines that are dashed and more than 2 points wide. The first three are those
 /// of the first strip's upper ruler, at each millimetre, each five and each ten.
-pub(crate) fn combs(all: &[Operation]) -> Vec<Run> {
+pub(crate) fn tick_rows(all: &[Operation]) -> Vec<Run> {
     let is_comb = |r: &Run| {
         let [.., width, dashes] = &all[..r.range.start] else { return false };
         let is_wide =

@@ -3,7 +3,7 @@
 
 use super::drawn::{against, drawn, rules};
 use super::faults::mm;
-use super::planted::{Open, PT, combs, middle, moved, places, real, runs};
+use super::planted::{Open, PT, middle, moved, places, real, runs, tick_rows};
 use super::samples;
 use lopdf::content::Operation;
 use strapwright::geom::Point;
@@ -36,7 +36,7 @@ fn is_cross(tile: &Tile, (x, y): (f64, f64)) -> bool {
 
 /// Moves a part of a tile by so many mm.
 fn shift(all: &mut [Operation], tile: &Tile, part: Part, (x, y): (f64, f64)) {
-    let runs = if part == Part::All { runs(all) } else { combs(all) };
+    let runs = if part == Part::All { runs(all) } else { tick_rows(all) };
     for run in runs {
         let own = &mut all[run.range];
         if !is_cross(tile, middle(own)) && places(own).iter().all(|p| is_on(tile, *p)) {

@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "blank-too-long";
@@ -14,9 +14,9 @@ const ABOUT: About = About {
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(blank) = &subject.job.blank.length else { return };
-    if let Some(piece) = subject.layout.strap() {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(blank) = &input.job.blank.length else { return };
+    if let Some(piece) = input.layout.strap() {
         let most = piece.extent.length() * 2;
         if blank.value > most {
             findings.push(
@@ -25,8 +25,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     Severity::Warning,
                     "the blank is far longer than the strap",
                 )
-                .at(blank.place.clone())
-                .held(
+                .at(blank.span.clone())
+                .expected(
                     format!("a blank of {}", blank.value.both()),
                     format!("at most {}, twice the strap", most.both()),
                 )

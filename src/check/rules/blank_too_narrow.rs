@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "blank-too-narrow";
@@ -13,14 +13,14 @@ const ABOUT: About = About {
     source: "Computed from the job.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(blank) = &subject.job.blank.width else { return };
-    let width = subject.job.strap.width.value;
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(blank) = &input.job.blank.width else { return };
+    let width = input.job.strap.width.value;
     if blank.value < width {
         findings.push(
             Finding::new(ID, Severity::Error, "the blank is narrower than the strap")
-                .at(blank.place.clone())
-                .held(
+                .at(blank.span.clone())
+                .expected(
                     format!("a blank of {}", blank.value.both()),
                     format!("at least {}", width.both()),
                 )

@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "blank-too-short";
@@ -13,15 +13,15 @@ const ABOUT: About = About {
     source: "Computed from the layout.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(blank) = &subject.job.blank.length else { return };
-    if let Some(piece) = subject.layout.strap() {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(blank) = &input.job.blank.length else { return };
+    if let Some(piece) = input.layout.strap() {
         let needed = piece.extent.length();
         if blank.value < needed {
             findings.push(
                 Finding::new(ID, Severity::Error, "the blank is too short for the strap")
-                    .at(blank.place.clone())
-                    .held(
+                    .at(blank.span.clone())
+                    .expected(
                         format!("a blank of {}", blank.value.both()),
                         format!("{} from end to point", needed.both()),
                     )

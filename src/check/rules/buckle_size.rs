@@ -1,8 +1,8 @@
 use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME, RING_BAR};
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::{FeatureKind, Taken};
+use crate::job::{FeatureKind, MeasureMethod};
 
 const ID: &str = "buckle-size";
 
@@ -21,9 +21,9 @@ buckle.reach = "30 mm""#,
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    rings(subject, findings);
-    let Some(worn) = &subject.job.worn else { return };
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    rings(input, findings);
+    let Some(worn) = &input.job.worn else { return };
     let Some(buckle) = &worn.buckle else { return };
     for (name, said, usual) in [
         ("bar", &buckle.bar, BUCKLE_BAR),
@@ -39,8 +39,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Error,
                 format!("no belt buckle has such a {name}"),
             )
-            .at(said.place.clone())
-            .held(
+            .at(said.span.clone())
+            .expected(
                 said.value.both(),
                 format!("{} to {}", usual.from.both(), usual.to.both()),
             )
@@ -48,15 +48,15 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         );
     }
     // A frame that was read on another belt need not be this buckle's.
-    let own = worn.measure.taken.value != Taken::FrameToHole;
+    let own = worn.measure.taken.value != MeasureMethod::FrameToHole;
     let past = buckle.reach.value - buckle.frame.value;
     if own && past > Length::ZERO {
         let beyond = past > REACH_PAST_FRAME;
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
             Finding::new(ID, severity, "the hole would sit beyond the frame")
-                .at(buckle.reach.place.clone())
-                .held(
+                .at(buckle.reach.span.clone())
+                .expected(
                     format!("a reach {} past the frame's far edge", past.both()),
                     "a tongue that rests on the frame",
                 )
@@ -66,27 +66,27 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
 }
 
 /// What folds close round, other than the buckle.
-fn rings(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let buckle = subject.job.worn.as_ref().and_then(|w| w.buckle.as_ref());
+fn rings(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let buckle = input.job.worn.as_ref().and_then(|w| w.buckle.as_ref());
     let mut said = Vec::new();
-    for feature in &subject.job.features {
+    for feature in &input.job.features {
         let FeatureKind::Fold(fold) = &feature.kind else { continue };
         let bar = &fold.bar;
         // One key may give the bar of several folds, or of the buckle too.
-        let known = said.contains(&&bar.place)
-            || buckle.is_some_and(|b| b.bar.place == bar.place);
+        let known =
+            said.contains(&&bar.span) || buckle.is_some_and(|b| b.bar.span == bar.span);
         if bar.value <= RING_BAR.to || known {
             continue;
         }
-        said.push(&bar.place);
+        said.push(&bar.span);
         findings.push(
             Finding::new(
                 ID,
                 Severity::Error,
                 format!("no ring or bar in `{}` is as thick as this", feature.name),
             )
-            .at(bar.place.clone())
-            .held(
+            .at(bar.span.clone())
+            .expected(
                 format!("a bar of {}", bar.value.both()),
                 format!("at most {}", RING_BAR.to.both()),
             )

@@ -1,5 +1,5 @@
 use crate::check::limits::BETWEEN_CUTS;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 
@@ -17,22 +17,22 @@ strip.width = "40 mm""#,
     source: "Computed from the layout; 2 mm between cuts: common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(strip) = &subject.job.strip else { return };
-    let thickness = subject.job.strap.thickness.value;
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(strip) = &input.job.strip else { return };
+    let thickness = input.job.strap.thickness.value;
     // A keeper or lining of other leather comes from elsewhere.
-    let own = || subject.layout.pieces.iter().filter(|p| p.thickness == thickness);
+    let own = || input.layout.pieces.iter().filter(|p| p.thickness == thickness);
     let sizes = own().map(|p| (p.width, p.extent.length()));
     let mut pieces: Vec<(Length, Length)> = sizes.collect();
     pieces.sort_unstable_by(|a, b| b.cmp(a));
     let Some(widest) = pieces.first().map(|(width, _)| *width) else { return };
     let width = strip.width.as_ref().map_or(widest, |w| w.value);
     if width < widest {
-        let place = strip.width.as_ref().and_then(|w| w.place.clone());
+        let span = strip.width.as_ref().and_then(|w| w.span.clone());
         findings.push(
             Finding::new(ID, Severity::Error, "the strip is narrower than a piece of it")
-                .at(place)
-                .held(
+                .at(span)
+                .expected(
                     format!("a strip of {}", width.both()),
                     format!("at least {}, the widest piece", widest.both()),
                 )
@@ -66,8 +66,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     };
     findings.push(
         Finding::new(ID, severity, "the strip is too short for the pieces")
-            .at(strip.length.place.clone())
-            .held(format!("{} long, {} wide", length.both(), width.both()), needed)
+            .at(strip.length.span.clone())
+            .expected(format!("{} long, {} wide", length.both(), width.both()), needed)
             .remedy("take a longer or wider strip, or cut some pieces from another"),
     );
 }

@@ -1,5 +1,5 @@
 use crate::check::limits::{EASE_PARTS, usual_ease};
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "ease";
@@ -15,8 +15,8 @@ const ABOUT: About = About {
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(worn) = &subject.job.worn else { return };
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(worn) = &input.job.worn else { return };
     let ease = &worn.measure.ease;
     let usual = usual_ease(worn.measure.body);
     if usual.from <= ease.value && ease.value <= usual.to {
@@ -26,8 +26,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let severity = if beyond { Severity::Error } else { Severity::Warning };
     findings.push(
         Finding::new(ID, severity, "this is more or less ease than clothes ask for")
-            .at(ease.place.clone())
-            .held(
+            .at(ease.span.clone())
+            .expected(
                 ease.value.both(),
                 format!("{} to {}", usual.from.both(), usual.to.both()),
             )

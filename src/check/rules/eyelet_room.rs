@@ -1,6 +1,6 @@
 use crate::check::limits::EYELET_FLANGE;
 use crate::check::near::Near;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Extent, Length};
 use crate::layout::{Mark, MarkKind};
@@ -31,9 +31,9 @@ eyes.diameter = "6 mm""#,
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
-        for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
+        for feature in &input.job.features {
             let own: Vec<_> = piece
                 .marks
                 .iter()
@@ -52,8 +52,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                         Severity::Warning,
                         format!("the eyelets of `{}` are large", feature.name),
                     )
-                    .at(first.place.clone())
-                    .held(
+                    .at(first.span.clone())
+                    .expected(
                         format!("flanges of {} across", across.both()),
                         format!("at most {}, two thirds of the strap", most.both()),
                     )
@@ -80,8 +80,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     Severity::Error,
                     format!("the eyelets of `{}` touch each other", feature.name),
                 )
-                .at(first.place.clone())
-                .held(
+                .at(first.span.clone())
+                .expected(
                     format!("{} from middle to middle", apart.both()),
                     format!("more than {}, a flange", flange.max(Length::ZERO).both()),
                 )

@@ -1,5 +1,5 @@
 use crate::check::limits::FITTING_GAP;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Extent, Length};
 use crate::job::FeatureKind;
@@ -18,12 +18,12 @@ const ABOUT: About = About {
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in &input.job.features {
         let FeatureKind::Spread(spread) = &feature.kind else { continue };
         // Where a fitting has several holes, its middle is the middle of them.
         let mut ends: BTreeMap<&str, Extent> = BTreeMap::new();
-        let own = subject.marks().map(|(_, m)| m).filter(|m| m.feature == feature.name);
+        let own = input.marks().map(|(_, m)| m).filter(|m| m.feature == feature.name);
         for (label, x) in own.map(|m| (m.label.as_str(), m.at.x)) {
             let end = ends.entry(label).or_insert(Extent { from: x, to: x });
             *end = Extent { from: end.from.min(x), to: end.to.max(x) };
@@ -47,8 +47,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Error,
                 format!("the fittings of `{}` touch each other", feature.name),
             )
-            .at(spread.count.place.clone())
-            .held(
+            .at(spread.count.span.clone())
+            .expected(
                 format!("{} between their faces", least.both()),
                 format!("at least {}", FITTING_GAP.both()),
             )

@@ -1,7 +1,7 @@
 use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 
@@ -20,10 +20,10 @@ const ABOUT: About = About {
              warn.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let (Some(fit), Some(worn)) = (subject.fit, &subject.job.worn) else { return };
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let (Some(fit), Some(worn)) = (input.fit, &input.job.worn) else { return };
     let (value, body) = (&worn.measure.value, worn.measure.body);
-    let at = subject.layout.size_hole(subject.job).unwrap_or(fit.size_hole);
+    let at = input.layout.size_hole(input.job).unwrap_or(fit.size_hole);
     // Ease is room, not body: what is held against bodies is the girth within it.
     let girth = fit.girth_at(at);
     let child = worn.measure.child.is_some();
@@ -59,8 +59,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let measured = measured_girth(body);
     findings.push(
         Finding::new(ID, severity, "this girth is outside what bodies have")
-            .at(value.place.clone())
-            .held(
+            .at(value.span.clone())
+            .expected(
                 format!("a girth of {}", girth.both()),
                 format!("{} to {}", measured.from.both(), measured.to.both()),
             )

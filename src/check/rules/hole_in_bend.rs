@@ -1,5 +1,5 @@
-use crate::check::{About, Rule, Subject, named, severity_of};
-use crate::diagnostic::{Finding, Place};
+use crate::check::{About, CheckInput, Rule, named, severity_of};
+use crate::diagnostic::{Finding, Span};
 use crate::layout::MarkKind;
 use std::collections::BTreeSet;
 
@@ -16,10 +16,10 @@ const ABOUT: About = About {
              of the fold.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     // A lined strap is sewn all round before it is folded: a prick opens nothing.
     let mut said = BTreeSet::new();
-    let pieces = subject.one_of_each().flat_map(|p| p.marks.iter().map(move |m| (p, m)));
+    let pieces = input.one_of_each().flat_map(|p| p.marks.iter().map(move |m| (p, m)));
     for (piece, mark) in
         pieces.filter(|(_, m)| m.is_opening() && m.kind != MarkKind::Stitch)
     {
@@ -31,7 +31,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         });
         let Some(fold) = bent else { continue };
         // One finding for what comes from one line.
-        if !said.insert((&mark.feature, mark.place.as_ref().map(Place::begins))) {
+        if !said.insert((&mark.feature, mark.span.as_ref().map(Span::begins))) {
             continue;
         }
         let rim = (x.from - fold.at).abs().min((x.to - fold.at).abs());
@@ -42,8 +42,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 severity_of(mark),
                 format!("{} lies in the bend", named(mark)),
             )
-            .at(mark.place.clone())
-            .held(
+            .at(mark.span.clone())
+            .expected(
                 format!("its rim {} from the fold", rim.both()),
                 format!("at least {}, where the bend ends", half.both()),
             )

@@ -1,7 +1,7 @@
 use crate::check::limits::COARSEST_PITCH;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::{FeatureKind, Run};
+use crate::job::{FeatureKind, RowCount};
 
 const ID: &str = "hole-pitch";
 
@@ -17,15 +17,15 @@ const ABOUT: About = About {
              source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in &input.job.features {
         let pitch = match &feature.kind {
             FeatureKind::HoleRow(row) if row.inside.value + row.outside.value > 0 => {
                 &row.pitch
             }
-            FeatureKind::Row(row) if subject.is_chosen_from(feature) => match &row.run {
-                Run::AtMost { pitch, .. } | Run::Pitch { pitch, .. } => pitch,
-                Run::To { .. } => continue,
+            FeatureKind::Row(row) if input.is_chosen_from(feature) => match &row.run {
+                RowCount::AtMost { pitch, .. } | RowCount::Pitch { pitch, .. } => pitch,
+                RowCount::To { .. } => continue,
             },
             _ => continue,
         };
@@ -38,8 +38,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Warning,
                 format!("the holes of `{}` stand far apart", feature.name),
             )
-            .at(pitch.place.clone())
-            .held(
+            .at(pitch.span.clone())
+            .expected(
                 format!("{} from hole to hole", pitch.value.abs().both()),
                 format!("at most {}", COARSEST_PITCH.both()),
             )

@@ -1,6 +1,6 @@
 use crate::check::measure::to_edge;
-use crate::check::{About, Rule, Subject, named, severity_of};
-use crate::diagnostic::{Finding, Place};
+use crate::check::{About, CheckInput, Rule, named, severity_of};
+use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
 use crate::layout::{Mark, MarkKind};
 use std::collections::BTreeMap;
@@ -23,8 +23,8 @@ const ABOUT: About = About {
 /// Where a line begins.
 type Start = (usize, usize);
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
         let outline = piece.outline.segments();
         // One finding for all marks of one line: they come from one mistake, and the worst
         // of them says how far off it is.
@@ -42,7 +42,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             if clear >= needed {
                 continue;
             }
-            let key = (mark.feature.as_str(), mark.place.as_ref().map(Place::begins));
+            let key = (mark.feature.as_str(), mark.span.as_ref().map(Span::begins));
             let own = worst.entry(key).or_insert((clear, mark));
             if clear < own.0 {
                 *own = (clear, mark);
@@ -61,8 +61,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     severity_of(mark),
                     format!("{} is too near the edge", named(mark)),
                 )
-                .at(mark.place.clone())
-                .held(
+                .at(mark.span.clone())
+                .expected(
                     format!("{} of clear leather", clear.both()),
                     format!("at least {}", needed.both()),
                 )

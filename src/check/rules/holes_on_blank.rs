@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 
@@ -15,16 +15,16 @@ const ABOUT: About = About {
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in &input.job.features {
         if !feature.on_blank || !matches!(feature.kind, FeatureKind::HoleRow(_)) {
             continue;
         }
-        let said = subject.job.blank.punched.iter().find(|s| s.value == feature.name);
+        let said = input.job.blank.punched.iter().find(|s| s.value == feature.name);
         findings.push(
             Finding::new(ID, Severity::Warning, "the blank came with its size holes")
-                .at(said.and_then(|s| s.place.clone()))
-                .held(
+                .at(said.and_then(|s| s.span.clone()))
+                .expected(
                     format!("targets for `{}` where the measure puts them", feature.name),
                     "holes of the blank that lie on their targets",
                 )

@@ -1,5 +1,5 @@
 use crate::check::limits::KEEPER_PLAY;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::{FeatureKind, Form};
@@ -18,11 +18,11 @@ const ABOUT: About = About {
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let cut = subject.job.pieces.iter().filter(|o| o.count.value > 0);
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let cut = input.job.pieces.iter().filter(|o| o.count.value > 0);
     let strips = cut.filter(|o| matches!(o.form, Form::Keeper(_)));
     let strips: Vec<_> = strips.map(|o| &o.leather.width).collect();
-    for feature in &subject.job.features {
+    for feature in &input.job.features {
         let (apart, diameter, said, own) = match &feature.kind {
             FeatureKind::TurnBack(f) => {
                 let apart = (f.second_fastener.value - f.first_fastener.value).abs();
@@ -47,11 +47,11 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         }
         // What the keeper's own line says is looked at where the gap is as it was.
         let own_line = own.is_none_or(|o| o.value < strip.value);
-        let place = if own_line { &strip.place } else { &said.place };
+        let span = if own_line { &strip.span } else { &said.span };
         findings.push(
             Finding::new(ID, Severity::Error, "the keeper has no room")
-                .at(place.clone())
-                .held(
+                .at(span.clone())
+                .expected(
                     format!("{} between the fasteners' rims", room.both()),
                     format!("at least {}: the keeper and its play", needed.both()),
                 )

@@ -1,8 +1,8 @@
 use crate::check::limits::KEEPER_EASE;
-use crate::check::{About, Rule, Subject};
-use crate::diagnostic::{Finding, Place, Severity};
+use crate::check::{About, CheckInput, Rule};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::Length;
-use crate::job::{Form, Keeper, PieceOrder, Said};
+use crate::job::{Form, Keeper, PieceSpec, Spanned};
 
 const ID: &str = "keeper-size";
 
@@ -19,36 +19,36 @@ const ABOUT: About = About {
              no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for order in &subject.job.pieces {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for order in &input.job.pieces {
         if let (Form::Keeper(keeper), true) = (&order.form, order.count.value > 0) {
-            one(subject, order, keeper, findings);
+            one(input, order, keeper, findings);
         }
     }
 }
 
 fn one(
-    subject: &Subject<'_>,
-    order: &PieceOrder,
+    input: &CheckInput<'_>,
+    order: &PieceSpec,
     keeper: &Keeper,
     findings: &mut Vec<Finding>,
 ) {
     let name = &order.name;
-    let strap = &subject.job.strap;
+    let strap = &input.job.strap;
     let mut find = |severity,
                     message: String,
-                    at: Option<&Place>,
+                    at: Option<&Span>,
                     found: String,
                     required: String,
                     remedy: &str| {
         findings.push(
             Finding::new(ID, severity, message)
-                .at(at.or(order.place.as_ref()).cloned())
-                .held(found, required)
+                .at(at.or(order.span.as_ref()).cloned())
+                .expected(found, required)
                 .remedy(remedy),
         );
     };
-    let too_small = |what: &str, said: &Said<Length>, least: Length| {
+    let too_small = |what: &str, said: &Spanned<Length>, least: Length| {
         (
             format!("the keeper `{name}` is too small for its strap"),
             format!("{what} {}", said.value.both()),
@@ -58,14 +58,14 @@ fn one(
     let (width, thickness) = (strap.width.value, strap.thickness.value);
     if keeper.around.value < width {
         let (message, found, required) = too_small("around", &keeper.around, width);
-        let at = keeper.around.place.as_ref();
+        let at = keeper.around.span.as_ref();
         let remedy = "leave `around` out: it is the strap's width then";
         find(Severity::Error, message, at, found, required, remedy);
     }
     if keeper.layer.value < thickness {
         let (message, found, required) =
             too_small("a layer of", &keeper.layer, thickness);
-        let at = keeper.layer.place.as_ref();
+        let at = keeper.layer.span.as_ref();
         let remedy = "leave `layer-thickness` out: it is the strap's thickness then";
         find(Severity::Error, message, at, found, required, remedy);
     }
@@ -73,7 +73,7 @@ fn one(
         find(
             Severity::Error,
             format!("the keeper `{name}` is too small for its strap"),
-            keeper.layers.place.as_ref(),
+            keeper.layers.span.as_ref(),
             format!("{} layers within", keeper.layers.value),
             "at least 2: the strap and its end".to_owned(),
             "count the layers that pass through: 3 over a turn-back",
@@ -87,7 +87,7 @@ fn one(
         find(
             severity,
             format!("the keeper `{name}` {word}"),
-            keeper.ease.place.as_ref(),
+            keeper.ease.span.as_ref(),
             format!("an ease of {}", ease.both()),
             format!("0 mm to {}", KEEPER_EASE.both()),
             "1 to 3 mm of ease is usual",
@@ -101,7 +101,7 @@ fn one(
         find(
             severity,
             format!("the ends of the keeper `{name}` {word}"),
-            keeper.lap.place.as_ref(),
+            keeper.lap.span.as_ref(),
             format!("a lap of {}", lap.both()),
             format!("0 mm, where they butt, to {}, the strap's width", width.both()),
             "give lap what one end lies over the other",
@@ -112,7 +112,7 @@ fn one(
         find(
             Severity::Warning,
             format!("the keeper `{name}` is wider than its strap"),
-            own.place.as_ref(),
+            own.span.as_ref(),
             format!("a strip of {}", own.value.both()),
             format!("at most {}", width.both()),
             "look at the unit of the keeper's width",

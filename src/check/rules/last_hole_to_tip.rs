@@ -1,5 +1,5 @@
 use crate::check::limits::LAST_HOLE_TO_TIP;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 use crate::layout::MarkKind;
@@ -18,17 +18,17 @@ const ABOUT: About = About {
              traditional saddlery rules\".",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let job = subject.job;
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let job = input.job;
     let rows = |name: &str| {
         let own = job.features.iter().find(|f| f.name == name);
         own.is_some_and(|f| match f.kind {
             FeatureKind::HoleRow(_) => true,
-            FeatureKind::Row(_) => subject.is_chosen_from(f),
+            FeatureKind::Row(_) => input.is_chosen_from(f),
             _ => false,
         })
     };
-    for piece in subject.one_of_each() {
+    for piece in input.one_of_each() {
         let holes = piece.marks.iter().filter(|m| rows(&m.feature));
         let Some(hole) = holes.map(|m| m.at.x).max() else { continue };
         for tip in piece.marks.iter().filter(|m| m.kind == MarkKind::Tip) {
@@ -47,7 +47,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             let short = past < least;
             // A tip that is cut already lies where the blank's length says.
             let blank = job.blank.length.as_ref().filter(|_| on_blank);
-            let place = blank.map_or(&tip.place, |length| &length.place);
+            let span = blank.map_or(&tip.span, |length| &length.span);
             let severity = if short { Severity::Error } else { Severity::Warning };
             let word = if short { "near" } else { "far from" };
             findings.push(
@@ -56,8 +56,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     severity,
                     format!("the tip is too {word} the last hole"),
                 )
-                .at(place.clone())
-                .held(past.both(), format!("{} to {}", least.both(), most.both()))
+                .at(span.clone())
+                .expected(past.both(), format!("{} to {}", least.both(), most.both()))
                 .remedy(
                     "change tip.past-last-hole, the number of holes outside the size, or \
                      the blank",

@@ -1,5 +1,5 @@
 use crate::check::measure::to_edge;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::Form;
@@ -23,11 +23,11 @@ lining.inset = "2 mm""#,
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for order in &subject.job.pieces {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for order in &input.job.pieces {
         let Form::Lining { of, inset } = &order.form else { continue };
-        let pieces = || subject.one_of_each();
-        let named = |name: &str| pieces().find(|p| subject.order_name(p) == name);
+        let pieces = || input.one_of_each();
+        let named = |name: &str| pieces().find(|p| input.order_name(p) == name);
         let (Some(base), Some(lining)) = (named(&of.value), named(&order.name)) else {
             continue;
         };
@@ -59,8 +59,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                         order.name
                     ),
                 )
-                .at(inset.place.clone().or(order.place.clone()))
-                .held(
+                .at(inset.span.clone().or(order.span.clone()))
+                .expected(
                     format!("{} between rim and edge", clear.both()),
                     format!("at least {}", needed.both()),
                 )

@@ -1,6 +1,6 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{About, Rule, Subject, named};
+use crate::check::{About, CheckInput, Rule, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use std::collections::{BTreeMap, BTreeSet};
@@ -20,9 +20,9 @@ fittings.count = 1"#,
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let apart = Length::from_mm(1);
-    for piece in subject.one_of_each() {
+    for piece in input.one_of_each() {
         // One finding a pair of features: where they run into each other is one mistake.
         let mut said = BTreeSet::new();
         let formed: Vec<_> = piece.marks.iter().filter(|m| m.path().is_some()).collect();
@@ -54,8 +54,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                         Severity::Error,
                         format!("{} and {} meet", named(a), named(b)),
                     )
-                    .at(b.place.clone())
-                    .held(
+                    .at(b.span.clone())
+                    .expected(
                         format!("{} between their rims", clear.both()),
                         format!("at least {}", apart.both()),
                     )

@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 use crate::lettering;
@@ -16,8 +16,8 @@ const ABOUT: About = About {
     source: "The letters of the embedded face: Latin, Greek and Cyrillic.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let job = subject.job;
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let job = input.job;
     let words = job.features.iter().filter_map(|f| match &f.kind {
         FeatureKind::Text(words) => Some(("text", &words.text)),
         FeatureKind::Stamp(stamp) => Some(("text", &stamp.text)),
@@ -37,8 +37,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Error,
                 format!("the {what} has letters that the sheets cannot set"),
             )
-            .at(said.place.clone())
-            .held(shown.join(", "), "Latin, Greek or Cyrillic letters")
+            .at(said.span.clone())
+            .expected(shown.join(", "), "Latin, Greek or Cyrillic letters")
             .remedy("write the name in one of these alphabets too"),
         );
     }

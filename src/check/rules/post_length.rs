@@ -1,5 +1,5 @@
 use crate::check::limits::{RIVET_OVER, SCREW_UNDER};
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::{FeatureKind, Posts};
@@ -19,8 +19,8 @@ const ABOUT: About = About {
              source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in &input.job.features {
         let (posts, count) = match &feature.kind {
             FeatureKind::TurnBack(f) => (&f.posts, 2),
             FeatureKind::Fold(f) => (&f.posts, f.fasteners.value),
@@ -30,7 +30,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         if count == 0 {
             continue;
         }
-        let stack = subject.layout.stack(subject.job, feature);
+        let stack = input.layout.stack(input.job, feature);
         if stack <= Length::ZERO {
             continue;
         }
@@ -59,8 +59,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     severity,
                     format!("the {name} of `{}` is too {word}", feature.name),
                 )
-                .at(said.place.clone())
-                .held(
+                .at(said.span.clone())
+                .expected(
                     format!("a post of {}", post.both()),
                     format!(
                         "{} to {}, for {} of leather",

@@ -1,6 +1,6 @@
 use crate::check::limits::PUNCH_THROAT;
 use crate::check::measure::from_edge;
-use crate::check::{About, Rule, Subject, named};
+use crate::check::{About, CheckInput, Rule, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::layout::{MarkKind, Shape};
 
@@ -21,8 +21,8 @@ holes.by = "80 mm""#,
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
         // A strap that is reached into from both its edges has no such place.
         if piece.width <= PUNCH_THROAT * 2 {
             continue;
@@ -42,8 +42,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Note,
                 format!("no hand punch reaches {}", named(mark)),
             )
-            .at(mark.place.clone())
-            .held(
+            .at(mark.span.clone())
+            .expected(
                 format!("{} from the nearest edge", reach.both()),
                 format!("at most {}", PUNCH_THROAT.both()),
             )

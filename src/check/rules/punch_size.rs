@@ -1,5 +1,5 @@
 use crate::check::limits::{PUNCH_PLAY, PUNCHES_UM};
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::{Feature, FeatureKind};
@@ -21,10 +21,10 @@ const ABOUT: About = About {
              from maker to maker.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let mut said: BTreeSet<(&str, Length)> = BTreeSet::new();
-    for (_, mark) in subject.marks().filter(|(_, m)| m.is_punched()) {
-        let feature = subject.job.features.iter().find(|f| f.name == mark.feature);
+    for (_, mark) in input.marks().filter(|(_, m)| m.is_punched()) {
+        let feature = input.job.features.iter().find(|f| f.name == mark.feature);
         let Some(diameter) = feature.and_then(|f| diameter(f, mark)) else { continue };
         let punches = || PUNCHES_UM.iter().map(|um| Length::from_um(*um));
         let off = |punch: &Length| (*punch - diameter).abs();
@@ -42,8 +42,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Note,
                 format!("no usual punch makes the holes of `{}`", mark.feature),
             )
-            .at(mark.place.clone())
-            .held(
+            .at(mark.span.clone())
+            .expected(
                 format!("a hole of {}", diameter.both()),
                 format!("a punch that there is: {}", both.join(" or ")),
             )

@@ -1,7 +1,7 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::{Feature, FeatureKind, Run};
+use crate::job::{Feature, FeatureKind, RowCount};
 
 const ID: &str = "range-reversed";
 
@@ -18,16 +18,16 @@ bundle.smallest = "400 mm""#,
     source: "Follows from how the templates place tip and holes.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for feature in subject.job.features.iter().filter(|f| subject.is_chosen_from(f)) {
-        let (place, back) = match &feature.kind {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in input.job.features.iter().filter(|f| input.is_chosen_from(f)) {
+        let (span, back) = match &feature.kind {
             FeatureKind::Row(row) => match &row.run {
-                Run::To { by, .. } | Run::AtMost { by, .. } => {
-                    (&by.place, backwards(subject, feature))
+                RowCount::To { by, .. } | RowCount::AtMost { by, .. } => {
+                    (&by.span, backwards(input, feature))
                 }
-                Run::Pitch { pitch, .. } => (&pitch.place, -pitch.value),
+                RowCount::Pitch { pitch, .. } => (&pitch.span, -pitch.value),
             },
-            FeatureKind::ButtonHole(holes) => (&holes.pitch.place, -holes.pitch.value),
+            FeatureKind::ButtonHole(holes) => (&holes.pitch.span, -holes.pitch.value),
             _ => continue,
         };
         if back <= Length::ZERO {
@@ -39,8 +39,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Error,
                 format!("the holes of `{}` run backwards", feature.name),
             )
-            .at(place.clone())
-            .held(
+            .at(span.clone())
+            .expected(
                 format!("its second hole {} before its first", back.both()),
                 "holes from the shortest to the longest",
             )
@@ -50,9 +50,9 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
 }
 
 /// How far the second hole of a row lies before its first.
-fn backwards(subject: &Subject<'_>, feature: &Feature) -> Length {
+fn backwards(input: &CheckInput<'_>, feature: &Feature) -> Length {
     let at = |label: &str| {
-        let mut all = subject.marks().map(|(_, m)| m);
+        let mut all = input.marks().map(|(_, m)| m);
         all.find(|m| m.feature == feature.name && m.label == label).map(|m| m.at.x)
     };
     match (at("1"), at("2")) {

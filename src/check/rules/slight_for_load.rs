@@ -1,5 +1,5 @@
 use crate::check::limits::{LOAD_THICKNESS, LOAD_WIDTH};
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::{Form, STRAP};
 
@@ -20,23 +20,23 @@ strap.thickness = "3.5 mm""#,
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    if !subject.job.bears_load {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    if !input.job.bears_load {
         return;
     }
-    for piece in subject.one_of_each() {
-        let name = subject.order_name(piece);
-        let order = subject.job.pieces.iter().find(|o| o.name == name);
+    for piece in input.one_of_each() {
+        let name = input.order_name(piece);
+        let order = input.job.pieces.iter().find(|o| o.name == name);
         if order.is_some_and(|o| !matches!(o.form, Form::Strap(_))) {
             continue;
         }
-        let leather = order.map_or(&subject.job.strap, |o| &o.leather);
+        let leather = order.map_or(&input.job.strap, |o| &o.leather);
         let width = piece.narrowest();
         let narrow = piece.slopes.iter().find(|s| s.past == width);
-        let narrow = narrow.map_or(&leather.width.place, |s| &s.place);
-        for (what, value, least, place) in [
+        let narrow = narrow.map_or(&leather.width.span, |s| &s.span);
+        for (what, value, least, span) in [
             ("wide", width, LOAD_WIDTH, narrow),
-            ("thick", piece.thickness, LOAD_THICKNESS, &leather.thickness.place),
+            ("thick", piece.thickness, LOAD_THICKNESS, &leather.thickness.span),
         ] {
             if value >= least {
                 continue;
@@ -49,8 +49,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     Severity::Warning,
                     format!("{of} is slight for what it carries"),
                 )
-                .at(place.clone())
-                .held(
+                .at(span.clone())
+                .expected(
                     format!("{} {what}", value.both()),
                     format!("at least {}, and tested hardware", least.both()),
                 )

@@ -1,5 +1,5 @@
 use crate::check::limits::TONGUE_PLAY;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureKind;
@@ -19,10 +19,10 @@ const ABOUT: About = About {
              and the tongue's own width for its root.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let worn = subject.job.worn.as_ref();
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let worn = input.job.worn.as_ref();
     let tongue = worn.and_then(|w| w.buckle.as_ref()).map(|b| b.tongue.value);
-    for feature in &subject.job.features {
+    for feature in &input.job.features {
         let (length, width, keys) = match &feature.kind {
             FeatureKind::TurnBack(f) => {
                 (&f.slot_length, &f.slot_width, ["slot-length", "slot-width"])
@@ -37,7 +37,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             m.feature == feature.name && matches!(m.shape, Shape::Slot { .. })
         };
         // Only a slot in a bend is a tongue's.
-        let bent = subject.one_of_each().find_map(|piece| {
+        let bent = input.one_of_each().find_map(|piece| {
             let slot = piece.marks.iter().find(is_slot)?;
             piece.folds.iter().find(|fold| fold.at == slot.at.x)
         });
@@ -49,8 +49,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         if length.value < needed {
             findings.push(
                 Finding::new(ID, Severity::Error, "the tongue slot is too short")
-                    .at(length.place.clone())
-                    .held(
+                    .at(length.span.clone())
+                    .expected(
                         length.value.both(),
                         format!("at least {}: the bend and the tongue", needed.both()),
                     )
@@ -60,8 +60,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         let Some(tongue) = tongue.filter(|t| width.value < *t) else { continue };
         findings.push(
             Finding::new(ID, Severity::Error, "the tongue does not pass its slot")
-                .at(width.place.clone())
-                .held(
+                .at(width.span.clone())
+                .expected(
                     width.value.both(),
                     format!("at least the tongue, {}", tongue.both()),
                 )

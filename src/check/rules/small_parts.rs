@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::Body;
 use crate::layout::MarkKind;
@@ -20,9 +20,9 @@ measure.value = "34 in""#,
              practice, no source. Local rules come first.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(measure) = subject.job.worn.as_ref().map(|w| &w.measure) else { return };
-    let Some(place) = &measure.child else { return };
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(measure) = input.job.worn.as_ref().map(|w| &w.measure) else { return };
+    let Some(span) = &measure.child else { return };
     let neck = measure.body == Body::Neck;
     let is_part = |kind: MarkKind| {
         matches!(
@@ -30,7 +30,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             MarkKind::Fastener | MarkKind::Fitting | MarkKind::Eyelet | MarkKind::Snap
         )
     };
-    let parts = subject.marks().filter(|(_, m)| is_part(m.kind)).count();
+    let parts = input.marks().filter(|(_, m)| is_part(m.kind)).count();
     if parts == 0 && !neck {
         return;
     }
@@ -42,8 +42,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     };
     findings.push(
         Finding::new(ID, Severity::Note, message)
-            .at(Some(place.clone()))
-            .held(format!("{parts} holes for metal parts"), required)
+            .at(Some(span.clone()))
+            .expected(format!("{parts} holes for metal parts"), required)
             .remedy("sew instead of riveting; EN 14682 and the local rules come first"),
     );
 }

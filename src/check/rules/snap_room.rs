@@ -1,7 +1,7 @@
 use crate::check::limits::{SNAP_BACK, SNAP_FACE};
 use crate::check::measure::from_edge;
 use crate::check::near::{Near, Room};
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Extent, Length};
 use crate::job::FeatureKind;
@@ -24,10 +24,10 @@ cuff.outer = "12 mm""#,
     source: "Common practice, no source: faces of 12.5 mm stand on holes of 4 to 5 mm.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
         let outline = piece.outline.segments();
-        for feature in &subject.job.features {
+        for feature in &input.job.features {
             let FeatureKind::Snap(snap) = &feature.kind else { continue };
             let own: Vec<&Mark> = piece
                 .marks
@@ -47,8 +47,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                             mark.label, feature.name
                         ),
                     )
-                    .at(mark.place.clone())
-                    .held(
+                    .at(mark.span.clone())
+                    .expected(
                         format!("its middle {} from the edge", reach.both()),
                         format!("at least {}, half its face", (face(mark) / 2).both()),
                     )
@@ -63,15 +63,15 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     .find(|(apart, needed)| apart < needed)
             });
             if let Some((apart, needed)) = touch {
-                let place = snap.rows.apart.place.as_ref().or(snap.pitch.place.as_ref());
+                let span = snap.rows.apart.span.as_ref().or(snap.pitch.span.as_ref());
                 findings.push(
                     Finding::new(
                         ID,
                         Severity::Error,
                         format!("the snaps of `{}` touch each other", feature.name),
                     )
-                    .at(place.or(feature.place.as_ref()).cloned())
-                    .held(
+                    .at(span.or(feature.span.as_ref()).cloned())
+                    .expected(
                         format!("{} from middle to middle", apart.both()),
                         format!("at least {}, from rim to rim", needed.both()),
                     )

@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::{Course, FeatureKind};
 use crate::layout::MarkKind;
@@ -34,9 +34,9 @@ seam.diameter = "1 mm""#,
              rules\".",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
-        for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
+        for feature in &input.job.features {
             let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
             if !matches!(stitch.course, Course::Box(_)) || feature.mirror.is_some() {
                 continue;
@@ -59,8 +59,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     Severity::Warning,
                     format!("the seam `{}` crosses the strap", feature.name),
                 )
-                .at(stitch.pitch.place.clone())
-                .held("a box through one layer", "seams along the strap only")
+                .at(stitch.pitch.span.clone())
+                .expected("a box through one layer", "seams along the strap only")
                 .remedy(
                     "use along = \"edges\"; where it holds both layers of a fold, give \
                      it mirror-about",

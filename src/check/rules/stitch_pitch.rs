@@ -1,5 +1,5 @@
 use crate::check::limits::STITCH_PITCH;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 
@@ -24,8 +24,8 @@ seam.diameter = "1 mm""#,
     source: "3 to 12 to the inch: common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in &input.job.features {
         let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
         let pitch = stitch.pitch.value;
         if STITCH_PITCH.from <= pitch && pitch <= STITCH_PITCH.to {
@@ -37,8 +37,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Warning,
                 format!("nobody sews `{}` with such stitches", feature.name),
             )
-            .at(stitch.pitch.place.clone())
-            .held(
+            .at(stitch.pitch.span.clone())
+            .expected(
                 format!("{} from stitch to stitch", pitch.both()),
                 format!("{} to {}", STITCH_PITCH.from.both(), STITCH_PITCH.to.both()),
             )

@@ -2,7 +2,7 @@ use crate::check::limits::{
     STITCH_EDGE_LEAST, STITCH_EDGE_USUAL, STITCH_EDGE_WIDE, WIDE_STRAP,
 };
 use crate::check::measure::from_edge;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 use crate::layout::MarkKind;
@@ -30,10 +30,10 @@ seam.diameter = "1 mm""#,
              252. 1.5 and 2 mm on narrower straps: common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
         let outline = piece.outline.segments();
-        for feature in &subject.job.features {
+        for feature in &input.job.features {
             let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
             let own = piece.marks.iter().filter(|m| m.feature == feature.name);
             let stitches = own.filter(|m| m.kind == MarkKind::Stitch);
@@ -56,15 +56,15 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             } else {
                 Severity::Note
             };
-            let place = stitch.inset.place.as_ref().or(stitch.pitch.place.as_ref());
+            let span = stitch.inset.span.as_ref().or(stitch.pitch.span.as_ref());
             findings.push(
                 Finding::new(
                     ID,
                     severity,
                     format!("the stitches of `{}` are near the edge", feature.name),
                 )
-                .at(place.cloned())
-                .held(
+                .at(span.cloned())
+                .expected(
                     format!("{} from the edge", near.both()),
                     format!(
                         "at least {} on a strap of {}",

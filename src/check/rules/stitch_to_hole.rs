@@ -1,7 +1,7 @@
 use crate::check::limits::STITCH_TO_HOLE;
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{About, Rule, Subject, named};
+use crate::check::{About, CheckInput, Rule, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureKind;
@@ -32,14 +32,14 @@ seam.diameter = "1 mm""#,
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
         let holes: Vec<_> = piece
             .marks
             .iter()
             .filter(|m| m.is_opening() && m.kind != MarkKind::Stitch)
             .collect();
-        for feature in &subject.job.features {
+        for feature in &input.job.features {
             let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
             let own = piece.marks.iter().filter(|m| m.feature == feature.name);
             let own: Vec<_> = own.filter(|m| m.kind == MarkKind::Stitch).collect();
@@ -68,8 +68,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                         named(hole)
                     ),
                 )
-                .at(stitch.pitch.place.clone())
-                .held(
+                .at(stitch.pitch.span.clone())
+                .expected(
                     format!("{} of leather between them", clear.both()),
                     format!("at least {}", STITCH_TO_HOLE.both()),
                 )

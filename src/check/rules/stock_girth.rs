@@ -1,7 +1,7 @@
 use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::fit;
 use crate::geom::Length;
@@ -21,14 +21,13 @@ const ABOUT: About = About {
     source: "ANSUR II (US Army, 2012, public data), as for `girth`.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let job = subject.job;
-    let (Some(own), Some(worn), Some(stock)) = (subject.fit, &job.worn, &job.stock)
-    else {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let job = input.job;
+    let (Some(own), Some(worn), Some(stock)) = (input.fit, &job.worn, &job.stock) else {
         return;
     };
     // What the job adds between the size hole of the fit and that of the row.
-    let hole = subject.layout.size_hole(job).unwrap_or(own.size_hole);
+    let hole = input.layout.size_hole(job).unwrap_or(own.size_hole);
     let past = hole - own.size_hole;
     let body = worn.measure.body;
     let child = worn.measure.child.is_some();
@@ -56,8 +55,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
     let message = format!("size {}{more} is outside what bodies have", size.label);
     findings.push(
         Finding::new(ID, *severity, message)
-            .at(size.place.clone())
-            .held(
+            .at(size.span.clone())
+            .expected(
                 format!("a girth of {}", girth.both()),
                 format!("{} to {}", measured.from.both(), measured.to.both()),
             )

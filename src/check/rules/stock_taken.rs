@@ -1,6 +1,6 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::Taken;
+use crate::job::MeasureMethod;
 
 const ID: &str = "stock-taken";
 
@@ -20,14 +20,14 @@ stock.size = "34 in""#,
              to the hole: common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(stock) = &subject.job.stock else { return };
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(stock) = &input.job.stock else { return };
     let (Some(size), Some(range), Some(taken)) = (stock.size(), stock.range, stock.taken)
     else {
         return;
     };
     let meaning = match taken {
-        Taken::Tape => "a girth of the body, by tape",
+        MeasureMethod::Tape => "a girth of the body, by tape",
         _ => "a belt's length from the outside of its bend to the size hole",
     };
     findings.push(
@@ -36,8 +36,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             Severity::Note,
             format!("sizes of `{range}` count as measure.taken = \"{}\"", taken.word()),
         )
-        .at(size.place.clone())
-        .held(format!("size {}: {}", size.label, size.value.both()), meaning)
+        .at(size.span.clone())
+        .expected(format!("size {}: {}", size.label, size.value.both()), meaning)
         .remedy(
             "to have sizes read as measure.taken says, give them as lengths: \
              \"28 to 46 in by 2 in\"",

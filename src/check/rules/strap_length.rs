@@ -1,5 +1,5 @@
 use crate::check::limits::{LONGEST_PIECE, USUAL_LENGTH};
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "strap-length";
@@ -17,8 +17,8 @@ lead.finished = "1.2 m""#,
     source: "Hides are rarely longer than 3 m: common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
         let length = piece.extent.length();
         if USUAL_LENGTH.from <= length && length <= USUAL_LENGTH.to {
             continue;
@@ -31,8 +31,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 severity,
                 format!("no leather makes a `{}` of this length", piece.name),
             )
-            .at(subject.ends_at(piece))
-            .held(
+            .at(input.ends_at(piece))
+            .expected(
                 format!("{} from end to end", length.both()),
                 format!("{} to {}", USUAL_LENGTH.from.both(), USUAL_LENGTH.to.both()),
             )

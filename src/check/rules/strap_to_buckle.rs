@@ -1,6 +1,6 @@
 use crate::check::limits::BUCKLE_PLAY;
-use crate::check::{About, Rule, Subject};
-use crate::diagnostic::{Finding, Place, Severity};
+use crate::check::{About, CheckInput, Rule};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::Length;
 use crate::job::FeatureKind;
 use crate::layout::{Mark, MarkKind, Piece};
@@ -19,25 +19,25 @@ const ABOUT: About = About {
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(buckle) = subject.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(buckle) = input.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
         return;
     };
     let inside = buckle.inside.value;
-    let strap = &subject.job.strap.width;
-    let mut widths = vec![(strap.value, strap.place.clone())];
+    let strap = &input.job.strap.width;
+    let mut widths = vec![(strap.value, strap.span.clone())];
     // Where a piece is not as wide as the strap, what counts is its width in the buckle.
-    widths.extend(subject.one_of_each().flat_map(|piece| in_buckle(subject, piece)));
+    widths.extend(input.one_of_each().flat_map(|piece| in_buckle(input, piece)));
     let mut said = BTreeSet::new();
-    for (width, place) in widths {
+    for (width, span) in widths {
         if !said.insert(width) {
             continue;
         }
         if width > inside {
             findings.push(
                 Finding::new(ID, Severity::Error, "the strap is wider than the buckle")
-                    .at(place)
-                    .held(
+                    .at(span)
+                    .expected(
                         format!("a strap of {}", width.both()),
                         format!("at most {}, the buckle's inside", inside.both()),
                     )
@@ -46,8 +46,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         } else if inside - width > BUCKLE_PLAY {
             findings.push(
                 Finding::new(ID, Severity::Warning, "the strap is loose in the buckle")
-                    .at(place)
-                    .held(
+                    .at(span)
+                    .expected(
                         format!("{} of play", (inside - width).both()),
                         format!("at most {}", BUCKLE_PLAY.both()),
                     )
@@ -59,8 +59,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
 
 /// How wide a piece is where its size holes and the slot for the tongue lie, and the line
 /// that says so.
-fn in_buckle(subject: &Subject<'_>, piece: &Piece) -> Vec<(Length, Option<Place>)> {
-    let features = &subject.job.features;
+fn in_buckle(input: &CheckInput<'_>, piece: &Piece) -> Vec<(Length, Option<Span>)> {
+    let features = &input.job.features;
     let is_there = |m: &&Mark| {
         let own = features.iter().find(|f| f.name == m.feature).map(|f| &f.kind);
         match own {
@@ -71,13 +71,13 @@ fn in_buckle(subject: &Subject<'_>, piece: &Piece) -> Vec<(Length, Option<Place>
             _ => false,
         }
     };
-    let name = subject.order_name(piece);
-    let order = subject.job.pieces.iter().find(|o| o.name == name);
-    let leather = order.map_or(&subject.job.strap, |o| &o.leather);
+    let name = input.order_name(piece);
+    let order = input.job.pieces.iter().find(|o| o.name == name);
+    let leather = order.map_or(&input.job.strap, |o| &o.leather);
     let at = |m: &Mark| {
         let width = piece.width_at(m.at.x);
         let slope = piece.slopes.iter().find(|s| s.past == width);
-        (width, slope.map_or(&leather.width.place, |s| &s.place).clone())
+        (width, slope.map_or(&leather.width.span, |s| &s.span).clone())
     };
     piece.marks.iter().filter(is_there).map(at).collect()
 }

@@ -1,5 +1,5 @@
 use crate::check::limits::{POSSIBLE_WIDTH, USUAL_WIDTH};
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "strap-width";
@@ -15,23 +15,23 @@ const ABOUT: About = About {
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let leathers = subject.leathers().map(|l| (l.width.value, l.width.place.as_ref()));
-    let slopes = subject.one_of_each().flat_map(|p| &p.slopes);
-    let past = slopes.map(|s| (s.past, s.place.as_ref()));
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let leathers = input.leathers().map(|l| (l.width.value, l.width.span.as_ref()));
+    let slopes = input.one_of_each().flat_map(|p| &p.slopes);
+    let past = slopes.map(|s| (s.past, s.span.as_ref()));
     let mut said = Vec::new();
-    for (width, place) in leathers.chain(past) {
+    for (width, span) in leathers.chain(past) {
         // Pieces that say nothing are as wide as the strap: one mistake, not several.
-        if USUAL_WIDTH.from <= width && width <= USUAL_WIDTH.to || said.contains(&place) {
+        if USUAL_WIDTH.from <= width && width <= USUAL_WIDTH.to || said.contains(&span) {
             continue;
         }
-        said.push(place);
+        said.push(span);
         let beyond = width < POSSIBLE_WIDTH.from || width > POSSIBLE_WIDTH.to;
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
             Finding::new(ID, severity, "no strap is this wide or narrow")
-                .at(place.cloned())
-                .held(
+                .at(span.cloned())
+                .expected(
                     width.both(),
                     format!("{} to {}", USUAL_WIDTH.from.both(), USUAL_WIDTH.to.both()),
                 )

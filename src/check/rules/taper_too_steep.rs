@@ -1,5 +1,5 @@
 use crate::check::limits::TAPER_RUN;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 
 const ID: &str = "taper-too-steep";
@@ -17,11 +17,11 @@ camera.run = "90 mm""#,
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
         for slope in &piece.slopes {
             let moved = (slope.past - slope.before).abs() / 2;
-            let (run, needed) = (slope.span.length(), moved * TAPER_RUN);
+            let (run, needed) = (slope.extent.length(), moved * TAPER_RUN);
             if run >= needed {
                 continue;
             }
@@ -31,8 +31,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                     Severity::Warning,
                     format!("a change of width of `{}` is steep", piece.name),
                 )
-                .at(slope.place.clone())
-                .held(
+                .at(slope.span.clone())
+                .expected(
                     format!("{} of run for {} at each edge", run.both(), moved.both()),
                     format!("at least {}", needed.both()),
                 )

@@ -1,5 +1,5 @@
 use crate::check::limits::{LIGHT_THICKNESS, POSSIBLE_THICKNESS, USUAL_THICKNESS};
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::Form;
 
@@ -18,16 +18,16 @@ const ABOUT: About = About {
              mm.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let strap = &subject.job.strap.thickness;
-    let others = subject.job.pieces.iter().filter(|o| o.count.value > 0);
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let strap = &input.job.strap.thickness;
+    let others = input.job.pieces.iter().filter(|o| o.count.value > 0);
     let others = others.map(|o| {
         // Keepers and linings are of lighter leather.
         let light = !matches!(o.form, Form::Strap(_));
         (&o.leather.thickness, if light { LIGHT_THICKNESS } else { USUAL_THICKNESS })
     });
     // Pieces that say nothing have the strap's, which is one mistake, not several.
-    let own = others.filter(|(said, _)| said.place != strap.place);
+    let own = others.filter(|(said, _)| said.span != strap.span);
     for (said, usual) in std::iter::once((strap, USUAL_THICKNESS)).chain(own) {
         let t = said.value;
         if usual.from <= t && t <= usual.to {
@@ -42,8 +42,11 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
             Finding::new(ID, severity, "strap leather is not this thick or thin")
-                .at(said.place.clone())
-                .held(t.both(), format!("{} to {}", usual.from.both(), usual.to.both()))
+                .at(said.span.clone())
+                .expected(
+                    t.both(),
+                    format!("{} to {}", usual.from.both(), usual.to.both()),
+                )
                 .remedy(remedy),
         );
     }

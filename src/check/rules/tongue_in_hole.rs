@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::job::FeatureKind;
 
@@ -15,12 +15,12 @@ const ABOUT: About = About {
     source: "Common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(buckle) = subject.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(buckle) = input.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
         return;
     };
     let tongue = buckle.tongue.value;
-    for feature in &subject.job.features {
+    for feature in &input.job.features {
         let FeatureKind::HoleRow(row) = &feature.kind else { continue };
         if row.diameter.value >= tongue {
             continue;
@@ -31,8 +31,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 Severity::Warning,
                 "the tongue may not enter the size holes",
             )
-            .at(row.diameter.place.clone())
-            .held(
+            .at(row.diameter.span.clone())
+            .expected(
                 format!("holes of {}", row.diameter.value.both()),
                 format!("at least the tongue, {}", tongue.both()),
             )

@@ -1,6 +1,6 @@
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::Taken;
+use crate::job::MeasureMethod;
 
 const ID: &str = "trousers-estimate";
 
@@ -14,15 +14,15 @@ const ABOUT: About = About {
     source: "Size + 2 in: common practice, no source.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    let Some(worn) = &subject.job.worn else { return };
-    if worn.measure.taken.value != Taken::Trousers {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let Some(worn) = &input.job.worn else { return };
+    if worn.measure.taken.value != MeasureMethod::Trousers {
         return;
     }
     findings.push(
         Finding::new(ID, Severity::Note, "a size from trousers is an estimate")
-            .at(worn.measure.taken.place.clone())
-            .held(
+            .at(worn.measure.taken.span.clone())
+            .expected(
                 format!("trousers of {}", worn.measure.value.value.both()),
                 "a tape round the body, or a belt that fits",
             )

@@ -1,8 +1,8 @@
 use crate::check::limits::FOLD_LAP;
-use crate::check::{About, Rule, Subject};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::{Feature, FeatureKind, Said};
+use crate::job::{Feature, FeatureKind, Spanned};
 use crate::layout::{Mark, MarkKind};
 
 const ID: &str = "turn-back-too-short";
@@ -19,8 +19,8 @@ const ABOUT: About = About {
              diameters from the end in machine belts.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in &input.job.features {
         let (length, last, diameter) = match &feature.kind {
             FeatureKind::TurnBack(f) => {
                 let last = f.first_fastener.value.max(f.second_fastener.value);
@@ -32,7 +32,7 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                 (&f.length, last, f.fastener_diameter.value)
             }
             FeatureKind::Fold(f) => {
-                unfastened(subject, feature, &f.length, findings);
+                unfastened(input, feature, &f.length, findings);
                 continue;
             }
             _ => continue,
@@ -41,8 +41,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         if length.value < needed {
             findings.push(
                 Finding::new(ID, Severity::Error, "the turn-back is too short")
-                    .at(length.place.clone())
-                    .held(
+                    .at(length.span.clone())
+                    .expected(
                         format!("{} from the fold", length.value.both()),
                         format!(
                             "at least {}, for the fastener at {}",
@@ -61,12 +61,12 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
 
 /// A fold that is stitched or glued needs a lap past its bend.
 fn unfastened(
-    subject: &Subject<'_>,
+    input: &CheckInput<'_>,
     feature: &Feature,
-    length: &Said<Length>,
+    length: &Spanned<Length>,
     findings: &mut Vec<Finding>,
 ) {
-    let bend = subject.one_of_each().find_map(|piece| {
+    let bend = input.one_of_each().find_map(|piece| {
         let own = |m: &&Mark| m.feature == feature.name && m.kind == MarkKind::Bend;
         let at = piece.marks.iter().find(own)?.at.x;
         piece.folds.iter().find(|fold| fold.at == at)
@@ -78,8 +78,8 @@ fn unfastened(
     }
     findings.push(
         Finding::new(ID, Severity::Error, "the fold is too short to hold")
-            .at(length.place.clone())
-            .held(
+            .at(length.span.clone())
+            .expected(
                 format!("{} from the fold", length.value.both()),
                 format!("at least {}: half the bend and a lap", needed.both()),
             )

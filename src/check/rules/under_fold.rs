@@ -1,4 +1,4 @@
-use crate::check::{About, Rule, Subject, named};
+use crate::check::{About, CheckInput, Rule, named};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureKind;
@@ -22,9 +22,9 @@ fittings.count = 6"#,
     source: "Computed from the layout.",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
-        for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
+        for feature in &input.job.features {
             let lies_flat = match &feature.kind {
                 FeatureKind::TurnBack(_) => true,
                 // Leather that folds on itself is a loop, open at its bend.
@@ -45,8 +45,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                             feature.name
                         ),
                     )
-                    .at(mark.place.clone())
-                    .held(
+                    .at(mark.span.clone())
+                    .expected(
                         format!("a hole {} from the fold", away.both()),
                         format!("past the turned-back end, {} from it", end.both()),
                     )

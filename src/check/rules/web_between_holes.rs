@@ -1,6 +1,6 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{About, Rule, Subject, named, severity_of};
+use crate::check::{About, CheckInput, Rule, named, severity_of};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::job::FeatureKind;
@@ -21,9 +21,9 @@ const ABOUT: About = About {
              belts stand four diameters apart (Amateur Work, vol. 3, c. 1904).",
 };
 
-fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
-    for piece in subject.one_of_each() {
-        for feature in &subject.job.features {
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
+        for feature in &input.job.features {
             let own = piece.marks.iter().filter(|m| m.feature == feature.name);
             let punched: Vec<_> = own.filter(|m| m.is_opening()).collect();
             // One finding a feature: a pitch that is too small is one mistake.
@@ -45,9 +45,9 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
             });
             let Some((a, b, clear, needed)) = narrow else { continue };
             let spacing = match &feature.kind {
-                FeatureKind::HoleRow(row) => row.pitch.place.as_ref(),
-                FeatureKind::Spread(spread) => spread.count.place.as_ref(),
-                FeatureKind::Stitch(stitch) => stitch.pitch.place.as_ref(),
+                FeatureKind::HoleRow(row) => row.pitch.span.as_ref(),
+                FeatureKind::Spread(spread) => spread.count.span.as_ref(),
+                FeatureKind::Stitch(stitch) => stitch.pitch.span.as_ref(),
                 _ => None,
             };
             findings.push(
@@ -60,8 +60,8 @@ fn check(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
                         format!("{} and {} stand too close", named(a), b.label)
                     },
                 )
-                .at(spacing.or(a.place.as_ref()).cloned())
-                .held(
+                .at(spacing.or(a.span.as_ref()).cloned())
+                .expected(
                     format!("{} of leather between them", clear.both()),
                     format!("at least {}", needed.both()),
                 )

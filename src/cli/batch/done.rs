@@ -1,7 +1,7 @@
 //! One order from its row to its file.
 
 use super::super::Failure;
-use super::super::shelf::OwnShelf;
+use super::super::loader::FileLoader;
 use super::folder::{Folder, Put, Standing};
 use crate::batch::{self, Base, Key, Order, Row, Status, Summary, Table};
 use crate::cutting::{self, Cut};
@@ -16,7 +16,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 pub(super) struct Day<'a> {
     pub(super) table: &'a Table,
     pub(super) base: Option<Base<'a>>,
-    pub(super) shelf: &'a OwnShelf,
+    pub(super) loader: &'a FileLoader,
     pub(super) onto: Onto<'a>,
     /// All of that which decides what is drawn, in words.
     pub(super) with: String,
@@ -78,7 +78,7 @@ impl Day<'_> {
 
     /// The name of an order and what it would be drawn from.
     pub(super) fn key(&self, row: &Row) -> (String, Key) {
-        let order = || batch::order(self.table, row, self.base, self.shelf, &self.with);
+        let order = || batch::order(self.table, row, self.base, self.loader, &self.with);
         let order = catch_unwind(AssertUnwindSafe(order))
             .unwrap_or_else(|_| Order::broken(self.table, row));
         (order.name, order.key)
@@ -86,7 +86,7 @@ impl Day<'_> {
 
     fn drawn(&self, todo: &Todo) -> Result<Done, Failure> {
         let Self { table, onto, folder, .. } = *self;
-        let order = batch::order(table, &todo.row, self.base, self.shelf, &self.with);
+        let order = batch::order(table, &todo.row, self.base, self.loader, &self.with);
         let mut findings = order.findings.clone();
         findings.extend(todo.twice.map(|row| order.twice(row, table)));
         let printable = order.laid.as_ref().filter(|_| !forbids_print(&findings));
@@ -113,7 +113,7 @@ impl Day<'_> {
         let hardware = hardware(job, layout);
         let cuts = if self.cuts {
             let own = cutting::cuts(&order.name, job, layout).into_iter();
-            own.map(|cut| Cut { place: None, ..cut }).collect()
+            own.map(|cut| Cut { span: None, ..cut }).collect()
         } else {
             Vec::new()
         };
@@ -165,7 +165,7 @@ impl Day<'_> {
     ) -> Done {
         let what = "this order could not be drawn, though nothing is wrong with it";
         let finding = Finding::new("order-failed", Severity::Error, what)
-            .held(why, "a drawing")
+            .expected(why, "a drawing")
             .remedy("this is a mistake of the program: please report it with the order");
         findings.push(order.placed(finding, self.table));
         let mut done = self.end(order, findings, set);

@@ -8,8 +8,8 @@ mod one;
 mod tell;
 
 use super::cut::AllowanceArgs;
+use super::loader::{FileLoader, TemplateArgs};
 use super::onto::{Onto, OntoArgs};
-use super::shelf::{OwnShelf, ShelfArgs};
 use super::{Failure, Outcome, files};
 use crate::batch::{self, Base, Key, Names, Rows, Table, Tally};
 use crate::cutting::{self, Cut};
@@ -53,7 +53,7 @@ pub(super) struct Batch {
     #[arg(long, value_name = "JOB")]
     base: Option<OsString>,
     #[command(flatten)]
-    shelf: ShelfArgs,
+    loader: TemplateArgs,
     /// All orders in one PDF, with a bookmark for each, in place of a PDF an order
     #[arg(long)]
     merge: bool,
@@ -99,7 +99,7 @@ pub(super) fn run(args: &Batch) -> Result<Outcome, Failure> {
 struct Ready {
     table: Table,
     base: Option<files::Text>,
-    shelf: OwnShelf,
+    loader: FileLoader,
     stock: Option<cutting::Reading>,
     onto: Onto,
 }
@@ -117,7 +117,8 @@ impl Ready {
         tell(&reading.findings, &reading.sources)?;
         let base = args.base.as_ref().map(|path| files::read(path)).transpose()?;
         // What the rows name lies beside the base, or else beside the table.
-        let shelf = args.shelf.open(Some(args.base.as_ref().unwrap_or(&args.orders)))?;
+        let loader =
+            args.loader.open(Some(args.base.as_ref().unwrap_or(&args.orders)))?;
         let stock = match &args.stock {
             None => None,
             Some(path) => {
@@ -131,7 +132,7 @@ impl Ready {
         let onto = args.onto.read(&mut sources, &mut findings)?;
         tell(&findings, &sources)?;
         let table = reading.table.filter(|_| !forbidden);
-        Ok(table.map(|table| Self { table, base, shelf, stock, onto }))
+        Ok(table.map(|table| Self { table, base, loader, stock, onto }))
     }
 }
 
@@ -171,7 +172,7 @@ impl<'a, 'r: 'a> Run<'a, 'r> {
         let mut day = Day {
             table: &ready.table,
             base,
-            shelf: &ready.shelf,
+            loader: &ready.loader,
             onto,
             with: format!("{onto:?}"),
             folder,

@@ -232,10 +232,10 @@ impl Teller {
     }
 
     fn is_new(&mut self, finding: &Finding, sources: &Sources) -> bool {
-        let place = finding.place.as_ref();
-        let source = place.and_then(|p| sources.get(p.source));
+        let span = finding.span.as_ref();
+        let source = span.and_then(|p| sources.get(p.source));
         let called = source.map(diagnostic::Source::called).unwrap_or_default();
-        let at = place.map_or(0, |p| p.range.start);
+        let at = span.map_or(0, |p| p.range.start);
         let key = (
             finding.rule,
             called,

@@ -4,7 +4,7 @@ mod rows;
 mod toml;
 
 use super::{LONGEST, MOST};
-use crate::diagnostic::{Finding, Place, Severity, Sources, few, too_large};
+use crate::diagnostic::{Finding, Severity, Sources, Span, few, too_large};
 use crate::geom::Length;
 use crate::job::nearest;
 
@@ -50,7 +50,7 @@ pub struct Stock {
     /// How many there are.
     pub count: u32,
     /// Where it stands in the list.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
 }
 
 /// A list of strips as far as it could be read.
@@ -76,7 +76,7 @@ const KEYS: [&str; 6] = ["name", "length", "width", "thickness", "count", "kind"
 struct Cell {
     key: &'static str,
     value: Value,
-    place: Place,
+    span: Span,
 }
 
 enum Value {
@@ -91,7 +91,7 @@ enum Value {
 struct Row {
     kind: Kind,
     cells: Vec<Cell>,
-    place: Place,
+    span: Span,
     /// Whether it was said already which keys are not there.
     is_told: bool,
 }
@@ -104,7 +104,7 @@ pub fn read(name: &str, text: &str) -> Reading {
     if let Some(found) = too_large(text) {
         reading.findings.push(
             Finding::new("stock-limit", Severity::Error, "this is no list of strips")
-                .held(found, "one strip a line, in at most 1 MiB")
+                .expected(found, "one strip a line, in at most 1 MiB")
                 .remedy("give the file that lists the strips"),
         );
         return reading;
@@ -124,8 +124,8 @@ pub fn read(name: &str, text: &str) -> Reading {
             reading.findings.truncate(MOST_FINDINGS);
             reading.findings.push(
                 Finding::new("stock-limit", Severity::Error, "there are more mistakes")
-                    .at(Some(row.place))
-                    .held("an entry that was not read further", "a list of strips")
+                    .at(Some(row.span))
+                    .expected("an entry that was not read further", "a list of strips")
                     .remedy("mend the first mistakes and try again"),
             );
             break;
@@ -136,8 +136,11 @@ pub fn read(name: &str, text: &str) -> Reading {
         if before <= MOST && all > MOST {
             reading.findings.push(
                 Finding::new("stock-limit", Severity::Error, "these are too many strips")
-                    .at(Some(row.place))
-                    .held(format!("{all} up to here"), format!("at most {MOST} in all"))
+                    .at(Some(row.span))
+                    .expected(
+                        format!("{all} up to here"),
+                        format!("at most {MOST} in all"),
+                    )
                     .remedy("leave out the strips that will not be used"),
             );
         }
@@ -146,7 +149,7 @@ pub fn read(name: &str, text: &str) -> Reading {
     if !had_rows && reading.findings.is_empty() {
         reading.findings.push(
             Finding::new("stock-empty", Severity::Error, "the list names no strip")
-                .held("no entry", "at least one strip or blank")
+                .expected("no entry", "at least one strip or blank")
                 .remedy(
                     "add a table with the columns name, length, width, thickness, count, \
                      or TOML entries headed [[strip]] or [[blank]]",
@@ -178,7 +181,7 @@ fn entry(row: &Row, findings: &mut Vec<Finding>) -> Option<Stock> {
     let mut needed = |key: &'static str| {
         let cell = cell(key);
         if cell.is_none() && !row.is_told {
-            findings.push(lacks(key, &row.place));
+            findings.push(lacks(key, &row.span));
         }
         cell
     };
@@ -199,11 +202,11 @@ fn entry(row: &Row, findings: &mut Vec<Finding>) -> Option<Stock> {
         width: width?,
         thickness: thickness?,
         count: count?,
-        place: Some(row.place.clone()),
+        span: Some(row.span.clone()),
     })
 }
 
-fn lacks(key: &str, place: &Place) -> Finding {
+fn lacks(key: &str, span: &Span) -> Finding {
     let example = match key {
         "name" => "\"natural 38\"",
         "length" => "\"1.5 m\"",
@@ -211,8 +214,8 @@ fn lacks(key: &str, place: &Place) -> Finding {
         _ => "\"3.5 mm\"",
     };
     Finding::new("stock-key", Severity::Error, format!("a strip has no {key}"))
-        .at(Some(place.clone()))
-        .held("nothing", format!("a {key} for each strip"))
+        .at(Some(span.clone()))
+        .expected("nothing", format!("a {key} for each strip"))
         .remedy(format!("give its {key}, such as {example}"))
 }
 
@@ -227,8 +230,8 @@ fn wrong(cell: &Cell, found: Option<String>, required: &str, remedy: &str) -> Fi
     });
     let what = format!("the {} of a strip is not {required}", cell.key);
     Finding::new("stock-value", Severity::Error, what)
-        .at(Some(cell.place.clone()))
-        .held(found, required)
+        .at(Some(cell.span.clone()))
+        .expected(found, required)
         .remedy(remedy)
 }
 

@@ -1,7 +1,7 @@
 //! A list of strips as a table: CSV with a header, its fields apart by `,`, `;` or tabs.
 
 use super::{Cell, KEYS, Kind, Row, Value};
-use crate::diagnostic::{Finding, Place, Severity};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::job::nearest;
 use std::ops::Range;
 
@@ -11,8 +11,8 @@ const MOST_COLUMNS: usize = 50;
 /// A record with the place of each field in the text.
 struct Record {
     fields: Vec<String>,
-    places: Vec<Place>,
-    place: Place,
+    places: Vec<Span>,
+    span: Span,
 }
 
 /// The entries, with what is wrong with the table and its columns.
@@ -23,7 +23,7 @@ pub(super) fn rows(source: usize, text: &str, findings: &mut Vec<Finding>) -> Ve
         findings.push(
             Finding::new("stock-limit", Severity::Error, "this is no list of strips")
                 .at(header.places.get(MOST_COLUMNS).cloned())
-                .held(
+                .expected(
                     format!("{} columns", header.fields.len()),
                     format!("at most {MOST_COLUMNS}"),
                 )
@@ -57,7 +57,7 @@ fn records(source: usize, text: &str, findings: &mut Vec<Finding>) -> Vec<Record
             Err(error) => {
                 findings.push(
                     Finding::new("stock-syntax", Severity::Error, "this is no table")
-                        .held(
+                        .expected(
                             error.to_string(),
                             "one strip a line, its fields apart by `,`",
                         )
@@ -76,9 +76,9 @@ fn records(source: usize, text: &str, findings: &mut Vec<Finding>) -> Vec<Record
         if ranges.len() != record.len() {
             ranges = vec![range.clone(); record.len()];
         }
-        let places = ranges.into_iter().map(|range| Place { source, range }).collect();
+        let places = ranges.into_iter().map(|range| Span { source, range }).collect();
         let fields = record.iter().map(ToOwned::to_owned).collect();
-        all.push(Record { fields, places, place: Place { source, range } });
+        all.push(Record { fields, places, span: Span { source, range } });
     }
 }
 
@@ -108,7 +108,7 @@ fn fields(text: &str, record: Range<usize>, by: u8) -> Vec<Range<usize>> {
 /// Which key each column is for; `None` for one that is not known.
 fn columns(header: &Record, findings: &mut Vec<Finding>) -> Vec<Option<&'static str>> {
     let mut columns: Vec<Option<&'static str>> = Vec::new();
-    for (field, place) in header.fields.iter().zip(&header.places) {
+    for (field, span) in header.fields.iter().zip(&header.places) {
         let name = field.trim().to_lowercase();
         let key = KEYS.into_iter().find(|k| *k == name);
         let shown: String = name.chars().take(40).collect();
@@ -125,8 +125,8 @@ fn columns(header: &Record, findings: &mut Vec<Finding>) -> Vec<Option<&'static 
             };
             findings.push(
                 Finding::new("stock-key", Severity::Error, what)
-                    .at(Some(place.clone()))
-                    .held(
+                    .at(Some(span.clone()))
+                    .expected(
                         format!("`{shown}`"),
                         format!("one each of: {}", KEYS.join(", ")),
                     )
@@ -142,8 +142,8 @@ fn columns(header: &Record, findings: &mut Vec<Finding>) -> Vec<Option<&'static 
     if !missing.is_empty() {
         findings.push(
             Finding::new("stock-key", Severity::Error, "the table lacks columns")
-                .at(Some(header.place.clone()))
-                .held(
+                .at(Some(header.span.clone()))
+                .expected(
                     format!("no {}", missing.join(", no ")),
                     "a first line such as name,length,width,thickness,count",
                 )
@@ -159,7 +159,7 @@ fn row(
     record: Record,
     findings: &mut Vec<Finding>,
 ) -> Row {
-    let Record { fields, places, place } = record;
+    let Record { fields, places, span } = record;
     if fields.len() > columns.len() {
         findings.push(
             Finding::new(
@@ -168,7 +168,7 @@ fn row(
                 "a row is longer than the header",
             )
             .at(places.get(columns.len()).cloned())
-            .held(
+            .expected(
                 format!("{} fields", fields.len()),
                 format!("{}, as in the first line", header.fields.len()),
             )
@@ -180,12 +180,12 @@ fn row(
     }
     // A row that ends early has empty fields; a column that is not there was found above.
     let fields = fields.into_iter().chain(std::iter::repeat(String::new()));
-    let places = places.into_iter().chain(std::iter::repeat(place.clone()));
+    let places = places.into_iter().chain(std::iter::repeat(span.clone()));
     let cells = columns.iter().zip(fields).zip(places);
     let cells = cells
-        .filter_map(|((key, field), place)| {
-            Some(Cell { key: (*key)?, value: Value::Text(field), place })
+        .filter_map(|((key, field), span)| {
+            Some(Cell { key: (*key)?, value: Value::Text(field), span })
         })
         .collect();
-    Row { kind: Kind::Strip, cells, place, is_told: true }
+    Row { kind: Kind::Strip, cells, span, is_told: true }
 }

@@ -1,7 +1,7 @@
 //! A list of strips in TOML: entries headed `[[strip]]`, `[[blank]]` or `[[cut-blank]]`.
 
 use super::{Cell, KEYS, Kind, Row, Value};
-use crate::diagnostic::{Finding, Place, Severity};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::job::nearest;
 use toml::de::{DeTable, DeValue};
 
@@ -15,16 +15,19 @@ pub(super) fn rows(source: usize, text: &str, findings: &mut Vec<Finding>) -> Ve
         let range = error.span().unwrap_or(0..0);
         findings.push(
             Finding::new("stock-syntax", Severity::Error, "this is not TOML")
-                .at(Some(Place { source, range }))
-                .held(error.message().replace('\n', ", "), "key = \"value\", one a line")
+                .at(Some(Span { source, range }))
+                .expected(
+                    error.message().replace('\n', ", "),
+                    "key = \"value\", one a line",
+                )
                 .remedy("head each strip with [[strip]] and write length = \"1.5 m\""),
         );
     }
     let mut rows = Vec::new();
     for (key, value) in root.get_ref() {
-        let place = Place { source, range: key.span() };
+        let span = Span { source, range: key.span() };
         let Some(kind) = Kind::ALL.into_iter().find(|k| k.word() == key.get_ref()) else {
-            findings.push(unknown(key.get_ref(), place, &Kind::ALL.map(Kind::word)));
+            findings.push(unknown(key.get_ref(), span, &Kind::ALL.map(Kind::word)));
             continue;
         };
         let entries = match value.get_ref() {
@@ -32,15 +35,15 @@ pub(super) fn rows(source: usize, text: &str, findings: &mut Vec<Finding>) -> Ve
             _ => vec![value],
         };
         for entry in entries {
-            let place = Place { source, range: entry.span() };
+            let span = Span { source, range: entry.span() };
             match entry.get_ref() {
                 DeValue::Table(table) => {
-                    rows.push(row(source, kind, table, place, findings));
+                    rows.push(row(source, kind, table, span, findings));
                 }
                 other => findings.push(
                     Finding::new("stock-syntax", Severity::Error, "this is no strip")
-                        .at(Some(place))
-                        .held(
+                        .at(Some(span))
+                        .expected(
                             format!("a TOML {}", other.type_str()),
                             "a table of its own",
                         )
@@ -56,7 +59,7 @@ fn row(
     source: usize,
     kind: Kind,
     table: &DeTable<'_>,
-    place: Place,
+    span: Span,
     findings: &mut Vec<Finding>,
 ) -> Row {
     // The heading says what kind it is, so `kind` is no key here.
@@ -64,11 +67,11 @@ fn row(
     let mut cells = Vec::new();
     for (key, value) in table {
         let Some(known) = keys.iter().find(|k| *k == key.get_ref()) else {
-            let place = Place { source, range: key.span() };
-            findings.push(unknown(key.get_ref(), place, keys));
+            let span = Span { source, range: key.span() };
+            findings.push(unknown(key.get_ref(), span, keys));
             continue;
         };
-        let place = Place { source, range: value.span() };
+        let span = Span { source, range: value.span() };
         let value = match value.get_ref() {
             DeValue::String(text) => Value::Text(text.to_string()),
             DeValue::Integer(n) if n.radix() == 10 => {
@@ -77,15 +80,15 @@ fn row(
             DeValue::Float(n) => Value::Number(n.as_str().to_owned()),
             other => Value::Other(other.type_str()),
         };
-        cells.push(Cell { key: known, value, place });
+        cells.push(Cell { key: known, value, span });
     }
-    Row { kind, cells, place, is_told: false }
+    Row { kind, cells, span, is_told: false }
 }
 
-fn unknown(key: &str, place: Place, known: &[&str]) -> Finding {
+fn unknown(key: &str, span: Span, known: &[&str]) -> Finding {
     let shown: String = key.chars().take(40).collect();
     Finding::new("stock-key", Severity::Error, format!("no key is called `{shown}`"))
-        .at(Some(place))
-        .held(format!("`{shown}`"), format!("one of: {}", known.join(", ")))
+        .at(Some(span))
+        .expected(format!("`{shown}`"), format!("one of: {}", known.join(", ")))
         .remedy(nearest(&shown, known.iter().copied()))
 }

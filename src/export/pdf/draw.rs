@@ -6,7 +6,7 @@ use super::scale::Scale;
 use super::{font, pens};
 use crate::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
 use crate::lettering;
-use crate::paginate::{Anchor, Comb, Item, Layer, Pen, Scaling, Sheet, Tone};
+use crate::paginate::{Anchor, Item, Layer, Pen, Scaling, Sheet, TickRow, Tone};
 use printpdf::{
     LayerIntent, LayerInternalId, LayerSubtype, Op, PdfFontHandle, PdfPage, Pt, Rect,
     TextItem,
@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 
 /// More teeth than this are drawn anew from their own place: a reader that adds up dashes in
 /// 32 bits is then off by less than 0.01 mm.
-const MOST_TEETH: i64 = 200;
+const MOST_TICKS: i64 = 200;
 
 /// What readers call a layer; also its name among a page's resources.
 fn layer_name(layer: Layer) -> &'static str {
@@ -81,7 +81,7 @@ pub(super) fn page(sheet: &Sheet, used: &str) -> PdfPage {
 fn layer_of(item: &Item) -> Option<Layer> {
     match item {
         Item::Stroke { layer, .. }
-        | Item::Combs { layer, .. }
+        | Item::TickRows { layer, .. }
         | Item::Fill { layer, .. } => Some(*layer),
         Item::Text { text, .. } => (!text.is_empty()).then_some(Layer::Text),
     }
@@ -139,7 +139,9 @@ impl<'a> Drawing<'a> {
     fn add(&mut self, item: &Item) {
         match item {
             Item::Stroke { layer, pen, paths } => self.stroke(*layer, *pen, paths),
-            Item::Combs { layer, pen, combs } => self.combs(*layer, *pen, combs),
+            Item::TickRows { layer, pen, tick_rows } => {
+                self.tick_rows(*layer, *pen, tick_rows)
+            }
             Item::Fill { layer, tone, paths } => self.fill(*layer, *tone, paths),
             Item::Text { tone, at, anchor, turn, size, text } if !text.is_empty() => {
                 let shift = match anchor {
@@ -186,38 +188,38 @@ impl<'a> Drawing<'a> {
     /// Each row of strokes as one line across them, as wide as they are long and dashed so
     /// that each dash is one of them (ISO 32000-1:2008, 8.4.3.6). The ink is the same, and a
     /// sheet takes a quarter of the bytes.
-    fn combs(&mut self, layer: Layer, pen: Pen, combs: &[Comb]) {
+    fn tick_rows(&mut self, layer: Layer, pen: Pen, tick_rows: &[TickRow]) {
         self.enter_layer(layer);
         self.leave_text();
         let line = pens::line(pen);
         let thick = points(line.width.nm());
         self.out.numbers(&[f64::from(line.grey)], "G");
-        let size = |c: &Comb| (c.tooth.norm(), c.pitch.norm());
-        for alike in combs.chunk_by(|a, b| size(a) == size(b)) {
-            for (i, comb) in alike.iter().enumerate() {
-                let place = |at: Point<OnSheet>| self.scale.spot(spot(at));
-                let foot = place(comb.from);
-                let [tooth, pitch] = [comb.tooth, comb.pitch].map(|by| {
-                    let to = place(comb.from + by);
+        let size = |c: &TickRow| (c.tick.norm(), c.pitch.norm());
+        for alike in tick_rows.chunk_by(|a, b| size(a) == size(b)) {
+            for (i, row) in alike.iter().enumerate() {
+                let spot_of = |at: Point<OnSheet>| self.scale.spot(spot(at));
+                let foot = spot_of(row.from);
+                let [tick, pitch] = [row.tick, row.pitch].map(|by| {
+                    let to = spot_of(row.from + by);
                     [to[0] - foot[0], to[1] - foot[1]]
                 });
                 let step = libm::hypot(pitch[0], pitch[1]);
                 if i == 0 {
-                    self.out.numbers(&[libm::hypot(tooth[0], tooth[1])], "w");
+                    self.out.numbers(&[libm::hypot(tick[0], tick[1])], "w");
                     self.out.0.push(b'[');
-                    // What a dash is off adds up from tooth to tooth.
+                    // What a dash is off adds up from tick to tick.
                     self.out.finer(thick);
                     self.out.finer(step - thick);
                     self.out.operator("] 0 d");
                 }
                 let half = [0, 1].map(|axis| pitch[axis] / step * thick / 2.0);
                 let middle = |n: i64| {
-                    let foot = self.scale.spot(spot(comb.foot(n)));
-                    [foot[0] + tooth[0] / 2.0, foot[1] + tooth[1] / 2.0]
+                    let foot = self.scale.spot(spot(row.base(n)));
+                    [foot[0] + tick[0] / 2.0, foot[1] + tick[1] / 2.0]
                 };
                 let mut first = 0;
-                while first < comb.teeth {
-                    let last = (first + MOST_TEETH).min(comb.teeth) - 1;
+                while first < row.count {
+                    let last = (first + MOST_TICKS).min(row.count) - 1;
                     let (from, to) = (middle(first), middle(last));
                     self.out.numbers(&[from[0] - half[0], from[1] - half[1]], "m");
                     self.out.numbers(&[to[0] + half[0], to[1] + half[1]], "l");

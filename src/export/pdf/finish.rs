@@ -1,7 +1,7 @@
 //! What the drawing crate does not write, or writes wrongly: the catalog of a print at
 //! full scale, the page labels, the layers' dictionaries, the description, the identity.
 
-use super::imprint::Imprint;
+use super::metadata::PrintMetadata;
 use super::pack::Packer;
 use crate::export::ExportError;
 use crate::paginate::SheetSet;
@@ -177,7 +177,7 @@ fn describe(document: &mut Document, set: &SheetSet) {
         "Creator" => Object::string_literal(MAKER),
         "Producer" => Object::string_literal(MAKER),
     };
-    Imprint::of(set).write(&mut info);
+    PrintMetadata::of(set).write(&mut info);
     if let Ok(id) = document.trailer.get(b"Info").and_then(Object::as_reference) {
         document.set_object(id, info);
     } else {

@@ -6,14 +6,14 @@ mod curve;
 mod draw;
 mod finish;
 mod font;
-mod imprint;
 mod merge;
+mod metadata;
 mod pack;
 mod pens;
 mod scale;
 
-pub use imprint::Imprint;
 pub use merge::Merger;
+pub use metadata::PrintMetadata;
 
 use super::ExportError;
 use crate::lettering;
@@ -35,7 +35,7 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
     let texts = || {
         set.pages().flat_map(|sheet| &sheet.items).filter_map(|item| match item {
             Item::Text { text, .. } => Some(text.as_str()),
-            Item::Stroke { .. } | Item::Combs { .. } | Item::Fill { .. } => None,
+            Item::Stroke { .. } | Item::TickRows { .. } | Item::Fill { .. } => None,
         })
     };
     let used = font::used(texts());

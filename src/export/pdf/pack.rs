@@ -87,7 +87,7 @@ pub(super) fn contents<T>(
 fn strokes(item: &Item) -> usize {
     match item {
         Item::Stroke { paths, .. } | Item::Fill { paths, .. } => paths.len(),
-        Item::Combs { combs, .. } => combs.len(),
+        Item::TickRows { tick_rows, .. } => tick_rows.len(),
         Item::Text { .. } => 1,
     }
 }

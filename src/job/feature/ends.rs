@@ -1,6 +1,6 @@
 //! Keys of what makes an end of a piece: turn-backs, folds and tips.
 
-use super::{Posts, Rows, Said, Section};
+use super::{Posts, Rows, Section, Spanned};
 use crate::geom::Length;
 use crate::job::DatumRef;
 
@@ -9,19 +9,19 @@ use crate::job::DatumRef;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TurnBack {
     /// From the middle of the bend to the strap's end.
-    pub length: Said<Length>,
+    pub length: Spanned<Length>,
     /// Tongue slot, over all; zero for none.
-    pub slot_length: Said<Length>,
+    pub slot_length: Spanned<Length>,
     /// Tongue slot, across.
-    pub slot_width: Said<Length>,
+    pub slot_width: Spanned<Length>,
     /// From the middle of the bend to the first fastener.
-    pub first_fastener: Said<Length>,
+    pub first_fastener: Spanned<Length>,
     /// From the middle of the bend to the second fastener.
-    pub second_fastener: Said<Length>,
+    pub second_fastener: Spanned<Length>,
     /// Hole for the fasteners' posts.
-    pub fastener_diameter: Said<Length>,
+    pub fastener_diameter: Spanned<Length>,
     /// Width of the keeper strip that sits between the fasteners; zero for none.
-    pub keeper_width: Said<Length>,
+    pub keeper_width: Spanned<Length>,
     /// The fasteners' posts.
     pub posts: Posts,
 }
@@ -66,25 +66,25 @@ pub struct Fold {
     /// Where the bend is placed from; where nothing is said, at x = 0.
     pub from: Option<DatumRef>,
     /// How far past it.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// From the middle of the bend to the cut end.
-    pub length: Said<Length>,
+    pub length: Spanned<Length>,
     /// Diameter of the ring or bar; zero for leather that folds on itself.
-    pub bar: Said<Length>,
+    pub bar: Spanned<Length>,
     /// Form of the cut end.
     pub shape: TipShape,
     /// Slot in the bend for a tongue, over all; zero for none.
-    pub slot_length: Said<Length>,
+    pub slot_length: Spanned<Length>,
     /// That slot, across.
-    pub slot_width: Said<Length>,
+    pub slot_width: Spanned<Length>,
     /// How many fasteners stand in line through both layers.
-    pub fasteners: Said<u32>,
+    pub fasteners: Spanned<u32>,
     /// From the middle of the bend to the first of them.
-    pub first_fastener: Said<Length>,
+    pub first_fastener: Spanned<Length>,
     /// From one to the next.
-    pub fastener_pitch: Said<Length>,
+    pub fastener_pitch: Spanned<Length>,
     /// Hole for their posts.
-    pub fastener_diameter: Said<Length>,
+    pub fastener_diameter: Spanned<Length>,
     /// Fasteners side by side.
     pub rows: Rows,
     /// The fasteners' posts.
@@ -160,13 +160,13 @@ pub struct Tip {
     /// Where it is placed from.
     pub from: DatumRef,
     /// How far past that the point lies.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// Its form.
     pub shape: TipShape,
     /// Least way from the last size hole to the point, where it is not a belt's.
-    pub least: Option<Said<Length>>,
+    pub least: Option<Spanned<Length>>,
     /// Greatest way from the last size hole to the point.
-    pub most: Option<Said<Length>>,
+    pub most: Option<Spanned<Length>>,
 }
 
 impl Tip {

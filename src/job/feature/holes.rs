@@ -1,6 +1,6 @@
 //! Keys of what is punched or slit.
 
-use super::{Posts, Rows, Said, Section};
+use super::{Posts, Rows, Section, Spanned};
 use crate::geom::Length;
 use crate::job::DatumRef;
 
@@ -22,19 +22,19 @@ pub struct HoleRow {
     /// Where the size hole is placed from.
     pub from: DatumRef,
     /// How far past it.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// Holes toward the buckle, for a smaller girth.
-    pub inside: Said<u32>,
+    pub inside: Spanned<u32>,
     /// Holes toward the tip, for a larger girth.
-    pub outside: Said<u32>,
+    pub outside: Spanned<u32>,
     /// From hole to hole.
-    pub pitch: Said<Length>,
+    pub pitch: Spanned<Length>,
     /// Diameter, across the strap.
-    pub diameter: Said<Length>,
+    pub diameter: Spanned<Length>,
     /// Round or oval.
     pub shape: HoleShape,
     /// Over-all length of an oval hole.
-    pub oval_length: Said<Length>,
+    pub oval_length: Spanned<Length>,
     /// One row for each tongue.
     pub rows: Rows,
 }
@@ -72,31 +72,31 @@ pub enum Use {
 
 /// How many holes a row has.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Run {
+pub enum RowCount {
     /// So many, a pitch apart, from the first on.
     Pitch {
         /// How many.
-        count: Said<u32>,
+        count: Spanned<u32>,
         /// From hole to hole; negative toward the start.
-        pitch: Said<Length>,
+        pitch: Spanned<Length>,
     },
     /// So many from the first to this place, both ends included.
     To {
         /// Where the last is placed from.
         to: DatumRef,
         /// How far past that.
-        by: Said<Length>,
+        by: Spanned<Length>,
         /// How many.
-        count: Said<u32>,
+        count: Spanned<u32>,
     },
     /// As many from the first to this place as make them at most a pitch apart.
     AtMost {
         /// Where the last is placed from.
         to: DatumRef,
         /// How far past that.
-        by: Said<Length>,
+        by: Spanned<Length>,
         /// The greatest pitch.
-        pitch: Said<Length>,
+        pitch: Spanned<Length>,
     },
 }
 
@@ -106,24 +106,24 @@ pub struct Row {
     /// Where the first is placed from.
     pub from: DatumRef,
     /// How far past it.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// How it goes on.
-    pub run: Run,
+    pub run: RowCount,
     /// What it is for.
     pub usage: Use,
     /// Diameter, across the strap.
-    pub diameter: Said<Length>,
+    pub diameter: Spanned<Length>,
     /// Round or oval.
     pub shape: HoleShape,
     /// Over-all length of an oval hole.
-    pub oval_length: Said<Length>,
+    pub oval_length: Spanned<Length>,
     /// Side by side.
     pub rows: Rows,
     /// How many layers of the strap a fastener holds; where nothing is said, one, or the two
     /// of a fold that its marks are mirrored in.
-    pub layers: Option<Said<u32>>,
+    pub layers: Option<Spanned<u32>>,
     /// Diameter of the bar of a ring that the fasteners close in; none where nothing is said.
-    pub ring_bar: Option<Said<Length>>,
+    pub ring_bar: Option<Spanned<Length>>,
     /// The fasteners' posts.
     pub posts: Posts,
 }
@@ -144,15 +144,15 @@ impl Row {
                 } else {
                     t.length_if("pitch").unwrap_or_default()
                 };
-                Run::Pitch { count, pitch }
+                RowCount::Pitch { count, pitch }
             }
             (Some(to), true) => {
                 let by = t.length_or("to-by", Length::ZERO);
-                Run::To { to, by, count: t.count("count") }
+                RowCount::To { to, by, count: t.count("count") }
             }
             (Some(to), false) => {
                 let by = t.length_or("to-by", Length::ZERO);
-                Run::AtMost { to, by, pitch: t.size("pitch") }
+                RowCount::AtMost { to, by, pitch: t.size("pitch") }
             }
         };
         let shape = t.choice_or("shape", &SHAPES, HoleShape::Round);
@@ -181,7 +181,7 @@ impl Row {
     }
 }
 
-fn layers(t: &Section<'_, '_>) -> Option<Said<u32>> {
+fn layers(t: &Section<'_, '_>) -> Option<Spanned<u32>> {
     let said = t.has("layers").then(|| t.count("layers"))?;
     if said.value == 0 {
         t.too_few("layers", &said);
@@ -193,13 +193,13 @@ fn layers(t: &Section<'_, '_>) -> Option<Said<u32>> {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fitting {
     /// Hole for a post or prong.
-    pub diameter: Said<Length>,
+    pub diameter: Spanned<Length>,
     /// Length of the face along the strap.
-    pub face: Said<Length>,
+    pub face: Spanned<Length>,
     /// Holes along the strap and from one to the next.
-    pub along: (Said<u32>, Said<Length>),
+    pub along: (Spanned<u32>, Spanned<Length>),
     /// Holes across the strap and from one to the next.
-    pub across: (Said<u32>, Said<Length>),
+    pub across: (Spanned<u32>, Spanned<Length>),
 }
 
 impl Fitting {
@@ -240,13 +240,13 @@ pub struct Spread {
     /// Where the span begins.
     pub from: DatumRef,
     /// How far past that.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// Where the span ends.
     pub to: DatumRef,
     /// How far past that (negative: before).
-    pub to_by: Said<Length>,
+    pub to_by: Spanned<Length>,
     /// How many.
-    pub count: Said<u32>,
+    pub count: Spanned<u32>,
     /// What is equal.
     pub spacing: Spacing,
     /// The fittings in turn, again and again; at least one.
@@ -284,15 +284,15 @@ pub struct ButtonHole {
     /// Where the middle of the hole is placed from.
     pub from: DatumRef,
     /// How far past it.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// Hole across: the button's neck.
-    pub diameter: Said<Length>,
+    pub diameter: Spanned<Length>,
     /// Slit from the hole's rim to its end; negative toward the start.
-    pub slit: Said<Length>,
+    pub slit: Spanned<Length>,
     /// How many there are.
-    pub count: Said<u32>,
+    pub count: Spanned<u32>,
     /// From one to the next.
-    pub pitch: Said<Length>,
+    pub pitch: Spanned<Length>,
 }
 
 impl ButtonHole {
@@ -319,11 +319,11 @@ pub struct Slot {
     /// Where the middle is placed from.
     pub from: DatumRef,
     /// How far past it.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// Over all, along the strap.
-    pub length: Said<Length>,
+    pub length: Spanned<Length>,
     /// Across, which is the diameter of its ends.
-    pub width: Said<Length>,
+    pub width: Spanned<Length>,
     /// Side by side.
     pub rows: Rows,
 }
@@ -348,19 +348,19 @@ pub struct Snap {
     /// Where the cap is placed from.
     pub from: DatumRef,
     /// How far past it.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// Where the first post is placed from.
     pub to: DatumRef,
     /// How far past that.
-    pub to_by: Said<Length>,
+    pub to_by: Spanned<Length>,
     /// How many places the post has: one for each size.
-    pub posts: Said<u32>,
+    pub posts: Spanned<u32>,
     /// From post to post; negative toward the start.
-    pub pitch: Said<Length>,
+    pub pitch: Spanned<Length>,
     /// Hole for the cap.
-    pub cap_diameter: Said<Length>,
+    pub cap_diameter: Spanned<Length>,
     /// Hole for the post.
-    pub post_diameter: Said<Length>,
+    pub post_diameter: Spanned<Length>,
     /// Side by side.
     pub rows: Rows,
 }

@@ -1,7 +1,7 @@
 //! Keys of what runs along the piece: stitching, creases, changes of width, and what is
 //! written or marked out on it.
 
-use super::{Said, Section};
+use super::{Section, Spanned};
 use crate::geom::Length;
 use crate::job::DatumRef;
 
@@ -11,27 +11,27 @@ pub enum Course {
     /// All round the outline.
     Outline,
     /// Along both long edges, from here to there.
-    Edges(Span),
+    Edges(Between),
     /// A box: along both edges and across, from here to there.
-    Box(Span),
+    Box(Between),
     /// One line beside the centre line, from here to there.
-    Line(Span, Said<Length>),
+    Line(Between, Spanned<Length>),
 }
 
 /// A stretch of the piece between two datums.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Span {
+pub struct Between {
     /// Where it begins.
     pub from: DatumRef,
     /// How far past that.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// Where it ends.
     pub to: DatumRef,
     /// How far past that.
-    pub to_by: Said<Length>,
+    pub to_by: Spanned<Length>,
 }
 
-impl Span {
+impl Between {
     fn read(t: &Section<'_, '_>) -> Self {
         Self {
             from: t.datum("from"),
@@ -61,13 +61,15 @@ impl Course {
         ];
         match t.choice("along", &words).map_or(Along::Outline, |s| s.value) {
             Along::Outline => Self::Outline,
-            Along::Edges => Self::Edges(Span::read(t)),
-            Along::Box => Self::Box(Span::read(t)),
-            Along::Line => Self::Line(Span::read(t), t.length_or("across", Length::ZERO)),
+            Along::Edges => Self::Edges(Between::read(t)),
+            Along::Box => Self::Box(Between::read(t)),
+            Along::Line => {
+                Self::Line(Between::read(t), t.length_or("across", Length::ZERO))
+            }
         }
     }
 
-    fn inset(&self, t: &Section<'_, '_>) -> Said<Length> {
+    fn inset(&self, t: &Section<'_, '_>) -> Spanned<Length> {
         if matches!(self, Self::Line(..)) {
             t.length_if("inset").unwrap_or_default()
         } else {
@@ -82,11 +84,11 @@ pub struct Stitch {
     /// Where it runs.
     pub course: Course,
     /// From the edge to the line.
-    pub inset: Said<Length>,
+    pub inset: Spanned<Length>,
     /// From hole to hole; it is divided evenly, so that ends and corners get a hole.
-    pub pitch: Said<Length>,
+    pub pitch: Spanned<Length>,
     /// A hole across.
-    pub diameter: Said<Length>,
+    pub diameter: Spanned<Length>,
 }
 
 impl Stitch {
@@ -107,7 +109,7 @@ pub struct Crease {
     /// Where it runs.
     pub course: Course,
     /// From the edge to the line.
-    pub inset: Said<Length>,
+    pub inset: Spanned<Length>,
 }
 
 impl Crease {
@@ -131,9 +133,9 @@ pub enum Join {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Taper {
     /// Where.
-    pub span: Span,
+    pub between: Between,
     /// The width past it.
-    pub width: Said<Length>,
+    pub width: Spanned<Length>,
     /// How it joins.
     pub join: Join,
 }
@@ -142,7 +144,7 @@ impl Taper {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
         let joins = [("smooth", Join::Smooth), ("straight", Join::Straight)];
         Self {
-            span: Span::read(t),
+            between: Between::read(t),
             width: t.size("width"),
             join: t.choice_or("join", &joins, Join::Smooth),
         }
@@ -155,13 +157,13 @@ pub struct Words {
     /// Where their middle is placed from.
     pub from: DatumRef,
     /// How far past it.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// How far their middle lies from the centre line, upward.
-    pub across: Said<Length>,
+    pub across: Spanned<Length>,
     /// What they say.
-    pub text: Said<String>,
+    pub text: Spanned<String>,
     /// Size of the type.
-    pub size: Said<Length>,
+    pub size: Spanned<Length>,
 }
 
 impl Words {
@@ -174,7 +176,7 @@ impl Words {
             size: if t.has("size") {
                 t.size("size")
             } else {
-                Said { value: Length::from_mm(4), place: None }
+                Spanned { value: Length::from_mm(4), span: None }
             },
         }
     }
@@ -186,15 +188,15 @@ pub struct Stamp {
     /// Where its middle is placed from.
     pub from: DatumRef,
     /// How far past it.
-    pub by: Said<Length>,
+    pub by: Spanned<Length>,
     /// How far its middle lies from the centre line, upward.
-    pub across: Said<Length>,
+    pub across: Spanned<Length>,
     /// Along the strap.
-    pub length: Said<Length>,
+    pub length: Spanned<Length>,
     /// Across the strap.
-    pub width: Said<Length>,
+    pub width: Spanned<Length>,
     /// What stands in it; may be empty.
-    pub text: Said<String>,
+    pub text: Spanned<String>,
 }
 
 impl Stamp {

@@ -8,14 +8,15 @@ mod rows;
 
 pub use ends::{Fold, Side, Tip, TipShape, TurnBack};
 pub use holes::{
-    ButtonHole, Fitting, HoleRow, HoleShape, Row, Run, Slot, Snap, Spacing, Spread, Use,
+    ButtonHole, Fitting, HoleRow, HoleShape, Row, RowCount, Slot, Snap, Spacing, Spread,
+    Use,
 };
-pub use lines::{Course, Crease, Join, Span, Stamp, Stitch, Taper, Words};
+pub use lines::{Between, Course, Crease, Join, Stamp, Stitch, Taper, Words};
 pub use rows::{Posts, Rows};
 
 use super::section::Section;
-use super::{DatumRef, Said};
-use crate::diagnostic::Place;
+use super::{DatumRef, Spanned};
+use crate::diagnostic::Span;
 
 /// A feature with its name.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,11 +24,11 @@ pub struct Feature {
     /// The name of its table.
     pub name: String,
     /// Where the table stands.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
     /// Whether the blank came with it.
     pub on_blank: bool,
     /// The piece that it lies on.
-    pub on: Said<String>,
+    pub on: Spanned<String>,
     /// Where its marks are mirrored, so that they go through both layers of a fold there.
     pub mirror: Option<DatumRef>,
     /// What it is.

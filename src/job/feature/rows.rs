@@ -1,17 +1,17 @@
 //! Keys that several kinds of holes share: rows side by side, and the posts that go through.
 
-use super::{Said, Section};
+use super::{Section, Spanned};
 use crate::geom::Length;
 
 /// Rows side by side, even about a line along the strap.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Rows {
     /// How many; at least one.
-    pub count: Said<u32>,
+    pub count: Spanned<u32>,
     /// From row to row.
-    pub apart: Said<Length>,
+    pub apart: Spanned<Length>,
     /// How far the line lies from the centre line, upward.
-    pub across: Said<Length>,
+    pub across: Spanned<Length>,
 }
 
 impl Rows {
@@ -34,9 +34,9 @@ impl Rows {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Posts {
     /// Of cap rivets, which are hammered down.
-    pub rivet: Option<Said<Length>>,
+    pub rivet: Option<Spanned<Length>>,
     /// Of screw posts, which are screwed together.
-    pub screw: Option<Said<Length>>,
+    pub screw: Option<Spanned<Length>>,
 }
 
 impl Posts {

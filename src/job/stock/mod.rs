@@ -5,8 +5,8 @@ mod texts;
 use super::reader::{Reader, nearest};
 use super::section::Section;
 use super::tree::{Entry, Leaf, Node, Table, Value};
-use super::{Said, Taken};
-use crate::diagnostic::{Finding, Place, Severity};
+use super::{MeasureMethod, Spanned};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::Length;
 use crate::stock::{self, Of};
 use std::cell::Cell;
@@ -28,7 +28,7 @@ pub struct Size {
     /// What takes the place of `measure.value`.
     pub value: Length,
     /// Where it stands.
-    pub place: Option<Place>,
+    pub span: Option<Span>,
 }
 
 /// The sizes in stock.
@@ -39,7 +39,7 @@ pub struct Stock {
     /// The named range that they are, if they are one.
     pub range: Option<&'static str>,
     /// How the sizes of a named range are taken, whatever the job says of its measure.
-    pub taken: Option<Taken>,
+    pub taken: Option<MeasureMethod>,
     /// Which of the sizes this job is for; none: for its own measure.
     pub chosen: Option<usize>,
 }
@@ -104,7 +104,7 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
     };
     let mut stock = Stock { sizes: Vec::new(), range: None, taken: None, chosen: None };
     let items = match &leaf.value {
-        Value::Text(text) => vec![(text.clone(), leaf.place.clone())],
+        Value::Text(text) => vec![(text.clone(), leaf.span.clone())],
         Value::List(all) if !all.is_empty() => all.clone(),
         other => {
             let found = match other {
@@ -113,52 +113,55 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
                 Value::Bool(_) | Value::Text(_) => "a truth value".to_owned(),
                 Value::Other(kind) => format!("a TOML {kind}"),
             };
-            reader.find(unquoted(found).at(Some(leaf.place.clone())));
+            reader.find(unquoted(found).at(Some(leaf.span.clone())));
             return None;
         }
     };
     let alone = items.len() == 1;
     let mut flawed: Vec<(String, Finding, usize)> = Vec::new();
-    for (text, place) in items {
+    for (text, span) in items {
         let text = words(&text);
         match stock::find(&text) {
             Some(range) if alone => {
                 let named = range.sizes().into_iter();
-                let place = Some(place);
+                let span = Some(span);
                 stock.sizes = named
-                    .map(|(label, value)| Size { label, value, place: place.clone() })
+                    .map(|(label, value)| Size { label, value, span: span.clone() })
                     .collect();
                 stock.range = Some(range.name);
                 stock.taken = Some(match range.of {
-                    Of::Body => Taken::Tape,
-                    Of::Belt => Taken::BendToHole,
+                    Of::Body => MeasureMethod::Tape,
+                    Of::Belt => MeasureMethod::BendToHole,
                 });
             }
             Some(_) => flaw(
                 &mut flawed,
                 &text,
-                bad("bad-value", "a named range stands alone", place)
-                    .held(format!("`{text}` among other sizes"), "one range, or lengths")
+                bad("bad-value", "a named range stands alone", span)
+                    .expected(
+                        format!("`{text}` among other sizes"),
+                        "one range, or lengths",
+                    )
                     .remedy(format!("write stock.sizes = \"{text}\", or only lengths")),
             ),
             None => {
                 match sizes(&text) {
                     Ok(found) if stock.sizes.len() + found.len() <= MOST => {
-                        let place = Some(place);
+                        let span = Some(span);
                         stock.sizes.extend(found.into_iter().map(|(label, value)| {
-                            Size { label, value, place: place.clone() }
+                            Size { label, value, span: span.clone() }
                         }));
                     }
                     Ok(found) => {
                         let what = "these are more sizes than anybody stocks";
                         let count = stock.sizes.len() + found.len();
-                        let finding = bad("bad-value", what, place)
-                            .held(format!("{count} sizes"), format!("at most {MOST}"))
+                        let finding = bad("bad-value", what, span)
+                            .expected(format!("{count} sizes"), format!("at most {MOST}"))
                             .remedy("take larger steps, or fewer sizes");
                         flaw(&mut flawed, &text, finding);
                         break;
                     }
-                    Err(finding) => flaw(&mut flawed, &text, (*finding).at(Some(place))),
+                    Err(finding) => flaw(&mut flawed, &text, (*finding).at(Some(span))),
                 }
             }
         }
@@ -188,8 +191,8 @@ fn flaw(flawed: &mut Vec<(String, Finding, usize)>, text: &str, finding: Finding
     }
 }
 
-fn bad(rule: &'static str, message: impl Into<String>, place: Place) -> Finding {
-    Finding::new(rule, Severity::Error, message).at(Some(place))
+fn bad(rule: &'static str, message: impl Into<String>, span: Span) -> Finding {
+    Finding::new(rule, Severity::Error, message).at(Some(span))
 }
 
 /// Puts the sizes in order, each once, and finds what stood twice and, once for all, that
@@ -198,8 +201,8 @@ fn order(reader: &Reader<'_>, sizes: &mut Vec<Size>) {
     let find = |message: &str, size: &Size, found: String, remedy: String| {
         reader.find(
             Finding::new("stock-order", Severity::Error, message)
-                .at(size.place.clone())
-                .held(found, "each larger than the last")
+                .at(size.span.clone())
+                .expected(found, "each larger than the last")
                 .remedy(remedy),
         );
     };
@@ -244,7 +247,7 @@ fn order(reader: &Reader<'_>, sizes: &mut Vec<Size>) {
 }
 
 /// Which size `stock.size` names.
-fn chosen(reader: &Reader<'_>, stock: &Stock, said: &Said<String>) -> Option<usize> {
+fn chosen(reader: &Reader<'_>, stock: &Stock, said: &Spanned<String>) -> Option<usize> {
     let word = &said.value;
     if word.trim().is_empty() {
         return None;
@@ -258,8 +261,8 @@ fn chosen(reader: &Reader<'_>, stock: &Stock, said: &Said<String>) -> Option<usi
                 Severity::Error,
                 format!("`{word}` is no size of this stock"),
             )
-            .at(said.place.clone())
-            .held(format!("`{word}`"), format!("one of: {}", labels.join(", ")))
+            .at(said.span.clone())
+            .expected(format!("`{word}`"), format!("one of: {}", labels.join(", ")))
             .remedy(
                 stock
                     .beside(word)
@@ -279,21 +282,20 @@ pub(super) fn over(root: &Table) -> Table {
         return Table::default();
     };
     let Some(measure) = root.get("measure") else { return Table::default() };
-    let Some(place) = size.place.clone() else { return Table::default() };
-    let entry = |key: &str, node: Node, key_place: &Place| Entry {
+    let Some(span) = size.span.clone() else { return Table::default() };
+    let entry = |key: &str, node: Node, key_span: &Span| Entry {
         key: key.to_owned(),
-        key_place: key_place.clone(),
+        key_span: key_span.clone(),
         node,
         used: Cell::new(false),
     };
-    let text = |text: String| {
-        Node::Leaf(Leaf { value: Value::Text(text), place: place.clone() })
-    };
-    let mut entries = vec![entry("value", text(size.value.to_string()), &place)];
-    let taken = stock.taken.map(|t| entry("taken", text(t.word().to_owned()), &place));
+    let text =
+        |text: String| Node::Leaf(Leaf { value: Value::Text(text), span: span.clone() });
+    let mut entries = vec![entry("value", text(size.value.to_string()), &span)];
+    let taken = stock.taken.map(|t| entry("taken", text(t.word().to_owned()), &span));
     entries.extend(taken);
     let table = Node::Table(Table { entries });
-    Table { entries: vec![entry("measure", table, &measure.key_place)] }
+    Table { entries: vec![entry("measure", table, &measure.key_span)] }
 }
 
 /// Says that sizes are of no use to a strap without a measure.

@@ -12,14 +12,14 @@ const LARGEST: Length = Length::from_mm(1_000_000);
 pub(super) fn unquoted(found: String) -> Finding {
     let message = "each size stands in quotes, with its unit";
     Finding::new("bad-value", Severity::Error, message)
-        .held(found, SIZES)
+        .expected(found, SIZES)
         .remedy("write each size as a text: [\"32 in\", \"34 in\"]")
 }
 
 /// Label and length of each size that a text gives.
 pub(super) fn sizes(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
     if text.contains(" to ") {
-        return span(text);
+        return stepped(text);
     }
     if text.starts_with('[') {
         return Err(Box::new(unquoted(format!("`{text}`"))));
@@ -30,7 +30,7 @@ pub(super) fn sizes(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
         let message = format!("no range of sizes is called `{text}`");
         return Err(Box::new(
             Finding::new("unknown-range", Severity::Error, message)
-                .held(format!("`{text}`"), SIZE)
+                .expected(format!("`{text}`"), SIZE)
                 .remedy(nearest(text, names)),
         ));
     }
@@ -39,10 +39,10 @@ pub(super) fn sizes(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
 }
 
 /// `28 to 46 in by 2 in`: the unit of the end serves where another has none.
-fn span(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
+fn stepped(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
     let wrong = |what: &str, remedy: &str| {
         let finding = Finding::new("bad-value", Severity::Error, what)
-            .held(format!("`{text}`"), "a span such as \"28 to 46 in by 2 in\"");
+            .expected(format!("`{text}`"), "a span such as \"28 to 46 in by 2 in\"");
         Box::new(finding.remedy(remedy))
     };
     let parts = text.split_once(" to ").and_then(|(first, rest)| {
@@ -86,7 +86,7 @@ fn span(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
 fn length(text: &str) -> Result<Length, Box<Finding>> {
     let bad = |message: &str, found: String, remedy: &str| {
         let finding = Finding::new("bad-length", Severity::Error, message);
-        Box::new(finding.held(found, SIZE).remedy(remedy))
+        Box::new(finding.expected(found, SIZE).remedy(remedy))
     };
     let remedy = if text.contains(", ") {
         "put each size in quotes of its own: [\"32 in\", \"34 in\"]"

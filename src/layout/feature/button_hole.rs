@@ -1,6 +1,6 @@
 //! A hole with a slit, for a strap button or a stud.
 
-use super::{Ground, Placed, Stop};
+use super::{PlaceContext, PlaceError, Placed};
 use crate::geom::{Length, Point};
 use crate::job::{ButtonHole, Feature};
 use crate::layout::mark::{MarkKind, Shape};
@@ -15,8 +15,8 @@ const SLIT: Length = Length::from_um(500);
 pub(super) fn place(
     feature: &Feature,
     f: &ButtonHole,
-    ground: &Ground<'_>,
-) -> Result<Placed, Stop> {
+    ground: &PlaceContext<'_>,
+) -> Result<Placed, PlaceError> {
     let first = ground.past(&f.from, &f.by)?;
     let at = |x| Point::new(x, Length::ZERO);
     let slit = f.slit.value;
@@ -26,19 +26,26 @@ pub(super) fn place(
     for i in 0..i64::from(f.count.value) {
         last = first + f.pitch.value * i;
         let round = Shape::Round { diameter: f.diameter.value };
-        let place = f.diameter.place.as_ref();
+        let span = f.diameter.span.as_ref();
         let label = if f.count.value == 1 { "stud".into() } else { (i + 1).to_string() };
-        marks.push(Ground::mark(feature, MarkKind::Hole, round, at(last), label, place));
+        marks.push(PlaceContext::mark(
+            feature,
+            MarkKind::Hole,
+            round,
+            at(last),
+            label,
+            span,
+        ));
         if slit != Length::ZERO {
             let shape = Shape::Slot { length: slit.abs().max(SLIT), width: SLIT };
-            let (middle, place) = (at(last + to_rim + slit / 2), f.slit.place.as_ref());
-            marks.push(Ground::mark(
+            let (middle, span) = (at(last + to_rim + slit / 2), f.slit.span.as_ref());
+            marks.push(PlaceContext::mark(
                 feature,
                 MarkKind::Slit,
                 shape,
                 middle,
                 "slit",
-                place,
+                span,
             ));
         }
     }

@@ -1,19 +1,19 @@
 //! Where stitching and creases run, on a finished outline.
 
-use super::{Ground, Stop};
+use super::{PlaceContext, PlaceError};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::clip::clip;
 use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::job::{Course, Feature, Said, Span};
+use crate::job::{Between, Course, Feature, Spanned};
 
 /// The lines of a course that keeps `inset` from the edge of `outline`.
 pub(super) fn lines(
     feature: &Feature,
     course: &Course,
-    inset: &Said<Length>,
-    ground: &Ground<'_>,
+    inset: &Spanned<Length>,
+    ground: &PlaceContext<'_>,
     outline: &Path<Strap>,
-) -> Result<Vec<Path<Strap>>, Stop> {
+) -> Result<Vec<Path<Strap>>, PlaceError> {
     let inner = || {
         let finding = || {
             Finding::new(
@@ -21,25 +21,27 @@ pub(super) fn lines(
                 Severity::Error,
                 format!("`{}` finds no room within the edges", feature.name),
             )
-            .at(inset.place.clone())
-            .held(
+            .at(inset.span.clone())
+            .expected(
                 format!("an inset of {}", inset.value.both()),
                 "less than half of the narrowest width",
             )
             .remedy("give a smaller inset")
         };
-        outline.inset(inset.value).ok_or_else(|| Stop::from(finding()))
+        outline.inset(inset.value).ok_or_else(|| PlaceError::from(finding()))
     };
-    let reach = |span: &Span| -> Result<Extent, Stop> {
-        let from = ground.past(&span.from, &span.by)?;
-        Ok(Extent::new(from, ground.past(&span.to, &span.to_by)?))
+    let reach = |between: &Between| -> Result<Extent, PlaceError> {
+        let from = ground.past(&between.from, &between.by)?;
+        Ok(Extent::new(from, ground.past(&between.to, &between.to_by)?))
     };
     Ok(match course {
         Course::Outline => vec![inner()?],
-        Course::Edges(span) => clip(&inner()?, reach(span)?),
-        Course::Box(span) => closed(clip(&inner()?, reach(span)?)).into_iter().collect(),
-        Course::Line(span, across) => {
-            let Extent { from, to } = reach(span)?;
+        Course::Edges(between) => clip(&inner()?, reach(between)?),
+        Course::Box(between) => {
+            closed(clip(&inner()?, reach(between)?)).into_iter().collect()
+        }
+        Course::Line(between, across) => {
+            let Extent { from, to } = reach(between)?;
             let at = |x| Point::new(x, across.value);
             vec![Path::line(at(from), at(to))]
         }

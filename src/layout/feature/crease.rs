@@ -1,18 +1,18 @@
 //! Lines that are creased into the leather, not punched.
 
-use super::{Ground, Placed, Stop, course};
+use super::{PlaceContext, PlaceError, Placed, course};
 use crate::geom::{Path, Strap};
 use crate::job::{Crease, Feature};
-use crate::layout::mark::Drawn;
+use crate::layout::mark::Guide;
 
 /// The lines of the course, drawn as they run. Publishes no datums.
 pub(super) fn place(
     feature: &Feature,
     f: &Crease,
-    ground: &Ground<'_>,
+    ground: &PlaceContext<'_>,
     outline: &Path<Strap>,
-) -> Result<Placed, Stop> {
+) -> Result<Placed, PlaceError> {
     let lines = course::lines(feature, &f.course, &f.inset, ground, outline)?;
-    let drawn = lines.into_iter().map(Drawn::Crease).collect();
+    let drawn = lines.into_iter().map(Guide::Crease).collect();
     Ok(Placed { drawn, ..Placed::default() })
 }

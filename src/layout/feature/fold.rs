@@ -1,6 +1,6 @@
 //! An end that folds back round a ring or bar, or about itself.
 
-use super::{End, Ground, Placed, Stop, offsets, tip};
+use super::{End, PlaceContext, PlaceError, Placed, offsets, tip};
 use crate::fit::Bend;
 use crate::geom::{Length, Point};
 use crate::job::{Feature, Fold, Side};
@@ -15,8 +15,8 @@ use crate::layout::mark::{FoldLine, MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Fold,
-    ground: &Ground<'_>,
-) -> Result<Placed, Stop> {
+    ground: &PlaceContext<'_>,
+) -> Result<Placed, PlaceError> {
     let middle = match &f.from {
         Some(from) => ground.past(from, &f.by)?,
         None => f.by.value,
@@ -27,34 +27,34 @@ pub(super) fn place(
     let bend = Bend::new(f.bar.value, leather.thickness.value, leather.k.value);
     let end = middle + f.length.value * out;
     let at = |x| Point::new(x, Length::ZERO);
-    let mark = |kind, shape, x, label: String, place| {
-        Ground::mark(feature, kind, shape, at(x), label, place)
+    let mark = |kind, shape, x, label: String, span| {
+        PlaceContext::mark(feature, kind, shape, at(x), label, span)
     };
     let mut marks = vec![mark(
         MarkKind::Bend,
         Shape::Across,
         middle,
         "bend".into(),
-        f.length.place.as_ref(),
+        f.length.span.as_ref(),
     )];
-    let place = f.length.place.as_ref();
-    marks.push(mark(MarkKind::End, Shape::Across, end, "end".into(), place));
+    let span = f.length.span.as_ref();
+    marks.push(mark(MarkKind::End, Shape::Across, end, "end".into(), span));
     if f.slot_length.value > Length::ZERO {
         let shape =
             Shape::Slot { length: f.slot_length.value, width: f.slot_width.value };
-        let place = f.slot_length.place.as_ref();
-        marks.push(mark(MarkKind::Slot, shape, middle, "slot".into(), place));
+        let span = f.slot_length.span.as_ref();
+        marks.push(mark(MarkKind::Slot, shape, middle, "slot".into(), span));
     }
     let shape = Shape::Round { diameter: f.fastener_diameter.value };
     let mut last = Length::ZERO;
     for i in 0..i64::from(f.fasteners.value) {
         last = f.first_fastener.value + f.fastener_pitch.value * i;
-        let place = f.first_fastener.place.as_ref();
+        let span = f.first_fastener.span.as_ref();
         for x in [middle - last, middle + last] {
             for y in offsets(&f.rows) {
                 let (at, label) = (Point::new(x, y), format!("P{}", i + 1));
                 let kind = MarkKind::Fastener;
-                marks.push(Ground::mark(feature, kind, shape, at, label, place));
+                marks.push(PlaceContext::mark(feature, kind, shape, at, label, span));
             }
         }
     }

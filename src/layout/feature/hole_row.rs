@@ -1,6 +1,6 @@
 //! A row of size holes about a datum.
 
-use super::{Ground, Placed, Stop, offsets};
+use super::{PlaceContext, PlaceError, Placed, offsets};
 use crate::geom::Point;
 use crate::job::{Feature, HoleRow, HoleShape};
 use crate::layout::mark::{MarkKind, Shape};
@@ -12,8 +12,8 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &HoleRow,
-    ground: &Ground<'_>,
-) -> Result<Placed, Stop> {
+    ground: &PlaceContext<'_>,
+) -> Result<Placed, PlaceError> {
     let size = ground.get(&f.from)? + f.by.value;
     let shape = match f.shape {
         HoleShape::Round => Shape::Round { diameter: f.diameter.value },
@@ -32,8 +32,8 @@ pub(super) fn place(
             let number = n + inside + 1;
             let label =
                 if n == 0 { format!("{number} size") } else { number.to_string() };
-            let place = f.diameter.place.as_ref();
-            Ground::mark(feature, MarkKind::Hole, shape, at, label, place)
+            let span = f.diameter.span.as_ref();
+            PlaceContext::mark(feature, MarkKind::Hole, shape, at, label, span)
         })
         .collect();
     let datums = vec![("first", first), ("size", size), ("last", last)];

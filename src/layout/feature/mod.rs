@@ -19,13 +19,14 @@ mod turn_back;
 
 pub(super) use tip::at_side as tip_at;
 
-use super::datum::{Datums, Stop};
-use super::mark::{Drawn, FoldLine, Mark, MarkKind, Shape};
-use crate::diagnostic::{Finding, Place, Severity};
+use super::datum::{Datums, PlaceError};
+use super::mark::{FoldLine, Guide, Mark, MarkKind, Shape};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::fit::Fit;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{
-    DatumRef, Feature, FeatureKind, Fitting, Form, Job, PieceOrder, Rows, Run, Said, Side,
+    DatumRef, Feature, FeatureKind, Fitting, Form, Job, PieceSpec, RowCount, Rows, Side,
+    Spanned,
 };
 
 /// Most marks of one job, those of copies too.
@@ -50,7 +51,7 @@ pub(super) struct Placed {
     /// Where the piece folds.
     pub(super) fold: Option<FoldLine>,
     /// What is drawn and neither cut nor punched.
-    pub(super) drawn: Vec<Drawn>,
+    pub(super) drawn: Vec<Guide>,
 }
 
 /// An end of a piece: where it is furthest out, and its curve, clockwise: from the lower
@@ -64,23 +65,23 @@ pub(super) struct End {
 /// A change of width between two places, to half the new width.
 #[derive(Clone, Debug)]
 pub(super) struct Bent {
-    pub(super) span: Extent,
+    pub(super) extent: Extent,
     pub(super) half: Length,
     pub(super) smooth: bool,
-    pub(super) place: Option<Place>,
+    pub(super) span: Option<Span>,
 }
 
 /// What a feature may look at while it is placed.
 #[derive(Debug)]
-pub(super) struct Ground<'a> {
+pub(super) struct PlaceContext<'a> {
     pub(super) job: &'a Job,
     pub(super) fit: Option<&'a Fit>,
     pub(super) datums: &'a Datums,
     /// The piece that it lies on.
-    pub(super) piece: &'a PieceOrder,
+    pub(super) piece: &'a PieceSpec,
 }
 
-impl Ground<'_> {
+impl PlaceContext<'_> {
     /// A mark of `feature`; a target where the blank came with it.
     fn mark(
         feature: &Feature,
@@ -88,7 +89,7 @@ impl Ground<'_> {
         shape: Shape,
         at: Point<Strap>,
         label: impl Into<String>,
-        place: Option<&Place>,
+        span: Option<&Span>,
     ) -> Mark {
         let has_form = matches!(shape, Shape::Round { .. } | Shape::Slot { .. });
         let kind = if feature.on_blank && has_form { MarkKind::Target } else { kind };
@@ -98,13 +99,13 @@ impl Ground<'_> {
             shape,
             at,
             label: label.into(),
-            place: place.or(feature.place.as_ref()).cloned(),
+            span: span.or(feature.span.as_ref()).cloned(),
         }
     }
 
     /// Where a datum lies; on another piece it is of no use, since each has an x axis of
     /// its own, which a lining shares with the piece that it lines.
-    fn get(&self, wanted: &DatumRef) -> Result<Length, Stop> {
+    fn get(&self, wanted: &DatumRef) -> Result<Length, PlaceError> {
         let datum = self.datums.get(wanted)?;
         let lined = match &self.piece.form {
             Form::Lining { of, .. } => of.value.as_str(),
@@ -119,14 +120,21 @@ impl Ground<'_> {
             Severity::Error,
             format!("`{}` lies on another piece", wanted.name),
         )
-        .at(wanted.place.clone())
-        .held(format!("a datum of `{on}`"), format!("a datum of `{}`", self.piece.name))
+        .at(wanted.span.clone())
+        .expected(
+            format!("a datum of `{on}`"),
+            format!("a datum of `{}`", self.piece.name),
+        )
         .remedy("place it from a datum of its own piece, or put it `on` the other one");
         Err(finding.into())
     }
 
     /// `by` past a datum.
-    fn past(&self, wanted: &DatumRef, by: &Said<Length>) -> Result<Length, Stop> {
+    fn past(
+        &self,
+        wanted: &DatumRef,
+        by: &Spanned<Length>,
+    ) -> Result<Length, PlaceError> {
         Ok(self.get(wanted)? + by.value)
     }
 
@@ -156,20 +164,20 @@ fn offsets(rows: &Rows) -> Vec<Length> {
 }
 
 /// The finding that a feature makes more marks than anybody punches.
-fn too_many(feature: &Feature, count: i64, place: Option<&Place>) -> Finding {
+fn too_many(feature: &Feature, count: i64, span: Option<&Span>) -> Finding {
     Finding::new(
         "too-many-marks",
         Severity::Error,
         format!("`{}` makes more holes than anybody punches", feature.name),
     )
-    .at(place.or(feature.place.as_ref()).cloned())
-    .held(format!("{count} holes"), format!("at most {MOST_MARKS}"))
+    .at(span.or(feature.span.as_ref()).cloned())
+    .expected(format!("{count} holes"), format!("at most {MOST_MARKS}"))
     .remedy("look at the pitch and its unit, or at the count")
 }
 
 /// How many marks the counts of a kind ask for; zero for those whose pitch decides.
 fn asked(kind: &FeatureKind) -> i64 {
-    let times = |counts: &[&Said<u32>]| {
+    let times = |counts: &[&Spanned<u32>]| {
         let all = counts.iter().map(|c| i64::from(c.value));
         all.fold(1, i64::saturating_mul)
     };
@@ -179,10 +187,10 @@ fn asked(kind: &FeatureKind) -> i64 {
             (inside + outside + 1).saturating_mul(times(&[&f.rows.count]))
         }
         FeatureKind::Row(f) => match &f.run {
-            Run::Pitch { count, .. } | Run::To { count, .. } => {
+            RowCount::Pitch { count, .. } | RowCount::To { count, .. } => {
                 times(&[count, &f.rows.count])
             }
-            Run::AtMost { .. } => 0,
+            RowCount::AtMost { .. } => 0,
         },
         FeatureKind::Spread(f) => {
             let one = |t: &Fitting| times(&[&f.count, &t.along.0, &t.across.0]);
@@ -206,13 +214,16 @@ fn too_far(feature: &Feature, placed: &Placed) -> Option<Finding> {
         Severity::Error,
         format!("`{}` lies farther off than any strap is long", feature.name),
     )
-    .at(feature.place.clone())
-    .held(far.both(), "at most 1 km from the bend and the centre line");
+    .at(feature.span.clone())
+    .expected(far.both(), "at most 1 km from the bend and the centre line");
     Some(finding.remedy("look at its places, pitches and counts, and at their units"))
 }
 
 /// Places one feature, or says why it cannot be.
-pub(super) fn place(feature: &Feature, ground: &Ground<'_>) -> Result<Placed, Stop> {
+pub(super) fn place(
+    feature: &Feature,
+    ground: &PlaceContext<'_>,
+) -> Result<Placed, PlaceError> {
     let marks = asked(&feature.kind);
     if marks > MOST_MARKS {
         return Err(too_many(feature, marks, None).into());
@@ -239,9 +250,9 @@ pub(super) fn place(feature: &Feature, ground: &Ground<'_>) -> Result<Placed, St
 /// Places one feature that follows the finished outline.
 pub(super) fn place_on(
     feature: &Feature,
-    ground: &Ground<'_>,
+    ground: &PlaceContext<'_>,
     outline: &Path<Strap>,
-) -> Result<Placed, Stop> {
+) -> Result<Placed, PlaceError> {
     let mut placed = match &feature.kind {
         FeatureKind::Stitch(f) => stitch::place(feature, f, ground, outline),
         FeatureKind::Crease(f) => crease::place(feature, f, ground, outline),
@@ -255,9 +266,9 @@ pub(super) fn place_on(
 /// mirror about the bend's middle.
 fn mirror(
     feature: &Feature,
-    ground: &Ground<'_>,
+    ground: &PlaceContext<'_>,
     placed: &mut Placed,
-) -> Result<(), Stop> {
+) -> Result<(), PlaceError> {
     let Some(about) = &feature.mirror else { return Ok(()) };
     let about = ground.get(about)?;
     let others: Vec<Mark> = placed

@@ -1,8 +1,8 @@
 //! A row of holes from its first one on.
 
-use super::{Ground, MOST_MARKS, Placed, Stop, offsets, too_many};
+use super::{MOST_MARKS, PlaceContext, PlaceError, Placed, offsets, too_many};
 use crate::geom::Point;
-use crate::job::{Feature, HoleShape, Row, Run, Use};
+use crate::job::{Feature, HoleShape, Row, RowCount, Use};
 use crate::layout::mark::{MarkKind, Shape};
 
 /// The first hole lies at `from` + `by`. The others follow a pitch apart, or divide the way
@@ -12,28 +12,28 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Row,
-    ground: &Ground<'_>,
-) -> Result<Placed, Stop> {
+    ground: &PlaceContext<'_>,
+) -> Result<Placed, PlaceError> {
     let first = ground.past(&f.from, &f.by)?;
-    let (count, last, place) = match &f.run {
-        Run::Pitch { count, pitch } => {
+    let (count, last, span) = match &f.run {
+        RowCount::Pitch { count, pitch } => {
             let n = i64::from(count.value);
-            (n, first + pitch.value * (n - 1).max(0), pitch.place.as_ref())
+            (n, first + pitch.value * (n - 1).max(0), pitch.span.as_ref())
         }
-        Run::To { to, by, count } => {
-            (i64::from(count.value), ground.past(to, by)?, count.place.as_ref())
+        RowCount::To { to, by, count } => {
+            (i64::from(count.value), ground.past(to, by)?, count.span.as_ref())
         }
-        Run::AtMost { to, by, pitch } => {
+        RowCount::AtMost { to, by, pitch } => {
             let last = ground.past(to, by)?;
             let way = (last - first).abs().nm();
             let step = pitch.value.nm().max(1);
-            (way / step + i64::from(way % step != 0) + 1, last, pitch.place.as_ref())
+            (way / step + i64::from(way % step != 0) + 1, last, pitch.span.as_ref())
         }
     };
     let rows = offsets(&f.rows);
     let all = count.saturating_mul(i64::try_from(rows.len()).unwrap_or(1));
     if all > MOST_MARKS {
-        return Err(too_many(feature, all, place).into());
+        return Err(too_many(feature, all, span).into());
     }
     let kind = match f.usage {
         Use::Hole => MarkKind::Hole,
@@ -56,8 +56,8 @@ pub(super) fn place(
             // One alone is called by its name.
             let label =
                 if count == 1 { feature.name.clone() } else { (i + 1).to_string() };
-            let place = f.diameter.place.as_ref();
-            marks.push(Ground::mark(feature, kind, shape, at, label, place));
+            let span = f.diameter.span.as_ref();
+            marks.push(PlaceContext::mark(feature, kind, shape, at, label, span));
         }
     }
     let last = if count > 1 { last } else { first };

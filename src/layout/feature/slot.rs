@@ -1,6 +1,6 @@
 //! Slots along the strap.
 
-use super::{Ground, Placed, Stop, offsets};
+use super::{PlaceContext, PlaceError, Placed, offsets};
 use crate::geom::Point;
 use crate::job::{Feature, Slot};
 use crate::layout::mark::{MarkKind, Shape};
@@ -11,15 +11,22 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Slot,
-    ground: &Ground<'_>,
-) -> Result<Placed, Stop> {
+    ground: &PlaceContext<'_>,
+) -> Result<Placed, PlaceError> {
     let x = ground.past(&f.from, &f.by)?;
     let shape = Shape::Slot { length: f.length.value, width: f.width.value };
     let marks = offsets(&f.rows)
         .into_iter()
         .map(|y| {
-            let place = f.length.place.as_ref();
-            Ground::mark(feature, MarkKind::Slot, shape, Point::new(x, y), "slot", place)
+            let span = f.length.span.as_ref();
+            PlaceContext::mark(
+                feature,
+                MarkKind::Slot,
+                shape,
+                Point::new(x, y),
+                "slot",
+                span,
+            )
         })
         .collect();
     let half = f.length.value / 2;

@@ -1,6 +1,6 @@
 //! Snaps: a cap, and a place for the post for each size.
 
-use super::{Ground, Placed, Stop, offsets};
+use super::{PlaceContext, PlaceError, Placed, offsets};
 use crate::geom::Point;
 use crate::job::{Feature, Snap};
 use crate::layout::mark::{MarkKind, Shape};
@@ -12,24 +12,31 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Snap,
-    ground: &Ground<'_>,
-) -> Result<Placed, Stop> {
+    ground: &PlaceContext<'_>,
+) -> Result<Placed, PlaceError> {
     let cap = ground.past(&f.from, &f.by)?;
     let first = ground.past(&f.to, &f.to_by)?;
     let n = i64::from(f.posts.value);
     let mut marks = Vec::new();
     for y in offsets(&f.rows) {
-        let mut add = |x, diameter, label, place| {
+        let mut add = |x, diameter, label, span| {
             let shape = Shape::Round { diameter };
             let at = Point::new(x, y);
-            marks.push(Ground::mark(feature, MarkKind::Snap, shape, at, label, place));
+            marks.push(PlaceContext::mark(
+                feature,
+                MarkKind::Snap,
+                shape,
+                at,
+                label,
+                span,
+            ));
         };
         let (said, post) = (&f.cap_diameter, &f.post_diameter);
-        add(cap, said.value, "cap".to_owned(), said.place.as_ref());
+        add(cap, said.value, "cap".to_owned(), said.span.as_ref());
         for i in 0..n {
             let label =
                 if n == 1 { "post".to_owned() } else { format!("post {}", i + 1) };
-            add(first + f.pitch.value * i, post.value, label, post.place.as_ref());
+            add(first + f.pitch.value * i, post.value, label, post.span.as_ref());
         }
     }
     let last = first + f.pitch.value * (n - 1).max(0);

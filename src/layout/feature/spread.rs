@@ -1,8 +1,8 @@
 //! Fittings spaced equally between two datums.
 
-use super::{Ground, Placed, Stop};
+use super::{PlaceContext, PlaceError, Placed};
 use crate::geom::{Length, Point};
-use crate::job::{Feature, Fitting, Said, Spacing, Spread};
+use crate::job::{Feature, Fitting, Spacing, Spanned, Spread};
 use crate::layout::mark::{MarkKind, Shape};
 
 /// N fittings leave N + 1 equal ways: fitting i lies i / (N + 1) of the span from its
@@ -17,8 +17,8 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Spread,
-    ground: &Ground<'_>,
-) -> Result<Placed, Stop> {
+    ground: &PlaceContext<'_>,
+) -> Result<Placed, PlaceError> {
     let from = ground.past(&f.from, &f.by)?;
     let to = ground.past(&f.to, &f.to_by)?;
     let fittings: Vec<&Fitting> =
@@ -44,9 +44,9 @@ pub(super) fn place(
         for along in even(&fitting.along) {
             for across in even(&fitting.across) {
                 let at = Point::new(*x + along, across);
-                let (label, place) = (format!("F{}", i + 1), f.count.place.as_ref());
+                let (label, span) = (format!("F{}", i + 1), f.count.span.as_ref());
                 let kind = MarkKind::Fitting;
-                marks.push(Ground::mark(feature, kind, shape, at, label, place));
+                marks.push(PlaceContext::mark(feature, kind, shape, at, label, span));
             }
         }
     }
@@ -60,7 +60,7 @@ pub(super) fn place(
 }
 
 /// So many places, so far apart, even about zero.
-fn even((count, apart): &(Said<u32>, Said<Length>)) -> Vec<Length> {
+fn even((count, apart): &(Spanned<u32>, Spanned<Length>)) -> Vec<Length> {
     let n = i64::from(count.value);
     (0..n).map(|i| apart.value.times(2 * i - (n - 1), 2)).collect()
 }

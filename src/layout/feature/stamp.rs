@@ -1,18 +1,18 @@
 //! A box for the maker's mark or another stamp.
 
-use super::{Ground, Placed, Stop};
+use super::{PlaceContext, PlaceError, Placed};
 use crate::geom::Point;
 use crate::job::Stamp;
-use crate::layout::mark::Drawn;
+use crate::layout::mark::Guide;
 
 /// Its middle lies at `from` + `by`.
 ///
 /// Datums: `start`, `end`.
-pub(super) fn place(f: &Stamp, ground: &Ground<'_>) -> Result<Placed, Stop> {
+pub(super) fn place(f: &Stamp, ground: &PlaceContext<'_>) -> Result<Placed, PlaceError> {
     let x = ground.past(&f.from, &f.by)?;
     let (length, width) = (f.length.value, f.width.value);
     let (at, text) = (Point::new(x, f.across.value), f.text.value.clone());
-    let drawn = vec![Drawn::Box { at, length, width, text }];
+    let drawn = vec![Guide::Box { at, length, width, text }];
     let datums = vec![("start", x - length / 2), ("end", x + length / 2)];
     Ok(Placed { datums, drawn, ..Placed::default() })
 }

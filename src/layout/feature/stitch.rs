@@ -1,6 +1,6 @@
 //! Holes for stitching, pricked at an even pitch.
 
-use super::{Ground, MOST_MARKS, Placed, Stop, course, too_many};
+use super::{MOST_MARKS, PlaceContext, PlaceError, Placed, course, too_many};
 use crate::geom::{Length, Path, Point, Segment, Strap};
 use crate::job::{Feature, Stitch};
 use crate::layout::mark::{Mark, MarkKind, Shape};
@@ -11,15 +11,15 @@ use crate::layout::mark::{Mark, MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Stitch,
-    ground: &Ground<'_>,
+    ground: &PlaceContext<'_>,
     outline: &Path<Strap>,
-) -> Result<Placed, Stop> {
+) -> Result<Placed, PlaceError> {
     let lines = course::lines(feature, &f.course, &f.inset, ground, outline)?;
     let mut marks: Vec<Mark> = Vec::new();
     let shape = Shape::Round { diameter: f.diameter.value };
     let mut put = |at: Point<Strap>| {
-        let place = f.pitch.place.as_ref();
-        marks.push(Ground::mark(feature, MarkKind::Stitch, shape, at, "", place));
+        let span = f.pitch.span.as_ref();
+        marks.push(PlaceContext::mark(feature, MarkKind::Stitch, shape, at, "", span));
     };
     let mut count = 0;
     for line in &lines {
@@ -29,7 +29,7 @@ pub(super) fn place(
             let n = stitches(length, f.pitch.value);
             count += n + 1;
             if count > MOST_MARKS {
-                return Err(too_many(feature, count, f.pitch.place.as_ref()).into());
+                return Err(too_many(feature, count, f.pitch.span.as_ref()).into());
             }
             walk(run, length, n, &mut put);
         }

@@ -1,6 +1,6 @@
 //! Changes of width.
 
-use super::{Bent, Ground, Placed, Stop};
+use super::{Bent, PlaceContext, PlaceError, Placed};
 use crate::geom::Extent;
 use crate::job::{Join, Taper};
 
@@ -8,14 +8,14 @@ use crate::job::{Join, Taper};
 /// is put together once all of them are known.
 ///
 /// Datums: `start`, `end`.
-pub(super) fn place(f: &Taper, ground: &Ground<'_>) -> Result<Placed, Stop> {
-    let from = ground.past(&f.span.from, &f.span.by)?;
-    let to = ground.past(&f.span.to, &f.span.to_by)?;
+pub(super) fn place(f: &Taper, ground: &PlaceContext<'_>) -> Result<Placed, PlaceError> {
+    let from = ground.past(&f.between.from, &f.between.by)?;
+    let to = ground.past(&f.between.to, &f.between.to_by)?;
     let taper = Some(Bent {
-        span: Extent { from, to },
+        extent: Extent { from, to },
         half: f.width.value / 2,
         smooth: f.join == Join::Smooth,
-        place: f.width.place.clone(),
+        span: f.width.span.clone(),
     });
     Ok(Placed { taper, datums: vec![("start", from), ("end", to)], ..Placed::default() })
 }

@@ -1,6 +1,6 @@
 //! The cut ends: each form of true arcs and lines.
 
-use super::{End, Ground, Placed, Stop};
+use super::{End, PlaceContext, PlaceError, Placed};
 use crate::geom::{Extent, Length, Path, Point, Step, Strap};
 use crate::job::{Feature, STRAP, Side, Tip, TipShape};
 use crate::layout::mark::{MarkKind, Shape};
@@ -12,8 +12,8 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Tip,
-    ground: &Ground<'_>,
-) -> Result<Placed, Stop> {
+    ground: &PlaceContext<'_>,
+) -> Result<Placed, PlaceError> {
     let end = match (&ground.job.blank.length, feature.on_blank) {
         (Some(length), true) if feature.on.value == STRAP && f.side == Side::End => {
             ground.datums.start()? + length.value
@@ -34,7 +34,7 @@ pub(super) fn place(
         }
         (_, Side::Start) => (Shape::Point, "start"),
     };
-    let mark = Ground::mark(feature, kind, shape, at, label, f.by.place.as_ref());
+    let mark = PlaceContext::mark(feature, kind, shape, at, label, f.by.span.as_ref());
     let datums = vec![("shoulder", shoulder), ("end", end)];
     let on_blank = feature.on_blank.then_some(Extent::new(shoulder, end));
     let made = Some(End { x: end, curve });

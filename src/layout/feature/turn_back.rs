@@ -1,6 +1,6 @@
 //! The end that folds back round the buckle's bar.
 
-use super::{End, Ground, Placed, tip};
+use super::{End, PlaceContext, Placed, tip};
 use crate::geom::{Extent, Length, Point};
 use crate::job::{Feature, Side, TipShape, TurnBack};
 use crate::layout::mark::{FoldLine, MarkKind, Shape};
@@ -11,26 +11,30 @@ use crate::layout::mark::{FoldLine, MarkKind, Shape};
 ///
 /// Datums: `bend` (0), `end` (the cut end), `end-over` (where the cut end lies on the
 /// strap once it is folded), `last-fastener`.
-pub(super) fn place(feature: &Feature, f: &TurnBack, ground: &Ground<'_>) -> Placed {
+pub(super) fn place(
+    feature: &Feature,
+    f: &TurnBack,
+    ground: &PlaceContext<'_>,
+) -> Placed {
     let at = |x| Point::new(x, Length::ZERO);
-    let mark = |kind, shape, x, label: &str, place| {
-        Ground::mark(feature, kind, shape, at(x), label, place)
+    let mark = |kind, shape, x, label: &str, span| {
+        PlaceContext::mark(feature, kind, shape, at(x), label, span)
     };
     let length = f.length.value;
     let mut marks = vec![
-        mark(MarkKind::End, Shape::Across, -length, "end", f.length.place.as_ref()),
+        mark(MarkKind::End, Shape::Across, -length, "end", f.length.span.as_ref()),
         mark(MarkKind::Bend, Shape::Across, Length::ZERO, "bend", None),
     ];
     if f.slot_length.value > Length::ZERO {
         let shape =
             Shape::Slot { length: f.slot_length.value, width: f.slot_width.value };
-        let place = f.slot_length.place.as_ref();
-        marks.push(mark(MarkKind::Slot, shape, Length::ZERO, "slot", place));
+        let span = f.slot_length.span.as_ref();
+        marks.push(mark(MarkKind::Slot, shape, Length::ZERO, "slot", span));
     }
     let shape = Shape::Round { diameter: f.fastener_diameter.value };
     for (said, label) in [(&f.first_fastener, "P1"), (&f.second_fastener, "P2")] {
         for x in [-said.value, said.value] {
-            marks.push(mark(MarkKind::Fastener, shape, x, label, said.place.as_ref()));
+            marks.push(mark(MarkKind::Fastener, shape, x, label, said.span.as_ref()));
         }
     }
     let datums = vec![

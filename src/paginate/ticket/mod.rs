@@ -4,8 +4,8 @@
 mod breaks;
 mod card;
 
+use super::annotations::corners;
 use super::canvas::{Canvas, Words, cap, shortened};
-use super::furniture::corners;
 use super::lanes::Page;
 use super::paper::Form;
 use super::sheet::{Anchor, Layer, Pen, Sheet};

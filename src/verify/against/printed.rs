@@ -9,7 +9,7 @@ use super::fit::Fit;
 use super::wanted::{Wanted, WantedPiece, mm};
 use super::{TOLERANCE, Whole, anchor, says};
 use crate::diagnostic::Finding;
-use crate::layout::{Drawn, Mark};
+use crate::layout::{Guide, Mark};
 use std::collections::BTreeMap;
 
 /// From the rim of a mark to the words that are its own, at most, along and across.
@@ -83,7 +83,7 @@ fn ticks(
         );
         (off > TOLERANCE).then(|| {
             error("ruler-wrong", message)
-                .held(found, format!("at most {TOLERANCE} mm"))
+                .expected(found, format!("at most {TOLERANCE} mm"))
                 .remedy(ANEW)
         })
     };
@@ -124,7 +124,11 @@ fn rulers(
             reading / unit.mm(),
             unit.word()
         );
-        Some(error("ruler-wrong", message).held(found, "what a tape reads").remedy(ANEW))
+        Some(
+            error("ruler-wrong", message)
+                .expected(found, "what a tape reads")
+                .remedy(ANEW),
+        )
     };
     wrong.into_iter().filter_map(one).collect()
 }
@@ -156,11 +160,11 @@ fn labels(
             ),
             None => "the reading of a mark beside it".to_owned(),
         };
-        let place = mark.and_then(|m| m.place.clone());
+        let span = mark.and_then(|m| m.span.clone());
         all.push(
             error("label-wrong", message)
-                .at(place)
-                .held(format!("`{}`", label.text), required)
+                .at(span)
+                .expected(format!("`{}`", label.text), required)
                 .remedy(ANEW),
         );
     }
@@ -170,10 +174,10 @@ fn labels(
 /// Words that the job itself asks for say what they will.
 fn is_own_words(label: &Label, target: &WantedPiece<'_>) -> bool {
     target.piece.drawn.iter().any(|thing| match thing {
-        Drawn::Words { text, .. } | Drawn::Box { text, .. } => {
+        Guide::Words { text, .. } | Guide::Box { text, .. } => {
             !text.is_empty() && text.trim() == label.text
         }
-        Drawn::Crease(_) => false,
+        Guide::Crease(_) => false,
     })
 }
 

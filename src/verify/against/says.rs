@@ -62,7 +62,7 @@ pub(super) fn other_job(
     };
     (fitting.len() * 2 < wanted + extra).then(|| {
         error("other-job", "the sheets are not those of this job".to_owned())
-            .held(
+            .expected(
                 format!(
                     "{} marks at their places, {extra} that are none of its",
                     fitting.len()
@@ -100,7 +100,7 @@ pub(super) fn joins(
             );
             all.push(
                 error("join-off", message)
-                    .held(
+                    .expected(
                         format!("{:+.3} mm along, {:+.3} mm across", shift.x, shift.y),
                         format!("at most {TOLERANCE} mm"),
                     )
@@ -127,7 +127,7 @@ pub(super) fn pieces(
                 format!("piece `{}` is on none of the sheets", target.piece.name);
             let required = format!("an outline of {:.1} × {:.1} mm", size.x, size.y);
             all.push(
-                error("piece-missing", message).held("nothing like it", required).remedy(
+                error("piece-missing", message).expected("nothing like it", required).remedy(
                     "look whether the file was drawn from this job, and with the same --set",
                 ),
             );
@@ -158,7 +158,7 @@ pub(super) fn pieces(
         }
         all.push(
             error("piece-extra", format!("a piece on {sheets} is none of the job's"))
-                .held(
+                .expected(
                     format!("{:.1} × {:.1} mm with {marks} marks", size.x, size.y),
                     "the pieces of the job and no others",
                 )
@@ -173,7 +173,7 @@ fn unproven(sheets: &str) -> Finding {
     let message =
         format!("nothing on {sheets} tells where along its piece a stretch of it lies");
     Finding::new("place-unproven", Severity::Warning, message)
-        .held(
+        .expected(
             "no numerals at the ticks of a ruler, no readings beside marks",
             "some that agree",
         )
@@ -198,7 +198,7 @@ pub(super) fn outline(
         let found = format!("a stroke {off:.3} mm away from it at {}", at(spot));
         all.push(
             error("outline-off", message)
-                .held(found, "strokes along the outline")
+                .expected(found, "strokes along the outline")
                 .remedy(AS_DRAWN),
         );
     }
@@ -207,7 +207,7 @@ pub(super) fn outline(
         let found = format!("{long:.1} mm are missing about {}", at(spot));
         all.push(
             error("outline-off", message)
-                .held(found, "the outline all round")
+                .expected(found, "the outline all round")
                 .remedy(ANEW),
         );
     }
@@ -226,8 +226,8 @@ pub(super) fn marks(whole: &Whole<'_>, strap: &Strap, sheets: &[Sheet]) -> Vec<F
                 format!("{} is {:.3} mm off on sheet {sheet}", name(mark), off.norm());
             all.push(
                 error("mark-moved", message)
-                    .at(mark.place.clone())
-                    .held(at(pair.wanted.at + off), at(pair.wanted.at))
+                    .at(mark.span.clone())
+                    .expected(at(pair.wanted.at + off), at(pair.wanted.at))
                     .remedy(ANEW),
             );
         }
@@ -235,8 +235,8 @@ pub(super) fn marks(whole: &Whole<'_>, strap: &Strap, sheets: &[Sheet]) -> Vec<F
             let message = format!("{} has another form on sheet {sheet}", name(mark));
             all.push(
                 error("mark-form", message)
-                    .at(mark.place.clone())
-                    .held(found, required)
+                    .at(mark.span.clone())
+                    .expected(found, required)
                     .remedy(ANEW),
             );
         }
@@ -249,7 +249,7 @@ pub(super) fn marks(whole: &Whole<'_>, strap: &Strap, sheets: &[Sheet]) -> Vec<F
 
 fn extra(sheet: usize, size: Spot, place: &str) -> Finding {
     error("mark-extra", format!("a mark on sheet {sheet} is none of the job's"))
-        .held(
+        .expected(
             format!("a form of {:.2} × {:.2} mm at {place}", size.x, size.y),
             "the marks of the job and no others",
         )
@@ -331,8 +331,8 @@ pub(super) fn missing(
                     "mark-missing",
                     format!("{} is on none of the sheets", name(wanted.mark)),
                 )
-                .at(wanted.mark.place.clone())
-                .held("nothing", at(wanted.at))
+                .at(wanted.mark.span.clone())
+                .expected("nothing", at(wanted.at))
                 .remedy(ANEW),
             );
         }

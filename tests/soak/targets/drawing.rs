@@ -7,7 +7,7 @@ use strapwright::diagnostic::forbids_print;
 use strapwright::export::pdf::pdf;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 use strapwright::prepare;
-use strapwright::ticket::{Subject, ticket};
+use strapwright::ticket::{TicketInput, ticket};
 use strapwright::verify::{Against, verify};
 
 pub(crate) const TARGET: Target = Target { name: "drawing", weight: 4, input, run };
@@ -28,13 +28,13 @@ fn run(input: &[u8]) -> bool {
     };
     let heading = Heading::of(&job, fit.as_ref(), &layout);
     let paper = Paper::parse(PAPERS[input.len() % PAPERS.len()]).unwrap();
-    let subject = Subject {
+    let input = TicketInput {
         job: &job,
         fit: fit.as_ref(),
         layout: &layout,
         wording: heading.wording,
     };
-    let ticket = ticket(&subject);
+    let ticket = ticket(&input);
     let request =
         Request { ticket: Some(&ticket), ..Request::new(&layout, &heading, &paper) };
     let Ok(set) = paginate(&request) else { return false };

@@ -1,9 +1,9 @@
 //! The ways into the program, one file each.
 
 mod drawing;
-mod imprint;
 mod job;
 mod length;
+mod metadata;
 mod orders;
 mod packing;
 mod pdf;
@@ -30,7 +30,7 @@ pub(crate) struct Target {
 /// All of them.
 pub(crate) const TARGETS: &[Target] = &[
     drawing::TARGET,
-    imprint::TARGET,
+    metadata::TARGET,
     job::TARGET,
     length::TARGET,
     orders::TARGET,

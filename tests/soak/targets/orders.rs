@@ -5,7 +5,7 @@ use crate::mutate::{Rng, text};
 use strapwright::batch::{self, Base, Summary};
 use strapwright::diagnostic::{self, Looks, forbids_print};
 use strapwright::export::cell;
-use strapwright::template::Carried;
+use strapwright::template::BuiltIn;
 
 pub(crate) const TARGET: Target = Target { name: "orders", weight: 4, input, run };
 
@@ -68,10 +68,10 @@ fn run(input: &[u8]) -> bool {
     let base = input.len().is_multiple_of(2).then_some(base);
     let mut is_sound = false;
     for row in table.rows().take(MOST_ROWS) {
-        let order = batch::order(&table, &row, base, &Carried, "");
+        let order = batch::order(&table, &row, base, &BuiltIn, "");
         let words = diagnostic::text(&order.findings, &order.sources, Looks::Plain);
         assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
-        assert!(order.findings.iter().all(|f| f.place.is_some()), "{:?}", order.findings);
+        assert!(order.findings.iter().all(|f| f.span.is_some()), "{:?}", order.findings);
         assert!(order.laid.is_some() || forbids_print(&order.findings));
         let summary = Summary::of(&order, &table, &order.findings, None);
         let cells = summary.cells();

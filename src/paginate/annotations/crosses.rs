@@ -7,7 +7,7 @@
 use super::super::canvas::{Area, Canvas, Clear, Words, cap};
 use super::super::lanes::{Join, Lane};
 use super::super::sheet::{Anchor, Cross, Layer, Pen};
-use super::labels::span;
+use super::labels::edges_over;
 use super::line;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::layout::Piece;
@@ -27,7 +27,7 @@ const TO_LABEL: Length = Length::from_um(3_500);
 const BEYOND: Length = Length::from_mm(1);
 
 /// A cross to be drawn.
-struct Place {
+struct CrossPlace {
     on_strap: Point<Strap>,
     label: String,
     /// On which side its label stands if there is room.
@@ -37,7 +37,7 @@ struct Place {
 }
 
 /// All crosses of a lane.
-fn places(lane: &Lane, piece: &Piece) -> Vec<Place> {
+fn places(lane: &Lane, piece: &Piece) -> Vec<CrossPlace> {
     let mut all = Vec::new();
     for (join, edges) in lane.ends() {
         let above = lane.above.map_or(edges.to + OUT, |j| j.line - IN);
@@ -47,7 +47,7 @@ fn places(lane: &Lane, piece: &Piece) -> Vec<Place> {
         for (nth, y) in [above, below].into_iter().enumerate() {
             let label = label(join, 2 * lane.part.band + nth);
             let on_strap = Point::new(join.line, y);
-            all.push(Place { on_strap, label, side, is_on_line: false });
+            all.push(CrossPlace { on_strap, label, side, is_on_line: false });
         }
     }
     let long = along(lane, piece);
@@ -56,7 +56,7 @@ fn places(lane: &Lane, piece: &Piece) -> Vec<Place> {
         for (nth, (x, side)) in sides.into_iter().enumerate() {
             let label = label(join, 2 * lane.part.column + nth);
             let on_strap = Point::new(x, join.line);
-            all.push(Place { on_strap, label, side, is_on_line: true });
+            all.push(CrossPlace { on_strap, label, side, is_on_line: true });
         }
     }
     all
@@ -171,7 +171,9 @@ pub(super) fn name_joins(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
         } else {
             (join.line + wide, join.line + aside, Anchor::Start)
         };
-        let Some(inside) = span(piece, Extent::new(join.line, to)) else { continue };
+        let Some(inside) = edges_over(piece, Extent::new(join.line, to)) else {
+            continue;
+        };
         let high = lane.above.map_or(inside.to, |j| j.line.min(inside.to)) - inset;
         let low = lane.below.map_or(inside.from, |j| j.line.max(inside.from)) + inset;
         // At the upper edge, at the lower, and further in where a crease runs along them.

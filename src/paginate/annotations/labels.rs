@@ -140,11 +140,12 @@ pub(super) fn is_inside(lane: &Lane, piece: &Piece, area: Area) -> bool {
     let shown = Extent { from: low.x, to: high.x };
     lane.part.stretch.holds(shown)
         && lane.part.across.holds(across)
-        && span(piece, shown.grown(FROM_EDGE)).is_some_and(|inside| inside.holds(across))
+        && edges_over(piece, shown.grown(FROM_EDGE))
+            .is_some_and(|inside| inside.holds(across))
 }
 
 /// From edge to edge of the leather, as far as it is there at both ends of `along`.
-pub(super) fn span(piece: &Piece, along: Extent) -> Option<Extent> {
+pub(super) fn edges_over(piece: &Piece, along: Extent) -> Option<Extent> {
     let at = |x: Length| {
         let ys = heights(&piece.outline, x);
         Some((*ys.iter().min()?, *ys.iter().max()?))

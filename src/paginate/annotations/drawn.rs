@@ -6,7 +6,7 @@ use super::super::sheet::{Anchor, Layer, Pen};
 use super::labels::is_inside;
 use crate::geom::clip::{clip, clip_across};
 use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::layout::{Drawn, Piece};
+use crate::layout::{Guide, Piece};
 use crate::lettering;
 
 /// What stays free about a piece's name.
@@ -26,14 +26,14 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
             continue;
         }
         match thing {
-            Drawn::Crease(path) => {
+            Guide::Crease(path) => {
                 let along = clip(path, lane.part.stretch);
                 let parts =
                     along.iter().flat_map(|run| clip_across(run, lane.part.across));
                 let placed = parts.map(|p| p.placed(lane.placement)).collect();
                 canvas.stroke(Layer::Guides, Pen::Thin, placed);
             }
-            Drawn::Box { at, length, width, text } => {
+            Guide::Box { at, length, width, text } => {
                 let (x, y) = (*length / 2, *width / 2);
                 let low = Point::new(at.x - x, at.y - y);
                 let high = Point::new(at.x + x, at.y + y);
@@ -44,7 +44,7 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
                 write(canvas, lane, *at, BOXED, &shortened(text, BOXED, *length));
                 canvas.take(Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y)));
             }
-            Drawn::Words { at, size, text } => write(canvas, lane, *at, *size, text),
+            Guide::Words { at, size, text } => write(canvas, lane, *at, *size, text),
         }
     }
 }

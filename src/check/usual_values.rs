@@ -19,14 +19,14 @@ pub(super) fn is_of_values(finding: &Finding) -> bool {
 }
 
 /// A job whose values are possible, laid out.
-pub(super) struct Steadied {
+pub(super) struct UsualJob {
     pub(super) job: Job,
     pub(super) fit: Option<Fit>,
     pub(super) layout: Layout,
 }
 
 /// `None` where every value is possible already, or the job cannot be laid out even so.
-pub(super) fn steadied(job: &Job) -> Option<Steadied> {
+pub(super) fn with_usual_values(job: &Job) -> Option<UsualJob> {
     let mut other = job.clone();
     let inside =
         other.worn.as_ref().and_then(|w| w.buckle.as_ref()).map(|b| b.inside.value);
@@ -71,7 +71,7 @@ pub(super) fn steadied(job: &Job) -> Option<Steadied> {
     }
     let fit = fit(&other);
     let layout = lay_out(&other, fit.as_ref()).ok()?;
-    Some(Steadied { job: other, fit, layout })
+    Some(UsualJob { job: other, fit, layout })
 }
 
 fn leather(own: &mut Leather, inside: Option<Length>) {

@@ -33,7 +33,7 @@ pub enum Missing {
 }
 
 /// Finds templates by the name that `template = ` gives.
-pub trait Shelf {
+pub trait TemplateLoader {
     /// The template of that name, as the text `by` names it, a job where it is `None`.
     ///
     /// # Errors
@@ -47,9 +47,9 @@ pub trait Shelf {
 
 /// The templates that the program carries, and no others.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Carried;
+pub struct BuiltIn;
 
-impl Shelf for Carried {
+impl TemplateLoader for BuiltIn {
     fn find(&self, name: &str, _: Option<&Text>) -> Result<Text, Missing> {
         let template = find(name).ok_or(Missing::Unknown)?;
         Ok(Text {

@@ -3,7 +3,7 @@
 
 use crate::export::ExportError;
 use crate::geom::{Extent, Length, Placement, Point, QuarterTurn};
-use crate::paginate::{Kept, Sheet, SheetSet, Terms, Tile};
+use crate::paginate::{Kept, PrintSettings, Sheet, SheetSet, Tile};
 use lopdf::{Dictionary, Document, LoadOptions, Object, decode_text_string, text_string};
 
 /// Keys of the document information; ISO 32000-1:2008, 14.3.3 leaves such names free.
@@ -27,11 +27,11 @@ const MOST_WORDS: usize = 1 << 18;
 
 /// What a file says of itself.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Imprint {
+pub struct PrintMetadata {
     /// Short name of the print.
     pub print: String,
     /// What it was drawn with.
-    pub terms: Terms,
+    pub terms: PrintSettings,
     /// Label of its stock size; empty where it has none.
     pub size: String,
     /// Name of its paper.
@@ -44,7 +44,7 @@ pub struct Imprint {
     pub kept: Vec<Kept>,
 }
 
-impl Imprint {
+impl PrintMetadata {
     pub(super) fn of(set: &SheetSet) -> Self {
         let mut sheets: Vec<Sheet> =
             set.sheets.iter().chain(&set.left_out).map(Sheet::bare).collect();
@@ -64,7 +64,7 @@ impl Imprint {
     pub(super) fn write(&self, info: &mut Dictionary) {
         let joins = self.joins.iter().map(|(piece, x)| format!("{piece} {}", x.nm()));
         let kept = self.kept.iter().map(|k| format!("{} {}", k.sheet, k.print));
-        let Terms { job, printer, wording, ruler } = &self.terms;
+        let PrintSettings { job, printer, wording, ruler } = &self.terms;
         for (key, words) in [
             (PRINT, self.print.clone()),
             (JOB, job.clone()),
@@ -123,7 +123,7 @@ impl Imprint {
         let said = |key| entry(key).unwrap_or_default();
         Ok(Self {
             print,
-            terms: Terms {
+            terms: PrintSettings {
                 job: said(JOB),
                 printer: said(PRINTER),
                 wording: said(WORDING),

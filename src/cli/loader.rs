@@ -1,7 +1,7 @@
 //! Templates of the user's own: beside the job, or in a folder.
 
 use super::{Failure, files};
-use crate::template::{Carried, Missing, Shelf, Text};
+use crate::template::{BuiltIn, Missing, TemplateLoader, Text};
 use clap::Args;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -9,20 +9,20 @@ use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 #[derive(Args, Clone, Debug, Default)]
-pub(super) struct ShelfArgs {
+pub(super) struct TemplateArgs {
     /// A folder of own templates: NAME.toml there comes before the program's own NAME
     #[arg(long, value_name = "DIR")]
     templates: Option<PathBuf>,
 }
 
-impl ShelfArgs {
+impl TemplateArgs {
     /// The shelf for the job of that path; for none, or for standard input, that of the
     /// working folder.
-    pub(super) fn open(&self, job: Option<&OsStr>) -> Result<OwnShelf, Failure> {
+    pub(super) fn open(&self, job: Option<&OsStr>) -> Result<FileLoader, Failure> {
         let beside =
             job.filter(|path| *path != "-").map(Path::new).and_then(Path::parent);
         let names = self.templates.as_deref().map(stems).transpose()?.unwrap_or_default();
-        Ok(OwnShelf {
+        Ok(FileLoader {
             beside: beside.unwrap_or(Path::new("")).to_owned(),
             folder: self.templates.clone(),
             names,
@@ -31,7 +31,7 @@ impl ShelfArgs {
 }
 
 /// The templates of a folder, then those that the program carries; and files by their paths.
-pub(super) struct OwnShelf {
+pub(super) struct FileLoader {
     /// Where paths of the job begin.
     beside: PathBuf,
     folder: Option<PathBuf>,
@@ -39,7 +39,7 @@ pub(super) struct OwnShelf {
     names: BTreeSet<String>,
 }
 
-impl OwnShelf {
+impl FileLoader {
     /// The names of the folder's own templates.
     pub(super) fn own(&self) -> impl Iterator<Item = &str> {
         self.names.iter().map(String::as_str)
@@ -52,7 +52,7 @@ impl OwnShelf {
     }
 }
 
-impl Shelf for OwnShelf {
+impl TemplateLoader for FileLoader {
     fn find(&self, name: &str, by: Option<&Text>) -> Result<Text, Missing> {
         if is_path(name) {
             let folder = match by {
@@ -67,12 +67,12 @@ impl Shelf for OwnShelf {
             Some(path) if by.is_none_or(|text| Path::new(&text.name) != path) => {
                 read(&path)
             }
-            _ => Carried.find(name, by),
+            _ => BuiltIn.find(name, by),
         }
     }
 
     fn names(&self) -> Vec<String> {
-        let carried = Carried.names().into_iter().filter(|n| !self.names.contains(n));
+        let carried = BuiltIn.names().into_iter().filter(|n| !self.names.contains(n));
         self.names.iter().cloned().chain(carried).collect()
     }
 }

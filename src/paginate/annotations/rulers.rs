@@ -3,7 +3,7 @@
 
 use super::super::canvas::{Canvas, Clear, Words, cap};
 use super::super::lanes::Lane;
-use super::super::sheet::{Anchor, Comb, Layer, Pen};
+use super::super::sheet::{Anchor, Layer, Pen, TickRow};
 use super::crosses;
 use crate::geom::{Extent, Length};
 use crate::layout::Piece;
@@ -56,7 +56,7 @@ const INCHES: Ruler = Ruler {
 /// Draws the ticks of both rulers as far as the lane shows the piece.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     for (ruler, readings) in rulers(lane, piece) {
-        canvas.combs(Layer::Guides, Pen::Thin, ruler.combs(lane, &readings));
+        canvas.tick_rows(Layer::Guides, Pen::Thin, ruler.tick_rows(lane, &readings));
     }
 }
 
@@ -113,7 +113,7 @@ impl Ruler {
     }
 
     /// The ticks, in rows of one length, without those that a cross takes the place of.
-    fn combs(&self, lane: &Lane, readings: &[Reading]) -> Vec<Comb> {
+    fn tick_rows(&self, lane: &Lane, readings: &[Reading]) -> Vec<TickRow> {
         let (foot, up) = if self.above {
             (lane.edges().to + OUT, 1)
         } else {
@@ -125,17 +125,17 @@ impl Ruler {
             .filter(|(x, _)| !crosses::cover(lane, *x, high))
             .copied()
             .collect();
-        let mut combs = Vec::new();
+        let mut tick_rows = Vec::new();
         for &(every, long) in self.ticks {
-            for Row { from: x, pitch, teeth } in rows(&stand, every) {
+            for Row { from: x, pitch, count } in rows(&stand, every) {
                 let from = lane.at(x, foot);
-                let tooth = lane.at(x, foot + long * up) - from;
+                let tick = lane.at(x, foot + long * up) - from;
                 let pitch = lane.at(x + pitch, foot) - from;
-                combs.push(Comb { from, tooth, pitch, teeth });
+                tick_rows.push(TickRow { from, tick, pitch, count });
             }
         }
-        combs.sort_by_key(|c| c.tooth.norm());
-        combs
+        tick_rows.sort_by_key(|c| c.tick.norm());
+        tick_rows
     }
 
     fn number(&self, canvas: &mut Canvas, lane: &Lane, all: &[Reading]) {
@@ -165,7 +165,7 @@ impl Ruler {
 struct Row {
     from: Length,
     pitch: Length,
-    teeth: i64,
+    count: i64,
 }
 
 /// Every so many of the ticks, in rows without a gap. A long tick is one of the short ones
@@ -176,11 +176,11 @@ fn rows(ticks: &[Reading], every: i64) -> Vec<Row> {
     for &(x, n) in ticks.iter().filter(|(_, n)| n % every == 0) {
         let before = last.replace((x, n)).filter(|(_, before)| before + every == n);
         match (before, all.last_mut()) {
-            (Some((near, _)), Some(row)) if row.teeth == 1 || x - near == row.pitch => {
+            (Some((near, _)), Some(row)) if row.count == 1 || x - near == row.pitch => {
                 row.pitch = x - near;
-                row.teeth += 1;
+                row.count += 1;
             }
-            _ => all.push(Row { from: x, pitch: Length::from_mm(every), teeth: 1 }),
+            _ => all.push(Row { from: x, pitch: Length::from_mm(every), count: 1 }),
         }
     }
     all
@@ -196,7 +196,7 @@ mod tests {
         let pitch = Length::from_mm(every);
         let all = rows(&ticks, every);
         assert!(all.iter().all(|r| r.pitch == pitch), "{all:?}");
-        all.iter().map(|r| (r.from.nm() / 1_000_000, r.teeth)).collect()
+        all.iter().map(|r| (r.from.nm() / 1_000_000, r.count)).collect()
     }
 
     #[test]
@@ -217,7 +217,7 @@ mod tests {
         let row = |x, way| Row {
             from: Length::from_mm(x),
             pitch: Length::from_mm(way),
-            teeth: 2,
+            count: 2,
         };
         assert_eq!(rows(&both, 1), [row(-2, -1), row(2, 1)]);
     }

@@ -3,7 +3,7 @@
 use super::Target;
 use super::pdf_files::{file, layout, with_imprint};
 use crate::mutate::Rng;
-use strapwright::export::pdf::Imprint;
+use strapwright::export::pdf::PrintMetadata;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 use strapwright::verify::opens;
 
@@ -18,15 +18,15 @@ fn run(input: &[u8]) -> bool {
     if opens(input).is_err() {
         return false;
     }
-    let imprint = match Imprint::read(input) {
-        Ok(imprint) => imprint,
+    let metadata = match PrintMetadata::read(input) {
+        Ok(metadata) => metadata,
         Err(why) => {
             assert!(!why.to_string().is_empty());
             return false;
         }
     };
-    let Ok(paper) = Paper::parse(&imprint.paper) else { return true };
-    let (heading, bare) = (Heading::default(), imprint.bare());
+    let Ok(paper) = Paper::parse(&metadata.paper) else { return true };
+    let (heading, bare) = (Heading::default(), metadata.bare());
     let request = Request::new(layout(), &heading, &paper);
     if let Ok(set) = paginate(&request.keeping(&bare)) {
         assert!(!set.sheets.is_empty());

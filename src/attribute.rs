@@ -6,35 +6,35 @@
 //! at.
 
 use super::{Prepared, staged};
-use crate::diagnostic::{Finding, Place, Severity};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::job;
-use crate::template::Shelf;
+use crate::template::TemplateLoader;
 
 /// Most lines of a job that are tried one by one.
 const MOST_LINES: usize = 80;
 
 /// Turns what points at a template to the line of the job that makes it so, if one does.
-pub(super) fn blame(
+pub(super) fn attribute(
     name: &str,
     text: &str,
     sets: &[String],
-    shelf: &dyn Shelf,
+    loader: &dyn TemplateLoader,
     prepared: &mut Prepared,
 ) {
-    let is_own = |place: &Place| {
-        let source = prepared.sources.get(place.source);
-        source.is_some_and(|s| place.source == 0 || s.name == job::SET)
+    let is_own = |span: &Span| {
+        let source = prepared.sources.get(span.source);
+        source.is_some_and(|s| span.source == 0 || s.name == job::SET)
     };
     let strays: Vec<usize> = (0..prepared.findings.len())
-        .filter(|i| prepared.findings[*i].place.as_ref().is_some_and(|p| !is_own(p)))
+        .filter(|i| prepared.findings[*i].span.as_ref().is_some_and(|p| !is_own(p)))
         .collect();
     let lines = if strays.is_empty() { Vec::new() } else { job::lines(text, sets) };
     if lines.len() > MOST_LINES {
         return;
     }
-    let mut better: Vec<(usize, bool, &Place)> = Vec::new();
+    let mut better: Vec<(usize, bool, &Span)> = Vec::new();
     for line in &lines {
-        let other = staged(job::read_without(name, text, sets, shelf, line));
+        let other = staged(job::read_without(name, text, sets, loader, line));
         if other.laid.is_none() {
             continue;
         }
@@ -55,13 +55,13 @@ pub(super) fn blame(
     // is chosen after it.
     better.sort_by_key(|(i, harms, _)| (*i, !*harms));
     for (i, _, line) in better {
-        prepared.findings[i].place = Some(line.clone());
+        prepared.findings[i].span = Some(line.clone());
     }
 }
 
 /// Whether two findings are of one mistake, whatever they measured.
 fn same(a: &Finding, b: &Finding) -> bool {
-    a.rule == b.rule && a.place == b.place && a.severity == b.severity
+    a.rule == b.rule && a.span == b.span && a.severity == b.severity
 }
 
 /// Leaves one finding of each rule at a place: several holes that one line puts too near the
@@ -69,9 +69,9 @@ fn same(a: &Finding, b: &Finding) -> bool {
 pub(super) fn gather(findings: &mut Vec<Finding>) {
     let mut kept: Vec<(Finding, usize)> = Vec::new();
     for finding in findings.drain(..) {
-        let twin = finding.place.as_ref().and_then(|place| {
+        let twin = finding.span.as_ref().and_then(|span| {
             kept.iter_mut()
-                .find(|(f, _)| f.rule == finding.rule && f.place.as_ref() == Some(place))
+                .find(|(f, _)| f.rule == finding.rule && f.span.as_ref() == Some(span))
         });
         match twin {
             Some((first, more)) => *more += usize::from(first.message != finding.message),

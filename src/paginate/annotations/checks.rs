@@ -6,7 +6,7 @@ use super::super::checks::{ARM, StripCheck};
 use super::super::lanes::Lane;
 use super::super::sheet::{Anchor, Layer, Pen};
 use super::crosses::CLEAR;
-use super::labels::{is_inside, span};
+use super::labels::{edges_over, is_inside};
 use super::line;
 use crate::geom::{Extent, Length, Path, Point, Sheet, Strap};
 use crate::layout::Piece;
@@ -102,7 +102,8 @@ fn write(
         let places = levels.flat_map(|level| (0..reach).map(move |n| (level, STEP * n)));
         for (level, aside) in places {
             let end = at.x - aside;
-            let Some(inside) = span(piece, Extent { from: end - wide, to: end }) else {
+            let Some(inside) = edges_over(piece, Extent { from: end - wide, to: end })
+            else {
                 continue;
             };
             let edges = inside.grown(-FROM_EDGE - level);
