@@ -140,7 +140,7 @@ impl<'a> Drawing<'a> {
         match item {
             Item::Stroke { layer, pen, paths } => self.stroke(*layer, *pen, paths),
             Item::TickRows { layer, pen, tick_rows } => {
-                self.tick_rows(*layer, *pen, tick_rows)
+                self.tick_rows(*layer, *pen, tick_rows);
             }
             Item::Fill { layer, tone, paths } => self.fill(*layer, *tone, paths),
             Item::Text { tone, at, anchor, turn, size, text } if !text.is_empty() => {
@@ -199,13 +199,13 @@ impl<'a> Drawing<'a> {
             for (i, row) in alike.iter().enumerate() {
                 let spot_of = |at: Point<OnSheet>| self.scale.spot(spot(at));
                 let foot = spot_of(row.from);
-                let [tick, pitch] = [row.tick, row.pitch].map(|by| {
+                let [stroke, pitch] = [row.tick, row.pitch].map(|by| {
                     let to = spot_of(row.from + by);
                     [to[0] - foot[0], to[1] - foot[1]]
                 });
                 let step = libm::hypot(pitch[0], pitch[1]);
                 if i == 0 {
-                    self.out.numbers(&[libm::hypot(tick[0], tick[1])], "w");
+                    self.out.numbers(&[libm::hypot(stroke[0], stroke[1])], "w");
                     self.out.0.push(b'[');
                     // What a dash is off adds up from tick to tick.
                     self.out.finer(thick);
@@ -215,7 +215,7 @@ impl<'a> Drawing<'a> {
                 let half = [0, 1].map(|axis| pitch[axis] / step * thick / 2.0);
                 let middle = |n: i64| {
                     let foot = self.scale.spot(spot(row.base(n)));
-                    [foot[0] + tick[0] / 2.0, foot[1] + tick[1] / 2.0]
+                    [foot[0] + stroke[0] / 2.0, foot[1] + stroke[1] / 2.0]
                 };
                 let mut first = 0;
                 while first < row.count {
