@@ -12,8 +12,8 @@ use std::path::PathBuf;
 pub(super) struct Draw {
     #[command(flatten)]
     pub(super) job: JobArgs,
-    /// Where to write: a file, or a folder that is there; `-` is standard output [default:
-    /// the job's name with .pdf, here]
+    /// Where to write: a file, or a folder that exists; `-` is standard output [default:
+    /// the job's name with .pdf, in this folder]
     #[arg(short, long, value_name = "FILE")]
     pub(super) output: Option<PathBuf>,
     #[command(flatten)]
@@ -21,10 +21,10 @@ pub(super) struct Draw {
     /// Leave out the ticket, the page of words before the sheets
     #[arg(long)]
     pub(super) no_ticket: bool,
-    /// Replace the file if it is there already
+    /// Replace the file if it exists
     #[arg(long)]
     pub(super) force: bool,
-    /// Every size of the stock on one strap, each with its row of holes and its tip
+    /// Draw every stock size on one strap, each with its own row of holes and its tip
     #[arg(long, conflicts_with = "size")]
     nested: bool,
 }

@@ -84,6 +84,7 @@ pub(super) fn check(about: &Section<'_, '_>) {
 /// Finds what `about.keys` describes and nothing of the template is called.
 pub(super) fn check_described(about: &Section<'_, '_>) {
     let reader = about.reader;
+    reader.ask("about", "keys");
     let Some(keys) = about.table.table("keys") else { return };
     for entry in &keys.entries {
         entry.used.set(true);

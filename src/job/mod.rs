@@ -4,6 +4,7 @@
 mod base;
 mod feature;
 mod given;
+mod keys;
 mod limits;
 mod piece;
 mod reader;
@@ -18,6 +19,7 @@ pub use feature::{
     HoleShape, Join, Posts, Row, RowCount, Rows, Side, Slot, Snap, Spacing, Spread,
     Stamp, Stitch, Taper, Tip, TipShape, TurnBack, Use, Words,
 };
+pub use keys::{keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, PieceSpec};
 pub(crate) use reader::nearest;
 pub use resolve::{

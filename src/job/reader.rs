@@ -42,6 +42,11 @@ impl<'t> Reader<'t> {
         self.asked.borrow().get(table).is_some_and(|keys| keys.contains(key))
     }
 
+    /// The keys that were asked for in a table.
+    pub(super) fn keys_asked(&self, table: &str) -> BTreeSet<String> {
+        self.asked.borrow().get(table).cloned().unwrap_or_default()
+    }
+
     /// The table of that name, `None` where the job has none.
     pub(super) fn section<'r>(&'r self, name: &'r str) -> Option<Section<'r, 't>> {
         self.ask("", name);

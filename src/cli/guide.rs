@@ -1,0 +1,174 @@
+//! `guide`: the topics of the guide.
+
+use super::{Failure, Outcome, terminal};
+use crate::guide::{REGISTER, Topic};
+use crate::job::nearest;
+use clap::Args;
+use std::fmt::Write as _;
+use std::io::IsTerminal as _;
+use textwrap::{Options, fill};
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+On a terminal the topic is wrapped to its width. Otherwise it is written as Markdown:
+  strapwright guide printing > printing.md")]
+pub(super) struct Guide {
+    /// The topic, or the beginning of its name [default: list the topics]
+    topic: Option<String>,
+}
+
+/// Widest line that reads well, in characters.
+const WIDEST: usize = 90;
+
+pub(super) fn run(args: &Guide) -> Result<Outcome, Failure> {
+    let width = textwrap::termwidth().min(WIDEST);
+    let text = match &args.topic {
+        None => list(width),
+        Some(name) => {
+            let topic = find(name)?;
+            if std::io::stdout().is_terminal() {
+                readable(topic.text, width)
+            } else {
+                topic.text.to_owned()
+            }
+        }
+    };
+    terminal::put(text.as_bytes())?;
+    Ok(Outcome::Done)
+}
+
+fn list(width: usize) -> String {
+    let mut text = String::new();
+    for topic in REGISTER {
+        let first = format!("{:<14}", topic.name);
+        line(&mut text, topic.summary(), width, &first);
+    }
+    text
+}
+
+/// The topic of that name, or the only one whose name begins so.
+fn find(name: &str) -> Result<&'static Topic, Failure> {
+    if let Some(topic) = REGISTER.iter().find(|t| t.name == name) {
+        return Ok(topic);
+    }
+    let mut alike =
+        REGISTER.iter().filter(|t| !name.is_empty() && t.name.starts_with(name));
+    match (alike.next(), alike.next()) {
+        (Some(topic), None) => Ok(topic),
+        _ => {
+            let near = nearest(name, REGISTER.iter().map(|t| t.name));
+            Err(Failure::Usage(format!("no topic is called `{name}`; {near}")))
+        }
+    }
+}
+
+/// Adds a wrapped paragraph that begins with `first`; further lines are indented as deep.
+fn line(out: &mut String, text: &str, width: usize, first: &str) {
+    let rest = " ".repeat(first.chars().count());
+    let options = Options::new(width).break_words(false);
+    let options = options.initial_indent(first).subsequent_indent(&rest);
+    let _ = writeln!(out, "{}", fill(text, options));
+}
+
+/// Markdown as plain text, wrapped to `width` characters. It knows what the guide uses:
+/// headings, paragraphs, lists, tables, links, bold words, pictures, and code that is
+/// fenced or indented.
+fn readable(markdown: &str, width: usize) -> String {
+    let mut out = String::new();
+    let mut lines = markdown.lines().peekable();
+    while let Some(first) = lines.next() {
+        if first.starts_with("```") {
+            for code in lines.by_ref().take_while(|l| !l.starts_with("```")) {
+                let _ = writeln!(out, "{}", format!("    {code}").trim_end());
+            }
+        } else if first.starts_with("    ") || first.is_empty() {
+            let _ = writeln!(out, "{first}");
+        } else if let Some(heading) = first.strip_prefix('#') {
+            let _ = writeln!(
+                out,
+                "{}",
+                words(heading.trim_start_matches('#').trim()).to_uppercase()
+            );
+        } else if first.starts_with('|') {
+            let mut rows = vec![cells(first)];
+            while let Some(row) = lines.next_if(|l| l.starts_with('|')) {
+                rows.push(cells(row));
+            }
+            rows.remove(1);
+            table(&mut out, &rows, width);
+        } else {
+            let mut text = first.to_owned();
+            while let Some(more) = lines.next_if(|l| continues(l)) {
+                text = text + " " + more.trim();
+            }
+            paragraph(&mut out, &words(&text), width);
+        }
+    }
+    out
+}
+
+/// Whether a line goes on with the paragraph or the item of a list above it.
+fn continues(line: &str) -> bool {
+    !(line.is_empty() || line.starts_with(['|', '#', '`']) || marker(line).is_some())
+}
+
+/// The `- ` or `1. ` that an item of a list begins with.
+fn marker(line: &str) -> Option<&str> {
+    let number = line.find(|c: char| !c.is_ascii_digit()).unwrap_or(0);
+    let end = if number > 0 { number + 2 } else { 2 };
+    line.get(..end).filter(|m| *m == "- " || (number > 0 && m.ends_with(". ")))
+}
+
+fn paragraph(out: &mut String, text: &str, width: usize) {
+    let first = marker(text).unwrap_or_default();
+    line(out, &text[first.len()..], width, first);
+}
+
+/// A line of Markdown without its signs: links as their text, pictures as nothing.
+fn words(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some((before, shown, after)) = link(rest) {
+        match before.strip_suffix('!') {
+            Some(before) => out += before,
+            None => out = out + before + shown,
+        }
+        rest = after;
+    }
+    (out + rest).replace("**", "")
+}
+
+/// The first link: what stands before it, its text, and what comes after it.
+fn link(text: &str) -> Option<(&str, &str, &str)> {
+    let (before, after) = text.split_once("](")?;
+    let (before, shown) = before.rsplit_once('[')?;
+    Some((before, shown, after.split_once(')')?.1))
+}
+
+fn cells(row: &str) -> Vec<String> {
+    let row = row.trim().trim_matches('|');
+    row.split('|').map(|cell| words(cell.trim())).collect()
+}
+
+/// A table in columns; where the last one would be left too narrow, a row a paragraph.
+fn table(out: &mut String, rows: &[Vec<String>], width: usize) {
+    let columns = rows.first().map_or(0, Vec::len);
+    let wide = |column: usize| {
+        rows.iter().filter_map(|r| r.get(column)).map(|c| c.chars().count()).max()
+    };
+    let wide: Vec<usize> = (0..columns).filter_map(wide).collect();
+    let before: usize = wide.iter().rev().skip(1).map(|w| w + 2).sum();
+    for row in rows {
+        let Some((last, first)) = row.split_last() else { continue };
+        if before * 2 > width {
+            line(out, &(first.join("; ") + ": " + last), width, "  ");
+        } else {
+            let first: String = first
+                .iter()
+                .zip(&wide)
+                .map(|(cell, wide)| format!("{cell:<w$}", w = wide + 2))
+                .collect();
+            line(out, last, width, &first);
+        }
+    }
+}
