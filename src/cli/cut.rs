@@ -18,7 +18,7 @@ whether it is a strip, a blank (buckle end punched) or a cut-blank (tip cut too)
 length has its unit: 1.5 m, 38 mm, 1 1/2 in.
 
 The plan opens the least leather, then the fewest strips, and then leaves the longest
-rest in one piece.")]
+offcut in one piece.")]
 pub(super) struct Cut {
     /// Job files (TOML), each one strap; `-` reads one from standard input [default: the
     /// demo belt]

@@ -6,7 +6,7 @@ use crate::job::nearest;
 use clap::Args;
 use std::fmt::Write as _;
 use std::io::IsTerminal as _;
-use textwrap::{Options, fill};
+use textwrap::{Options, WordSplitter, fill};
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -65,7 +65,7 @@ fn find(name: &str) -> Result<&'static Topic, Failure> {
 /// Adds a wrapped paragraph that begins with `first`; further lines are indented as deep.
 fn line(out: &mut String, text: &str, width: usize, first: &str) {
     let rest = " ".repeat(first.chars().count());
-    let options = Options::new(width).break_words(false);
+    let options = Options::new(width).word_splitter(WordSplitter::NoHyphenation);
     let options = options.initial_indent(first).subsequent_indent(&rest);
     let _ = writeln!(out, "{}", fill(text, options));
 }
@@ -83,12 +83,8 @@ fn readable(markdown: &str, width: usize) -> String {
             }
         } else if first.starts_with("    ") || first.is_empty() {
             let _ = writeln!(out, "{first}");
-        } else if let Some(heading) = first.strip_prefix('#') {
-            let _ = writeln!(
-                out,
-                "{}",
-                words(heading.trim_start_matches('#').trim()).to_uppercase()
-            );
+        } else if first.starts_with('#') {
+            heading(&mut out, first);
         } else if first.starts_with('|') {
             let mut rows = vec![cells(first)];
             while let Some(row) = lines.next_if(|l| l.starts_with('|')) {
@@ -109,7 +105,10 @@ fn readable(markdown: &str, width: usize) -> String {
 
 /// Whether a line goes on with the paragraph or the item of a list above it.
 fn continues(line: &str) -> bool {
-    !(line.is_empty() || line.starts_with(['|', '#', '`']) || marker(line).is_some())
+    !(line.is_empty()
+        || line.starts_with(['|', '#'])
+        || line.starts_with("```")
+        || marker(line).is_some())
 }
 
 /// The `- ` or `1. ` that an item of a list begins with.
@@ -117,6 +116,18 @@ fn marker(line: &str) -> Option<&str> {
     let number = line.find(|c: char| !c.is_ascii_digit()).unwrap_or(0);
     let end = if number > 0 { number + 2 } else { 2 };
     line.get(..end).filter(|m| *m == "- " || (number > 0 && m.ends_with(". ")))
+}
+
+/// A heading, underlined but for the smallest.
+fn heading(out: &mut String, line: &str) {
+    let title = line.trim_start_matches('#');
+    let rule = match line.len() - title.len() {
+        1 => "=",
+        2 => "-",
+        _ => "",
+    };
+    let title = words(title.trim());
+    let _ = writeln!(out, "{title}\n{}", rule.repeat(title.chars().count()));
 }
 
 fn paragraph(out: &mut String, text: &str, width: usize) {
@@ -156,19 +167,83 @@ fn table(out: &mut String, rows: &[Vec<String>], width: usize) {
     let wide = |column: usize| {
         rows.iter().filter_map(|r| r.get(column)).map(|c| c.chars().count()).max()
     };
-    let wide: Vec<usize> = (0..columns).filter_map(wide).collect();
-    let before: usize = wide.iter().rev().skip(1).map(|w| w + 2).sum();
+    let wide: Vec<usize> = (0..columns).filter_map(wide).map(|w| w + 2).collect();
+    let before: usize = wide.iter().rev().skip(1).sum();
     for row in rows {
-        let Some((last, first)) = row.split_last() else { continue };
         if before * 2 > width {
-            line(out, &(first.join("; ") + ": " + last), width, "  ");
+            let Some((first, rest)) = row.split_first() else { continue };
+            line(out, &format!("{first}: {}", rest.join("; ")), width, "  ");
         } else {
-            let first: String = first
-                .iter()
-                .zip(&wide)
-                .map(|(cell, wide)| format!("{cell:<w$}", w = wide + 2))
-                .collect();
+            let Some((last, first)) = row.split_last() else { continue };
+            let cells = first.iter().zip(&wide);
+            let first: String =
+                cells.map(|(cell, &wide)| format!("{cell:<wide$}")).collect();
             line(out, last, width, &first);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_topic_is_shown_plainly_and_wrapped() {
+        let markdown = "\
+# Cutting [plans](cutting.md)
+
+A **long** line with `[[strip]]` and a
+`second` line, and [a link](other.md#part).
+
+![A picture](picture.png)
+
+- an item
+  that goes on
+- `cut-blank` is not broken at its hyphen
+
+| key | meaning |
+|---|---|
+| `k` | a depth from 0 to 1, as measured |
+
+    strapwright cut --stock a-list-with-a-long-name.csv
+
+```toml
+[strap]
+width = \"38 mm\"
+```
+";
+        let shown = "\
+Cutting plans
+=============
+
+A long line with `[[strip]]` and
+a `second` line, and a link.
+
+
+
+- an item that goes on
+- `cut-blank` is not broken at
+  its hyphen
+
+key  meaning
+`k`  a depth from 0 to 1, as
+     measured
+
+    strapwright cut --stock a-list-with-a-long-name.csv
+
+    [strap]
+    width = \"38 mm\"
+";
+        assert_eq!(readable(markdown, 32), shown);
+    }
+
+    #[test]
+    fn every_topic_fits_a_terminal_but_for_its_code() {
+        for topic in REGISTER {
+            let shown = readable(topic.text, 80);
+            let long = |l: &&str| !l.starts_with("    ") && l.chars().count() > 80;
+            assert_eq!(shown.lines().find(long), None, "{}", topic.name);
+            assert!(!shown.contains("](") && !shown.contains("**"), "{}", topic.name);
         }
     }
 }
