@@ -53,13 +53,11 @@ fn find(name: &str) -> Result<&'static Topic, Failure> {
     }
     let mut alike =
         REGISTER.iter().filter(|t| !name.is_empty() && t.name.starts_with(name));
-    match (alike.next(), alike.next()) {
-        (Some(topic), None) => Ok(topic),
-        _ => {
-            let near = nearest(name, REGISTER.iter().map(|t| t.name));
-            Err(Failure::Usage(format!("no topic is called `{name}`; {near}")))
-        }
+    if let (Some(topic), None) = (alike.next(), alike.next()) {
+        return Ok(topic);
     }
+    let near = nearest(name, REGISTER.iter().map(|t| t.name));
+    Err(Failure::Usage(format!("no topic is called `{name}`; {near}")))
 }
 
 /// Adds a wrapped paragraph that begins with `first`; further lines are indented as deep.
@@ -175,10 +173,11 @@ fn table(out: &mut String, rows: &[Vec<String>], width: usize) {
             line(out, &format!("{first}: {}", rest.join("; ")), width, "  ");
         } else {
             let Some((last, first)) = row.split_last() else { continue };
-            let cells = first.iter().zip(&wide);
-            let first: String =
-                cells.map(|(cell, &wide)| format!("{cell:<wide$}")).collect();
-            line(out, last, width, &first);
+            let mut cells = String::new();
+            for (cell, wide) in first.iter().zip(&wide) {
+                let _ = write!(cells, "{cell:<wide$}");
+            }
+            line(out, last, width, &cells);
         }
     }
 }

@@ -1,6 +1,7 @@
 //! Which keys each table of a job may have: what its reader asks for.
 
 use super::feature::FeatureKind;
+use super::origin::Origin;
 use super::piece::PieceSpec;
 use super::reader::Reader;
 use super::resolve::{SECTIONS, job};
@@ -31,9 +32,11 @@ pub fn kinds() -> impl Iterator<Item = &'static str> {
 /// of [`kinds`]; the answer for any other name is empty.
 pub fn keys_of(name: &str) -> BTreeSet<String> {
     let table = if kinds().any(|kind| kind == name) { PROBE } else { name };
-    let given = |table| if table == "measure" { MEASURE } else { "" };
-    let plain: String =
-        plain_tables().map(|table| format!("[{table}]\n{}", given(table))).collect();
+    let mut plain = String::new();
+    for table in plain_tables() {
+        let given = if table == "measure" { MEASURE } else { "" };
+        plain = plain + "[" + table + "]\n" + given;
+    }
     let mut keys = BTreeSet::new();
     for choice in CHOICES {
         let mut sources = Sources::default();
@@ -41,7 +44,7 @@ pub fn keys_of(name: &str) -> BTreeSet<String> {
         let source = sources.add(PROBE, text);
         let root = tree::parse(&sources, source, &mut Vec::new());
         let reader = Reader::new(&root);
-        job(&reader, &root, String::new());
+        job(&reader, &root, String::new(), Origin::default());
         keys.extend(reader.keys_asked(table));
     }
     keys
