@@ -109,6 +109,21 @@ fn the_jobs_of_the_readme_and_the_guide_are_sound() {
     }
 }
 
+/// A paper or a language that is added is named where people look for it.
+#[test]
+fn papers_and_languages_are_named_in_the_help_and_the_guide() {
+    let help = run(Path::new(ROOT), &["draw", "--help"]);
+    let (_, guide) =
+        documents().into_iter().find(|(n, _)| n.ends_with("printing.md")).unwrap();
+    for paper in strapwright::paginate::Paper::names() {
+        assert!(help.out().contains(&paper), "{paper} in the help of --paper");
+        assert!(guide.contains(&format!("`{paper}`")), "{paper} in printing.md");
+    }
+    for code in strapwright::words::Language::ALL.map(|language| language.code()) {
+        assert!(guide.contains(&format!("`{code}`")), "{code} in printing.md");
+    }
+}
+
 /// Links to files lead somewhere, from where the document lies.
 #[test]
 fn links_of_the_readme_and_the_guide_lead_to_files() {
