@@ -13,6 +13,7 @@ mod program;
 use program::run;
 use std::fs;
 use std::path::Path;
+use strapwright::words::Language;
 use tempfile::TempDir;
 
 const ROOT: &str = env!("CARGO_MANIFEST_DIR");
@@ -38,8 +39,10 @@ fn blocks(document: &str) -> Vec<(Option<&str>, &str)> {
         let paragraph = before.trim_end().rsplit("\n\n").next().unwrap();
         let mut quoted = paragraph.split('`').skip(1).step_by(2);
         before = after;
-        let is_file = |name: &&str| name.ends_with(".toml") && paragraph.contains("ave ");
-        (quoted.find(is_file), text)
+        let is_saved = paragraph.to_lowercase().contains("save ");
+        let is_file =
+            |name: &&str| Path::new(name).extension().is_some_and(|e| e == "toml");
+        (quoted.find(is_file).filter(|_| is_saved), text)
     });
     blocks.collect()
 }
@@ -119,7 +122,7 @@ fn papers_and_languages_are_named_in_the_help_and_the_guide() {
         assert!(help.out().contains(&paper), "{paper} in the help of --paper");
         assert!(guide.contains(&format!("`{paper}`")), "{paper} in printing.md");
     }
-    for code in strapwright::words::Language::ALL.map(|language| language.code()) {
+    for code in Language::ALL.map(Language::code) {
         assert!(guide.contains(&format!("`{code}`")), "{code} in printing.md");
     }
 }
