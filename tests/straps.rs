@@ -60,7 +60,7 @@ fn a_collar_closes_round_neck_and_ease() {
     let less = clean(&fingers).size_hole().unwrap();
     assert_eq!(size - less, Length::from_inches(2));
     // The other way: a 15 in neck at the size hole, 3/4 in more a hole.
-    let (job, fit, layout) = collar.laid.as_ref().unwrap();
+    let (_, fit, layout) = collar.laid.as_ref().unwrap();
     let girths: Vec<Length> =
         layout.size_holes().map(|m| fit.as_ref().unwrap().girth_at(m.at.x)).collect();
     let wanted = [54, 57, 60, 63, 66].map(|q| Length::from_inch_64ths(q * 16));
