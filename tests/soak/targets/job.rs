@@ -1,8 +1,8 @@
 //! The text of a job, up to its findings as people and scripts read them.
 
 use super::Target;
+use crate::common::samples;
 use crate::mutate::{Rng, text};
-use crate::samples;
 use std::sync::OnceLock;
 use strapwright::diagnostic::{self, Looks};
 use strapwright::export::marks_csv::marks;

@@ -1,8 +1,8 @@
 //! Files for the readers: sound ones that are garbled in their bytes or in their objects, and
 //! structures that are made to do harm.
 
+use crate::common::raw_pdf::listed;
 use crate::mutate::{Rng, noise, text};
-use crate::raw_pdf::listed;
 use lopdf::{Dictionary, Document, Object, Stream, StringFormat, dictionary};
 use std::sync::OnceLock;
 use strapwright::export::pdf::pdf;
