@@ -5,6 +5,7 @@ pub(crate) mod ink;
 pub(crate) mod joins;
 pub(crate) mod pdf;
 pub(crate) mod program;
+pub(crate) mod random;
 pub(crate) mod raw_pdf;
 pub(crate) mod samples;
 pub(crate) mod straps;

@@ -5,6 +5,7 @@ use super::faults::mm;
 use super::planted::{
     Open, PT, Run, dashed_by, moved, op, places, real, tick_rows, without,
 };
+use crate::common::random::Random;
 use crate::common::raw_pdf::listed;
 use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
@@ -287,28 +288,21 @@ fn broken_bytes_do_no_harm() {
         let operations = plain.operations(page);
         plain.draw(page, operations);
     }
-    // Knuth's generator: the same breaks on every run.
-    let mut seed = 0x1234_5678_9ABC_DEF0_u64;
-    let mut random = move |below: usize| {
-        seed = seed
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        usize::try_from(seed >> 33).unwrap() % below
-    };
+    let mut random = Random::new(0x1234_5678_9ABC_DEF0);
     let mut refused = 0;
     for (bytes, tries) in [(drawn.bytes.clone(), 150), (plain.bytes(), 250)] {
         for _ in 0..tries {
             let mut broken = bytes.clone();
-            for _ in 0..=random(12) {
-                let at = random(broken.len());
-                match random(4) {
+            for _ in 0..=random.below(12) {
+                let at = random.below(broken.len());
+                match random.below(4) {
                     0 => broken.truncate(at.max(1)),
                     1 => {
-                        broken.drain(at..(at + random(40)).min(broken.len()));
+                        broken.drain(at..(at + random.below(40)).min(broken.len()));
                         broken.push(b'\n');
                     }
-                    2 => broken[at] = b"0-.(<[/%>Qq "[random(12)],
-                    _ => broken[at] = u8::try_from(random(256)).unwrap(),
+                    2 => broken[at] = b"0-.(<[/%>Qq "[random.below(12)],
+                    _ => broken[at] = u8::try_from(random.below(256)).unwrap(),
                 }
             }
             let read =

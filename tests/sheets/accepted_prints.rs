@@ -2,6 +2,7 @@
 //! off, rulers that are wrong and eyes that read a little beside. Of those that read within
 //! what the sheets say to accept, the last hole is as near as is said.
 
+use crate::common::random::Random;
 use strapwright::fit::{Measuring, RulerClass};
 use strapwright::geom::{Extent, Length};
 use strapwright::layout::MarkKind;
@@ -18,23 +19,6 @@ fn mm(length: Length) -> f64 {
 /// What the words on paper and terminal say, to the tenth.
 fn said(length: Length) -> f64 {
     length.mm(1).parse().unwrap()
-}
-
-/// A linear congruence with the multiplier of Knuth's MMIX.
-struct Dice(u64);
-
-impl Dice {
-    /// Anything from -`most` to `most`, all alike.
-    fn upto(&mut self, most: f64) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
-        ((self.0 >> 33) as f64 / f64::from(1_u32 << 30) - 1.0) * most
-    }
-
-    /// A normal deviate, as the sum of twelve even ones, which has a variance of 1 when
-    /// each has 1/12.
-    fn normal(&mut self, deviation: f64) -> f64 {
-        (0..12).map(|_| self.upto(0.5)).sum::<f64>() * deviation
-    }
 }
 
 /// How a bench measures: how far its ruler may be wrong over one metre and over two
@@ -61,10 +45,10 @@ impl Bench {
 
     /// What is read of `true_` mm: the ruler is off by anything that its class permits,
     /// each end is read a little beside.
-    fn read(&self, dice: &mut Dice, true_: f64) -> f64 {
+    fn read(&self, random: &mut Random, true_: f64) -> f64 {
         let permitted = self.permitted[usize::from(true_ > 1_000.0)];
-        let ends = dice.normal(self.reading / 2.0) + dice.normal(self.reading / 2.0);
-        true_ + dice.upto(permitted) + ends
+        let ends = random.normal(self.reading / 2.0) + random.normal(self.reading / 2.0);
+        true_ + random.within(permitted) + ends
     }
 }
 
@@ -91,7 +75,7 @@ fn offs(
     way: f64,
     bench: &Bench,
     on_bar: bool,
-    dice: &mut Dice,
+    random: &mut Random,
 ) -> Vec<f64> {
     let check = &set.checks[0];
     let hole = check.last_hole.unwrap();
@@ -106,13 +90,13 @@ fn offs(
     let widest = 5.0 * (window[1] - window[0]) / length;
     let mut offs = Vec::new();
     for _ in 0..PRINTS {
-        let scale = dice.upto(widest);
+        let scale = random.within(widest);
         let joins: Vec<f64> =
-            (0..check.joins).map(|_| dice.normal(bench.join / 2.0)).collect();
+            (0..check.joins).map(|_| random.normal(bench.join / 2.0)).collect();
         // Which ones lie before the bend makes no odds: all are alike.
         let on_way: f64 = joins[..hole.joins].iter().sum();
         let on_read: f64 = if on_bar { 0.0 } else { joins.iter().sum() };
-        let read = bench.read(dice, length * (1.0 + scale) + on_read);
+        let read = bench.read(random, length * (1.0 + scale) + on_read);
         if (window[0]..=window[1]).contains(&read) {
             offs.push(way * scale + on_way);
         }
@@ -122,7 +106,7 @@ fn offs(
 
 #[test]
 fn the_last_hole_of_an_accepted_print_is_as_near_as_is_said() {
-    let mut dice = Dice(1888);
+    let mut random = Random::new(1888);
     for (name, sets) in
         [("belt", &[][..]), ("two-prong-belt", &["measure.value=41.5 in"])]
     {
@@ -146,7 +130,8 @@ fn the_last_hole_of_an_accepted_print_is_as_near_as_is_said() {
             assert!(sheet.width > sheet.height, "bars along the strap come first");
             let hole = set.checks[0].last_hole.unwrap();
             for (on_bar, claim) in [(false, hole.by_check), (true, hole.by_bar)] {
-                let held = held(&offs(&set, way, bench, on_bar, &mut dice), said(claim));
+                let held =
+                    held(&offs(&set, way, bench, on_bar, &mut random), said(claim));
                 let told = format!(
                     "{name} {sets:?}, {} by class {:?}, bar {on_bar}: {} prints, {:.0} of \
                      1000 within {} mm, {:.0} within two thirds",

@@ -19,7 +19,7 @@ mod common;
 mod mutate;
 mod targets;
 
-use mutate::Rng;
+use mutate::seeded;
 use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::time::{Duration, Instant};
 use targets::{TARGETS, Target};
@@ -35,7 +35,7 @@ const HANGS: Duration = Duration::from_mins(2);
 /// tells which case it was. Tells how long it took, and whether it was taken for sound.
 fn run(target: &'static Target, number: u64) -> (Duration, bool) {
     let name = format!("{}:{number}", target.name);
-    let input = (target.input)(&mut Rng::new(target.name, number));
+    let input = (target.input)(&mut seeded(target.name, number));
     let kept = input.clone();
     let (done, waiting) = channel();
     let start = Instant::now();
@@ -125,7 +125,7 @@ fn no_input_does_harm() {
 #[test]
 fn a_case_is_the_same_each_time() {
     for target in TARGETS {
-        let case = |number| (target.input)(&mut Rng::new(target.name, number));
+        let case = |number| (target.input)(&mut seeded(target.name, number));
         let all: Vec<Vec<u8>> = (0..20).map(case).collect();
         assert!(
             all.iter().zip(0..).all(|(input, n)| *input == case(n)),

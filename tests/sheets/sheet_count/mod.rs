@@ -5,6 +5,7 @@
 mod lines;
 mod lower_bound;
 
+use crate::common::random::Random;
 use lines::{Fewest, OVERLAP, fewest};
 use lower_bound::{GAP, Tiled, could_do};
 use std::collections::BTreeMap;
@@ -18,16 +19,6 @@ const JOIN: i64 = 10;
 const BEYOND: i64 = 3;
 const BESIDE: i64 = 8;
 
-/// Numbers that differ from job to job and are the same on every run.
-struct Dice(u64);
-
-impl Dice {
-    fn roll(&mut self, from: i64, to: i64) -> i64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
-        from + i64::try_from(self.0 >> 33).unwrap() % (to - from + 1)
-    }
-}
-
 fn mm(n: i64) -> Length {
     Length::from_mm(n)
 }
@@ -38,20 +29,20 @@ fn whole_mm(l: Length) -> i64 {
 }
 
 /// A rectangle with round holes and slots on its centre line, all in whole millimetres.
-fn piece(dice: &mut Dice, length: i64, width: i64, marks: i64) -> Piece {
+fn piece(random: &mut Random, length: i64, width: i64, marks: i64) -> Piece {
     let (from, to, half) = (mm(0), mm(length), mm(width) / 2);
     let mut all = Vec::new();
     // Most lie in groups, as the holes of a belt do.
-    let mut x = dice.roll(10, length - 10);
+    let mut x = random.between(10, length - 10);
     for _ in 0..marks {
-        if dice.roll(0, 3) == 0 {
-            x = dice.roll(10, length - 10);
+        if random.between(0, 3) == 0 {
+            x = random.between(10, length - 10);
         }
-        let slot = dice.roll(0, 5) == 0;
+        let slot = random.between(0, 5) == 0;
         let shape = if slot {
-            Shape::Slot { length: mm(2 * dice.roll(5, 14)), width: mm(4) }
+            Shape::Slot { length: mm(2 * random.between(5, 14)), width: mm(4) }
         } else {
-            Shape::Round { diameter: mm(2 * dice.roll(1, 3)) }
+            Shape::Round { diameter: mm(2 * random.between(1, 3)) }
         };
         all.push(Mark {
             feature: "holes".into(),
@@ -61,7 +52,7 @@ fn piece(dice: &mut Dice, length: i64, width: i64, marks: i64) -> Piece {
             label: String::new(),
             span: None,
         });
-        x = (x + dice.roll(8, 40)).min(length - 10);
+        x = (x + random.between(8, 40)).min(length - 10);
     }
     all.sort_by_key(|m| m.at.x);
     Piece {
@@ -79,17 +70,17 @@ fn piece(dice: &mut Dice, length: i64, width: i64, marks: i64) -> Piece {
     }
 }
 
-fn job(dice: &mut Dice) -> Layout {
+fn job(random: &mut Random) -> Layout {
     let mut pieces = Vec::new();
-    for _ in 0..dice.roll(0, 2) {
-        let (length, width) = (dice.roll(300, 1_100), 2 * dice.roll(6, 40));
-        let marks = dice.roll(0, 25);
-        pieces.push(piece(dice, length, width, marks));
+    for _ in 0..random.between(0, 2) {
+        let (length, width) = (random.between(300, 1_100), 2 * random.between(6, 40));
+        let marks = random.between(0, 25);
+        pieces.push(piece(random, length, width, marks));
     }
-    for _ in 0..dice.roll(1, 4) {
-        let (length, width) = (dice.roll(50, 160), 2 * dice.roll(5, 25));
-        let marks = dice.roll(0, 3);
-        pieces.push(piece(dice, length, width, marks));
+    for _ in 0..random.between(1, 4) {
+        let (length, width) = (random.between(50, 160), 2 * random.between(5, 25));
+        let marks = random.between(0, 3);
+        pieces.push(piece(random, length, width, marks));
     }
     Layout { pieces }
 }
@@ -232,10 +223,10 @@ fn could(layout: &Layout, size: (i64, i64), sheets: i64) -> bool {
 fn no_job_takes_more_sheets_than_it_must() {
     let papers = [("a4", (210, 297)), ("a3", (297, 420)), ("200x280mm", (200, 280))];
     let heading = Heading::default();
-    let mut dice = Dice(20);
+    let mut random = Random::new(20);
     let mut why: BTreeMap<&str, usize> = BTreeMap::new();
     for case in 0..1_000 {
-        let layout = job(&mut dice);
+        let layout = job(&mut random);
         let (name, size) = papers[case % papers.len()];
         let paper = Paper::parse(name).unwrap();
         let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();

@@ -4,19 +4,20 @@
 
 mod model;
 
-use model::{Dice, Drawn, READ, STRAPS, Spot, Strap, WITHIN, mm};
+use crate::common::random::Random;
+use model::{Drawn, READ, STRAPS, Simulated, Spot, Strap, WITHIN, mm};
 use std::collections::BTreeSet;
 use strapwright::geom::Length;
 
 #[test]
 fn a_calibrated_printer_is_true_over_the_joined_strip() {
-    let mut dice = Dice(1866);
+    let mut random = Random::new(1866);
     let mut ways = BTreeSet::new();
     for strap in STRAPS.map(Strap::new) {
         let length = strap.layout.pieces[0].extent.length();
         assert!(length > Length::from_mm(1_290), "{length}");
         for _ in 0..8 {
-            let by = dice.printer();
+            let by = Simulated::random(&mut random);
             let plain = strap.drawn(None);
             let sheet = &plain.set.sheets[0];
             ways.insert(sheet.width > sheet.height);
@@ -58,11 +59,11 @@ fn a_calibrated_printer_is_true_over_the_joined_strip() {
 /// printer is true on sheets that lie the other way, as far as a bar can prove it.
 #[test]
 fn a_calibration_holds_for_both_ways_round() {
-    let mut dice = Dice(1905);
+    let mut random = Random::new(1905);
     let [one, other] = STRAPS.map(Strap::new);
     for (read_on, drawn_for) in [(&one, &other), (&other, &one)] {
         for _ in 0..4 {
-            let by = dice.printer();
+            let by = Simulated::random(&mut random);
             let plain = read_on.drawn(None);
             let readings = plain.readings(by, READ);
             let reading = Length::from_um(50);
@@ -84,11 +85,11 @@ fn a_calibration_holds_for_both_ways_round() {
 /// and finely; or, where the rough one hit it as nearly as can be read, as it was.
 #[test]
 fn twice_is_the_same_as_once() {
-    let mut dice = Dice(1973);
+    let mut random = Random::new(1973);
     let mut corrected = 0;
     for strap in STRAPS.map(Strap::new) {
         for _ in 0..4 {
-            let by = dice.printer();
+            let by = Simulated::random(&mut random);
             let plain = strap.drawn(None);
             let (fine, mm) = (Length::from_um(50), Length::from_mm(1));
             let read = |drawn: &Drawn| drawn.readings(by, 0.000_001);

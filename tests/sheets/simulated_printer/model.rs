@@ -2,6 +2,7 @@
 
 use crate::common::joins::{Join, sub};
 use crate::common::pdf::{Page, pages};
+use crate::common::random::Random;
 use crate::common::strokes::{cross_at, end_at};
 use strapwright::diagnostic::Sources;
 use strapwright::export::pdf::pdf;
@@ -50,6 +51,11 @@ pub(crate) struct Simulated {
 }
 
 impl Simulated {
+    pub(crate) fn random(random: &mut Random) -> Self {
+        let skew = random.within(0.3_f64.to_radians());
+        Self { long: 1.0 + random.within(0.03), short: 1.0 + random.within(0.03), skew }
+    }
+
     /// Where the ink lands of a place of the file, page by page. An upright page is turned
     /// a quarter before it goes through.
     pub(crate) fn print(self, page: &Page, at: Spot) -> Spot {
@@ -57,23 +63,6 @@ impl Simulated {
         let (l, s) = if wide >= high { at } else { (at.1, wide - at.0) };
         let (l, s) = (l * self.long, s * self.short);
         (l + s * libm::sin(self.skew), s * libm::cos(self.skew))
-    }
-}
-
-/// Numbers that look random and are the same every time: a linear congruence with the
-/// multiplier of Knuth's MMIX.
-pub(crate) struct Dice(pub(crate) u64);
-
-impl Dice {
-    /// A number from -`most` to `most`.
-    pub(crate) fn upto(&mut self, most: f64) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
-        ((self.0 >> 33) as f64 / f64::from(1_u32 << 30) - 1.0) * most
-    }
-
-    pub(crate) fn printer(&mut self) -> Simulated {
-        let skew = self.upto(0.3_f64.to_radians());
-        Simulated { long: 1.0 + self.upto(0.03), short: 1.0 + self.upto(0.03), skew }
     }
 }
 
