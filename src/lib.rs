@@ -13,7 +13,8 @@
 //!
 //! `printer` keeps what undoes the error of a printer, and gives it to `paginate`; `cutting`
 //! shares the strips on hand among the pieces of many jobs.
-//! `diagnostic` carries what the stages find, `geom` what they measure in.
+//! `diagnostic` carries what the stages find, `geom` what they measure in. `guide` holds the
+//! topics that the program shows to its users.
 
 mod attribute;
 pub mod batch;
@@ -31,6 +32,10 @@ pub mod lettering;
 pub mod paginate;
 pub mod print;
 pub mod printer;
+#[cfg(test)]
+#[expect(dead_code, reason = "unit tests use a part of it")]
+#[path = "../tests/common/random.rs"]
+mod random;
 pub mod stock;
 pub mod template;
 pub mod ticket;
