@@ -15,6 +15,7 @@ mod cutting;
 mod cutting_findings;
 mod findings;
 mod geometry;
+mod identity;
 mod limits;
 mod outlines;
 mod own_templates;
