@@ -8,7 +8,7 @@
     reason = "what is not there fails its test; straps are short in nanometres"
 )]
 
-use strapwright::fit::{Measuring, RulerClass};
+use strapwright::fit::{MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Extent, Length};
 use strapwright::layout::MarkKind;
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
@@ -59,10 +59,10 @@ const BENCHES: [Bench; 3] = [
 ];
 
 impl Bench {
-    fn measuring(&self) -> Measuring {
+    fn measuring(&self) -> MeasurementUncertainty {
         let of = |mm: f64| Length::parse(&format!("{mm} mm")).unwrap();
         let (reading, join) = (of(self.reading), of(self.join));
-        Measuring { ruler: self.class, reading, join }
+        MeasurementUncertainty { ruler: self.class, reading, join }
     }
 
     /// What is read of `true_` mm: the ruler is off by anything that its class permits,

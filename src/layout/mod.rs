@@ -14,7 +14,7 @@ pub use mark::{FoldLine, Guide, Layout, Mark, MarkKind, Piece, Shape, Slope};
 pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 
 use crate::diagnostic::{Finding, Severity};
-use crate::fit::{Fit, served};
+use crate::fit::{Fit, served_length};
 use crate::geom::Length;
 use crate::job::{
     DatumRef, Feature, FeatureKind, Form, Job, PieceSpec, STRAP, Spanned, nearest,
@@ -72,7 +72,7 @@ impl Layout {
             if folds { m.kind == MarkKind::Bend } else { is_size }
         };
         let own = marks.filter(|m| m.feature == *named).filter(counts);
-        let all: Vec<Length> = own.map(|m| served(serves, m.at.x)).collect();
+        let all: Vec<Length> = own.map(|m| served_length(serves, m.at.x)).collect();
         Some((*all.iter().min()?, *all.iter().max()?))
     }
 }

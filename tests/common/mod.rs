@@ -1,6 +1,6 @@
 //! One way from the text of a job to its layout and findings, for every test.
 
-use strapwright::diagnostic::{Finding, Looks, Sources, text};
+use strapwright::diagnostic::{Finding, Sources, Style, text};
 use strapwright::fit::Fit;
 use strapwright::job::Job;
 use strapwright::layout::Layout;
@@ -34,6 +34,6 @@ pub(crate) fn belt(lines: &str) -> Run {
 impl Run {
     /// All findings as a person reads them.
     pub(crate) fn text(&self) -> String {
-        text(&self.findings, &self.sources, Looks::Plain)
+        text(&self.findings, &self.sources, Style::Plain)
     }
 }

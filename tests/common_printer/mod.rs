@@ -3,7 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test may stop at what is not there")]
 
 use strapwright::diagnostic::{Finding, Sources};
-use strapwright::fit::Measuring;
+use strapwright::fit::MeasurementUncertainty;
 use strapwright::geom::Length;
 use strapwright::job::Spanned;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
@@ -49,7 +49,7 @@ pub(crate) fn calibrated_on(
         print: &print,
         paper: &paper,
         readings: &readings,
-        measuring: Measuring::default(),
+        measuring: MeasurementUncertainty::default(),
         old,
         name: "front-desk",
         margin: None,
