@@ -16,7 +16,7 @@ pub fn served_length(serves: &Serves, x: Length) -> Length {
 mod tests {
     use super::*;
     use crate::geom::Ratio;
-    use crate::job::Spanned;
+    use crate::job::{FeatureId, Spanned};
 
     /// Computed: -73 + per · 1173 mm.
     #[test]
@@ -26,7 +26,7 @@ mod tests {
         {
             let serves = Serves {
                 what: Spanned::default(),
-                holes: Spanned::default(),
+                holes: Spanned { value: FeatureId(0), span: None },
                 offset: Spanned { value: Length::from_mm(-73), span: None },
                 per: Spanned { value: Ratio::from_millionths(per), span: None },
             };
