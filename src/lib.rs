@@ -103,6 +103,6 @@ fn staged(reading: ParsedJob) -> Prepared {
         });
         findings.extend(checked);
     }
-    diagnostic::few("job-limit", &mut findings);
+    diagnostic::cap_findings("job-limit", &mut findings);
     Prepared { sources, findings, laid }
 }

@@ -14,7 +14,7 @@ use super::{
     Blank, Body, Buckle, FeatureId, Job, Leather, Measure, MeasureMethod, PieceId, STRAP,
     Serves, Spanned, Strip, Worn,
 };
-use crate::diagnostic::{Finding, Severity, Sources, Span, few, forbids_print};
+use crate::diagnostic::{Finding, Severity, Sources, Span, cap_findings, forbids_print};
 use crate::geom::{Length, Ratio};
 use crate::template::{self, BuiltIn, TemplateLoader};
 
@@ -122,7 +122,7 @@ fn read_all_but(
         over.drop_at(line);
     }
     if forbids_print(&findings) {
-        few("job-limit", &mut findings);
+        cap_findings("job-limit", &mut findings);
         // Half a text would only breed findings that are not the user's mistakes.
         return ParsedJob { sources, job: None, findings };
     }
@@ -141,7 +141,7 @@ fn read_all_but(
     let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
     let job = job.filter(|_| !findings.iter().any(spoils));
     findings.extend(job.as_ref().and_then(|job| given.find(job, &base)));
-    few("job-limit", &mut findings);
+    cap_findings("job-limit", &mut findings);
     ParsedJob { sources, job, findings }
 }
 

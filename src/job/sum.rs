@@ -119,7 +119,7 @@ impl<'t> Reader<'t> {
             );
             return None;
         }
-        Some(factor.of(self.named_length(key, span, path)?))
+        Some(factor.times(self.named_length(key, span, path)?))
     }
 
     /// The length that a dotted key holds.

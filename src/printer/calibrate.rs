@@ -4,7 +4,7 @@ use super::axis::{Axis, Estimate, parts};
 use super::find::{self, APART, FARTHEST, Measured, Then};
 use super::{Printer, Skew};
 use crate::diagnostic::{Finding, Severity, Span, forbids_print};
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::geom::{Length, QuarterTurn};
 use crate::job::Spanned;
 use crate::paginate::{Correction, MARGIN, Paper, SheetSet, StripCheck};
@@ -46,7 +46,7 @@ pub struct Calibration<'a> {
     /// What the ruler read.
     pub readings: &'a Readings,
     /// How well.
-    pub measuring: Measuring,
+    pub measuring: MeasurementUncertainty,
     /// The printer file that the print was drawn for.
     pub old: Option<&'a Printer>,
     /// What to call the printer.
@@ -135,7 +135,7 @@ fn worked_out(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<Pr
     }
     if let Some(check) = print.checks.first() {
         let along = if lies_along_width(print, check) { wide } else { tall };
-        let open = along.factor().proven.of(check.length);
+        let open = along.factor().proven.times(check.length);
         if open > OPEN {
             let has_strip = readings.strip.is_some();
             findings.push(find::too_little(open, OPEN, check, has_strip));
@@ -179,12 +179,12 @@ fn axes(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<[Axis; 2
     let mut on_bar = |what, i: usize, said: &Spanned<Length>| {
         let nominal = sheet.bars.get(i)?.length();
         let what = Measured { what, from: "its first tick", to: "its last" };
-        read(what, nominal, said, measuring.of_length(nominal), findings)
+        read(what, nominal, said, measuring.of_length(nominal, 0), findings)
     };
     let wide = on_bar("bar along the width", 0, &readings.wide);
     let tall = on_bar("bar along the height", 1, &readings.tall);
     let strip = readings.strip.as_ref().zip(print.checks.first()).map(|(said, check)| {
-        let within = measuring.of_strip(check.length, check.joins);
+        let within = measuring.of_length(check.length, check.joins);
         let [from, to] = check.labels.each_ref().map(|label| format!("cross {label}"));
         let what = Measured { what: "joined strip", from: &from, to: &to };
         (said, check, read(what, check.length, said, within, findings))
@@ -270,7 +270,7 @@ fn skew(asked: &Calibration<'_>, read: [Length; 2], axes: [Axis; 2]) -> Skew {
     let [low, high] = asked.print.corners;
     let frame = high - low;
     let sides = [parts(frame.x) / axes[0].by, parts(frame.y) / axes[1].by];
-    Skew::of(read, asked.measuring.of_length(frame.norm()), sides)
+    Skew::of(read, asked.measuring.of_length(frame.norm(), 0), sides)
 }
 
 /// From the first reading to the last.

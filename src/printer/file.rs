@@ -4,7 +4,7 @@ use super::axis::ratio;
 use super::calibrate::plausible;
 use super::{Printer, Skew};
 use crate::diagnostic::{
-    Finding, Severity, Sources, Span, few, forbids_print, too_large,
+    Finding, Severity, Sources, Span, cap_findings, forbids_print, too_large,
 };
 use crate::geom::{Length, Ratio};
 use crate::job::nearest;
@@ -101,7 +101,7 @@ pub fn read(sources: &mut Sources, name: &str, text: &str) -> Known {
         None
     };
     let printer = printer.filter(|_| !forbids_print(&findings));
-    few("printer-syntax", &mut findings);
+    cap_findings("printer-syntax", &mut findings);
     Known { printer, findings }
 }
 

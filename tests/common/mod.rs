@@ -11,7 +11,7 @@ pub(crate) mod samples;
 pub(crate) mod straps;
 pub(crate) mod strokes;
 
-use strapwright::diagnostic::{Finding, Looks, Sources, text};
+use strapwright::diagnostic::{Finding, Sources, Style, text};
 use strapwright::fit::Fit;
 use strapwright::job::Job;
 use strapwright::layout::Layout;
@@ -45,6 +45,6 @@ pub(crate) fn belt(lines: &str) -> Run {
 impl Run {
     /// All findings as a person reads them.
     pub(crate) fn text(&self) -> String {
-        text(&self.findings, &self.sources, Looks::Plain)
+        text(&self.findings, &self.sources, Style::Plain)
     }
 }

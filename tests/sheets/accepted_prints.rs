@@ -3,7 +3,7 @@
 //! what the sheets say to accept, the last hole is as near as is said.
 
 use crate::common::random::Random;
-use strapwright::fit::{Measuring, RulerClass};
+use strapwright::fit::{MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Extent, Length};
 use strapwright::layout::MarkKind;
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
@@ -37,10 +37,10 @@ const BENCHES: [Bench; 3] = [
 ];
 
 impl Bench {
-    fn measuring(&self) -> Measuring {
+    fn measuring(&self) -> MeasurementUncertainty {
         let of = |mm: f64| Length::parse(&format!("{mm} mm")).unwrap();
         let (reading, join) = (of(self.reading), of(self.join));
-        Measuring { ruler: self.class, reading, join }
+        MeasurementUncertainty { ruler: self.class, reading, join }
     }
 
     /// What is read of `true_` mm: the ruler is off by anything that its class permits,

@@ -1,7 +1,7 @@
 //! Calibrations of the demo belt, and printer files.
 
 use strapwright::diagnostic::{Finding, Sources};
-use strapwright::fit::Measuring;
+use strapwright::fit::MeasurementUncertainty;
 use strapwright::geom::Length;
 use strapwright::job::Spanned;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
@@ -47,7 +47,7 @@ pub(crate) fn calibrated_on(
         print: &print,
         paper: &paper,
         readings: &readings,
-        measuring: Measuring::default(),
+        measuring: MeasurementUncertainty::default(),
         old,
         name: "front-desk",
         margin: None,

@@ -6,7 +6,7 @@ use strapwright::check::REGISTER;
 use strapwright::cutting::{
     Allowances, Cut, Kind, LONGEST, MOST, RULES, Stock, plan, read,
 };
-use strapwright::diagnostic::{self, Finding, Looks, Sources};
+use strapwright::diagnostic::{self, Finding, Sources, Style};
 use strapwright::geom::Length;
 use strapwright::{job, layout};
 
@@ -313,7 +313,7 @@ fn every_mistake_says_what_where_and_what_would_do() {
                 && f.remedy.contains(case.remedy)
         };
         if !findings.iter().any(fits) {
-            let words = diagnostic::text(&findings, &sources, Looks::Plain);
+            let words = diagnostic::text(&findings, &sources, Style::Plain);
             wrong.push(format!("{} ({}) is not there:\n{words}", case.rule, case.found));
         }
     }
@@ -351,7 +351,7 @@ fn a_list_reads_the_same_in_every_form() {
                 3.5 mm\t1.5\"\t150 cm\toak\t4\n3 mm\t38 mm\t50 in\tash, long\t1\tblank";
     let stock = |name: &str, text: &str| -> Vec<Stock> {
         let reading = read(name, text);
-        let words = diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+        let words = diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
         assert!(reading.findings.is_empty(), "{name}: {words}");
         reading.stock.into_iter().map(|s| Stock { span: None, ..s }).collect()
     };
@@ -385,7 +385,7 @@ proptest! {
         let text = if header { format!("{HEADER}{text}") } else { text };
         let reading = read(name, &text);
         prop_assert!(!reading.stock.is_empty() || !reading.findings.is_empty());
-        let words = diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+        let words = diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
         prop_assert_eq!(words.is_empty(), reading.findings.is_empty());
     }
 }

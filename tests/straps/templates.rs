@@ -4,7 +4,7 @@
 use crate::common::straps::{clean, close, mm, of, piece, strap};
 use crate::common::{Run, belt, run};
 use std::f64::consts::PI;
-use strapwright::fit::keeper;
+use strapwright::fit::keeper_length;
 use strapwright::geom::Length;
 use strapwright::job;
 use strapwright::layout::{Mark, MarkKind, MarkRole};
@@ -161,7 +161,7 @@ fn keepers_are_as_long_as_their_stack_asks() {
     assert!(close(mm(length), 2.0 * (38.1 + 10.5) + PI * 2.0 + 2.0), "{length}");
     let none = belt("turn-back.keeper-width = \"0 mm\"");
     assert_eq!(clean(&none).pieces.len(), 1, "no keeper, no piece");
-    let wide = keeper(
+    let wide = keeper_length(
         Length::from_um(38_100),
         3,
         Length::from_um(3_500),

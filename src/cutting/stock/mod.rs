@@ -4,7 +4,7 @@ mod rows;
 mod toml;
 
 use super::{LONGEST, MOST};
-use crate::diagnostic::{Finding, Severity, Sources, Span, few, too_large};
+use crate::diagnostic::{Finding, Severity, Sources, Span, cap_findings, too_large};
 use crate::geom::Length;
 use crate::job::nearest;
 
@@ -115,7 +115,7 @@ pub fn read(name: &str, text: &str) -> Reading {
     } else {
         rows::rows(source, text, &mut reading.findings)
     };
-    few("stock-limit", &mut reading.findings);
+    cap_findings("stock-limit", &mut reading.findings);
     let mut all = 0_usize;
     let had_rows = !rows.is_empty();
     for row in rows {

@@ -6,7 +6,7 @@ use crate::common::random::Random;
 use crate::common::strokes::{cross_at, end_at};
 use strapwright::diagnostic::Sources;
 use strapwright::export::pdf::pdf;
-use strapwright::fit::{Measuring, RulerClass};
+use strapwright::fit::{MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Length, Point, Ratio, Sheet as OnSheet};
 use strapwright::job::Spanned;
 use strapwright::layout::{Layout, Shape};
@@ -212,7 +212,8 @@ impl Drawn {
         reading: Length,
     ) -> Calibrated {
         let ruler = RulerClass::I;
-        let measuring = Measuring { ruler, reading, join: Length::from_um(50) };
+        let measuring =
+            MeasurementUncertainty { ruler, reading, join: Length::from_um(50) };
         calibrate(&Calibration {
             print: &self.set,
             paper: &strap.paper,

@@ -2,7 +2,7 @@
 //! its line, without a flood of what follows from it.
 
 use std::collections::BTreeSet;
-use strapwright::diagnostic::{Finding, Looks, text};
+use strapwright::diagnostic::{Finding, Style, text};
 use strapwright::{Prepared, check, job, layout, prepare, template};
 
 const FILES: [&str; 4] = [
@@ -71,7 +71,7 @@ fn every_broken_job_is_found_by_its_rule_at_its_line() {
                 broken.template,
                 if is_flood { " with fewer findings" } else { "" },
                 broken.text,
-                text(&run.findings, &run.sources, Looks::Plain)
+                text(&run.findings, &run.sources, Style::Plain)
             ));
         }
     }

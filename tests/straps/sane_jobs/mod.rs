@@ -1,7 +1,7 @@
 //! Jobs as they should be, over every template, in all units: nothing is found in them.
 
 use std::collections::BTreeSet;
-use strapwright::diagnostic::{Looks, text};
+use strapwright::diagnostic::{Style, text};
 use strapwright::{prepare, template};
 
 const FILES: [&str; 2] = [include_str!("worn.txt"), include_str!("carried.txt")];
@@ -22,7 +22,7 @@ fn nothing_is_found_in_a_sane_job() {
     for (_, job) in all() {
         let run = prepare("job.toml", &job, &[]);
         if !run.findings.is_empty() || run.laid.is_none() {
-            let found = text(&run.findings, &run.sources, Looks::Plain);
+            let found = text(&run.findings, &run.sources, Style::Plain);
             wrong.push(format!("----\n{job}\n{found}"));
         }
     }
