@@ -16,9 +16,9 @@ mod foreign;
 mod planted;
 mod tapered;
 
-use crate::common::samples;
+use crate::common::{mm, samples};
 use drawn::{against, all_on, belts_on, drawn, drawn_as, rules, words};
-use faults::{FAULTS, change_mark, mm};
+use faults::{FAULTS, change_mark};
 use lopdf::Object;
 use planted::{Open, real, ring, shifted};
 use std::collections::BTreeSet;

@@ -2,6 +2,7 @@
 //! off, rulers that are wrong and eyes that read a little beside. Of those that read within
 //! what the sheets say to accept, the last hole is as near as is said.
 
+use crate::common::mm;
 use crate::common::random::Random;
 use strapwright::fit::{MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Extent, Length};
@@ -11,10 +12,6 @@ use strapwright::prepare;
 
 /// As many prints are made of each strap.
 const PRINTS: usize = 30_000;
-
-fn mm(length: Length) -> f64 {
-    length.nm() as f64 / 1e6
-}
 
 /// What the words on paper and terminal say, to the tenth.
 fn said(length: Length) -> f64 {

@@ -3,8 +3,8 @@
 //! of which print it is. Held over every template and every sample job, with what the face
 //! itself says of its letters.
 
-use crate::common::ink::{Area, bounds, inked, mm, places};
-use crate::common::samples;
+use crate::common::ink::{Area, bounds, inked, places};
+use crate::common::{mm, samples};
 use strapwright::diagnostic::forbids_print;
 use strapwright::geom::{Point, Sheet as OnSheet};
 use strapwright::layout::{Layout, nest};

@@ -1,7 +1,7 @@
 //! Stock sizes: read, drawn, reprinted and nested.
 
 use crate::common::pdf::{Page, pages};
-use crate::common::{belt, run};
+use crate::common::{belt, cases, mm, run};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 use strapwright::export::pdf::{PrintMetadata, pdf};
@@ -172,10 +172,6 @@ fn below_the_head(page: &Page, high: f64) -> (Vec<String>, Vec<String>) {
     (closed, words)
 }
 
-fn mm(length: Length) -> f64 {
-    length.mm(6).parse().unwrap()
-}
-
 /// The punched marks that are whole on some tile of these sheets of a set.
 fn punched(layout: &Layout, set: &SheetSet, sheets: &[usize]) -> BTreeSet<String> {
     let shown = set.sheets.iter().filter(|s| sheets.contains(&s.number));
@@ -191,11 +187,7 @@ fn punched(layout: &Layout, set: &SheetSet, sheets: &[usize]) -> BTreeSet<String
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 24,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(cases(24))]
 
     /// A reprint keeps exactly the sheets that show the same, as the files have them; the
     /// kept sheets of the old print and the new sheets together have every mark of the new
