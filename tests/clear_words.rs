@@ -18,7 +18,8 @@ use strapwright::geom::{Point, Sheet as OnSheet};
 use strapwright::layout::{Layout, nest};
 use strapwright::lettering;
 use strapwright::paginate::{
-    Heading, Item, Layer, Paper, Pen, Request, Sheet, SheetSet, Stocked, Tone, paginate,
+    Heading, Item, Layer, Paper, Pen, PrintedSizes, Request, Sheet, SheetSet, Tone,
+    paginate,
 };
 use strapwright::template::REGISTER;
 use strapwright::words::{Language, Units, Wording};
@@ -155,7 +156,7 @@ fn laid(text: &str) -> Laid {
 }
 
 fn print((job, fit, layout): &Laid, paper: &str, wording: Wording) -> SheetSet {
-    let heading = Heading::worded(job, fit.as_ref(), layout, wording);
+    let heading = Heading::with_wording(job, fit.as_ref(), layout, wording);
     paginate(&Request::new(layout, &heading, &Paper::parse(paper).unwrap())).unwrap()
 }
 
@@ -272,8 +273,8 @@ fn every_word_of_nested_sizes_can_be_read() {
         let nest = nest(&layouts).unwrap();
         let (job, fit, layout) = &all[0];
         let stocked =
-            Stocked::Nested(format!("{} to {}", sizes[0], sizes[sizes.len() - 1]));
-        let heading = Heading { stocked, ..Heading::of(job, fit.as_ref(), layout) };
+            PrintedSizes::Nested(format!("{} to {}", sizes[0], sizes[sizes.len() - 1]));
+        let heading = Heading { stocked, ..Heading::new(job, fit.as_ref(), layout) };
         for paper in PAPERS {
             let paper = Paper::parse(paper).unwrap();
             let request = Request::new(&nest.layout, &heading, &paper);

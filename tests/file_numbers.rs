@@ -41,7 +41,7 @@ fn samples() -> Vec<Guide> {
             let job = read(&name, &text, &[]).job.expect("a sample has no mistakes");
             let fit = fit(&job);
             let layout = lay_out(&job, fit.as_ref()).unwrap();
-            let heading = Heading::of(&job, fit.as_ref(), &layout);
+            let heading = Heading::new(&job, fit.as_ref(), &layout);
             let set =
                 paginate(&Request::new(&layout, &heading, &Paper::parse(paper).unwrap()))
                     .unwrap();

@@ -32,7 +32,7 @@ fn laid(text: &str, sets: &[String]) -> (Layout, Heading) {
     let job = reading.job.unwrap_or_else(|| unreachable!("{:?}", reading.findings));
     let fit = fit(&job);
     let layout = lay_out(&job, fit.as_ref()).unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let heading = Heading::new(&job, fit.as_ref(), &layout);
     (layout, heading)
 }
 

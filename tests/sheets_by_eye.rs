@@ -170,7 +170,7 @@ fn drawn(text: &str, paper: &str) -> (Layout, SheetSet) {
     let job = read("sample", text, &[]).job.expect("a sample job has no mistakes");
     let fit = fit(&job);
     let layout = lay_out(&job, fit.as_ref()).unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let heading = Heading::new(&job, fit.as_ref(), &layout);
     let set = paginate(&Request::new(&layout, &heading, &Paper::parse(paper).unwrap()))
         .unwrap();
     (layout, set)

@@ -15,7 +15,9 @@ use strapwright::job::{self, Job, MeasureMethod};
 use strapwright::layout::{
     Layout, Mark, MarkKind, NEST_RULES, Nest, Shape, lay_out, nest,
 };
-use strapwright::paginate::{Heading, Paper, Request, SheetSet, Stocked, paginate, swap};
+use strapwright::paginate::{
+    Heading, Paper, PrintedSizes, Request, SheetSet, compare_sheets, paginate,
+};
 use strapwright::{fit, stock};
 
 const RACK: &str = "template = \"belt\"\ntitle = \"Rack\"\nwearer = \"Ada\"\n\
@@ -155,7 +157,7 @@ fn places(layout: &Layout) -> Vec<(MarkKind, Shape, Point<Strap>)> {
 }
 
 fn heading(job: &Job, layout: &Layout) -> Heading {
-    Heading::of(job, fit::fit(job).as_ref(), layout)
+    Heading::new(job, fit::fit(job).as_ref(), layout)
 }
 
 /// What lopdf reads below the head of a page: outlines, rings and words.
@@ -222,12 +224,12 @@ proptest! {
         let (old_head, new_head) = (heading(&old_job, &old), heading(&new_job, &new));
         let old_set = paginate(&Request::new(&old, &old_head, &paper)).unwrap();
         let request = Request::new(&new, &new_head, &paper);
-        let new_set = paginate(&request.keeping(&old_set)).unwrap();
+        let new_set = paginate(&request.reusing(&old_set)).unwrap();
         prop_assert_eq!(
             new_set.sheets.len(), paginate(&request).unwrap().sheets.len(),
             "keeping costs no sheet"
         );
-        let swap = swap(&old_set, &new_set);
+        let swap = compare_sheets(&old_set, &new_set);
 
         let all: BTreeSet<usize> = new_set.sheets.iter().map(|s| s.number).collect();
         let told: BTreeSet<usize> = swap.keep.iter().chain(&swap.print).copied().collect();
@@ -243,7 +245,7 @@ proptest! {
         only.leave_out_all_but(&swap.print);
         if !only.sheets.is_empty() {
             let said = PrintMetadata::read(&pdf(&only).unwrap()).unwrap();
-            let again = paginate(&request.keeping(&said.bare())).unwrap();
+            let again = paginate(&request.reusing(&said.bare())).unwrap();
             prop_assert!(again == new_set, "drawn again, it is the same print");
         }
 
@@ -340,7 +342,7 @@ fn a_nested_strap_has_the_marks_of_all_sizes() {
     assert_eq!(nest.layout.pieces[0].outline, longest.pieces[0].outline);
 
     // On paper every row has its tags, and every tip.
-    let stocked = Stocked::Nested("28 in to 34 in".to_owned());
+    let stocked = PrintedSizes::Nested("28 in to 34 in".to_owned());
     let heading = Heading { stocked, ..heading(&job, &longest) };
     for paper in ["a4", "letter", "roll"] {
         let paper = Paper::parse(paper).unwrap();

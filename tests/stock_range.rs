@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use strapwright::job::Job;
 use strapwright::layout::Layout;
 use strapwright::paginate::{
-    Group, Heading, Paper, Request, SheetSet, Stocked, swap, together,
+    Group, Heading, Paper, PrintedSizes, Request, SheetSet, compare_sheets, together,
 };
 use strapwright::prepare;
 
@@ -22,7 +22,7 @@ fn range_in_groups(keeper: &str) -> Vec<Group> {
         })
         .collect();
     let headings: Vec<Heading> =
-        range.iter().map(|(j, l)| Heading::of(j, None, l)).collect();
+        range.iter().map(|(j, l)| Heading::new(j, None, l)).collect();
     let paper = Paper::parse("a4").expect("a paper");
     let requests: Vec<Request<'_>> = range
         .iter()
@@ -34,11 +34,11 @@ fn range_in_groups(keeper: &str) -> Vec<Group> {
     assert_eq!(sets.len(), 19);
     for (set, heading) in sets.iter().zip(&headings) {
         assert_eq!(set.sheets.len(), 2, "keeping joins costs no sheet");
-        assert_eq!(heading.stocked, Stocked::One(set.size.clone()));
+        assert_eq!(heading.sizes, PrintedSizes::One(set.size.clone()));
     }
     for group in &groups {
         for set in &group.sets {
-            let keep = swap(&group.sets[0], set).keep;
+            let keep = compare_sheets(&group.sets[0], set).keep;
             assert!(group.shared.iter().all(|n| keep.contains(n)), "{}", set.size);
         }
     }

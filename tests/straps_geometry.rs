@@ -233,7 +233,7 @@ fn creases_words_and_boxes_are_drawn_and_not_punched() {
     let table = marks_csv::marks(layout).unwrap();
     assert_eq!(table.lines().count(), 3, "a header, the start and the end: {table}");
     let (job, fit, _) = run.laid.as_ref().unwrap();
-    let heading = Heading::of(job, fit.as_ref(), layout);
+    let heading = Heading::new(job, fit.as_ref(), layout);
     let a4 = Paper::parse("a4").unwrap();
     let name = |layout: &Layout| {
         paginate(&Request::new(layout, &heading, &a4)).unwrap().fingerprint
@@ -283,7 +283,7 @@ fn every_template_prints_with_every_hole_whole() {
     for (template, run) in all() {
         let layout = clean(&run);
         let (job, fit, _) = run.laid.as_ref().unwrap();
-        let heading = Heading::of(job, fit.as_ref(), layout);
+        let heading = Heading::new(job, fit.as_ref(), layout);
         for paper in ["a4", "letter"] {
             let paper = Paper::parse(paper).unwrap();
             let set = paginate(&Request::new(layout, &heading, &paper)).unwrap();

@@ -47,7 +47,7 @@ prop_compose! {
 
 fn printed(done: &Prepared, paper: &str) -> (Layout, SheetSet) {
     let (job, fit, layout) = done.laid.clone().unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let heading = Heading::new(&job, fit.as_ref(), &layout);
     let paper = Paper::parse(paper).unwrap();
     let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
     (layout, set)
@@ -122,7 +122,7 @@ proptest! {
         let done = prepare("job.toml", &text, &[]);
         prop_assume!(done.laid.is_some() && !forbids_print(&done.findings));
         let (layout, set) = printed(&done, paper);
-        prop_assume!(set.across.is_empty());
+        prop_assume!(set.lengthwise_joins.is_empty());
         let mut crosses: BTreeMap<String, Vec<Point<Strap>>> = BTreeMap::new();
         for tile in set.sheets.iter().flat_map(|s| &s.tiles) {
             let high = reach(&layout, tile.stretch.from, tile.stretch.to) + BESIDE;

@@ -111,6 +111,11 @@ impl Extent {
         Self { from: a.min(b), to: a.max(b) }
     }
 
+    /// The single place `at`: a stretch without length.
+    pub fn at(at: Length) -> Self {
+        Self { from: at, to: at }
+    }
+
     /// How long it is.
     pub fn length(self) -> Length {
         self.to - self.from
@@ -130,5 +135,23 @@ impl Extent {
     #[must_use]
     pub fn grown(self, margin: Length) -> Self {
         Self { from: self.from - margin, to: self.to + margin }
+    }
+
+    /// The stretch moved by `distance`.
+    #[must_use]
+    pub fn shifted(self, distance: Length) -> Self {
+        Self { from: self.from + distance, to: self.to + distance }
+    }
+
+    /// The shortest stretch that holds both.
+    #[must_use]
+    pub fn union(self, other: Self) -> Self {
+        Self { from: self.from.min(other.from), to: self.to.max(other.to) }
+    }
+
+    /// What both have in common. Where they do not meet, `from` lies above `to`.
+    #[must_use]
+    pub fn intersection(self, other: Self) -> Self {
+        Self { from: self.from.max(other.from), to: self.to.min(other.to) }
     }
 }

@@ -28,7 +28,7 @@ pub(crate) fn drawn_as(name: &str, text: &str, paper: &str, sets: &[&str]) -> Dr
     let job = read(name, text, &sets).job.expect("a sample has no mistakes");
     let fit = fit(&job);
     let layout = lay_out(&job, fit.as_ref()).unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let heading = Heading::new(&job, fit.as_ref(), &layout);
     let paper = Paper::parse(paper).unwrap();
     let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
     let bytes = pdf(&set).unwrap();
