@@ -2,6 +2,7 @@
 //! down, laid over each other.
 
 use super::Spanned;
+use super::origin::Origin;
 use super::reader::{Reader, nearest};
 use super::resolve::job;
 use super::tree::{self, Table};
@@ -25,18 +26,13 @@ pub(super) struct Base {
     pub(super) root: Table,
     /// The texts of the templates, by their numbers.
     sources: Vec<usize>,
-    /// Those of them that the program carries.
-    carried: Vec<usize>,
+    /// What the built-in ones of them said.
+    pub(super) origin: Origin,
     /// Keys of own templates that nothing reads, whatever lies over them.
     slips: Vec<Span>,
 }
 
 impl Base {
-    /// Whether the program's own template says it.
-    pub(super) fn is_carried(&self, span: &Span) -> bool {
-        self.carried.contains(&span.source)
-    }
-
     /// Whether a key that nothing reads is one that the job, or a template further up, has
     /// made idle: that is no slip of anybody's.
     pub(super) fn is_idle(&self, key: &Finding) -> bool {
@@ -128,15 +124,16 @@ pub(super) fn laid(name: String, chain: Vec<Layer>) -> Base {
         name,
         root: Table::default(),
         sources: Vec::new(),
-        carried: Vec::new(),
+        origin: Origin::default(),
         slips: Vec::new(),
     };
     for Layer { text, source, tree } in chain.into_iter().rev() {
+        if text.carried {
+            base.origin.add(source, tree.entries.iter().map(|e| e.key.as_str()));
+        }
         base.root.lay(tree);
         base.sources.push(source);
-        if text.carried {
-            base.carried.push(source);
-        } else {
+        if !text.carried {
             let of_it = |span: &Span| span.source == source;
             base.slips.extend(unread(&base.root, &base.name).filter(of_it));
         }
@@ -149,7 +146,7 @@ fn unread(root: &Table, name: &str) -> impl Iterator<Item = Span> {
     // A reading leaves its traces in the tree.
     let root = root.clone();
     let reader = Reader::new(&root);
-    job(&reader, &root, name.to_owned());
+    job(&reader, &root, name.to_owned(), Origin::default());
     let unread = reader.finish().into_iter().filter(|f| f.rule == "unknown-key");
     unread.filter_map(|f| f.span)
 }

@@ -43,7 +43,8 @@ impl Given {
             );
         }
         let frame = &worn.buckle.as_ref()?.frame;
-        let is_usual = frame.span.as_ref().is_some_and(|span| base.is_carried(span));
+        let is_usual =
+            frame.span.as_ref().is_some_and(|span| base.origin.is_built_in(span));
         if worn.measure.taken.value != MeasureMethod::FrameToHole || !is_usual {
             return None;
         }

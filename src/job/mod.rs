@@ -4,7 +4,9 @@
 mod base;
 mod feature;
 mod given;
+mod id;
 mod limits;
+mod origin;
 mod piece;
 mod reader;
 mod resolve;
@@ -14,10 +16,12 @@ mod sum;
 mod tree;
 
 pub use feature::{
-    Between, ButtonHole, Course, Crease, Feature, FeatureKind, Fitting, Fold, HoleRow,
-    HoleShape, Join, Posts, Row, RowCount, Rows, Side, Slot, Snap, Spacing, Spread,
-    Stamp, Stitch, Taper, Tip, TipShape, TurnBack, Use, Words,
+    Between, ButtonHole, ClosesRound, Course, Crease, Facts, Feature, FeatureKind,
+    Fitting, Fold, FoldFacts, HoleRow, HoleShape, Join, Posts, Row, RowCount, Rows, Run,
+    Side, Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
+    TurnBack, Use, Words,
 };
+pub use id::{FeatureId, PieceId};
 pub use piece::{Form, Keeper, PieceSpec};
 pub(crate) use reader::nearest;
 pub use resolve::{
@@ -29,6 +33,8 @@ pub use tree::SET;
 
 use crate::diagnostic::Span;
 use crate::geom::{Length, Ratio};
+use crate::words::Name;
+use origin::Origin;
 
 /// A value together with the place that gave it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -75,9 +81,38 @@ pub struct Job {
     pub pieces: Vec<PieceSpec>,
     /// What is placed on the pieces, in the order of the template.
     pub features: Vec<Feature>,
+    /// Who named what.
+    origin: Origin,
 }
 
-/// The name of the piece that `strap` gives the leather of.
+impl Job {
+    /// What is asked of a piece; `None` for the strap, which [`Job::strap`] is about.
+    pub fn piece(&self, id: PieceId) -> Option<&PieceSpec> {
+        self.pieces.get(id.index()?)
+    }
+
+    /// The name of a piece.
+    pub fn piece_name(&self, id: PieceId) -> Name {
+        self.piece(id).map_or_else(|| Name::built_in(STRAP), |piece| piece.name.clone())
+    }
+
+    /// The leather of a piece.
+    pub fn leather(&self, id: PieceId) -> &Leather {
+        self.piece(id).map_or(&self.strap, |piece| &piece.leather)
+    }
+
+    /// The feature of an id, which is one of this job's.
+    pub fn feature(&self, id: FeatureId) -> &Feature {
+        &self.features[id.0]
+    }
+
+    /// The name that a value of the job gives to something: its title, say.
+    pub fn name(&self, said: &Spanned<String>) -> Name {
+        self.origin.value(said)
+    }
+}
+
+/// What a job calls the strap itself.
 pub const STRAP: &str = "strap";
 
 /// The leather of the strap.
@@ -106,7 +141,7 @@ pub struct Serves {
     /// What the length is: `worn length`.
     pub what: Spanned<String>,
     /// The feature whose holes serve one length each.
-    pub holes: Spanned<String>,
+    pub holes: Spanned<FeatureId>,
     /// What a hole at x = 0 would serve.
     pub offset: Spanned<Length>,
     /// How much more each millimetre further along serves: 1, or 0.5 where the strap runs
@@ -218,5 +253,5 @@ pub struct Blank {
     /// Its width, where it differs from the strap's.
     pub width: Option<Spanned<Length>>,
     /// The features that it came with.
-    pub punched: Vec<Spanned<String>>,
+    pub punched: Vec<Spanned<FeatureId>>,
 }

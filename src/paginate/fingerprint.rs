@@ -5,7 +5,7 @@ use super::Request;
 use super::plan::Plan;
 use crate::fit::Measuring;
 use crate::geom::{Extent, Length, Path, Point, Step, Strap};
-use crate::layout::{Guide, Layout, Row, Shape};
+use crate::layout::{Guide, Layout, NestedSize, Shape};
 use crate::words::{Units, Wording};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
@@ -120,7 +120,7 @@ fn describe(request: &Request<'_>, plan: &Plan<'_>) -> String {
 }
 
 /// Describes the pieces, whatever they are printed on.
-fn describe_pieces(to: &mut String, layout: &Layout, rows: &[Row]) {
+fn describe_pieces(to: &mut String, layout: &Layout, rows: &[NestedSize]) {
     for row in rows {
         let tags = row.holes.iter().map(|(_, tag)| tag.as_str());
         let tags = tags.collect::<Vec<_>>();
@@ -128,7 +128,7 @@ fn describe_pieces(to: &mut String, layout: &Layout, rows: &[Row]) {
     }
     for piece in &layout.pieces {
         let width = piece.width.nm();
-        line!(to, "piece {:?} {width} {}", piece.name, ends(piece.extent));
+        line!(to, "piece {:?} {width} {}", piece.key(), ends(piece.extent));
         if let Some(bend) = piece.bend {
             let (bar, thickness) = (bend.bar.nm(), bend.thickness.nm());
             let take_up = bend.take_up.nm();
@@ -148,9 +148,10 @@ fn describe_pieces(to: &mut String, layout: &Layout, rows: &[Row]) {
                 Shape::Point => "point".to_owned(),
             };
             let (kind, at) = (mark.kind.word(), point(mark.at));
-            line!(to, "mark {kind} {form} {at} {:?}", mark.label);
+            let label = layout.label(mark, Wording::default());
+            line!(to, "mark {kind} {form} {at} {label:?}");
         }
-        for guide in &piece.drawn {
+        for guide in &piece.guides {
             describe_guide(to, guide);
         }
     }
@@ -164,7 +165,7 @@ fn describe_guide(to: &mut String, guide: &Guide) {
         }
         Guide::Box { at, length, width, text } => {
             let (at, length, width) = (point(*at), length.nm(), width.nm());
-            line!(to, "box {at} {length} {width} {text:?}");
+            line!(to, "box {at} {length} {width} {:?}", text.as_str());
         }
         Guide::Words { at, size, text } => {
             let (at, size) = (point(*at), size.nm());

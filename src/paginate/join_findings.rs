@@ -5,6 +5,7 @@ use super::plan::Plan;
 use crate::diagnostic::{Finding, Severity, counted, numbered};
 use crate::geom::Length;
 use crate::layout::{Layout, Mark, Piece};
+use crate::words::Wording;
 
 const RULE: &str = "mark-in-join";
 
@@ -26,14 +27,14 @@ pub(super) fn find(layout: &Layout, plan: &Plan<'_>) -> Vec<Finding> {
             for mark in line.marks(piece, longest.unwrap_or_default()) {
                 match ObstacleKind::from_mark(mark) {
                     Some(ObstacleKind::Mark) => {
-                        findings.push(mark_in_join(piece, mark, line));
+                        findings.push(mark_in_join(layout, piece, mark, line));
                     }
                     Some(ObstacleKind::Prick) => count(&mut seams, mark, line.number),
                     Some(ObstacleKind::Curve) | None => {}
                 }
             }
         }
-        findings.extend(seams.into_iter().map(|seam| seam_in_joins(piece, seam)));
+        findings.extend(seams.into_iter().map(|seam| seam_in_joins(layout, piece, seam)));
     }
     findings
 }
@@ -71,10 +72,17 @@ fn required() -> String {
     format!("nothing within {reach} of a match line")
 }
 
-fn mark_in_join(piece: &Piece, mark: &Mark, line: &MatchLine) -> Finding {
-    let label = if mark.label.is_empty() { mark.kind.word() } else { &mark.label };
-    let message = format!("`{}` {label} lies in join {}", mark.feature, line.number);
-    let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), &piece.name);
+fn mark_in_join(
+    layout: &Layout,
+    piece: &Piece,
+    mark: &Mark,
+    line: &MatchLine,
+) -> Finding {
+    let label = layout.label(mark, Wording::default());
+    let label = if label.is_empty() { mark.kind.word() } else { &label };
+    let feature = layout.feature(mark);
+    let message = format!("`{feature}` {label} lies in join {}", line.number);
+    let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), piece.key());
     let axis = if line.along_x { "x" } else { "y" };
     let found = format!("x = {x} mm on `{name}`, the match line at {axis} = {at} mm");
     Finding::new(RULE, Severity::Warning, message)
@@ -105,10 +113,10 @@ fn count<'a>(seams: &mut Vec<Seam<'a>>, mark: &'a Mark, join: usize) {
     seam.holes += 1;
 }
 
-fn seam_in_joins(piece: &Piece, seam: Seam<'_>) -> Finding {
+fn seam_in_joins(layout: &Layout, piece: &Piece, seam: Seam<'_>) -> Finding {
     let joins = numbered("join", seam.joins);
-    let message = format!("seam `{}` runs through {joins}", seam.first.feature);
-    let (x, name) = (seam.first.at.x.mm(1), &piece.name);
+    let message = format!("seam `{}` runs through {joins}", layout.feature(seam.first));
+    let (x, name) = (seam.first.at.x.mm(1), piece.key());
     let holes = counted(seam.holes, "hole");
     let found = format!("{holes} of it, the first at x = {x} mm on `{name}`");
     Finding::new(RULE, Severity::Note, message)

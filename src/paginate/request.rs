@@ -6,7 +6,7 @@ use super::sheet::{ReusedSheet, SheetSet};
 use crate::fit::{Fit, Measuring};
 use crate::geom::Length;
 use crate::job::Job;
-use crate::layout::{Layout, Row};
+use crate::layout::{Layout, NestedSize};
 use crate::ticket::Ticket;
 use crate::words::{Word, Wording};
 
@@ -73,14 +73,15 @@ impl Heading {
     ) -> Self {
         let shown = |l: Length| wording.length(l, 0);
         let girth = |x| fit.map(|f| shown(f.girth_at(x)));
-        let holes = || layout.size_holes(job).map(|m| m.at.x);
+        let holes = || layout.size_holes().map(|m| m.at.x);
         let ends = (holes().min().and_then(girth), holes().max().and_then(girth));
         let serves = match (ends, layout.serves(job), &job.serves) {
             ((Some(least), Some(most)), _, _) => {
                 wording.fill(Word::GirthRange, &[&least, &most])
             }
             (_, Some((least, most)), Some(serves)) => {
-                let what = wording.named(&serves.what.value);
+                let what = job.name(&serves.what);
+                let what = wording.name(&what);
                 let to = format!(" – {}", shown(most));
                 let to = if least == most { "" } else { &to };
                 format!("{what} {}{to}", shown(least))
@@ -89,7 +90,7 @@ impl Heading {
         };
         let size = job.stock.as_ref().and_then(|s| s.size());
         Self {
-            title: wording.named(&job.title.value).to_owned(),
+            title: wording.name(&job.name(&job.title)).to_owned(),
             wearer: job.wearer.value.clone(),
             serves,
             sizes: size
@@ -119,7 +120,7 @@ pub struct Request<'a> {
     /// far as that takes no more sheets and no join through a mark.
     pub reuse: Option<&'a SheetSet>,
     /// The rows of nested sizes.
-    pub rows: &'a [Row],
+    pub rows: &'a [NestedSize],
 }
 
 impl<'a> Request<'a> {

@@ -128,11 +128,11 @@ impl<'a> PieceTiling<'a> {
             }
         }
         // Words and boxes are drawn only where one tile shows them whole.
-        for drawn in &piece.drawn {
-            if let Some(along) = drawn.whole() {
+        for guide in &piece.guides {
+            if let Some(along) = guide.whole() {
                 let kind = ObstacleKind::Curve;
                 obstacles.push(Obstacle { extent: along, kind });
-                across.push(Obstacle { extent: drawn.y_extent(), kind });
+                across.push(Obstacle { extent: guide.y_extent(), kind });
             }
         }
         let y_lines = joins::solve(&JoinProblem {

@@ -20,7 +20,7 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, whole: &[&Mark]) 
         let marks = formed().filter(|m| m.y_extent().grown(CLEAR).overlaps(centre));
         let marks = marks.map(|m| m.x_extent().grown(CLEAR));
         // Nothing is drawn through boxes and words.
-        let drawn = piece.drawn.iter().filter(|d| d.y_extent().overlaps(centre));
+        let drawn = piece.guides.iter().filter(|d| d.y_extent().overlaps(centre));
         let drawn = drawn.filter_map(|d| Some(d.whole()?.grown(CLEAR / 2)));
         let runs = stretches_between(tile.span.on_piece(), marks.chain(drawn));
         let line = |run: &Extent| tile.line((run.from, centre.from), (run.to, centre.to));

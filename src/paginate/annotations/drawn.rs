@@ -23,7 +23,7 @@ const STEP: Length = Length::from_mm(4);
 /// Draws creases as far as the tile shows them, and boxes and words that it shows whole.
 pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
     let span = tile.span;
-    for guide in &span.piece.drawn {
+    for guide in &span.piece.guides {
         let is_whole =
             |stretch| span.stretch.holds(stretch) && span.across.holds(guide.y_extent());
         if guide.whole().is_some_and(|stretch| !is_whole(stretch)) {
@@ -40,7 +40,7 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
                 let high = tile.at(at.x + x, at.y + y);
                 let outline = Path::rectangle(low, high);
                 canvas.stroke(Layer::Guides, Pen::Thin, vec![outline]);
-                let text = canvas.wording.named(text);
+                let text = canvas.wording.name(text);
                 write(canvas, tile, *at, BOXED, &shorten(text, BOXED, *length));
                 canvas.keep_free(Area::between(low, high));
             }
@@ -54,7 +54,7 @@ pub(super) fn write_name(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
     let piece = tile.span.piece;
     let shown = tile.span.on_piece();
     let quarter = piece.width / 4;
-    let name = canvas.wording.piece(&piece.name);
+    let name = piece.label(canvas.wording);
     for size in [NAME, BOXED] {
         let width = lettering::width(&name, size);
         let steps = ((shown.length() - width).nm() / STEP.nm()).max(0);

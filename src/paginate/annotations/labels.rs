@@ -6,7 +6,7 @@ use super::super::sheet::Anchor;
 use super::marks::ARM;
 use crate::geom::clip::heights;
 use crate::geom::{Extent, Length};
-use crate::layout::{Mark, MarkKind, Piece};
+use crate::layout::{Layout, Mark, MarkKind, Piece};
 use crate::words::{Word, Wording};
 
 /// Type sizes, best first.
@@ -18,7 +18,12 @@ const CLEAR: Clearance =
 const FROM_EDGE: Length = Length::from_um(900);
 
 /// Writes what each mark is, as fully as there is room. A label without room is left out.
-pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, marks: &[&Mark]) {
+pub(super) fn draw(
+    canvas: &mut Canvas,
+    layout: &Layout,
+    tile: &PlacedTile<'_>,
+    marks: &[&Mark],
+) {
     let is_bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
     let formed: Vec<Length> =
         marks.iter().filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
@@ -28,7 +33,8 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, marks: &[&Mark]) 
         mark.path().is_none() && formed.iter().any(|&m| way.from < m && m < way.to)
     };
     for mark in marks.iter().filter(|m| !is_bare(m)) {
-        let texts = texts(tile.span.piece, mark, canvas.wording);
+        let name = layout.label(mark, canvas.wording);
+        let texts = texts(tile.span.piece, mark, name, canvas.wording);
         let texts = texts.iter().flat_map(|text| SIZES.map(|size| (text, size)));
         let items = texts.flat_map(|(text, size)| {
             let places = places(mark, size).into_iter();
@@ -40,25 +46,16 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, marks: &[&Mark]) 
     }
 }
 
-/// From the fullest to the shortest.
-fn texts(piece: &Piece, mark: &Mark, wording: Wording) -> Vec<String> {
+/// The texts of a mark that is called `name`, from the fullest to the shortest.
+fn texts(piece: &Piece, mark: &Mark, name: String, wording: Wording) -> Vec<String> {
     let reading = piece.from_bend(mark.at.x);
-    let name = match mark.kind {
-        MarkKind::Bend | MarkKind::End | MarkKind::Tip if mark.label.is_empty() => {
-            mark.kind.word()
-        }
-        MarkKind::Bend => MarkKind::Bend.word(),
-        _ => mark.label.as_str(),
-    };
     let is_end = matches!(mark.kind, MarkKind::End | MarkKind::Tip);
-    let here = Extent { from: mark.at.x, to: mark.at.x };
-    let target = mark.kind == MarkKind::Target
+    let here = Extent::at(mark.at.x);
+    let is_target = mark.kind == MarkKind::Target
         || is_end && piece.on_blank.iter().any(|there| there.holds(here));
-    let mut parts: Vec<String> = Vec::new();
-    if !name.is_empty() {
-        parts.push(wording.label(name));
-    }
-    if target {
+    let has_name = !name.is_empty();
+    let mut parts: Vec<String> = has_name.then_some(name).into_iter().collect();
+    if is_target {
         parts.push(wording.say(Word::OnBlank).to_owned());
     }
     let short = parts.join(" · ");
@@ -73,7 +70,7 @@ fn texts(piece: &Piece, mark: &Mark, wording: Wording) -> Vec<String> {
     if !short.is_empty() {
         all.push(short);
     }
-    if target && !name.is_empty() {
+    if is_target && has_name {
         all.push(wording.say(Word::OnBlank).to_owned());
     }
     all

@@ -88,7 +88,7 @@ fn write_texts(canvas: &mut Canvas, context: &PrintContext<'_>, tile: &PlacedTil
     rulers::number(canvas, tile);
     let mut marks = tile.span.whole_marks();
     marks.retain(|m| !nested::has_tag(m, context.request.rows));
-    labels::draw(canvas, tile, &marks);
+    labels::draw(canvas, context.request.layout, tile, &marks);
     crosses::name_joins(canvas, tile);
     checks::write_sentence(canvas, tile, context.check_of(tile));
 }

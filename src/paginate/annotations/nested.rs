@@ -7,7 +7,7 @@ use super::super::sheet::{Anchor, Layer, Pen, Tone};
 use super::stretches_between;
 use crate::geom::clip::{clip, clip_across, heights};
 use crate::geom::{Extent, Length, Path, Strap};
-use crate::layout::{Mark, MarkKind, Row, TAG};
+use crate::layout::{Mark, MarkKind, NestedSize, TAG};
 use crate::lettering;
 use crate::words::{Word, Wording};
 
@@ -24,7 +24,7 @@ const FAR: Length = Length::from_mm(1_000_000);
 
 /// Draws what the tile shows of the rows of its piece. The curves of the tips stop short of
 /// every tag, since the tag of a hole may stand anywhere on a tip.
-pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, rows: &[Row]) {
+pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, rows: &[NestedSize]) {
     let own = || {
         let pens = PENS.into_iter().cycle();
         rows.iter().zip(pens).filter(|(row, _)| row.piece == tile.span.index)
@@ -75,8 +75,8 @@ fn clip_around(
 }
 
 /// Whether the tag of a row says what a mark is.
-pub(super) fn has_tag(mark: &Mark, rows: &[Row]) -> bool {
-    let ends_there = |row: &Row| {
+pub(super) fn has_tag(mark: &Mark, rows: &[NestedSize]) -> bool {
+    let ends_there = |row: &NestedSize| {
         let tips = row.tip.iter().map(|t| t.x_extent().to);
         tips.max() == Some(mark.at.x)
     };
@@ -84,7 +84,7 @@ pub(super) fn has_tag(mark: &Mark, rows: &[Row]) -> bool {
 }
 
 /// The tags of holes on the tile, each moved no further than to be whole on it.
-fn hole_tags<'r>(tile: &PlacedTile<'_>, row: &'r Row) -> Vec<(Length, &'r str)> {
+fn hole_tags<'r>(tile: &PlacedTile<'_>, row: &'r NestedSize) -> Vec<(Length, &'r str)> {
     let stretch = tile.span.stretch;
     let whole = |x: Length, tag: &str| {
         let half = lettering::width(tag, TAG) / 2 + CLEAR;
@@ -98,7 +98,7 @@ fn hole_tags<'r>(tile: &PlacedTile<'_>, row: &'r Row) -> Vec<(Length, &'r str)> 
 fn draw_line(
     canvas: &mut Canvas,
     tile: &PlacedTile<'_>,
-    row: &Row,
+    row: &NestedSize,
     pen: Pen,
     tags: &[(Length, &str)],
 ) {
@@ -115,7 +115,11 @@ fn draw_line(
 
 /// The tag of a tip, on the uppermost level: past its curve, or before it where the tile
 /// ends.
-fn tip_tag(wording: Wording, tile: &PlacedTile<'_>, row: &Row) -> Option<TextItem> {
+fn tip_tag(
+    wording: Wording,
+    tile: &PlacedTile<'_>,
+    row: &NestedSize,
+) -> Option<TextItem> {
     let end = row.tip.iter().map(Path::x_extent).reduce(Extent::union)?;
     // Where the curve comes down to the middle of the tag.
     let middle = row.tip_level + cap_height(TAG) / 2;
