@@ -24,13 +24,8 @@ pub(super) fn compute(request: &Request<'_>, plan: &Plan<'_>) -> String {
 }
 
 fn hash(text: &str) -> String {
-    let digest = Sha256::digest(text.as_bytes());
-    let mut name = String::with_capacity(9);
-    for (i, byte) in digest.iter().take(4).enumerate() {
-        let dash = if i == 2 { "-" } else { "" };
-        name += &format!("{dash}{byte:02X}");
-    }
-    name
+    let [a, b, c, d, ..] = <[u8; 32]>::from(Sha256::digest(text.as_bytes()));
+    format!("{a:02X}{b:02X}-{c:02X}{d:02X}")
 }
 
 /// The settings of a print in words for people. Equal settings have equal words.

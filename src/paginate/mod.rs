@@ -40,7 +40,7 @@ use plan::{PlacedTile, Plan};
 
 /// What the pages of one print are drawn from.
 #[derive(Debug)]
-struct PrintContext<'a> {
+struct Print<'a> {
     request: &'a Request<'a>,
     fingerprint: String,
     scaling: Option<Scaling>,
@@ -50,7 +50,7 @@ struct PrintContext<'a> {
     plan: Plan<'a>,
 }
 
-impl PrintContext<'_> {
+impl Print<'_> {
     /// The long check of the piece of a tile.
     fn check_of(&self, tile: &PlacedTile<'_>) -> Option<&StripCheck> {
         self.checks.iter().find(|c| c.piece == tile.span.index)
@@ -71,7 +71,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     let plan = plan::make_plan(request)?;
     let page = plan.page;
     let scaling = correction.map(|c| c.on(paper.form(), page.width, page.height));
-    let context = PrintContext {
+    let print = Print {
         request,
         fingerprint: fingerprint::compute(request, &plan),
         checks: checks::compute(layout, &plan, scaling.as_ref(), measuring),
@@ -79,8 +79,8 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         punches: annotations::punches(layout, heading.wording),
         plan,
     };
-    let ticket = request.ticket.map(|ticket| ticket::draw(&context, ticket));
-    let sheets = 0..context.plan.sheets.len();
+    let ticket = request.ticket.map(|ticket| ticket::draw(&print, ticket));
+    let sheets = 0..print.plan.sheets.len();
     Ok(SheetSet {
         title: heading.title.clone(),
         wearer: heading.wearer.clone(),
@@ -89,14 +89,14 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         size: heading.sizes.one().to_owned(),
         reused: heading.reused.clone(),
         ticket: ticket.unwrap_or_default(),
-        sheets: sheets.map(|i| annotations::draw_sheet(&context, i)).collect(),
+        sheets: sheets.map(|i| annotations::draw_sheet(&print, i)).collect(),
         left_out: Vec::new(),
         corners: page.printable().corners(),
-        findings: join_findings::find(layout, &context.plan),
-        fingerprint: context.fingerprint,
-        joins: context.plan.joins,
-        lengthwise_joins: context.plan.lengthwise_joins,
-        checks: context.checks,
-        correction: context.scaling,
+        findings: join_findings::find(layout, &print.plan),
+        fingerprint: print.fingerprint,
+        joins: print.plan.joins,
+        lengthwise_joins: print.plan.lengthwise_joins,
+        checks: print.checks,
+        correction: print.scaling,
     })
 }

@@ -12,7 +12,7 @@ use crate::geom::clip::{clip, clip_across};
 use crate::geom::{
     Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
 };
-use crate::layout::Layout;
+use crate::layout::{Layout, Mark};
 
 /// Least length of a page from a roll: room for the header.
 const MIN_ROLL_LENGTH: Length = Length::from_mm(200);
@@ -27,6 +27,8 @@ const MAX_STRAP: Length = Length::from_mm(100_000);
 pub(super) struct PlacedTile<'a> {
     pub(super) span: TileSpan<'a>,
     pub(super) placement: Placement,
+    /// The marks that it shows whole.
+    pub(super) marks: Vec<&'a Mark>,
 }
 
 impl PlacedTile<'_> {
@@ -169,7 +171,7 @@ impl<'a> Plan<'a> {
                 for span in row.tiles.iter().map(|&i| spans[i]) {
                     let (x, y) = (left - span.stretch.from, top - span.across.to);
                     let placement = Placement::new(QuarterTurn::None, Point::new(x, y));
-                    tiles.push(PlacedTile { span, placement });
+                    tiles.push(PlacedTile { span, placement, marks: span.whole_marks() });
                     left += span.stretch.length() + GAP;
                 }
                 top -= row.height;

@@ -6,15 +6,15 @@ use super::super::sheet::{Layer, Pen};
 use super::stretches_between;
 use crate::geom::clip::heights;
 use crate::geom::{Extent, Length};
-use crate::layout::{Mark, MarkKind, Shape};
+use crate::layout::{MarkKind, Shape};
 
 /// Kept free around a mark: its cross, and a little more.
 const CLEAR: Length = Length::from_mm(2);
 
 /// Draws the lines as far as the tile shows the piece.
-pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, whole: &[&Mark]) {
+pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
     let piece = tile.span.piece;
-    let formed = || whole.iter().filter(|m| m.path().is_some());
+    let formed = || tile.marks.iter().filter(|m| m.path().is_some());
     let centre = Extent::at(Length::ZERO);
     if tile.span.across.holds(centre) {
         let marks = formed().filter(|m| m.y_extent().grown(CLEAR).overlaps(centre));
@@ -37,11 +37,11 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, whole: &[&Mark]) 
         let line = |run: &Extent| tile.line((x, run.from), (x, run.to));
         canvas.stroke(Layer::Guides, pen, runs.iter().map(line).collect());
     };
-    for bend in whole.iter().filter(|m| m.kind == MarkKind::Bend) {
+    for bend in tile.marks.iter().filter(|m| m.kind == MarkKind::Bend) {
         draw_across(bend.at.x, Pen::Fold);
     }
     // A cut across the strap away from its end is not part of the outline.
-    for end in whole.iter().filter(|m| m.shape == Shape::Across) {
+    for end in tile.marks.iter().filter(|m| m.shape == Shape::Across) {
         let is_inside = piece.extent.from < end.at.x && end.at.x < piece.extent.to;
         if is_inside && end.kind == MarkKind::End {
             draw_across(end.at.x, Pen::Thin);

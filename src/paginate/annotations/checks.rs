@@ -1,8 +1,9 @@
 //! The crosses of the long check, A near the start of a joined piece and B near its end, and
 //! what a tape must read from one to the other.
 
+use super::super::Print;
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
-use super::super::checks::{ARM, StripCheck};
+use super::super::checks::ARM;
 use super::super::plan::PlacedTile;
 use super::super::sheet::{Anchor, Layer, Pen};
 use super::crosses::CLEAR;
@@ -27,12 +28,8 @@ const STEP: Length = Length::from_mm(4);
 const LEVEL: Length = Length::from_mm(2);
 
 /// Draws the crosses that stand on this tile.
-pub(super) fn draw(
-    canvas: &mut Canvas,
-    tile: &PlacedTile<'_>,
-    check: Option<&StripCheck>,
-) {
-    for (at, ..) in ends(tile, check) {
+pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
+    for (at, ..) in ends(print, tile) {
         let at: Point<Sheet> = tile.placement.apply(at);
         draw_cross(canvas, at, ARM);
         let corner = |x, y| Point::new(at.x + x, at.y + y);
@@ -46,12 +43,8 @@ pub(super) fn draw(
 }
 
 /// Labels the crosses, each toward the piece's end.
-pub(super) fn label(
-    canvas: &mut Canvas,
-    tile: &PlacedTile<'_>,
-    check: Option<&StripCheck>,
-) {
-    for (at, label, is_start) in ends(tile, check) {
+pub(super) fn label(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
+    for (at, label, is_start) in ends(print, tile) {
         let at: Point<Sheet> = tile.placement.apply(at);
         canvas.keep_free(Area::around(at, ARM).grown(CLEAR));
         let low = at.y - cap_height(LABEL) / 2;
@@ -67,16 +60,12 @@ pub(super) fn label(
 }
 
 /// Writes what to read onto the piece, as near to cross B as there is room.
-pub(super) fn write_sentence(
-    canvas: &mut Canvas,
-    tile: &PlacedTile<'_>,
-    check: Option<&StripCheck>,
-) {
+pub(super) fn write(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
     // Not beside cross A: other sizes of the strap have the same first sheet, which is used
     // again.
-    let ends = ends(tile, check);
+    let ends = ends(print, tile);
     let b = ends.iter().find(|(.., is_start)| !is_start);
-    let (Some(check), Some((at, ..))) = (check, b) else { return };
+    let (Some(check), Some((at, ..))) = (print.check_of(tile), b) else { return };
     let wording = canvas.wording;
     let sentence = check.sentence(wording);
     let with_hole = check.last_hole.map(|hole| {
@@ -115,11 +104,11 @@ fn places(
 }
 
 /// The crosses on this tile: where, their labels, and whether it is the one at the start.
-fn ends<'c>(
+fn ends<'p>(
+    print: &'p Print<'_>,
     tile: &PlacedTile<'_>,
-    check: Option<&'c StripCheck>,
-) -> Vec<(Point<Strap>, &'c str, bool)> {
-    let Some(check) = check else { return Vec::new() };
+) -> Vec<(Point<Strap>, &'p str, bool)> {
+    let Some(check) = print.check_of(tile) else { return Vec::new() };
     let [a, b] = &check.labels;
     let start = tile.span.left.is_none().then_some((check.from, a.as_str(), true));
     let end = tile.span.right.is_none().then_some((check.to, b.as_str(), false));

@@ -40,11 +40,16 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
                 let high = tile.at(at.x + x, at.y + y);
                 let outline = Path::rectangle(low, high);
                 canvas.stroke(Layer::Guides, Pen::Thin, vec![outline]);
-                let text = canvas.wording.name(text);
-                write(canvas, tile, *at, BOXED, &shorten(text, BOXED, *length));
+                let text = shorten(canvas.wording.name(text), BOXED, *length);
+                if !text.is_empty() {
+                    canvas.write(centred(tile, *at, BOXED, &text));
+                }
                 canvas.keep_free(Area::between(low, high));
             }
-            Guide::Words { at, size, text } => write(canvas, tile, *at, *size, text),
+            Guide::Words { text, .. } if text.is_empty() => {}
+            Guide::Words { at, size, text } => {
+                canvas.write(centred(tile, *at, *size, text));
+            }
         }
     }
 }
@@ -71,18 +76,6 @@ pub(super) fn write_name(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
     // A piece too narrow for its name has it beyond its end.
     let at = tile.at(shown.to + STEP, -cap_height(NAME) / 2);
     canvas.write_first([TextItem::new(at, Anchor::Start, NAME, &name)], CLEAR);
-}
-
-fn write(
-    canvas: &mut Canvas,
-    tile: &PlacedTile<'_>,
-    at: Point<Strap>,
-    size: Length,
-    text: &str,
-) {
-    if !text.is_empty() {
-        canvas.write(centred(tile, at, size, text));
-    }
 }
 
 /// Text with its middle on a point of the strap.

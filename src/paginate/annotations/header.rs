@@ -1,6 +1,6 @@
 //! The header of a sheet, to be read at arm's length.
 
-use super::super::PrintContext;
+use super::super::Print;
 use super::super::canvas::{Canvas, TextItem, shorten};
 use super::super::checks::StripCheck;
 use super::super::sheet::{Anchor, ReusedSheet};
@@ -41,18 +41,13 @@ const BASES: [&[Length]; 3] = [
 
 /// Writes title and wearer, and below them which sheet of which print this is; all of it
 /// left of `right`.
-pub(super) fn draw(
-    canvas: &mut Canvas,
-    context: &PrintContext<'_>,
-    index: usize,
-    right: Length,
-) {
-    let heading = context.request.heading;
+pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize, right: Length) {
+    let heading = print.request.heading;
     let all = canvas.printable();
     let left = all.x.from + INSET;
     let room = right - BETWEEN - left;
     let below =
-        HeaderText::fit(&sheet_facts(context, index), job_facts(context, index), room);
+        HeaderText::fit(&sheet_facts(print, index), job_facts(print, index), room);
     let bases = BASES[below.lines.len().clamp(1, BASES.len()) - 1];
     let text = |x, base: Length, size, text: &str| {
         TextItem::new(Point::new(x, all.y.to - base), Anchor::Start, size, text)
@@ -80,19 +75,19 @@ pub(super) fn draw(
 }
 
 /// Which sheet of which print this is and how to print it, most important first.
-fn sheet_facts(context: &PrintContext<'_>, index: usize) -> Vec<String> {
-    let heading = context.request.heading;
+fn sheet_facts(print: &Print<'_>, index: usize) -> Vec<String> {
+    let heading = print.request.heading;
     let wording = heading.wording;
-    let number = format!("{}/{}", index + 1, context.plan.sheets.len());
-    let is_fitted = context.scaling.as_ref().is_some_and(|s| s.fitted);
+    let number = format!("{}/{}", index + 1, print.plan.sheets.len());
+    let is_fitted = print.scaling.as_ref().is_some_and(|s| s.fitted);
     let scale = if is_fitted { Word::PrintFitted } else { Word::PrintAtFull };
     let mut facts = vec![
         format!("{} {number}", wording.say(Word::Sheet)),
         wording.say(scale).to_owned(),
-        context.fingerprint.clone(),
-        context.request.paper.name().to_owned(),
+        print.fingerprint.clone(),
+        print.request.paper.name().to_owned(),
     ];
-    if let Some(scaling) = &context.scaling {
+    if let Some(scaling) = &print.scaling {
         let printer = shorten(&scaling.printer, SMALL, PRINTER);
         let named = wording.fill(Word::ForPrinter, &[&printer]);
         facts.push(wording.said(&named, &scaling.token()));
@@ -104,20 +99,20 @@ fn sheet_facts(context: &PrintContext<'_>, index: usize) -> Vec<String> {
 
 /// What the ticket says too, in reading order, each with its rank: where there is no room,
 /// the highest rank is left out first.
-fn job_facts(context: &PrintContext<'_>, index: usize) -> Vec<(u8, String)> {
-    let heading = context.request.heading;
+fn job_facts(print: &Print<'_>, index: usize) -> Vec<(u8, String)> {
+    let heading = print.request.heading;
     let mut facts = Vec::new();
     // Sheets that several sizes have in common cannot say what holds for one of them: its
     // length, and how far apart its crosses are.
     if !matches!(heading.sizes, PrintedSizes::Common(_)) {
-        facts.extend(lengths(context).map(|l| (2, l)));
+        facts.extend(lengths(print).map(|l| (2, l)));
         let is_here =
-            |piece| context.plan.sheets[index].iter().any(|t| t.span.index == piece);
+            |piece| print.plan.sheets[index].iter().any(|t| t.span.index == piece);
         let rank = |check: &StripCheck| if is_here(check.piece) { 0 } else { 4 };
-        let checks = context.checks.iter();
+        let checks = print.checks.iter();
         facts.extend(checks.map(|c| (rank(c), c.sentence(heading.wording))));
     }
-    facts.extend(context.punches.clone().map(|punches| (1, punches)));
+    facts.extend(print.punches.clone().map(|punches| (1, punches)));
     if !heading.serves.is_empty() {
         facts.push((3, heading.serves.clone()));
     }
@@ -215,9 +210,9 @@ fn reused_sheets(reused: &[ReusedSheet], wording: Wording) -> String {
 }
 
 /// The length of the only piece, or of the first few by name, end to end.
-fn lengths(context: &PrintContext<'_>) -> Option<String> {
-    let layout = context.request.layout;
-    let wording = context.request.heading.wording;
+fn lengths(print: &Print<'_>) -> Option<String> {
+    let layout = print.request.layout;
+    let wording = print.request.heading.wording;
     let flat = |p: &Piece| wording.length(p.extent.length(), 1);
     let named = |copies: &Copies<'_>| {
         let name = wording.name(copies.name);

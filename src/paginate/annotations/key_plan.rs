@@ -2,7 +2,7 @@
 //!
 //! Here alone lengths are scaled.
 
-use super::super::PrintContext;
+use super::super::Print;
 use super::super::canvas::{Area, Canvas, TextItem, cap_height};
 use super::super::page::HEADER;
 use super::super::plan::PlacedTile;
@@ -24,15 +24,11 @@ const TO_NUMBER: Length = Length::from_um(700);
 const MAX_PIECES: usize = 3;
 
 /// Draws the key plan at the right of the header and returns its left edge.
-pub(super) fn draw(
-    canvas: &mut Canvas,
-    context: &PrintContext<'_>,
-    index: usize,
-) -> Length {
+pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize) -> Length {
     let all = canvas.printable();
     let width = WIDEST.min(all.x.length().times(3, 10));
     let right = all.x.to - INSET;
-    let pieces = &context.request.layout.pieces;
+    let pieces = &print.request.layout.pieces;
     let longest = pieces.iter().map(|p| p.extent.length()).max();
     let Some(longest) = longest.filter(|l| *l > Length::ZERO) else { return right };
     let rows = pieces.len().min(MAX_PIECES);
@@ -41,7 +37,7 @@ pub(super) fn draw(
     let top = all.y.to - Length::from_mm(1);
     let mut middle = top - pitch / 2;
     for (piece, own) in pieces.iter().enumerate().take(rows) {
-        let is_wide = context.plan.lengthwise_joins.iter().any(|(p, _)| *p == piece);
+        let is_wide = print.plan.lengthwise_joins.iter().any(|(p, _)| *p == piece);
         let scaled = own.width.times(width.nm(), longest.nm());
         let high = pitch - BETWEEN;
         let picture = Picture {
@@ -56,12 +52,12 @@ pub(super) fn draw(
             is_numbered: rows == 1,
             is_wide,
         };
-        for (sheet, tiles) in context.plan.sheets.iter().enumerate() {
+        for (sheet, tiles) in print.plan.sheets.iter().enumerate() {
             for tile in tiles.iter().filter(|t| t.span.index == piece) {
                 picture.draw(canvas, tile, sheet + 1, sheet == index);
             }
         }
-        middle = middle - pitch;
+        middle -= pitch;
     }
     let band = Extent { from: right - width, to: right };
     canvas.keep_free(Area::new(band, Extent { from: top - height, to: top }));

@@ -1,12 +1,14 @@
 //! The words beside the marks: which one it is, and what the tape reads there.
 
+use super::super::Print;
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
 use super::super::plan::PlacedTile;
 use super::super::sheet::Anchor;
 use super::marks::ARM;
+use super::nested;
 use crate::geom::clip::heights;
 use crate::geom::{Extent, Length};
-use crate::layout::{Layout, Mark, MarkKind, Piece};
+use crate::layout::{Mark, MarkKind, Piece};
 use crate::words::{Word, Wording};
 
 /// Type sizes, best first.
@@ -18,12 +20,10 @@ const CLEAR: Clearance =
 const FROM_EDGE: Length = Length::from_um(900);
 
 /// Writes what each mark is, as fully as there is room. A label without room is left out.
-pub(super) fn draw(
-    canvas: &mut Canvas,
-    layout: &Layout,
-    tile: &PlacedTile<'_>,
-    marks: &[&Mark],
-) {
+pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
+    let rows = print.request.rows;
+    let marks: Vec<&Mark> =
+        tile.marks.iter().copied().filter(|m| !nested::has_tag(m, rows)).collect();
     let is_bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
     let formed: Vec<Length> =
         marks.iter().filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
@@ -33,7 +33,7 @@ pub(super) fn draw(
         mark.path().is_none() && formed.iter().any(|&m| way.from < m && m < way.to)
     };
     for mark in marks.iter().filter(|m| !is_bare(m)) {
-        let name = layout.label(mark, canvas.wording);
+        let name = print.request.layout.label(mark, canvas.wording);
         let texts = texts(tile.span.piece, mark, name, canvas.wording);
         let texts = texts.iter().flat_map(|text| SIZES.map(|size| (text, size)));
         let items = texts.flat_map(|(text, size)| {

@@ -5,7 +5,7 @@ use super::super::plan::PlacedTile;
 use super::super::sheet::{Layer, Pen};
 use super::line;
 use crate::geom::{Extent, Length, Path, Point, Sheet};
-use crate::layout::{Mark, MarkKind};
+use crate::layout::MarkKind;
 
 /// How far the cross of a mark reaches beyond its ring.
 pub(super) const ARM: Length = Length::from_um(1_500);
@@ -15,8 +15,8 @@ const CENTRE: Length = Length::from_um(600);
 const CLEAR: Length = Length::from_um(600);
 
 /// Draws the form of every mark that the tile shows whole.
-pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, whole: &[&Mark]) {
-    for mark in whole {
+pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
+    for mark in &tile.marks {
         let Some(path) = mark.path() else { continue };
         let is_target = mark.kind == MarkKind::Target;
         let pen = if is_target { Pen::Target } else { Pen::Punch };

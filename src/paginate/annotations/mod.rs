@@ -20,33 +20,33 @@ pub(super) use header::punches;
 use super::canvas::Canvas;
 use super::plan::PlacedTile;
 use super::sheet::{Layer, Pen, Sheet, Tile};
-use super::{PrintContext, PrintedSizes};
+use super::tiling::TileSpan;
+use super::{Print, PrintedSizes};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 
 /// Draws the sheet of this index, counted from 0.
-pub(super) fn draw_sheet(context: &PrintContext<'_>, index: usize) -> Sheet {
-    let request = context.request;
-    let page = context.plan.page;
+pub(super) fn draw_sheet(print: &Print<'_>, index: usize) -> Sheet {
+    let request = print.request;
+    let page = print.plan.page;
     let mut canvas = Canvas::new(page.printable(), request.heading.wording);
     // Sheets for several sizes have no one strap to show.
     let key_plan = match request.heading.sizes {
         PrintedSizes::Common(_) => page.printable().x.to,
-        _ => key_plan::draw(&mut canvas, context, index),
+        _ => key_plan::draw(&mut canvas, print, index),
     };
-    header::draw(&mut canvas, context, index, key_plan);
+    header::draw(&mut canvas, print, index, key_plan);
     let head = canvas.items.len();
     corners::draw(&mut canvas);
     let bars = bars::draw(&mut canvas, page, request.measuring);
-    let placed = &context.plan.sheets[index];
-    let tiles =
-        placed.iter().map(|tile| draw_lines(&mut canvas, context, tile)).collect();
+    let placed = &print.plan.sheets[index];
+    let tiles = placed.iter().map(|tile| draw_lines(&mut canvas, print, tile)).collect();
     // Text keeps off all lines of the sheet, so it comes after them.
     for tile in placed {
         crosses::label(&mut canvas, tile);
-        checks::label(&mut canvas, tile, context.check_of(tile));
+        checks::label(&mut canvas, print, tile);
     }
     for tile in placed {
-        write_texts(&mut canvas, context, tile);
+        write_texts(&mut canvas, print, tile);
     }
     if request.layout.pieces.len() > 1 {
         for tile in placed {
@@ -59,38 +59,25 @@ pub(super) fn draw_sheet(context: &PrintContext<'_>, index: usize) -> Sheet {
 }
 
 /// Draws every line of a tile.
-fn draw_lines(
-    canvas: &mut Canvas,
-    context: &PrintContext<'_>,
-    tile: &PlacedTile<'_>,
-) -> Tile {
-    let span = tile.span;
-    let whole = span.whole_marks();
+fn draw_lines(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) -> Tile {
     outline::draw(canvas, tile);
-    marks::draw(canvas, tile, &whole);
+    marks::draw(canvas, tile);
     drawn::draw(canvas, tile);
     let crosses = crosses::draw(canvas, tile);
-    checks::draw(canvas, tile, context.check_of(tile));
+    checks::draw(canvas, print, tile);
     rulers::draw(canvas, tile);
-    centre::draw(canvas, tile, &whole);
-    nested::draw(canvas, tile, context.request.rows);
-    Tile {
-        piece: span.index,
-        stretch: span.stretch,
-        across: span.across,
-        placement: tile.placement,
-        crosses,
-    }
+    centre::draw(canvas, tile);
+    nested::draw(canvas, tile, print.request.rows);
+    let TileSpan { index: piece, stretch, across, .. } = tile.span;
+    Tile { piece, stretch, across, placement: tile.placement, crosses }
 }
 
 /// Writes the texts of a tile that need room.
-fn write_texts(canvas: &mut Canvas, context: &PrintContext<'_>, tile: &PlacedTile<'_>) {
+fn write_texts(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
     rulers::number(canvas, tile);
-    let mut marks = tile.span.whole_marks();
-    marks.retain(|m| !nested::has_tag(m, context.request.rows));
-    labels::draw(canvas, context.request.layout, tile, &marks);
+    labels::draw(canvas, print, tile);
     crosses::name_joins(canvas, tile);
-    checks::write_sentence(canvas, tile, context.check_of(tile));
+    checks::write(canvas, print, tile);
 }
 
 /// The straight line between two points of the sheet.

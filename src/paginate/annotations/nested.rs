@@ -34,7 +34,9 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>, rows: &[NestedSiz
         let tags = hole_tags(tile, row);
         draw_line(canvas, tile, row, pen, &tags);
         let tags = tags.into_iter();
-        written.extend(tags.map(|(x, t)| tag(tile, x, row.level, Anchor::Middle, t)));
+        let tag =
+            |(x, tag)| TextItem::new(tile.at(x, row.level), Anchor::Middle, TAG, tag);
+        written.extend(tags.map(tag));
     }
     let wording = canvas.wording;
     written.extend(own().filter_map(|(row, _)| tip_tag(wording, tile, row)));
@@ -135,21 +137,12 @@ fn tip_tag(
     let width = lettering::width(&text, TAG) + CLEAR * 2;
     let shows = |from, to| tile.span.stretch.holds(Extent { from, to });
     let (after, before) = (high + TO_TAG, high - TO_TAG);
-    if shows(high, after + width) {
-        Some(tag(tile, after, row.tip_level, Anchor::Start, &text))
+    let (x, anchor) = if shows(high, after + width) {
+        (after, Anchor::Start)
     } else if shows(before - width, high) {
-        Some(tag(tile, before, row.tip_level, Anchor::End, &text))
+        (before, Anchor::End)
     } else {
-        None
-    }
-}
-
-fn tag(
-    tile: &PlacedTile<'_>,
-    x: Length,
-    y: Length,
-    anchor: Anchor,
-    text: &str,
-) -> TextItem {
-    TextItem::new(tile.at(x, y), anchor, TAG, text)
+        return None;
+    };
+    Some(TextItem::new(tile.at(x, row.tip_level), anchor, TAG, &text))
 }

@@ -68,14 +68,11 @@ pub(super) struct UsableArea {
 
 impl UsableArea {
     /// Lower bound on the sheet count: total tile area divided by sheet area.
-    pub(super) fn min_sheets(
-        self,
-        tiles: impl Iterator<Item = (Length, Length)>,
-    ) -> usize {
+    pub(super) fn min_sheets(self, all: impl Iterator<Item = (Length, Length)>) -> usize {
         let area = |a: Length, b: Length| i128::from(a.nm()) * i128::from(b.nm());
-        let all: i128 = tiles.map(|(length, height)| area(length, height)).sum();
+        let total: i128 = all.map(|(length, height)| area(length, height)).sum();
         let sheet = area(self.width, self.height).max(1);
-        usize::try_from((all + sheet - 1) / sheet).unwrap_or(usize::MAX)
+        usize::try_from((total + sheet - 1) / sheet).unwrap_or(usize::MAX)
     }
 
     pub(super) fn holds(self, rows: &[TileRow]) -> bool {

@@ -8,7 +8,7 @@ use super::canvas::{Canvas, TextItem, cap_height, shorten};
 use super::page::Page;
 use super::paper::PaperForm;
 use super::sheet::{Anchor, Layer, Pen, Sheet};
-use super::{PrintContext, Request};
+use super::{Print, Request};
 use crate::geom::{Length, Path, Point};
 use crate::lettering;
 use crate::ticket::{Body, Part, Table, Ticket};
@@ -37,15 +37,15 @@ const INSET: Length = Length::from_mm(3);
 /// Draws the ticket on one page in the largest type that fits, or on as many as it takes in
 /// the smallest type. The card is left out where it would take another page: every sheet has
 /// its scale bars too.
-pub(super) fn draw(context: &PrintContext<'_>, ticket: &Ticket) -> Vec<Sheet> {
-    let parts = parts(context, ticket);
+pub(super) fn draw(print: &Print<'_>, ticket: &Ticket) -> Vec<Sheet> {
+    let parts = parts(print, ticket);
     let needed = parts.iter().map(|part| match &part.body {
         Body::Table(table) => table_width(table, SMALLEST_IN_TABLES),
         _ => Length::ZERO,
     });
     let min_column = needed.fold(MIN_COLUMN, Length::max);
     let set = |size, with_card| {
-        let mut writer = TicketWriter::new(context, ticket, size, min_column);
+        let mut writer = TicketWriter::new(print, ticket, size, min_column);
         for part in &parts {
             writer.write_part(part);
         }
@@ -75,14 +75,14 @@ fn page(request: &Request<'_>) -> Page {
 }
 
 /// The parts of the ticket. What to measure on the joined pieces is added to its checks.
-fn parts(context: &PrintContext<'_>, ticket: &Ticket) -> Vec<Part> {
+fn parts(print: &Print<'_>, ticket: &Ticket) -> Vec<Part> {
     let mut parts = ticket.parts.clone();
     let checks = parts.iter_mut().find_map(|p| match &mut p.body {
         Body::Checks(all) => Some(all),
         _ => None,
     });
     if let Some(checks) = checks {
-        checks.extend(context.checks.iter().map(|c| c.full_sentence(ticket.wording)));
+        checks.extend(print.checks.iter().map(|c| c.full_sentence(ticket.wording)));
     }
     parts
 }
@@ -126,12 +126,12 @@ struct TicketWriter<'a> {
 
 impl<'a> TicketWriter<'a> {
     fn new(
-        context: &'a PrintContext<'_>,
+        print: &'a Print<'_>,
         ticket: &'a Ticket,
         size: Length,
         min_column: Length,
     ) -> Self {
-        let page = page(context.request);
+        let page = page(print.request);
         let all = page.printable();
         let room = all.x.length() - INSET * 2;
         let fit = (room + GUTTER).nm() / (min_column + GUTTER).nm();
@@ -145,7 +145,7 @@ impl<'a> TicketWriter<'a> {
         let left = |i| all.x.from + INSET + (width + GUTTER) * i;
         let mut writer = Self {
             ticket,
-            fingerprint: &context.fingerprint,
+            fingerprint: &print.fingerprint,
             page,
             size,
             canvas: Canvas::new(all, ticket.wording),
