@@ -272,9 +272,10 @@ fn every_word_of_nested_sizes_can_be_read() {
             sizes.iter().copied().zip(all.iter().map(|(_, _, layout)| layout)).collect();
         let nest = nest(&layouts).unwrap();
         let (job, fit, layout) = &all[0];
-        let stocked =
+        let printed =
             PrintedSizes::Nested(format!("{} to {}", sizes[0], sizes[sizes.len() - 1]));
-        let heading = Heading { stocked, ..Heading::new(job, fit.as_ref(), layout) };
+        let heading =
+            Heading { sizes: printed, ..Heading::new(job, fit.as_ref(), layout) };
         for paper in PAPERS {
             let paper = Paper::parse(paper).unwrap();
             let request = Request::new(&nest.layout, &heading, &paper);

@@ -4,12 +4,13 @@ use std::collections::BTreeSet;
 use strapwright::job::Job;
 use strapwright::layout::Layout;
 use strapwright::paginate::{
-    Group, Heading, Paper, PrintedSizes, Request, SheetSet, compare_sheets, together,
+    Heading, Paper, PrintedSizes, Request, SheetSet, SizeGroup, compare_sheets,
+    group_sizes,
 };
 use strapwright::prepare;
 
 /// The whole range of MIL-B-1462F on A4, in groups.
-fn range_in_groups(keeper: &str) -> Vec<Group> {
+fn range_in_groups(keeper: &str) -> Vec<SizeGroup> {
     let range: Vec<(Job, Layout)> = (28..=46)
         .map(|n| {
             let stock = "stock.sizes = \"belts-28-46\"";
@@ -29,7 +30,7 @@ fn range_in_groups(keeper: &str) -> Vec<Group> {
         .zip(&headings)
         .map(|((_, layout), heading)| Request::new(layout, heading, &paper))
         .collect();
-    let groups = together(&requests).expect("room for all sizes");
+    let groups = group_sizes(&requests).expect("room for all sizes");
     let sets: Vec<&SheetSet> = groups.iter().flat_map(|g| &g.sets).collect();
     assert_eq!(sets.len(), 19);
     for (set, heading) in sets.iter().zip(&headings) {
@@ -60,7 +61,7 @@ fn a_range_shares_its_buckle_end() {
 #[test]
 fn a_range_with_keepers_shares_what_it_can() {
     let groups = range_in_groups("16 mm");
-    let printed: usize = groups.iter().map(Group::printed).sum();
+    let printed: usize = groups.iter().map(SizeGroup::printed).sum();
     assert!(printed <= 22, "{printed} sheets");
     assert!(groups.iter().all(|g| g.sets.len() == 1 || g.shared == [1]));
 }

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::fit::Bend;
-use crate::geom::{Extent, Path, Point, Ratio, Strap};
+use crate::geom::{Extent, Length, Path, Point, Ratio, Strap};
 use crate::job::{FeatureId, PieceId};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
 use crate::words::Name;

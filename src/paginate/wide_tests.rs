@@ -1,7 +1,8 @@
 //! Laws of pieces that are wider than a sheet, of seams, and of several pieces.
 
 use super::*;
-use crate::geom::{Extent, Path, Point};
+use crate::diagnostic::Severity;
+use crate::geom::{Extent, Length, Path, Point};
 use crate::job::{FeatureId, PieceId};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
 use crate::words::{Name, Wording};

@@ -111,7 +111,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     }),
     fault("two sheets swapped", &["sheet-order"], 2, |file, _| {
         let mut order: Vec<usize> = (0..file.pages().len()).collect();
-        order.compare_sheets(0, 1);
+        order.swap(0, 1);
         file.kids(&order);
     }),
     fault(
