@@ -132,6 +132,20 @@ fn links_of_the_readme_and_the_guide_lead_to_files() {
     }
 }
 
+/// A file or folder in back quotes is named from the top of the project or from `src`.
+#[test]
+fn developers_md_names_files_that_exist() {
+    let root = Path::new(ROOT);
+    let text = fs::read_to_string(root.join("DEVELOPERS.md")).unwrap();
+    let quoted = text.split('`').skip(1).step_by(2);
+    let paths =
+        quoted.filter(|w| w.contains('/') && !w.contains(' ') && !w.contains("NAME"));
+    let missing: Vec<&str> = paths
+        .filter(|path| !root.join(path).exists() && !root.join("src").join(path).exists())
+        .collect();
+    assert!(missing.is_empty(), "{missing:?}");
+}
+
 #[test]
 fn the_guide_is_shown_by_name_and_by_the_beginning_of_a_name() {
     let here = Path::new(ROOT);

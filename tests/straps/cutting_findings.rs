@@ -1,5 +1,7 @@
 //! Lists of strips and pieces with mistakes, and the words they get.
 
+use super::cutting::{mm, piece};
+use crate::common::cases;
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 use strapwright::check::REGISTER;
@@ -9,22 +11,6 @@ use strapwright::cutting::{
 use strapwright::diagnostic::{self, Finding, Sources, Style};
 use strapwright::geom::Length;
 use strapwright::{job, layout};
-
-fn mm(n: i64) -> Length {
-    Length::from_mm(n)
-}
-
-fn piece(order: &str, length: Length) -> Cut {
-    Cut {
-        order: order.to_owned(),
-        piece: "strap".to_owned(),
-        length,
-        width: mm(38),
-        thickness: mm(3),
-        kind: Kind::Strip,
-        span: None,
-    }
-}
 
 const HEADER: &str = "name,length,width,thickness,count\n";
 
@@ -370,11 +356,7 @@ fn a_list_reads_the_same_in_every_form() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 512,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(cases(512))]
 
     #[test]
     fn any_text_is_read_without_a_panic(

@@ -3,7 +3,7 @@
 use super::Target;
 use crate::common::random::Random;
 use crate::mutate::text;
-use strapwright::diagnostic::{self, Style, Sources};
+use strapwright::diagnostic::{self, Sources, Style};
 use strapwright::printer;
 
 pub(crate) const TARGET: Target = Target { name: "printer", weight: 20, input, run };
