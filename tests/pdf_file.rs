@@ -72,7 +72,7 @@ fn set() -> SheetSet {
         title: format!("Belt (size 34) {NAMES}"),
         wearer: String::new(),
         fingerprint: "1A2B 3C4D".to_owned(),
-        terms: PrintSettings {
+        settings: PrintSettings {
             job: "9F8E 7D6C".to_owned(),
             printer: "föhn; (long ×1.01)".to_owned(),
             wording: "--language de --units mm".to_owned(),
@@ -313,7 +313,7 @@ fn a_file_says_which_print_it_is() {
         said,
         PrintMetadata {
             print: "1A2B 3C4D".to_owned(),
-            terms: set.terms.clone(),
+            settings: set.settings.clone(),
             size: "34 in".to_owned(),
             paper: "Letter".to_owned(),
             joins: set.joins.clone(),

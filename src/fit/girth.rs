@@ -42,6 +42,16 @@ pub struct Fit {
 /// What else lies in the loop, a watch and the other half of its strap, counts as reach
 /// does. A strap without a buckle, closed by a snap, has neither reach nor bend: cap and
 /// post lie one upon the other.
+///
+/// ```
+/// use strapwright::geom::Length;
+/// use strapwright::{fit::fit, job::read};
+///
+/// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+/// let job = read("belt.toml", belt, &[]).job.expect("no mistakes");
+/// let fit = fit(&job).expect("a belt closes round a body");
+/// assert_eq!(fit.girth_at(fit.size_hole), Length::from_inches(34));
+/// ```
 pub fn fit(job: &Job) -> Option<Fit> {
     let Worn { measure, buckle } = job.worn.as_ref()?;
     let thickness = job.strap.thickness.value;

@@ -239,7 +239,7 @@ impl Canvas {
 
 /// Half as wide as a pen draws, or a little more.
 fn half(pen: Pen) -> Length {
-    Length::from_um(if pen == Pen::Outline { 250 } else { 125 })
+    pen.width().max(Pen::Punch.width()) / 2
 }
 
 /// All of a closed form that is too small for words within it, such as a hole.

@@ -18,6 +18,7 @@ mod sheet;
 #[cfg(test)]
 mod tests;
 mod ticket;
+mod whole;
 #[cfg(test)]
 mod wide_tests;
 
@@ -183,6 +184,19 @@ impl<'a> Request<'a> {
 ///
 /// # Errors
 /// When the paper is too small for a mark or a join, or the strap too long for it.
+///
+/// ```
+/// use strapwright::paginate::{Heading, Paper, Request, paginate};
+///
+/// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+/// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
+/// let (job, fit, layout) = laid.expect("no mistakes");
+/// let heading = Heading::of(&job, fit.as_ref(), &layout);
+/// let paper = Paper::parse("a4")?;
+/// let set = paginate(&Request::new(&layout, &heading, &paper))?;
+/// assert_eq!(set.joins.len() + 1, set.sheets.iter().map(|sheet| sheet.tiles.len()).sum());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     let &Request { layout, heading, paper, correction, measuring, ticket, rows, .. } =
         request;
@@ -218,7 +232,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         title: heading.title.clone(),
         wearer: heading.wearer.clone(),
         fingerprint,
-        terms: PrintSettings::of(request),
+        settings: PrintSettings::of(request),
         paper: paper.name().to_owned(),
         size: heading.stocked.one().to_owned(),
         kept: heading.kept.clone(),
