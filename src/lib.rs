@@ -50,6 +50,10 @@ pub mod lettering;
 pub mod paginate;
 pub mod print;
 pub mod printer;
+#[cfg(test)]
+#[expect(dead_code, reason = "unit tests use a part of it")]
+#[path = "../tests/common/random.rs"]
+mod random;
 pub mod stock;
 pub mod template;
 pub mod ticket;

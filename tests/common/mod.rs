@@ -1,4 +1,15 @@
-//! One way from the text of a job to its layout and findings, for every test.
+//! What the test binaries share. First of all, one way from the text of a job to its layout
+//! and findings.
+
+pub(crate) mod ink;
+pub(crate) mod joins;
+pub(crate) mod pdf;
+pub(crate) mod program;
+pub(crate) mod random;
+pub(crate) mod raw_pdf;
+pub(crate) mod samples;
+pub(crate) mod straps;
+pub(crate) mod strokes;
 
 use strapwright::diagnostic::{Finding, Looks, Sources, text};
 use strapwright::fit::Fit;

@@ -1,8 +1,9 @@
 //! The text of a job, up to its findings as people and scripts read them.
 
 use super::Target;
-use crate::mutate::{Rng, text};
-use crate::samples;
+use crate::common::random::Random;
+use crate::common::samples;
+use crate::mutate::text;
 use std::sync::OnceLock;
 use strapwright::diagnostic::{self, Looks};
 use strapwright::export::marks_csv::marks;
@@ -95,8 +96,8 @@ pub(crate) fn jobs() -> &'static [String] {
     })
 }
 
-fn input(rng: &mut Rng) -> Vec<u8> {
-    text(rng, jobs(), words())
+fn input(random: &mut Random) -> Vec<u8> {
+    text(random, jobs(), words())
 }
 
 fn run(input: &[u8]) -> bool {

@@ -1,7 +1,8 @@
 //! Tables of orders, laid over a common job, row by row.
 
 use super::Target;
-use crate::mutate::{Rng, text};
+use crate::common::random::Random;
+use crate::mutate::text;
 use strapwright::batch::{self, Base, Summary};
 use strapwright::diagnostic::{self, Looks, forbids_print};
 use strapwright::export::cell;
@@ -48,12 +49,12 @@ const WORDS: &[&str] = &[
     "/",
 ];
 
-fn input(rng: &mut Rng) -> Vec<u8> {
+fn input(random: &mut Random) -> Vec<u8> {
     let table = include_str!("../../../sample-jobs/orders.csv");
     let short = "order;template;measure.value;strap.width\n1;belt;\"86,5 cm\";38 mm\n\
                  2;cuff;17 cm;\n\n3;hat-band;58 cm;20 mm\n";
     let tabs = short.replace(';', "\t");
-    text(rng, &[table.to_owned(), short.to_owned(), tabs], WORDS)
+    text(random, &[table.to_owned(), short.to_owned(), tabs], WORDS)
 }
 
 fn run(input: &[u8]) -> bool {

@@ -1,7 +1,8 @@
 //! Printer files: what is read is written as what reads the same.
 
 use super::Target;
-use crate::mutate::{Rng, text};
+use crate::common::random::Random;
+use crate::mutate::text;
 use strapwright::diagnostic::{self, Looks, Sources};
 use strapwright::printer;
 
@@ -33,8 +34,8 @@ const WORDS: &[&str] = &[
     "\"40 mm\"",
 ];
 
-fn input(rng: &mut Rng) -> Vec<u8> {
-    text(rng, &[SAMPLE.to_owned()], WORDS)
+fn input(random: &mut Random) -> Vec<u8> {
+    text(random, &[SAMPLE.to_owned()], WORDS)
 }
 
 fn run(input: &[u8]) -> bool {

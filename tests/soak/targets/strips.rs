@@ -1,7 +1,8 @@
 //! Lists of strips, as tables and in TOML, and a plan from those that can be read.
 
 use super::Target;
-use crate::mutate::{Rng, text};
+use crate::common::random::Random;
+use crate::mutate::text;
 use std::sync::OnceLock;
 use strapwright::cutting::{self, Allowances, Cut};
 use strapwright::diagnostic::{self, Looks, forbids_print};
@@ -43,10 +44,10 @@ const WORDS: &[&str] = &[
     "strip = [",
 ];
 
-fn input(rng: &mut Rng) -> Vec<u8> {
+fn input(random: &mut Random) -> Vec<u8> {
     let table = include_str!("../../../sample-jobs/strips.csv");
     let other = table.replace(',', ";");
-    text(rng, &[table.to_owned(), TOML.to_owned(), other], WORDS)
+    text(random, &[table.to_owned(), TOML.to_owned(), other], WORDS)
 }
 
 fn pieces() -> &'static [Cut] {
