@@ -3,7 +3,7 @@
 //! One job goes one way, and each stage is one function that returns a finished value:
 //!
 //! ```text
-//! job text -> Job -> Fit -> Layout -> (findings) -> SheetSet -> PDF, CSV
+//! job text -> Job -> Fit -> Layout -> (findings) -> SheetSet -> PDF, SVG, CSV
 //!   job        fit   layout    check      paginate     export
 //!                                             verify <- PDF
 //! ```
@@ -15,10 +15,30 @@
 //! shares the strips on hand among the pieces of many jobs.
 //! `diagnostic` carries what the stages find, `geom` what they measure in. `guide` holds the
 //! topics that the program shows to its users.
+//!
+//! From the text of a job to the bytes of a PDF:
+//!
+//! ```
+//! use strapwright::export::pdf::pdf;
+//! use strapwright::paginate::{Heading, Paper, Request, paginate};
+//!
+//! let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+//! let prepared = strapwright::prepare("belt.toml", belt, &[]);
+//! let (job, fit, layout) = prepared.laid.expect("no mistakes");
+//! let heading = Heading::of(&job, fit.as_ref(), &layout);
+//! let paper = Paper::parse("a4")?;
+//! let set = paginate(&Request::new(&layout, &heading, &paper))?;
+//! std::fs::write(std::env::temp_dir().join("belt.pdf"), pdf(&set)?)?;
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! The program is the default feature `cli`. Without it, this is the library alone:
+//! `strapwright = { version = "0.1", default-features = false }`.
 
 mod attribute;
 pub mod batch;
 pub mod check;
+#[cfg(feature = "cli")]
 pub mod cli;
 pub mod cutting;
 pub mod diagnostic;

@@ -110,6 +110,18 @@ fn severity_of(mark: &Mark) -> Severity {
 ///
 /// Where a measured value is no such thing, a thickness of 35 mm say, what follows from it
 /// alone is left out: what else is wrong can be seen then.
+///
+/// ```
+/// use strapwright::check::{CheckInput, check};
+/// use strapwright::{fit::fit, job::read, layout::lay_out};
+///
+/// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\ntip.past-last-hole = \"3 mm\"";
+/// let job = read("belt.toml", belt, &[]).job.expect("it can be read");
+/// let fit = fit(&job);
+/// let layout = lay_out(&job, fit.as_ref()).expect("all is placed");
+/// let findings = check(&CheckInput { job: &job, fit: fit.as_ref(), layout: &layout });
+/// assert_eq!(findings[0].rule, "last-hole-to-tip");
+/// ```
 pub fn check(input: &CheckInput<'_>) -> Vec<Finding> {
     let mut findings = run(input);
     if let Some(UsualJob { job, fit, layout }) = with_usual_values(input.job) {

@@ -2,8 +2,9 @@
 
 use super::draw::Draw;
 use super::prepare::source;
+use super::print::{self, Target};
 use super::ready::{Stop, onto, outcome, size_range, stock};
-use super::{Failure, Outcome, files, measure, print, terminal};
+use super::{Failure, Outcome, measure, terminal};
 use crate::layout::{Layout, nest};
 use crate::paginate::{Heading, PrintedSizes, Request};
 use crate::ticket::{TicketInput, nested};
@@ -16,22 +17,21 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
 fn draw(args: &Draw) -> Result<(), Stop> {
     let source = source(&args.job)?;
     let onto = onto(&args.onto)?;
-    let name = format!("{}-nested.pdf", source.stem);
-    let path = files::place(args.output.as_deref(), name)?;
-    if path.as_os_str() != "-" {
-        files::must_be_free(&path, args.force)?;
-    }
+    let stem = format!("{}-nested", source.stem);
+    let target = Target::new(args.output.as_deref(), &stem, args.force)?;
     let sizes = stock(&source, onto.wording)?;
     let first = &sizes[0];
     let layouts: Vec<(&str, &Layout)> =
         sizes.iter().map(|s| (s.label(), &s.laid.2)).collect();
     let nest = nest(&layouts).map_err(|findings| first.refuse_all(&findings))?;
+    let onto = if args.whole { onto.on_whole(&nest.layout) } else { onto };
     let printed = PrintedSizes::Nested(size_range(&sizes));
     let heading =
         Heading { serves: String::new(), sizes: printed, ..first.heading.clone() };
     let inputs: Vec<(&str, TicketInput<'_>)> =
         sizes.iter().map(|s| (s.label(), s.input())).collect();
-    let ticket = nested(&inputs, &size_range(&sizes)).filter(|_| !args.no_ticket);
+    let ticket = nested(&inputs, &size_range(&sizes))
+        .filter(|_| !args.no_ticket && target.takes_ticket());
     let request = Request {
         rows: &nest.rows,
         ticket: ticket.as_ref(),
@@ -39,7 +39,8 @@ fn draw(args: &Draw) -> Result<(), Stop> {
     };
     let set = first.sheets(&request)?;
     first.warn(&set);
-    let read_back = print::write(&set, &nest.layout, &path, args.force)?;
+    target.must_be_free(&set)?;
+    let read_back = target.write(&set, &nest.layout)?;
     // The words on the terminal are English, whatever those on paper are.
     let plain = Wording { units: onto.wording.units, ..Wording::default() };
     for size in &sizes {
@@ -50,7 +51,7 @@ fn draw(args: &Draw) -> Result<(), Stop> {
     for line in measure::checks(&set, onto.measuring, onto.wording.units) {
         terminal::say(&line);
     }
-    print::say(&set, &path, &read_back);
+    print::say(&set, &target, &read_back);
     terminal::say(
         "Choose one size: punch the holes of its row, cut along its tip, and leave the \
          others alone.",

@@ -8,6 +8,7 @@ use crate::diagnostic::{Finding, Sources};
 use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Heading, Paper, Request};
+use crate::print::PrintOptions;
 use crate::printer::{self, Known, Printer};
 use crate::words::Wording;
 use clap::Args;
@@ -75,14 +76,19 @@ impl Onto {
     }
 
     /// The same for a whole print.
-    pub(super) fn print(&self, with_ticket: bool) -> crate::print::Onto<'_> {
-        crate::print::Onto {
+    pub(super) fn print_options(&self, with_ticket: bool) -> PrintOptions<'_> {
+        PrintOptions {
             paper: &self.paper,
             correction: self.printer.as_ref().map(|p| &p.correction),
             measuring: self.measuring,
             wording: self.wording,
             with_ticket,
         }
+    }
+
+    /// The same on a page for the whole of `layout`.
+    pub(super) fn on_whole(&self, layout: &Layout) -> Self {
+        self.on(Paper::whole(layout, self.printer.as_ref().map(|p| &p.correction)))
     }
 
     /// The same on another paper.

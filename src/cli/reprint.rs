@@ -3,8 +3,9 @@
 
 use super::onto::{Onto, OntoArgs};
 use super::prepare::{Size, Source, serves, source};
+use super::print::{self, Target};
 use super::ready::{Ready, Spoken, Stop, onto, outcome, size_range, stock};
-use super::{Failure, JobArgs, Outcome, files, measure, print, terminal};
+use super::{Failure, JobArgs, Outcome, files, measure, terminal};
 use crate::diagnostic::{counted, numbered};
 use crate::export::pdf::PrintMetadata;
 use crate::layout::Layout;
@@ -85,11 +86,8 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
         onto.allows()?;
     }
     let label = ready.label().to_owned();
-    let name = format!("{}-{}.pdf", source.stem, in_a_name(&label));
-    let path = files::place(args.output.as_deref(), name)?;
-    if path.as_os_str() != "-" {
-        files::must_be_free(&path, args.force)?;
-    }
+    let stem = format!("{}-{}", source.stem, in_a_name(&label));
+    let target = Target::pdf(args.output.as_deref(), &stem, args.force)?;
     let request = ready.request(&ready.heading, &onto).reusing(&last.set);
     let whole = ready.sheets(&request)?;
     ready.warn(&whole);
@@ -109,7 +107,8 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     let sheets = set.sheets.len();
     set.leave_out_all_but(&diff.print);
     let (job, fit, layout) = &ready.laid;
-    let read_back = print::write(&set, layout, &path, args.force)?;
+    target.must_be_free(&set)?;
+    let read_back = target.write(&set, layout)?;
     for line in serves(job, fit.as_ref(), layout, onto.wording.units) {
         terminal::say(&line);
     }
@@ -117,7 +116,7 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     for line in measure::checks(&set, onto.measuring, onto.wording.units) {
         terminal::say(&line);
     }
-    print::say(&set, &path, &read_back);
+    print::say(&set, &target, &read_back);
     Ok(())
 }
 
@@ -279,9 +278,9 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
             said.push(format!("{shared} of {of}: {}", path.display()));
         }
     }
-    write_all(&folder, &prints, args.force)?;
-    for (path, set, _) in &prints {
-        terminal::say(&print::line(set, path));
+    write_all(&folder, &prints)?;
+    for (target, set, _) in &prints {
+        terminal::say(&target.line(set));
     }
     let printed: usize = groups.iter().map(SizeGroup::printed).sum();
     let apart: usize = groups.iter().flat_map(|g| &g.sets).map(|s| s.sheets.len()).sum();
@@ -321,7 +320,7 @@ fn of_group<'r>(
         let numbers = group.shared.iter();
         reused =
             numbers.map(|&sheet| ReusedSheet { print: print.clone(), sheet }).collect();
-        prints.push((common, set, &ready[0].laid.2));
+        prints.push((Target::file(common, args.force)?, set, &ready[0].laid.2));
     }
     for (ready, whole) in ready.iter().zip(&group.sets) {
         let heading = Heading { reused: reused.clone(), ..ready.heading.clone() };
@@ -332,21 +331,22 @@ fn of_group<'r>(
         let numbers = set.sheets.iter().map(|s| s.number);
         let own: Vec<usize> = numbers.filter(|n| !group.shared.contains(n)).collect();
         set.leave_out_all_but(&own);
-        prints.push((file(&in_a_name(ready.label())), set, &ready.laid.2));
+        let target = Target::file(file(&in_a_name(ready.label())), args.force)?;
+        prints.push((target, set, &ready.laid.2));
     }
     Ok(prints)
 }
 
 /// A file to be written: where, its sheets, and what they show.
-type Print<'a> = (PathBuf, SheetSet, &'a Layout);
+type Print<'a> = (Target, SheetSet, &'a Layout);
 
 /// Writes all files, or none where one is there already.
-fn write_all(folder: &Path, prints: &[Print<'_>], force: bool) -> Result<(), Failure> {
-    for (path, ..) in prints {
-        files::must_be_free(path, force)?;
+fn write_all(folder: &Path, prints: &[Print<'_>]) -> Result<(), Failure> {
+    for (target, set, _) in prints {
+        target.must_be_free(set)?;
     }
     files::folder(folder)?;
-    prints.iter().try_for_each(|(path, set, layout)| {
-        print::write(set, layout, path, force).map(drop)
-    })
+    prints
+        .iter()
+        .try_for_each(|(target, set, layout)| target.write(set, layout).map(drop))
 }

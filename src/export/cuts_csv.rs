@@ -1,6 +1,6 @@
 //! The cutting plan, for spreadsheets and machines.
 
-use super::marks_csv::{exact_mm, refused};
+use super::marks_csv::exact_mm;
 use super::{ExportError, cell};
 use crate::cutting::{Cut, Plan};
 use crate::geom::Length;
@@ -30,7 +30,7 @@ const HEADER: [&str; 12] = [
 /// [`ExportError::Write`] when the table cannot be put together.
 pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
     let mut table = csv::Writer::from_writer(Vec::new());
-    let mut write = |row: [&str; 12]| table.write_record(row).map_err(refused);
+    let mut write = |row: [&str; 12]| table.write_record(row).map_err(ExportError::write);
     write(HEADER)?;
     for strip in &plan.strips {
         let (name, kind) = (&cell(&strip.name), strip.kind.word());
@@ -72,6 +72,6 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
             "", "", "", "lacking", "", "", &length, &width, &thickness, "1", order, piece,
         ])?;
     }
-    let bytes = table.into_inner().map_err(refused)?;
-    String::from_utf8(bytes).map_err(refused)
+    let bytes = table.into_inner().map_err(ExportError::write)?;
+    String::from_utf8(bytes).map_err(ExportError::write)
 }

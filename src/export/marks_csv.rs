@@ -32,7 +32,7 @@ pub fn marks(layout: &Layout) -> Result<String, ExportError> {
     rows.sort_by_cached_key(|(piece, mark)| (piece.key(), mark.at.x, mark.at.y));
 
     let mut table = csv::Writer::from_writer(Vec::new());
-    table.write_record(HEADER).map_err(refused)?;
+    table.write_record(HEADER).map_err(ExportError::write)?;
     for (piece, mark) in rows {
         let (diameter, length) = match mark.shape {
             Shape::Round { diameter } => (exact_mm(diameter), String::new()),
@@ -50,15 +50,10 @@ pub fn marks(layout: &Layout) -> Result<String, ExportError> {
             &diameter,
             &length,
         ];
-        table.write_record(record).map_err(refused)?;
+        table.write_record(record).map_err(ExportError::write)?;
     }
-    let bytes = table.into_inner().map_err(refused)?;
-    String::from_utf8(bytes).map_err(refused)
-}
-
-#[expect(clippy::needless_pass_by_value, reason = "it stands in `map_err`")]
-pub(super) fn refused(error: impl ToString) -> ExportError {
-    ExportError::Write(error.to_string())
+    let bytes = table.into_inner().map_err(ExportError::write)?;
+    String::from_utf8(bytes).map_err(ExportError::write)
 }
 
 /// All the decimals that there are, and at least three, so that columns line up.

@@ -1,16 +1,21 @@
-//! From a finished set to files: one file a format, and a register of them.
+//! From a finished set to files: a module for each format, and the register of them.
 //!
-//! Here lengths become floats, and each only once, from its exact value.
+//! Here lengths become floats, each once, from its exact value, and here the printer's
+//! correction is applied, once.
 
 pub mod cuts_csv;
 pub mod marks_csv;
+mod page;
 pub mod pdf;
+pub mod svg;
 
+use crate::paginate::SheetSet;
 use std::borrow::Cow;
 use std::fmt;
+use std::path::Path;
 
 /// One format that can be written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug)]
 pub struct Format {
     /// What a person calls it.
     pub name: &'static str,
@@ -20,37 +25,90 @@ pub struct Format {
     pub about: &'static str,
     /// The module below `src/export` that writes it.
     pub module: &'static str,
+    /// What it writes.
+    pub writes: Writes,
 }
 
-/// All formats, by name.
-pub const FORMATS: [Format; 3] = [
+/// What a format writes, and how.
+#[derive(Clone, Copy, Debug)]
+pub enum Writes {
+    /// Ticket and sheets in one file.
+    OneFile(fn(&SheetSet) -> Result<Vec<u8>, ExportError>),
+    /// A file for each sheet, in order, without the ticket.
+    FilePerSheet(fn(&SheetSet) -> Result<Vec<Vec<u8>>, ExportError>),
+    /// A table, by a command of its own.
+    Table,
+}
+
+/// The format that is printed, and that `verify` reads.
+pub const PDF: Format = Format {
+    name: "pdf",
+    extension: "pdf",
+    about: "ticket and sheets in one file, to print",
+    module: "pdf",
+    writes: Writes::OneFile(pdf::pdf),
+};
+
+/// All formats, by name. `draw -o FILE` takes those that draw sheets, by the file's ending.
+pub const FORMATS: &[Format] = &[
     Format {
         name: "csv",
         extension: "csv",
         about: "the table of marks, one row a mark, in strap coordinates",
         module: "marks_csv",
+        writes: Writes::Table,
     },
     Format {
         name: "cuts",
         extension: "csv",
         about: "the cutting plan, one row a piece, offcut or whole strip",
         module: "cuts_csv",
+        writes: Writes::Table,
     },
+    PDF,
     Format {
-        name: "pdf",
-        extension: "pdf",
-        about: "the sheets at full scale, with layers, for printer and screen",
-        module: "pdf",
+        name: "svg",
+        extension: "svg",
+        about: "one file a sheet, for a cutter, plotter or drawing program",
+        module: "svg",
+        writes: Writes::FilePerSheet(svg::svg),
     },
 ];
+
+impl Format {
+    /// The formats that draw sheets.
+    pub fn drawings() -> impl Iterator<Item = Self> {
+        FORMATS.iter().copied().filter(|f| !matches!(f.writes, Writes::Table))
+    }
+
+    /// The format that the ending of `path` names, in any case; PDF for a path without an
+    /// ending, such as `-` or a device.
+    ///
+    /// # Errors
+    /// Says which endings there are, when no format that draws sheets has this one.
+    pub fn for_path(path: &Path) -> Result<Self, String> {
+        let Some(ending) = path.extension() else { return Ok(PDF) };
+        let has_ending = |format: &Self| ending.eq_ignore_ascii_case(format.extension);
+        Self::drawings().find(has_ending).ok_or_else(|| {
+            let endings: Vec<String> =
+                Self::drawings().map(|format| format!(".{}", format.extension)).collect();
+            format!(
+                "{} ends in .{}, which names no format for sheets; end it in {}",
+                path.display(),
+                ending.to_string_lossy(),
+                endings.join(" or ")
+            )
+        })
+    }
+}
 
 /// What a spreadsheet takes for the beginning of a formula, in full width too (OWASP, "CSV
 /// Injection").
 const FORMULA: [char; 11] =
     ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
 
-/// A text of somebody's own as a cell of a table: with an apostrophe before what a spreadsheet
-/// would compute, since an order may come from anybody. Numbers of ours are no such texts.
+/// A user's text as a cell of a table: with an apostrophe before what a spreadsheet would
+/// compute, since an order may come from anybody. Numbers need none.
 pub fn cell(text: &str) -> Cow<'_, str> {
     if text.starts_with(FORMULA) { format!("'{text}").into() } else { text.into() }
 }
@@ -58,7 +116,7 @@ pub fn cell(text: &str) -> Cow<'_, str> {
 /// Why a file could not be made.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum ExportError {
-    /// The set has no sheet, and a file without a page is none.
+    /// The set has no sheet to draw.
     NoSheets,
     /// Letters that the face lacks; they would be blank on paper.
     Letters(Vec<char>),
@@ -66,8 +124,16 @@ pub enum ExportError {
     Face(String),
     /// The bytes could not be put together; says why.
     Write(String),
-    /// A file says nothing of the print that it is; says why.
-    NoImprint(String),
+    /// A file does not say which print it is; says why.
+    NoMetadata(String),
+}
+
+impl ExportError {
+    /// [`Self::Write`] for an error of a crate that writes.
+    #[expect(clippy::needless_pass_by_value, reason = "`map_err` passes values")]
+    fn write(error: impl ToString) -> Self {
+        Self::Write(error.to_string())
+    }
 }
 
 impl fmt::Display for ExportError {
@@ -85,7 +151,7 @@ impl fmt::Display for ExportError {
                 f.write_str("; write the words in Latin, Greek or Cyrillic letters")
             }
             Self::Face(why) => write!(f, "the sheets' face cannot be embedded: {why}"),
-            Self::NoImprint(why) => {
+            Self::NoMetadata(why) => {
                 write!(f, "the file does not say which print it is: {why}")
             }
             Self::Write(why) => write!(f, "the file cannot be put together: {why}"),
@@ -108,7 +174,8 @@ mod tests {
             .unwrap()
             .map(|entry| entry.unwrap().file_name().into_string().unwrap())
             .map(|name| name.trim_end_matches(".rs").to_owned())
-            .filter(|name| name != "mod")
+            // What formats share is no format.
+            .filter(|name| !["mod", "page"].contains(&name.as_str()))
             .collect();
         let listed: BTreeSet<String> =
             FORMATS.iter().map(|format| format.module.to_owned()).collect();
@@ -125,6 +192,29 @@ mod tests {
         for format in FORMATS {
             assert!(!format.about.is_empty() && !format.extension.contains('.'));
         }
+        let drawings: Vec<&str> =
+            Format::drawings().map(|format| format.extension).collect();
+        let distinct: BTreeSet<&str> = drawings.iter().copied().collect();
+        assert_eq!(drawings.len(), distinct.len(), "an ending names one format");
+    }
+
+    #[test]
+    fn the_ending_names_the_format() {
+        let named = |path: &str| Format::for_path(Path::new(path)).map(|f| f.name);
+        for (path, name) in [
+            ("belt.pdf", "pdf"),
+            ("in.v2/belt.SVG", "svg"),
+            ("-", "pdf"),
+            ("/dev/stdout", "pdf"),
+            ("in.v2/belt", "pdf"),
+        ] {
+            assert_eq!(named(path).unwrap(), name, "{path}");
+        }
+        assert_eq!(
+            named("in/belt.csv").unwrap_err(),
+            "in/belt.csv ends in .csv, which names no format for sheets; end it in .pdf or \
+             .svg"
+        );
     }
 
     #[test]

@@ -57,6 +57,18 @@ pub struct ParsedJob {
 
 /// Reads a job text called `name`, lays it over the template of the program that it names
 /// and `sets` (each `KEY=VALUE`) over that. Never stops at the first mistake.
+///
+/// ```
+/// use strapwright::{geom::Length, job::read};
+///
+/// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+/// let sets = ["strap.width=\"38 mm\"".to_owned()];
+/// let job = read("belt.toml", belt, &sets).job.expect("no mistakes");
+/// assert_eq!(job.strap.width.value, Length::from_mm(38));
+///
+/// let slip = read("belt.toml", "template = \"bel\"", &[]);
+/// assert!(slip.job.is_none() && slip.findings[0].remedy.contains("belt"));
+/// ```
 pub fn read(name: &str, text: &str, sets: &[String]) -> ParsedJob {
     read_from(name, text, sets, &BuiltIn)
 }

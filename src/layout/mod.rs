@@ -85,6 +85,16 @@ const MOST_PIECES: usize = 60;
 /// # Errors
 /// Findings when a datum is not known, features wait for each other, or a piece cannot be
 /// put together.
+///
+/// ```
+/// use strapwright::{fit::fit, job::read, layout::lay_out};
+///
+/// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+/// let job = read("belt.toml", belt, &[]).job.expect("no mistakes");
+/// let layout = lay_out(&job, fit(&job).as_ref()).expect("all is placed");
+/// let strap = layout.strap().expect("a belt has a strap");
+/// assert!(strap.marks.iter().any(|mark| mark.is_punched()));
+/// ```
 pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
     let specs = specs(job);
     let mut datums = published(&specs, fit);

@@ -8,7 +8,8 @@ pub fn face() -> &'static [u8] {
     notosans::REGULAR_TTF
 }
 
-fn parsed() -> Option<&'static ttf_parser::Face<'static>> {
+/// The face as it is read; `None` for one that cannot be read.
+pub(crate) fn parsed() -> Option<&'static ttf_parser::Face<'static>> {
     static FACE: OnceLock<Option<ttf_parser::Face<'static>>> = OnceLock::new();
     FACE.get_or_init(|| ttf_parser::Face::parse(face(), 0).ok()).as_ref()
 }

@@ -240,7 +240,7 @@ impl Canvas {
 
 /// Half the width of a pen, or a little more.
 fn half(pen: Pen) -> Length {
-    Length::from_um(if pen == Pen::Outline { 250 } else { 125 })
+    pen.width().max(Pen::Punch.width()) / 2
 }
 
 /// The area of a closed form that is too small for text inside it, such as a hole.

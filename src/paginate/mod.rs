@@ -20,6 +20,7 @@ mod sheet;
 mod tests;
 mod ticket;
 mod tiling;
+mod whole;
 #[cfg(test)]
 mod wide_tests;
 mod wrap;
@@ -66,6 +67,19 @@ impl Print<'_> {
 ///
 /// # Errors
 /// When the paper is too small for a mark or a join, or the pieces are too long for it.
+///
+/// ```
+/// use strapwright::paginate::{Heading, Paper, Request, paginate};
+///
+/// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+/// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
+/// let (job, fit, layout) = laid.expect("no mistakes");
+/// let heading = Heading::new(&job, fit.as_ref(), &layout);
+/// let paper = Paper::parse("a4")?;
+/// let set = paginate(&Request::new(&layout, &heading, &paper))?;
+/// assert_eq!(set.joins.len() + 1, set.sheets.iter().map(|sheet| sheet.tiles.len()).sum());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     let &Request { layout, heading, paper, correction, measuring, .. } = request;
     let plan = plan::make_plan(request)?;

@@ -120,6 +120,11 @@ impl Paper {
         self.form
     }
 
+    /// A roll of `width`, a whole number of millimetres.
+    pub(super) fn roll(width: Length) -> Self {
+        Self { name: format!("roll-{}mm", width.mm(0)), form: PaperForm::Roll { width } }
+    }
+
     /// Reads a name (`a4`, `letter`, `roll`), a size (`320x450mm`, `12 x 18 in`) or a
     /// roll of some width (`roll-297mm`), in any case.
     ///

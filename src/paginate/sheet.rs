@@ -28,28 +28,79 @@ pub enum Layer {
 impl Layer {
     /// All layers, in drawing order.
     pub const ALL: [Self; 4] = [Self::Guides, Self::Outline, Self::Punch, Self::Text];
+
+    /// Its name in every file.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Outline => "outline",
+            Self::Punch => "punch",
+            Self::Guides => "guides",
+            Self::Text => "text",
+        }
+    }
 }
 
-/// Line types by ISO 128: thick for what is cut, thin for the rest.
+/// Line types by ISO 128-2:2020: thick for what is cut, thin for the rest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Pen {
-    /// Continuous thick, 0.5 mm, black: visible outline.
+    /// Continuous thick: visible outline.
     Outline,
-    /// Continuous, 0.25 mm, black: punched holes and slots, crosses, scale bars.
+    /// Continuous: punched holes and slots, crosses, scale bars.
     Punch,
-    /// Continuous thin, 0.18 mm, black: rulers, match lines, hole crosses.
+    /// Continuous thin: rulers, match lines, hole crosses.
     Thin,
-    /// Long-dashed dotted thin, 0.18 mm: centre lines.
+    /// Long-dashed dotted thin (No. 04): centre lines.
     Centre,
-    /// Dashed thin, 0.25 mm: folds.
+    /// Dashed (No. 02): folds.
     Fold,
-    /// Dashed thin, 0.25 mm, grey: what the blank already has.
+    /// Dashed, grey: what the blank already has.
     Target,
     /// Continuous hairline, grey: key plan of what is on other sheets.
     Faint,
 }
 
-/// How dark an area or a text is. Black and grey only.
+/// No. 02, dashed: dash 12 d, gap 3 d, at the width d = 0.25 mm.
+const DASHED: [Length; 2] = [Length::from_um(3_000), Length::from_um(750)];
+/// No. 04, long-dashed dotted: dash 24 d, gap 3 d, dot 0.5 d, gap 3 d, at d = 0.18 mm.
+const LONG_DASHED_DOTTED: [Length; 4] = [
+    Length::from_um(4_320),
+    Length::from_um(540),
+    Length::from_um(90),
+    Length::from_um(540),
+];
+
+impl Pen {
+    /// How wide it draws.
+    pub fn width(self) -> Length {
+        Length::from_um(match self {
+            Self::Outline => 500,
+            Self::Punch | Self::Fold | Self::Target => 250,
+            Self::Thin | Self::Centre => 180,
+            Self::Faint => 130,
+        })
+    }
+
+    /// How dark it draws.
+    pub fn tone(self) -> Tone {
+        match self {
+            Self::Target | Self::Faint => Tone::Grey,
+            Self::Outline | Self::Punch | Self::Thin | Self::Centre | Self::Fold => {
+                Tone::Black
+            }
+        }
+    }
+
+    /// Lengths of dash and gap in turn; empty for a continuous line.
+    pub fn dashes(self) -> &'static [Length] {
+        match self {
+            Self::Fold | Self::Target => &DASHED,
+            Self::Centre => &LONG_DASHED_DOTTED,
+            Self::Outline | Self::Punch | Self::Thin | Self::Faint => &[],
+        }
+    }
+}
+
+/// How dark a line, an area or a text is. Black and grey only.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Tone {
     /// Black.
@@ -60,6 +111,18 @@ pub enum Tone {
     Light,
     /// Paper white.
     White,
+}
+
+impl Tone {
+    /// How light it is, in percent: 0 is black, 100 is white.
+    pub fn lightness(self) -> u8 {
+        match self {
+            Self::Black => 0,
+            Self::Grey => 50,
+            Self::Light => 85,
+            Self::White => 100,
+        }
+    }
 }
 
 /// Which point of a line of text is given.
@@ -118,6 +181,18 @@ pub enum Item {
         /// The words.
         text: String,
     },
+}
+
+impl Item {
+    /// The layer that it is drawn in.
+    pub fn layer(&self) -> Layer {
+        match self {
+            Self::Stroke { layer, .. }
+            | Self::TickRows { layer, .. }
+            | Self::Fill { layer, .. } => *layer,
+            Self::Text { .. } => Layer::Text,
+        }
+    }
 }
 
 /// A row of equal ticks at equal distances, as on a ruler.

@@ -1,9 +1,9 @@
-//! From a layout to a file that has been read back: the one way on which every print goes,
-//! whether one is asked for or a day's worth.
+//! From a layout to files whose sheets were read back: the one way on which every print
+//! goes, whether one is asked for or a day's worth.
 
 use crate::Laid;
 use crate::diagnostic::{Finding, forbids_print};
-use crate::export::{self, ExportError};
+use crate::export::{ExportError, Format, PDF, Writes, pdf};
 use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Correction, Heading, Paper, Request, SheetSet, paginate};
@@ -12,9 +12,9 @@ use crate::verify::{Against, Report, Unreadable, verify};
 use crate::words::Wording;
 use std::fmt;
 
-/// What a strap is printed onto, and how.
+/// What a strap is printed on, and how.
 #[derive(Clone, Copy, Debug)]
-pub struct Onto<'a> {
+pub struct PrintOptions<'a> {
     /// The paper.
     pub paper: &'a Paper,
     /// What undoes the printer's error; `None` for a printer that is taken to be true.
@@ -31,9 +31,12 @@ pub struct Onto<'a> {
 ///
 /// # Errors
 /// A finding at the strap's width when the paper cannot take it.
-pub fn sheets(laid: &Laid, onto: &Onto<'_>) -> Result<SheetSet, Box<Finding>> {
+pub fn paginate_job(
+    laid: &Laid,
+    options: &PrintOptions<'_>,
+) -> Result<SheetSet, Box<Finding>> {
     let (job, fit, layout) = laid;
-    let &Onto { paper, correction, measuring, wording, with_ticket } = onto;
+    let &PrintOptions { paper, correction, measuring, wording, with_ticket } = options;
     let fit = fit.as_ref();
     let heading = Heading::with_wording(job, fit, layout, wording);
     let ticket = with_ticket.then(|| ticket(&TicketInput { job, fit, layout, wording }));
@@ -46,18 +49,18 @@ pub fn sheets(laid: &Laid, onto: &Onto<'_>) -> Result<SheetSet, Box<Finding>> {
     paginate(&request).map_err(|e| Box::new(e.finding().at(job.strap.width.span.clone())))
 }
 
-/// The bytes of a print, and what was read back from them.
+/// A print as a PDF, and what was read back from it.
 #[derive(Clone, Debug)]
-pub struct File {
-    /// The PDF.
+pub struct VerifiedPdf {
+    /// The file.
     pub bytes: Vec<u8>,
     /// What it shows; none of its findings forbids the print.
     pub read_back: Report,
 }
 
-/// Why there is no file. None of these is a mistake of the job's.
+/// Why there is no print. None of these is a mistake of the job's.
 #[derive(Clone, Debug)]
-pub enum Fault {
+pub enum PrintError {
     /// It could not be drawn.
     Export(ExportError),
     /// What was drawn cannot be read.
@@ -66,10 +69,10 @@ pub enum Fault {
     Differs(Vec<Finding>),
 }
 
-impl fmt::Display for Fault {
+impl fmt::Display for PrintError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Export(why) => write!(f, "no PDF: {why}"),
+            Self::Export(why) => write!(f, "no drawing: {why}"),
             Self::Unreadable(why) => write!(f, "the drawn file cannot be read: {why}"),
             Self::Differs(_) => f.write_str(
                 "the drawn file does not show what the job asks for, so nothing was \
@@ -79,23 +82,43 @@ impl fmt::Display for Fault {
     }
 }
 
-impl std::error::Error for Fault {}
+impl std::error::Error for PrintError {}
 
-/// Draws a set and reads the file back: it is given out only if it shows what the layout
+/// Draws a set as a PDF and reads it back: it is given out only if it shows what the layout
 /// asks for.
 ///
 /// # Errors
 /// When it cannot be drawn or read back, or shows something else.
-pub fn file(set: &SheetSet, layout: &Layout) -> Result<File, Fault> {
-    let bytes = export::pdf::pdf(set).map_err(Fault::Export)?;
+pub fn draw_pdf(set: &SheetSet, layout: &Layout) -> Result<VerifiedPdf, PrintError> {
+    let bytes = pdf::pdf(set).map_err(PrintError::Export)?;
     let numbers: Vec<usize> = set.sheets.iter().map(|s| s.number).collect();
     let partial = !set.left_out.is_empty();
     let against =
         Against { layout: Some(layout), sheets: if partial { &numbers } else { &[] } };
-    let read_back = verify(&bytes, &against).map_err(Fault::Unreadable)?;
+    let read_back = verify(&bytes, &against).map_err(PrintError::Unreadable)?;
     if forbids_print(&read_back.findings) {
-        Err(Fault::Differs(read_back.findings))
+        Err(PrintError::Differs(read_back.findings))
     } else {
-        Ok(File { bytes, read_back })
+        Ok(VerifiedPdf { bytes, read_back })
     }
+}
+
+/// The files of a set in `format`, one or one a sheet and none for a table, and what was read
+/// back. Whatever the format, the set is drawn as a PDF first and that is read back.
+///
+/// # Errors
+/// Those of [`draw_pdf`], and when the set cannot be drawn in `format`.
+pub fn draw(
+    set: &SheetSet,
+    layout: &Layout,
+    format: &Format,
+) -> Result<(Vec<Vec<u8>>, Report), PrintError> {
+    let VerifiedPdf { bytes, read_back } = draw_pdf(set, layout)?;
+    let files = match format.writes {
+        _ if format.name == PDF.name => Ok(vec![bytes]),
+        Writes::OneFile(draw) => draw(set).map(|file| vec![file]),
+        Writes::FilePerSheet(draw) => draw(set),
+        Writes::Table => Ok(Vec::new()),
+    };
+    Ok((files.map_err(PrintError::Export)?, read_back))
 }

@@ -99,6 +99,19 @@ pub struct TicketInput<'a> {
 }
 
 /// Writes the ticket of a job.
+///
+/// ```
+/// use strapwright::ticket::{TicketInput, text, ticket};
+/// use strapwright::words::Wording;
+///
+/// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+/// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
+/// let (job, fit, layout) = laid.expect("no mistakes");
+/// let wording = Wording::default();
+/// let (fit, layout) = (fit.as_ref(), &layout);
+/// let ticket = ticket(&TicketInput { job: &job, fit, layout, wording });
+/// assert!(text(&ticket).contains("buckle"));
+/// ```
 pub fn ticket(input: &TicketInput<'_>) -> Ticket {
     let TicketInput { job, wording, .. } = *input;
     let wearer = job.wearer.value.trim();

@@ -97,6 +97,23 @@ pub fn opens(pdf: &[u8]) -> Result<(), Unreadable> {
 ///
 /// # Errors
 /// [`Unreadable`] when the bytes are no PDF that can be read.
+///
+/// ```
+/// use strapwright::verify::{Against, verify};
+/// use strapwright::paginate::{Heading, Paper, Request, paginate};
+///
+/// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+/// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
+/// let (job, fit, layout) = laid.expect("no mistakes");
+/// let heading = Heading::of(&job, fit.as_ref(), &layout);
+/// let paper = Paper::parse("a4")?;
+/// let set = paginate(&Request::new(&layout, &heading, &paper))?;
+/// let file = strapwright::export::pdf::pdf(&set)?;
+/// let report = verify(&file, &Against { layout: Some(&layout), sheets: &[] })?;
+/// assert!(report.findings.is_empty());
+/// assert!(report.worst_mm() < 0.001);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
     let print = read::read(pdf).map_err(Unreadable)?;
     let mut findings = Vec::new();

@@ -4,6 +4,7 @@
 use crate::common::program::{run, run_with};
 use std::fs;
 use std::path::Path;
+use strapwright::export::Format;
 use strapwright::words::Language;
 use tempfile::TempDir;
 
@@ -103,9 +104,9 @@ fn the_jobs_of_the_readme_and_the_guide_are_sound() {
     }
 }
 
-/// A paper or a language that is added is named where people look for it.
+/// A paper, a language or a format that is added is named where people look for it.
 #[test]
-fn papers_and_languages_are_named_in_the_help_and_the_guide() {
+fn papers_languages_and_formats_are_named_in_the_help_and_the_guide() {
     let help = run(Path::new(ROOT), &["draw", "--help"]);
     let (_, guide) =
         documents().into_iter().find(|(n, _)| n.ends_with("printing.md")).unwrap();
@@ -115,6 +116,10 @@ fn papers_and_languages_are_named_in_the_help_and_the_guide() {
     }
     for code in Language::ALL.map(Language::code) {
         assert!(guide.contains(&format!("`{code}`")), "{code} in printing.md");
+    }
+    for format in Format::drawings() {
+        let name = format!("`.{}`", format.extension);
+        assert!(guide.contains(&name), "{name} in printing.md");
     }
 }
 

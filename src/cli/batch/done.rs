@@ -7,7 +7,7 @@ use crate::batch::{self, Base, Key, Order, Row, Status, Summary, Table};
 use crate::cutting::{self, Cut};
 use crate::diagnostic::{Finding, Severity, forbids_print};
 use crate::paginate::{Scaling, SheetSet};
-use crate::print::{Onto, file, sheets};
+use crate::print::{PrintOptions, draw_pdf, paginate_job};
 use crate::ticket::{Hardware, hardware};
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -17,7 +17,7 @@ pub(super) struct Day<'a> {
     pub(super) table: &'a Table,
     pub(super) base: Option<Base<'a>>,
     pub(super) loader: &'a FileLoader,
-    pub(super) onto: Onto<'a>,
+    pub(super) options: PrintOptions<'a>,
     /// All of that which decides what is drawn, in words.
     pub(super) with: String,
     pub(super) folder: &'a Folder,
@@ -85,12 +85,12 @@ impl Day<'_> {
     }
 
     fn drawn(&self, todo: &Todo) -> Result<Done, Failure> {
-        let Self { table, onto, folder, .. } = *self;
+        let Self { table, options, folder, .. } = *self;
         let order = batch::order(table, &todo.row, self.base, self.loader, &self.with);
         let mut findings = order.findings.clone();
         findings.extend(todo.twice.map(|row| order.twice(row, table)));
         let printable = order.laid.as_ref().filter(|_| !forbids_print(&findings));
-        let set = match printable.map(|laid| sheets(laid, &onto)) {
+        let set = match printable.map(|laid| paginate_job(laid, &options)) {
             Some(Ok(set)) => {
                 findings
                     .extend(set.findings.iter().cloned().map(|f| order.placed(f, table)));
@@ -121,7 +121,7 @@ impl Day<'_> {
             || self.into == Into::Files
                 && !self.force
                 && folder.standing(&name, order.key) == Standing::Same;
-        let drawn = if there { None } else { Some(file(&set, layout)) };
+        let drawn = if there { None } else { Some(draw_pdf(&set, layout)) };
         let (mut kept, mut in_the_way, mut bytes) = (there, false, None);
         match drawn {
             None => {}

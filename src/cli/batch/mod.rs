@@ -171,13 +171,13 @@ impl<'a, 'r: 'a> Run<'a, 'r> {
         teller: &'a mut Teller,
     ) -> Result<Self, Failure> {
         let base = ready.base.as_ref().map(|b| Base { name: &b.name, text: &b.text });
-        let onto = ready.onto.print(!args.no_ticket);
+        let options = ready.onto.print_options(!args.no_ticket);
         let mut day = Day {
             table: &ready.table,
             base,
             loader: &ready.loader,
-            onto,
-            with: format!("{onto:?}"),
+            options,
+            with: format!("{options:?}"),
             folder,
             force: args.force,
             into: Into::Files,

@@ -1,110 +1,236 @@
-//! A page's content: operands and, after them, their operator (ISO 32000-1:2008, 7.8.2).
+//! Items to the operators of a page's content, each state set only where it changes.
 
-/// The bytes of a page's content so far.
-#[derive(Default)]
-pub(super) struct Content(pub(super) Vec<u8>);
+use super::font::{self, GlyphIds};
+use super::operators::ContentStream;
+use super::points;
+use crate::export::page::arc::curves;
+use crate::export::page::{PageTransform, text_start};
+use crate::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
+use crate::paginate::{Item, Layer, Pen, Scaling, Sheet, TickRow, Tone};
 
-impl Content {
-    /// `operands`, then `operator`.
-    pub(super) fn numbers(&mut self, operands: &[f64], operator: &str) {
-        for &operand in operands {
-            self.number(operand);
+/// A row with more ticks than this is drawn in parts, each from its own place: a reader that
+/// adds up dashes in 32 bits is then off by less than 0.01 mm.
+const MOST_TICKS: i64 = 200;
+
+/// The content of the page of `sheet`, multiplied by `scaling`.
+pub(super) fn content(
+    sheet: &Sheet,
+    scaling: Option<&Scaling>,
+    glyph_ids: &GlyphIds,
+) -> Vec<u8> {
+    let transform = PageTransform::new(sheet, scaling, points);
+    let mut drawing = Drawing::new(glyph_ids, transform);
+    for item in &sheet.items {
+        drawing.add(item);
+    }
+    drawing.leave_layer();
+    drawing.out.0
+}
+
+/// The content so far, and the state that it leaves.
+struct Drawing<'a> {
+    out: ContentStream,
+    glyph_ids: &'a GlyphIds,
+    transform: PageTransform,
+    layer: Option<Layer>,
+    pen: Option<Pen>,
+    tone: Option<Tone>,
+    size: Option<Length>,
+    in_text: bool,
+}
+
+impl<'a> Drawing<'a> {
+    fn new(glyph_ids: &'a GlyphIds, transform: PageTransform) -> Self {
+        Self {
+            out: ContentStream::default(),
+            glyph_ids,
+            transform,
+            layer: None,
+            pen: None,
+            tone: None,
+            size: None,
+            in_text: false,
         }
-        self.operator(operator);
     }
 
-    /// An operator, or anything else that has a line of its own.
-    pub(super) fn operator(&mut self, operator: &str) {
-        self.0.extend_from_slice(operator.as_bytes());
-        self.0.push(b'\n');
-    }
-
-    /// Shows the glyphs of two-byte `codes`, as a literal string (ISO 32000-1:2008, 7.3.4.2):
-    /// it takes half the bytes of one in digits.
-    pub(super) fn show(&mut self, codes: impl Iterator<Item = u16>) {
-        self.0.push(b'(');
-        for byte in codes.flat_map(u16::to_be_bytes) {
-            match byte {
-                b'(' | b')' | b'\\' => self.0.extend_from_slice(&[b'\\', byte]),
-                // As it stands it would be read as the end of a line.
-                b'\r' => self.0.extend_from_slice(b"\\r"),
-                _ => self.0.push(byte),
+    fn add(&mut self, item: &Item) {
+        match item {
+            Item::Stroke { layer, pen, paths } => self.stroke(*layer, *pen, paths),
+            Item::TickRows { layer, pen, tick_rows } => {
+                self.tick_rows(*layer, *pen, tick_rows);
             }
+            Item::Fill { layer, tone, paths } => self.fill(*layer, *tone, paths),
+            Item::Text { tone, at, anchor, turn, size, text } if !text.is_empty() => {
+                let start = text_start(text, *size, *at, *anchor, *turn);
+                self.text(*tone, start, *turn, *size, text);
+            }
+            Item::Text { .. } => {}
         }
-        self.operator(") Tj");
     }
 
-    /// A number and the space after it, cut to 1/10000 point: 35 nm, as near as 32 bits
-    /// would have a coordinate.
-    pub(super) fn number(&mut self, value: f64) {
-        self.with_places::<4>(value, 1e4);
+    fn stroke(&mut self, layer: Layer, pen: Pen, paths: &[Path<OnSheet>]) {
+        self.enter_layer(layer);
+        self.leave_text();
+        let dashes = pen.dashes();
+        if self.pen != Some(pen) {
+            self.out.numbers(&[grey(pen.tone())], "G");
+            self.out.numbers(&[points(pen.width())], "w");
+            self.out.0.push(b'[');
+            for dash in dashes {
+                self.out.number(points(*dash));
+            }
+            self.out.operator("] 0 d");
+            self.pen = Some(pen);
+        }
+        // Many straight strokes, those of a scale bar say, are painted at once.
+        let solid = dashes.is_empty();
+        let (ticks, others): (Vec<_>, Vec<_>) =
+            paths.iter().partition(|path| solid && path.steps.len() == 1 && !path.closed);
+        for path in &ticks {
+            self.trace(path);
+        }
+        if !ticks.is_empty() {
+            self.out.operator("S");
+        }
+        for path in others {
+            self.trace(path);
+            self.out.operator(if path.closed { "h\nS" } else { "S" });
+        }
     }
 
-    /// The same to parts of a picometre.
-    pub(super) fn finer(&mut self, value: f64) {
-        self.with_places::<8>(value, 1e8);
+    /// Each row of strokes as one line across them, as wide as they are long and dashed so
+    /// that each dash is one of them (ISO 32000-1:2008, 8.4.3.6). The ink is the same, and a
+    /// sheet takes a quarter of the bytes.
+    fn tick_rows(&mut self, layer: Layer, pen: Pen, tick_rows: &[TickRow]) {
+        self.enter_layer(layer);
+        self.leave_text();
+        let thick = points(pen.width());
+        self.out.numbers(&[grey(pen.tone())], "G");
+        let size = |c: &TickRow| (c.tick.norm(), c.pitch.norm());
+        for alike in tick_rows.chunk_by(|a, b| size(a) == size(b)) {
+            for (i, row) in alike.iter().enumerate() {
+                let foot = self.transform.point(row.from);
+                let [stroke, pitch] = [row.tick, row.pitch].map(|by| {
+                    let to = self.transform.point(row.from + by);
+                    [to[0] - foot[0], to[1] - foot[1]]
+                });
+                let step = libm::hypot(pitch[0], pitch[1]);
+                if i == 0 {
+                    self.out.numbers(&[libm::hypot(stroke[0], stroke[1])], "w");
+                    self.out.0.push(b'[');
+                    // What a dash is off adds up from tick to tick.
+                    self.out.precise_number(thick);
+                    self.out.precise_number(step - thick);
+                    self.out.operator("] 0 d");
+                }
+                let half = [0, 1].map(|axis| pitch[axis] / step * thick / 2.0);
+                let middle = |n: i64| {
+                    let foot = self.transform.point(row.base(n));
+                    [foot[0] + stroke[0] / 2.0, foot[1] + stroke[1] / 2.0]
+                };
+                let mut first = 0;
+                while first < row.count {
+                    let last = (first + MOST_TICKS).min(row.count) - 1;
+                    let (from, to) = (middle(first), middle(last));
+                    self.out.numbers(&[from[0] - half[0], from[1] - half[1]], "m");
+                    self.out.numbers(&[to[0] + half[0], to[1] + half[1]], "l");
+                    first = last + 1;
+                }
+            }
+            self.out.operator("S");
+        }
+        self.pen = None;
     }
 
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "no sheet is 2^36 points long, no magnitude is less than zero, and the \
-                  digits are below ten"
-    )]
-    fn with_places<const PLACES: usize>(&mut self, value: f64, parts_a_point: f64) {
-        let parts = (libm::fabs(value) * parts_a_point + 0.5) as u64;
-        if value < 0.0 && parts > 0 {
-            self.0.push(b'-');
+    fn fill(&mut self, layer: Layer, tone: Tone, paths: &[Path<OnSheet>]) {
+        self.enter_layer(layer);
+        self.leave_text();
+        self.set_tone(tone);
+        for path in paths {
+            self.trace(path);
         }
-        // From the last digit to the first.
-        let mut digits = [b'0'; 24];
-        let point = digits.len() - PLACES - 1;
-        let mut rest = parts;
-        for digit in digits[point + 1..].iter_mut().rev() {
-            *digit += (rest % 10) as u8;
-            rest /= 10;
+        self.out.operator("f");
+    }
+
+    fn trace(&mut self, path: &Path<OnSheet>) {
+        let mut at = path.start;
+        self.out.numbers(&self.transform.point(at), "m");
+        for step in &path.steps {
+            match *step {
+                Step::Line { to } => {
+                    self.out.numbers(&self.transform.point(to), "l");
+                }
+                // An arc without a way to go would be taken for a whole turn.
+                Step::Arc { to, .. } if to == at => {}
+                Step::Arc { to, centre, clockwise } => {
+                    let [from, to, centre] =
+                        [at, to, centre].map(|p| self.transform.uncorrected(p));
+                    for curve in curves(from, to, centre, clockwise) {
+                        let curve = curve.map(|p| self.transform.corrected(p));
+                        self.out.numbers(curve.as_flattened(), "c");
+                    }
+                }
+            }
+            at = step.to();
         }
-        digits[point] = b'.';
-        let mut first = point;
-        while rest > 0 {
-            first -= 1;
-            digits[first] += (rest % 10) as u8;
-            rest /= 10;
+    }
+
+    fn text(
+        &mut self,
+        tone: Tone,
+        at: Point<OnSheet>,
+        turn: QuarterTurn,
+        size: Length,
+        text: &str,
+    ) {
+        self.enter_layer(Layer::Text);
+        if !self.in_text {
+            self.out.operator("BT");
+            self.in_text = true;
         }
-        // Without the zeros at the end, and the point if nothing follows it.
-        let mut end = digits.len();
-        while end > point && matches!(digits[end - 1], b'0' | b'.') {
-            end -= 1;
+        self.set_tone(tone);
+        if self.size != Some(size) {
+            self.out.0.extend_from_slice(format!("/{} ", font::id().0).as_bytes());
+            self.out.numbers(&[points(size)], "Tf");
+            self.size = Some(size);
         }
-        if end == first {
-            self.0.push(b'0');
+        self.out.numbers(&self.transform.text_matrix(turn, at), "Tm");
+        let ids = self.glyph_ids;
+        let id = |c| ids.get(&u32::from(c)).copied().unwrap_or_default();
+        self.out.show(text.chars().map(id));
+    }
+
+    fn set_tone(&mut self, tone: Tone) {
+        if self.tone != Some(tone) {
+            self.out.numbers(&[grey(tone)], "g");
+            self.tone = Some(tone);
         }
-        self.0.extend_from_slice(&digits[first..end]);
-        self.0.push(b' ');
+    }
+
+    fn enter_layer(&mut self, layer: Layer) {
+        if self.layer != Some(layer) {
+            self.leave_layer();
+            self.out.operator(&format!("/OC /{} BDC", layer.name()));
+            self.layer = Some(layer);
+        }
+    }
+
+    fn leave_layer(&mut self) {
+        self.leave_text();
+        if self.layer.take().is_some() {
+            self.out.operator("EMC");
+        }
+    }
+
+    fn leave_text(&mut self) {
+        if self.in_text {
+            self.out.operator("ET");
+            self.in_text = false;
+        }
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn numbers_are_as_short_as_can_be() {
-        let mut content = Content::default();
-        let numbers =
-            [0.0, -0.0, 12.0, 100.5, -0.25, 0.000_1, -0.000_04, 841.889_76, 3.070_07];
-        content.numbers(&numbers, "x");
-        let text = String::from_utf8(content.0).unwrap();
-        assert_eq!(text, "0 0 12 100.5 -.25 .0001 0 841.8898 3.0701 x\n");
-        let mut content = Content::default();
-        content.finer(2.834_645_669_3);
-        assert_eq!(content.0, b"2.83464567 ");
-    }
-
-    #[test]
-    fn strings_keep_every_byte() {
-        let mut content = Content::default();
-        content.show([0x0028, 0x295C, 0x0D0A, 0x0141].into_iter());
-        assert_eq!(content.0, b"(\0\\(\\)\\\\\\r\n\x01A) Tj\n");
-    }
+/// A tone as PDF counts it, from 0 for black to 1 for white.
+fn grey(tone: Tone) -> f64 {
+    f64::from(tone.lightness()) / 100.0
 }

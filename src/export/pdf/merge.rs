@@ -1,7 +1,7 @@
-//! Many prints in one file, each with its bookmark. What was drawn is copied, not drawn anew,
-//! and each print is written as it comes: what is kept of it is a few numbers.
+//! Many prints in one file, each with its bookmark. The objects of each print are copied and
+//! written as it comes; only a few numbers of it are kept in memory.
 
-use super::finish::{MAKER, layers, name, viewing};
+use super::catalog::{MAKER, layers, name, viewing};
 use lopdf::{
     Dictionary, Document, Object, ObjectId, StringFormat, decode_text_string, dictionary,
     text_string,
@@ -10,7 +10,7 @@ use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 
-/// The objects that stand at the end of the file and are named before.
+/// Numbers of the objects that are written last and referred to before.
 const CATALOG: u32 = 1;
 const PAGES: u32 = 2;
 const OUTLINES: u32 = 3;
@@ -24,27 +24,29 @@ pub struct Merger<W: Write> {
     /// Where the next byte stands.
     at: u64,
     hash: Sha256,
-    /// Where each object stands, by its number less one; zero for one that is not there yet.
+    /// The offset of each object, by its number less one; zero before it is written.
     offsets: Vec<u64>,
     /// The layers, which all prints share, by their names.
     layers: BTreeMap<Vec<u8>, u32>,
-    /// Of each print: its bookmark, the number of its node, of its first page, and how many
-    /// pages it has.
     prints: Vec<Print>,
     /// Labels of the pages: index of the first, and its dictionary.
     labels: Vec<(i64, Dictionary)>,
     pages: usize,
 }
 
+/// A print in the file.
 #[derive(Debug)]
 struct Print {
     bookmark: String,
+    /// Object number of its node in the page tree.
     node: u32,
+    /// Object number of its first page.
     first: u32,
+    /// How many pages it has.
     count: usize,
 }
 
-/// The objects of one print as they are numbered in the file.
+/// The numbers in the file of the objects of one print.
 type Numbers = BTreeMap<ObjectId, u32>;
 
 impl<W: Write> Merger<W> {
@@ -68,11 +70,11 @@ impl<W: Write> Merger<W> {
         Ok(merger)
     }
 
-    /// Adds the pages of a print, the bytes of a file of ours, and says the number of the
-    /// first of them, from 1.
+    /// Adds the pages of a print, the bytes of a file that [`super::pdf`] made, and returns the
+    /// number of the first of them, from 1.
     ///
     /// # Errors
-    /// When the bytes are no such file, or it cannot be written.
+    /// When the bytes are no such file, or the merged file cannot be written.
     pub fn add(&mut self, bookmark: &str, file: &[u8]) -> io::Result<usize> {
         let document = Document::load_mem(file).map_err(io::Error::other)?;
         let pages: Vec<ObjectId> = document.get_pages().into_values().collect();
@@ -192,7 +194,7 @@ impl<W: Write> Merger<W> {
         self.object(OUTLINES, &outlines.into())
     }
 
-    /// Keeps the labels of a print's pages, with its bookmark before each.
+    /// Keeps the page labels of a print, with its bookmark before each.
     fn label(&mut self, document: &Document, bookmark: &str) -> io::Result<()> {
         let labels = document
             .catalog()
@@ -213,8 +215,8 @@ impl<W: Write> Merger<W> {
         Ok(())
     }
 
-    /// Numbers what an object refers to; what is new among it waits to be written. A layer
-    /// is the one that is there already.
+    /// Changes the references in an object to the numbers of this file. New objects among
+    /// them join `waiting`; a layer becomes the one that is there already.
     fn renumber(
         &mut self,
         object: &mut Object,
@@ -255,8 +257,8 @@ impl<W: Write> Merger<W> {
         Ok(())
     }
 
-    /// The number of a layer; `None` for an object that is none. The first print's layers
-    /// are everybody's.
+    /// The number of a layer; `None` for another object. All prints share the layers of the
+    /// first.
     fn layer(&mut self, from: &Document, id: ObjectId) -> io::Result<Option<u32>> {
         let Ok(group) = from.get_dictionary(id) else { return Ok(None) };
         if !group.has_type(b"OCG") {

@@ -18,12 +18,12 @@ const PRINTER: &str = "StrapwrightPrinter";
 const WORDING: &str = "StrapwrightWording";
 const RULER: &str = "StrapwrightRuler";
 
-/// Largest file that is read, in bytes, and what a stream of its structure may unpack to:
+/// Largest file that is read, in bytes, and largest decompressed stream of its structure:
 /// far beyond any print.
 const MOST_BYTES: usize = 64 << 20;
-const MOST_UNPACKED: usize = 4 << 20;
-/// Longest entry that is believed, in bytes: that of 1 000 sheets.
-const MOST_WORDS: usize = 1 << 18;
+const MOST_DECOMPRESSED: usize = 4 << 20;
+/// Longest entry that is read, in bytes: that of 1 000 sheets.
+const LONGEST_ENTRY: usize = 1 << 18;
 
 /// What a file says of itself.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -45,7 +45,7 @@ pub struct PrintMetadata {
 }
 
 impl PrintMetadata {
-    pub(super) fn of(set: &SheetSet) -> Self {
+    pub(super) fn new(set: &SheetSet) -> Self {
         let mut sheets: Vec<Sheet> =
             set.sheets.iter().chain(&set.left_out).map(Sheet::bare).collect();
         sheets.sort_by_key(|s| s.number);
@@ -74,7 +74,7 @@ impl PrintMetadata {
             (SIZE, self.size.clone()),
             (PAPER, self.paper.clone()),
             (JOINS, joins.collect::<Vec<_>>().join("; ")),
-            (SHEETS, self.sheets.iter().map(written).collect::<Vec<_>>().join("; ")),
+            (SHEETS, self.sheets.iter().map(encode).collect::<Vec<_>>().join("; ")),
             (KEPT, reused.collect::<Vec<_>>().join("; ")),
         ] {
             if !words.is_empty() {
@@ -87,13 +87,13 @@ impl PrintMetadata {
     /// for the caller to refuse.
     ///
     /// # Errors
-    /// [`ExportError::NoImprint`] when this is no PDF, or one that says nothing of a print.
+    /// [`ExportError::NoMetadata`] when this is no PDF, or one that says nothing of a print.
     pub fn read(bytes: &[u8]) -> Result<Self, ExportError> {
-        let foreign = |why: &str| ExportError::NoImprint(why.to_owned());
+        let foreign = |why: &str| ExportError::NoMetadata(why.to_owned());
         if bytes.len() > MOST_BYTES {
             return Err(foreign("it is larger than any print of strap sheets"));
         }
-        let options = LoadOptions::with_max_decompressed_size(MOST_UNPACKED);
+        let options = LoadOptions::with_max_decompressed_size(MOST_DECOMPRESSED);
         let document = Document::load_mem_with_options(bytes, options)
             .map_err(|_| foreign("it is not a PDF, or not a whole one"))?;
         let info = document
@@ -104,7 +104,7 @@ impl PrintMetadata {
             .map_err(|_| foreign("it has no document information"))?;
         let entry = |key: &str| {
             let words: &Object = info.get(key.as_bytes()).ok()?;
-            decode_text_string(words).ok().filter(|words| words.len() <= MOST_WORDS)
+            decode_text_string(words).ok().filter(|words| words.len() <= LONGEST_ENTRY)
         };
         let print = entry(PRINT)
             .filter(|p| !p.is_empty())
@@ -132,7 +132,7 @@ impl PrintMetadata {
             size: said(SIZE),
             paper: said(PAPER),
             joins: joins.collect(),
-            sheets: said(SHEETS).split("; ").filter_map(sheet).collect(),
+            sheets: said(SHEETS).split("; ").filter_map(decode).collect(),
             reused: reused.collect(),
         })
     }
@@ -154,7 +154,7 @@ impl PrintMetadata {
 
 /// Number, width and height; then the piece and both stretches of each tile. Lengths in
 /// nanometres.
-fn written(sheet: &Sheet) -> String {
+fn encode(sheet: &Sheet) -> String {
     let mut numbers = vec![
         sheet.number.to_string(),
         sheet.width.nm().to_string(),
@@ -174,9 +174,9 @@ fn length(nm: i64) -> Option<Length> {
     Some(Length::from_nm(nm)).filter(|l| *l >= -most && *l <= most)
 }
 
-/// The inverse of [`written`]; `None` for words that are no sheet. Where on the sheet the
-/// tiles lie is not told.
-fn sheet(words: &str) -> Option<Sheet> {
+/// The inverse of [`encode`]; `None` for a text that is no sheet. Where the tiles lie on the
+/// sheet is not written.
+fn decode(words: &str) -> Option<Sheet> {
     let numbers: Vec<i64> =
         words.split(' ').map(|n| n.parse().ok()).collect::<Option<_>>()?;
     let (&[number, width, height], tiles) = numbers.split_first_chunk()?;

@@ -1,35 +1,18 @@
 //! Circular arcs as cubic Bézier curves.
 
-use crate::geom::{Point, Sheet};
+use super::UserPoint;
 use std::f64::consts::{FRAC_PI_2, TAU};
-
-/// A place in points of 1/72 in, not yet cut to the precision of the file.
-pub(super) type Spot = [f64; 2];
-
-/// Where `p` is on the page, in points: 72 to the inch of 25.4 mm.
-pub(super) fn spot(p: Point<Sheet>) -> Spot {
-    [points(p.x.nm()), points(p.y.nm())]
-}
-
-/// `nm` nanometres in points.
-#[expect(
-    clippy::cast_precision_loss,
-    reason = "exact up to 9000 km of nanometres, and paper is shorter"
-)]
-pub(super) fn points(nm: i64) -> f64 {
-    nm as f64 * 72.0 / 25_400_000.0
-}
 
 /// The arc about `centre` as curves, each two handles and an end. The last end is `to`
 /// itself. No curve takes more than a quarter turn, so that none strays from the circle
 /// by more than 2.8e-4 of the radius.
-pub(super) fn curves(
-    from: Spot,
-    to: Spot,
-    centre: Spot,
+pub(in crate::export) fn curves(
+    from: UserPoint,
+    to: UserPoint,
+    centre: UserPoint,
     clockwise: bool,
-) -> Vec<[Spot; 3]> {
-    let angle = |p: Spot| libm::atan2(p[1] - centre[1], p[0] - centre[0]);
+) -> Vec<[UserPoint; 3]> {
+    let angle = |p: UserPoint| libm::atan2(p[1] - centre[1], p[0] - centre[0]);
     let (start, end) = (angle(from), angle(to));
     let swept = if clockwise { start - end } else { end - start };
     let swept = if swept < 0.0 { swept + TAU } else { swept };
@@ -40,8 +23,9 @@ pub(super) fn curves(
     let turn = swept / f64::from(count);
     let handle = sign * 4.0 / 3.0 * libm::tan(turn / 4.0);
     let radius = libm::hypot(from[0] - centre[0], from[1] - centre[1]);
-    let along =
-        |p: Spot, k: f64| [p[0] - k * (p[1] - centre[1]), p[1] + k * (p[0] - centre[0])];
+    let along = |p: UserPoint, k: f64| {
+        [p[0] - k * (p[1] - centre[1]), p[1] + k * (p[0] - centre[0])]
+    };
 
     let mut at = from;
     (1..=count)
@@ -65,7 +49,7 @@ mod tests {
     use super::*;
 
     /// Farthest that the curves stray from the circle, as a part of its radius.
-    fn stray(from: Spot, to: Spot, centre: Spot, clockwise: bool) -> f64 {
+    fn stray(from: UserPoint, to: UserPoint, centre: UserPoint, clockwise: bool) -> f64 {
         let radius = libm::hypot(from[0] - centre[0], from[1] - centre[1]);
         let mut at = from;
         let mut worst: f64 = 0.0;
@@ -111,13 +95,5 @@ mod tests {
         }
         // A shallow arc is far closer.
         assert!(stray(on(170.0), on(190.0), c, false) < 1e-7);
-    }
-
-    #[test]
-    fn letter_paper_is_whole_points() {
-        assert_eq!(
-            [points(215_900_000), points(279_400_000)].map(f64::to_bits),
-            [612.0_f64.to_bits(), 792.0_f64.to_bits()]
-        );
     }
 }

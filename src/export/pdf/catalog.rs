@@ -1,8 +1,8 @@
 //! What the drawing crate does not write, or writes wrongly: the catalog of a print at
-//! full scale, the page labels, the layers' dictionaries, the description, the identity.
+//! full scale, the page labels, the layers' dictionaries, the document information, the id.
 
+use super::compress::Deflater;
 use super::metadata::PrintMetadata;
-use super::pack::Packer;
 use crate::export::ExportError;
 use crate::paginate::SheetSet;
 use lopdf::{
@@ -12,36 +12,36 @@ use sha2::{Digest, Sha256};
 
 pub(super) const MAKER: &str = "strapwright";
 
-/// All of `document` finished but for the contents of its pages, which are still empty.
+/// Finishes all of `document` but the contents of its pages, which stay empty.
 ///
 /// # Errors
 /// [`ExportError::Write`] when an object is missing that the drawing crate always writes,
-/// or a stream cannot be packed.
-pub(super) fn finished(
+/// or a stream cannot be compressed.
+pub(super) fn finish(
     mut document: Document,
     set: &SheetSet,
-    packer: &mut Packer,
+    deflater: &mut Deflater,
 ) -> Result<Document, ExportError> {
     "1.7".clone_into(&mut document.version);
     finish_layers(&mut document)?;
     finish_pages(&mut document)?;
     let labels = page_labels(set);
-    let catalog = document.catalog_mut().map_err(refused)?;
+    let catalog = document.catalog_mut().map_err(ExportError::write)?;
     catalog.set("PageLabels", labels);
     for (key, value) in viewing() {
         catalog.set(key, value);
     }
     describe(&mut document, set);
     drop_unreferenced(&mut document);
-    pack(&mut document, packer)?;
+    compress(&mut document, deflater)?;
     Ok(document)
 }
 
-/// The bytes of a finished `document`, with the packed `contents` on its pages.
+/// The bytes of a finished `document`, with the compressed `contents` on its pages.
 ///
 /// # Errors
 /// [`ExportError::Write`] when a page has no content, or the bytes cannot be put together.
-pub(super) fn written(
+pub(super) fn write(
     mut document: Document,
     contents: Vec<Vec<u8>>,
     set: &SheetSet,
@@ -51,7 +51,7 @@ pub(super) fn written(
     }
     identify(&mut document, set);
     let mut bytes = Vec::new();
-    document.save_to(&mut bytes).map_err(refused)?;
+    document.save_to(&mut bytes).map_err(ExportError::write)?;
     Ok(bytes)
 }
 
@@ -83,11 +83,6 @@ pub(super) fn layers(groups: Vec<Object>) -> Dictionary {
     }
 }
 
-#[expect(clippy::needless_pass_by_value, reason = "it stands in `map_err`")]
-fn refused(error: impl ToString) -> ExportError {
-    ExportError::Write(error.to_string())
-}
-
 pub(super) fn name(name: &str) -> Object {
     Object::Name(name.as_bytes().to_vec())
 }
@@ -99,13 +94,14 @@ fn finish_layers(document: &mut Document) -> Result<(), ExportError> {
         .catalog_mut()
         .and_then(|catalog| catalog.get_mut(b"OCProperties"))
         .and_then(Object::as_dict_mut)
-        .map_err(refused)?;
-    let groups = properties.get(b"OCGs").and_then(Object::as_array).map_err(refused)?;
+        .map_err(ExportError::write)?;
+    let groups =
+        properties.get(b"OCGs").and_then(Object::as_array).map_err(ExportError::write)?;
     let groups = groups.clone();
     properties.set("D", layers(groups.clone()));
     for group in groups {
-        let id = group.as_reference().map_err(refused)?;
-        let group = document.get_dictionary_mut(id).map_err(refused)?;
+        let id = group.as_reference().map_err(ExportError::write)?;
+        let group = document.get_dictionary_mut(id).map_err(ExportError::write)?;
         group.remove(b"Usage");
         group.set("Intent", name("View"));
     }
@@ -121,21 +117,27 @@ fn content_of(
         .get_dictionary(page)
         .and_then(|page| page.get(b"Contents"))
         .and_then(Object::as_reference)
-        .map_err(refused)?;
-    document.get_object_mut(id).and_then(Object::as_stream_mut).map_err(refused)
+        .map_err(ExportError::write)?;
+    document
+        .get_object_mut(id)
+        .and_then(Object::as_stream_mut)
+        .map_err(ExportError::write)
 }
 
-/// Makes room for the packed contents. Leaves the media box alone, which the others fall
-/// back to, and no empty entries.
+/// Makes room for the compressed contents. Takes out empty entries and all boxes but the
+/// media box, which the others fall back to.
 fn finish_pages(document: &mut Document) -> Result<(), ExportError> {
     for id in document.get_pages().into_values() {
-        let page = document.get_dictionary_mut(id).map_err(refused)?;
+        let page = document.get_dictionary_mut(id).map_err(ExportError::write)?;
         for key in ["TrimBox", "CropBox", "Annots"] {
             page.remove(key.as_bytes());
         }
+        let resources = page
+            .get(b"Resources")
+            .and_then(Object::as_reference)
+            .map_err(ExportError::write)?;
         let resources =
-            page.get(b"Resources").and_then(Object::as_reference).map_err(refused)?;
-        let resources = document.get_dictionary_mut(resources).map_err(refused)?;
+            document.get_dictionary_mut(resources).map_err(ExportError::write)?;
         for key in ["XObject", "ExtGState", "Shading"] {
             resources.remove(key.as_bytes());
         }
@@ -170,14 +172,14 @@ fn page_labels(set: &SheetSet) -> Dictionary {
     dictionary! { "Nums" => ranges }
 }
 
-/// The description, without dates: they would make two prints of one job differ.
+/// The document information, without dates: they would make two prints of one job differ.
 fn describe(document: &mut Document, set: &SheetSet) {
     let mut info = dictionary! {
         "Title" => text_string(&format!("{} ({})", set.title, set.fingerprint)),
         "Creator" => Object::string_literal(MAKER),
         "Producer" => Object::string_literal(MAKER),
     };
-    PrintMetadata::of(set).write(&mut info);
+    PrintMetadata::new(set).write(&mut info);
     if let Ok(id) = document.trailer.get(b"Info").and_then(Object::as_reference) {
         document.set_object(id, info);
     } else {
@@ -186,22 +188,22 @@ fn describe(document: &mut Document, set: &SheetSet) {
     }
 }
 
-/// Packs every stream but the pages' contents, which are packed already.
-fn pack(document: &mut Document, packer: &mut Packer) -> Result<(), ExportError> {
+/// Compresses every stream but the pages' contents, which are compressed already.
+fn compress(document: &mut Document, deflater: &mut Deflater) -> Result<(), ExportError> {
     for object in document.objects.values_mut() {
         let Object::Stream(stream) = object else { continue };
         if stream.dict.has(b"Filter") {
             continue;
         }
-        let content = packer.pack(&stream.content)?;
+        let content = deflater.compress(&stream.content)?;
         stream.set_content(content);
         stream.dict.set("Filter", name("FlateDecode"));
     }
     Ok(())
 }
 
-/// An identity from the content, so that the same sheets are the same file. After packing
-/// there is a quarter as much to hash.
+/// An id from the content, so that the same sheets are the same file. Compressed, there is a
+/// quarter as much to hash.
 fn identify(document: &mut Document, set: &SheetSet) {
     let mut hash = Sha256::new();
     let mut part = |bytes: &[u8]| {

@@ -1,0 +1,79 @@
+//! What every format that draws pages needs: exact places to numbers, the printer's
+//! correction, arcs, and the letters of the texts.
+
+pub(super) mod arc;
+pub(super) mod number;
+mod transform;
+
+pub(super) use transform::PageTransform;
+
+use super::ExportError;
+use crate::geom::{Length, Point, QuarterTurn, Sheet as OnSheet};
+use crate::lettering;
+use crate::paginate::{Anchor, Item, SheetSet};
+use std::collections::BTreeSet;
+
+/// A point of a page in the unit of a file, not yet cut to the file's precision.
+pub(super) type UserPoint = [f64; 2];
+
+/// The letters of all texts of `set`, each once, in order.
+///
+/// # Errors
+/// [`ExportError::NoSheets`] for an empty set, and [`ExportError::Letters`] with the letters
+/// that the face lacks.
+pub(super) fn letters(set: &SheetSet) -> Result<String, ExportError> {
+    if set.sheets.is_empty() {
+        return Err(ExportError::NoSheets);
+    }
+    let items = set.pages().flat_map(|sheet| &sheet.items);
+    let used = distinct(items.filter_map(|item| match item {
+        Item::Text { text, .. } => Some(text.as_str()),
+        Item::Stroke { .. } | Item::TickRows { .. } | Item::Fill { .. } => None,
+    }));
+    let missing = lettering::missing(&used);
+    if missing.is_empty() { Ok(used) } else { Err(ExportError::Letters(missing)) }
+}
+
+/// The letters of `texts`, each once, in order.
+fn distinct<'a>(texts: impl Iterator<Item = &'a str>) -> String {
+    let (mut ascii, mut others) = ([false; 128], BTreeSet::new());
+    for letter in texts.flat_map(str::chars) {
+        match ascii.get_mut(letter as usize) {
+            Some(is_used) => *is_used = true,
+            None => {
+                others.insert(letter);
+            }
+        }
+    }
+    let ascii = ('\0'..).zip(ascii).filter(|(_, is_used)| *is_used);
+    ascii.map(|(letter, _)| letter).chain(others).collect()
+}
+
+/// Where the base line of a text starts.
+pub(super) fn text_start(
+    text: &str,
+    size: Length,
+    at: Point<OnSheet>,
+    anchor: Anchor,
+    turn: QuarterTurn,
+) -> Point<OnSheet> {
+    let back = match anchor {
+        Anchor::Start => Length::ZERO,
+        Anchor::Middle => lettering::width(text, size) / 2,
+        Anchor::End => lettering::width(text, size),
+    };
+    match turn {
+        QuarterTurn::None => Point::new(at.x - back, at.y),
+        QuarterTurn::Left => Point::new(at.x, at.y - back),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_letter_is_listed_once() {
+        assert_eq!(distinct(["Łęk", "kk", ""].into_iter()), "kęŁ");
+    }
+}

@@ -1,0 +1,306 @@
+//! The sheets as SVG 1.1, a file each: one unit is one millimetre, each layer is a group, and
+//! arcs are arcs. Only elements and attributes that every reader of SVG knows are used.
+//!
+//! Letters are drawn as outlines, with their words as `<title>`: a reader without the face
+//! would set other letters, of other widths, and many cutters read no text at all.
+
+use super::ExportError;
+use super::page::{self, PageTransform, UserPoint, arc, number, text_start};
+use crate::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
+use crate::lettering;
+use crate::paginate::{Item, Layer, Pen, Sheet, SheetSet, TickRow, Tone};
+use ttf_parser::{Face, OutlineBuilder};
+
+/// The file of each sheet of `set`, in order, at full scale, or multiplied by what undoes the
+/// printer's error. The ticket, which is words alone, has none.
+///
+/// # Errors
+/// [`ExportError::NoSheets`] for an empty set, [`ExportError::Letters`] when a text has
+/// letters that the face lacks, and [`ExportError::Face`] when the face cannot be read.
+///
+/// ```
+/// use strapwright::export::svg::svg;
+/// use strapwright::paginate::{Heading, Paper, Request, paginate};
+///
+/// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+/// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
+/// let (job, fit, layout) = laid.expect("no mistakes");
+/// let heading = Heading::of(&job, fit.as_ref(), &layout);
+/// let paper = Paper::whole(&layout, None);
+/// let set = paginate(&Request::new(&layout, &heading, &paper))?;
+/// let files = svg(&set)?;
+/// assert_eq!(files.len(), 1, "the whole strap is on one sheet");
+/// assert!(files[0].starts_with(b"<svg"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn svg(set: &SheetSet) -> Result<Vec<Vec<u8>>, ExportError> {
+    page::letters(set)?;
+    let face = lettering::parsed()
+        .ok_or_else(|| ExportError::Face("it cannot be read".to_owned()))?;
+    Ok(set.sheets.iter().map(|sheet| file(set, sheet, face)).collect())
+}
+
+fn file(set: &SheetSet, sheet: &Sheet, face: &Face<'_>) -> Vec<u8> {
+    let [width, height] = [sheet.width, sheet.height].map(|side| decimal(mm(side)));
+    let title = format!("{}, sheet {}, {}", set.title, sheet.number, set.fingerprint);
+    let mut drawing = Drawing {
+        out: String::new(),
+        transform: PageTransform::new(sheet, set.correction_on(sheet).as_ref(), mm),
+        height: mm(sheet.height),
+        face,
+    };
+    drawing.out.push_str(&format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" \
+         height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">\n<title>{}</title>\n",
+        escape(&title)
+    ));
+    for layer in Layer::ALL {
+        let paint = match layer {
+            Layer::Text => "fill=\"#000000\"",
+            Layer::Outline | Layer::Punch | Layer::Guides => {
+                "fill=\"none\" stroke=\"#000000\""
+            }
+        };
+        drawing.out.push_str(&format!("<g id=\"{}\" {paint}>\n", layer.name()));
+        for item in sheet.items.iter().filter(|item| item.layer() == layer) {
+            drawing.add(item);
+        }
+        drawing.out.push_str("</g>\n");
+    }
+    drawing.out.push_str("</svg>\n");
+    drawing.out.into_bytes()
+}
+
+/// The file so far.
+struct Drawing<'a> {
+    out: String,
+    transform: PageTransform,
+    /// Of the page, in mm: SVG counts from the top.
+    height: f64,
+    face: &'a Face<'a>,
+}
+
+impl Drawing<'_> {
+    fn add(&mut self, item: &Item) {
+        match item {
+            Item::Stroke { pen, paths, .. } => {
+                let data: String = paths.iter().map(|path| self.path(path)).collect();
+                self.stroke(*pen, &data);
+            }
+            Item::TickRows { pen, tick_rows, .. } => {
+                let data: String = tick_rows.iter().map(|row| self.ticks(row)).collect();
+                self.stroke(*pen, &data);
+            }
+            Item::Fill { tone, paths, .. } => {
+                let data: String = paths.iter().map(|path| self.path(path)).collect();
+                let grey = grey(*tone);
+                self.out.push_str(&format!(
+                    "<path fill=\"{grey}\" stroke=\"none\" d=\"{data}\"/>\n"
+                ));
+            }
+            Item::Text { tone, at, anchor, turn, size, text } => {
+                let start = text_start(text, *size, *at, *anchor, *turn);
+                self.text(*tone, start, *turn, *size, text);
+            }
+        }
+    }
+
+    fn stroke(&mut self, pen: Pen, data: &str) {
+        let mut attributes = format!("stroke-width=\"{}\"", decimal(mm(pen.width())));
+        if pen.tone() != Tone::Black {
+            attributes.push_str(&format!(" stroke=\"{}\"", grey(pen.tone())));
+        }
+        if !pen.dashes().is_empty() {
+            let dashes: Vec<String> =
+                pen.dashes().iter().map(|&dash| decimal(mm(dash))).collect();
+            attributes.push_str(&format!(" stroke-dasharray=\"{}\"", dashes.join(" ")));
+        }
+        self.out.push_str(&format!("<path {attributes} d=\"{data}\"/>\n"));
+    }
+
+    /// A point of the page, counted from its top.
+    fn flipped(&self, [x, y]: UserPoint) -> UserPoint {
+        [x, self.height - y]
+    }
+
+    fn point(&self, at: Point<OnSheet>) -> UserPoint {
+        self.flipped(self.transform.point(at))
+    }
+
+    fn ticks(&self, row: &TickRow) -> String {
+        let ends = |n| [row.base(n), row.base(n) + row.tick].map(|p| self.point(p));
+        (0..row.count)
+            .map(|n| {
+                let [from, to] = ends(n);
+                command("M", &from) + &command("L", &to)
+            })
+            .collect()
+    }
+
+    fn path(&self, path: &Path<OnSheet>) -> String {
+        let mut data = command("M", &self.point(path.start));
+        let mut at = path.start;
+        for step in &path.steps {
+            match *step {
+                Step::Line { to } => data += &command("L", &self.point(to)),
+                // An arc without a way to go would be taken for a whole turn.
+                Step::Arc { to, .. } if to == at => {}
+                Step::Arc { to, centre, clockwise } => {
+                    data += &self.arc([at, to, centre], clockwise);
+                }
+            }
+            at = step.to();
+        }
+        if path.closed {
+            data.push('Z');
+        }
+        data
+    }
+
+    /// In parts of a quarter turn at most: the longer the arc, the less its ends and its
+    /// radius, rounded, say where its centre is. Seen from the top, clockwise stays clockwise.
+    fn arc(&self, places: [Point<OnSheet>; 3], clockwise: bool) -> String {
+        let [from, to, centre] = places.map(|p| self.transform.uncorrected(p));
+        let radius = libm::hypot(from[0] - centre[0], from[1] - centre[1]);
+        let [rx, ry] = self.transform.factors().map(|factor| radius * factor);
+        let sweep = f64::from(u8::from(clockwise));
+        arc::curves(from, to, centre, clockwise)
+            .into_iter()
+            .map(|[_, _, end]| {
+                let [x, y] = self.flipped(self.transform.corrected(end));
+                command("A", &[rx, ry, 0.0, 0.0, sweep, x, y])
+            })
+            .collect()
+    }
+
+    fn text(
+        &mut self,
+        tone: Tone,
+        at: Point<OnSheet>,
+        turn: QuarterTurn,
+        size: Length,
+        text: &str,
+    ) {
+        let mut outlines = Outlines::default();
+        for glyph in text.chars().filter_map(|c| self.face.glyph_index(c)) {
+            self.face.outline_glyph(glyph, &mut outlines);
+            outlines.shift += f32::from(self.face.glyph_hor_advance(glyph).unwrap_or(0));
+        }
+        if outlines.data.is_empty() {
+            return;
+        }
+        let scale = mm(size) / f64::from(self.face.units_per_em());
+        let [a, b, c, d, x, y] = self.transform.text_matrix(turn, at);
+        let linear = [a, -b, c, -d].map(|n| precise(n * scale)).join(" ");
+        let [x, y] = self.flipped([x, y]).map(decimal);
+        let fill = match tone {
+            Tone::Black => String::new(),
+            tone => format!(" fill=\"{}\"", grey(tone)),
+        };
+        self.out.push_str(&format!(
+            "<path{fill} transform=\"matrix({linear} {x} {y})\" d=\"{}\"><title>{}</title>\
+             </path>\n",
+            outlines.data,
+            escape(text)
+        ));
+    }
+}
+
+/// The outlines of a line of text, in units of the face, as path data.
+#[derive(Default)]
+struct Outlines {
+    data: String,
+    /// How wide the letters before this one run.
+    shift: f32,
+    at: [f32; 2],
+}
+
+impl Outlines {
+    /// A command with points relative to the last one, which are shorter.
+    fn relative<const N: usize>(&mut self, letter: &str, points: [[f32; 2]; N]) {
+        let [x, y] = self.at;
+        let moved = points.map(|[to_x, to_y]| [to_x - x, to_y - y].map(f64::from));
+        self.data += &command(letter, moved.as_flattened());
+        self.at = points.last().copied().unwrap_or(self.at);
+    }
+}
+
+impl OutlineBuilder for Outlines {
+    fn move_to(&mut self, x: f32, y: f32) {
+        self.data += &command("M", &[x + self.shift, y].map(f64::from));
+        self.at = [x, y];
+    }
+
+    fn line_to(&mut self, x: f32, y: f32) {
+        self.relative("l", [[x, y]]);
+    }
+
+    fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
+        self.relative("q", [[x1, y1], [x, y]]);
+    }
+
+    fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
+        self.relative("c", [[x1, y1], [x2, y2], [x, y]]);
+    }
+
+    fn close(&mut self) {
+        self.data.push('z');
+    }
+}
+
+/// A command of path data with its numbers.
+fn command(letter: &str, numbers: &[f64]) -> String {
+    let numbers: Vec<String> = numbers.iter().copied().map(decimal).collect();
+    letter.to_owned() + &numbers.join(" ")
+}
+
+/// A length in millimetres.
+#[expect(clippy::cast_precision_loss, reason = "exact up to 9000 km of nanometres")]
+fn mm(length: Length) -> f64 {
+    length.nm() as f64 / 1e6
+}
+
+/// A number cut to 1/10000 mm.
+fn decimal(value: f64) -> String {
+    number::text::<4>(value)
+}
+
+/// A number of a matrix, which is multiplied by thousands.
+fn precise(value: f64) -> String {
+    number::text::<8>(value)
+}
+
+fn grey(tone: Tone) -> String {
+    let level = (u32::from(tone.lightness()) * 255 + 50) / 100;
+    format!("#{level:02x}{level:02x}{level:02x}")
+}
+
+/// Words as XML has them. Control characters, which XML forbids, are left out.
+fn escape(words: &str) -> String {
+    let mut text = String::with_capacity(words.len());
+    for letter in words.chars().filter(|c| !c.is_control()) {
+        match letter {
+            '&' => text.push_str("&amp;"),
+            '<' => text.push_str("&lt;"),
+            '>' => text.push_str("&gt;"),
+            _ => text.push(letter),
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_escaped() {
+        assert_eq!(escape("a < b & \"c\"\u{7} > d"), "a &lt; b &amp; \"c\" &gt; d");
+    }
+
+    #[test]
+    fn greys_are_even() {
+        let all = [Tone::Black, Tone::Grey, Tone::Light, Tone::White].map(grey);
+        assert_eq!(all, ["#000000", "#808080", "#d9d9d9", "#ffffff"]);
+    }
+}
