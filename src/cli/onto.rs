@@ -8,7 +8,7 @@ use crate::diagnostic::{Finding, Sources};
 use crate::fit::Measuring;
 use crate::layout::Layout;
 use crate::paginate::{Heading, Paper, Request};
-use crate::printer::{self, Known, Printer};
+use crate::printer::{self, ParsedPrinter, Printer};
 use crate::words::Wording;
 use clap::Args;
 use std::ffi::OsString;
@@ -95,7 +95,7 @@ impl Onto {
 pub(super) fn known(
     path: Option<&OsString>,
     sources: &mut Sources,
-) -> Result<Option<Known>, Failure> {
+) -> Result<Option<ParsedPrinter>, Failure> {
     let Some(path) = path else { return Ok(None) };
     let files::Text { name, text } = files::read(path)?;
     Ok(Some(printer::read(sources, &name, &text)))

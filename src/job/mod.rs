@@ -1,17 +1,16 @@
 //! From the text of a job to one checked [`Job`]: the job laid over its template, key by
 //! key, every mistake collected with its place.
 
-mod base;
+mod chain;
 mod feature;
-mod given;
 mod limits;
+mod own_measure;
 mod piece;
-mod reader;
 mod resolve;
 mod section;
+mod set;
 mod stock;
 mod sum;
-mod tree;
 
 pub use feature::{
     Between, ButtonHole, Course, Crease, Feature, FeatureKind, Fitting, Fold, HoleRow,
@@ -19,25 +18,17 @@ pub use feature::{
     Stamp, Stitch, Taper, Tip, TipShape, TurnBack, Use, Words,
 };
 pub use piece::{Form, Keeper, PieceSpec};
-pub(crate) use reader::nearest;
 pub use resolve::{
     ParsedJob, RULES, TemplateChain, lines, read, read_from, read_template, read_without,
     unread,
 };
+pub use set::SET;
 pub use stock::{Size, Stock};
-pub use tree::SET;
+
+pub use crate::diagnostic::Spanned;
 
 use crate::diagnostic::Span;
 use crate::geom::{Length, Ratio};
-
-/// A value together with the place that gave it.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Spanned<T> {
-    /// The value.
-    pub value: T,
-    /// Where it stands; `None` where nothing gave it.
-    pub span: Option<Span>,
-}
 
 /// The name of a datum that a feature is placed from, to be looked up by the layout.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -1,20 +1,20 @@
 //! The steps from text to job.
 
-use super::base::{base, chain, laid};
+use super::chain::{load_chain, load_templates, merge_chain};
 use super::feature::{Feature, FeatureKind};
-use super::given::given;
 use super::limits;
+use super::own_measure::OwnMeasure;
 use super::piece::PieceSpec;
-use super::reader::{Reader, nearest};
-use super::section::Section;
+use super::section::{JOB, Reader, Section, reader};
+use super::set::parse_set;
 use super::stock::{self, Stock};
-use super::tree::{self, Table};
 use super::{
     Blank, Body, Buckle, Job, Leather, Measure, MeasureMethod, STRAP, Serves, Spanned,
     Strip, Worn,
 };
 use crate::diagnostic::{Finding, Severity, Sources, Span, few, forbids_print};
 use crate::geom::{Length, Ratio};
+use crate::input::{self, Table};
 use crate::template::{self, BuiltIn, TemplateLoader};
 
 /// The rules that this stage can find broken, each with what it means.
@@ -60,7 +60,7 @@ pub fn read(name: &str, text: &str, sets: &[String]) -> ParsedJob {
     read_from(name, text, sets, &BuiltIn)
 }
 
-/// The same with templates from a shelf.
+/// The same with the templates of a loader.
 pub fn read_from(
     name: &str,
     text: &str,
@@ -81,17 +81,17 @@ pub fn read_without(
     read_all_but(name, text, sets, loader, Some(line))
 }
 
-/// Where the values of a job and of its `sets` stand, but for the name of its template.
+/// Where the values of a job and of its `sets` stand, except the name of its template.
 pub fn lines(text: &str, sets: &[String]) -> Vec<Span> {
-    let mut over = own("", text, sets, &mut Sources::default(), &mut Vec::new());
-    over.entries.retain(|e| e.key != "template");
-    let mut all = over.places();
+    let mut own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new());
+    own.entries.retain(|e| e.key != "template");
+    let mut all = own.spans();
     all.sort_by_key(Span::begins);
     all
 }
 
-/// What a job and its `sets` say themselves.
-fn own(
+/// Parses a job and its `sets`, without its template.
+fn parse_own(
     name: &str,
     text: &str,
     sets: &[String],
@@ -99,12 +99,11 @@ fn own(
     findings: &mut Vec<Finding>,
 ) -> Table {
     let source = sources.add(name, text);
-    let mut over = tree::parse(sources, source, findings);
+    let mut own = input::parse(&JOB, sources, source, findings);
     for word in sets {
-        let set = tree::parse_set(sources, word, findings);
-        over.lay(set);
+        own.merge(parse_set(sources, word, findings));
     }
-    over
+    own
 }
 
 fn read_all_but(
@@ -116,30 +115,31 @@ fn read_all_but(
 ) -> ParsedJob {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
-    let mut over = own(name, text, sets, &mut sources, &mut findings);
+    let mut own = parse_own(name, text, sets, &mut sources, &mut findings);
     if let Some(line) = without {
-        over.drop_at(line);
+        own.remove_at(line);
     }
     if forbids_print(&findings) {
         few("job-limit", &mut findings);
-        // Half a text would only breed findings that are not the user's mistakes.
+        // Half a text would only give findings that are not the user's mistakes.
         return ParsedJob { sources, job: None, findings };
     }
-    let Some(mut base) = base(&over, loader, &mut sources, &mut findings) else {
+    let templates = load_templates(&own, loader, &mut sources, &mut findings);
+    let Some(mut templates) = templates else {
         return ParsedJob { sources, job: None, findings };
     };
-    let given = given(&over);
-    base.root.lay(over);
-    let size = stock::over(&base.root);
-    base.root.lay(size);
-    let reader = Reader::new(&base.root);
-    let job = job(&reader, &base.root, base.name.clone());
-    findings.extend(reader.finish().into_iter().filter(|f| !base.is_idle(f)));
-    // A key that nothing reads forbids the print, but the job is whole without it and goes
-    // on, so that the same run shows what else is wrong.
+    let measure = OwnMeasure::read(&own);
+    templates.root.merge(own);
+    let size = stock::chosen_size(&templates.root);
+    templates.root.merge(size);
+    let reader = reader(&templates.root);
+    let job = job(&reader, &templates.root, templates.name.clone());
+    findings.extend(reader.finish().into_iter().filter(|f| !templates.is_idle(f)));
+    // A key that nothing reads forbids the print. But the job is complete without it, so it
+    // goes on, and the same run shows what else is wrong.
     let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
     let job = job.filter(|_| !findings.iter().any(spoils));
-    findings.extend(job.as_ref().and_then(|job| given.find(job, &base)));
+    findings.extend(job.as_ref().and_then(|job| measure.check(job, &templates)));
     few("job-limit", &mut findings);
     ParsedJob { sources, job, findings }
 }
@@ -201,15 +201,10 @@ pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option
         top.lacks("blank.length", "the length of the blank that came with its tip");
     }
     for said in named.iter().filter(|s| !features.iter().any(|f| f.name == s.value)) {
+        let names = features.iter().map(|f| f.name.as_str());
         reader.find(
-            Finding::new(
-                "bad-value",
-                Severity::Error,
-                format!("the strap has no feature `{}`", said.value),
-            )
-            .at(said.span.clone())
-            .expected(format!("`{}`", said.value), "names of features of this strap")
-            .remedy(nearest(&said.value, features.iter().map(|f| f.name.as_str()))),
+            Finding::unknown_name("bad-value", "feature", &said.value, names)
+                .at(said.span.clone()),
         );
     }
     if let Some(about) = &about {
@@ -241,17 +236,17 @@ fn leather(s: &Section<'_, '_>) -> Leather {
 }
 
 /// Something is missing or wrong, and a finding says what.
-struct Flawed;
+struct Invalid;
 
 /// `None` for a strap that closes round nobody.
-fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
+fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Invalid> {
     let (measure, buckle) = (reader.section("measure"), reader.section("buckle"));
     let (m, b) = match (measure, buckle) {
         (None, None) => return Ok(None),
         (Some(m), b) => (m, b),
         (None, Some(_)) => {
             reader.top().lacks("measure", "a table with taken, value, ease, body");
-            return Err(Flawed);
+            return Err(Invalid);
         }
     };
     let taken = m.choice("taken", &MeasureMethod::WORDS);
@@ -277,7 +272,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
         inside: b.size("inside"),
         tongue: b.size("tongue"),
     });
-    let (Some(taken), Some(body)) = (taken, body) else { return Err(Flawed) };
+    let (Some(taken), Some(body)) = (taken, body) else { return Err(Invalid) };
     let measure = Measure {
         taken,
         value,
@@ -326,20 +321,11 @@ fn feature(
     let mirror = table.datum_if("mirror-about");
     let kind = FeatureKind::read(word, table);
     if kind.is_none() {
-        table.ignore_all();
-        let all = || FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES);
+        table.accept_all();
+        let kinds = FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES);
         table.reader.find(
-            Finding::new(
-                "bad-value",
-                Severity::Error,
-                format!("no kind of feature or piece is called `{word}`"),
-            )
-            .at(said.span.clone())
-            .expected(
-                format!("`{word}`"),
-                format!("one of: {}", all().collect::<Vec<_>>().join(", ")),
-            )
-            .remedy(nearest(word, all())),
+            Finding::unknown_name("bad-value", "kind of feature or piece", word, kinds)
+                .at(said.span.clone()),
         );
     }
     Some(Feature {
@@ -353,14 +339,8 @@ fn feature(
 }
 
 fn no_piece(said: &Spanned<String>, names: &[&str]) -> Finding {
-    Finding::new(
-        "bad-value",
-        Severity::Error,
-        format!("no piece is called `{}`", said.value),
-    )
-    .at(said.span.clone())
-    .expected(format!("`{}`", said.value), format!("one of: {}", names.join(", ")))
-    .remedy(nearest(&said.value, names.iter().copied()))
+    let names = names.iter().copied();
+    Finding::unknown_name("bad-value", "piece", &said.value, names).at(said.span.clone())
 }
 
 /// The mistakes of a template that is read by itself, the keys that nothing reads among
@@ -370,14 +350,14 @@ pub fn unread(template: template::Template) -> Vec<Finding> {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
     let source = sources.add(format!("template {}", template.name), template.text);
-    let root = tree::parse(&sources, source, &mut findings);
-    let reader = Reader::new(&root);
+    let root = input::parse(&JOB, &sources, source, &mut findings);
+    let reader = reader(&root);
     job(&reader, &root, template.name.to_owned());
     findings.extend(reader.finish());
     findings
 }
 
-/// A template with all that it lies on, as a shelf gives them.
+/// A template with all templates below it.
 #[derive(Debug)]
 pub struct TemplateChain {
     /// The texts, for showing findings.
@@ -392,14 +372,14 @@ pub struct TemplateChain {
 pub fn read_template(name: &str, loader: &dyn TemplateLoader) -> TemplateChain {
     let (mut sources, mut findings) = (Sources::default(), Vec::new());
     let said = Spanned { value: name.to_owned(), span: None };
-    let Some(chain) = chain(said, loader, &mut sources, &mut findings) else {
+    let Some(chain) = load_chain(said, loader, &mut sources, &mut findings) else {
         return TemplateChain { sources, texts: Vec::new(), findings };
     };
-    let texts = chain.iter().rev().map(|layer| layer.text.clone()).collect();
-    let base = laid(name.to_owned(), chain);
-    let reader = Reader::new(&base.root);
-    job(&reader, &base.root, name.to_owned());
-    let wrong = |f: &Finding| f.rule != "missing-key" && !base.is_idle(f);
+    let texts = chain.iter().rev().map(|link| link.text.clone()).collect();
+    let templates = merge_chain(name.to_owned(), chain);
+    let reader = reader(&templates.root);
+    job(&reader, &templates.root, name.to_owned());
+    let wrong = |f: &Finding| f.rule != "missing-key" && !templates.is_idle(f);
     findings.extend(reader.finish().into_iter().filter(wrong));
     TemplateChain { sources, texts, findings }
 }

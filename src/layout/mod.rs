@@ -13,12 +13,10 @@ pub use copies::Copies;
 pub use mark::{FoldLine, Guide, Layout, Mark, MarkKind, Piece, Shape, Slope};
 pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
 
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, Severity, nearest};
 use crate::fit::{Fit, served};
 use crate::geom::Length;
-use crate::job::{
-    DatumRef, Feature, FeatureKind, Form, Job, PieceSpec, STRAP, Spanned, nearest,
-};
+use crate::job::{DatumRef, Feature, FeatureKind, Form, Job, PieceSpec, STRAP, Spanned};
 use datum::{Datums, PlaceError};
 use feature::{MOST_MARKS, PlaceContext, Placed};
 
