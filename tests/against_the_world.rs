@@ -8,7 +8,7 @@ use float_cmp::approx_eq;
 use strapwright::export::marks_csv;
 use strapwright::fit::{Bend, Fit};
 use strapwright::geom::{Length, Ratio};
-use strapwright::layout::{Layout, Mark, MarkKind, Piece};
+use strapwright::layout::{Layout, Mark, MarkKind, MarkRole, Piece};
 
 fn laid(run: &Run) -> (&Fit, &Piece, &Layout) {
     assert!(run.laid.is_some(), "{}", run.text());
@@ -51,7 +51,7 @@ fn a_size_34_has_its_holes_where_a_tape_finds_them() {
     assert_eq!(holes.len(), quarters.len());
     for (hole, q) in holes.iter().zip(quarters) {
         let read = piece.from_bend(hole.at.x);
-        assert!(close(read, inches(q)), "{}: {}", hole.label, read.both());
+        assert!(close(read, inches(q)), "{:?}: {}", hole.role, read.both());
     }
     let tip = of(piece, MarkKind::Tip)[0];
     assert!(close(piece.from_bend(tip.at.x), inches(163)), "40 3/4 in to the point");
@@ -135,7 +135,7 @@ fn all_ways_of_measuring_agree() {
             belt(&format!("measure.taken = \"{taken}\"\nmeasure.value = \"{value}\""));
         let (fit, piece, _) = laid(&run);
         let size = of(piece, MarkKind::Hole)[2];
-        assert_eq!(size.label, "3 size");
+        assert_eq!(size.role, MarkRole::SizeHole { n: 3, is_size: true });
         assert_eq!(size.at.x, fit.size_hole, "{taken}");
         // 880.995574 + s/2, s = pi 3.75 = 11.780972
         let x = Length::from_nm(880_995_574 + 5_890_486);

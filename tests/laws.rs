@@ -6,7 +6,7 @@ use common::{belt, run};
 use proptest::prelude::*;
 use strapwright::diagnostic::forbids_print;
 use strapwright::geom::{Length, Ratio};
-use strapwright::layout::MarkKind;
+use strapwright::layout::{Mark, MarkKind, MarkRole};
 
 /// A length as a bench writes it, between two numbers of millimetres.
 fn length(from: i64, to: i64) -> impl Strategy<Value = String> {
@@ -104,7 +104,7 @@ proptest! {
             let places: Vec<_> = piece.marks.iter().map(|m| (m.at.x, m.at.y)).collect();
             prop_assert!(places.is_sorted(), "marks lie by x, then y: {places:?}");
 
-            let both = |m: &&strapwright::layout::Mark| m.label == "P1" || m.label == "P2";
+            let both = |m: &&Mark| matches!(m.role, MarkRole::Fastener { .. });
             let fasteners: Vec<Length> =
                 piece.marks.iter().filter(both).map(|m| m.at.x).collect();
             let mirrored: Vec<Length> = fasteners.iter().rev().map(|x| -*x).collect();

@@ -9,8 +9,10 @@ mod least_bound;
 use least_bound::{Fewest, GAP, OVERLAP, Tiled, could_do, fewest};
 use std::collections::BTreeMap;
 use strapwright::geom::{Extent, Length, Path, Point};
-use strapwright::layout::{Layout, Mark, MarkKind, Piece, Shape};
+use strapwright::job::{FeatureId, PieceId};
+use strapwright::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
+use strapwright::words::Name;
 
 /// Of the drawing, in mm: half a join and what it keeps clear, and what is shown beyond an
 /// end and beside an edge.
@@ -54,18 +56,21 @@ fn piece(dice: &mut Dice, length: i64, width: i64, marks: i64) -> Piece {
             Shape::Round { diameter: mm(2 * dice.roll(1, 3)) }
         };
         all.push(Mark {
-            feature: "holes".into(),
+            feature: FeatureId(0),
+            role: MarkRole::Only,
+            size: None,
             kind: if slot { MarkKind::Slot } else { MarkKind::Hole },
             shape,
             at: Point::new(mm(x), Length::ZERO),
-            label: String::new(),
             span: None,
         });
         x = (x + dice.roll(8, 40)).min(length - 10);
     }
     all.sort_by_key(|m| m.at.x);
     Piece {
-        name: "piece".into(),
+        id: PieceId::STRAP,
+        copy: PieceCopy::SINGLE,
+        name: Name::given("piece"),
         width: mm(width),
         extent: Extent { from, to },
         outline: Path::rectangle(Point::new(from, -half), Point::new(to, half)),
@@ -74,8 +79,8 @@ fn piece(dice: &mut Dice, length: i64, width: i64, marks: i64) -> Piece {
         bend: None,
         thickness: mm(3),
         folds: Vec::new(),
-        slopes: Vec::new(),
-        drawn: Vec::new(),
+        width_changes: Vec::new(),
+        guides: Vec::new(),
     }
 }
 
@@ -91,7 +96,7 @@ fn job(dice: &mut Dice) -> Layout {
         let marks = dice.roll(0, 3);
         pieces.push(piece(dice, length, width, marks));
     }
-    Layout { pieces }
+    Layout { pieces, features: vec![Name::given("holes")] }
 }
 
 /// The room for tiles on a page, from the margins, the head and the scale bars.

@@ -71,11 +71,11 @@ fn templates_lie_over_each_other_and_the_job_over_all() {
     assert_eq!(rules(&done), Vec::<&str>::new());
     let (job, _, layout) = done.laid.as_ref().unwrap();
     assert_eq!(job.template, "pirate");
-    assert_eq!(job.title.value, "Wide belt", "of the lower of the two");
+    assert_eq!(job.title.value.as_str(), "Wide belt", "of the lower of the two");
     assert_eq!(job.strap.width.value, Length::from_mm(44));
     assert_eq!(job.strap.thickness.value, Length::from_mm(4));
-    let fittings =
-        layout.strap().unwrap().marks.iter().filter(|m| m.feature == "fittings");
+    let marks = layout.strap().unwrap().marks.iter();
+    let fittings = marks.filter(|m| layout.feature(m).as_str() == "fittings");
     assert_eq!(fittings.count(), 5, "of the job");
 }
 

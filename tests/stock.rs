@@ -191,7 +191,7 @@ fn punched(layout: &Layout, set: &SheetSet, sheets: &[usize]) -> BTreeSet<String
     tiles
         .flat_map(|t| layout.pieces[t.piece].marks.iter().filter(move |m| whole(m, t)))
         .filter(|m| m.is_punched())
-        .map(|m| format!("{:?} {:?} {}", m.at, m.shape, m.label))
+        .map(|m| format!("{:?} {:?} {:?}", m.at, m.shape, m.role))
         .collect()
 }
 

@@ -11,7 +11,7 @@ use std::f64::consts::PI;
 use strapwright::export::marks_csv;
 use strapwright::export::pdf::pdf;
 use strapwright::geom::{Length, Path, Point, Segment, Step, Strap};
-use strapwright::layout::{Guide, Layout, Mark, MarkKind, Shape};
+use strapwright::layout::{Guide, Layout, Mark, MarkKind, MarkRole, Shape};
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 use strapwright::template::{self, Template};
 
@@ -160,9 +160,10 @@ fn stitches_are_even_and_corners_have_one() {
 #[test]
 fn a_box_of_stitches_goes_through_both_layers() {
     let lead = strap("lead", &[]);
-    let strap = &clean(&lead).pieces[0];
+    let layout = clean(&lead);
+    let strap = &layout.pieces[0];
     let bend = strap.folds[1].at;
-    let stitches = of(strap, "loop-stitch", MarkKind::Stitch);
+    let stitches = of(layout, strap, "loop-stitch", MarkKind::Stitch);
     let places: Vec<_> = stitches.iter().map(|m| (m.at.x, m.at.y)).collect();
     assert_eq!(places.len() % 2, 0);
     for (x, y) in &places {
@@ -182,10 +183,11 @@ fn mirrored_copies_mirror_and_linings_keep_their_distance() {
     );
     let run = run(&job, &[]);
     let layout = clean(&run);
-    let names: Vec<&str> = layout.pieces.iter().map(|p| p.name.as_str()).collect();
+    let names: Vec<String> = layout.pieces.iter().map(|p| p.key()).collect();
     assert_eq!(names, ["strap", "side-1", "side-2-mirrored", "lining"]);
     let (one, other) = (piece(layout, "side-1"), piece(layout, "side-2-mirrored"));
-    for (a, b) in of(one, "side-hole", MarkKind::Hole).iter().zip(of(
+    for (a, b) in of(layout, one, "side-hole", MarkKind::Hole).iter().zip(of(
+        layout,
         other,
         "side-hole",
         MarkKind::Hole,
@@ -215,7 +217,7 @@ fn creases_words_and_boxes_are_drawn_and_not_punched() {
     );
     let run = run(&job, &[]);
     let layout = clean(&run);
-    let drawn = &layout.pieces[0].drawn;
+    let drawn = &layout.pieces[0].guides;
     let creases: Vec<&Path<Strap>> = drawn
         .iter()
         .filter_map(|d| match d {
@@ -240,7 +242,7 @@ fn creases_words_and_boxes_are_drawn_and_not_punched() {
     };
     for i in 0..drawn.len() {
         let mut less = layout.clone();
-        less.pieces[0].drawn.remove(i);
+        less.pieces[0].guides.remove(i);
         assert_ne!(name(&less), name(layout), "the fingerprint covers what is drawn");
     }
 }
@@ -256,9 +258,9 @@ fn large_and_small_fittings_take_turns_with_equal_gaps() {
     );
     let layout = clean(&run);
     let strap = &layout.pieces[0];
-    let middle = |n: usize| {
-        let label = format!("F{n}");
-        let own: Vec<&Mark> = strap.marks.iter().filter(|m| m.label == label).collect();
+    let middle = |n: u32| {
+        let role = MarkRole::Fitting { n };
+        let own: Vec<&Mark> = strap.marks.iter().filter(|m| m.role == role).collect();
         let x = |m: &&&Mark| m.at.x;
         let (from, to) =
             (own.iter().map(|m| x(&m)).min(), own.iter().map(|m| x(&m)).max());
@@ -266,7 +268,7 @@ fn large_and_small_fittings_take_turns_with_equal_gaps() {
     };
     let counts: Vec<usize> = (1..=5).map(|n| middle(n).0).collect();
     assert_eq!(counts, [4, 1, 4, 1, 4]);
-    let first = of(strap, "size-holes", MarkKind::Hole)[0].at.x;
+    let first = of(layout, strap, "size-holes", MarkKind::Hole)[0].at.x;
     // From the end of the turn-back to the first hole.
     let clear = (mm(first) - 76.2 - 3.0 * 30.0 - 2.0 * 12.0) / 6.0;
     let mut at = 76.2;
@@ -324,15 +326,18 @@ fn rows_say_what_they_are_for_and_end_where_they_should() {
              to-by = \"30 mm\"\npitch = \"50 mm\"\ndiameter = \"3 mm\"\nacross = \"-8 mm\"\n"
         );
         let run = run(&rows, &[]);
-        let piece = &clean(&run).pieces[0];
+        let layout = clean(&run);
+        let piece = &layout.pieces[0];
         let places = |name, kind| -> Vec<f64> {
-            of(piece, name, kind).iter().map(|m| mm(m.at.x)).collect()
+            of(layout, piece, name, kind).iter().map(|m| mm(m.at.x)).collect()
         };
         assert_eq!(places("a", kind), [40.0, 55.0, 70.0]);
         assert_eq!(places("b", MarkKind::Hole), [100.0, 150.0, 200.0, 250.0]);
         assert_eq!(places("c", MarkKind::Hole), [100.0, 150.0, 200.0, 250.0]);
         assert!(
-            of(piece, "b", MarkKind::Hole).iter().all(|m| m.at.y == Length::from_mm(8))
+            of(layout, piece, "b", MarkKind::Hole)
+                .iter()
+                .all(|m| m.at.y == Length::from_mm(8))
         );
     }
 }

@@ -142,8 +142,8 @@ impl Summary {
         self.pieces = layout.pieces.len();
         self.longest = layout.pieces.iter().map(|p| p.extent.length()).max();
         if let Some(fit) = fit {
-            let holes = || layout.size_holes(job).map(|m| fit.girth_at(m.at.x));
-            self.at_size_hole = layout.size_hole(job).map(|x| fit.girth_at(x));
+            let holes = || layout.size_holes().map(|m| fit.girth_at(m.at.x));
+            self.at_size_hole = layout.size_hole().map(|x| fit.girth_at(x));
             (self.least, self.most) = (holes().min(), holes().max());
             if self.least.is_some() {
                 "girth".clone_into(&mut self.serves);

@@ -88,15 +88,17 @@ fn cross(a: Vector<Strap>, b: Vector<Strap>) -> i128 {
 mod tests {
     use super::*;
     use crate::geom::Path;
-    use crate::layout::MarkKind;
+    use crate::job::FeatureId;
+    use crate::layout::{MarkKind, MarkRole};
 
     fn hole(x: i64, y: i64, diameter: i64) -> Mark {
         Mark {
-            feature: "f".into(),
+            feature: FeatureId(0),
+            role: MarkRole::Only,
+            size: None,
             kind: MarkKind::Hole,
             shape: Shape::Round { diameter: Length::from_mm(diameter) },
             at: Point::new(Length::from_mm(x), Length::from_mm(y)),
-            label: String::new(),
             span: None,
         }
     }

@@ -15,7 +15,8 @@ use crate::diagnostic::{Finding, Severity, Span};
 use crate::fit::Fit;
 use crate::geom::Length;
 use crate::job::{Feature, Job, Leather, PieceSpec};
-use crate::layout::{Layout, Mark, MarkKind, Piece};
+use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece};
+use crate::words::Wording;
 
 /// One design rule.
 #[derive(Clone, Copy, Debug)]
@@ -62,25 +63,18 @@ impl<'a> CheckInput<'a> {
 
     /// Every piece but the copies of another: what is wrong with one is so with all.
     fn one_of_each(&self) -> impl Iterator<Item = &'a Piece> {
-        let job = self.job;
-        let is_copy = move |p: &&Piece| {
-            let of = |o: &PieceSpec| {
-                p.name.strip_prefix(&o.name).and_then(|rest| rest.strip_prefix('-'))
-            };
-            job.pieces
-                .iter()
-                .filter(|o| o.count.value > 1)
-                .any(|o| of(o).is_some_and(|n| n != "1"))
-        };
-        self.layout.pieces.iter().filter(move |p| !is_copy(p))
+        self.layout.pieces.iter().filter(|p| p.copy.n == 1)
     }
 
-    /// The name of the order that a piece was cut by: copies are called `NAME-1`, ...
-    fn order_name(&self, piece: &'a Piece) -> &'a str {
-        let is = |o: &&PieceSpec| o.count.value > 1;
-        let mut many = self.job.pieces.iter().filter(is);
-        let own = |o: &PieceSpec| piece.name.strip_prefix(&o.name) == Some("-1");
-        if many.any(own) { piece.name.trim_end_matches("-1") } else { &piece.name }
+    /// What a person calls a mark: its feature, and its label where that says more.
+    fn named(&self, mark: &Mark) -> String {
+        let feature = self.layout.feature(mark);
+        let label = self.layout.label(mark, Wording::default());
+        if label.is_empty() || mark.role == MarkRole::Only {
+            feature.to_string()
+        } else {
+            format!("{feature} {label}")
+        }
     }
 
     /// The leather of the strap, then of every other piece that is cut and has its own.
@@ -93,15 +87,15 @@ impl<'a> CheckInput<'a> {
 
     /// Whether one hole of a feature is chosen for each length that the strap serves.
     fn is_chosen_from(&self, feature: &Feature) -> bool {
-        self.job.serves.as_ref().is_some_and(|s| s.holes.value == feature.name)
+        self.job.serves.as_ref().is_some_and(|s| s.holes.value == feature.id)
     }
 
     /// The line that says where a piece ends.
     fn ends_at(&self, piece: &Piece) -> Option<Span> {
         let ends = |m: &&Mark| matches!(m.kind, MarkKind::Tip | MarkKind::End);
         let last = piece.marks.iter().filter(ends).max_by_key(|m| m.at.x);
-        let order = self.job.pieces.iter().find(|o| o.name == piece.name);
-        last.and_then(|m| m.span.clone()).or(order.and_then(|o| o.span.clone()))
+        let spec = self.job.piece(piece.id);
+        last.and_then(|m| m.span.clone()).or(spec.and_then(|s| s.span.clone()))
     }
 }
 
@@ -109,15 +103,6 @@ impl<'a> CheckInput<'a> {
 /// blank can then hardly be right.
 fn severity_of(mark: &Mark) -> Severity {
     if mark.kind == MarkKind::Target { Severity::Warning } else { Severity::Error }
-}
-
-/// What a person calls a mark: its feature and its label, where that says more.
-fn named(mark: &Mark) -> String {
-    if mark.label.is_empty() || mark.label == mark.feature {
-        mark.feature.clone()
-    } else {
-        format!("{} {}", mark.feature, mark.label)
-    }
 }
 
 /// Holds the layout against every rule; the heaviest findings come first, in the order of
@@ -142,7 +127,8 @@ pub fn check(input: &CheckInput<'_>) -> Vec<Finding> {
 /// What the rules find of a job that could not be laid out, `why` among it: a slip in a
 /// value first, which may be why.
 pub fn check_unlaid(job: &Job, fit: Option<&Fit>, why: Vec<Finding>) -> Vec<Finding> {
-    let layout = Layout { pieces: Vec::new() };
+    let features = job.features.iter().map(|f| f.name.clone()).collect();
+    let layout = Layout { pieces: Vec::new(), features };
     let mut findings = run(&CheckInput { job, fit, layout: &layout });
     let slips = findings.iter().filter(|f| is_of_values(f));
     let slipped = slips.clone().any(|f| f.severity == Severity::Error);

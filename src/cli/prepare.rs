@@ -123,10 +123,10 @@ pub(super) fn serves(
 ) -> Vec<String> {
     let wording = Wording { units, ..Wording::default() };
     let both = |l: Length| wording.both(l);
-    let holes = || layout.size_holes(job).map(|m| m.at.x);
+    let holes = || layout.size_holes().map(|m| m.at.x);
     let named = [
         ("tightest hole", holes().min()),
-        ("size hole", layout.size_hole(job)),
+        ("size hole", layout.size_hole()),
         ("loosest hole", holes().max()),
     ];
     let ease = fit.map_or(Length::ZERO, |fit| fit.ease);

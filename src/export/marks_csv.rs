@@ -29,7 +29,7 @@ pub fn marks(layout: &Layout) -> Result<String, ExportError> {
         .iter()
         .flat_map(|piece| piece.marks.iter().map(move |mark| (piece, mark)))
         .collect();
-    rows.sort_by_key(|(piece, mark)| (&piece.name, mark.at.x, mark.at.y));
+    rows.sort_by_cached_key(|(piece, mark)| (piece.key(), mark.at.x, mark.at.y));
 
     let mut table = csv::Writer::from_writer(Vec::new());
     table.write_record(HEADER).map_err(refused)?;
@@ -39,9 +39,10 @@ pub fn marks(layout: &Layout) -> Result<String, ExportError> {
             Shape::Slot { length, width } => (exact_mm(width), exact_mm(length)),
             Shape::Across | Shape::Point => (String::new(), String::new()),
         };
+        let key = piece.key();
         let record = [
-            &cell(&piece.name),
-            &cell(&mark.feature),
+            &cell(&key),
+            &cell(layout.feature(mark).as_str()),
             mark.kind.word(),
             &exact_mm(mark.at.x),
             &exact_mm(mark.at.y),
@@ -76,18 +77,22 @@ mod tests {
     use super::*;
     use crate::fit::Bend;
     use crate::geom::{Extent, Path, Point};
-    use crate::layout::{Mark, MarkKind, Piece};
+    use crate::job::{FeatureId, PieceId};
+    use crate::layout::{Mark, MarkKind, MarkRole, Piece, PieceCopy};
+    use crate::words::Name;
 
     fn mark(kind: MarkKind, shape: Shape, x_um: i64, y_um: i64) -> Mark {
         let at = Point::new(Length::from_um(x_um), Length::from_um(y_um));
-        let feature = "size, holes".to_owned();
-        Mark { feature, kind, shape, at, label: String::new(), span: None }
+        let (feature, role) = (FeatureId(0), MarkRole::Only);
+        Mark { feature, role, kind, shape, at, size: None, span: None }
     }
 
-    fn piece(name: &str, marks: Vec<Mark>, bend: Option<Bend>) -> Piece {
+    fn piece(id: PieceId, name: &str, marks: Vec<Mark>, bend: Option<Bend>) -> Piece {
         let zero = Point::new(Length::ZERO, Length::ZERO);
         Piece {
-            name: name.to_owned(),
+            id,
+            copy: PieceCopy::SINGLE,
+            name: Name::given(name),
             width: Length::from_mm(30),
             thickness: Length::from_mm(3),
             extent: Extent::new(Length::from_mm(-60), Length::from_mm(900)),
@@ -96,8 +101,8 @@ mod tests {
             on_blank: Vec::new(),
             bend,
             folds: Vec::new(),
-            slopes: Vec::new(),
-            drawn: Vec::new(),
+            width_changes: Vec::new(),
+            guides: Vec::new(),
         }
     }
 
@@ -119,8 +124,11 @@ mod tests {
         };
         let outside = bend.from_fold_to_outside();
         let keeper = vec![mark(MarkKind::Tip, Shape::Point, 1, 0)];
-        let pieces =
-            vec![piece("strap", strap, Some(bend)), piece("keeper", keeper, None)];
+        let pieces = vec![
+            piece(PieceId::STRAP, "strap", strap, Some(bend)),
+            piece(PieceId::other(0), "keeper", keeper, None),
+        ];
+        let features = vec![Name::given("size, holes")];
 
         let from = |um| exact_mm(Length::from_um(um) + outside);
         let expected = format!(
@@ -134,6 +142,6 @@ mod tests {
             from(831_850),
             from(831_850),
         );
-        assert_eq!(marks(&Layout { pieces }).unwrap(), expected);
+        assert_eq!(marks(&Layout { pieces, features }).unwrap(), expected);
     }
 }

@@ -23,14 +23,14 @@ pub fn x_for(serves: &Serves, length: Length) -> Option<Length> {
 mod tests {
     use super::*;
     use crate::geom::Ratio;
-    use crate::job::Spanned;
+    use crate::job::{FeatureId, Spanned};
 
     #[test]
     fn a_hole_serves_what_it_was_placed_for() {
         for per in [1_000_000, 500_000, 333_333] {
             let serves = Serves {
                 what: Spanned::default(),
-                holes: Spanned::default(),
+                holes: Spanned { value: FeatureId(0), span: None },
                 offset: Spanned { value: Length::from_mm(-73), span: None },
                 per: Spanned { value: Ratio::from_millionths(per), span: None },
             };

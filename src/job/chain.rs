@@ -2,6 +2,7 @@
 //! merged into one tree.
 
 use super::Spanned;
+use super::origin::Origin;
 use super::resolve::job;
 use super::section::{JOB, reader};
 use crate::diagnostic::{Finding, Sources, Span, forbids_print};
@@ -25,18 +26,13 @@ pub(super) struct MergedTemplates {
     pub(super) root: Table,
     /// The texts of the templates, by their numbers.
     sources: Vec<usize>,
-    /// Those of them that are built in.
-    built_in: Vec<usize>,
+    /// What the built-in ones of them said.
+    pub(super) origin: Origin,
     /// Keys of the user's own templates that nothing reads, whatever is merged into them.
     unread: Vec<Span>,
 }
 
 impl MergedTemplates {
-    /// Whether a built-in template holds this span.
-    pub(super) fn is_built_in(&self, span: &Span) -> bool {
-        self.built_in.contains(&span.source)
-    }
-
     /// Whether a finding is about a key of a template that nothing reads because the job, or
     /// a template that names this one, made it idle. That is nobody's mistake.
     pub(super) fn is_idle(&self, finding: &Finding) -> bool {
@@ -128,15 +124,16 @@ pub(super) fn merge_chain(name: String, chain: Vec<Link>) -> MergedTemplates {
         name,
         root: Table::default(),
         sources: Vec::new(),
-        built_in: Vec::new(),
+        origin: Origin::default(),
         unread: Vec::new(),
     };
     for Link { text, source, tree } in chain.into_iter().rev() {
+        if text.carried {
+            merged.origin.add(source, tree.entries.iter().map(|e| e.key.as_str()));
+        }
         merged.root.merge(tree);
         merged.sources.push(source);
-        if text.carried {
-            merged.built_in.push(source);
-        } else {
+        if !text.carried {
             let unread = unread_keys(&merged.root, &merged.name);
             merged.unread.extend(unread.filter(|span| span.source == source));
         }
@@ -147,7 +144,7 @@ pub(super) fn merge_chain(name: String, chain: Vec<Link>) -> MergedTemplates {
 /// The spans of keys that nothing reads when a template is read by itself.
 fn unread_keys(root: &Table, name: &str) -> impl Iterator<Item = Span> {
     let reader = reader(root);
-    job(&reader, root, name.to_owned());
+    job(&reader, root, name.to_owned(), Origin::default());
     let unread = reader.finish().into_iter().filter(|f| f.rule == "unknown-key");
     unread.filter_map(|f| f.span)
 }

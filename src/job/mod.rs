@@ -3,7 +3,9 @@
 
 mod chain;
 mod feature;
+mod id;
 mod limits;
+mod origin;
 mod own_measure;
 mod piece;
 mod resolve;
@@ -13,10 +15,12 @@ mod stock;
 mod sum;
 
 pub use feature::{
-    Between, ButtonHole, Course, Crease, Feature, FeatureKind, Fitting, Fold, HoleRow,
-    HoleShape, Join, Posts, Row, RowCount, Rows, Side, Slot, Snap, Spacing, Spread,
-    Stamp, Stitch, Taper, Tip, TipShape, TurnBack, Use, Words,
+    Between, ButtonHole, ClosesRound, Course, Crease, Facts, Feature, FeatureKind,
+    Fitting, Fold, FoldFacts, HoleRow, HoleShape, Join, Posts, Row, RowCount, Rows, Run,
+    Side, Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
+    TurnBack, Use, Words,
 };
+pub use id::{FeatureId, PieceId};
 pub use piece::{Form, Keeper, PieceSpec};
 pub use resolve::{
     ParsedJob, RULES, TemplateChain, lines, read, read_from, read_template, read_without,
@@ -29,6 +33,8 @@ pub use crate::diagnostic::Spanned;
 
 use crate::diagnostic::Span;
 use crate::geom::{Length, Ratio};
+use crate::words::Name;
+use origin::Origin;
 
 /// The name of a datum that a feature is placed from, to be looked up by the layout.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -66,9 +72,38 @@ pub struct Job {
     pub pieces: Vec<PieceSpec>,
     /// What is placed on the pieces, in the order of the template.
     pub features: Vec<Feature>,
+    /// Who named what.
+    origin: Origin,
 }
 
-/// The name of the piece that `strap` gives the leather of.
+impl Job {
+    /// What is asked of a piece; `None` for the strap, which [`Job::strap`] is about.
+    pub fn piece(&self, id: PieceId) -> Option<&PieceSpec> {
+        self.pieces.get(id.index()?)
+    }
+
+    /// The name of a piece.
+    pub fn piece_name(&self, id: PieceId) -> Name {
+        self.piece(id).map_or_else(|| Name::built_in(STRAP), |piece| piece.name.clone())
+    }
+
+    /// The leather of a piece.
+    pub fn leather(&self, id: PieceId) -> &Leather {
+        self.piece(id).map_or(&self.strap, |piece| &piece.leather)
+    }
+
+    /// The feature of an id, which is one of this job's.
+    pub fn feature(&self, id: FeatureId) -> &Feature {
+        &self.features[id.0]
+    }
+
+    /// The name that a value of the job gives to something: its title, say.
+    pub fn name(&self, said: &Spanned<String>) -> Name {
+        self.origin.value(said)
+    }
+}
+
+/// What a job calls the strap itself.
 pub const STRAP: &str = "strap";
 
 /// The leather of the strap.
@@ -97,7 +132,7 @@ pub struct Serves {
     /// What the length is: `worn length`.
     pub what: Spanned<String>,
     /// The feature whose holes serve one length each.
-    pub holes: Spanned<String>,
+    pub holes: Spanned<FeatureId>,
     /// What a hole at x = 0 would serve.
     pub offset: Spanned<Length>,
     /// How much more each millimetre further along serves: 1, or 0.5 where the strap runs
@@ -209,5 +244,5 @@ pub struct Blank {
     /// Its width, where it differs from the strap's.
     pub width: Option<Spanned<Length>>,
     /// The features that it came with.
-    pub punched: Vec<Spanned<String>>,
+    pub punched: Vec<Spanned<FeatureId>>,
 }

@@ -40,7 +40,7 @@ impl OwnMeasure {
         }
         let frame = &worn.buckle.as_ref()?.frame;
         let is_usual =
-            frame.span.as_ref().is_some_and(|span| templates.is_built_in(span));
+            frame.span.as_ref().is_some_and(|span| templates.origin.is_built_in(span));
         if worn.measure.taken.value != MeasureMethod::FrameToHole || !is_usual {
             return None;
         }

@@ -1,9 +1,11 @@
 //! The pieces of a job other than the strap itself, as it asks for them.
 
+use super::origin::Origin;
 use super::section::Section;
-use super::{Leather, Spanned};
-use crate::diagnostic::Span;
+use super::{Leather, PieceId, STRAP, Spanned};
+use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
+use crate::words::Name;
 
 /// Most copies of a piece.
 const MOST_COPIES: u32 = 20;
@@ -11,8 +13,10 @@ const MOST_COPIES: u32 = 20;
 /// One piece of leather.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PieceSpec {
-    /// Its name: that of its table, `strap` for the strap itself.
-    pub name: String,
+    /// Which piece it is.
+    pub id: PieceId,
+    /// The name of its table, `strap` for the strap itself.
+    pub name: Name,
     /// Where its table stands.
     pub span: Option<Span>,
     /// Its width where no taper changes it, its thickness and its bend.
@@ -36,7 +40,7 @@ pub enum Form {
     /// Another piece's outline, smaller by an inset all round.
     Lining {
         /// The other piece.
-        of: Spanned<String>,
+        of: Spanned<PieceId>,
         /// How much smaller.
         inset: Spanned<Length>,
     },
@@ -61,17 +65,19 @@ impl PieceSpec {
     /// The words that `kind = ` takes for pieces.
     pub const NAMES: [&'static str; 3] = ["piece", "keeper", "lining"];
 
-    /// Reads the table of a piece; `None` where `kind` is no kind of piece. What it does
-    /// not say is as in the strap.
+    /// Whether `kind` is a kind of piece.
+    pub(super) fn is_kind(kind: &str) -> bool {
+        Self::NAMES.contains(&kind)
+    }
+
+    /// Reads the table of a piece. What it leaves out is as in the strap.
     pub(super) fn read(
-        name: &str,
-        kind: &str,
-        t: &Section<'_, '_>,
+        id: PieceId,
+        context: &TableContext<'_, '_>,
         strap: &Leather,
-    ) -> Option<Self> {
-        if !Self::NAMES.contains(&kind) {
-            return None;
-        }
+    ) -> Self {
+        let &TableContext { table: t, kind, pieces, origin } = context;
+        let kind = kind.value.as_str();
         let size_or = |key: &str, other: &Spanned<Length>| {
             if t.has(key) { t.size(key) } else { other.clone() }
         };
@@ -90,7 +96,8 @@ impl PieceSpec {
                 lap: t.length_or("lap", Length::ZERO),
             }),
             "lining" => {
-                Form::Lining { of: t.text_or("of", "strap"), inset: t.length("inset") }
+                let of = pieces.find(t, t.text_or("of", STRAP));
+                Form::Lining { of, inset: t.length("inset") }
             }
             _ => Form::Strap(t.has("length").then(|| t.size("length"))),
         };
@@ -99,8 +106,9 @@ impl PieceSpec {
         if count.value > MOST_COPIES {
             t.too_many("count", &count, MOST_COPIES);
         }
-        Some(Self {
-            name: name.to_owned(),
+        Self {
+            id,
+            name: origin.table(t.name),
             span: t.span.clone(),
             leather: Leather {
                 width,
@@ -110,6 +118,45 @@ impl PieceSpec {
             count,
             mirrored,
             form,
-        })
+        }
+    }
+}
+
+/// A table with a `kind`, and what its names are resolved with.
+pub(super) struct TableContext<'c, 't> {
+    pub(super) table: &'c Section<'c, 't>,
+    pub(super) kind: &'c Spanned<String>,
+    pub(super) pieces: &'c PieceNames<'c>,
+    pub(super) origin: &'c Origin,
+}
+
+/// The names of the pieces of a job, in the order of their ids.
+pub(super) struct PieceNames<'n>(Vec<&'n str>);
+
+impl<'n> PieceNames<'n> {
+    /// Of all tables with a kind.
+    pub(super) fn new(tables: &'n [(Section<'n, '_>, Spanned<String>)]) -> Self {
+        let pieces = tables.iter().filter(|(_, kind)| PieceSpec::is_kind(&kind.value));
+        Self(pieces.map(|(table, _)| table.name).collect())
+    }
+
+    /// The piece of a name. Where there is none, that is a finding, and the strap is given
+    /// in its place.
+    pub(super) fn find(
+        &self,
+        table: &Section<'_, '_>,
+        said: Spanned<String>,
+    ) -> Spanned<PieceId> {
+        let Spanned { value: name, span } = said;
+        let other = self.0.iter().position(|own| *own == name).map(PieceId::other);
+        let id = other.or((name == STRAP).then_some(PieceId::STRAP));
+        if id.is_none() {
+            let names = self.0.iter().copied().chain([STRAP]);
+            table.reader.find(
+                Finding::unknown_name("bad-value", "piece", &name, names)
+                    .at(span.clone()),
+            );
+        }
+        Spanned { value: id.unwrap_or(PieceId::STRAP), span }
     }
 }

@@ -3,14 +3,15 @@
 use super::chain::{load_chain, load_templates, merge_chain};
 use super::feature::{Feature, FeatureKind};
 use super::limits;
+use super::origin::Origin;
 use super::own_measure::OwnMeasure;
-use super::piece::PieceSpec;
+use super::piece::{PieceNames, PieceSpec, TableContext};
 use super::section::{JOB, Reader, Section, reader};
 use super::set::parse_set;
 use super::stock::{self, Stock};
 use super::{
-    Blank, Body, Buckle, Job, Leather, Measure, MeasureMethod, STRAP, Serves, Spanned,
-    Strip, Worn,
+    Blank, Body, Buckle, FeatureId, Job, Leather, Measure, MeasureMethod, PieceId, STRAP,
+    Serves, Spanned, Strip, Worn,
 };
 use crate::diagnostic::{Finding, Severity, Sources, Span, few, forbids_print};
 use crate::geom::{Length, Ratio};
@@ -133,7 +134,8 @@ fn read_all_but(
     let size = stock::chosen_size(&templates.root);
     templates.root.merge(size);
     let reader = reader(&templates.root);
-    let job = job(&reader, &templates.root, templates.name.clone());
+    let job =
+        job(&reader, &templates.root, templates.name.clone(), templates.origin.clone());
     findings.extend(reader.finish().into_iter().filter(|f| !templates.is_idle(f)));
     // A key that nothing reads forbids the print. But the job is complete without it, so it
     // goes on, and the same run shows what else is wrong.
@@ -144,7 +146,12 @@ fn read_all_but(
     ParsedJob { sources, job, findings }
 }
 
-pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option<Job> {
+pub(super) fn job(
+    reader: &Reader<'_>,
+    root: &Table,
+    template: String,
+    origin: Origin,
+) -> Option<Job> {
     let top = reader.top();
     top.text("template");
     let (title, wearer) = (top.text("title"), top.text("wearer"));
@@ -161,51 +168,52 @@ pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option
     let strap = strap.map(|s| leather(&s)).unwrap_or_default();
     let worn = worn(reader);
     let stock = stock(reader, matches!(worn, Ok(None)));
-    let serves = reader.section("serves").map(|s| Serves {
-        what: s.text("what"),
-        holes: s.text("holes"),
-        offset: s.length_or("offset", Length::ZERO),
-        per: if s.has("per") {
+    let said_serves = reader.section("serves").map(|s| {
+        let per = if s.has("per") {
             s.ratio("per")
         } else {
             Spanned { value: Ratio::ONE, span: None }
-        },
+        };
+        let (what, holes) = (s.text("what"), s.text("holes"));
+        (what, holes, s.length_or("offset", Length::ZERO), per)
     });
-    let (blank, mut named) = blank(reader);
+    let (mut blank, punched) = blank(reader);
+    let is_section = |name: &str| SECTIONS.contains(&name) || name == "about";
+    let names = root.entries.iter().map(|entry| entry.key.as_str());
+    let tables: Vec<_> = names
+        .filter(|name| !is_section(name) && reader.has_kind(name))
+        .filter_map(|name| {
+            let table = reader.section(name)?;
+            let kind = table.text("kind");
+            Some((table, kind))
+        })
+        .collect();
+    let pieces_named = PieceNames::new(&tables);
     let (mut pieces, mut features) = (Vec::new(), Vec::new());
-    for entry in &root.entries {
-        let name = entry.key.as_str();
-        if SECTIONS.contains(&name) || name == "about" || !reader.has_kind(name) {
-            continue;
-        }
-        let Some(table) = reader.section(name) else { continue };
-        let kind = table.text("kind");
-        match PieceSpec::read(name, &kind.value, &table, &strap) {
-            Some(piece) => pieces.push(piece),
-            None => features.extend(feature(&table, &kind, &blank)),
+    for (table, kind) in &tables {
+        let context =
+            TableContext { table, kind, pieces: &pieces_named, origin: &origin };
+        if PieceSpec::is_kind(&kind.value) {
+            let id = PieceId::other(pieces.len());
+            pieces.push(PieceSpec::read(id, &context, &strap));
+        } else {
+            features.extend(feature(FeatureId(features.len()), &context));
         }
     }
-    let mut on: Vec<&str> = pieces.iter().map(|p| p.name.as_str()).collect();
-    on.push(STRAP);
-    for said in
-        features.iter().map(|f| &f.on).filter(|on_it| !on.contains(&on_it.value.as_str()))
-    {
-        reader.find(no_piece(said, &on));
-    }
-    if let Some(serves) = &serves {
-        named.push(serves.holes.clone());
+    let serves = said_serves.and_then(|(what, holes, offset, per)| {
+        let holes = feature_named(reader, &features, &holes)?;
+        Some(Serves { what, holes, offset, per })
+    });
+    for said in &punched {
+        if let Some(id) = feature_named(reader, &features, said) {
+            features[id.value.0].on_blank = true;
+            blank.punched.push(id);
+        }
     }
     let has_tip = |f: &Feature| f.on_blank && matches!(f.kind, FeatureKind::Tip(_));
     if blank.length.is_none() && features.iter().any(has_tip) {
         // Where a tip that is cut already lies follows from the blank's length alone.
         top.lacks("blank.length", "the length of the blank that came with its tip");
-    }
-    for said in named.iter().filter(|s| !features.iter().any(|f| f.name == s.value)) {
-        let names = features.iter().map(|f| f.name.as_str());
-        reader.find(
-            Finding::unknown_name("bad-value", "feature", &said.value, names)
-                .at(said.span.clone()),
-        );
     }
     if let Some(about) = &about {
         limits::check(about);
@@ -224,7 +232,25 @@ pub(super) fn job(reader: &Reader<'_>, root: &Table, template: String) -> Option
         bears_load,
         pieces,
         features,
+        origin,
     })
+}
+
+/// The feature of a name, where the strap has it.
+fn feature_named(
+    reader: &Reader<'_>,
+    features: &[Feature],
+    said: &Spanned<String>,
+) -> Option<Spanned<FeatureId>> {
+    let own = features.iter().find(|f| f.name.as_str() == said.value);
+    if own.is_none() {
+        let names = features.iter().map(|f| f.name.as_str());
+        reader.find(
+            Finding::unknown_name("bad-value", "feature", &said.value, names)
+                .at(said.span.clone()),
+        );
+    }
+    own.map(|f| Spanned { value: f.id, span: said.span.clone() })
 }
 
 /// The tables that are not features.
@@ -302,22 +328,19 @@ fn strip(reader: &Reader<'_>) -> Option<Strip> {
     Some(Strip { length: s.size("length"), width })
 }
 
-/// The blank, and the names that it says it came with.
+/// The blank, and the names of the features that it came with.
 fn blank(reader: &Reader<'_>) -> (Blank, Vec<Spanned<String>>) {
     let Some(b) = reader.section("blank") else { return Default::default() };
     let comes_with = b.names("comes-punched", &[]);
     let punched = b.names("punched", &comes_with);
     let (length, width) = (b.length_if("length"), b.length_if("width"));
-    (Blank { length, width, punched: punched.clone() }, punched)
+    (Blank { length, width, punched: Vec::new() }, punched)
 }
 
-fn feature(
-    table: &Section<'_, '_>,
-    said: &Spanned<String>,
-    blank: &Blank,
-) -> Option<Feature> {
+fn feature(id: FeatureId, context: &TableContext<'_, '_>) -> Option<Feature> {
+    let &TableContext { table, kind: said, pieces, origin } = context;
     let word = said.value.as_str();
-    let on = table.text_or("on", STRAP);
+    let on = pieces.find(table, table.text_or("on", STRAP));
     let mirror = table.datum_if("mirror-about");
     let kind = FeatureKind::read(word, table);
     if kind.is_none() {
@@ -329,18 +352,14 @@ fn feature(
         );
     }
     Some(Feature {
-        name: table.name.to_owned(),
-        on_blank: blank.punched.iter().any(|s| s.value == table.name),
+        id,
+        name: origin.table(table.name),
+        on_blank: false,
         on,
         mirror,
         kind: kind?,
         span: table.span.clone(),
     })
-}
-
-fn no_piece(said: &Spanned<String>, names: &[&str]) -> Finding {
-    let names = names.iter().copied();
-    Finding::unknown_name("bad-value", "piece", &said.value, names).at(said.span.clone())
 }
 
 /// The mistakes of a template that is read by itself, the keys that nothing reads among
@@ -352,7 +371,7 @@ pub fn unread(template: template::Template) -> Vec<Finding> {
     let source = sources.add(format!("template {}", template.name), template.text);
     let root = input::parse(&JOB, &sources, source, &mut findings);
     let reader = reader(&root);
-    job(&reader, &root, template.name.to_owned());
+    job(&reader, &root, template.name.to_owned(), Origin::default());
     findings.extend(reader.finish());
     findings
 }
@@ -378,7 +397,7 @@ pub fn read_template(name: &str, loader: &dyn TemplateLoader) -> TemplateChain {
     let texts = chain.iter().rev().map(|link| link.text.clone()).collect();
     let templates = merge_chain(name.to_owned(), chain);
     let reader = reader(&templates.root);
-    job(&reader, &templates.root, name.to_owned());
+    job(&reader, &templates.root, name.to_owned(), templates.origin.clone());
     let wrong = |f: &Finding| f.rule != "missing-key" && !templates.is_idle(f);
     findings.extend(reader.finish().into_iter().filter(wrong));
     TemplateChain { sources, texts, findings }

@@ -1,24 +1,25 @@
 //! From what the features gave to the pieces: outlines, linings, copies.
 
-use super::feature::{Bent, End, LONGEST, Placed, tip_at};
-use super::mark::{FoldLine, Mark, MarkKind, Piece, Slope};
+use super::feature::{End, LONGEST, Placed, PlacedTaper, tip_at};
+use super::mark::{FoldLine, Mark, MarkKind, Piece, PieceCopy, WidthChange};
 use super::outline::{mirrored, outline};
+use super::role::number_through;
 use crate::diagnostic::{Finding, Severity, Span};
 use crate::fit::keeper;
 use crate::geom::{Extent, Length, Point};
-use crate::job::{Form, Job, Keeper, PieceSpec, STRAP, Side, Spanned, TipShape};
+use crate::job::{Form, Job, Keeper, PieceId, PieceSpec, Side, Spanned, TipShape};
 
 /// How long a keeper's strip is, its lap too.
-pub(super) fn keeper_length(order: &PieceSpec, k: &Keeper) -> Length {
-    let own = order.leather.thickness.value;
+pub(super) fn keeper_length(spec: &PieceSpec, k: &Keeper) -> Length {
+    let own = spec.leather.thickness.value;
     keeper(k.around.value, k.layers.value, k.layer.value, own, k.ease.value) + k.lap.value
 }
 
 /// The length that a piece has of itself, where no feature makes its ends.
-pub(super) fn own_length(order: &PieceSpec) -> Option<Length> {
-    match &order.form {
+pub(super) fn own_length(spec: &PieceSpec) -> Option<Length> {
+    match &spec.form {
         Form::Strap(length) => length.as_ref().map(|l| l.value),
-        Form::Keeper(k) => Some(keeper_length(order, k)),
+        Form::Keeper(k) => Some(keeper_length(spec, k)),
         Form::Lining { .. } => None,
     }
 }
@@ -26,11 +27,11 @@ pub(super) fn own_length(order: &PieceSpec) -> Option<Length> {
 /// Joins what its features gave into one piece.
 pub(super) fn piece(
     job: &Job,
-    order: &PieceSpec,
+    spec: &PieceSpec,
     placed: Vec<&mut Placed>,
 ) -> Result<Piece, Box<Finding>> {
     let (mut starts, mut ends, mut tapers) = (Vec::new(), Vec::new(), Vec::new());
-    let (mut marks, mut drawn) = (Vec::new(), Vec::new());
+    let (mut marks, mut guides) = (Vec::new(), Vec::new());
     let (mut on_blank, mut folds) = (Vec::new(), Vec::new());
     for done in placed {
         starts.extend(done.start.take());
@@ -39,10 +40,10 @@ pub(super) fn piece(
         folds.extend(done.fold);
         on_blank.extend(done.on_blank);
         marks.append(&mut done.marks);
-        drawn.append(&mut done.drawn);
+        guides.append(&mut done.guides);
     }
-    let width = order.leather.width.value;
-    if let Some(length) = own_length(order) {
+    let width = spec.leather.width.value;
+    if let Some(length) = own_length(spec) {
         let last = tapers.last().map_or(width, |t| t.half * 2);
         let straight =
             |x, side, width| End { x, curve: tip_at(TipShape::Straight, side, x, width) };
@@ -54,50 +55,53 @@ pub(super) fn piece(
         }
     }
     let ([start], [end]) = (starts.as_slice(), ends.as_slice()) else {
-        return Err(two_ends(order, starts.len(), ends.len()));
+        return Err(two_ends(spec, starts.len(), ends.len()));
     };
     let length = end.x - start.x;
     let from = start.curve.end().x.max(start.curve.start.x);
     if end.curve.start.x <= from || length > LONGEST {
         let tip = marks.iter().find(|m| m.kind == MarkKind::Tip);
-        let span = tip.and_then(|m| m.span.clone()).or(order.span.clone());
+        let span = tip.and_then(|m| m.span.clone()).or(spec.span.clone());
         return Err(no_length(length, span));
     }
     tapers.sort_by_key(|t| t.extent);
-    let outline = outline(&order.name, width, start, end, &tapers)?;
-    if order.name == STRAP {
+    let outline = outline(spec.name.as_str(), width, start, end, &tapers)?;
+    if spec.id == PieceId::STRAP {
         on_blank.extend(edges_on_blank(job, start, end));
         on_blank.sort();
     }
+    number_through(&mut marks);
     marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
     folds.sort_by_key(|f: &FoldLine| f.at);
     let widest = tapers.iter().map(|t| t.half * 2).max();
     Ok(Piece {
-        name: order.name.clone(),
+        id: spec.id,
+        copy: PieceCopy::SINGLE,
+        name: spec.name.clone(),
         width: widest.map_or(width, |w| w.max(width)),
-        thickness: order.leather.thickness.value,
+        thickness: spec.leather.thickness.value,
         extent: Extent { from: start.x, to: end.x },
         outline,
         marks,
         on_blank,
         bend: folds.iter().find(|f| f.at == Length::ZERO).map(|f| f.bend),
         folds,
-        slopes: slopes(width, &tapers),
-        drawn,
+        width_changes: width_changes(width, &tapers),
+        guides,
     })
 }
 
 /// The changes of width of a piece that is `width` wide before the first.
-fn slopes(width: Length, tapers: &[Bent]) -> Vec<Slope> {
+fn width_changes(width: Length, tapers: &[PlacedTaper]) -> Vec<WidthChange> {
     let befores = std::iter::once(width).chain(tapers.iter().map(|t| t.half * 2));
-    let slope = |(t, before): (&Bent, Length)| Slope {
+    let change = |(t, before): (&PlacedTaper, Length)| WidthChange {
         extent: t.extent,
         before,
-        past: t.half * 2,
+        after: t.half * 2,
         smooth: t.smooth,
         span: t.span.clone(),
     };
-    tapers.iter().zip(befores).map(slope).collect()
+    tapers.iter().zip(befores).map(change).collect()
 }
 
 /// The stretch over which a blank's long edges are the strap's: nothing is cut along them.
@@ -114,7 +118,7 @@ fn edges_on_blank(job: &Job, start: &End, end: &End) -> Option<Extent> {
 
 /// A lining: the outline of `base`, smaller by an inset, with what is placed on it.
 pub(super) fn lining(
-    order: &PieceSpec,
+    spec: &PieceSpec,
     base: &Piece,
     inset: &Spanned<Length>,
     placed: Vec<&mut Placed>,
@@ -129,70 +133,70 @@ pub(super) fn lining(
         let finding = Finding::new(
             "no-room",
             Severity::Error,
-            format!("nothing is left of the lining `{}`", order.name),
+            format!("nothing is left of the lining `{}`", spec.name),
         )
-        .at(span.or(order.span.clone()))
+        .at(span.or(spec.span.clone()))
         .expected(format!("an inset of {}", inset.both()), "less than half of the width")
         .remedy("give a smaller inset");
         return Err(Box::new(finding));
     };
-    let (mut marks, mut drawn) = (Vec::new(), Vec::new());
+    let (mut marks, mut guides) = (Vec::new(), Vec::new());
     for done in placed {
         if done.start.is_some() || done.end.is_some() || done.taper.is_some() {
-            return Err(two_ends(order, 1, 1));
+            return Err(two_ends(spec, 1, 1));
         }
         marks.append(&mut done.marks);
-        drawn.append(&mut done.drawn);
+        guides.append(&mut done.guides);
     }
+    number_through(&mut marks);
     marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
     let extent = outline.x_extent();
     Ok(Piece {
-        name: order.name.clone(),
+        id: spec.id,
+        copy: PieceCopy::SINGLE,
+        name: spec.name.clone(),
         width: base.width - inset * 2,
-        thickness: order.leather.thickness.value,
+        thickness: spec.leather.thickness.value,
         extent,
         outline,
         marks,
         on_blank: Vec::new(),
         bend: None,
         folds: Vec::new(),
-        slopes: Vec::new(),
-        drawn,
+        width_changes: Vec::new(),
+        guides,
     })
 }
 
 /// As many copies as are ordered, every other one mirrored if that is asked.
-pub(super) fn copies(order: &PieceSpec, piece: Piece) -> Vec<Piece> {
-    let count = order.count.value;
-    if count == 1 {
-        return vec![piece];
-    }
+pub(super) fn copies(spec: &PieceSpec, piece: Piece) -> Vec<Piece> {
+    let count = spec.count.value;
     let one = |n: u32| {
         let mut copy = piece.clone();
-        copy.name = format!("{}-{n}", piece.name);
-        if order.mirrored && n.is_multiple_of(2) {
-            copy.name.push_str("-mirrored");
+        let is_mirrored = spec.mirrored && n.is_multiple_of(2);
+        copy.copy = PieceCopy { n, of: count, mirrored: is_mirrored };
+        if is_mirrored {
             copy.outline = super::outline::reversed(&mirrored(&piece.outline));
             let over = |m: &Mark| Mark { at: Point::new(m.at.x, -m.at.y), ..m.clone() };
             copy.marks = piece.marks.iter().map(over).collect();
             copy.marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
-            copy.drawn = piece.drawn.iter().map(super::mark::Guide::mirrored).collect();
+            copy.guides = piece.guides.iter().map(super::mark::Guide::mirrored).collect();
         }
         copy
     };
     (1..=count).map(one).collect()
 }
 
-fn two_ends(order: &PieceSpec, starts: usize, ends: usize) -> Box<Finding> {
-    let message = if matches!(order.form, Form::Lining { .. }) {
+fn two_ends(spec: &PieceSpec, starts: usize, ends: usize) -> Box<Finding> {
+    let message = if matches!(spec.form, Form::Lining { .. }) {
         "a lining has the ends and widths of its piece"
     } else {
         "a strap has one buckle end, one tip"
     };
     let finding = Finding::new("two-ends", Severity::Error, message)
-        .at(order.span.clone())
+        .at(spec.span.clone())
         .expected(
-            format!("{starts} buckle ends, {ends} tips on `{}`", order.name),
+            format!("{starts} buckle ends, {ends} tips on `{}`", spec.name),
             "one feature for the start, such as a turn-back, and one of kind tip",
         )
         .remedy("add the end that is missing, or take the one too many out");

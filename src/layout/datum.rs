@@ -2,7 +2,7 @@
 
 use crate::diagnostic::Finding;
 use crate::geom::Length;
-use crate::job::DatumRef;
+use crate::job::{DatumRef, PieceId};
 use std::collections::BTreeMap;
 
 /// The datums known so far, by their full name.
@@ -16,7 +16,7 @@ pub(super) struct Datums {
 #[derive(Clone, Debug)]
 pub(super) struct Datum {
     /// The piece; `None` for what holds on any.
-    pub(super) on: Option<String>,
+    pub(super) on: Option<PieceId>,
     pub(super) x: Length,
 }
 
@@ -39,13 +39,12 @@ impl Datums {
     /// Makes known a datum of `owner` that lies on the piece `on`.
     pub(super) fn publish(
         &mut self,
-        on: Option<&str>,
+        on: Option<PieceId>,
         owner: &str,
         name: &str,
         x: Length,
     ) {
-        let datum = Datum { on: on.map(ToOwned::to_owned), x };
-        self.known.insert(format!("{owner}.{name}"), datum);
+        self.known.insert(format!("{owner}.{name}"), Datum { on, x });
     }
 
     pub(super) fn set_start(&mut self, x: Length) {

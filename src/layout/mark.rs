@@ -1,10 +1,13 @@
 //! What a layout is made of: pieces, their outlines, their marks.
 
+use super::role::MarkRole;
 use crate::diagnostic::Span;
 use crate::fit::Bend;
 use crate::geom::clip::clip;
 use crate::geom::{Extent, Length, Path, Point, Strap};
+use crate::job::{FeatureId, PieceId};
 use crate::lettering;
+use crate::words::{Name, Word, Wording};
 
 /// What a mark asks the maker to do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -80,15 +83,17 @@ pub enum Shape {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mark {
     /// The feature that asked for it.
-    pub feature: String,
+    pub feature: FeatureId,
+    /// Which of the feature's marks it is.
+    pub role: MarkRole,
     /// What it asks for.
     pub kind: MarkKind,
     /// Its form.
     pub shape: Shape,
     /// Its middle.
     pub at: Point<Strap>,
-    /// A few characters to tell it from its neighbours on paper: `3`, `size`, `A`.
-    pub label: String,
+    /// On a print of nested sizes the size that it belongs to; `None` for what all have.
+    pub size: Option<Box<str>>,
     /// The line that asked for it.
     pub span: Option<Span>,
 }
@@ -157,7 +162,7 @@ pub enum Guide {
         /// Along y.
         width: Length,
         /// What stands in it; may be empty.
-        text: String,
+        text: Name,
     },
     /// Words.
     Words {
@@ -216,24 +221,44 @@ pub struct FoldLine {
 
 /// A change of width.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Slope {
+pub struct WidthChange {
     /// Where along x.
     pub extent: Extent,
     /// Width of the piece before it.
     pub before: Length,
-    /// Width of the piece past it.
-    pub past: Length,
+    /// Width of the piece after it.
+    pub after: Length,
     /// Whether two arcs make it, which are twice as steep in the middle.
     pub smooth: bool,
     /// The line that asked for it.
     pub span: Option<Span>,
 }
 
+/// Which of the equal pieces of a job one is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct PieceCopy {
+    /// Its number, from 1.
+    pub n: u32,
+    /// How many there are.
+    pub of: u32,
+    /// Whether it is cut the other way round.
+    pub mirrored: bool,
+}
+
+impl PieceCopy {
+    /// The copy of a piece that there is one of.
+    pub const SINGLE: Self = Self { n: 1, of: 1, mirrored: false };
+}
+
 /// One piece of leather.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Piece {
-    /// Its name, `strap` for the strap itself.
-    pub name: String,
+    /// Which piece of the job it is.
+    pub id: PieceId,
+    /// Which of its copies.
+    pub copy: PieceCopy,
+    /// What all its copies are called, `strap` for the strap itself.
+    pub name: Name,
     /// Its greatest width.
     pub width: Length,
     /// Thickness of its leather.
@@ -251,12 +276,34 @@ pub struct Piece {
     /// Every place where it folds, that at x = 0 too.
     pub folds: Vec<FoldLine>,
     /// Where its width changes, in their order along x.
-    pub slopes: Vec<Slope>,
+    pub width_changes: Vec<WidthChange>,
     /// What is drawn on it besides.
-    pub drawn: Vec<Guide>,
+    pub guides: Vec<Guide>,
 }
 
 impl Piece {
+    /// What it is called in tables and messages, the number of the copy with it: `strap`,
+    /// `front-1`, `front-2-mirrored`.
+    pub fn key(&self) -> String {
+        let mirrored = if self.copy.mirrored { "-mirrored" } else { "" };
+        match self.copy.of {
+            1 => self.name.to_string(),
+            _ => format!("{}-{}{mirrored}", self.name, self.copy.n),
+        }
+    }
+
+    /// What it is called on paper: `front-2, mirrored`.
+    pub fn label(&self, wording: Wording) -> String {
+        let mut label = wording.name(&self.name).to_owned();
+        if self.copy.of > 1 {
+            label = format!("{label}-{}", self.copy.n);
+        }
+        if self.copy.mirrored {
+            label = format!("{label}, {}", wording.say(Word::Mirrored));
+        }
+        label
+    }
+
     /// What a tape hooked on the outside of the bend reads at `x`; zero within the bend.
     /// Without a bend it counts from x = 0.
     pub fn from_bend(&self, x: Length) -> Length {
@@ -270,25 +317,27 @@ impl Piece {
     /// How wide it is at `x`, within a change of width the narrower of the two; the forms of
     /// its ends do not count.
     pub fn width_at(&self, x: Length) -> Length {
-        let Some(first) = self.slopes.first() else { return self.width };
-        let begun = self.slopes.iter().rfind(|s| s.extent.from <= x);
+        let Some(first) = self.width_changes.first() else { return self.width };
+        let begun = self.width_changes.iter().rfind(|s| s.extent.from <= x);
         match begun {
-            Some(slope) if x < slope.extent.to => slope.before.min(slope.past),
-            Some(slope) => slope.past,
+            Some(change) if x < change.extent.to => change.before.min(change.after),
+            Some(change) => change.after,
             None => first.before,
         }
     }
 
     /// Its least width; the forms of its ends do not count.
     pub fn narrowest(&self) -> Length {
-        let widths = self.slopes.iter().flat_map(|s| [s.before, s.past]);
+        let widths = self.width_changes.iter().flat_map(|s| [s.before, s.after]);
         widths.min().unwrap_or(self.width)
     }
 
     /// Its least width within a stretch; the forms of its ends do not count.
     pub fn narrowest_between(&self, stretch: Extent) -> Length {
-        let met = |s: &&Slope| s.extent.from < stretch.to && stretch.from < s.extent.to;
-        let widths = self.slopes.iter().filter(met).flat_map(|s| [s.before, s.past]);
+        let met =
+            |s: &&WidthChange| s.extent.from < stretch.to && stretch.from < s.extent.to;
+        let widths =
+            self.width_changes.iter().filter(met).flat_map(|s| [s.before, s.after]);
         let first = self.width_at(stretch.from);
         widths.fold(first, Length::min)
     }
@@ -305,12 +354,17 @@ impl Piece {
         let edge = self.edges(stretch).into_iter();
         let marks = self.marks_between(stretch).iter();
         let own = marks.filter(|m| m.shape != Shape::Across).map(Mark::y_extent);
-        let drawn = self
-            .drawn
+        let guides = self
+            .guides
             .iter()
             .filter(|d| d.whole().is_some_and(|whole| stretch.holds(whole)));
-        let all = edge.chain(own).chain(drawn.map(Guide::y_extent));
+        let all = edge.chain(own).chain(guides.map(Guide::y_extent));
         all.map(|y| y.to.max(-y.from)).max().unwrap_or(Length::ZERO)
+    }
+
+    /// The marks that a feature asked for.
+    pub fn marks_of(&self, feature: FeatureId) -> impl Iterator<Item = &Mark> + Clone {
+        self.marks.iter().filter(move |m| m.feature == feature)
     }
 
     /// The marks whose middle lies within `stretch`.
@@ -326,4 +380,18 @@ impl Piece {
 pub struct Layout {
     /// The pieces.
     pub pieces: Vec<Piece>,
+    /// The names of the features, by their ids.
+    pub features: Vec<Name>,
+}
+
+impl Layout {
+    /// The name of the feature that asked for a mark of this layout.
+    pub fn feature(&self, mark: &Mark) -> &Name {
+        &self.features[mark.feature.0]
+    }
+
+    /// The label of a mark of this layout ([`Mark::label`]).
+    pub fn label(&self, mark: &Mark, wording: Wording) -> String {
+        mark.label(self.feature(mark), wording)
+    }
 }

@@ -7,16 +7,21 @@ mod feature;
 mod mark;
 mod nest;
 mod outline;
+mod role;
 mod stack;
 
 pub use copies::Copies;
-pub use mark::{FoldLine, Guide, Layout, Mark, MarkKind, Piece, Shape, Slope};
-pub use nest::{NEST_RULES, Nest, Row, TAG, nest};
+pub use mark::{
+    FoldLine, Guide, Layout, Mark, MarkKind, Piece, PieceCopy, Shape, WidthChange,
+};
+pub use nest::{NEST_RULES, Nest, NestedSize, TAG, nest};
+pub use role::MarkRole;
 
 use crate::diagnostic::{Finding, Severity, nearest};
 use crate::fit::{Fit, served};
 use crate::geom::Length;
-use crate::job::{DatumRef, Feature, FeatureKind, Form, Job, PieceSpec, STRAP, Spanned};
+use crate::job::{DatumRef, Feature, Form, Job, PieceId, PieceSpec, STRAP, Spanned};
+use crate::words::Name;
 use datum::{Datums, PlaceError};
 use feature::{MOST_MARKS, PlaceContext, Placed};
 
@@ -34,42 +39,36 @@ pub const RULES: &[(&str, &str)] = &[
 ];
 
 impl Layout {
-    /// The size holes of the job's hole rows, along the strap; on a blank they may be
-    /// targets.
-    pub fn size_holes<'a>(&'a self, job: &'a Job) -> impl Iterator<Item = &'a Mark> {
-        let is_row = |name: &str| {
-            let own = job.features.iter().find(|f| f.name == name);
-            own.is_some_and(|f| matches!(f.kind, FeatureKind::HoleRow(_)))
-        };
+    /// The size holes along the strap; on a blank they may be targets.
+    pub fn size_holes(&self) -> impl Iterator<Item = &Mark> {
         let marks = self.pieces.iter().flat_map(|p| &p.marks);
-        marks.filter(move |m| is_row(&m.feature))
+        marks.filter(|m| matches!(m.role, MarkRole::SizeHole { .. }))
     }
 
     /// Where the hole of the size lies; `None` without a row of size holes.
-    pub fn size_hole(&self, job: &Job) -> Option<Length> {
-        self.size_holes(job).find(|m| m.label.ends_with("size")).map(|m| m.at.x)
+    pub fn size_hole(&self) -> Option<Length> {
+        self.size_holes().find(|m| m.role.is_size()).map(|m| m.at.x)
     }
 
     /// The strap itself; `None` where the job has only pieces of other names.
     pub fn strap(&self) -> Option<&Piece> {
-        self.pieces.iter().find(|p| p.name == STRAP)
+        self.pieces.iter().find(|p| p.id == PieceId::STRAP)
     }
 
     /// What the strap serves where that is not a girth: the shortest and the longest.
     pub fn serves(&self, job: &Job) -> Option<(Length, Length)> {
         let serves = job.serves.as_ref()?;
-        let marks = self.pieces.iter().flat_map(|p| &p.marks);
-        let named = &serves.holes.value;
-        let feature = job.features.iter().find(|f| f.name == *named)?;
-        // A fold serves by its bend, a row by its holes.
-        let folds = matches!(feature.kind, FeatureKind::Fold(_));
-        let counts = |m: &&Mark| {
-            let is_hole = m.path().is_some() && m.kind != MarkKind::Slit;
-            // A snap's cap is at zero, its posts are the sizes.
-            let is_size = is_hole && (m.kind != MarkKind::Snap || m.label != "cap");
-            if folds { m.kind == MarkKind::Bend } else { is_size }
+        let feature = job.feature(serves.holes.value);
+        // A fold serves by its bend, a row by its holes. A snap's cap is at zero, its posts
+        // are the sizes.
+        let folds = feature.kind.facts().fold.is_some();
+        let counts = |m: &&Mark| match m.role {
+            MarkRole::Bend => folds,
+            MarkRole::SnapCap | MarkRole::Slit => false,
+            _ => !folds && m.path().is_some(),
         };
-        let own = marks.filter(|m| m.feature == *named).filter(counts);
+        let marks = self.pieces.iter().flat_map(|p| &p.marks);
+        let own = marks.filter(|m| m.feature == feature.id).filter(counts);
         let all: Vec<Length> = own.map(|m| served(serves, m.at.x)).collect();
         Some((*all.iter().min()?, *all.iter().max()?))
     }
@@ -85,16 +84,16 @@ const MOST_PIECES: usize = 60;
 /// Findings when a datum is not known, features wait for each other, or a piece cannot be
 /// put together.
 pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
-    let orders = orders(job);
-    let mut datums = published(&orders, fit);
-    let order_of = |feature: &Feature| orders.iter().find(|o| o.name == feature.on.value);
+    let specs = specs(job);
+    let mut datums = published(&specs, fit);
+    let spec_of = |feature: &Feature| specs.iter().find(|s| s.id == feature.on.value);
     let mut waiting: Vec<(&Feature, &PieceSpec)> = job
         .features
         .iter()
         .filter(|f| !f.kind.needs_outline())
-        .filter_map(|f| Some((f, order_of(f)?)))
+        .filter_map(|f| Some((f, spec_of(f)?)))
         .collect();
-    let mut placed: Vec<(&str, Placed)> = Vec::new();
+    let mut placed: Vec<(PieceId, Placed)> = Vec::new();
     let mut marks = 0;
     loop {
         let before = waiting.len();
@@ -108,12 +107,12 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
                     marks += done.marks.len();
                     bounded(marks, feature)?;
                     for (name, x) in &done.datums {
-                        datums.publish(Some(&piece.name), &feature.name, name, *x);
+                        datums.publish(Some(piece.id), feature.name.as_str(), name, *x);
                     }
-                    if let (Some(start), STRAP) = (&done.start, piece.name.as_str()) {
+                    if let (Some(start), PieceId::STRAP) = (&done.start, piece.id) {
                         datums.set_start(start.x);
                     }
-                    placed.push((piece.name.as_str(), done));
+                    placed.push((piece.id, done));
                 }
                 Err(PlaceError::Missing(wanted)) => {
                     missing.push((feature, wanted));
@@ -130,13 +129,13 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
             return Err(stuck(&missing, &datums));
         }
     }
-    let mut pieces = assembled(job, &orders, placed)?;
+    let mut pieces = assembled(job, &specs, placed)?;
     for feature in job.features.iter().filter(|f| f.kind.needs_outline()) {
-        let Some(order) = order_of(feature) else { continue };
-        let own = pieces.iter_mut().find(|p| p.name == order.name);
+        let Some(spec) = spec_of(feature) else { continue };
+        let own = pieces.iter_mut().find(|p| p.id == spec.id);
         let Some(own) = own else { continue };
-        let ground = PlaceContext { job, fit, datums: &datums, piece: order };
-        let done = match feature::place_on(feature, &ground, &own.outline) {
+        let context = PlaceContext { job, fit, datums: &datums, piece: spec };
+        let done = match feature::place_on(feature, &context, &own.outline) {
             Ok(done) => done,
             Err(PlaceError::Missing(wanted)) => {
                 return Err(stuck(&[(feature, wanted)], &datums));
@@ -146,37 +145,39 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         marks += done.marks.len();
         bounded(marks, feature)?;
         own.marks.extend(done.marks);
-        own.drawn.extend(done.drawn);
+        own.guides.extend(done.guides);
         own.marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
     }
     let count = |o: &PieceSpec| o.count.value as usize;
-    let copies = orders.iter().map(count).sum();
+    let copies = specs.iter().map(count).sum();
     if copies > MOST_PIECES {
         return Err(vec![too_many_pieces(job, copies)]);
     }
     let mut marks = 0;
-    for (order, piece) in orders.iter().zip(&pieces) {
-        marks += count(order) * piece.marks.len();
-        let last = job.features.iter().rfind(|f| f.on.value == order.name);
+    for (spec, piece) in specs.iter().zip(&pieces) {
+        marks += count(spec) * piece.marks.len();
+        let last = job.features.iter().rfind(|f| f.on.value == spec.id);
         last.map_or(Ok(()), |feature| bounded(marks, feature))?;
     }
-    let copies = orders.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, p));
-    Ok(Layout { pieces: copies.collect() })
+    let copies = specs.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, p));
+    let features = job.features.iter().map(|f| f.name.clone()).collect();
+    Ok(Layout { pieces: copies.collect(), features })
 }
 
 /// The pieces that are laid out: the strap itself if anything lies on it or there is nothing
 /// else, then the others; none of which there are to be none.
-fn orders(job: &Job) -> Vec<PieceSpec> {
+fn specs(job: &Job) -> Vec<PieceSpec> {
     let strap = PieceSpec {
-        name: STRAP.to_owned(),
+        id: PieceId::STRAP,
+        name: Name::built_in(STRAP),
         span: None,
         leather: job.strap.clone(),
         count: Spanned { value: 1, span: None },
         mirrored: false,
         form: Form::Strap(None),
     };
-    let has_strap =
-        job.pieces.is_empty() || job.features.iter().any(|f| f.on.value == STRAP);
+    let has_strap = job.pieces.is_empty()
+        || job.features.iter().any(|f| f.on.value == PieceId::STRAP);
     let is_some =
         |p: &&PieceSpec| p.count.value > 0 && p.leather.width.value > Length::ZERO;
     let others = job.pieces.iter().filter(is_some).cloned();
@@ -184,7 +185,7 @@ fn orders(job: &Job) -> Vec<PieceSpec> {
 }
 
 /// The datums that are known before any feature is placed.
-fn published(orders: &[PieceSpec], fit: Option<&Fit>) -> Datums {
+fn published(specs: &[PieceSpec], fit: Option<&Fit>) -> Datums {
     let mut datums = Datums::default();
     if let Some(fit) = fit {
         datums.publish(None, "fit", "size-hole", fit.size_hole);
@@ -192,10 +193,11 @@ fn published(orders: &[PieceSpec], fit: Option<&Fit>) -> Datums {
             datums.publish(None, "fit", "bar", bend.take_up / 2);
         }
     }
-    for order in orders {
-        let mut own = |name, x| datums.publish(Some(&order.name), &order.name, name, x);
+    for spec in specs {
+        let mut own =
+            |name, x| datums.publish(Some(spec.id), spec.name.as_str(), name, x);
         own("zero", Length::ZERO);
-        if let Some(length) = assemble::own_length(order) {
+        if let Some(length) = assemble::own_length(spec) {
             own("start", Length::ZERO);
             own("end", length);
         }
@@ -206,19 +208,19 @@ fn published(orders: &[PieceSpec], fit: Option<&Fit>) -> Datums {
 /// Every piece in the order of its order; linings follow their pieces.
 fn assembled(
     job: &Job,
-    orders: &[PieceSpec],
-    mut placed: Vec<(&str, Placed)>,
+    specs: &[PieceSpec],
+    mut placed: Vec<(PieceId, Placed)>,
 ) -> Result<Vec<Piece>, Vec<Finding>> {
     let mut made: Vec<Option<Piece>> = Vec::new();
     let mut findings = Vec::new();
     let is_lining = |o: &&PieceSpec| matches!(o.form, Form::Lining { .. });
-    for order in orders {
-        if is_lining(&order) {
+    for spec in specs {
+        if is_lining(&spec) {
             made.push(None);
             continue;
         }
-        let own = placed.iter_mut().filter(|(on, _)| *on == order.name);
-        match assemble::piece(job, order, own.map(|(_, p)| p).collect()) {
+        let own = placed.iter_mut().filter(|(on, _)| *on == spec.id);
+        match assemble::piece(job, spec, own.map(|(_, p)| p).collect()) {
             Ok(piece) => made.push(Some(piece)),
             Err(finding) => {
                 findings.push(*finding);
@@ -226,19 +228,19 @@ fn assembled(
             }
         }
     }
-    for (index, order) in orders.iter().enumerate() {
-        let Form::Lining { of, inset } = &order.form else { continue };
-        let base = made.iter().flatten().find(|p| p.name == of.value);
+    for (index, spec) in specs.iter().enumerate() {
+        let Form::Lining { of, inset } = &spec.form else { continue };
+        let base = made.iter().flatten().find(|p| p.id == of.value);
         let Some(base) = base else {
             // A base that could not be made has a finding of its own.
             if findings.is_empty() {
-                findings.push(no_base(order, of, orders));
+                findings.push(no_base(job, spec, of, specs));
             }
             continue;
         };
-        let own = placed.iter_mut().filter(|(on, _)| *on == order.name);
+        let own = placed.iter_mut().filter(|(on, _)| *on == spec.id);
         let own = own.map(|(_, p)| p).collect();
-        match assemble::lining(order, base, inset, own) {
+        match assemble::lining(spec, base, inset, own) {
             Ok(piece) => made[index] = Some(piece),
             Err(finding) => findings.push(*finding),
         }
@@ -250,16 +252,22 @@ fn assembled(
     }
 }
 
-fn no_base(order: &PieceSpec, of: &Spanned<String>, orders: &[PieceSpec]) -> Finding {
-    let names = orders.iter().filter(|o| o.name != order.name).map(|o| o.name.as_str());
+fn no_base(
+    job: &Job,
+    spec: &PieceSpec,
+    of: &Spanned<PieceId>,
+    specs: &[PieceSpec],
+) -> Finding {
+    let base = job.piece_name(of.value);
+    let names = specs.iter().filter(|s| s.id != spec.id).map(|o| o.name.as_str());
     Finding::new(
         "unknown-datum",
         Severity::Error,
-        format!("`{}` lines a piece that there is not", order.name),
+        format!("`{}` lines a piece that there is not", spec.name),
     )
-    .at(of.span.clone().or(order.span.clone()))
-    .expected(format!("`{}`", of.value), "the name of a piece that is no lining itself")
-    .remedy(nearest(&of.value, names))
+    .at(of.span.clone().or(spec.span.clone()))
+    .expected(format!("`{base}`"), "the name of a piece that is no lining itself")
+    .remedy(nearest(base.as_str(), names))
 }
 
 /// Stops at the feature with which there are too many marks.
@@ -289,9 +297,8 @@ fn too_many_pieces(job: &Job, count: usize) -> Finding {
 
 fn stuck(missing: &[(&Feature, DatumRef)], datums: &Datums) -> Vec<Finding> {
     let waits = |name: &str| {
-        missing
-            .iter()
-            .any(|(f, _)| name.strip_prefix(&f.name).is_some_and(|r| r.starts_with('.')))
+        let owner = name.rsplit_once('.').map(|(owner, _)| owner);
+        missing.iter().any(|(f, _)| owner == Some(f.name.as_str()))
     };
     let unknown: Vec<_> = missing.iter().filter(|(_, d)| !waits(&d.name)).collect();
     if unknown.is_empty() {

@@ -1,10 +1,11 @@
 //! Several sizes of one strap drawn into each other: the strap of the longest, with the row
 //! of holes and the tip of every size on it.
 
-use super::mark::{Layout, Mark, MarkKind, Piece};
+use super::mark::{Layout, Mark, Piece};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Extent, Length, Path, Step, Strap};
 use crate::lettering;
+use crate::words::{Name, Wording};
 use std::collections::BTreeMap;
 
 /// The rules that nesting can find broken, each with what it means.
@@ -28,7 +29,7 @@ const TAG_GAP: Length = Length::from_mm(1);
 
 /// What belongs to one size alone.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
+pub struct NestedSize {
     /// Which size.
     pub size: String,
     /// Which piece.
@@ -50,7 +51,7 @@ pub struct Nest {
     /// share is one mark; those of a row have no label of their own.
     pub layout: Layout,
     /// The rows, from the smallest size.
-    pub rows: Vec<Row>,
+    pub rows: Vec<NestedSize>,
 }
 
 /// Draws the layouts of several sizes, the smallest first, into each other.
@@ -59,7 +60,9 @@ pub struct Nest {
 /// Findings when their pieces differ in more than length, when two of their holes would
 /// run into each other, or when there is no room for the tags of a row.
 pub fn nest(sizes: &[(&str, &Layout)]) -> Result<Nest, Vec<Finding>> {
-    let mut nest = Nest { layout: Layout { pieces: Vec::new() }, rows: Vec::new() };
+    let features = sizes.first().map(|(_, l)| l.features.clone()).unwrap_or_default();
+    let layout = Layout { pieces: Vec::new(), features };
+    let mut nest = Nest { layout, rows: Vec::new() };
     let count = sizes.iter().map(|(_, l)| l.pieces.len()).min().unwrap_or(0);
     if sizes.iter().any(|(_, l)| l.pieces.len() != count) {
         return Err(vec![unlike("some sizes have more pieces than others")]);
@@ -67,8 +70,8 @@ pub fn nest(sizes: &[(&str, &Layout)]) -> Result<Nest, Vec<Finding>> {
     for index in 0..count {
         let pieces: Vec<(&str, &Piece)> =
             sizes.iter().map(|(size, l)| (*size, &l.pieces[index])).collect();
-        let (piece, rows) =
-            nest_piece(index, &pieces).map_err(|finding| vec![*finding])?;
+        let (piece, rows) = nest_piece(index, &pieces, &nest.layout.features)
+            .map_err(|finding| vec![*finding])?;
         nest.layout.pieces.push(piece);
         nest.rows.extend(rows);
     }
@@ -90,17 +93,19 @@ type Refused = Box<Finding>;
 fn nest_piece(
     index: usize,
     sizes: &[(&str, &Piece)],
-) -> Result<(Piece, Vec<Row>), Refused> {
+    features: &[Name],
+) -> Result<(Piece, Vec<NestedSize>), Refused> {
     let Some((longest, piece)) = sizes.iter().copied().max_by_key(|(_, p)| p.extent.to)
     else {
         return Err(Box::new(unlike("no size at all")));
     };
-    let slopes = |p: &Piece| -> Vec<(Extent, Length, Length, bool)> {
-        p.slopes.iter().map(|s| (s.extent, s.before, s.past, s.smooth)).collect()
+    let width_changes = |p: &Piece| -> Vec<(Extent, Length, Length, bool)> {
+        p.width_changes.iter().map(|s| (s.extent, s.before, s.after, s.smooth)).collect()
     };
     let same = |p: &Piece| {
-        (p.width, p.extent.from, p.bend) == (piece.width, piece.extent.from, piece.bend)
-            && slopes(p) == slopes(piece)
+        (p.id, p.width, p.extent.from) == (piece.id, piece.width, piece.extent.from)
+            && p.bend == piece.bend
+            && width_changes(p) == width_changes(piece)
     };
     if sizes.iter().any(|(_, p)| !same(p)) {
         return Err(Box::new(unlike("widths, buckle ends or bends that differ")));
@@ -118,27 +123,24 @@ fn nest_piece(
             let shared = (common..marks.len()).find(|&i| coincide(&marks[i], mark));
             let at = shared.unwrap_or_else(|| {
                 let mut mark = mark.clone();
-                mark.label = match mark.kind {
-                    MarkKind::Tip => format!("tip {size}"),
-                    _ => String::new(),
-                };
+                mark.size = Some((*size).into());
                 marks.push(mark);
                 owners.push(Vec::new());
                 marks.len() - 1
             });
             owners[at].push(size);
             if mark.path().is_some() {
-                holes.push((mark.at.x, tag(size, &mark.label)));
+                holes.push((mark.at.x, tag(size, mark, features)));
             }
         }
         let tip = if size == &longest { Vec::new() } else { end(own, piece) };
         if !holes.is_empty() || !tip.is_empty() {
             let (size, level) = ((*size).to_owned(), Length::ZERO);
             let tip_level = level;
-            rows.push(Row { size, piece: index, level, holes, tip, tip_level });
+            rows.push(NestedSize { size, piece: index, level, holes, tip, tip_level });
         }
     }
-    told_apart(&marks, &owners)?;
+    told_apart(&marks, &owners, features)?;
     give_levels(piece, &marks[common..], &mut rows)?;
     marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
     Ok((Piece { marks, ..piece.clone() }, rows))
@@ -146,7 +148,7 @@ fn nest_piece(
 
 /// Whether two marks are the same but for the line that asked for them.
 fn twin(a: &Mark, b: &Mark) -> bool {
-    coincide(a, b) && a.label == b.label
+    coincide(a, b) && a.role == b.role
 }
 
 fn coincide(a: &Mark, b: &Mark) -> bool {
@@ -154,9 +156,12 @@ fn coincide(a: &Mark, b: &Mark) -> bool {
 }
 
 /// `34 in: 3`; the hole of the size itself is `34 in: size`.
-fn tag(size: &str, label: &str) -> String {
-    let is_size = label.ends_with("size");
-    format!("{size}: {}", if is_size { "size" } else { label })
+fn tag(size: &str, mark: &Mark, features: &[Name]) -> String {
+    if mark.role.is_size() {
+        return format!("{size}: size");
+    }
+    let label = mark.label(&features[mark.feature.0], Wording::default());
+    format!("{size}: {label}")
 }
 
 /// What `own` has of an end that `longest` has not: runs of outline that neither it shares
@@ -186,7 +191,11 @@ fn end(own: &Piece, longest: &Piece) -> Vec<Path<Strap>> {
 }
 
 /// Two holes of different sizes are one, or far enough apart to see which is which.
-fn told_apart(marks: &[Mark], owners: &[Vec<&str>]) -> Result<(), Refused> {
+fn told_apart(
+    marks: &[Mark],
+    owners: &[Vec<&str>],
+    features: &[Name],
+) -> Result<(), Refused> {
     let mut order: Vec<usize> =
         (0..marks.len()).filter(|&i| marks[i].path().is_some()).collect();
     order.sort_by_key(|&i| marks[i].x_extent());
@@ -207,7 +216,7 @@ fn told_apart(marks: &[Mark], owners: &[Vec<&str>]) -> Result<(), Refused> {
             let name = |i: usize| owners[i].first().copied().unwrap_or("every size");
             let message = format!(
                 "{} of sizes {} and {} run into each other",
-                a.feature,
+                features[a.feature.0],
                 name(i),
                 name(j)
             );
@@ -230,7 +239,11 @@ fn told_apart(marks: &[Mark], owners: &[Vec<&str>]) -> Result<(), Refused> {
 }
 
 /// Gives every row a level of its own among those that it lies over.
-fn give_levels(piece: &Piece, marks: &[Mark], rows: &mut [Row]) -> Result<(), Refused> {
+fn give_levels(
+    piece: &Piece,
+    marks: &[Mark],
+    rows: &mut [NestedSize],
+) -> Result<(), Refused> {
     let high = marks.iter().map(|m| m.y_extent().to).max().unwrap_or_default();
     let tags = rows.iter().flat_map(|r| &r.holes).map(|(x, tag)| about(*x, tag).from);
     let to = piece.extent.to;
@@ -276,7 +289,7 @@ fn give_levels(piece: &Piece, marks: &[Mark], rows: &mut [Row]) -> Result<(), Re
 }
 
 /// What the tags of a row take along the strap; `None` for a row without holes.
-fn stretch(row: &Row) -> Result<Option<Extent>, Refused> {
+fn stretch(row: &NestedSize) -> Result<Option<Extent>, Refused> {
     let tags: Vec<Extent> = row.holes.iter().map(|(x, tag)| about(*x, tag)).collect();
     for (pair, (_, tag)) in tags.windows(2).zip(&row.holes) {
         let clear = pair[1].from - pair[0].to;

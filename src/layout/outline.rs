@@ -1,6 +1,6 @@
 //! The outline of a piece, from its two ends and its changes of width.
 
-use super::feature::{Bent, End};
+use super::feature::{End, PlacedTaper};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Length, Path, Point, Step, Strap};
 
@@ -18,7 +18,7 @@ pub(super) fn outline(
     width: Length,
     start: &End,
     end: &End,
-    tapers: &[Bent],
+    tapers: &[PlacedTaper],
 ) -> Result<Path<Strap>, Box<Finding>> {
     let mut half = width / 2;
     let mut at = start.curve.end().x;
@@ -115,7 +115,7 @@ pub(super) fn mirrored(path: &Path<Strap>) -> Path<Strap> {
     Path { start: over(path.start), steps: steps.collect(), closed: path.closed }
 }
 
-fn misplaced(name: &str, taper: &Bent, from: Length, to: Length) -> Box<Finding> {
+fn misplaced(name: &str, taper: &PlacedTaper, from: Length, to: Length) -> Box<Finding> {
     let finding = Finding::new(
         "bad-taper",
         Severity::Error,
@@ -130,7 +130,7 @@ fn misplaced(name: &str, taper: &Bent, from: Length, to: Length) -> Box<Finding>
     Box::new(finding)
 }
 
-fn steep(name: &str, taper: &Bent, half: Length) -> Box<Finding> {
+fn steep(name: &str, taper: &PlacedTaper, half: Length) -> Box<Finding> {
     let rise = (taper.half - half).abs();
     let finding = Finding::new(
         "bad-taper",
@@ -161,9 +161,9 @@ mod tests {
         End { x: mm(x), curve }
     }
 
-    fn taper(from: i64, to: i64, half: i64, smooth: bool) -> Bent {
+    fn taper(from: i64, to: i64, half: i64, smooth: bool) -> PlacedTaper {
         let extent = Extent { from: mm(from), to: mm(to) };
-        Bent { extent, half: mm(half), smooth, span: None }
+        PlacedTaper { extent, half: mm(half), smooth, span: None }
     }
 
     fn swell() -> Path<Strap> {

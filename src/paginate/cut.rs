@@ -55,7 +55,7 @@ impl Cut {
             }
         }
         // Words and boxes are of use only in one piece.
-        for drawn in &piece.drawn {
+        for drawn in &piece.guides {
             let whole = drawn.whole().map(|x| (x, drawn.y_extent()));
             if let Some((along, over)) = whole {
                 obstacles.push(Obstacle { extent: along, class: Class::Curve });

@@ -4,7 +4,7 @@ use super::Request;
 use super::lanes::Plan;
 use crate::fit::Measuring;
 use crate::geom::{Length, Path, Point, Step, Strap};
-use crate::layout::{Guide, Layout, Row, Shape};
+use crate::layout::{Guide, Layout, NestedSize, Shape};
 use crate::words::{Units, Wording};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
@@ -111,7 +111,7 @@ fn canonical(request: &Request<'_>, plan: &Plan) -> String {
 }
 
 /// Everything that is on the strap, whatever it is printed on.
-fn pieces(to: &mut String, layout: &Layout, rows: &[Row]) {
+fn pieces(to: &mut String, layout: &Layout, rows: &[NestedSize]) {
     for row in rows {
         let tags = row.holes.iter().map(|(_, tag)| tag.as_str());
         let tags = tags.collect::<Vec<_>>();
@@ -120,7 +120,7 @@ fn pieces(to: &mut String, layout: &Layout, rows: &[Row]) {
     for piece in &layout.pieces {
         let (from, end) = (piece.extent.from.nm(), piece.extent.to.nm());
         let width = piece.width.nm();
-        write(to, format_args!("piece {:?} {width} {from} {end}\n", piece.name));
+        write(to, format_args!("piece {:?} {width} {from} {end}\n", piece.key()));
         if let Some(bend) = piece.bend {
             let (bar, thickness) = (bend.bar.nm(), bend.thickness.nm());
             let take_up = bend.take_up.nm();
@@ -141,9 +141,10 @@ fn pieces(to: &mut String, layout: &Layout, rows: &[Row]) {
                 Shape::Point => "point".to_owned(),
             };
             let (kind, at) = (mark.kind.word(), point(mark.at));
-            write(to, format_args!("mark {kind} {form} {at} {:?}\n", mark.label));
+            let label = layout.label(mark, Wording::default());
+            write(to, format_args!("mark {kind} {form} {at} {label:?}\n"));
         }
-        for thing in &piece.drawn {
+        for thing in &piece.guides {
             drawn(to, thing);
         }
     }
@@ -157,6 +158,7 @@ fn drawn(to: &mut String, thing: &Guide) {
         }
         Guide::Box { at, length, width, text } => {
             let (at, length, width) = (point(*at), length.nm(), width.nm());
+            let text = text.as_str();
             write(to, format_args!("box {at} {length} {width} {text:?}\n"));
         }
         Guide::Words { at, size, text } => {

@@ -5,6 +5,7 @@ use super::lanes::Plan;
 use crate::diagnostic::{Finding, Severity, counted, numbered};
 use crate::geom::Length;
 use crate::layout::{Layout, Mark, Piece};
+use crate::words::Wording;
 
 const RULE: &str = "mark-in-join";
 
@@ -22,13 +23,13 @@ pub(super) fn findings(layout: &Layout, plan: &Plan) -> Vec<Finding> {
             let (number, line) = (i + 1, line.1);
             for mark in line.near(piece, reach).iter().filter(|m| line.has(m)) {
                 match Class::of(mark) {
-                    Some(Class::Mark) => all.push(one(piece, mark, number, line)),
+                    Some(Class::Mark) => all.push(one(layout, piece, mark, number, line)),
                     Some(Class::Prick) => add(&mut seams, mark, number),
                     Some(Class::Curve) | None => {}
                 }
             }
         }
-        all.extend(seams.into_iter().map(|seam| through(piece, seam)));
+        all.extend(seams.into_iter().map(|seam| through(layout, piece, seam)));
     }
     all
 }
@@ -65,10 +66,18 @@ fn required(line: Length) -> String {
     format!("nothing within {} of a match line", about(line).length() / 2)
 }
 
-fn one(piece: &Piece, mark: &Mark, number: usize, line: Line) -> Finding {
-    let label = if mark.label.is_empty() { mark.kind.word() } else { &mark.label };
-    let message = format!("`{}` {label} lies in join {number}", mark.feature);
-    let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), &piece.name);
+fn one(
+    layout: &Layout,
+    piece: &Piece,
+    mark: &Mark,
+    number: usize,
+    line: Line,
+) -> Finding {
+    let label = layout.label(mark, Wording::default());
+    let label = if label.is_empty() { mark.kind.word() } else { &label };
+    let feature = layout.feature(mark);
+    let message = format!("`{feature}` {label} lies in join {number}");
+    let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), piece.key());
     let found =
         format!("x = {x} mm on `{name}`, the match line at {} = {at} mm", line.axis);
     Finding::new(RULE, Severity::Warning, message)
@@ -97,10 +106,14 @@ fn add<'a>(
     *pricks += 1;
 }
 
-fn through(piece: &Piece, (first, joins, pricks): (&Mark, Vec<usize>, usize)) -> Finding {
+fn through(
+    layout: &Layout,
+    piece: &Piece,
+    (first, joins, pricks): (&Mark, Vec<usize>, usize),
+) -> Finding {
     let joins = numbered("join", joins);
-    let message = format!("seam `{}` runs through {joins}", first.feature);
-    let (x, name) = (first.at.x.mm(1), &piece.name);
+    let message = format!("seam `{}` runs through {joins}", layout.feature(first));
+    let (x, name) = (first.at.x.mm(1), piece.key());
     let holes = counted(pricks, "hole");
     let found = format!("{holes} of it, the first at x = {x} mm on `{name}`");
     Finding::new(RULE, Severity::Note, message)

@@ -34,7 +34,7 @@ use crate::diagnostic::{Finding, Severity};
 use crate::fit::{Fit, Measuring};
 use crate::geom::{Length, Point, clip};
 use crate::job::Job;
-use crate::layout::{Layout, Row};
+use crate::layout::{Layout, NestedSize};
 use crate::ticket::Ticket;
 use crate::words::{Word, Wording};
 use std::fmt;
@@ -102,22 +102,23 @@ impl Heading {
     ) -> Self {
         let shown = |l: Length| wording.length(l, 0);
         let girth = |x| fit.map(|f| shown(f.girth_at(x)));
-        let holes = || layout.size_holes(job).map(|m| m.at.x);
+        let holes = || layout.size_holes().map(|m| m.at.x);
         let ends = (holes().min().and_then(girth), holes().max().and_then(girth));
         let serves = match (ends, layout.serves(job), &job.serves) {
             ((Some(least), Some(most)), _, _) => {
                 wording.fill(Word::GirthRange, &[&least, &most])
             }
             (_, Some((least, most)), Some(serves)) if least == most => {
-                format!("{} {}", wording.named(&serves.what.value), shown(least))
+                format!("{} {}", wording.name(&job.name(&serves.what)), shown(least))
             }
             (_, Some((least, most)), Some(serves)) => {
-                let what = wording.named(&serves.what.value);
+                let what = job.name(&serves.what);
+                let what = wording.name(&what);
                 format!("{what} {} – {}", shown(least), shown(most))
             }
             _ => String::new(),
         };
-        let title = wording.named(&job.title.value).to_owned();
+        let title = wording.name(&job.name(&job.title)).to_owned();
         let wearer = job.wearer.value.clone();
         let size = job.stock.as_ref().and_then(|s| s.size());
         let stocked = size.map_or(Stocked::Not, |s| Stocked::One(s.label.clone()));
@@ -147,7 +148,7 @@ pub struct Request<'a> {
     /// same lie on the same sheets where that costs none.
     pub like: Option<&'a SheetSet>,
     /// The rows of nested sizes.
-    pub rows: &'a [Row],
+    pub rows: &'a [NestedSize],
 }
 
 impl<'a> Request<'a> {

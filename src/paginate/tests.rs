@@ -3,16 +3,18 @@
 use super::*;
 use crate::fit::Bend;
 use crate::geom::{Extent, Path, Point, Ratio, Strap};
-use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
+use crate::job::{FeatureId, PieceId};
+use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
+use crate::words::Name;
 use std::collections::BTreeMap;
 
 pub(super) fn um(n: i64) -> Length {
     Length::from_um(n)
 }
 
-fn mark(kind: MarkKind, shape: Shape, x: Length, label: &str) -> Mark {
+fn mark(kind: MarkKind, shape: Shape, x: Length, role: MarkRole) -> Mark {
     let at = Point::new(x, Length::ZERO);
-    Mark { feature: "f".into(), kind, shape, at, label: label.into(), span: None }
+    Mark { feature: FeatureId(0), role, kind, shape, at, size: None, span: None }
 }
 
 /// A belt as the demo job makes it, `longer` by some length.
@@ -27,26 +29,27 @@ pub(super) fn belt(width: Length, longer: Length) -> Layout {
     let round = |d| Shape::Round { diameter: um(d) };
     let slot = Shape::Slot { length: um(25_000), width: um(5_000) };
     let mut marks = vec![
-        mark(MarkKind::End, Shape::Across, from, ""),
-        mark(MarkKind::Fastener, round(3_200), um(-72_000), "r1"),
-        mark(MarkKind::Target, round(3_200), um(-50_000), "t"),
-        mark(MarkKind::Fastener, round(3_200), um(-35_000), "r2"),
-        mark(MarkKind::Slot, slot, Length::ZERO, "slot"),
-        mark(MarkKind::Bend, Shape::Across, Length::ZERO, ""),
-        mark(MarkKind::Fastener, round(3_200), um(35_000), "r2"),
-        mark(MarkKind::Fastener, round(3_200), um(72_000), "r1"),
+        mark(MarkKind::End, Shape::Across, from, MarkRole::End),
+        mark(MarkKind::Fastener, round(3_200), um(-72_000), MarkRole::Fastener { n: 2 }),
+        mark(MarkKind::Target, round(3_200), um(-50_000), MarkRole::Only),
+        mark(MarkKind::Fastener, round(3_200), um(-35_000), MarkRole::Fastener { n: 1 }),
+        mark(MarkKind::Slot, slot, Length::ZERO, MarkRole::Slot),
+        mark(MarkKind::Bend, Shape::Across, Length::ZERO, MarkRole::Bend),
+        mark(MarkKind::Fastener, round(3_200), um(35_000), MarkRole::Fastener { n: 1 }),
+        mark(MarkKind::Fastener, round(3_200), um(72_000), MarkRole::Fastener { n: 2 }),
     ];
-    for i in 0..7 {
-        let x = um(790_000) + Length::from_inches(i) + longer;
-        marks.push(mark(MarkKind::Hole, round(4_500), x, &(i + 1).to_string()));
+    for n in 1..=7 {
+        let x = um(790_000) + Length::from_inches(i64::from(n) - 1) + longer;
+        marks.push(mark(MarkKind::Hole, round(4_500), x, MarkRole::Hole { n }));
     }
-    marks.push(mark(MarkKind::Tip, Shape::Point, to, ""));
+    marks.push(mark(MarkKind::Tip, Shape::Point, to, MarkRole::Tip));
     let bend = Bend::new(um(5_000), um(3_500), Ratio::HALF);
     let extent = Extent { from, to };
-    let name = "strap".into();
     Layout {
         pieces: vec![Piece {
-            name,
+            id: PieceId::STRAP,
+            copy: PieceCopy::SINGLE,
+            name: Name::built_in("strap"),
             width,
             thickness: um(3_500),
             extent,
@@ -55,9 +58,10 @@ pub(super) fn belt(width: Length, longer: Length) -> Layout {
             on_blank: Vec::new(),
             bend: Some(bend),
             folds: Vec::new(),
-            slopes: Vec::new(),
-            drawn: Vec::new(),
+            width_changes: Vec::new(),
+            guides: Vec::new(),
         }],
+        features: vec![Name::given("f")],
     }
 }
 
@@ -218,7 +222,7 @@ fn every_ring_has_its_label() {
             _ => None,
         })
         .collect();
-    for starts in ["r1 · ", "r2 · ", "t · on blank · ", "slot", "bend", "end", "tip"]
+    for starts in ["P2 · ", "P1 · ", "f · on blank · ", "slot", "bend", "end", "tip"]
     {
         assert!(texts.iter().any(|t| t.starts_with(starts)), "{starts}");
     }

@@ -2,20 +2,26 @@
 
 use super::*;
 use crate::geom::{Extent, Path, Point};
-use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
+use crate::job::{FeatureId, PieceId};
+use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
+use crate::words::{Name, Wording};
 use std::collections::BTreeMap;
 
 fn mm(n: i64) -> Length {
     Length::from_mm(n)
 }
 
-fn hole(x: i64, y: i64, um: i64, feature: &str) -> Mark {
+const HOLES: FeatureId = FeatureId(0);
+const EDGE_STITCH: FeatureId = FeatureId(1);
+
+fn hole(x: i64, y: i64, um: i64, feature: FeatureId) -> Mark {
     Mark {
-        feature: feature.into(),
+        feature,
+        role: MarkRole::Hole { n: u32::try_from(x).unwrap() },
+        size: None,
         kind: MarkKind::Hole,
         shape: Shape::Round { diameter: Length::from_um(um) },
         at: Point::new(mm(x), mm(y)),
-        label: format!("h{x}"),
         span: None,
     }
 }
@@ -24,7 +30,9 @@ fn piece(length: i64, width: i64, mut marks: Vec<Mark>) -> Piece {
     let half = mm(width) / 2;
     marks.sort_by_key(|m| m.at);
     Piece {
-        name: "pad".into(),
+        id: PieceId::STRAP,
+        copy: PieceCopy::SINGLE,
+        name: Name::given("pad"),
         width: mm(width),
         extent: Extent { from: mm(0), to: mm(length) },
         outline: Path::rectangle(Point::new(mm(0), -half), Point::new(mm(length), half)),
@@ -33,13 +41,18 @@ fn piece(length: i64, width: i64, mut marks: Vec<Mark>) -> Piece {
         bend: None,
         thickness: mm(3),
         folds: Vec::new(),
-        slopes: Vec::new(),
-        drawn: Vec::new(),
+        width_changes: Vec::new(),
+        guides: Vec::new(),
     }
 }
 
+fn laid(pieces: Vec<Piece>) -> Layout {
+    let features = ["holes", "edge-stitch"].map(Name::given).to_vec();
+    Layout { pieces, features }
+}
+
 fn print(pieces: Vec<Piece>, paper: &str) -> (Layout, SheetSet) {
-    let layout = Layout { pieces };
+    let layout = laid(pieces);
     let heading = Heading::default();
     let paper = Paper::parse(paper).unwrap();
     let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
@@ -56,7 +69,7 @@ fn wide() -> Vec<(&'static str, Piece)> {
         let rows = (-half..=half).step_by(usize::try_from(step_y).unwrap());
         let at =
             |y| (15..to).step_by(usize::try_from(step_x).unwrap()).map(move |x| (x, y));
-        rows.flat_map(at).map(|(x, y)| hole(x, y, 5_000, "holes")).collect()
+        rows.flat_map(at).map(|(x, y)| hole(x, y, 5_000, HOLES)).collect()
     };
     vec![
         ("a4", piece(380, 300, holes(85, 42, 380, 126))),
@@ -153,8 +166,8 @@ fn all_ink_of_a_wide_piece_is_within_the_margins() {
 #[test]
 fn a_seam_is_joined_and_said_but_holes_are_kept_out() {
     let mut marks: Vec<Mark> =
-        (0..250).map(|i| hole(5 + 4 * i, 12, 1_000, "edge-stitch")).collect();
-    marks.extend((0..9).map(|i| hole(100 + 100 * i, 0, 5_000, "holes")));
+        (0..250).map(|i| hole(5 + 4 * i, 12, 1_000, EDGE_STITCH)).collect();
+    marks.extend((0..9).map(|i| hole(100 + 100 * i, 0, 5_000, HOLES)));
     let (_, set) = print(vec![piece(1_010, 40, marks)], "a4");
     assert!(!set.joins.is_empty());
     let [finding] = set.findings.as_slice() else { panic!("{:?}", set.findings) };
@@ -171,7 +184,7 @@ fn a_seam_is_joined_and_said_but_holes_are_kept_out() {
 
 #[test]
 fn a_hole_that_cannot_be_kept_out_is_named() {
-    let marks: Vec<Mark> = (0..62).map(|i| hole(10 + 16 * i, 0, 6_000, "row")).collect();
+    let marks: Vec<Mark> = (0..62).map(|i| hole(10 + 16 * i, 0, 6_000, HOLES)).collect();
     let (layout, set) = print(vec![piece(1_000, 40, marks)], "a4");
     for mark in &layout.pieces[0].marks {
         assert!(tiles(&set).any(|t| t.holds(mark)), "{mark:?}");
@@ -180,14 +193,17 @@ fn a_hole_that_cannot_be_kept_out_is_named() {
     assert_eq!(set.findings.len(), set.joins.len(), "{:?}", set.findings);
     for (i, finding) in set.findings.iter().enumerate() {
         assert_eq!(finding.severity, Severity::Warning);
-        let named = finding.message.starts_with("`row` h");
-        assert!(named && finding.message.ends_with(&format!("in join {}", i + 1)));
+        let is_named = layout.pieces[0].marks.iter().any(|mark| {
+            let label = layout.label(mark, Wording::default());
+            finding.message.starts_with(&format!("`holes` {label} lies"))
+        });
+        assert!(is_named && finding.message.ends_with(&format!("in join {}", i + 1)));
     }
 }
 
 #[test]
 fn several_pieces_share_their_sheets() {
-    let short = |length, width| piece(length, width, vec![hole(10, 0, 3_000, "k")]);
+    let short = |length, width| piece(length, width, vec![hole(10, 0, 3_000, HOLES)]);
     let pieces = vec![short(1_000, 38), short(106, 20), short(90, 16), short(140, 38)];
     let (_, set) = print(pieces, "a4");
     assert_eq!(set.sheets.len(), 2);
@@ -213,7 +229,7 @@ fn several_pieces_share_their_sheets() {
 fn a_strap_of_a_kilometre_is_refused_and_one_of_twenty_metres_is_not() {
     let heading = Heading::default();
     let paper = Paper::parse("a4").unwrap();
-    let layout = Layout { pieces: vec![piece(1_000_000, 38, Vec::new())] };
+    let layout = laid(vec![piece(1_000_000, 38, Vec::new())]);
     let Err(error) = paginate(&Request::new(&layout, &heading, &paper)) else {
         panic!("a kilometre of paper");
     };

@@ -2,7 +2,7 @@
 
 use super::{Body, Part, TicketInput};
 use crate::geom::Length;
-use crate::job::{Feature, FeatureKind, Form, Job, Side};
+use crate::job::{ClosesRound, Feature, Form, Job, Side};
 use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
 use crate::words::{Word, Wording};
 use std::collections::BTreeMap;
@@ -137,7 +137,7 @@ pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
     }
     let keepers = || job.pieces.iter().filter(|o| matches!(o.form, Form::Keeper(_)));
     for copies in layout.copies() {
-        if keepers().any(|o| o.name == copies.name) {
+        if keepers().any(|o| o.id == copies.pieces[0].id) {
             for keeper in copies.pieces {
                 let (width, length) = (keeper.width, keeper.extent.length());
                 add(Hardware::Keeper { width, length }, 1);
@@ -178,10 +178,8 @@ pub(super) fn part(input: &TicketInput<'_>) -> Vec<Part> {
 /// Whether anything is set that no fold holds.
 pub(super) fn sets_more_than_folds(input: &TicketInput<'_>) -> bool {
     let apart = |f: &&Feature| !is_fold(f) && f.mirror.is_none();
-    let features: Vec<&str> =
-        input.job.features.iter().filter(apart).map(|f| f.name.as_str()).collect();
-    let marks = input.layout.pieces.iter().flat_map(|p| &p.marks);
-    marks.filter(|m| is_set(m.kind)).any(|m| features.contains(&m.feature.as_str()))
+    let mut marks = input.layout.pieces.iter().flat_map(|p| &p.marks);
+    marks.any(|m| is_set(m.kind) && apart(&input.job.feature(m.feature)))
 }
 
 /// Whether the features take any hardware.
@@ -190,7 +188,7 @@ pub(super) fn takes_any(input: &TicketInput<'_>) -> bool {
 }
 
 fn is_fold(feature: &Feature) -> bool {
-    matches!(feature.kind, FeatureKind::TurnBack(_) | FeatureKind::Fold(_))
+    feature.kind.facts().fold.is_some()
 }
 
 fn is_set(kind: MarkKind) -> bool {
@@ -208,9 +206,9 @@ fn sorts(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
         None => all.push((sort, count)),
     };
     for feature in &job.features {
-        let own = |m: &&Mark| m.feature == feature.name;
+        let own = |m: &&Mark| m.feature == feature.id;
         for piece in &layout.pieces {
-            if piece.marks.iter().any(|m| m.feature == feature.name)
+            if piece.marks.iter().any(|m| m.feature == feature.id)
                 && let Some(round) = round(piece, feature)
                 && !is_own_buckle(job, round)
             {
@@ -278,29 +276,25 @@ fn set(
 /// Whether the job says of all that the fasteners hold how many layers it has: those of a
 /// fold, or as many as are given.
 fn knows_all_layers(feature: &Feature) -> bool {
-    let told = match &feature.kind {
-        FeatureKind::Row(row) => row.layers.as_ref().is_some_and(|said| said.value > 1),
-        _ => false,
-    };
+    let told = feature.kind.facts().layers.is_some_and(|said| said.value > 1);
     told || feature.mirror.is_some()
 }
 
 /// The posts that the maker has for the fasteners of a feature: rivets, then screws.
 fn posts(feature: &Feature) -> [Option<Length>; 2] {
-    let posts = match &feature.kind {
-        FeatureKind::TurnBack(f) => &f.posts,
-        FeatureKind::Fold(f) => &f.posts,
-        FeatureKind::Row(f) => &f.posts,
-        _ => return [None; 2],
-    };
+    let Some(posts) = feature.kind.facts().posts else { return [None; 2] };
     [&posts.rivet, &posts.screw].map(|said| said.as_ref().map(|s| s.value))
 }
 
 /// Whether what a fold closes round is the buckle that the job tells of: where no turn-back
 /// holds that, the fold with a slot for its tongue does.
 fn is_own_buckle(job: &Job, round: Hardware) -> bool {
-    let turned =
-        || job.features.iter().any(|f| matches!(f.kind, FeatureKind::TurnBack(_)));
+    let turned = || {
+        job.features.iter().any(|f| {
+            let fold = f.kind.facts().fold;
+            fold.is_some_and(|fold| fold.round == ClosesRound::Buckle)
+        })
+    };
     match (buckle(job), round) {
         (Some(Hardware::Buckle { bar, .. }), Hardware::TongueBuckle(round)) => {
             bar == round.bar && !turned()
@@ -312,21 +306,15 @@ fn is_own_buckle(job: &Job, round: Hardware) -> bool {
 /// What a fold closes round, other than the buckle of the job; a loop closes round nothing.
 /// Fasteners may close in a ring of their own.
 fn round(piece: &Piece, feature: &Feature) -> Option<Hardware> {
-    let fold = match &feature.kind {
-        FeatureKind::Fold(fold) => fold,
-        FeatureKind::Row(row) => {
-            let bar = row.ring_bar.as_ref()?.value;
-            let first = piece.marks.iter().find(|m| m.feature == feature.name)?;
-            let width = piece.width_at(first.at.x);
-            return Some(Hardware::Ring(Round { bar, width }));
-        }
-        _ => return None,
-    };
-    let bar = fold.bar.value;
-    if bar == Length::ZERO {
-        return None;
+    let facts = feature.kind.facts();
+    if let Some(bar) = facts.ring_bar {
+        let first = piece.marks_of(feature.id).next()?;
+        let width = piece.width_at(first.at.x);
+        return Some(Hardware::Ring(Round { bar: bar.value, width }));
     }
-    let own = |m: &&Mark| m.feature == feature.name && m.kind == MarkKind::Bend;
+    let (fold, slot) = (facts.fold?, facts.slot?);
+    let ClosesRound::Bar(bar) = fold.round else { return None };
+    let own = |m: &&Mark| m.feature == feature.id && m.kind == MarkKind::Bend;
     let bend = piece.marks.iter().find(own)?.at.x;
     let beyond = |x: Length| match fold.side {
         Side::Start => x <= bend,
@@ -334,8 +322,8 @@ fn round(piece: &Piece, feature: &Feature) -> Option<Hardware> {
     };
     let points = piece.outline.segments().into_iter().map(|s| s.from);
     let half = points.filter(|p| beyond(p.x)).map(|p| p.y.abs()).max()?;
-    let round = Round { bar, width: half * 2 };
-    let tongue = fold.slot_length.value > Length::ZERO;
+    let round = Round { bar: bar.value, width: half * 2 };
+    let tongue = slot.length.value > Length::ZERO;
     Some(if tongue { Hardware::TongueBuckle(round) } else { Hardware::Ring(round) })
 }
 

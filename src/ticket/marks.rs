@@ -2,7 +2,8 @@
 
 use super::{Body, Part, Table, TicketInput, called};
 use crate::geom::Length;
-use crate::layout::{Mark, MarkKind, Piece, Shape};
+use crate::job::FeatureId;
+use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
 use crate::words::{Units, Word, Wording};
 use std::collections::BTreeMap;
 
@@ -24,7 +25,7 @@ pub(super) fn parts(input: &TicketInput<'_>) -> Vec<Part> {
     for copies in layout.copies() {
         let marked = copies.pieces.iter().filter(|p| !p.marks.is_empty());
         let tables: Vec<(&Piece, Table)> =
-            marked.map(|p| (p, table(p, wording))).collect();
+            marked.map(|p| (p, table(layout, p, wording))).collect();
         match tables.as_slice() {
             [] => {}
             [(piece, first), others @ ..] if others.iter().all(|(_, t)| t == first) => {
@@ -32,9 +33,7 @@ pub(super) fn parts(input: &TicketInput<'_>) -> Vec<Part> {
             }
             all => {
                 let apart = all.iter();
-                parts.extend(
-                    apart.map(|(p, t)| part(wording.piece(&p.name), p, t.clone())),
-                );
+                parts.extend(apart.map(|(p, t)| part(p.label(wording), p, t.clone())));
             }
         }
     }
@@ -48,16 +47,16 @@ const SINGLES: usize = 12;
 const EVEN: Length = Length::from_um(2);
 
 /// Equal holes of a feature in a line along the strap.
-type Key<'a> = (&'a str, MarkKind, Shape, Length);
+type Key = (FeatureId, MarkKind, Shape, Length);
 
-fn table(piece: &Piece, wording: Wording) -> Table {
-    let mut lines: BTreeMap<Key<'_>, Vec<&Mark>> = BTreeMap::new();
+fn table(layout: &Layout, piece: &Piece, wording: Wording) -> Table {
+    let mut lines: BTreeMap<Key, Vec<&Mark>> = BTreeMap::new();
     let told = |m: &&Mark| !matches!(m.kind, MarkKind::Bend | MarkKind::Stitch);
     for mark in piece.marks.iter().filter(told) {
         lines.entry(key(mark)).or_default().push(mark);
     }
     let many = lines.iter().filter(|(_, line)| line.len() > SINGLES);
-    let runs: BTreeMap<Key<'_>, (&[&Mark], Length)> = many
+    let runs: BTreeMap<Key, (&[&Mark], Length)> = many
         .filter_map(|(key, line)| Some((*key, (line.as_slice(), step(line)?))))
         .collect();
     let off_centre = lines.keys().any(|(.., y)| *y != Length::ZERO);
@@ -76,7 +75,10 @@ fn table(piece: &Piece, wording: Wording) -> Table {
     let mut rows: Vec<Vec<String>> = Vec::new();
     for mark in piece.marks.iter().filter(told) {
         match runs.get(&key(mark)) {
-            None => rows.push(row(piece, mark, off_centre, wording)),
+            None => {
+                let name = name(layout, mark, wording);
+                rows.push(row(piece, mark, name, off_centre, wording));
+            }
             Some((line, step)) if line.first() == Some(&mark) => {
                 rows.extend(run(piece, line, Some(*step), off_centre, wording));
             }
@@ -87,8 +89,8 @@ fn table(piece: &Piece, wording: Wording) -> Table {
     Table { head, rows }
 }
 
-fn key(mark: &Mark) -> Key<'_> {
-    (mark.feature.as_str(), mark.kind, mark.shape, mark.at.y)
+fn key(mark: &Mark) -> Key {
+    (mark.feature, mark.kind, mark.shape, mark.at.y)
 }
 
 /// From one to the next, where they are evenly apart.
@@ -100,8 +102,14 @@ fn step(line: &[&Mark]) -> Option<Length> {
     (steps > 0 && even > Length::ZERO && line.windows(2).all(is_even)).then_some(even)
 }
 
-fn row(piece: &Piece, mark: &Mark, off_centre: bool, wording: Wording) -> Vec<String> {
-    let mut cells = vec![name(mark, wording)];
+fn row(
+    piece: &Piece,
+    mark: &Mark,
+    name: String,
+    off_centre: bool,
+    wording: Wording,
+) -> Vec<String> {
+    let mut cells = vec![name];
     cells.extend(readings(piece, mark, wording));
     cells.push(form(mark, wording));
     if off_centre {
@@ -162,9 +170,9 @@ fn run(
 
 /// One entry a seam; the paper has each of its holes.
 fn seams(piece: &Piece, off_centre: bool, wording: Wording) -> Vec<Vec<String>> {
-    let mut all: BTreeMap<&str, Vec<&Mark>> = BTreeMap::new();
+    let mut all: BTreeMap<FeatureId, Vec<&Mark>> = BTreeMap::new();
     for mark in piece.marks.iter().filter(|m| m.kind == MarkKind::Stitch) {
-        all.entry(mark.feature.as_str()).or_default().push(mark);
+        all.entry(mark.feature).or_default().push(mark);
     }
     let row = |seam: &Vec<&Mark>| run(piece, seam, pitch(seam), off_centre, wording);
     all.values().flat_map(row).collect()
@@ -219,11 +227,11 @@ fn kind(mark: &Mark, wording: Wording) -> &'static str {
     })
 }
 
-fn name(mark: &Mark, wording: Wording) -> String {
+fn name(layout: &Layout, mark: &Mark, wording: Wording) -> String {
     let kind = kind(mark, wording);
     let is_named = !matches!(mark.kind, MarkKind::End | MarkKind::Bend | MarkKind::Tip);
-    if is_named && !mark.label.is_empty() && mark.label != mark.kind.word() {
-        let label = wording.label(&mark.label);
+    let label = layout.label(mark, wording);
+    if is_named && !label.is_empty() {
         // `ring-fastener` says what it is.
         if label.contains(kind) { label } else { format!("{kind} {label}") }
     } else {

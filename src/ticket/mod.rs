@@ -118,7 +118,7 @@ pub fn ticket(input: &TicketInput<'_>) -> Ticket {
     ];
     Ticket {
         name: wording.say(Word::Ticket).to_owned(),
-        title: wording.named(job.title.value.trim()).to_owned(),
+        title: wording.name(&job.name(&job.title)).to_owned(),
         wearer,
         parts: parts.into_iter().flatten().collect(),
         wording,
@@ -154,7 +154,7 @@ fn measured(input: &TicketInput<'_>) -> Vec<Part> {
 
 /// `2 × front, 1 mirrored`.
 fn called(copies: &Copies<'_>, wording: Wording) -> String {
-    let name = wording.piece(copies.name);
+    let name = wording.name(copies.name);
     let times = match copies.pieces.len() {
         1 => String::new(),
         n => format!("{n} × "),
@@ -204,10 +204,10 @@ fn pieces(input: &TicketInput<'_>) -> Vec<Part> {
 /// strap serves.
 fn served(input: &TicketInput<'_>) -> Vec<Part> {
     let TicketInput { job, layout, wording, .. } = *input;
-    let holes = || layout.size_holes(job).map(|m| m.at.x);
+    let holes = || layout.size_holes().map(|m| m.at.x);
     let named = [
         (Word::Tightest, holes().min()),
-        (Word::SizeHole, layout.size_hole(job)),
+        (Word::SizeHole, layout.size_hole()),
         (Word::Loosest, holes().max()),
     ];
     let line = |(word, x): (Word, Option<Length>)| {
@@ -228,7 +228,7 @@ fn served(input: &TicketInput<'_>) -> Vec<Part> {
     };
     let [least, most] = [least, most].map(|l| wording.length(l, 0));
     let range = if least == most { least } else { format!("{least} – {most}") };
-    let line = wording.said(wording.named(&serves.what.value), &range);
+    let line = wording.said(wording.name(&job.name(&serves.what)), &range);
     vec![part(Word::ServesLengths, vec![line])]
 }
 

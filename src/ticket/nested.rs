@@ -65,7 +65,7 @@ fn served_by_each(sizes: &[(&str, TicketInput<'_>)]) -> Option<Part> {
     let heading = sizes.iter().find_map(|(_, s)| served(s).into_iter().next())?.heading;
     let line = |(label, input): &(&str, TicketInput<'_>)| {
         let TicketInput { job, fit, layout, wording } = *input;
-        let holes = || layout.size_holes(job).map(|m| m.at.x);
+        let holes = || layout.size_holes().map(|m| m.at.x);
         let girth = |x: Option<Length>| Some(fit?.girth_at(x?));
         let girths = girth(holes().min()).zip(girth(holes().max()));
         let (least, most) = girths.or_else(|| layout.serves(job))?;
@@ -89,7 +89,7 @@ fn readings(sizes: &[(&str, TicketInput<'_>)]) -> Vec<Part> {
                         && m.kind == mark.kind
                         && m.shape == mark.shape
                         && m.at == mark.at
-                        && m.label == mark.label
+                        && m.role == mark.role
                 };
                 p.marks_between(there).iter().any(same)
             })

@@ -2,8 +2,8 @@
 
 use super::{Body, Part, TicketInput, hardware};
 use crate::geom::Length;
-use crate::job::{Feature, FeatureKind, Form, TipShape};
-use crate::layout::{Mark, MarkKind, Piece};
+use crate::job::{Feature, Form, TipShape};
+use crate::layout::{Guide, Mark, MarkKind, Piece};
 use crate::words::Word;
 
 /// How far back from its end a turn-back is skived thin, as a part of its length.
@@ -16,11 +16,12 @@ pub(super) fn order(input: &TicketInput<'_>) -> Part {
     let TicketInput { job, layout, wording, .. } = *input;
     let marks = || layout.pieces.iter().flat_map(|p| &p.marks);
     let has = |kind: MarkKind| marks().any(|m| m.kind == kind);
-    let is_tapered = job.features.iter().any(|f| matches!(f.kind, FeatureKind::Taper(_)));
-    let is_form = |f: &Feature| match &f.kind {
-        FeatureKind::Tip(tip) => !f.on_blank && tip.shape != TipShape::Straight,
-        FeatureKind::Fold(fold) => fold.shape != TipShape::Straight,
-        _ => false,
+    let is_tapered = layout.pieces.iter().any(|p| !p.width_changes.is_empty());
+    let is_form = |f: &Feature| {
+        let facts = f.kind.facts();
+        let tip = facts.tip.filter(|_| !f.on_blank);
+        tip.is_some_and(|tip| tip.shape != TipShape::Straight)
+            || facts.fold.is_some_and(|fold| fold.is_shaped)
     };
     let is_formed = job.features.iter().any(is_form);
     let from_blank = job.blank.length.is_some() || !job.blank.punched.is_empty();
@@ -62,14 +63,14 @@ pub(super) fn order(input: &TicketInput<'_>) -> Part {
             steps.push(wording.say(word).to_owned());
         }
     };
-    let of_kind = |is: fn(&FeatureKind) -> bool| job.features.iter().any(|f| is(&f.kind));
-    step(of_kind(|kind| matches!(kind, FeatureKind::Stamp(_))), Word::StepStamp);
-    step(of_kind(|kind| matches!(kind, FeatureKind::Crease(_))), Word::StepCrease);
+    let guides = || layout.pieces.iter().flat_map(|p| &p.guides);
+    step(guides().any(|g| matches!(g, Guide::Box { .. })), Word::StepStamp);
+    step(guides().any(|g| matches!(g, Guide::Crease(_))), Word::StepCrease);
     step(true, Word::StepDye);
     step(keepers, Word::StepKeeper);
-    let folds = || job.features.iter().filter(|f| round_something(f));
+    let folds = || job.features.iter().filter(|f| holds(f));
     let riveted = folds().any(|f| {
-        let set = |m: &&Mark| m.feature == f.name && m.kind == MarkKind::Fastener;
+        let set = |m: &&Mark| m.feature == f.id && m.kind == MarkKind::Fastener;
         f.on_blank || marks().any(|m| set(&m))
     });
     step(riveted, Word::StepSet);
@@ -84,25 +85,17 @@ pub(super) fn order(input: &TicketInput<'_>) -> Part {
 }
 
 /// Whether a feature folds round a buckle, ring or bar, and is no mere loop.
-fn round_something(feature: &Feature) -> bool {
-    match &feature.kind {
-        FeatureKind::TurnBack(_) => true,
-        FeatureKind::Fold(fold) => fold.bar.value > Length::ZERO,
-        _ => false,
-    }
+fn holds(feature: &Feature) -> bool {
+    feature.kind.facts().fold.is_some_and(|fold| fold.holds())
 }
 
 /// Folds round something are skived thin toward their ends.
 fn skive(input: &TicketInput<'_>) -> Option<String> {
     let TicketInput { job, layout, wording, .. } = *input;
-    let length = |f: &Feature| match &f.kind {
-        FeatureKind::TurnBack(turn_back) => Some(turn_back.length.value),
-        FeatureKind::Fold(fold) => Some(fold.length.value),
-        _ => None,
-    };
-    let folds = job.features.iter().filter(|f| round_something(f) && !f.on_blank);
+    let length = |f: &Feature| f.kind.facts().fold.map(|fold| fold.length.value);
+    let folds = job.features.iter().filter(|f| holds(f) && !f.on_blank);
     let on = |f: &Feature| {
-        let own = |p: &&Piece| p.marks.iter().any(|m| m.feature == f.name);
+        let own = |p: &&Piece| p.marks_of(f.id).next().is_some();
         layout.pieces.iter().filter(own).count()
     };
     let all: Vec<Length> =

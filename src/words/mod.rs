@@ -3,9 +3,11 @@
 //! Findings and the command line stay English; what a bench lays on leather does not.
 
 mod language;
+mod name;
 mod table;
 
 pub use language::Language;
+pub use name::Name;
 pub use table::Word;
 
 use crate::geom::{Extent, Length, TapeFraction};
@@ -223,53 +225,10 @@ impl Wording {
         }
     }
 
-    /// A mark's label, with the word in it that has a translation: `3 size`, `tip`, or the
-    /// name of its feature.
-    pub fn label(self, label: &str) -> String {
-        let words = [
-            ("size", Word::Size),
-            ("slot", Word::Slot),
-            ("bend", Word::Bend),
-            ("end", Word::End),
-            ("tip", Word::Tip),
-            ("stud", Word::Stud),
-            ("cap", Word::Cap),
-            ("post", Word::Post),
-        ];
-        let said = |part: &str| {
-            let known = words.iter().find(|(english, _)| *english == part);
-            known.map_or_else(|| part.to_owned(), |(_, word)| self.say(*word).to_owned())
-        };
-        let parts: Vec<&str> = label.split(' ').collect();
-        let is_known = |part: &&str| words.iter().any(|(english, _)| english == part);
-        if !parts.iter().any(is_known) {
-            return self.named(label).to_owned();
-        }
-        parts.into_iter().map(said).collect::<Vec<_>>().join(" ")
-    }
-
-    /// A name, or other words, of the program's own templates; those of the maker's own job
-    /// stay as they are.
-    pub fn named(self, name: &str) -> &str {
-        Word::named(name).map_or(name, |word| self.say(word))
-    }
-
-    /// The name of a piece, with its number and which way round it is.
-    pub fn piece(self, name: &str) -> String {
-        let mirrored = name.strip_suffix("-mirrored");
-        let plain = mirrored.unwrap_or(name);
-        let (stem, number) = match plain.rsplit_once('-') {
-            Some((stem, n)) if n.parse::<u32>().is_ok() => (stem, Some(n)),
-            _ => (plain, None),
-        };
-        let mut said = self.named(stem).to_owned();
-        if let Some(n) = number {
-            said = format!("{said}-{n}");
-        }
-        if mirrored.is_some() {
-            said = format!("{said}, {}", self.say(Word::Mirrored));
-        }
-        said
+    /// A name in the language: one that a built-in template gave is translated.
+    pub fn name(self, name: &Name) -> &str {
+        let word = Word::named(name.as_str()).filter(|_| name.is_built_in());
+        word.map_or(name.as_str(), |word| self.say(word))
     }
 
     /// `text`, a number written with a point, with the language's decimal sign.
@@ -341,17 +300,11 @@ mod tests {
     }
 
     #[test]
-    fn pieces_are_called_as_the_language_calls_them() {
+    fn only_names_of_built_in_templates_are_translated() {
         let german = Wording { language: Language::German, units: Units::Both };
-        for (name, said) in [
-            ("strap", "Riemen"),
-            ("keeper-2", "Schlaufe-2"),
-            ("waist-strap-2-mirrored", "Taillenriemen-2, gespiegelt"),
-            ("hole-part", "Lochteil"),
-            ("sash-2-mirrored", "sash-2, gespiegelt"),
-        ] {
-            assert_eq!(german.piece(name), said);
-        }
+        assert_eq!(german.name(&Name::built_in("front")), "Vorderteil");
+        assert_eq!(german.name(&Name::given("front")), "front");
+        assert_eq!(german.name(&Name::built_in("lantern-hooks")), "lantern-hooks");
     }
 
     #[test]

@@ -19,13 +19,18 @@ pub(crate) fn clean(run: &Run) -> &Layout {
 
 /// The piece of that name.
 pub(crate) fn piece<'a>(layout: &'a Layout, name: &str) -> &'a Piece {
-    layout.pieces.iter().find(|p| p.name == name).unwrap()
+    layout.pieces.iter().find(|p| p.key() == name).unwrap()
 }
 
 /// The marks of a feature that are of that kind.
-pub(crate) fn of<'a>(piece: &'a Piece, feature: &str, kind: MarkKind) -> Vec<&'a Mark> {
-    let own = piece.marks.iter().filter(|m| m.feature == feature && m.kind == kind);
-    own.collect()
+pub(crate) fn of<'a>(
+    layout: &Layout,
+    piece: &'a Piece,
+    feature: &str,
+    kind: MarkKind,
+) -> Vec<&'a Mark> {
+    let is_own = |m: &&Mark| layout.feature(m).as_str() == feature && m.kind == kind;
+    piece.marks.iter().filter(is_own).collect()
 }
 
 /// Millimetres.

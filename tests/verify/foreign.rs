@@ -8,6 +8,7 @@ use super::planted::{
 use super::raw_pdf::listed;
 use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
+use strapwright::layout::MarkRole;
 use strapwright::verify::{Against, verify};
 
 type Change = fn(&mut Open);
@@ -212,14 +213,14 @@ fn words_that_are_set_apart_are_apart() {
     let drawn = all_on(&["a4"]).into_iter().find(|d| d.name.starts_with("demo-belt"));
     let drawn = drawn.unwrap();
     let tile = &drawn.set.sheets[0].tiles[0];
-    let named = |label: &str| {
-        let mark =
-            drawn.layout.pieces[0].marks.iter().find(|m| m.label == label).unwrap();
+    let fastener = |n| {
+        let role = MarkRole::Fastener { n };
+        let mark = drawn.layout.pieces[0].marks.iter().find(|m| m.role == role).unwrap();
         let at = tile.placement.apply(mark.at);
         let reading = drawn.layout.pieces[0].from_bend(mark.at.x);
         (mm(at.x) * PT, mm(at.y) * PT, reading.mm(1))
     };
-    let ((left, y, second), (right, _, first)) = (named("P2"), named("P1"));
+    let ((left, y, second), (right, _, first)) = (fastener(2), fastener(1));
     for (wrong, rules_found) in [("", 0), ("9", 1)] {
         let mut file = Open::file(&drawn.bytes);
         // A face that every reader has, then both labels in one array.

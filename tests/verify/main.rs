@@ -21,8 +21,10 @@ use std::collections::BTreeSet;
 use strapwright::diagnostic::Severity;
 use strapwright::export::pdf::pdf;
 use strapwright::geom::Length;
+use strapwright::job::PieceId;
 use strapwright::paginate::Item;
 use strapwright::verify::{Against, FoundMark, RULES, verify};
+use strapwright::words::Name;
 
 /// Size of the numerals of scale bars.
 const BAR_TYPE: Length = Length::from_um(2_100);
@@ -88,7 +90,8 @@ fn what_is_not_of_the_job_is_found() {
 
     let mut two = demo.layout.clone();
     let mut keeper = page_belt_piece();
-    "keeper".clone_into(&mut keeper.name);
+    keeper.name = Name::given("keeper");
+    keeper.id = PieceId::other(0);
     two.pieces.push(keeper);
     let report = against(&demo.bytes, &two);
     assert_eq!(rules(&report.findings), BTreeSet::from(["piece-missing"]));

@@ -2,7 +2,7 @@ use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME, RING_BAR}
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::{FeatureKind, MeasureMethod};
+use crate::job::{ClosesRound, MeasureMethod};
 
 const ID: &str = "buckle-size";
 
@@ -70,8 +70,8 @@ fn rings(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let buckle = input.job.worn.as_ref().and_then(|w| w.buckle.as_ref());
     let mut said = Vec::new();
     for feature in &input.job.features {
-        let FeatureKind::Fold(fold) = &feature.kind else { continue };
-        let bar = &fold.bar;
+        let fold = feature.kind.facts().fold;
+        let Some(ClosesRound::Bar(bar)) = fold.map(|f| f.round) else { continue };
         // One key may give the bar of several folds, or of the buckle too.
         let known =
             said.contains(&&bar.span) || buckle.is_some_and(|b| b.bar.span == bar.span);

@@ -35,9 +35,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         for feature in &input.job.features {
             let own: Vec<_> = piece
-                .marks
-                .iter()
-                .filter(|m| m.feature == feature.name && m.kind == MarkKind::Eyelet)
+                .marks_of(feature.id)
+                .filter(|m| m.kind == MarkKind::Eyelet)
                 .collect();
             let Some(first) = own.first() else { continue };
             let flange = first.y_extent().length() * EYELET_FLANGE;

@@ -2,7 +2,6 @@ use crate::check::limits::FITTING_GAP;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Extent, Length};
-use crate::job::FeatureKind;
 use std::collections::BTreeMap;
 
 const ID: &str = "fitting-to-fitting";
@@ -20,19 +19,16 @@ const ABOUT: About = About {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
-        let FeatureKind::Spread(spread) = &feature.kind else { continue };
+        let Some(spread) = feature.kind.facts().fittings else { continue };
         // Where a fitting has several holes, its middle is the middle of them.
-        let mut ends: BTreeMap<&str, Extent> = BTreeMap::new();
-        let own = input.marks().map(|(_, m)| m).filter(|m| m.feature == feature.name);
-        for (label, x) in own.map(|m| (m.label.as_str(), m.at.x)) {
-            let end = ends.entry(label).or_insert(Extent { from: x, to: x });
+        let mut ends: BTreeMap<Option<u32>, Extent> = BTreeMap::new();
+        let own = input.marks().map(|(_, m)| m).filter(|m| m.feature == feature.id);
+        for (number, x) in own.map(|m| (m.role.number(), m.at.x)) {
+            let end = ends.entry(number).or_insert(Extent { from: x, to: x });
             *end = Extent { from: end.from.min(x), to: end.to.max(x) };
         }
-        let middle = |n| {
-            let Extent { from, to } = *ends.get(format!("F{n}").as_str())?;
-            Some(from + (to - from) / 2)
-        };
-        let places: Vec<Length> = (1..=spread.count.value).filter_map(middle).collect();
+        let middle = |end: Extent| end.from + end.length() / 2;
+        let places: Vec<Length> = ends.into_values().map(middle).collect();
         let faces = spread.pattern.iter().cycle();
         let gaps = places.windows(2).zip(faces.clone().zip(faces.skip(1))).map(
             |(pair, (one, other))| {

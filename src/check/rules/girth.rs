@@ -23,7 +23,7 @@ const ABOUT: About = About {
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let (Some(fit), Some(worn)) = (input.fit, &input.job.worn) else { return };
     let (value, body) = (&worn.measure.value, worn.measure.body);
-    let at = input.layout.size_hole(input.job).unwrap_or(fit.size_hole);
+    let at = input.layout.size_hole().unwrap_or(fit.size_hole);
     // Ease is room, not body: what is held against bodies is the girth within it.
     let girth = fit.girth_at(at);
     let child = worn.measure.child.is_some();

@@ -1,4 +1,4 @@
-use crate::check::{About, CheckInput, Rule, named, severity_of};
+use crate::check::{About, CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, Span};
 use crate::layout::MarkKind;
 use std::collections::BTreeSet;
@@ -31,7 +31,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         });
         let Some(fold) = bent else { continue };
         // One finding for what comes from one line.
-        if !said.insert((&mark.feature, mark.span.as_ref().map(Span::begins))) {
+        if !said.insert((mark.feature, mark.span.as_ref().map(Span::begins))) {
             continue;
         }
         let rim = (x.from - fold.at).abs().min((x.to - fold.at).abs());
@@ -40,7 +40,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             Finding::new(
                 ID,
                 severity_of(mark),
-                format!("{} lies in the bend", named(mark)),
+                format!("{} lies in the bend", input.named(mark)),
             )
             .at(mark.span.clone())
             .expected(

@@ -1,7 +1,7 @@
 use crate::check::limits::COARSEST_PITCH;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::{FeatureKind, RowCount};
+use crate::job::{HoleRow, Run};
 
 const ID: &str = "hole-pitch";
 
@@ -19,15 +19,14 @@ const ABOUT: About = About {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
-        let pitch = match &feature.kind {
-            FeatureKind::HoleRow(row) if row.inside.value + row.outside.value > 0 => {
-                &row.pitch
-            }
-            FeatureKind::Row(row) if input.is_chosen_from(feature) => match &row.run {
-                RowCount::AtMost { pitch, .. } | RowCount::Pitch { pitch, .. } => pitch,
-                RowCount::To { .. } => continue,
-            },
-            _ => continue,
+        let facts = feature.kind.facts();
+        let several = |row: &&HoleRow| row.inside.value + row.outside.value > 0;
+        let sizes = facts.size_holes.filter(several).map(|row| &row.pitch);
+        let chosen = facts.run.filter(|_| input.is_chosen_from(feature));
+        let pitch = match (sizes, chosen) {
+            (Some(pitch), _)
+            | (None, Some(Run::AtMost { pitch, .. } | Run::Pitch(pitch))) => pitch,
+            (None, Some(Run::To { .. }) | None) => continue,
         };
         if pitch.value.abs() <= COARSEST_PITCH {
             continue;

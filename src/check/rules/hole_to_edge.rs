@@ -1,7 +1,8 @@
 use crate::check::measure::to_edge;
-use crate::check::{About, CheckInput, Rule, named, severity_of};
+use crate::check::{About, CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
+use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind};
 use std::collections::BTreeMap;
 
@@ -28,7 +29,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let outline = piece.outline.segments();
         // One finding for all marks of one line: they come from one mistake, and the worst
         // of them says how far off it is.
-        let mut worst: BTreeMap<(&str, Option<Start>), (Length, &Mark)> = BTreeMap::new();
+        let mut worst: BTreeMap<(FeatureId, Option<Start>), (Length, &Mark)> =
+            BTreeMap::new();
         // Stitches and snaps have rules of their own.
         let others = [MarkKind::Stitch, MarkKind::Snap];
         let openings = |m: &&Mark| m.is_opening() && !others.contains(&m.kind);
@@ -42,7 +44,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             if clear >= needed {
                 continue;
             }
-            let key = (mark.feature.as_str(), mark.span.as_ref().map(Span::begins));
+            let key = (mark.feature, mark.span.as_ref().map(Span::begins));
             let own = worst.entry(key).or_insert((clear, mark));
             if clear < own.0 {
                 *own = (clear, mark);
@@ -59,7 +61,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 Finding::new(
                     ID,
                     severity_of(mark),
-                    format!("{} is too near the edge", named(mark)),
+                    format!("{} is too near the edge", input.named(mark)),
                 )
                 .at(mark.span.clone())
                 .expected(

@@ -1,6 +1,5 @@
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::FeatureKind;
 
 const ID: &str = "holes-on-blank";
 
@@ -17,10 +16,10 @@ const ABOUT: About = About {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
-        if !feature.on_blank || !matches!(feature.kind, FeatureKind::HoleRow(_)) {
+        if !feature.on_blank || feature.kind.facts().size_holes.is_none() {
             continue;
         }
-        let said = input.job.blank.punched.iter().find(|s| s.value == feature.name);
+        let said = input.job.blank.punched.iter().find(|s| s.value == feature.id);
         findings.push(
             Finding::new(ID, Severity::Warning, "the blank came with its size holes")
                 .at(said.and_then(|s| s.span.clone()))

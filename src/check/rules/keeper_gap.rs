@@ -1,8 +1,7 @@
 use crate::check::limits::KEEPER_PLAY;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::geom::Length;
-use crate::job::{FeatureKind, Form};
+use crate::job::Form;
 
 const ID: &str = "keeper-gap";
 
@@ -23,21 +22,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let strips = cut.filter(|o| matches!(o.form, Form::Keeper(_)));
     let strips: Vec<_> = strips.map(|o| &o.leather.width).collect();
     for feature in &input.job.features {
-        let (apart, diameter, said, own) = match &feature.kind {
-            FeatureKind::TurnBack(f) => {
-                let apart = (f.second_fastener.value - f.first_fastener.value).abs();
-                let own = Some(&f.keeper_width).filter(|w| w.value > Length::ZERO);
-                (apart, &f.fastener_diameter, &f.second_fastener, own)
-            }
-            // A fold with a slot holds the buckle; its keeper lies between the fasteners.
-            FeatureKind::Fold(f)
-                if f.fasteners.value > 1 && f.slot_length.value > Length::ZERO =>
-            {
-                (f.fastener_pitch.value, &f.fastener_diameter, &f.fastener_pitch, None)
-            }
-            _ => continue,
-        };
-        let room = apart - diameter.value;
+        let Some(fold) = feature.kind.facts().fold else { continue };
+        let Some((apart, said)) = fold.keeper_room else { continue };
+        let own = fold.keeper_width;
+        let room = apart - fold.fastener_diameter.value;
         let widest =
             own.into_iter().chain(strips.iter().copied()).max_by_key(|w| w.value);
         let Some(strip) = widest else { continue };

@@ -1,7 +1,6 @@
 use crate::check::limits::LAST_HOLE_TO_TIP;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::FeatureKind;
 use crate::layout::MarkKind;
 
 const ID: &str = "last-hole-to-tip";
@@ -20,24 +19,18 @@ const ABOUT: About = About {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let job = input.job;
-    let rows = |name: &str| {
-        let own = job.features.iter().find(|f| f.name == name);
-        own.is_some_and(|f| match f.kind {
-            FeatureKind::HoleRow(_) => true,
-            FeatureKind::Row(_) => input.is_chosen_from(f),
-            _ => false,
-        })
+    let rows = |id| {
+        let feature = job.feature(id);
+        let facts = feature.kind.facts();
+        let is_row = facts.run.is_some() && !facts.slits;
+        facts.size_holes.is_some() || is_row && input.is_chosen_from(feature)
     };
     for piece in input.one_of_each() {
-        let holes = piece.marks.iter().filter(|m| rows(&m.feature));
+        let holes = piece.marks.iter().filter(|m| rows(m.feature));
         let Some(hole) = holes.map(|m| m.at.x).max() else { continue };
         for tip in piece.marks.iter().filter(|m| m.kind == MarkKind::Tip) {
-            let feature = job.features.iter().find(|f| f.name == tip.feature);
-            let Some((FeatureKind::Tip(own), on_blank)) =
-                feature.map(|f| (&f.kind, f.on_blank))
-            else {
-                continue;
-            };
+            let feature = job.feature(tip.feature);
+            let Some(own) = feature.kind.facts().tip else { continue };
             let least = own.least.as_ref().map_or(LAST_HOLE_TO_TIP.from, |l| l.value);
             let most = own.most.as_ref().map_or(LAST_HOLE_TO_TIP.to, |l| l.value);
             let past = tip.at.x - hole;
@@ -46,7 +39,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
             let short = past < least;
             // A tip that is cut already lies where the blank's length says.
-            let blank = job.blank.length.as_ref().filter(|_| on_blank);
+            let blank = job.blank.length.as_ref().filter(|_| feature.on_blank);
             let span = blank.map_or(&tip.span, |length| &length.span);
             let severity = if short { Severity::Error } else { Severity::Warning };
             let word = if short { "near" } else { "far from" };

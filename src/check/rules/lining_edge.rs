@@ -2,7 +2,7 @@ use crate::check::measure::to_edge;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::Form;
+use crate::job::{FeatureId, Form};
 use std::collections::BTreeMap;
 
 const ID: &str = "lining-edge";
@@ -26,9 +26,8 @@ lining.inset = "2 mm""#,
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for order in &input.job.pieces {
         let Form::Lining { of, inset } = &order.form else { continue };
-        let pieces = || input.one_of_each();
-        let named = |name: &str| pieces().find(|p| input.order_name(p) == name);
-        let (Some(base), Some(lining)) = (named(&of.value), named(&order.name)) else {
+        let first = |id| input.one_of_each().find(|p| p.id == id);
+        let (Some(base), Some(lining)) = (first(of.value), first(order.id)) else {
             continue;
         };
         // Where both have one edge, `hole-to-edge` has looked already.
@@ -36,17 +35,18 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let outline = lining.outline.segments();
-        let mut worst: BTreeMap<&str, (Length, Length)> = BTreeMap::new();
+        let mut worst: BTreeMap<FeatureId, (Length, Length)> = BTreeMap::new();
         for mark in base.marks.iter().filter(|m| m.is_punched()) {
             let clear = to_edge(mark, &outline);
             let needed = mark.y_extent().length();
             if clear >= needed {
                 continue;
             }
-            let own = worst.entry(&mark.feature).or_insert((clear, needed));
+            let own = worst.entry(mark.feature).or_insert((clear, needed));
             *own = (*own).min((clear, needed));
         }
         for (feature, (clear, needed)) in worst {
+            let feature = &input.job.feature(feature).name;
             let through = clear < Length::ZERO;
             let severity = if through { Severity::Error } else { Severity::Warning };
             let word = if through { "cuts through" } else { "runs close to" };

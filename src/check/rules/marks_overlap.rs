@@ -1,8 +1,9 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{About, CheckInput, Rule, named};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
+use crate::job::FeatureId;
 use std::collections::{BTreeMap, BTreeSet};
 
 const ID: &str = "marks-overlap";
@@ -26,11 +27,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         // One finding a pair of features: where they run into each other is one mistake.
         let mut said = BTreeSet::new();
         let formed: Vec<_> = piece.marks.iter().filter(|m| m.path().is_some()).collect();
-        let near =
-            Near::new(formed.iter().map(|m| (m.feature.as_str(), room(m, Length::ZERO))));
+        let near = Near::new(formed.iter().map(|m| (m.feature, room(m, Length::ZERO))));
         for (i, a) in formed.iter().enumerate() {
-            let own = a.feature.as_str();
-            let mut met: BTreeMap<&str, usize> = BTreeMap::new();
+            let own = a.feature;
+            let mut met: BTreeMap<FeatureId, usize> = BTreeMap::new();
             for (&other, numbers) in near.around(room(a, apart)) {
                 if other == own || said.contains(&[own.min(other), own.max(other)]) {
                     continue;
@@ -45,14 +45,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let mut met: Vec<usize> = met.into_values().collect();
             met.sort_unstable();
             for b in met.into_iter().map(|n| formed[n]) {
-                let other = b.feature.as_str();
+                let other = b.feature;
                 said.insert([own.min(other), own.max(other)]);
                 let clear = web(a, b);
                 findings.push(
                     Finding::new(
                         ID,
                         Severity::Error,
-                        format!("{} and {} meet", named(a), named(b)),
+                        format!("{} and {} meet", input.named(a), input.named(b)),
                     )
                     .at(b.span.clone())
                     .expected(

@@ -1,6 +1,5 @@
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::FeatureKind;
 use crate::lettering;
 
 const ID: &str = "missing-glyph";
@@ -18,11 +17,7 @@ const ABOUT: About = About {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let job = input.job;
-    let words = job.features.iter().filter_map(|f| match &f.kind {
-        FeatureKind::Text(words) => Some(("text", &words.text)),
-        FeatureKind::Stamp(stamp) => Some(("text", &stamp.text)),
-        _ => None,
-    });
+    let words = job.features.iter().filter_map(|f| Some(("text", f.kind.facts().text?)));
     let head = [("title", &job.title), ("wearer", &job.wearer)];
     for (what, said) in head.into_iter().chain(words) {
         let lacking = lettering::missing(&said.value);

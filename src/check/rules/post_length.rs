@@ -2,7 +2,7 @@ use crate::check::limits::{RIVET_OVER, SCREW_UNDER};
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::{FeatureKind, Posts};
+use crate::job::Posts;
 
 const ID: &str = "post-length";
 
@@ -21,13 +21,9 @@ const ABOUT: About = About {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
-        let (posts, count) = match &feature.kind {
-            FeatureKind::TurnBack(f) => (&f.posts, 2),
-            FeatureKind::Fold(f) => (&f.posts, f.fasteners.value),
-            FeatureKind::Row(f) => (&f.posts, 1),
-            _ => continue,
-        };
-        if count == 0 {
+        let facts = feature.kind.facts();
+        let Some(posts) = facts.posts else { continue };
+        if facts.fold.is_some_and(|fold| fold.fasteners == 0) {
             continue;
         }
         let stack = input.layout.stack(input.job, feature);

@@ -1,6 +1,6 @@
 use crate::check::limits::PUNCH_THROAT;
 use crate::check::measure::from_edge;
-use crate::check::{About, CheckInput, Rule, named};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::layout::{MarkKind, Shape};
 
@@ -40,7 +40,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             Finding::new(
                 ID,
                 Severity::Note,
-                format!("no hand punch reaches {}", named(mark)),
+                format!("no hand punch reaches {}", input.named(mark)),
             )
             .at(mark.span.clone())
             .expected(

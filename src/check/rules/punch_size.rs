@@ -2,8 +2,8 @@ use crate::check::limits::{PUNCH_PLAY, PUNCHES_UM};
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::{Feature, FeatureKind};
-use crate::layout::{Mark, MarkKind, Shape};
+use crate::job::FeatureId;
+use crate::layout::{Mark, MarkKind, MarkRole, Shape};
 use std::collections::BTreeSet;
 
 const ID: &str = "punch-size";
@@ -22,14 +22,13 @@ const ABOUT: About = About {
 };
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    let mut said: BTreeSet<(&str, Length)> = BTreeSet::new();
+    let mut said: BTreeSet<(FeatureId, Length)> = BTreeSet::new();
     for (_, mark) in input.marks().filter(|(_, m)| m.is_punched()) {
-        let feature = input.job.features.iter().find(|f| f.name == mark.feature);
-        let Some(diameter) = feature.and_then(|f| diameter(f, mark)) else { continue };
+        let Some(diameter) = diameter(mark) else { continue };
         let punches = || PUNCHES_UM.iter().map(|um| Length::from_um(*um));
         let off = |punch: &Length| (*punch - diameter).abs();
         let Some(nearest) = punches().min_by_key(off) else { continue };
-        if off(&nearest) <= PUNCH_PLAY || !said.insert((&mark.feature, diameter)) {
+        if off(&nearest) <= PUNCH_PLAY || !said.insert((mark.feature, diameter)) {
             continue;
         }
         let below = punches().filter(|p| *p < diameter).max();
@@ -40,7 +39,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             Finding::new(
                 ID,
                 Severity::Note,
-                format!("no usual punch makes the holes of `{}`", mark.feature),
+                format!(
+                    "no usual punch makes the holes of `{}`",
+                    input.layout.feature(mark)
+                ),
             )
             .at(mark.span.clone())
             .expected(
@@ -54,13 +56,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
 
 /// The punch that a mark takes across; `None` for slots, which are cut between two holes,
 /// and for stitches, which are pricked.
-fn diameter(feature: &Feature, mark: &Mark) -> Option<Length> {
+fn diameter(mark: &Mark) -> Option<Length> {
     if matches!(mark.kind, MarkKind::Slot | MarkKind::Stitch) {
         return None;
     }
     match mark.shape {
         Shape::Round { diameter } => Some(diameter),
-        Shape::Slot { width, .. } if matches!(feature.kind, FeatureKind::HoleRow(_)) => {
+        Shape::Slot { width, .. } if matches!(mark.role, MarkRole::SizeHole { .. }) => {
             Some(width)
         }
         _ => None,

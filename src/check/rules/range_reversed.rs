@@ -1,7 +1,8 @@
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::{Feature, FeatureKind, RowCount};
+use crate::job::{Feature, Run};
+use std::collections::BTreeMap;
 
 const ID: &str = "range-reversed";
 
@@ -20,15 +21,12 @@ bundle.smallest = "400 mm""#,
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in input.job.features.iter().filter(|f| input.is_chosen_from(f)) {
-        let (span, back) = match &feature.kind {
-            FeatureKind::Row(row) => match &row.run {
-                RowCount::To { by, .. } | RowCount::AtMost { by, .. } => {
-                    (&by.span, backwards(input, feature))
-                }
-                RowCount::Pitch { pitch, .. } => (&pitch.span, -pitch.value),
-            },
-            FeatureKind::ButtonHole(holes) => (&holes.pitch.span, -holes.pitch.value),
-            _ => continue,
+        let (span, back) = match feature.kind.facts().run {
+            Some(Run::To { by } | Run::AtMost { by, .. }) => {
+                (&by.span, backwards(input, feature))
+            }
+            Some(Run::Pitch(pitch)) => (&pitch.span, -pitch.value),
+            None => continue,
         };
         if back <= Length::ZERO {
             continue;
@@ -51,11 +49,11 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
 
 /// How far the second hole of a row lies before its first.
 fn backwards(input: &CheckInput<'_>, feature: &Feature) -> Length {
-    let at = |label: &str| {
-        let mut all = input.marks().map(|(_, m)| m);
-        all.find(|m| m.feature == feature.name && m.label == label).map(|m| m.at.x)
-    };
-    match (at("1"), at("2")) {
+    let own = input.marks().map(|(_, m)| m).filter(|m| m.feature == feature.id);
+    let places: BTreeMap<u32, Length> =
+        own.filter_map(|m| Some((m.role.number()?, m.at.x))).collect();
+    let mut places = places.into_values();
+    match (places.next(), places.next()) {
         (Some(first), Some(second)) => first - second,
         _ => Length::ZERO,
     }

@@ -1,7 +1,7 @@
 use crate::check::limits::{LOAD_THICKNESS, LOAD_WIDTH};
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::{Form, STRAP};
+use crate::job::{Form, PieceId};
 
 const ID: &str = "slight-for-load";
 
@@ -25,14 +25,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     for piece in input.one_of_each() {
-        let name = input.order_name(piece);
-        let order = input.job.pieces.iter().find(|o| o.name == name);
-        if order.is_some_and(|o| !matches!(o.form, Form::Strap(_))) {
+        let spec = input.job.piece(piece.id);
+        if spec.is_some_and(|s| !matches!(s.form, Form::Strap(_))) {
             continue;
         }
-        let leather = order.map_or(&input.job.strap, |o| &o.leather);
+        let leather = input.job.leather(piece.id);
         let width = piece.narrowest();
-        let narrow = piece.slopes.iter().find(|s| s.past == width);
+        let narrow = piece.width_changes.iter().find(|s| s.after == width);
         let narrow = narrow.map_or(&leather.width.span, |s| &s.span);
         for (what, value, least, span) in [
             ("wide", width, LOAD_WIDTH, narrow),
@@ -41,8 +40,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             if value >= least {
                 continue;
             }
-            let of =
-                if name == STRAP { "the strap".to_owned() } else { format!("`{name}`") };
+            let of = match piece.id {
+                PieceId::STRAP => "the strap".to_owned(),
+                _ => format!("`{}`", piece.name),
+            };
             findings.push(
                 Finding::new(
                     ID,

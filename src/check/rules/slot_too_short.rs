@@ -2,7 +2,7 @@ use crate::check::limits::TONGUE_PLAY;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::FeatureKind;
+use crate::job::SlotFacts;
 use crate::layout::{Mark, Shape};
 
 const ID: &str = "slot-too-short";
@@ -23,19 +23,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let worn = input.job.worn.as_ref();
     let tongue = worn.and_then(|w| w.buckle.as_ref()).map(|b| b.tongue.value);
     for feature in &input.job.features {
-        let (length, width, keys) = match &feature.kind {
-            FeatureKind::TurnBack(f) => {
-                (&f.slot_length, &f.slot_width, ["slot-length", "slot-width"])
-            }
-            FeatureKind::Fold(f) => {
-                (&f.slot_length, &f.slot_width, ["slot-length", "slot-width"])
-            }
-            FeatureKind::Slot(f) => (&f.length, &f.width, ["length", "width"]),
-            _ => continue,
-        };
-        let is_slot = |m: &&Mark| {
-            m.feature == feature.name && matches!(m.shape, Shape::Slot { .. })
-        };
+        let Some(slot) = feature.kind.facts().slot else { continue };
+        let SlotFacts { length, width, keys } = slot;
+        let is_slot =
+            |m: &&Mark| m.feature == feature.id && matches!(m.shape, Shape::Slot { .. });
         // Only a slot in a bend is a tongue's.
         let bent = input.one_of_each().find_map(|piece| {
             let slot = piece.marks.iter().find(is_slot)?;

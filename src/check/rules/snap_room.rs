@@ -4,8 +4,8 @@ use crate::check::near::{Near, Room};
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Extent, Length};
-use crate::job::FeatureKind;
-use crate::layout::{Mark, MarkKind};
+use crate::layout::{Mark, MarkKind, MarkRole};
+use crate::words::Wording;
 
 const ID: &str = "snap-room";
 
@@ -28,12 +28,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let outline = piece.outline.segments();
         for feature in &input.job.features {
-            let FeatureKind::Snap(snap) = &feature.kind else { continue };
-            let own: Vec<&Mark> = piece
-                .marks
-                .iter()
-                .filter(|m| m.feature == feature.name && m.kind == MarkKind::Snap)
-                .collect();
+            let Some(spacing) = feature.kind.facts().snap_spacing else { continue };
+            let own: Vec<&Mark> =
+                piece.marks_of(feature.id).filter(|m| m.kind == MarkKind::Snap).collect();
             let edges = own.iter().map(|m| (from_edge(m, piece, &outline), *m));
             let short = |(reach, mark): &(Length, &Mark)| *reach - face(mark) / 2;
             let worst = edges.min_by_key(short);
@@ -44,7 +41,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                         Severity::Error,
                         format!(
                             "the {} of `{}` stands over the edge",
-                            mark.label, feature.name
+                            input.layout.label(mark, Wording::default()),
+                            feature.name
                         ),
                     )
                     .at(mark.span.clone())
@@ -63,7 +61,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     .find(|(apart, needed)| apart < needed)
             });
             if let Some((apart, needed)) = touch {
-                let span = snap.rows.apart.span.as_ref().or(snap.pitch.span.as_ref());
+                let [rows, posts] = spacing.map(|said| said.span.as_ref());
+                let span = rows.or(posts);
                 findings.push(
                     Finding::new(
                         ID,
@@ -89,7 +88,7 @@ fn face(mark: &Mark) -> Length {
 
 /// How wide it is at least beside another half.
 fn back(mark: &Mark) -> Length {
-    let times = if mark.label == "cap" { SNAP_FACE } else { SNAP_BACK };
+    let times = if mark.role == MarkRole::SnapCap { SNAP_FACE } else { SNAP_BACK };
     mark.y_extent().length() * times
 }
 

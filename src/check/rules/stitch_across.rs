@@ -1,6 +1,6 @@
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::{Course, FeatureKind};
+use crate::job::Course;
 use crate::layout::MarkKind;
 
 const ID: &str = "stitch-across";
@@ -37,11 +37,11 @@ seam.diameter = "1 mm""#,
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         for feature in &input.job.features {
-            let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
+            let Some(stitch) = feature.kind.facts().seam else { continue };
             if !matches!(stitch.course, Course::Box(_)) || feature.mirror.is_some() {
                 continue;
             }
-            let own = piece.marks.iter().filter(|m| m.feature == feature.name);
+            let own = piece.marks_of(feature.id);
             let own = own.filter(|m| m.kind == MarkKind::Stitch).map(|m| m.at.x);
             let (Some(first), Some(last)) = (own.clone().min(), own.max()) else {
                 continue;

@@ -1,7 +1,6 @@
 use crate::check::limits::STITCH_PITCH;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::FeatureKind;
 
 const ID: &str = "stitch-pitch";
 
@@ -26,7 +25,7 @@ seam.diameter = "1 mm""#,
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
-        let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
+        let Some(stitch) = feature.kind.facts().seam else { continue };
         let pitch = stitch.pitch.value;
         if STITCH_PITCH.from <= pitch && pitch <= STITCH_PITCH.to {
             continue;

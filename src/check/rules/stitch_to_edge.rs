@@ -4,7 +4,6 @@ use crate::check::limits::{
 use crate::check::measure::from_edge;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::FeatureKind;
 use crate::layout::MarkKind;
 
 const ID: &str = "stitch-to-edge";
@@ -34,8 +33,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let outline = piece.outline.segments();
         for feature in &input.job.features {
-            let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
-            let own = piece.marks.iter().filter(|m| m.feature == feature.name);
+            let Some(stitch) = feature.kind.facts().seam else { continue };
+            let own = piece.marks_of(feature.id);
             let stitches = own.filter(|m| m.kind == MarkKind::Stitch);
             let near = stitches.map(|m| from_edge(m, piece, &outline)).min();
             // Insets of an arc may round to a micrometre less.

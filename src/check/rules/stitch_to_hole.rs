@@ -1,10 +1,9 @@
 use crate::check::limits::STITCH_TO_HOLE;
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{About, CheckInput, Rule, named};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::FeatureKind;
 use crate::layout::MarkKind;
 
 const ID: &str = "stitch-to-hole";
@@ -40,8 +39,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             .filter(|m| m.is_opening() && m.kind != MarkKind::Stitch)
             .collect();
         for feature in &input.job.features {
-            let FeatureKind::Stitch(stitch) = &feature.kind else { continue };
-            let own = piece.marks.iter().filter(|m| m.feature == feature.name);
+            let Some(stitch) = feature.kind.facts().seam else { continue };
+            let own = piece.marks_of(feature.id);
             let own: Vec<_> = own.filter(|m| m.kind == MarkKind::Stitch).collect();
             let near = Near::new(own.iter().map(|m| ((), room(m, Length::ZERO))));
             let nearest = holes
@@ -65,7 +64,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     format!(
                         "the stitches of `{}` are near {}",
                         feature.name,
-                        named(hole)
+                        input.named(hole)
                     ),
                 )
                 .at(stitch.pitch.span.clone())

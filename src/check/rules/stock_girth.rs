@@ -27,7 +27,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         return;
     };
     // What the job adds between the size hole of the fit and that of the row.
-    let hole = input.layout.size_hole(job).unwrap_or(own.size_hole);
+    let hole = input.layout.size_hole().unwrap_or(own.size_hole);
     let past = hole - own.size_hole;
     let body = worn.measure.body;
     let child = worn.measure.child.is_some();

@@ -2,7 +2,6 @@ use crate::check::limits::BUCKLE_PLAY;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::Length;
-use crate::job::FeatureKind;
 use crate::layout::{Mark, MarkKind, Piece};
 use std::collections::BTreeSet;
 
@@ -60,24 +59,15 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
 /// How wide a piece is where its size holes and the slot for the tongue lie, and the line
 /// that says so.
 fn in_buckle(input: &CheckInput<'_>, piece: &Piece) -> Vec<(Length, Option<Span>)> {
-    let features = &input.job.features;
     let is_there = |m: &&Mark| {
-        let own = features.iter().find(|f| f.name == m.feature).map(|f| &f.kind);
-        match own {
-            Some(FeatureKind::HoleRow(_)) => true,
-            Some(FeatureKind::TurnBack(_) | FeatureKind::Fold(_)) => {
-                m.kind == MarkKind::Slot
-            }
-            _ => false,
-        }
+        let facts = input.job.feature(m.feature).kind.facts();
+        facts.size_holes.is_some() || facts.fold.is_some() && m.kind == MarkKind::Slot
     };
-    let name = input.order_name(piece);
-    let order = input.job.pieces.iter().find(|o| o.name == name);
-    let leather = order.map_or(&input.job.strap, |o| &o.leather);
+    let leather = input.job.leather(piece.id);
     let at = |m: &Mark| {
         let width = piece.width_at(m.at.x);
-        let slope = piece.slopes.iter().find(|s| s.past == width);
-        (width, slope.map_or(&leather.width.span, |s| &s.span).clone())
+        let change = piece.width_changes.iter().find(|s| s.after == width);
+        (width, change.map_or(&leather.width.span, |s| &s.span).clone())
     };
     piece.marks.iter().filter(is_there).map(at).collect()
 }

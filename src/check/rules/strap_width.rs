@@ -17,8 +17,8 @@ const ABOUT: About = About {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let leathers = input.leathers().map(|l| (l.width.value, l.width.span.as_ref()));
-    let slopes = input.one_of_each().flat_map(|p| &p.slopes);
-    let past = slopes.map(|s| (s.past, s.span.as_ref()));
+    let changes = input.one_of_each().flat_map(|p| &p.width_changes);
+    let past = changes.map(|s| (s.after, s.span.as_ref()));
     let mut said = Vec::new();
     for (width, span) in leathers.chain(past) {
         // Pieces that say nothing are as wide as the strap: one mistake, not several.

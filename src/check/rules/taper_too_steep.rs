@@ -19,9 +19,9 @@ camera.run = "90 mm""#,
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
-        for slope in &piece.slopes {
-            let moved = (slope.past - slope.before).abs() / 2;
-            let (run, needed) = (slope.extent.length(), moved * TAPER_RUN);
+        for change in &piece.width_changes {
+            let moved = (change.after - change.before).abs() / 2;
+            let (run, needed) = (change.extent.length(), moved * TAPER_RUN);
             if run >= needed {
                 continue;
             }
@@ -31,7 +31,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     Severity::Warning,
                     format!("a change of width of `{}` is steep", piece.name),
                 )
-                .at(slope.span.clone())
+                .at(change.span.clone())
                 .expected(
                     format!("{} of run for {} at each edge", run.both(), moved.both()),
                     format!("at least {}", needed.both()),

@@ -1,6 +1,5 @@
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
-use crate::job::FeatureKind;
 
 const ID: &str = "tongue-in-hole";
 
@@ -21,7 +20,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     };
     let tongue = buckle.tongue.value;
     for feature in &input.job.features {
-        let FeatureKind::HoleRow(row) = &feature.kind else { continue };
+        let Some(row) = feature.kind.facts().size_holes else { continue };
         if row.diameter.value >= tongue {
             continue;
         }

@@ -2,7 +2,7 @@ use crate::check::limits::FOLD_LAP;
 use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::{Feature, FeatureKind, Spanned};
+use crate::job::{Feature, Spanned};
 use crate::layout::{Mark, MarkKind};
 
 const ID: &str = "turn-back-too-short";
@@ -21,23 +21,13 @@ const ABOUT: About = About {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
-        let (length, last, diameter) = match &feature.kind {
-            FeatureKind::TurnBack(f) => {
-                let last = f.first_fastener.value.max(f.second_fastener.value);
-                (&f.length, last, f.fastener_diameter.value)
-            }
-            FeatureKind::Fold(f) if f.fasteners.value > 0 => {
-                let more = f.fastener_pitch.value * i64::from(f.fasteners.value - 1);
-                let last = f.first_fastener.value + more;
-                (&f.length, last, f.fastener_diameter.value)
-            }
-            FeatureKind::Fold(f) => {
-                unfastened(input, feature, &f.length, findings);
-                continue;
-            }
-            _ => continue,
-        };
-        let needed = last + diameter.times(5, 2);
+        let Some(fold) = feature.kind.facts().fold else { continue };
+        let (length, last) = (fold.length, fold.last_fastener);
+        if fold.fasteners == 0 {
+            unfastened(input, feature, length, findings);
+            continue;
+        }
+        let needed = last + fold.fastener_diameter.value.times(5, 2);
         if length.value < needed {
             findings.push(
                 Finding::new(ID, Severity::Error, "the turn-back is too short")
@@ -67,7 +57,7 @@ fn unfastened(
     findings: &mut Vec<Finding>,
 ) {
     let bend = input.one_of_each().find_map(|piece| {
-        let own = |m: &&Mark| m.feature == feature.name && m.kind == MarkKind::Bend;
+        let own = |m: &&Mark| m.feature == feature.id && m.kind == MarkKind::Bend;
         let at = piece.marks.iter().find(own)?.at.x;
         piece.folds.iter().find(|fold| fold.at == at)
     });

@@ -1,7 +1,7 @@
-use crate::check::{About, CheckInput, Rule, named};
+use crate::check::{About, CheckInput, Rule};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::job::FeatureKind;
+use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind, Piece};
 use std::collections::BTreeSet;
 
@@ -25,23 +25,19 @@ fittings.count = 6"#,
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         for feature in &input.job.features {
-            let lies_flat = match &feature.kind {
-                FeatureKind::TurnBack(_) => true,
-                // Leather that folds on itself is a loop, open at its bend.
-                FeatureKind::Fold(fold) => fold.bar.value > Length::ZERO,
-                _ => false,
-            };
+            // Leather that folds on itself is a loop, open at its bend.
+            let lies_flat = feature.kind.facts().fold.is_some_and(|f| f.holds());
             if !lies_flat {
                 continue;
             }
-            if let Some((mark, away, end)) = covered(piece, &feature.name) {
+            if let Some((mark, away, end)) = covered(piece, feature.id) {
                 findings.push(
                     Finding::new(
                         ID,
                         Severity::Warning,
                         format!(
                             "{} lies where `{}` is turned back",
-                            named(mark),
+                            input.named(mark),
                             feature.name
                         ),
                     )
@@ -61,24 +57,24 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// The first mark of another feature that the turned-back end of `name` covers, how far it
+/// The first mark of another feature that the turned-back end of `feature` covers, how far it
 /// lies from the fold, and how far that end reaches.
-fn covered<'a>(piece: &'a Piece, name: &str) -> Option<(&'a Mark, Length, Length)> {
+fn covered(piece: &Piece, feature: FeatureId) -> Option<(&Mark, Length, Length)> {
     let own = |kind: MarkKind| {
-        let own = piece.marks.iter().find(|m| m.feature == name && m.kind == kind);
+        let own = piece.marks.iter().find(|m| m.feature == feature && m.kind == kind);
         own.map(|m| m.at.x)
     };
     let (fold, end) = (own(MarkKind::Bend)?, own(MarkKind::End)?);
     let reach = (end - fold).abs();
-    let place = |m: &'a Mark| (m.feature.as_str(), m.at.y, m.at.x);
+    let place = |m: &Mark| (m.feature, m.at.y, m.at.x);
     let places: BTreeSet<_> = piece.marks.iter().map(place).collect();
     let mark = piece.marks.iter().find(|mark| {
         let away = mark.at.x - fold;
-        let over = mark.feature != name
+        let over = mark.feature != feature
             && mark.is_opening()
             && mark.kind != MarkKind::Stitch
             && away != Length::ZERO;
-        let twin = (mark.feature.as_str(), mark.at.y, fold - away);
+        let twin = (mark.feature, mark.at.y, fold - away);
         over && away.abs() < reach && !places.contains(&twin)
     });
     mark.map(|m| (m, (m.at.x - fold).abs(), reach))

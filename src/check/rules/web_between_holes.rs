@@ -1,10 +1,10 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{About, CheckInput, Rule, named, severity_of};
+use crate::check::{About, CheckInput, Rule, severity_of};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
-use crate::job::FeatureKind;
 use crate::layout::MarkKind;
+use crate::words::Wording;
 
 const ID: &str = "web-between-holes";
 
@@ -24,7 +24,7 @@ const ABOUT: About = About {
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         for feature in &input.job.features {
-            let own = piece.marks.iter().filter(|m| m.feature == feature.name);
+            let own = piece.marks_of(feature.id);
             let punched: Vec<_> = own.filter(|m| m.is_opening()).collect();
             // One finding a feature: a pitch that is too small is one mistake.
             let widest = punched.iter().map(|m| m.y_extent().length()).max();
@@ -44,20 +44,19 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     })
             });
             let Some((a, b, clear, needed)) = narrow else { continue };
-            let spacing = match &feature.kind {
-                FeatureKind::HoleRow(row) => row.pitch.span.as_ref(),
-                FeatureKind::Spread(spread) => spread.count.span.as_ref(),
-                FeatureKind::Stitch(stitch) => stitch.pitch.span.as_ref(),
-                _ => None,
-            };
+            let spacing = feature.kind.facts().spacing;
             findings.push(
                 Finding::new(
                     ID,
                     severity_of(a),
-                    if a.label == b.label {
-                        format!("two holes of `{}` stand too close", a.feature)
+                    if a.role == b.role {
+                        format!("two holes of `{}` stand too close", feature.name)
                     } else {
-                        format!("{} and {} stand too close", named(a), b.label)
+                        format!(
+                            "{} and {} stand too close",
+                            input.named(a),
+                            input.layout.label(b, Wording::default())
+                        )
                     },
                 )
                 .at(spacing.or(a.span.as_ref()).cloned())

@@ -2,11 +2,13 @@
 //! the file of the same name under `layout/feature`.
 
 mod ends;
+mod facts;
 mod holes;
 mod lines;
 mod rows;
 
 pub use ends::{Fold, Side, Tip, TipShape, TurnBack};
+pub use facts::{ClosesRound, Facts, FoldFacts, Run, SlotFacts};
 pub use holes::{
     ButtonHole, Fitting, HoleRow, HoleShape, Row, RowCount, Slot, Snap, Spacing, Spread,
     Use,
@@ -15,20 +17,23 @@ pub use lines::{Between, Course, Crease, Join, Stamp, Stitch, Taper, Words};
 pub use rows::{Posts, Rows};
 
 use super::section::Section;
-use super::{DatumRef, Spanned};
+use super::{DatumRef, FeatureId, PieceId, Spanned};
 use crate::diagnostic::Span;
+use crate::words::Name;
 
 /// A feature with its name.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Feature {
+    /// Which feature it is.
+    pub id: FeatureId,
     /// The name of its table.
-    pub name: String,
+    pub name: Name,
     /// Where the table stands.
     pub span: Option<Span>,
     /// Whether the blank came with it.
     pub on_blank: bool,
     /// The piece that it lies on.
-    pub on: Spanned<String>,
+    pub on: Spanned<PieceId>,
     /// Where its marks are mirrored, so that they go through both layers of a fold there.
     pub mirror: Option<DatumRef>,
     /// What it is.

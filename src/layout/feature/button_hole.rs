@@ -1,9 +1,10 @@
 //! A hole with a slit, for a strap button or a stud.
 
-use super::{PlaceContext, PlaceError, Placed};
+use super::{PlaceContext, PlaceError, Placed, nth};
 use crate::geom::{Length, Point};
 use crate::job::{ButtonHole, Feature};
 use crate::layout::mark::{MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// How wide a slit is drawn: a knife takes nothing away.
 const SLIT: Length = Length::from_um(500);
@@ -15,9 +16,9 @@ const SLIT: Length = Length::from_um(500);
 pub(super) fn place(
     feature: &Feature,
     f: &ButtonHole,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
-    let first = ground.past(&f.from, &f.by)?;
+    let first = context.past(&f.from, &f.by)?;
     let at = |x| Point::new(x, Length::ZERO);
     let slit = f.slit.value;
     let to_rim = f.diameter.value / 2 * slit.nm().signum();
@@ -27,13 +28,16 @@ pub(super) fn place(
         last = first + f.pitch.value * i;
         let round = Shape::Round { diameter: f.diameter.value };
         let span = f.diameter.span.as_ref();
-        let label = if f.count.value == 1 { "stud".into() } else { (i + 1).to_string() };
+        let role = match f.count.value {
+            1 => MarkRole::Stud,
+            _ => MarkRole::Hole { n: nth(i) },
+        };
         marks.push(PlaceContext::mark(
             feature,
             MarkKind::Hole,
             round,
             at(last),
-            label,
+            role,
             span,
         ));
         if slit != Length::ZERO {
@@ -44,7 +48,7 @@ pub(super) fn place(
                 MarkKind::Slit,
                 shape,
                 middle,
-                "slit",
+                MarkRole::Slit,
                 span,
             ));
         }

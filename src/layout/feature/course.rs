@@ -11,7 +11,7 @@ pub(super) fn lines(
     feature: &Feature,
     course: &Course,
     inset: &Spanned<Length>,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
     outline: &Path<Strap>,
 ) -> Result<Vec<Path<Strap>>, PlaceError> {
     let inner = || {
@@ -31,8 +31,8 @@ pub(super) fn lines(
         outline.inset(inset.value).ok_or_else(|| PlaceError::from(finding()))
     };
     let reach = |between: &Between| -> Result<Extent, PlaceError> {
-        let from = ground.past(&between.from, &between.by)?;
-        Ok(Extent::new(from, ground.past(&between.to, &between.to_by)?))
+        let from = context.past(&between.from, &between.by)?;
+        Ok(Extent::new(from, context.past(&between.to, &between.to_by)?))
     };
     Ok(match course {
         Course::Outline => vec![inner()?],

@@ -9,10 +9,10 @@ use crate::layout::mark::Guide;
 pub(super) fn place(
     feature: &Feature,
     f: &Crease,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
     outline: &Path<Strap>,
 ) -> Result<Placed, PlaceError> {
-    let lines = course::lines(feature, &f.course, &f.inset, ground, outline)?;
-    let drawn = lines.into_iter().map(Guide::Crease).collect();
-    Ok(Placed { drawn, ..Placed::default() })
+    let lines = course::lines(feature, &f.course, &f.inset, context, outline)?;
+    let guides = lines.into_iter().map(Guide::Crease).collect();
+    Ok(Placed { guides, ..Placed::default() })
 }

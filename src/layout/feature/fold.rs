@@ -1,10 +1,11 @@
 //! An end that folds back round a ring or bar, or about itself.
 
-use super::{End, PlaceContext, PlaceError, Placed, offsets, tip};
+use super::{End, PlaceContext, PlaceError, Placed, nth, offsets, tip};
 use crate::fit::Bend;
 use crate::geom::{Length, Point};
 use crate::job::{Feature, Fold, Side};
 use crate::layout::mark::{FoldLine, MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// The bend lies at `from` + `by`, or at x = `by` where nothing is said, and the cut end
 /// `length` beyond it. Fasteners are punched in both layers, which mirror about the bend.
@@ -15,35 +16,35 @@ use crate::layout::mark::{FoldLine, MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Fold,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
     let middle = match &f.from {
-        Some(from) => ground.past(from, &f.by)?,
+        Some(from) => context.past(from, &f.by)?,
         None => f.by.value,
     };
     // Outward is away from the strap.
     let out = if f.side == Side::Start { -1 } else { 1 };
-    let leather = &ground.piece.leather;
+    let leather = &context.piece.leather;
     let bend = Bend::new(f.bar.value, leather.thickness.value, leather.k.value);
     let end = middle + f.length.value * out;
     let at = |x| Point::new(x, Length::ZERO);
-    let mark = |kind, shape, x, label: String, span| {
-        PlaceContext::mark(feature, kind, shape, at(x), label, span)
+    let mark = |kind, shape, x, role, span| {
+        PlaceContext::mark(feature, kind, shape, at(x), role, span)
     };
     let mut marks = vec![mark(
         MarkKind::Bend,
         Shape::Across,
         middle,
-        "bend".into(),
+        MarkRole::Bend,
         f.length.span.as_ref(),
     )];
     let span = f.length.span.as_ref();
-    marks.push(mark(MarkKind::End, Shape::Across, end, "end".into(), span));
+    marks.push(mark(MarkKind::End, Shape::Across, end, MarkRole::End, span));
     if f.slot_length.value > Length::ZERO {
         let shape =
             Shape::Slot { length: f.slot_length.value, width: f.slot_width.value };
         let span = f.slot_length.span.as_ref();
-        marks.push(mark(MarkKind::Slot, shape, middle, "slot".into(), span));
+        marks.push(mark(MarkKind::Slot, shape, middle, MarkRole::Slot, span));
     }
     let shape = Shape::Round { diameter: f.fastener_diameter.value };
     let mut last = Length::ZERO;
@@ -52,9 +53,9 @@ pub(super) fn place(
         let span = f.first_fastener.span.as_ref();
         for x in [middle - last, middle + last] {
             for y in offsets(&f.rows) {
-                let (at, label) = (Point::new(x, y), format!("P{}", i + 1));
+                let (at, role) = (Point::new(x, y), MarkRole::Fastener { n: nth(i) });
                 let kind = MarkKind::Fastener;
-                marks.push(PlaceContext::mark(feature, kind, shape, at, label, span));
+                marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
             }
         }
     }
@@ -65,7 +66,7 @@ pub(super) fn place(
         ("end-over", middle - f.length.value * out),
         ("last-fastener", middle - last * out),
     ];
-    let curve = tip::at_side(f.shape, f.side, end, ground.width_at(f.side));
+    let curve = tip::at_side(f.shape, f.side, end, context.width_at(f.side));
     let made = Some(End { x: end, curve });
     let (start, end) = if f.side == Side::Start { (made, None) } else { (None, made) };
     let fold = Some(FoldLine { at: middle, bend });

@@ -1,9 +1,10 @@
 //! A row of size holes about a datum.
 
-use super::{PlaceContext, PlaceError, Placed, offsets};
+use super::{PlaceContext, PlaceError, Placed, nth, offsets};
 use crate::geom::Point;
 use crate::job::{Feature, HoleRow, HoleShape};
 use crate::layout::mark::{MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// The size hole lies at `from` + `by`, the others a pitch apart: `inside` toward the
 /// buckle, `outside` toward the tip; with several rows, one for each tongue.
@@ -12,9 +13,9 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &HoleRow,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
-    let size = ground.get(&f.from)? + f.by.value;
+    let size = context.get(&f.from)? + f.by.value;
     let shape = match f.shape {
         HoleShape::Round => Shape::Round { diameter: f.diameter.value },
         HoleShape::Oval => {
@@ -29,11 +30,9 @@ pub(super) fn place(
         .flat_map(|n| rows.iter().map(move |y| (n, *y)))
         .map(|(n, y)| {
             let at = Point::new(size + f.pitch.value * n, y);
-            let number = n + inside + 1;
-            let label =
-                if n == 0 { format!("{number} size") } else { number.to_string() };
+            let role = MarkRole::SizeHole { n: nth(n + inside), is_size: n == 0 };
             let span = f.diameter.span.as_ref();
-            PlaceContext::mark(feature, MarkKind::Hole, shape, at, label, span)
+            PlaceContext::mark(feature, MarkKind::Hole, shape, at, role, span)
         })
         .collect();
     let datums = vec![("first", first), ("size", size), ("last", last)];

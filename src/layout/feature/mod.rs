@@ -21,6 +21,7 @@ pub(super) use tip::at_side as tip_at;
 
 use super::datum::{Datums, PlaceError};
 use super::mark::{FoldLine, Guide, Mark, MarkKind, Shape};
+use super::role::MarkRole;
 use crate::diagnostic::{Finding, Severity, Span};
 use crate::fit::Fit;
 use crate::geom::{Extent, Length, Path, Point, Strap};
@@ -47,11 +48,11 @@ pub(super) struct Placed {
     /// The end at which x is greatest, if this feature makes it.
     pub(super) end: Option<End>,
     /// A change of width.
-    pub(super) taper: Option<Bent>,
+    pub(super) taper: Option<PlacedTaper>,
     /// Where the piece folds.
     pub(super) fold: Option<FoldLine>,
     /// What is drawn and neither cut nor punched.
-    pub(super) drawn: Vec<Guide>,
+    pub(super) guides: Vec<Guide>,
 }
 
 /// An end of a piece: where it is furthest out, and its curve, clockwise: from the lower
@@ -64,7 +65,7 @@ pub(super) struct End {
 
 /// A change of width between two places, to half the new width.
 #[derive(Clone, Debug)]
-pub(super) struct Bent {
+pub(super) struct PlacedTaper {
     pub(super) extent: Extent,
     pub(super) half: Length,
     pub(super) smooth: bool,
@@ -88,17 +89,18 @@ impl PlaceContext<'_> {
         kind: MarkKind,
         shape: Shape,
         at: Point<Strap>,
-        label: impl Into<String>,
+        role: MarkRole,
         span: Option<&Span>,
     ) -> Mark {
         let has_form = matches!(shape, Shape::Round { .. } | Shape::Slot { .. });
         let kind = if feature.on_blank && has_form { MarkKind::Target } else { kind };
         Mark {
-            feature: feature.name.clone(),
+            feature: feature.id,
+            role,
+            size: None,
             kind,
             shape,
             at,
-            label: label.into(),
             span: span.or(feature.span.as_ref()).cloned(),
         }
     }
@@ -108,11 +110,11 @@ impl PlaceContext<'_> {
     fn get(&self, wanted: &DatumRef) -> Result<Length, PlaceError> {
         let datum = self.datums.get(wanted)?;
         let lined = match &self.piece.form {
-            Form::Lining { of, .. } => of.value.as_str(),
-            _ => self.piece.name.as_str(),
+            Form::Lining { of, .. } => of.value,
+            Form::Strap(_) | Form::Keeper(_) => self.piece.id,
         };
-        let on = datum.on.as_deref().unwrap_or(lined);
-        if on == lined || on == self.piece.name {
+        let on = datum.on.unwrap_or(lined);
+        if on == lined || on == self.piece.id {
             return Ok(datum.x);
         }
         let finding = Finding::new(
@@ -122,7 +124,7 @@ impl PlaceContext<'_> {
         )
         .at(wanted.span.clone())
         .expected(
-            format!("a datum of `{on}`"),
+            format!("a datum of `{}`", self.job.piece_name(on)),
             format!("a datum of `{}`", self.piece.name),
         )
         .remedy("place it from a datum of its own piece, or put it `on` the other one");
@@ -143,11 +145,9 @@ impl PlaceContext<'_> {
         let own = self.piece.leather.width.value;
         let tapers = self.job.features.iter().rev();
         let last =
-            tapers.filter(|f| f.on.value == self.piece.name).find_map(|f| {
-                match &f.kind {
-                    FeatureKind::Taper(t) => Some(t.width.value),
-                    _ => None,
-                }
+            tapers.filter(|f| f.on.value == self.piece.id).find_map(|f| match &f.kind {
+                FeatureKind::Taper(t) => Some(t.width.value),
+                _ => None,
             });
         match side {
             Side::Start => own,
@@ -161,6 +161,11 @@ fn offsets(rows: &Rows) -> Vec<Length> {
     let n = i64::from(rows.count.value);
     let across = rows.across.value;
     (0..n).map(|i| across + rows.apart.value.times(2 * i - (n - 1), 2)).collect()
+}
+
+/// The number of the mark at an index, from 1.
+fn nth(index: i64) -> u32 {
+    u32::try_from(index + 1).unwrap_or(u32::MAX)
 }
 
 /// The finding that a feature makes more marks than anybody punches.
@@ -222,43 +227,43 @@ fn too_far(feature: &Feature, placed: &Placed) -> Option<Finding> {
 /// Places one feature, or says why it cannot be.
 pub(super) fn place(
     feature: &Feature,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
     let marks = asked(&feature.kind);
     if marks > MOST_MARKS {
         return Err(too_many(feature, marks, None).into());
     }
     let mut placed = match &feature.kind {
-        FeatureKind::TurnBack(f) => Ok(turn_back::place(feature, f, ground)),
-        FeatureKind::Fold(f) => fold::place(feature, f, ground),
-        FeatureKind::Tip(f) => tip::place(feature, f, ground),
-        FeatureKind::Taper(f) => taper::place(f, ground),
-        FeatureKind::HoleRow(f) => hole_row::place(feature, f, ground),
-        FeatureKind::Row(f) => row::place(feature, f, ground),
-        FeatureKind::Spread(f) => spread::place(feature, f, ground),
-        FeatureKind::Slot(f) => slot::place(feature, f, ground),
-        FeatureKind::ButtonHole(f) => button_hole::place(feature, f, ground),
-        FeatureKind::Snap(f) => snap::place(feature, f, ground),
-        FeatureKind::Text(f) => text::place(f, ground),
-        FeatureKind::Stamp(f) => stamp::place(f, ground),
+        FeatureKind::TurnBack(f) => Ok(turn_back::place(feature, f, context)),
+        FeatureKind::Fold(f) => fold::place(feature, f, context),
+        FeatureKind::Tip(f) => tip::place(feature, f, context),
+        FeatureKind::Taper(f) => taper::place(f, context),
+        FeatureKind::HoleRow(f) => hole_row::place(feature, f, context),
+        FeatureKind::Row(f) => row::place(feature, f, context),
+        FeatureKind::Spread(f) => spread::place(feature, f, context),
+        FeatureKind::Slot(f) => slot::place(feature, f, context),
+        FeatureKind::ButtonHole(f) => button_hole::place(feature, f, context),
+        FeatureKind::Snap(f) => snap::place(feature, f, context),
+        FeatureKind::Text(f) => text::place(f, context),
+        FeatureKind::Stamp(f) => stamp::place(f, context),
         FeatureKind::Stitch(_) | FeatureKind::Crease(_) => Ok(Placed::default()),
     }?;
-    mirror(feature, ground, &mut placed)?;
+    mirror(feature, context, &mut placed)?;
     too_far(feature, &placed).map_or(Ok(placed), |finding| Err(finding.into()))
 }
 
 /// Places one feature that follows the finished outline.
 pub(super) fn place_on(
     feature: &Feature,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
     outline: &Path<Strap>,
 ) -> Result<Placed, PlaceError> {
     let mut placed = match &feature.kind {
-        FeatureKind::Stitch(f) => stitch::place(feature, f, ground, outline),
-        FeatureKind::Crease(f) => crease::place(feature, f, ground, outline),
+        FeatureKind::Stitch(f) => stitch::place(feature, f, context, outline),
+        FeatureKind::Crease(f) => crease::place(feature, f, context, outline),
         _ => Ok(Placed::default()),
     }?;
-    mirror(feature, ground, &mut placed)?;
+    mirror(feature, context, &mut placed)?;
     too_far(feature, &placed).map_or(Ok(placed), |finding| Err(finding.into()))
 }
 
@@ -266,11 +271,11 @@ pub(super) fn place_on(
 /// mirror about the bend's middle.
 fn mirror(
     feature: &Feature,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
     placed: &mut Placed,
 ) -> Result<(), PlaceError> {
     let Some(about) = &feature.mirror else { return Ok(()) };
-    let about = ground.get(about)?;
+    let about = context.get(about)?;
     let others: Vec<Mark> = placed
         .marks
         .iter()

@@ -1,9 +1,10 @@
 //! A row of holes from its first one on.
 
-use super::{MOST_MARKS, PlaceContext, PlaceError, Placed, offsets, too_many};
+use super::{MOST_MARKS, PlaceContext, PlaceError, Placed, nth, offsets, too_many};
 use crate::geom::Point;
 use crate::job::{Feature, HoleShape, Row, RowCount, Use};
 use crate::layout::mark::{MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// The first hole lies at `from` + `by`. The others follow a pitch apart, or divide the way
 /// to `to` + `to-by` evenly, both ends included; each place is rounded from the whole way.
@@ -12,19 +13,19 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Row,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
-    let first = ground.past(&f.from, &f.by)?;
+    let first = context.past(&f.from, &f.by)?;
     let (count, last, span) = match &f.run {
         RowCount::Pitch { count, pitch } => {
             let n = i64::from(count.value);
             (n, first + pitch.value * (n - 1).max(0), pitch.span.as_ref())
         }
         RowCount::To { to, by, count } => {
-            (i64::from(count.value), ground.past(to, by)?, count.span.as_ref())
+            (i64::from(count.value), context.past(to, by)?, count.span.as_ref())
         }
         RowCount::AtMost { to, by, pitch } => {
-            let last = ground.past(to, by)?;
+            let last = context.past(to, by)?;
             let way = (last - first).abs().nm();
             let step = pitch.value.nm().max(1);
             (way / step + i64::from(way % step != 0) + 1, last, pitch.span.as_ref())
@@ -54,10 +55,10 @@ pub(super) fn place(
         for &y in &rows {
             let at = Point::new(x, y);
             // One alone is called by its name.
-            let label =
-                if count == 1 { feature.name.clone() } else { (i + 1).to_string() };
+            let role =
+                if count == 1 { MarkRole::Only } else { MarkRole::Hole { n: nth(i) } };
             let span = f.diameter.span.as_ref();
-            marks.push(PlaceContext::mark(feature, kind, shape, at, label, span));
+            marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
         }
     }
     let last = if count > 1 { last } else { first };

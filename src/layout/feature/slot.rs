@@ -4,6 +4,7 @@ use super::{PlaceContext, PlaceError, Placed, offsets};
 use crate::geom::Point;
 use crate::job::{Feature, Slot};
 use crate::layout::mark::{MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// The middle lies at `from` + `by`.
 ///
@@ -11,9 +12,9 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Slot,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
-    let x = ground.past(&f.from, &f.by)?;
+    let x = context.past(&f.from, &f.by)?;
     let shape = Shape::Slot { length: f.length.value, width: f.width.value };
     let marks = offsets(&f.rows)
         .into_iter()
@@ -24,7 +25,7 @@ pub(super) fn place(
                 MarkKind::Slot,
                 shape,
                 Point::new(x, y),
-                "slot",
+                MarkRole::Slot,
                 span,
             )
         })

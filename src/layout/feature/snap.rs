@@ -1,9 +1,10 @@
 //! Snaps: a cap, and a place for the post for each size.
 
-use super::{PlaceContext, PlaceError, Placed, offsets};
+use super::{PlaceContext, PlaceError, Placed, nth, offsets};
 use crate::geom::Point;
 use crate::job::{Feature, Snap};
 use crate::layout::mark::{MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// The cap lies at `from` + `by`, the first post at `to` + `to-by`, the others a pitch
 /// apart.
@@ -12,14 +13,14 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Snap,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
-    let cap = ground.past(&f.from, &f.by)?;
-    let first = ground.past(&f.to, &f.to_by)?;
+    let cap = context.past(&f.from, &f.by)?;
+    let first = context.past(&f.to, &f.to_by)?;
     let n = i64::from(f.posts.value);
     let mut marks = Vec::new();
     for y in offsets(&f.rows) {
-        let mut add = |x, diameter, label, span| {
+        let mut add = |x, diameter, role, span| {
             let shape = Shape::Round { diameter };
             let at = Point::new(x, y);
             marks.push(PlaceContext::mark(
@@ -27,16 +28,18 @@ pub(super) fn place(
                 MarkKind::Snap,
                 shape,
                 at,
-                label,
+                role,
                 span,
             ));
         };
         let (said, post) = (&f.cap_diameter, &f.post_diameter);
-        add(cap, said.value, "cap".to_owned(), said.span.as_ref());
+        add(cap, said.value, MarkRole::SnapCap, said.span.as_ref());
         for i in 0..n {
-            let label =
-                if n == 1 { "post".to_owned() } else { format!("post {}", i + 1) };
-            add(first + f.pitch.value * i, post.value, label, post.span.as_ref());
+            let role = match n {
+                1 => MarkRole::SnapPost,
+                _ => MarkRole::NumberedPost { n: nth(i) },
+            };
+            add(first + f.pitch.value * i, post.value, role, post.span.as_ref());
         }
     }
     let last = first + f.pitch.value * (n - 1).max(0);

@@ -4,6 +4,7 @@ use super::{PlaceContext, PlaceError, Placed};
 use crate::geom::{Length, Point};
 use crate::job::{Feature, Fitting, Spacing, Spanned, Spread};
 use crate::layout::mark::{MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// N fittings leave N + 1 equal ways: fitting i lies i / (N + 1) of the span from its
 /// beginning (common practice, no source). Where the clear gaps are to be equal instead,
@@ -17,10 +18,10 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Spread,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
-    let from = ground.past(&f.from, &f.by)?;
-    let to = ground.past(&f.to, &f.to_by)?;
+    let from = context.past(&f.from, &f.by)?;
+    let to = context.past(&f.to, &f.to_by)?;
     let fittings: Vec<&Fitting> =
         f.pattern.iter().cycle().take(f.count.value as usize).collect();
     let n = i64::from(f.count.value);
@@ -39,14 +40,14 @@ pub(super) fn place(
         }
     };
     let mut marks = Vec::new();
-    for (i, (x, fitting)) in middles.iter().zip(fittings).enumerate() {
+    for ((x, fitting), n) in middles.iter().zip(fittings).zip(1..) {
         let shape = Shape::Round { diameter: fitting.diameter.value };
         for along in even(&fitting.along) {
             for across in even(&fitting.across) {
                 let at = Point::new(*x + along, across);
-                let (label, span) = (format!("F{}", i + 1), f.count.span.as_ref());
+                let (role, span) = (MarkRole::Fitting { n }, f.count.span.as_ref());
                 let kind = MarkKind::Fitting;
-                marks.push(PlaceContext::mark(feature, kind, shape, at, label, span));
+                marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
             }
         }
     }

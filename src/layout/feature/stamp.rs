@@ -8,11 +8,11 @@ use crate::layout::mark::Guide;
 /// Its middle lies at `from` + `by`.
 ///
 /// Datums: `start`, `end`.
-pub(super) fn place(f: &Stamp, ground: &PlaceContext<'_>) -> Result<Placed, PlaceError> {
-    let x = ground.past(&f.from, &f.by)?;
+pub(super) fn place(f: &Stamp, context: &PlaceContext<'_>) -> Result<Placed, PlaceError> {
+    let x = context.past(&f.from, &f.by)?;
     let (length, width) = (f.length.value, f.width.value);
-    let (at, text) = (Point::new(x, f.across.value), f.text.value.clone());
-    let drawn = vec![Guide::Box { at, length, width, text }];
+    let (at, text) = (Point::new(x, f.across.value), context.job.name(&f.text));
+    let guides = vec![Guide::Box { at, length, width, text }];
     let datums = vec![("start", x - length / 2), ("end", x + length / 2)];
-    Ok(Placed { datums, drawn, ..Placed::default() })
+    Ok(Placed { datums, guides, ..Placed::default() })
 }

@@ -4,6 +4,7 @@ use super::{MOST_MARKS, PlaceContext, PlaceError, Placed, course, too_many};
 use crate::geom::{Length, Path, Point, Segment, Strap};
 use crate::job::{Feature, Stitch};
 use crate::layout::mark::{Mark, MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// The course is cut at its corners; each smooth run between two corners is divided evenly
 /// into the number of stitches that comes nearest to the pitch, so that ends and corners
@@ -11,15 +12,22 @@ use crate::layout::mark::{Mark, MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Stitch,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
     outline: &Path<Strap>,
 ) -> Result<Placed, PlaceError> {
-    let lines = course::lines(feature, &f.course, &f.inset, ground, outline)?;
+    let lines = course::lines(feature, &f.course, &f.inset, context, outline)?;
     let mut marks: Vec<Mark> = Vec::new();
     let shape = Shape::Round { diameter: f.diameter.value };
     let mut put = |at: Point<Strap>| {
         let span = f.pitch.span.as_ref();
-        marks.push(PlaceContext::mark(feature, MarkKind::Stitch, shape, at, "", span));
+        marks.push(PlaceContext::mark(
+            feature,
+            MarkKind::Stitch,
+            shape,
+            at,
+            MarkRole::Stitch,
+            span,
+        ));
     };
     let mut count = 0;
     for line in &lines {

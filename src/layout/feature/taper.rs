@@ -1,6 +1,6 @@
 //! Changes of width.
 
-use super::{Bent, PlaceContext, PlaceError, Placed};
+use super::{PlaceContext, PlaceError, Placed, PlacedTaper};
 use crate::geom::Extent;
 use crate::job::{Join, Taper};
 
@@ -8,10 +8,10 @@ use crate::job::{Join, Taper};
 /// is put together once all of them are known.
 ///
 /// Datums: `start`, `end`.
-pub(super) fn place(f: &Taper, ground: &PlaceContext<'_>) -> Result<Placed, PlaceError> {
-    let from = ground.past(&f.between.from, &f.between.by)?;
-    let to = ground.past(&f.between.to, &f.between.to_by)?;
-    let taper = Some(Bent {
+pub(super) fn place(f: &Taper, context: &PlaceContext<'_>) -> Result<Placed, PlaceError> {
+    let from = context.past(&f.between.from, &f.between.by)?;
+    let to = context.past(&f.between.to, &f.between.to_by)?;
+    let taper = Some(PlacedTaper {
         extent: Extent { from, to },
         half: f.width.value / 2,
         smooth: f.join == Join::Smooth,

@@ -2,8 +2,9 @@
 
 use super::{End, PlaceContext, PlaceError, Placed};
 use crate::geom::{Extent, Length, Path, Point, Step, Strap};
-use crate::job::{Feature, STRAP, Side, Tip, TipShape};
+use crate::job::{Feature, PieceId, Side, Tip, TipShape};
 use crate::layout::mark::{MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// The point lies at `from` + `by`. A blank that came with its tip is as long as it is:
 /// then the point lies where the blank ends.
@@ -12,29 +13,31 @@ use crate::layout::mark::{MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &Tip,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
-    let end = match (&ground.job.blank.length, feature.on_blank) {
-        (Some(length), true) if feature.on.value == STRAP && f.side == Side::End => {
-            ground.datums.start()? + length.value
+    let end = match (&context.job.blank.length, feature.on_blank) {
+        (Some(length), true)
+            if feature.on.value == PieceId::STRAP && f.side == Side::End =>
+        {
+            context.datums.start()? + length.value
         }
-        _ => ground.past(&f.from, &f.by)?,
+        _ => context.past(&f.from, &f.by)?,
     };
-    let curve = at_side(f.shape, f.side, end, ground.width_at(f.side));
+    let curve = at_side(f.shape, f.side, end, context.width_at(f.side));
     let shoulder = curve.start.x;
     let at = Point::new(end, Length::ZERO);
     let kind = if f.side == Side::End { MarkKind::Tip } else { MarkKind::End };
-    let (shape, label) = match (f.shape, f.side) {
+    let (shape, role) = match (f.shape, f.side) {
         (TipShape::Straight | TipShape::RoundedCorners, Side::End) => {
-            (Shape::Across, "end")
+            (Shape::Across, MarkRole::End)
         }
-        (_, Side::End) => (Shape::Point, "tip"),
+        (_, Side::End) => (Shape::Point, MarkRole::Tip),
         (TipShape::Straight | TipShape::RoundedCorners, Side::Start) => {
-            (Shape::Across, "start")
+            (Shape::Across, MarkRole::Start)
         }
-        (_, Side::Start) => (Shape::Point, "start"),
+        (_, Side::Start) => (Shape::Point, MarkRole::Start),
     };
-    let mark = PlaceContext::mark(feature, kind, shape, at, label, f.by.span.as_ref());
+    let mark = PlaceContext::mark(feature, kind, shape, at, role, f.by.span.as_ref());
     let datums = vec![("shoulder", shoulder), ("end", end)];
     let on_blank = feature.on_blank.then_some(Extent::new(shoulder, end));
     let made = Some(End { x: end, curve });

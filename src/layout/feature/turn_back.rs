@@ -4,6 +4,7 @@ use super::{End, PlaceContext, Placed, tip};
 use crate::geom::{Extent, Length, Point};
 use crate::job::{Feature, Side, TipShape, TurnBack};
 use crate::layout::mark::{FoldLine, MarkKind, Shape};
+use crate::layout::role::MarkRole;
 
 /// The bend lies at x = 0 and the cut end at -length. What goes through both layers is
 /// punched in each, mirrored about the bend, since layers above and below the bar mirror
@@ -14,27 +15,39 @@ use crate::layout::mark::{FoldLine, MarkKind, Shape};
 pub(super) fn place(
     feature: &Feature,
     f: &TurnBack,
-    ground: &PlaceContext<'_>,
+    context: &PlaceContext<'_>,
 ) -> Placed {
     let at = |x| Point::new(x, Length::ZERO);
-    let mark = |kind, shape, x, label: &str, span| {
-        PlaceContext::mark(feature, kind, shape, at(x), label, span)
+    let mark = |kind, shape, x, role, span| {
+        PlaceContext::mark(feature, kind, shape, at(x), role, span)
     };
     let length = f.length.value;
     let mut marks = vec![
-        mark(MarkKind::End, Shape::Across, -length, "end", f.length.span.as_ref()),
-        mark(MarkKind::Bend, Shape::Across, Length::ZERO, "bend", None),
+        mark(
+            MarkKind::End,
+            Shape::Across,
+            -length,
+            MarkRole::End,
+            f.length.span.as_ref(),
+        ),
+        mark(MarkKind::Bend, Shape::Across, Length::ZERO, MarkRole::Bend, None),
     ];
     if f.slot_length.value > Length::ZERO {
         let shape =
             Shape::Slot { length: f.slot_length.value, width: f.slot_width.value };
         let span = f.slot_length.span.as_ref();
-        marks.push(mark(MarkKind::Slot, shape, Length::ZERO, "slot", span));
+        marks.push(mark(MarkKind::Slot, shape, Length::ZERO, MarkRole::Slot, span));
     }
     let shape = Shape::Round { diameter: f.fastener_diameter.value };
-    for (said, label) in [(&f.first_fastener, "P1"), (&f.second_fastener, "P2")] {
+    for (said, n) in [(&f.first_fastener, 1), (&f.second_fastener, 2)] {
         for x in [-said.value, said.value] {
-            marks.push(mark(MarkKind::Fastener, shape, x, label, said.span.as_ref()));
+            marks.push(mark(
+                MarkKind::Fastener,
+                shape,
+                x,
+                MarkRole::Fastener { n },
+                said.span.as_ref(),
+            ));
         }
     }
     let datums = vec![
@@ -46,10 +59,10 @@ pub(super) fn place(
     // Its square end; the long edges are the strip's own.
     let square = Extent { from: -length, to: Length::from_mm(1) - length };
     let on_blank = feature.on_blank.then_some(square);
-    let width = ground.width_at(Side::Start);
+    let width = context.width_at(Side::Start);
     let curve = tip::at_side(TipShape::Straight, Side::Start, -length, width);
     let start = Some(End { x: -length, curve });
-    let bend = ground.fit.and_then(|fit| fit.bend);
+    let bend = context.fit.and_then(|fit| fit.bend);
     let fold = bend.map(|bend| FoldLine { at: Length::ZERO, bend });
     Placed { marks, datums, on_blank, start, fold, ..Placed::default() }
 }

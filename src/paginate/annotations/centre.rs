@@ -23,7 +23,7 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Ma
     let gaps = formed.iter().filter(|m| m.y_extent().grown(CLEAR).overlaps(zero));
     let gaps = gaps.map(|m| m.x_extent().grown(CLEAR));
     // Boxes are open, and words are to be read.
-    let drawn = piece.drawn.iter().filter(|d| d.y_extent().overlaps(zero));
+    let drawn = piece.guides.iter().filter(|d| d.y_extent().overlaps(zero));
     let gaps = gaps.chain(drawn.filter_map(|d| Some(d.whole()?.grown(CLEAR / 2))));
     let mut runs = between(shown, gaps.collect());
     if !lane.part.across.holds(zero) {

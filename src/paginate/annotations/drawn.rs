@@ -18,7 +18,7 @@ const BOXED: Length = Length::from_um(2_400);
 
 /// Draws it as far as the lane shows it; boxes and words only where they are whole.
 pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
-    for thing in &piece.drawn {
+    for thing in &piece.guides {
         let is_whole = |stretch| {
             lane.part.stretch.holds(stretch) && lane.part.across.holds(thing.y_extent())
         };
@@ -40,7 +40,7 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
                 let outline = Path::rectangle(low, high).placed(lane.placement);
                 canvas.stroke(Layer::Guides, Pen::Thin, vec![outline]);
                 let (a, b) = (lane.at(low.x, low.y), lane.at(high.x, high.y));
-                let text = canvas.wording.named(text);
+                let text = canvas.wording.name(text);
                 write(canvas, lane, *at, BOXED, &shortened(text, BOXED, *length));
                 canvas.take(Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y)));
             }
@@ -55,7 +55,7 @@ pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
     let from = lane.part.stretch.from.max(piece.extent.from);
     let to = lane.part.stretch.to.min(piece.extent.to);
     let up = piece.width / 4;
-    let name = canvas.wording.piece(&piece.name);
+    let name = piece.label(canvas.wording);
     for size in [NAME, BOXED] {
         let wide = lettering::width(&name, size);
         let steps = ((to - from - wide).nm() / Length::from_mm(4).nm()).max(0);

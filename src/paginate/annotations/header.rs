@@ -6,6 +6,7 @@ use super::super::sheet::{Anchor, Kept};
 use super::super::{Heading, Stocked};
 use super::Scene;
 use crate::geom::{Length, Point};
+use crate::job::FeatureId;
 use crate::layout::{Copies, Layout, MarkKind, Piece};
 use crate::lettering;
 use crate::words::{Units, Word, Wording};
@@ -247,7 +248,7 @@ fn lengths(scene: &Scene<'_>) -> Option<String> {
         [piece] => fill(flat(piece)),
         _ => {
             let name = |copies: &Copies<'_>| {
-                let name = wording.piece(copies.name);
+                let name = wording.name(copies.name);
                 let times = match copies.pieces.len() {
                     1 => String::new(),
                     n => format!("{n} × "),
@@ -263,9 +264,9 @@ fn lengths(scene: &Scene<'_>) -> Option<String> {
 
 /// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.
 pub(in super::super) fn punches(layout: &Layout, wording: Wording) -> Option<String> {
-    let mut used: Vec<(&str, Length)> = Vec::new();
+    let mut used: Vec<(FeatureId, Length)> = Vec::new();
     for mark in layout.pieces.iter().flat_map(|p| &p.marks) {
-        let punch = (mark.feature.as_str(), mark.y_extent().length());
+        let punch = (mark.feature, mark.y_extent().length());
         let is_round = mark.is_punched() && mark.kind != MarkKind::Slot;
         if is_round && !used.contains(&punch) {
             used.push(punch);
@@ -277,7 +278,8 @@ pub(in super::super) fn punches(layout: &Layout, wording: Wording) -> Option<Str
     };
     let named = used
         .iter()
-        .map(|(name, across)| format!("{} {}", wording.named(name), size(*across)));
+        .map(|(id, across)| (wording.name(&layout.features[id.0]), size(*across)))
+        .map(|(name, size)| format!("{name} {size}"));
     let named: Vec<String> = named.collect();
     let unit = if wording.units == Units::Millimetres { " mm" } else { "" };
     (!named.is_empty()).then(|| format!("Ø {}{unit}", named.join(", ")))

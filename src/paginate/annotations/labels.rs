@@ -6,7 +6,7 @@ use super::super::lanes::Lane;
 use super::super::sheet::Anchor;
 use super::marks::ARM;
 use crate::geom::{Extent, Length, Point, Strap};
-use crate::layout::{Mark, MarkKind, Piece};
+use crate::layout::{Layout, Mark, MarkKind, Piece};
 use crate::words::{Word, Wording};
 
 /// Type sizes, the wanted one first.
@@ -17,12 +17,19 @@ const CLEAR: Clear = Clear { ink: Length::from_um(500), words: Length::from_um(1
 const FROM_EDGE: Length = Length::from_um(900);
 
 /// Writes what each mark is, as fully as there is room; a label without room is left out.
-pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Mark]) {
+pub(super) fn draw(
+    canvas: &mut Canvas,
+    layout: &Layout,
+    lane: &Lane,
+    piece: &Piece,
+    whole: &[&Mark],
+) {
     let bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
     let formed: Vec<Length> =
         whole.iter().filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
     for mark in whole.iter().filter(|m| !bare(m)) {
-        let texts = texts(piece, mark, canvas.wording);
+        let name = layout.label(mark, canvas.wording);
+        let texts = texts(piece, mark, name, canvas.wording);
         let tries = texts.iter().flat_map(|t| SIZES.map(|size| (t, size)));
         'tries: for (text, size) in tries {
             for (x, y, anchor) in places(mark, size) {
@@ -45,23 +52,14 @@ pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Ma
 }
 
 /// From the fullest to the shortest.
-fn texts(piece: &Piece, mark: &Mark, wording: Wording) -> Vec<String> {
+fn texts(piece: &Piece, mark: &Mark, name: String, wording: Wording) -> Vec<String> {
     let reading = piece.from_bend(mark.at.x);
-    let name = match mark.kind {
-        MarkKind::Bend | MarkKind::End | MarkKind::Tip if mark.label.is_empty() => {
-            mark.kind.word()
-        }
-        MarkKind::Bend => MarkKind::Bend.word(),
-        _ => mark.label.as_str(),
-    };
     let is_end = matches!(mark.kind, MarkKind::End | MarkKind::Tip);
     let here = Extent { from: mark.at.x, to: mark.at.x };
     let target = mark.kind == MarkKind::Target
         || is_end && piece.on_blank.iter().any(|there| there.holds(here));
-    let mut parts: Vec<String> = Vec::new();
-    if !name.is_empty() {
-        parts.push(wording.label(name));
-    }
+    let has_name = !name.is_empty();
+    let mut parts: Vec<String> = has_name.then_some(name).into_iter().collect();
     if target {
         parts.push(wording.say(Word::OnBlank).to_owned());
     }
@@ -77,7 +75,7 @@ fn texts(piece: &Piece, mark: &Mark, wording: Wording) -> Vec<String> {
     if !short.is_empty() {
         all.push(short);
     }
-    if target && !name.is_empty() {
+    if target && has_name {
         all.push(wording.say(Word::OnBlank).to_owned());
     }
     all

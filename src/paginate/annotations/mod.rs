@@ -26,13 +26,13 @@ use super::sheet::{Sheet, Tile};
 use super::{Heading, Stocked, sheet};
 use crate::fit::Measuring;
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
-use crate::layout::{Layout, Mark, Piece, Row};
+use crate::layout::{Layout, Mark, NestedSize, Piece};
 
 /// What all sheets share.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Scene<'a> {
     pub(super) layout: &'a Layout,
-    pub(super) rows: &'a [Row],
+    pub(super) rows: &'a [NestedSize],
     pub(super) heading: &'a Heading,
     pub(super) paper: &'a str,
     pub(super) fingerprint: &'a str,
@@ -119,7 +119,7 @@ fn say(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece) {
     rulers::number(canvas, lane, piece);
     let mut untold = Scene::whole(lane, piece);
     untold.retain(|m| !nested::is_told(m, scene.rows));
-    labels::draw(canvas, lane, piece, &untold);
+    labels::draw(canvas, scene.layout, lane, piece, &untold);
     crosses::name_joins(canvas, lane, piece);
     checks::say(canvas, lane, piece, scene.check(lane));
 }

@@ -7,7 +7,7 @@ use super::super::lanes::Lane;
 use super::super::sheet::{Anchor, Layer, Pen, Tone};
 use super::between;
 use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::layout::{Mark, MarkKind, Piece, Row, TAG};
+use crate::layout::{Mark, MarkKind, NestedSize, Piece, TAG};
 use crate::lettering;
 use crate::words::{Word, Wording};
 
@@ -22,7 +22,7 @@ const FAR: Length = Length::from_mm(1_000_000);
 
 /// Draws what the lane shows of the rows of its piece. The curves of the tips stop short of
 /// every tag, since the tag of a hole may stand wherever a tip runs.
-pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, rows: &[Row]) {
+pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, rows: &[NestedSize]) {
     let own = || {
         let pens = PENS.into_iter().cycle();
         rows.iter().zip(pens).filter(|(row, _)| row.piece == lane.part.piece)
@@ -74,8 +74,8 @@ fn around(path: &Path<Strap>, lane: &Lane, words: &Words) -> Vec<Path<Strap>> {
 }
 
 /// Whether a mark's words are those of its row.
-pub(super) fn is_told(mark: &Mark, rows: &[Row]) -> bool {
-    let shorter = |row: &Row| {
+pub(super) fn is_told(mark: &Mark, rows: &[NestedSize]) -> bool {
+    let shorter = |row: &NestedSize| {
         let tips = row.tip.iter().map(|t| t.x_extent().to);
         tips.max() == Some(mark.at.x)
     };
@@ -83,7 +83,7 @@ pub(super) fn is_told(mark: &Mark, rows: &[Row]) -> bool {
 }
 
 /// The tags that the lane shows, each moved no further than to be whole on it.
-fn tags<'a>(lane: &Lane, row: &'a Row) -> Vec<(Length, &'a str)> {
+fn tags<'a>(lane: &Lane, row: &'a NestedSize) -> Vec<(Length, &'a str)> {
     let whole = |x: Length, tag: &str| {
         let half = lettering::width(tag, TAG) / 2 + CLEAR;
         x.clamp(
@@ -97,7 +97,13 @@ fn tags<'a>(lane: &Lane, row: &'a Row) -> Vec<(Length, &'a str)> {
 }
 
 /// The line of a row, from its first hole to its last, which stops short of every tag.
-fn line(canvas: &mut Canvas, lane: &Lane, row: &Row, pen: Pen, tags: &[(Length, &str)]) {
+fn line(
+    canvas: &mut Canvas,
+    lane: &Lane,
+    row: &NestedSize,
+    pen: Pen,
+    tags: &[(Length, &str)],
+) {
     let (Some((first, _)), Some((last, _))) = (row.holes.first(), row.holes.last())
     else {
         return;
@@ -117,7 +123,7 @@ fn line(canvas: &mut Canvas, lane: &Lane, row: &Row, pen: Pen, tags: &[(Length, 
 
 /// The tag of a tip, on the uppermost level: past its curve, or before it where the lane
 /// ends.
-fn tip(wording: Wording, lane: &Lane, piece: &Piece, row: &Row) -> Option<Words> {
+fn tip(wording: Wording, lane: &Lane, piece: &Piece, row: &NestedSize) -> Option<Words> {
     let ends = row.tip.iter().map(Path::x_extent);
     let end =
         ends.reduce(|a, b| Extent { from: a.from.min(b.from), to: a.to.max(b.to) })?;

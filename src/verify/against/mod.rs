@@ -14,6 +14,7 @@ use super::sheet::Sheet;
 use super::strap::{Strap, assemble};
 use crate::diagnostic::Finding;
 use crate::layout::Layout;
+use crate::words::Wording;
 use fit::Fit;
 use marks::{Matched, Pair};
 use std::collections::BTreeMap;
@@ -67,7 +68,7 @@ pub(super) fn held(sheets: &mut [Sheet], layout: &Layout, complete: bool) -> Hel
     for whole in &wholes {
         let target = &pieces[whole.fit.wanted];
         findings.extend(says::outline(whole, &strap, sheets, target, complete));
-        findings.extend(says::marks(whole, &strap, sheets));
+        findings.extend(says::marks(whole, &strap, sheets, target.layout));
         findings.extend(printed::held(whole, &strap, sheets, target));
         add_marks(&mut found, whole, &strap, sheets, target);
     }
@@ -179,9 +180,9 @@ fn add_marks(
         let mark = pair.wanted.mark;
         let found = FoundMark {
             sheet,
-            piece: target.piece.name.clone(),
-            feature: mark.feature.clone(),
-            label: mark.label.clone(),
+            piece: target.piece.key(),
+            feature: target.layout.feature(mark).to_string(),
+            label: target.layout.label(mark, Wording::default()),
             kind: mark.kind.word().to_owned(),
             found_mm: [at.x, at.y],
             size_mm: [pair.size.x, pair.size.y],

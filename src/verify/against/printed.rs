@@ -10,6 +10,7 @@ use super::wanted::{Wanted, WantedPiece, mm};
 use super::{TOLERANCE, Whole, anchor, says};
 use crate::diagnostic::Finding;
 use crate::layout::{Guide, Mark};
+use crate::words::Wording;
 use std::collections::BTreeMap;
 
 /// From the rim of a mark to the words that are its own, at most, along and across.
@@ -72,7 +73,7 @@ fn ticks(
         let sheet = says::number(strap, sheets, tile);
         let message = format!(
             "a ruler of `{}` on sheet {sheet} has ticks that are not at its divisions",
-            target.piece.name
+            target.piece.key()
         );
         let found = format!(
             "a tick {off:.3} mm off, {:.1} mm from the left, {:.1} mm from below, near `{}` {}",
@@ -115,7 +116,7 @@ fn rulers(
         };
         let message = format!(
             "{count} of `{}` on sheet {sheet} {} not at the tick",
-            target.piece.name,
+            target.piece.key(),
             if own.len() == 1 { "is" } else { "are" }
         );
         let found = format!(
@@ -156,7 +157,7 @@ fn labels(
             Some(mark) => format!(
                 "{reading:.1} mm (~{:.3} in) at {}",
                 reading / 25.4,
-                says::name(mark)
+                says::name(target.layout, mark)
             ),
             None => "the reading of a mark beside it".to_owned(),
         };
@@ -173,9 +174,10 @@ fn labels(
 
 /// Words that the job itself asks for say what they will.
 fn is_own_words(label: &Label, target: &WantedPiece<'_>) -> bool {
-    target.piece.drawn.iter().any(|thing| match thing {
-        Guide::Words { text, .. } | Guide::Box { text, .. } => {
-            !text.is_empty() && text.trim() == label.text
+    target.piece.guides.iter().any(|thing| match thing {
+        Guide::Words { text, .. } => !text.is_empty() && text.trim() == label.text,
+        Guide::Box { text, .. } => {
+            !text.as_str().is_empty() && text.as_str() == label.text
         }
         Guide::Crease(_) => false,
     })
@@ -192,8 +194,10 @@ fn told<'a>(
     let (low, high) = (from.x.min(to.x), from.x.max(to.x));
     let along = |x: f64| (low - x).max(x - high).max(0.0);
     let reading = |mark: &Mark| mm(target.piece.from_bend(mark.at.x));
-    let name =
-        |mark: &Mark| mark.label.split_whitespace().next().unwrap_or_default().to_owned();
+    let name = |mark: &Mark| {
+        let label = target.layout.label(mark, Wording::default());
+        label.split_whitespace().next().unwrap_or_default().to_owned()
+    };
     let is_beside = |w: &&Wanted<'a>| {
         along(w.at.x) < w.size.x / 2.0 + ALONG
             && (f64::midpoint(from.y, to.y) - w.at.y).abs() < w.size.y / 2.0 + ACROSS

@@ -7,7 +7,8 @@ use super::super::strap::{Piece, Strap};
 use super::wanted::WantedPiece;
 use super::{Pair, TOLERANCE, Whole, outline as line};
 use crate::diagnostic::{Finding, Severity, numbered};
-use crate::layout::Mark;
+use crate::layout::{Layout, Mark};
+use crate::words::Wording;
 use std::collections::BTreeSet;
 
 /// What the knife cuts and no piece has is reported from this size on, in mm.
@@ -19,13 +20,10 @@ const AS_DRAWN: &str = "say --size SIZE or --nested if the file was drawn so; el
 const SLOPE: f64 = 2e-3;
 
 /// What a person calls a mark.
-pub(super) fn name(mark: &Mark) -> String {
-    let kind = mark.kind.word();
-    if mark.label.is_empty() || mark.label == kind {
-        format!("`{kind}` of {}", mark.feature)
-    } else {
-        format!("`{}` of {}", mark.label, mark.feature)
-    }
+pub(super) fn name(layout: &Layout, mark: &Mark) -> String {
+    let label = layout.label(mark, Wording::default());
+    let said = if label.is_empty() { mark.kind.word() } else { &label };
+    format!("`{said}` of {}", layout.feature(mark))
 }
 
 pub(super) fn number(strap: &Strap, sheets: &[Sheet], tile: usize) -> usize {
@@ -124,7 +122,7 @@ pub(super) fn pieces(
         if complete && !wholes.iter().any(|w| w.fit.wanted == index) {
             let size = target.bounds.size();
             let message =
-                format!("piece `{}` is on none of the sheets", target.piece.name);
+                format!("piece `{}` is on none of the sheets", target.piece.key());
             let required = format!("an outline of {:.1} × {:.1} mm", size.x, size.y);
             all.push(
                 error("piece-missing", message).expected("nothing like it", required).remedy(
@@ -189,7 +187,7 @@ pub(super) fn outline(
     complete: bool,
 ) -> Vec<Finding> {
     let found = line::held(&whole.fit, strap, sheets, target, &|tile| whole.shift(tile));
-    let name = &target.piece.name;
+    let name = target.piece.key();
     let mut all = Vec::new();
     if let Some((spot, off, sheet)) = found.off {
         let sheet = sheets[sheet].title.number;
@@ -215,15 +213,23 @@ pub(super) fn outline(
 }
 
 /// Marks that are not where or what they should be, and marks too many.
-pub(super) fn marks(whole: &Whole<'_>, strap: &Strap, sheets: &[Sheet]) -> Vec<Finding> {
+pub(super) fn marks(
+    whole: &Whole<'_>,
+    strap: &Strap,
+    sheets: &[Sheet],
+    layout: &Layout,
+) -> Vec<Finding> {
     let mut all = Vec::new();
     for pair in &whole.matched.pairs {
         let mark = pair.wanted.mark;
         let sheet = number(strap, sheets, pair.tile);
         let off = whole.off(pair);
         if off.norm() > TOLERANCE {
-            let message =
-                format!("{} is {:.3} mm off on sheet {sheet}", name(mark), off.norm());
+            let message = format!(
+                "{} is {:.3} mm off on sheet {sheet}",
+                name(layout, mark),
+                off.norm()
+            );
             all.push(
                 error("mark-moved", message)
                     .at(mark.span.clone())
@@ -232,7 +238,8 @@ pub(super) fn marks(whole: &Whole<'_>, strap: &Strap, sheets: &[Sheet]) -> Vec<F
             );
         }
         if let Some((found, required)) = form(pair) {
-            let message = format!("{} has another form on sheet {sheet}", name(mark));
+            let message =
+                format!("{} has another form on sheet {sheet}", name(layout, mark));
             all.push(
                 error("mark-form", message)
                     .at(mark.span.clone())
@@ -329,7 +336,10 @@ pub(super) fn missing(
             all.push(
                 error(
                     "mark-missing",
-                    format!("{} is on none of the sheets", name(wanted.mark)),
+                    format!(
+                        "{} is on none of the sheets",
+                        name(target.layout, wanted.mark)
+                    ),
                 )
                 .at(wanted.mark.span.clone())
                 .expected("nothing", at(wanted.at))

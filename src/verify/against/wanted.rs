@@ -33,6 +33,7 @@ pub(super) enum Edge {
 /// A piece of leather.
 #[derive(Clone, Debug)]
 pub(super) struct WantedPiece<'a> {
+    pub(super) layout: &'a Layout,
     pub(super) piece: &'a Piece,
     /// By x.
     pub(super) marks: Vec<Wanted<'a>>,
@@ -71,10 +72,10 @@ fn spot(p: Point<Strap>) -> Spot {
 }
 
 pub(super) fn pieces(layout: &Layout) -> Vec<WantedPiece<'_>> {
-    layout.pieces.iter().map(piece).collect()
+    layout.pieces.iter().map(|p| piece(layout, p)).collect()
 }
 
-fn piece(piece: &Piece) -> WantedPiece<'_> {
+fn piece<'a>(layout: &'a Layout, piece: &'a Piece) -> WantedPiece<'a> {
     let mut marks: Vec<Wanted<'_>> = piece.marks.iter().filter_map(wanted).collect();
     marks.sort_by(|a, b| a.at.x.total_cmp(&b.at.x));
     let edges: Vec<Edge> = edges(&piece.outline);
@@ -86,7 +87,7 @@ fn piece(piece: &Piece) -> WantedPiece<'_> {
         }
     }
     let to_outside = piece.bend.map_or(0.0, |bend| mm(bend.from_fold_to_outside()));
-    WantedPiece { piece, marks, edges, bounds, to_outside }
+    WantedPiece { layout, piece, marks, edges, bounds, to_outside }
 }
 
 fn wanted(mark: &Mark) -> Option<Wanted<'_>> {

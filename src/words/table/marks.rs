@@ -12,6 +12,8 @@ phrases! {
         "piega: misure dal suo esterno", "zgięcie: miary od jego zewnętrznej strony";
     /// The square end of the strap.
     End: "end", "Ende", "bout", "extremo", "estremità", "koniec";
+    /// The other end of a piece, where readings begin.
+    Start: "start", "Anfang", "début", "inicio", "inizio", "początek";
     /// The point of the strap.
     Tip: "tip", "Spitze", "pointe", "punta", "punta", "szpic";
     /// Beside what a ready-cut blank has already.

@@ -1,0 +1,216 @@
+//! What a rule may ask of a feature, whatever its kind.
+
+use super::{FeatureKind, HoleRow, Posts, RowCount, Side, Spread, Stitch, Tip, TipShape};
+use crate::diagnostic::Span;
+use crate::geom::Length;
+use crate::job::Spanned;
+
+/// What a feature says of itself. Every kind gives what it has, so that a rule asks for what
+/// it is about and not for a kind.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Facts<'a> {
+    /// An end that folds back.
+    pub fold: Option<FoldFacts<'a>>,
+    /// A slot that is cut.
+    pub slot: Option<SlotFacts<'a>>,
+    /// A row of size holes.
+    pub size_holes: Option<&'a HoleRow>,
+    /// Decorative fittings.
+    pub fittings: Option<&'a Spread>,
+    /// A tip.
+    pub tip: Option<&'a Tip>,
+    /// A seam.
+    pub seam: Option<&'a Stitch>,
+    /// Holes of which one is chosen for each length: their order along the strap.
+    pub run: Option<Run<'a>>,
+    /// Whether a slit runs on from its holes.
+    pub slits: bool,
+    /// The line that says how far apart its holes stand, where the diameter does not.
+    pub spacing: Option<&'a Span>,
+    /// The posts of its fasteners that the maker has.
+    pub posts: Option<&'a Posts>,
+    /// How many layers the fasteners of a row hold, where the job says so.
+    pub layers: Option<&'a Spanned<u32>>,
+    /// The bar of a ring that its fasteners close in.
+    pub ring_bar: Option<&'a Spanned<Length>>,
+    /// Words that are drawn on the piece.
+    pub text: Option<&'a Spanned<String>>,
+    /// Snaps: from row to row, and from post to post.
+    pub snap_spacing: Option<[&'a Spanned<Length>; 2]>,
+}
+
+/// What an end folds back round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ClosesRound<'a> {
+    /// The bar of the job's buckle.
+    Buckle,
+    /// A ring or bar of this diameter.
+    Bar(&'a Spanned<Length>),
+    /// Nothing: it is a loop, open at its bend.
+    Nothing,
+}
+
+/// An end that folds back.
+#[derive(Clone, Copy, Debug)]
+pub struct FoldFacts<'a> {
+    /// Which end folds.
+    pub side: Side,
+    /// From the middle of the bend to the cut end.
+    pub length: &'a Spanned<Length>,
+    /// What it closes round.
+    pub round: ClosesRound<'a>,
+    /// How many fasteners stand one behind the other.
+    pub fasteners: u32,
+    /// From the middle of the bend to the fastener that is furthest from it; zero for none.
+    pub last_fastener: Length,
+    /// Hole for a fastener's post.
+    pub fastener_diameter: &'a Spanned<Length>,
+    /// From one fastener to the next, where a keeper may sit between them, and the line that
+    /// gives it.
+    pub keeper_room: Option<(Length, &'a Spanned<Length>)>,
+    /// Width of a keeper that it names itself.
+    pub keeper_width: Option<&'a Spanned<Length>>,
+    /// Whether its cut end is curved.
+    pub is_shaped: bool,
+}
+
+impl FoldFacts<'_> {
+    /// Whether it closes round a buckle, ring or bar, and is no mere loop.
+    pub fn holds(&self) -> bool {
+        self.round != ClosesRound::Nothing
+    }
+}
+
+/// A slot.
+#[derive(Clone, Copy, Debug)]
+pub struct SlotFacts<'a> {
+    /// Over all, along the strap.
+    pub length: &'a Spanned<Length>,
+    /// Across.
+    pub width: &'a Spanned<Length>,
+    /// The keys that give the two.
+    pub keys: [&'static str; 2],
+}
+
+/// The order of a row's holes.
+#[derive(Clone, Copy, Debug)]
+pub enum Run<'a> {
+    /// From one to the next; negative toward the start.
+    Pitch(&'a Spanned<Length>),
+    /// To a place, at most so far apart.
+    AtMost {
+        /// How far past the last hole's datum.
+        by: &'a Spanned<Length>,
+        /// The greatest pitch.
+        pitch: &'a Spanned<Length>,
+    },
+    /// To a place, by so many holes.
+    To {
+        /// How far past the last hole's datum.
+        by: &'a Spanned<Length>,
+    },
+}
+
+impl FeatureKind {
+    /// What a rule may ask of it.
+    pub fn facts(&self) -> Facts<'_> {
+        let none = Facts::default();
+        match self {
+            Self::TurnBack(f) => Facts {
+                fold: Some(FoldFacts {
+                    side: Side::Start,
+                    length: &f.length,
+                    round: ClosesRound::Buckle,
+                    fasteners: 2,
+                    last_fastener: f.first_fastener.value.max(f.second_fastener.value),
+                    fastener_diameter: &f.fastener_diameter,
+                    keeper_room: Some((
+                        (f.second_fastener.value - f.first_fastener.value).abs(),
+                        &f.second_fastener,
+                    )),
+                    keeper_width: Some(&f.keeper_width)
+                        .filter(|width| width.value > Length::ZERO),
+                    is_shaped: false,
+                }),
+                slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
+                posts: Some(&f.posts),
+                ..none
+            },
+            Self::Fold(f) => {
+                let fasteners = f.fasteners.value;
+                let more =
+                    f.fastener_pitch.value * i64::from(fasteners.saturating_sub(1));
+                let has_slot = f.slot_length.value > Length::ZERO;
+                Facts {
+                    fold: Some(FoldFacts {
+                        side: f.side,
+                        length: &f.length,
+                        round: if f.bar.value > Length::ZERO {
+                            ClosesRound::Bar(&f.bar)
+                        } else {
+                            ClosesRound::Nothing
+                        },
+                        fasteners,
+                        last_fastener: f.first_fastener.value + more,
+                        fastener_diameter: &f.fastener_diameter,
+                        // A fold with a slot holds the buckle; its keeper lies between
+                        // the fasteners.
+                        keeper_room: Some((f.fastener_pitch.value, &f.fastener_pitch))
+                            .filter(|_| fasteners > 1 && has_slot),
+                        keeper_width: None,
+                        is_shaped: f.shape != TipShape::Straight,
+                    }),
+                    slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
+                    posts: Some(&f.posts),
+                    ..none
+                }
+            }
+            Self::Tip(f) => Facts { tip: Some(f), ..none },
+            Self::HoleRow(f) => {
+                Facts { size_holes: Some(f), spacing: f.pitch.span.as_ref(), ..none }
+            }
+            Self::Row(f) => Facts {
+                run: Some(match &f.run {
+                    RowCount::Pitch { pitch, .. } => Run::Pitch(pitch),
+                    RowCount::AtMost { by, pitch, .. } => Run::AtMost { by, pitch },
+                    RowCount::To { by, .. } => Run::To { by },
+                }),
+                posts: Some(&f.posts),
+                layers: f.layers.as_ref(),
+                ring_bar: f.ring_bar.as_ref(),
+                ..none
+            },
+            Self::Spread(f) => {
+                Facts { fittings: Some(f), spacing: f.count.span.as_ref(), ..none }
+            }
+            Self::Slot(f) => Facts {
+                slot: Some(SlotFacts {
+                    length: &f.length,
+                    width: &f.width,
+                    keys: ["length", "width"],
+                }),
+                ..none
+            },
+            Self::ButtonHole(f) => {
+                Facts { run: Some(Run::Pitch(&f.pitch)), slits: true, ..none }
+            }
+            Self::Snap(f) => {
+                Facts { snap_spacing: Some([&f.rows.apart, &f.pitch]), ..none }
+            }
+            Self::Stitch(f) => {
+                Facts { seam: Some(f), spacing: f.pitch.span.as_ref(), ..none }
+            }
+            Self::Text(f) => Facts { text: Some(&f.text), ..none },
+            Self::Stamp(f) => Facts { text: Some(&f.text), ..none },
+            // The outline and the creases say nothing more than what is drawn.
+            Self::Taper(_) | Self::Crease(_) => none,
+        }
+    }
+}
+
+fn fold_slot<'a>(
+    length: &'a Spanned<Length>,
+    width: &'a Spanned<Length>,
+) -> SlotFacts<'a> {
+    SlotFacts { length, width, keys: ["slot-length", "slot-width"] }
+}

@@ -1,0 +1,42 @@
+//! Who named a thing of a job: a built-in template, or the user.
+
+use super::Spanned;
+use crate::diagnostic::Span;
+use crate::words::Name;
+use std::collections::BTreeSet;
+
+/// What the built-in templates below a job said themselves.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Origin {
+    sources: BTreeSet<usize>,
+    tables: BTreeSet<String>,
+}
+
+impl Origin {
+    /// Notes a text of a built-in template: its number, and the names of its tables.
+    pub(super) fn add<'n>(
+        &mut self,
+        source: usize,
+        tables: impl Iterator<Item = &'n str>,
+    ) {
+        self.sources.insert(source);
+        self.tables.extend(tables.map(ToOwned::to_owned));
+    }
+
+    /// Whether a built-in template holds this span.
+    pub(super) fn is_built_in(&self, span: &Span) -> bool {
+        self.sources.contains(&span.source)
+    }
+
+    /// The name of a table.
+    pub(super) fn table(&self, name: &str) -> Name {
+        if self.tables.contains(name) { Name::built_in(name) } else { Name::given(name) }
+    }
+
+    /// The name that a value gives.
+    pub(super) fn value(&self, said: &Spanned<String>) -> Name {
+        let built_in = said.span.as_ref().is_some_and(|span| self.is_built_in(span));
+        let text = said.value.trim();
+        if built_in { Name::built_in(text) } else { Name::given(text) }
+    }
+}
