@@ -43,6 +43,11 @@ pub(crate) fn parse(
     to_table(root.get_ref(), source)
 }
 
+/// Parses a text that was parsed without findings before, as the source of that number.
+pub(crate) fn parse_valid(text: &str, source: usize) -> Table {
+    to_table(DeTable::parse_recoverable(text).0.get_ref(), source)
+}
+
 /// The finding on a text that is too long, or has too long a line.
 pub(crate) fn find_oversize(
     format: &Format,

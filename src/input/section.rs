@@ -4,6 +4,7 @@ use super::reader::{Reader, full_name};
 use super::{Leaf, Node, Table, Value};
 use crate::diagnostic::{Finding, Span, Spanned, nearest, one_of};
 use crate::geom::Ratio;
+use std::ops::RangeInclusive;
 
 /// Longest text, in letters.
 const LONGEST_TEXT: usize = 200;
@@ -147,48 +148,34 @@ impl<'r, 't, C> Section<'r, 't, C> {
         ratio.unwrap_or(Spanned::without_span(Ratio::HALF))
     }
 
-    /// A whole number from 0 to 1 000.
+    /// A whole number from 0 to 1 000 that must be there.
     pub(crate) fn count(&self, key: &str) -> Spanned<u32> {
         self.lacks(key, "a whole number");
-        self.count_up_to(key, MOST).unwrap_or_default()
+        self.count_or(key, 0)
     }
 
     /// A whole number from 0 to 1 000.
     pub(crate) fn count_or(&self, key: &str, default: u32) -> Spanned<u32> {
-        self.count_up_to(key, MOST).unwrap_or(Spanned::without_span(default))
+        self.count_within(key, 0..=MOST).unwrap_or(Spanned::without_span(default))
     }
 
-    /// A whole number; `None` where there is none.
-    pub(crate) fn count_up_to(&self, key: &str, most: usize) -> Option<Spanned<u32>> {
-        self.value_if(key, &format!("a whole number from 0 to {most}"), |value| {
+    /// A whole number from 1 to 1 000.
+    pub(crate) fn positive_count_or(&self, key: &str, default: u32) -> Spanned<u32> {
+        self.count_within(key, 1..=MOST).unwrap_or(Spanned::without_span(default))
+    }
+
+    /// A whole number within a range; `None` where there is none.
+    pub(crate) fn count_within(
+        &self,
+        key: &str,
+        range: RangeInclusive<usize>,
+    ) -> Option<Spanned<u32>> {
+        let required =
+            format!("a whole number from {} to {}", range.start(), range.end());
+        self.value_if(key, &required, |value| {
             let digits = value.word()?.trim().replace('_', "");
-            digits.parse().ok().filter(|n| *n as usize <= most)
+            digits.parse().ok().filter(|n| range.contains(&(*n as usize)))
         })
-    }
-
-    /// Finds that a count is 0 where there must be some.
-    pub(crate) fn too_few(&self, key: &str, said: &Spanned<u32>) {
-        self.wrong_count(key, said, "at least 1".to_owned());
-    }
-
-    /// Finds that a count is more than there may be.
-    pub(crate) fn too_many(&self, key: &str, said: &Spanned<u32>, most: u32) {
-        self.wrong_count(key, said, format!("at most {most}"));
-    }
-
-    fn wrong_count(&self, key: &str, said: &Spanned<u32>, required: String) {
-        // A count without a span was missing or wrong, which is a finding already.
-        if said.span.is_none() {
-            return;
-        }
-        let full = self.full_name(key);
-        let message = format!("`{full}` cannot be {}", said.value);
-        self.reader.find(
-            Finding::error(self.reader.format.rules.bad_value, message)
-                .at(said.span.clone())
-                .expected(said.value.to_string(), required)
-                .remedy(format!("give {full} another number")),
-        );
     }
 
     /// One of a few words.

@@ -1,5 +1,5 @@
-//! From the text of a job to one checked [`Job`]: the job laid over its template, key by
-//! key, every mistake collected with its place.
+//! From the text of a job to one checked [`Job`]: the job is merged into its template, key by
+//! key, and every mistake is collected with its span.
 
 mod chain;
 mod feature;
@@ -48,7 +48,7 @@ pub struct DatumRef {
 /// One strap for one wearer, every value resolved.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Job {
-    /// Name of the template that it was laid over.
+    /// The name of its template.
     pub template: String,
     /// What is made.
     pub title: Spanned<String>,

@@ -8,7 +8,7 @@ use crate::geom::Length;
 use crate::words::Name;
 
 /// Most copies of a piece.
-const MOST_COPIES: u32 = 20;
+const MOST_COPIES: usize = 20;
 
 /// One piece of leather.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -102,10 +102,8 @@ impl PieceSpec {
             _ => Form::Strap(t.has("length").then(|| t.size("length"))),
         };
         let mirrored = t.truth_or("mirrored", false);
-        let count = t.count_or("count", if mirrored { 2 } else { 1 });
-        if count.value > MOST_COPIES {
-            t.too_many("count", &count, MOST_COPIES);
-        }
+        let count = t.count_within("count", 0..=MOST_COPIES);
+        let default = Spanned::without_span(if mirrored { 2 } else { 1 });
         Self {
             id,
             name: origin.table(t.name),
@@ -115,7 +113,7 @@ impl PieceSpec {
                 thickness: size_or("thickness", &strap.thickness),
                 k: if t.has("k") { t.ratio("k") } else { strap.k.clone() },
             },
-            count,
+            count: count.unwrap_or(default),
             mirrored,
             form,
         }

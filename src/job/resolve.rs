@@ -21,27 +21,30 @@ use crate::template::{self, BuiltIn, TemplateLoader};
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
     ("job-syntax", "the text is not TOML, or a --set is not KEY=VALUE"),
-    ("job-limit", "a text or a table that is larger than any job, or endless mistakes"),
-    ("unknown-template", "the job, or its template, names a template that there is not"),
-    ("unread-template", "the file of a template that cannot be read, or is no text"),
+    ("job-limit", "a text or a table that is too large for a job, or too many findings"),
     (
-        "template-cycle",
-        "templates that lie over each other in a circle, or without an end",
+        "unknown-template",
+        "the job, or its template, names a template that does not exist",
     ),
-    ("unknown-key", "a key that nothing reads: a typing slip would be passed over"),
+    ("unread-template", "the file of a template that cannot be read as text"),
+    ("template-cycle", "a chain of templates that goes in a circle or is too long"),
+    ("unknown-key", "a key that nothing reads, mostly a typing mistake"),
     ("missing-key", "a key that the strap needs"),
     ("bad-length", "a length without a number or a unit, or not above zero"),
-    ("bad-value", "a value of the wrong form, or not one of those that there are"),
-    ("unknown-reference", "a sum of lengths, or a limit, names a key that there is not"),
+    ("bad-value", "a value of the wrong form, or not one of those that are allowed"),
+    (
+        "unknown-reference",
+        "a sum of lengths, or a limit, names a key that does not exist",
+    ),
     (
         "out-of-limits",
-        "a value beyond what its template is for, as about.limits says there",
+        "a value outside the limits that its template sets in about.limits",
     ),
     ("reference-cycle", "lengths that are given by each other"),
     ("measure-not-given", "no line says what was measured, or from which frame"),
-    ("unknown-range", "the stock names a range of sizes that there is not"),
-    ("stock-order", "sizes of the stock that do not ascend, or stand there twice"),
-    ("unknown-size", "a size that the stock has not"),
+    ("unknown-range", "the stock names a range of sizes that does not exist"),
+    ("stock-order", "sizes of the stock that do not ascend, or are listed twice"),
+    ("unknown-size", "a size that the stock does not have"),
 ];
 
 /// A job as far as it could be read.
@@ -55,8 +58,8 @@ pub struct ParsedJob {
     pub findings: Vec<Finding>,
 }
 
-/// Reads a job text called `name`, lays it over the template of the program that it names
-/// and `sets` (each `KEY=VALUE`) over that. Never stops at the first mistake.
+/// Reads a job text called `name`. Merges the job into the built-in template that it names,
+/// and `sets` (each `KEY=VALUE`) into that. Collects all mistakes.
 pub fn read(name: &str, text: &str, sets: &[String]) -> ParsedJob {
     read_from(name, text, sets, &BuiltIn)
 }
@@ -311,7 +314,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Invalid> {
     Ok(Some(Worn { measure, buckle }))
 }
 
-/// The sizes in stock, which a strap with nothing to measure has no use for.
+/// The sizes in stock. A strap without a measure has no use for them.
 fn stock(reader: &Reader<'_>, unmeasured: bool) -> Option<Stock> {
     let stock = stock::read(reader)?;
     if unmeasured {
@@ -362,9 +365,8 @@ fn feature(id: FeatureId, context: &TableContext<'_, '_>) -> Option<Feature> {
     })
 }
 
-/// The mistakes of a template that is read by itself, the keys that nothing reads among
-/// them, which a job would pass over in silence, since a job may make keys of its template
-/// idle.
+/// The mistakes of a built-in template that is read by itself, with the keys that nothing
+/// reads. A job may make keys of its template idle, so reading a job does not find those.
 pub fn unread(template: template::Template) -> Vec<Finding> {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
@@ -381,13 +383,14 @@ pub fn unread(template: template::Template) -> Vec<Finding> {
 pub struct TemplateChain {
     /// The texts, for showing findings.
     pub sources: Sources,
-    /// The templates, the lowest first; none where a mistake kept one from being read.
+    /// The templates, the lowest first; empty if one could not be read.
     pub texts: Vec<template::Text>,
     /// All mistakes.
     pub findings: Vec<Finding>,
 }
 
-/// Finds a template by its name and reads it by itself. What it lacks is left to its jobs.
+/// Finds a template by its name and reads it by itself. A missing key is no mistake: its jobs
+/// may have it.
 pub fn read_template(name: &str, loader: &dyn TemplateLoader) -> TemplateChain {
     let (mut sources, mut findings) = (Sources::default(), Vec::new());
     let said = Spanned { value: name.to_owned(), span: None };

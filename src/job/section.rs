@@ -86,6 +86,16 @@ impl Section<'_, '_> {
         said
     }
 
+    /// A length, which must be there if `is_needed`.
+    pub(super) fn length_where(&self, key: &str, is_needed: bool) -> Spanned<Length> {
+        if is_needed { self.length(key) } else { self.length_or(key, Length::ZERO) }
+    }
+
+    /// A length, which must be there and be above zero if `is_needed`.
+    pub(super) fn size_where(&self, key: &str, is_needed: bool) -> Spanned<Length> {
+        if is_needed { self.size(key) } else { self.length_or(key, Length::ZERO) }
+    }
+
     /// A length from zero that must be there.
     pub(super) fn no_less_than_nothing(&self, key: &str) -> Spanned<Length> {
         let said = self.length(key);

@@ -198,7 +198,7 @@ fn strip(entry: &Section<'_, '_>, heading: Option<Kind>) -> Option<Stock> {
     let [length, width, thickness] =
         ["length", "width", "thickness"].map(|key| length(entry, key));
     let count =
-        if entry.has("count") { entry.count_up_to("count", MOST)?.value } else { 1 };
+        if entry.has("count") { entry.count_within("count", 0..=MOST)?.value } else { 1 };
     Some(Stock {
         name: name?.value,
         kind: kind?,
