@@ -156,12 +156,11 @@ impl<'t> Reader<'t> {
             return None;
         };
         path.push(key.to_owned());
-        let value = match leaf.value.text() {
-            Some(text) => self.sum(text, &leaf.span, path),
-            None => {
-                self.find(self.wrong_length(key, leaf, "a length with its unit"));
-                None
-            }
+        let value = if let Some(text) = leaf.value.text() {
+            self.sum(text, &leaf.span, path)
+        } else {
+            self.find(self.wrong_length(key, leaf, "a length with its unit"));
+            None
         };
         path.pop();
         self.context.0.borrow_mut().insert(key.to_owned(), value);

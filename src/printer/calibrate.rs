@@ -1,7 +1,7 @@
 //! From ruler readings to the printer's correction.
 
 use super::axis::{Axis, Estimate, nanometres};
-use super::find::{self, APART, FARTHEST, Measured, NextStep};
+use super::find::{self, APART, FARTHEST, FileToUse, Measured};
 use super::{Printer, Skew};
 use crate::diagnostic::{Finding, Severity, Span, Spanned, forbids_print};
 use crate::fit::Measuring;
@@ -126,13 +126,13 @@ fn compute_printer(
         findings.push(find::skewed(skew, span));
     }
     if is_accurate {
-        let next = match (kept, before.filter(|_| !without)) {
-            (true, _) => NextStep::UseNewFile,
-            (false, Some(_)) => NextStep::DrawWithOldFile,
-            (false, None) => NextStep::DrawWithoutFile,
+        let file = match (kept, before.filter(|_| !without)) {
+            (true, _) => FileToUse::New,
+            (false, Some(_)) => FileToUse::Old,
+            (false, None) => FileToUse::None,
         };
         let strip = print.checks.first().filter(|_| readings.strip.is_none());
-        findings.push(find::nothing_to_correct(edges, judged, next, strip));
+        findings.push(find::nothing_to_correct(edges, judged, file, strip));
     }
     if let Some(check) = print.checks.first() {
         let along = if lies_along_width(print, check) { wide } else { tall };

@@ -166,11 +166,7 @@ pub(super) fn disagree(
     Finding::error("readings-disagree", message)
         .at(span)
         .expected(
-            format!(
-                "the bar gives {}, {from} to {to} gives {}",
-                scale(bar),
-                scale(strip)
-            ),
+            format!("the bar says {}, {from} to {to} says {}", scale(bar), scale(strip)),
             "two readings that agree within the uncertainty of ruler and joins",
         )
         .remedy(
@@ -206,15 +202,15 @@ pub(super) fn too_little(
         .remedy(remedy)
 }
 
-/// What to do where there is nothing to correct.
+/// Which printer file to draw with where there is nothing to correct.
 #[derive(Clone, Copy)]
-pub(super) enum NextStep {
-    /// Keep the printer file that the print was drawn for.
-    DrawWithOldFile,
-    /// Draw without a printer file.
-    DrawWithoutFile,
-    /// Use a new file, for its margin or skew.
-    UseNewFile,
+pub(super) enum FileToUse {
+    /// The one that the print was drawn for.
+    Old,
+    /// None.
+    None,
+    /// A new one, for its margin or skew.
+    New,
 }
 
 /// An error that is smaller than the readings can show. `strip` is the long check that was
@@ -222,17 +218,15 @@ pub(super) enum NextStep {
 pub(super) fn nothing_to_correct(
     edges: [&str; 2],
     [long, short]: [Axis; 2],
-    next: NextStep,
+    file: FileToUse,
     strip: Option<&StripCheck>,
 ) -> Finding {
-    let remedy = match next {
-        NextStep::DrawWithOldFile => {
-            "draw with the same --printer as before; no new file is needed"
-        }
-        NextStep::DrawWithoutFile => {
+    let remedy = match file {
+        FileToUse::Old => "draw with the same --printer as before; no new file is needed",
+        FileToUse::None => {
             "draw without --printer and print at 100 %; no printer file is needed"
         }
-        NextStep::UseNewFile => {
+        FileToUse::New => {
             "the factors stay as they were; the file keeps the new margin or skew"
         }
     };

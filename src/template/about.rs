@@ -56,11 +56,11 @@ pub fn about_chain(texts: &[&str]) -> About {
     let toml = |leaf: &Leaf| texts[leaf.span.source][leaf.span.range.clone()].to_owned();
     let described = about("keys").map(|keys| keys.entries.as_slice()).unwrap_or_default();
     let mut names: Vec<String> = described.iter().map(|e| e.key.clone()).collect();
-    let is_own = |name: &String| !name.starts_with("about.") && !name.ends_with(".kind");
+    let is_own = |(table, key): (&str, &str)| table != "about" && key != "kind";
     let rest = root
         .dotted_keys()
         .into_iter()
-        .filter(|name| is_own(name) && !names.contains(name));
+        .filter(|name| name.split_once('.').is_some_and(is_own) && !names.contains(name));
     let rest: Vec<String> = rest.collect();
     names.extend(rest);
     let keys = names.into_iter().map(|name| {

@@ -164,7 +164,9 @@ fn entries<'r, 't>(reader: &'r Reader<'t>) -> Vec<(Kind, Section<'r, 't>)> {
         match &entry.node {
             Node::Table(table) => add(table, &entry.key_span),
             Node::Leaf(Leaf { value: Value::Tables(tables), .. }) => {
-                tables.iter().for_each(|(table, span)| add(table, span));
+                for (table, span) in tables {
+                    add(table, span);
+                }
             }
             Node::Leaf(Leaf { value: Value::List(texts), .. }) if texts.is_empty() => {}
             Node::Leaf(leaf) => {

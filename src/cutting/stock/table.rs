@@ -19,10 +19,10 @@ pub(super) fn parse(source: usize, text: &str, findings: &mut Vec<Finding>) -> T
     let separator = separator(text);
     let mut records = Records::new(text, separator);
     let Some(header) = records.next() else { return Table::default() };
-    let header_spans = spans(source, &header, separator);
+    let Some(columns) = columns(source, &header, separator, findings) else {
+        return Table::default();
+    };
     let span = span(source, &header);
-    let columns = columns(header, header_spans, span.clone(), findings);
-    let Some(columns) = columns else { return Table::default() };
     let rows = records.map(|record| row(source, record, separator, &columns, findings));
     let rows = Leaf { value: Value::Tables(rows.collect()), span: span.clone() };
     let key = Kind::Strip.word().to_owned();
@@ -45,13 +45,14 @@ fn spans(source: usize, record: &Record<'_>, separator: u8) -> Vec<Span> {
 
 /// The columns; `None` where one is missing.
 fn columns(
-    header: Record<'_>,
-    spans: Vec<Span>,
-    whole: Span,
+    source: usize,
+    header: &Record<'_>,
+    separator: u8,
     findings: &mut Vec<Finding>,
 ) -> Option<Vec<Column>> {
     let mut columns: Vec<Column> = Vec::new();
-    for (name, span) in header.fields.iter().map(|f| f.to_lowercase()).zip(spans) {
+    let names = header.fields.iter().map(|f| f.to_lowercase());
+    for (name, span) in names.zip(spans(source, header, separator)) {
         let key = KEYS.into_iter().find(|k| *k == name);
         let is_double = key.is_some() && columns.iter().any(|(other, _)| *other == key);
         let wrong = |message: String, remedy: String| {
@@ -79,7 +80,7 @@ fn columns(
     }
     findings.push(
         Finding::error("stock-key", "the table lacks columns")
-            .at(Some(whole))
+            .at(Some(span(source, header)))
             .expected(
                 format!("no {}", missing.join(", no ")),
                 "a first line such as name,length,width,thickness,count",

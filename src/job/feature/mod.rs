@@ -74,9 +74,11 @@ pub enum FeatureKind {
     Stamp(Stamp),
 }
 
+type ReadTable = fn(&Section<'_, '_>) -> FeatureKind;
+
 impl FeatureKind {
     /// Each kind by the word that `kind = ` takes, with the reader of its table.
-    const KINDS: [(&'static str, fn(&Section<'_, '_>) -> Self); 14] = [
+    const KINDS: [(&'static str, ReadTable); 14] = [
         ("turn-back", |t| Self::TurnBack(TurnBack::read(t))),
         ("fold", |t| Self::Fold(Fold::read(t))),
         ("tip", |t| Self::Tip(Tip::read(t))),
