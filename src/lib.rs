@@ -31,6 +31,10 @@ pub mod lettering;
 pub mod paginate;
 pub mod print;
 pub mod printer;
+#[cfg(test)]
+#[expect(dead_code, reason = "unit tests use a part of it")]
+#[path = "../tests/common/random.rs"]
+mod random;
 pub mod stock;
 pub mod template;
 pub mod ticket;
@@ -98,6 +102,6 @@ fn staged(reading: ParsedJob) -> Prepared {
         });
         findings.extend(checked);
     }
-    diagnostic::few("job-limit", &mut findings);
+    diagnostic::cap_findings("job-limit", &mut findings);
     Prepared { sources, findings, laid }
 }

@@ -1,7 +1,7 @@
 //! What holds for every table, tried on made-up ones and on garbage.
 
 use super::{Base, Names, Order, Table, order, read};
-use crate::diagnostic::{Finding, Looks, Severity, forbids_print, text};
+use crate::diagnostic::{Finding, Severity, Style, forbids_print, text};
 use crate::template::BuiltIn;
 use proptest::prelude::*;
 use std::collections::BTreeSet;
@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 fn table(text: &str) -> Table {
     let reading = read("orders.csv", text.as_bytes().to_vec());
     let shown =
-        crate::diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+        crate::diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
     reading.table.unwrap_or_else(|| panic!("{shown}"))
 }
 
@@ -169,7 +169,7 @@ fn what_is_no_table_is_told_apart() {
     ] {
         let reading = read("orders.csv", bytes);
         assert!(reading.table.is_none(), "{words}");
-        let shown = text(&reading.findings, &reading.sources, Looks::Plain);
+        let shown = text(&reading.findings, &reading.sources, Style::Plain);
         let found = &reading.findings[0];
         assert_eq!((found.rule, found.severity), (rule, Severity::Error), "{shown}");
         assert!(shown.contains(words), "{shown}");
@@ -191,14 +191,14 @@ proptest! {
             format!("{header}{body}").encode_utf16().flat_map(u16::to_be_bytes).collect(),
         ] {
             let reading = read("orders.csv", bytes);
-            let shown = text(&reading.findings, &reading.sources, Looks::Plain);
+            let shown = text(&reading.findings, &reading.sources, Style::Plain);
             prop_assert_eq!(shown.is_empty(), reading.findings.is_empty());
             let Some(table) = reading.table else {
                 prop_assert!(forbids_print(&reading.findings));
                 continue;
             };
             for order in all(&table, None) {
-                let shown = text(&order.findings, &order.sources, Looks::Plain);
+                let shown = text(&order.findings, &order.sources, Style::Plain);
                 prop_assert_eq!(shown.is_empty(), order.findings.is_empty());
                 prop_assert!(order.laid.is_some() || forbids_print(&order.findings));
                 for finding in &order.findings {

@@ -138,7 +138,7 @@ fn tell(printer: &Printer, paper: &Paper, path: &Path, to_stdout: bool) {
     let correction = &printer.correction;
     let factors = [correction.long, correction.short];
     for (edge, factor) in paper.form().edges().into_iter().zip(factors) {
-        let open = factor.proven.of(Length::from_mm(1_000)).mm(1);
+        let open = factor.proven.times(Length::from_mm(1_000)).mm(1);
         terminal::say(&format!(
             "{edge} of {}: drawings are multiplied by {}, sure to {open} mm on 1 m",
             printer.paper, factor.by

@@ -1,7 +1,7 @@
 //! What commands share that draw for a printer or tell of a ruler.
 
 use super::Failure;
-use crate::fit::{Measuring, RulerClass};
+use crate::fit::{MeasurementUncertainty, RulerClass};
 use crate::geom::{Extent, Length};
 use crate::paginate::{Paper, SheetSet, StripCheck};
 use crate::printer::Printer;
@@ -26,9 +26,9 @@ pub(super) struct Ruler {
 }
 
 impl Ruler {
-    pub(super) fn measuring(&self) -> Measuring {
+    pub(super) fn measuring(&self) -> MeasurementUncertainty {
         let &Self { class: ruler, resolution: reading, join } = self;
-        Measuring { ruler, reading, join }
+        MeasurementUncertainty { ruler, reading, join }
     }
 }
 
@@ -61,7 +61,11 @@ pub(super) fn paper(
 }
 
 /// What to measure on the sheets and on the joined strip and what that proves, a line each.
-pub(super) fn checks(set: &SheetSet, measuring: Measuring, units: Units) -> Vec<String> {
+pub(super) fn checks(
+    set: &SheetSet,
+    measuring: MeasurementUncertainty,
+    units: Units,
+) -> Vec<String> {
     let wording = Wording { units, ..Wording::default() };
     let bars = set.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
     let bars = bars.iter().zip(["width", "height"]).map(|(bar, side)| {
@@ -75,7 +79,7 @@ pub(super) fn checks(set: &SheetSet, measuring: Measuring, units: Units) -> Vec<
     }
     lines.extend(set.checks.iter().flat_map(|c| check(c, wording)));
     if !lines.is_empty() {
-        let Measuring { ruler, reading, join } = measuring;
+        let MeasurementUncertainty { ruler, reading, join } = measuring;
         lines.push(format!(
             "tolerances assume a class {ruler:?} ruler read to {reading}, and joins whose \
              crosses meet to {join} (95 % confidence)"

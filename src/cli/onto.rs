@@ -5,7 +5,7 @@ use super::measure::{self, Ruler};
 use super::wording::WordingArgs;
 use super::{Failure, files};
 use crate::diagnostic::{Finding, Sources};
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Heading, Paper, Request};
 use crate::printer::{self, ParsedPrinter, Printer};
@@ -33,7 +33,7 @@ pub(super) struct OntoArgs {
 pub(super) struct Onto {
     pub(super) paper: Paper,
     pub(super) printer: Option<Printer>,
-    pub(super) measuring: Measuring,
+    pub(super) measuring: MeasurementUncertainty,
     pub(super) wording: Wording,
 }
 

@@ -5,7 +5,7 @@ use super::loader::TemplateArgs;
 use super::prepare::{Prepared, Size, source};
 use super::ready::{Spoken, Stop, stock_saying};
 use super::{Failure, JobArgs, Outcome, files, terminal};
-use crate::diagnostic::{self, Looks, Row, Sources, forbids_print};
+use crate::diagnostic::{self, FindingRecord, Sources, Style, forbids_print};
 use crate::layout::{Layout, nest};
 use crate::verify::{Against, FoundMark, Report, verify};
 use crate::words::Wording;
@@ -103,11 +103,11 @@ fn wanted(args: &Verify) -> Result<(Option<Layout>, Sources), Stop> {
 }
 
 fn text(report: &Report, sources: &Sources) -> String {
-    let looks = match anstream::AutoStream::choice(&std::io::stdout()) {
-        anstream::ColorChoice::Never => Looks::Plain,
-        _ => Looks::Colours,
+    let style = match anstream::AutoStream::choice(&std::io::stdout()) {
+        anstream::ColorChoice::Never => Style::Plain,
+        _ => Style::Coloured,
     };
-    let mut text = diagnostic::text(&report.findings, sources, looks);
+    let mut text = diagnostic::text(&report.findings, sources, style);
     if !report.marks.is_empty() {
         text += &table(&report.marks);
     }
@@ -179,7 +179,7 @@ struct Json<'a> {
     sheets: usize,
     other_pages: usize,
     worst_mm: f64,
-    findings: Vec<Row<'a>>,
+    findings: Vec<FindingRecord<'a>>,
     marks: &'a [FoundMark],
 }
 
@@ -189,7 +189,7 @@ fn json(report: &Report, sources: &Sources) -> String {
         sheets: report.sheets,
         other_pages: report.other_pages,
         worst_mm: report.worst_mm(),
-        findings: diagnostic::rows(&report.findings, sources),
+        findings: diagnostic::records(&report.findings, sources),
         marks: &report.marks,
     };
     let text = serde_json::to_string_pretty(&json).unwrap_or_else(|e| format!("\"{e}\""));

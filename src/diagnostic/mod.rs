@@ -1,5 +1,5 @@
-//! What the stages find wrong, and where: data first, words for a terminal or a script
-//! after.
+//! What the stages find wrong, and where. Findings are data; they become text for a terminal
+//! or JSON for a script last.
 
 mod bounds;
 mod counted;
@@ -7,13 +7,13 @@ mod names;
 mod render;
 mod source;
 
-pub use bounds::{few, too_large};
+pub use bounds::{cap_findings, too_large};
 pub use counted::{counted, numbered};
 pub use names::{nearest, one_of};
-pub use render::{Looks, Row, json, rows, summary, text};
+pub use render::{FindingRecord, Style, json, records, summary, text};
 pub use source::{Source, Sources, Span, Spanned};
 
-use bounds::brief;
+use bounds::shortened;
 use serde::Serialize;
 
 /// How much a finding weighs.
@@ -57,7 +57,7 @@ impl Finding {
         Self {
             rule,
             severity,
-            message: brief(message.into()),
+            message: shortened(message.into()),
             span: None,
             found: String::new(),
             required: String::new(),
@@ -84,15 +84,15 @@ impl Finding {
         found: impl Into<String>,
         required: impl Into<String>,
     ) -> Self {
-        self.found = brief(found.into());
-        self.required = brief(required.into());
+        self.found = shortened(found.into());
+        self.required = shortened(required.into());
         self
     }
 
     /// Says what would do.
     #[must_use]
     pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
-        self.remedy = brief(remedy.into());
+        self.remedy = shortened(remedy.into());
         self
     }
 }

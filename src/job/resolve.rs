@@ -13,7 +13,7 @@ use super::{
     Blank, Body, Buckle, FeatureId, Job, Leather, Measure, MeasureMethod, PieceId, STRAP,
     Serves, Spanned, Strip, Worn,
 };
-use crate::diagnostic::{Finding, Severity, Sources, Span, few, forbids_print};
+use crate::diagnostic::{Finding, Severity, Sources, Span, cap_findings, forbids_print};
 use crate::geom::{Length, Ratio};
 use crate::input::{self, Table};
 use crate::template::{self, BuiltIn, TemplateLoader};
@@ -124,7 +124,7 @@ fn read_all_but(
         own.remove_at(line);
     }
     if forbids_print(&findings) {
-        few("job-limit", &mut findings);
+        cap_findings("job-limit", &mut findings);
         // Half a text would only give findings that are not the user's mistakes.
         return ParsedJob { sources, job: None, findings };
     }
@@ -145,7 +145,7 @@ fn read_all_but(
     let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
     let job = job.filter(|_| !findings.iter().any(spoils));
     findings.extend(job.as_ref().and_then(|job| measure.check(job, &templates)));
-    few("job-limit", &mut findings);
+    cap_findings("job-limit", &mut findings);
     ParsedJob { sources, job, findings }
 }
 

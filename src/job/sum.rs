@@ -106,7 +106,7 @@ impl<'t> Reader<'t> {
             None => (Ratio::ONE, term),
         };
         if is_key(key) {
-            let length = factor.of(self.named_length(key, span, path)?);
+            let length = factor.times(self.named_length(key, span, path)?);
             return self.bounded(length, span);
         }
         let within = if whole == term { String::new() } else { format!(" in `{whole}`") };

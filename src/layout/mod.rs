@@ -18,7 +18,7 @@ pub use nest::{NEST_RULES, Nest, NestedSize, TAG, nest};
 pub use role::MarkRole;
 
 use crate::diagnostic::{Finding, Severity, nearest};
-use crate::fit::{Fit, served};
+use crate::fit::{Fit, served_length};
 use crate::geom::Length;
 use crate::job::{DatumRef, Feature, Form, Job, PieceId, PieceSpec, STRAP, Spanned};
 use crate::words::Name;
@@ -69,7 +69,7 @@ impl Layout {
         };
         let marks = self.pieces.iter().flat_map(|p| &p.marks);
         let own = marks.filter(|m| m.feature == feature.id).filter(counts);
-        let all: Vec<Length> = own.map(|m| served(serves, m.at.x)).collect();
+        let all: Vec<Length> = own.map(|m| served_length(serves, m.at.x)).collect();
         Some((*all.iter().min()?, *all.iter().max()?))
     }
 }

@@ -4,8 +4,8 @@
 use super::annotations;
 use super::correction::Scaling;
 use super::lanes::{BESIDE, Lane, Plan};
-use crate::fit::{Joins, Measuring, in_quadrature};
-use crate::geom::{Extent, Length, Point, QuarterTurn, Ratio, Strap, integer_sqrt};
+use crate::fit::{JoinCounts, MeasurementUncertainty, in_quadrature};
+use crate::geom::{Extent, Length, Point, QuarterTurn, Ratio, Strap};
 use crate::layout::{Layout, MarkKind, Piece};
 use crate::words::{Word, Wording};
 
@@ -83,7 +83,7 @@ pub(super) fn of(
     layout: &Layout,
     plan: &Plan,
     scaling: Option<&Scaling>,
-    measuring: Measuring,
+    measuring: MeasurementUncertainty,
 ) -> Vec<StripCheck> {
     let mut checks: Vec<StripCheck> = Vec::new();
     for (index, piece) in layout.pieces.iter().enumerate() {
@@ -124,8 +124,7 @@ pub(super) fn of(
 /// How far apart along the strap two places are, by how far they are apart and how far
 /// across.
 fn leg(far: Length, across: Length) -> Length {
-    let square = |l: Length| i128::from(l.nm()).pow(2);
-    Length::from_nm(integer_sqrt(square(far) - square(across)))
+    Length::from_square(far.square() - across.square())
 }
 
 /// What is known of the axis of the page along which a piece lies.
@@ -156,7 +155,7 @@ impl Along {
 fn last_hole(
     piece: &Piece,
     lines: &[Length],
-    measuring: Measuring,
+    measuring: MeasurementUncertainty,
     along: Along,
     check: Length,
 ) -> Option<LastHole> {
@@ -167,10 +166,11 @@ fn last_hole(
     let way = Extent::new(zero, at);
     let joins = lines.iter().filter(|&&x| way.from < x && x < way.to).count();
     let by_printer =
-        |p: Ratio| up(in_quadrature(&[p.of(way.length()), measuring.of_joins(joins)]));
-    let on_bar = Joins { way: joins, ..Joins::default() };
-    let on_strip = Joins { both: joins, read: lines.len() - joins, way: 0 };
-    let accepted = |read, joins| up(measuring.of_accepted(read, way.length(), joins));
+        |p: Ratio| up(in_quadrature(&[p.times(way.length()), measuring.of_joins(joins)]));
+    let on_bar = JoinCounts { distance_only: joins, ..JoinCounts::default() };
+    let on_strip =
+        JoinCounts { both: joins, length_only: lines.len() - joins, distance_only: 0 };
+    let accepted = |read, joins| up(measuring.of_distance(way.length(), read, joins));
     Some(LastHole {
         reading: piece.from_bend(at),
         joins,
@@ -298,7 +298,7 @@ mod tests {
             let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
             for sheet in &set.sheets {
                 for bar in &sheet.bars {
-                    let window = bar.window(Measuring::default());
+                    let window = bar.window(MeasurementUncertainty::default());
                     let ends = [window.from, window.to].map(|l| wording.number(l, 1));
                     let words = wording.fill(Word::AcceptOnBar, &[&ends[0], &ends[1]]);
                     let said = sheet
@@ -310,7 +310,7 @@ mod tests {
             }
         }
         let bar = print(&layout, "a4").sheets[0].bars[0];
-        let window = bar.window(Measuring::default());
+        let window = bar.window(MeasurementUncertainty::default());
         assert_eq!([window.from.mm(1), window.to.mm(1)], ["259.1", "260.9"]);
     }
 

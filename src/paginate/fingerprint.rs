@@ -2,7 +2,7 @@
 
 use super::Request;
 use super::lanes::Plan;
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::geom::{Length, Path, Point, Step, Strap};
 use crate::layout::{Guide, Layout, NestedSize, Shape};
 use crate::words::{Units, Wording};
@@ -44,7 +44,7 @@ impl PrintSettings {
         pieces(&mut job, layout, rows);
         let Wording { language, units } = heading.wording;
         let units = Units::NAMES.iter().find(|(_, u)| *u == units).map_or("", |(n, _)| n);
-        let Measuring { ruler, reading, join } = measuring;
+        let MeasurementUncertainty { ruler, reading, join } = measuring;
         let printer = correction.map(|c| {
             let (long, short, margin) = (c.long.by, c.short.by, c.margin);
             let fitted = if c.fitted { ", fitted" } else { "" };
@@ -89,7 +89,7 @@ fn canonical(request: &Request<'_>, plan: &Plan) -> String {
         write(to, format_args!("margin {} fitted {}\n", c.margin.nm(), c.fitted));
     }
     // The usual ruler goes without saying.
-    if measuring != Measuring::default() {
+    if measuring != MeasurementUncertainty::default() {
         let (reading, join) = (measuring.reading.nm(), measuring.join.nm());
         write(to, format_args!("measured {:?} {reading} {join}\n", measuring.ruler));
     }

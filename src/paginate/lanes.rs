@@ -192,7 +192,7 @@ fn cut(layout: &Layout, correction: Option<&Correction>) -> Length {
     let drawn = longest.unwrap_or(Length::ZERO) + BAR_LEFT;
     // A micrometre for what is rounded, lest it cost a join.
     let (edge, scaled) = correction.map_or((MARGIN, drawn), |c| {
-        (c.margin, c.long.by.of(drawn) + Length::from_um(1))
+        (c.margin, c.long.by.times(drawn) + Length::from_um(1))
     });
     let width = drawn.max(scaled) + edge * 2;
     width.clamp(SHORTEST_CUT, LONGEST)

@@ -31,7 +31,7 @@ pub use sheet::{
 };
 
 use crate::diagnostic::{Finding, Severity};
-use crate::fit::{Fit, Measuring};
+use crate::fit::{Fit, MeasurementUncertainty};
 use crate::geom::{Length, Point, clip};
 use crate::job::Job;
 use crate::layout::{Layout, NestedSize};
@@ -138,7 +138,7 @@ pub struct Request<'a> {
     /// What undoes the printer's error; `None` for a printer that is taken to be true.
     pub correction: Option<&'a Correction>,
     /// With what the joined strip will be measured.
-    pub measuring: Measuring,
+    pub measuring: MeasurementUncertainty,
     /// The ticket that goes before the strap's sheets, if one is wanted.
     pub ticket: Option<&'a Ticket>,
     /// Match lines to keep, from the buckle end on, where that is clear and costs no sheet:
@@ -159,7 +159,7 @@ impl<'a> Request<'a> {
             heading,
             paper,
             correction: None,
-            measuring: Measuring::default(),
+            measuring: MeasurementUncertainty::default(),
             ticket: None,
             keep: &[],
             like: None,

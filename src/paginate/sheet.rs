@@ -6,7 +6,7 @@ use super::correction::Scaling;
 use super::fingerprint::PrintSettings;
 use super::paper::Paper;
 use crate::diagnostic::Finding;
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::geom::{
     Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap, Vector,
 };
@@ -206,7 +206,7 @@ impl ScaleBar {
     }
 
     /// What may be read on it on a print that is accepted.
-    pub fn window(&self, measuring: Measuring) -> Extent {
+    pub fn window(&self, measuring: MeasurementUncertainty) -> Extent {
         measuring.window(self.length(), 0)
     }
 }

@@ -4,7 +4,7 @@
 use crate::Laid;
 use crate::diagnostic::{Finding, forbids_print};
 use crate::export::{self, ExportError};
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Correction, Heading, Paper, Request, SheetSet, paginate};
 use crate::ticket::{TicketInput, ticket};
@@ -20,7 +20,7 @@ pub struct Onto<'a> {
     /// What undoes the printer's error; `None` for a printer that is taken to be true.
     pub correction: Option<&'a Correction>,
     /// With what the joined strip will be measured.
-    pub measuring: Measuring,
+    pub measuring: MeasurementUncertainty,
     /// How words and numbers are written.
     pub wording: Wording,
     /// Whether the ticket goes before the sheets.

@@ -4,7 +4,7 @@ use super::axis::{Axis, Estimate, nanometres};
 use super::find::{self, APART, FARTHEST, FileToUse, Measured};
 use super::{Printer, Skew};
 use crate::diagnostic::{Finding, Severity, Span, Spanned, forbids_print};
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::geom::{Length, QuarterTurn};
 use crate::paginate::{Correction, MARGIN, Paper, SheetSet, StripCheck};
 
@@ -44,7 +44,7 @@ pub struct Calibration<'a> {
     /// The readings on it.
     pub readings: &'a Readings,
     /// How accurate the readings are.
-    pub measuring: Measuring,
+    pub measuring: MeasurementUncertainty,
     /// The printer file that the print was drawn for.
     pub old: Option<&'a Printer>,
     /// The name of the printer.
@@ -136,7 +136,7 @@ fn compute_printer(
     }
     if let Some(check) = print.checks.first() {
         let along = if lies_along_width(print, check) { wide } else { tall };
-        let open = along.factor().proven.of(check.length);
+        let open = along.factor().proven.times(check.length);
         if open > MOST_OPEN {
             let has_strip = readings.strip.is_some();
             findings.push(find::too_little(open, MOST_OPEN, check, has_strip));
@@ -180,12 +180,12 @@ fn read_axes(asked: &Calibration<'_>, findings: &mut Vec<Finding>) -> Option<[Ax
     let mut on_bar = |what, i: usize, said: &Spanned<Length>| {
         let nominal = sheet.bars.get(i)?.length();
         let what = Measured { what, from: "its first tick", to: "its last" };
-        read(what, nominal, said, measuring.of_length(nominal), findings)
+        read(what, nominal, said, measuring.of_length(nominal, 0), findings)
     };
     let wide = on_bar("bar along the width", 0, &readings.wide);
     let tall = on_bar("bar along the height", 1, &readings.tall);
     let strip = readings.strip.as_ref().zip(print.checks.first()).map(|(said, check)| {
-        let within = measuring.of_strip(check.length, check.joins);
+        let within = measuring.of_length(check.length, check.joins);
         let [from, to] = check.labels.each_ref().map(|label| format!("cross {label}"));
         let what = Measured { what: "joined strip", from: &from, to: &to };
         (said, check, read(what, check.length, said, within, findings))
@@ -273,7 +273,7 @@ fn compute_skew(asked: &Calibration<'_>, read: [Length; 2], axes: [Axis; 2]) -> 
     let [low, high] = asked.print.corners;
     let frame = high - low;
     let sides = [nanometres(frame.x) / axes[0].by, nanometres(frame.y) / axes[1].by];
-    Skew::from_diagonals(read, asked.measuring.of_length(frame.norm()), sides)
+    Skew::from_diagonals(read, asked.measuring.of_length(frame.norm(), 0), sides)
 }
 
 /// The span from the first reading to the last.

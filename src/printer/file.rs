@@ -3,7 +3,7 @@
 use super::axis::to_float;
 use super::calibrate::check_factors;
 use super::{Printer, Skew};
-use crate::diagnostic::{Finding, Severity, Sources, Span, few, forbids_print};
+use crate::diagnostic::{Finding, Severity, Sources, Span, cap_findings, forbids_print};
 use crate::geom::{Length, Ratio};
 use crate::input::{self, Format, Reader, Rules, Section};
 use crate::lettering;
@@ -91,7 +91,7 @@ pub fn read(sources: &mut Sources, name: &str, text: &str) -> ParsedPrinter {
     } else {
         None
     };
-    few("printer-syntax", &mut findings);
+    cap_findings("printer-syntax", &mut findings);
     ParsedPrinter { printer, findings }
 }
 

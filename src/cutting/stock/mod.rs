@@ -3,7 +3,7 @@
 mod table;
 
 use super::{LONGEST, MOST};
-use crate::diagnostic::{Finding, Sources, Span, few};
+use crate::diagnostic::{Finding, Sources, Span, cap_findings};
 use crate::geom::Length;
 use crate::input::{self, Format, Leaf, Node, Reader, Rules, Section, Table, Value};
 
@@ -122,7 +122,7 @@ pub fn read(name: &str, text: &str) -> ParsedStock {
         }
     }
     parsed.findings.extend(reader.finish());
-    few("stock-limit", &mut parsed.findings);
+    cap_findings("stock-limit", &mut parsed.findings);
     if is_empty && parsed.findings.is_empty() {
         parsed.findings.push(
             Finding::error("stock-empty", "the list names no strip")

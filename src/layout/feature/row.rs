@@ -55,8 +55,11 @@ pub(super) fn place(
         for &y in &rows {
             let at = Point::new(x, y);
             // One alone is called by its name.
-            let role =
-                if count == 1 { MarkRole::Only } else { MarkRole::Hole { n: nth(i) } };
+            let role = match (count, f.usage) {
+                (1, _) => MarkRole::Only,
+                (_, Use::Fastener) => MarkRole::Fastener { n: nth(i) },
+                (_, Use::Hole | Use::Eyelet | Use::Slot) => MarkRole::Hole { n: nth(i) },
+            };
             let span = f.diameter.span.as_ref();
             marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
         }

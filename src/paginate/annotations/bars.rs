@@ -7,7 +7,7 @@
 use super::super::canvas::{Canvas, Clear, Words, cap};
 use super::super::lanes::{BAR_BELOW, BAR_LEFT, Page};
 use super::super::sheet::{Anchor, Layer, Pen, ScaleBar};
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
 use crate::words::Word;
 
@@ -45,7 +45,7 @@ impl Bar {
 pub(super) fn draw(
     canvas: &mut Canvas,
     page: Page,
-    measuring: Measuring,
+    measuring: MeasurementUncertainty,
 ) -> Vec<ScaleBar> {
     let all = bars(page).map(|bar| (bar, tick(canvas, bar)));
     all.map(|(bar, drawn)| {

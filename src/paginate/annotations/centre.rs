@@ -1,7 +1,7 @@
 //! Centre line and bend line, which stop short of every mark.
 
 use super::super::canvas::Canvas;
-use super::super::clip::heights;
+use super::super::clip::intersections_at;
 use super::super::lanes::Lane;
 use super::super::sheet::{Layer, Pen};
 use super::between;
@@ -55,7 +55,7 @@ fn across(
     pen: Pen,
     formed: &[&Mark],
 ) {
-    let ys = heights(&piece.outline, x);
+    let ys = intersections_at(&piece.outline, x);
     let (Some(&low), Some(&high)) = (ys.iter().min(), ys.iter().max()) else { return };
     let here = Extent { from: x, to: x };
     let gaps = formed.iter().filter(|m| m.x_extent().grown(CLEAR).overlaps(here));

@@ -1,7 +1,7 @@
 //! The words beside the marks: which one it is, and what the tape reads there.
 
 use super::super::canvas::{Area, Canvas, Clear, Words, cap};
-use super::super::clip::heights;
+use super::super::clip::intersections_at;
 use super::super::lanes::Lane;
 use super::super::sheet::Anchor;
 use super::marks::ARM;
@@ -145,7 +145,7 @@ pub(super) fn is_inside(lane: &Lane, piece: &Piece, area: Area) -> bool {
 /// From edge to edge of the leather, as far as it is there at both ends of `along`.
 pub(super) fn edges_over(piece: &Piece, along: Extent) -> Option<Extent> {
     let at = |x: Length| {
-        let ys = heights(&piece.outline, x);
+        let ys = intersections_at(&piece.outline, x);
         Some((*ys.iter().min()?, *ys.iter().max()?))
     };
     let (a, b) = (at(along.from)?, at(along.to)?);

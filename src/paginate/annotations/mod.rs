@@ -24,7 +24,7 @@ use super::correction::Scaling;
 use super::lanes::{Lane, Plan};
 use super::sheet::{Sheet, Tile};
 use super::{Heading, Stocked, sheet};
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 use crate::layout::{Layout, Mark, NestedSize, Piece};
 
@@ -41,7 +41,7 @@ pub(super) struct Scene<'a> {
     pub(super) punches: Option<&'a str>,
     pub(super) checks: &'a [StripCheck],
     pub(super) scaling: Option<&'a Scaling>,
-    pub(super) measuring: Measuring,
+    pub(super) measuring: MeasurementUncertainty,
 }
 
 /// Draws the sheet of this index, counted from 0.

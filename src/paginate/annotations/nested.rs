@@ -2,7 +2,7 @@
 //! tag at every hole, each tip with its tag. Neighbouring sizes differ in their lines too.
 
 use super::super::canvas::{Canvas, Words, cap};
-use super::super::clip::{clip, clip_across, heights};
+use super::super::clip::{clip, clip_across, intersections_at};
 use super::super::lanes::Lane;
 use super::super::sheet::{Anchor, Layer, Pen, Tone};
 use super::between;
@@ -132,7 +132,7 @@ fn tip(wording: Wording, lane: &Lane, piece: &Piece, row: &NestedSize) -> Option
     let (mut low, mut high) = (end.from, end.to);
     while high - low > Length::from_um(10) {
         let x = low + (high - low) / 2;
-        let ys = row.tip.iter().flat_map(|tip| heights(tip, x));
+        let ys = row.tip.iter().flat_map(|tip| intersections_at(tip, x));
         if ys.max().is_some_and(|y| y > middle) { low = x } else { high = x }
     }
     let tip = wording.say(Word::Tip);

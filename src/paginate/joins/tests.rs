@@ -1,6 +1,7 @@
 //! Placements held against going through every whole millimetre.
 
 use super::*;
+use crate::random::Random;
 
 fn mm(n: i64) -> Length {
     Length::from_mm(n)
@@ -118,16 +119,6 @@ fn by_force(run: &Run<'_>, most: usize) -> Option<(Weight, i64)> {
     best
 }
 
-/// Numbers that differ from case to case and are the same on every run.
-struct Dice(u64);
-
-impl Dice {
-    fn up_to(&mut self, n: i64) -> i64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
-        i64::try_from(self.0 >> 33).unwrap() % (n + 1)
-    }
-}
-
 fn held_against_force(run: &Run<'_>, what: &str) -> Option<Harm> {
     let force = by_force(run, run.most().min(4));
     let Some(joins) = solve(run) else {
@@ -151,18 +142,18 @@ fn held_against_force(run: &Run<'_>, what: &str) -> Option<Harm> {
 
 #[test]
 fn placements_are_as_good_as_the_best_by_force() {
-    let mut dice = Dice(7);
+    let mut random = Random::new(7);
     let (mut clear, mut cut, mut none) = (0, 0, 0);
     for case in 0..120 {
-        let length = 70 + dice.up_to(70);
-        let window = 52 + dice.up_to(18);
+        let length = 70 + random.between(0, 70);
+        let window = 52 + random.between(0, 18);
         let dense = case % 3;
         let count = [3, 8, 5][dense];
         let mut obstacles: Vec<Obstacle> = (0..count)
             .map(|_| {
-                let from = dice.up_to(length - 4);
-                let long = dice.up_to(if dense == 2 { 24 } else { 6 });
-                let class = Class::ALL[usize::try_from(dice.up_to(2)).unwrap()];
+                let from = random.between(0, length - 4);
+                let long = random.between(0, if dense == 2 { 24 } else { 6 });
+                let class = Class::ALL[usize::try_from(random.between(0, 2)).unwrap()];
                 obstacle(from, (from + long).min(length), class)
             })
             .collect();
@@ -185,17 +176,17 @@ fn placements_are_as_good_as_the_best_by_force() {
 
 #[test]
 fn kept_lines_stay_and_the_rest_is_the_best_by_force() {
-    let mut dice = Dice(11);
+    let mut random = Random::new(11);
     let mut stayed = 0;
     for case in 0..40 {
-        let length = 100 + dice.up_to(40);
+        let length = 100 + random.between(0, 40);
         let obstacles: Vec<Obstacle> = (0..4)
             .map(|_| {
-                let from = dice.up_to(length - 8);
-                obstacle(from, from + dice.up_to(5), Class::Mark)
+                let from = random.between(0, length - 8);
+                obstacle(from, from + random.between(0, 5), Class::Mark)
             })
             .collect();
-        let kept = [mm(24 + dice.up_to(26))];
+        let kept = [mm(24 + random.between(0, 26))];
         let run = Run { kept: &kept, ..run(extent(0, length), 60, &obstacles) };
         let what = format!("case {case}: {length}, {kept:?} {obstacles:?}");
         stayed += usize::from(held_against_force(&run, &what).is_some());
@@ -237,14 +228,14 @@ fn what_fits_needs_no_join_and_what_cannot_has_none() {
 
 #[test]
 fn a_tile_is_as_short_as_one_can_be_by_force() {
-    let mut dice = Dice(5);
+    let mut random = Random::new(5);
     let mut seen = 0;
     for case in 0..40 {
-        let length = 80 + dice.up_to(70);
+        let length = 80 + random.between(0, 70);
         let obstacles: Vec<Obstacle> = (0..4)
             .map(|_| {
-                let from = dice.up_to(length - 8);
-                obstacle(from, from + dice.up_to(5), Class::Mark)
+                let from = random.between(0, length - 8);
+                obstacle(from, from + random.between(0, 5), Class::Mark)
             })
             .collect();
         let run = run(extent(0, length), 60, &obstacles);

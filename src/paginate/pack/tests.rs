@@ -1,6 +1,7 @@
 //! Packings held against going through every one.
 
 use super::*;
+use crate::random::Random;
 
 fn mm(n: i64) -> Length {
     Length::from_mm(n)
@@ -48,16 +49,12 @@ fn fewest(heights: &[Length], sheets: &mut Vec<Length>) -> usize {
 
 #[test]
 fn sheets_are_as_few_as_by_force_and_hold_all() {
-    let mut seed = 3_u64;
-    let mut roll = |from: i64, to: i64| {
-        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
-        from + i64::try_from(seed >> 33).unwrap() % (to - from + 1)
-    };
+    let mut random = Random::new(3);
     for case in 0..150 {
-        let items: Vec<Item> = (0..roll(2, 6))
+        let items: Vec<Item> = (0..random.between(2, 6))
             .map(|_| Item {
-                length: mm(roll(20, 100)),
-                height: mm(roll(10, 40)),
+                length: mm(random.between(20, 100)),
+                height: mm(random.between(10, 40)),
                 wish: None,
             })
             .collect();

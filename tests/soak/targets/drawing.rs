@@ -2,7 +2,8 @@
 
 use super::Target;
 use super::job::{jobs, words};
-use crate::mutate::{Rng, text};
+use crate::common::random::Random;
+use crate::mutate::text;
 use strapwright::diagnostic::forbids_print;
 use strapwright::export::pdf::pdf;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
@@ -14,8 +15,8 @@ pub(crate) const TARGET: Target = Target { name: "drawing", weight: 4, input, ru
 
 const PAPERS: &[&str] = &["a4", "letter", "a3", "roll", "120x160mm", "roll-150mm"];
 
-fn input(rng: &mut Rng) -> Vec<u8> {
-    text(rng, jobs(), words())
+fn input(random: &mut Random) -> Vec<u8> {
+    text(random, jobs(), words())
 }
 
 fn run(input: &[u8]) -> bool {

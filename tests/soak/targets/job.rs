@@ -1,10 +1,11 @@
 //! The text of a job, up to its findings as people and scripts read them.
 
 use super::Target;
-use crate::mutate::{Rng, text};
-use crate::samples;
+use crate::common::random::Random;
+use crate::common::samples;
+use crate::mutate::text;
 use std::sync::OnceLock;
-use strapwright::diagnostic::{self, Looks};
+use strapwright::diagnostic::{self, Style};
 use strapwright::export::marks_csv::marks;
 use strapwright::job::FeatureKind;
 use strapwright::template::REGISTER;
@@ -95,8 +96,8 @@ pub(crate) fn jobs() -> &'static [String] {
     })
 }
 
-fn input(rng: &mut Rng) -> Vec<u8> {
-    text(rng, jobs(), words())
+fn input(random: &mut Random) -> Vec<u8> {
+    text(random, jobs(), words())
 }
 
 fn run(input: &[u8]) -> bool {
@@ -110,7 +111,7 @@ pub(crate) fn read(text: &str, sets: &[String]) -> bool {
         laid.is_some() || diagnostic::forbids_print(&findings),
         "nothing laid or said"
     );
-    let words = diagnostic::text(&findings, &sources, Looks::Plain);
+    let words = diagnostic::text(&findings, &sources, Style::Plain);
     assert!(findings.is_empty() || !words.is_empty());
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     assert!(diagnostic::json(&findings, &sources).starts_with('['));

@@ -1,7 +1,8 @@
 //! Lengths, factors and papers as they are typed: what is read prints as what reads the same.
 
 use super::Target;
-use crate::mutate::{Rng, text};
+use crate::common::random::Random;
+use crate::mutate::text;
 use strapwright::geom::{Length, Ratio};
 use strapwright::paginate::Paper;
 use strapwright::stock;
@@ -36,9 +37,9 @@ const WORDS: &[&str] = &[
     "x",
 ];
 
-fn input(rng: &mut Rng) -> Vec<u8> {
+fn input(random: &mut Random) -> Vec<u8> {
     let samples: Vec<String> = WORDS.iter().map(|w| (*w).to_owned()).collect();
-    text(rng, &samples, WORDS)
+    text(random, &samples, WORDS)
 }
 
 fn run(input: &[u8]) -> bool {

@@ -2,15 +2,15 @@
 
 use super::Target;
 use super::pdf_files::{file, layout, with_imprint};
-use crate::mutate::Rng;
+use crate::common::random::Random;
 use strapwright::export::pdf::PrintMetadata;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 use strapwright::verify::opens;
 
 pub(crate) const TARGET: Target = Target { name: "imprint", weight: 4, input, run };
 
-fn input(rng: &mut Rng) -> Vec<u8> {
-    if rng.one_in(3) { file(rng) } else { with_imprint(rng) }
+fn input(random: &mut Random) -> Vec<u8> {
+    if random.one_in(3) { file(random) } else { with_imprint(random) }
 }
 
 fn run(input: &[u8]) -> bool {

@@ -13,7 +13,7 @@ mod set;
 mod strips;
 mod template;
 
-use super::mutate::Rng;
+use crate::common::random::Random;
 
 /// One way into the program.
 pub(crate) struct Target {
@@ -22,7 +22,7 @@ pub(crate) struct Target {
     /// How many of the cases it gets, next to the others: quick ones get more.
     pub(crate) weight: u64,
     /// Makes the input of a case.
-    pub(crate) input: fn(&mut Rng) -> Vec<u8>,
+    pub(crate) input: fn(&mut Random) -> Vec<u8>,
     /// Panics when the program does wrong; tells whether it took the input for sound.
     pub(crate) run: fn(&[u8]) -> bool,
 }

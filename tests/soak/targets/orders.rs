@@ -1,9 +1,10 @@
 //! Tables of orders, laid over a common job, row by row.
 
 use super::Target;
-use crate::mutate::{Rng, text};
+use crate::common::random::Random;
+use crate::mutate::text;
 use strapwright::batch::{self, Base, Summary};
-use strapwright::diagnostic::{self, Looks, forbids_print};
+use strapwright::diagnostic::{self, Style, forbids_print};
 use strapwright::export::cell;
 use strapwright::template::BuiltIn;
 
@@ -48,17 +49,17 @@ const WORDS: &[&str] = &[
     "/",
 ];
 
-fn input(rng: &mut Rng) -> Vec<u8> {
+fn input(random: &mut Random) -> Vec<u8> {
     let table = include_str!("../../../sample-jobs/orders.csv");
     let short = "order;template;measure.value;strap.width\n1;belt;\"86,5 cm\";38 mm\n\
                  2;cuff;17 cm;\n\n3;hat-band;58 cm;20 mm\n";
     let tabs = short.replace(';', "\t");
-    text(rng, &[table.to_owned(), short.to_owned(), tabs], WORDS)
+    text(random, &[table.to_owned(), short.to_owned(), tabs], WORDS)
 }
 
 fn run(input: &[u8]) -> bool {
     let reading = batch::read("orders.csv", input.to_vec());
-    let words = diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+    let words = diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     let Some(table) = reading.table else {
         assert!(forbids_print(&reading.findings), "no table, and nothing said");
@@ -69,7 +70,7 @@ fn run(input: &[u8]) -> bool {
     let mut is_sound = false;
     for row in table.rows().take(MOST_ROWS) {
         let order = batch::order(&table, &row, base, &BuiltIn, "");
-        let words = diagnostic::text(&order.findings, &order.sources, Looks::Plain);
+        let words = diagnostic::text(&order.findings, &order.sources, Style::Plain);
         assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
         assert!(order.findings.iter().all(|f| f.span.is_some()), "{:?}", order.findings);
         assert!(order.laid.is_some() || forbids_print(&order.findings));

@@ -2,13 +2,13 @@
 
 use super::Target;
 use super::pdf_files::{file, layout};
-use crate::mutate::Rng;
+use crate::common::random::Random;
 use strapwright::verify::{Against, verify};
 
 pub(crate) const TARGET: Target = Target { name: "pdf", weight: 4, input, run };
 
-fn input(rng: &mut Rng) -> Vec<u8> {
-    file(rng)
+fn input(random: &mut Random) -> Vec<u8> {
+    file(random)
 }
 
 fn run(input: &[u8]) -> bool {

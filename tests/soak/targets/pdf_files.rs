@@ -1,8 +1,9 @@
 //! Files for the readers: sound ones that are garbled in their bytes or in their objects, and
 //! structures that are made to do harm.
 
-use crate::mutate::{Rng, noise, text};
-use crate::raw_pdf::listed;
+use crate::common::random::Random;
+use crate::common::raw_pdf::listed;
+use crate::mutate::{noise, text};
 use lopdf::{Dictionary, Document, Object, Stream, StringFormat, dictionary};
 use std::sync::OnceLock;
 use strapwright::export::pdf::pdf;
@@ -48,50 +49,52 @@ pub(crate) fn layout() -> &'static Layout {
 }
 
 /// A sound file with its streams open.
-pub(crate) fn opened(rng: &mut Rng) -> &'static Document {
-    rng.pick(&sound().open)
+pub(crate) fn opened(random: &mut Random) -> &'static Document {
+    random.pick(&sound().open)
 }
 
 /// A file of one of the kinds.
-pub(crate) fn file(rng: &mut Rng) -> Vec<u8> {
-    match rng.below(20) {
-        0 => [b"%PDF-1.7\n".to_vec(), rng.bytes(2_000)].concat(),
+pub(crate) fn file(random: &mut Random) -> Vec<u8> {
+    match random.below(20) {
+        0 => [b"%PDF-1.7\n".to_vec(), random.bytes(2_000)].concat(),
         1 => {
-            let mut bytes = rng.pick(&sound().files).clone();
-            bytes.truncate(rng.below(bytes.len()));
+            let mut bytes = random.pick(&sound().files).clone();
+            bytes.truncate(random.below(bytes.len()));
             bytes
         }
         2..=5 => {
-            let mut bytes = rng.pick(&sound().files).clone();
-            noise(rng, &mut bytes);
+            let mut bytes = random.pick(&sound().files).clone();
+            noise(random, &mut bytes);
             bytes
         }
         6 => {
             let mut bytes = Vec::new();
-            rng.pick(&sound().open).clone().save_to(&mut bytes).unwrap();
-            noise(rng, &mut bytes);
+            random.pick(&sound().open).clone().save_to(&mut bytes).unwrap();
+            noise(random, &mut bytes);
             bytes
         }
-        7 => harmful(rng),
-        _ => garbled(rng),
+        7 => harmful(random),
+        _ => garbled(random),
     }
 }
 
 /// Objects and pages' content changed, in a file that is sound as a file.
-fn garbled(rng: &mut Rng) -> Vec<u8> {
-    let mut document = rng.pick(&sound().open).clone();
+fn garbled(random: &mut Random) -> Vec<u8> {
+    let mut document = random.pick(&sound().open).clone();
     let ids: Vec<_> = document.objects.keys().copied().collect();
-    for _ in 0..=rng.below(4) {
-        let id = *rng.pick(&ids);
-        let any = Object::Reference(*rng.pick(&ids));
+    for _ in 0..=random.below(4) {
+        let id = *random.pick(&ids);
+        let any = Object::Reference(*random.pick(&ids));
         let Some(object) = document.objects.get_mut(&id) else { continue };
         match object {
-            Object::Stream(stream) if !rng.one_in(4) => content(rng, &mut stream.content),
-            _ => change(rng, object, &any, 0),
+            Object::Stream(stream) if !random.one_in(4) => {
+                content(random, &mut stream.content);
+            }
+            _ => change(random, object, &any, 0),
         }
     }
-    if rng.one_in(10) {
-        document.trailer.set("Root", Object::Reference(*rng.pick(&ids)));
+    if random.one_in(10) {
+        document.trailer.set("Root", Object::Reference(*random.pick(&ids)));
     }
     saved(document)
 }
@@ -103,7 +106,7 @@ fn saved(mut document: Document) -> Vec<u8> {
 }
 
 /// Operators dropped, said again and given other numbers.
-fn content(rng: &mut Rng, bytes: &mut Vec<u8>) {
+fn content(random: &mut Random, bytes: &mut Vec<u8>) {
     const WORDS: &[&str] = &[
         "q",
         "Q",
@@ -143,51 +146,51 @@ fn content(rng: &mut Rng, bytes: &mut Vec<u8>) {
         "<",
         "0.00001 0 0 0.00001 0 0 cm",
     ];
-    if bytes.is_ascii() || rng.one_in(2) {
+    if bytes.is_ascii() || random.one_in(2) {
         let sample = String::from_utf8_lossy(bytes).into_owned();
-        *bytes = text(rng, &[sample], WORDS);
+        *bytes = text(random, &[sample], WORDS);
     } else {
-        noise(rng, bytes);
+        noise(random, bytes);
     }
 }
 
 /// Another value in the place of one within an object, `any` among them.
-fn change(rng: &mut Rng, object: &mut Object, any: &Object, depth: usize) {
-    if depth < 4 && !rng.one_in(4) {
+fn change(random: &mut Random, object: &mut Object, any: &Object, depth: usize) {
+    if depth < 4 && !random.one_in(4) {
         match object {
             Object::Dictionary(own) | Object::Stream(Stream { dict: own, .. })
                 if !own.is_empty() =>
             {
-                let at = rng.below(own.len());
-                if rng.one_in(8) {
+                let at = random.below(own.len());
+                if random.one_in(8) {
                     let key = own.iter().nth(at).unwrap().0.clone();
                     own.remove(&key);
                 } else if let Some((_, inner)) = own.iter_mut().nth(at) {
-                    change(rng, inner, any, depth + 1);
+                    change(random, inner, any, depth + 1);
                 }
                 return;
             }
             Object::Array(all) if !all.is_empty() => {
-                let at = rng.below(all.len());
-                match rng.below(6) {
+                let at = random.below(all.len());
+                match random.below(6) {
                     0 => drop(all.remove(at)),
                     1 => all.push(all[at].clone()),
-                    _ => change(rng, &mut all[at], any, depth + 1),
+                    _ => change(random, &mut all[at], any, depth + 1),
                 }
                 return;
             }
             _ => {}
         }
     }
-    *object = match rng.below(11) {
+    *object = match random.below(11) {
         0 => Object::Null,
         1 => Object::Boolean(true),
-        2 => Object::Integer(i64::from_le_bytes(rng.next().to_le_bytes())),
-        3 => Object::Integer(i64::try_from(rng.below(400)).unwrap() - 100),
-        4 => Object::Real(f32::from_bits(u32::try_from(rng.below(1 << 32)).unwrap())),
-        5 => Object::Name(rng.bytes(12)),
-        6 => Object::String(rng.bytes(40), StringFormat::Hexadecimal),
-        7 => Object::Array(vec![any.clone(); rng.below(30)]),
+        2 => Object::Integer(i64::from_le_bytes(random.next().to_le_bytes())),
+        3 => Object::Integer(i64::try_from(random.below(400)).unwrap() - 100),
+        4 => Object::Real(f32::from_bits(u32::try_from(random.below(1 << 32)).unwrap())),
+        5 => Object::Name(random.bytes(12)),
+        6 => Object::String(random.bytes(40), StringFormat::Hexadecimal),
+        7 => Object::Array(vec![any.clone(); random.below(30)]),
         8 => Object::Dictionary(Dictionary::from_iter([("Kids", any.clone())])),
         9 => Object::Array(vec![object.clone(), any.clone()]),
         _ => any.clone(),
@@ -195,18 +198,19 @@ fn change(rng: &mut Rng, object: &mut Object, any: &Object, depth: usize) {
 }
 
 /// A sound file that says something else of its print.
-pub(crate) fn with_imprint(rng: &mut Rng) -> Vec<u8> {
+pub(crate) fn with_imprint(random: &mut Random) -> Vec<u8> {
     let mut document = sound().open[0].clone();
     let info = document.trailer.get(b"Info").and_then(Object::as_reference).unwrap();
     let keys = ["Print", "Size", "Paper", "Joins", "Sheets", "Kept", "Job", "Printer"];
-    for _ in 0..=rng.below(4) {
-        let key = format!("Strapwright{}", rng.pick(&keys));
+    for _ in 0..=random.below(4) {
+        let key = format!("Strapwright{}", random.pick(&keys));
         let own = document.get_object_mut(info).unwrap().as_dict_mut().unwrap();
         let old = own.get(key.as_bytes()).and_then(Object::as_str).unwrap_or_default();
         let old = String::from_utf8_lossy(old).replace("; ", "\n");
         let words =
             ["0 0", "0 999999999999", "-1 5", "1 210000000 297000000 0 0 1 0 1", "x"];
-        let new = String::from_utf8_lossy(&text(rng, &[old], &words)).replace('\n', "; ");
+        let new =
+            String::from_utf8_lossy(&text(random, &[old], &words)).replace('\n', "; ");
         own.set(key, Object::string_literal(new));
     }
     saved(document)
@@ -250,9 +254,9 @@ fn packed(many: usize) -> Stream {
 }
 
 /// Structures that are made to do harm.
-fn harmful(rng: &mut Rng) -> Vec<u8> {
-    let n = rng.below(3_000) + 1;
-    match rng.below(12) {
+fn harmful(random: &mut Random) -> Vec<u8> {
+    let n = random.below(3_000) + 1;
+    match random.below(12) {
         // Pages within themselves.
         0 => of_objects(vec![
             Object::Dictionary(dictionary! { "Type" => "Catalog", "Pages" => refer(2) }),
@@ -301,14 +305,14 @@ fn harmful(rng: &mut Rng) -> Vec<u8> {
             let trailer = format!("/Prev {table}/Root");
             let text = String::from_utf8_lossy(&file).replacen("/Root", &trailer, 1);
             file = text.into_bytes();
-            file.truncate(if rng.one_in(4) { at } else { usize::MAX });
+            file.truncate(if random.one_in(4) { at } else { usize::MAX });
             file
         }
         // One object again and again in the table of the file.
         10 => listed(&[format!("<</Kids[{}]>>", "0 ".repeat(n))], n % 500 + 1),
         // A packed run of objects that all lie at the same place, or nearly.
         _ => {
-            let step = rng.below(3);
+            let step = random.below(3);
             let index: Vec<String> =
                 (0..n).map(|i| format!("{} {} ", i + 10, i * step)).collect();
             let (first, body) = (index.concat(), format!("[{}]", "0 ".repeat(n)));

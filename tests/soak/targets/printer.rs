@@ -1,8 +1,9 @@
 //! Printer files: what is read is written as what reads the same.
 
 use super::Target;
-use crate::mutate::{Rng, text};
-use strapwright::diagnostic::{self, Looks, Sources};
+use crate::common::random::Random;
+use crate::mutate::text;
+use strapwright::diagnostic::{self, Sources, Style};
 use strapwright::printer;
 
 pub(crate) const TARGET: Target = Target { name: "printer", weight: 20, input, run };
@@ -33,15 +34,15 @@ const WORDS: &[&str] = &[
     "\"40 mm\"",
 ];
 
-fn input(rng: &mut Rng) -> Vec<u8> {
-    text(rng, &[SAMPLE.to_owned()], WORDS)
+fn input(random: &mut Random) -> Vec<u8> {
+    text(random, &[SAMPLE.to_owned()], WORDS)
 }
 
 fn run(input: &[u8]) -> bool {
     let text = String::from_utf8_lossy(input);
     let mut sources = Sources::default();
     let known = printer::read(&mut sources, "printer.toml", &text);
-    let words = diagnostic::text(&known.findings, &sources, Looks::Plain);
+    let words = diagnostic::text(&known.findings, &sources, Style::Plain);
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     let Some(printer) = known.printer else {
         assert!(!known.findings.is_empty(), "no printer, and nothing said");

@@ -2,7 +2,8 @@
 
 use super::Target;
 use super::job::{read, words};
-use crate::mutate::{Rng, text};
+use crate::common::random::Random;
+use crate::mutate::text;
 
 pub(crate) const TARGET: Target = Target { name: "set", weight: 10, input, run };
 
@@ -40,19 +41,19 @@ const KEYS: &[&str] = &[
     "keeper.layers",
 ];
 
-fn input(rng: &mut Rng) -> Vec<u8> {
+fn input(random: &mut Random) -> Vec<u8> {
     let mut sets = Vec::new();
-    for _ in 0..=rng.below(5) {
-        let value = match rng.below(4) {
-            0 => format!("{} mm", rng.below(100_000)),
-            1 => rng.below(1_200).to_string(),
-            2 => (*rng.pick(words())).to_owned(),
-            _ => format!("{} + {}", rng.pick(words()), rng.pick(words())),
+    for _ in 0..=random.below(5) {
+        let value = match random.below(4) {
+            0 => format!("{} mm", random.below(100_000)),
+            1 => random.below(1_200).to_string(),
+            2 => (*random.pick(words())).to_owned(),
+            _ => format!("{} + {}", random.pick(words()), random.pick(words())),
         };
-        sets.push(format!("{}={value}", rng.pick(KEYS)));
+        sets.push(format!("{}={value}", random.pick(KEYS)));
     }
-    if rng.one_in(2) {
-        text(rng, &[sets.join("\n")], words())
+    if random.one_in(2) {
+        text(random, &[sets.join("\n")], words())
     } else {
         sets.join("\n").into()
     }

@@ -1,10 +1,11 @@
 //! Lists of strips, as tables and in TOML, and a plan from those that can be read.
 
 use super::Target;
-use crate::mutate::{Rng, text};
+use crate::common::random::Random;
+use crate::mutate::text;
 use std::sync::OnceLock;
 use strapwright::cutting::{self, Allowances, Cut};
-use strapwright::diagnostic::{self, Looks, forbids_print};
+use strapwright::diagnostic::{self, Style, forbids_print};
 use strapwright::prepare;
 
 pub(crate) const TARGET: Target = Target { name: "strips", weight: 10, input, run };
@@ -43,10 +44,10 @@ const WORDS: &[&str] = &[
     "strip = [",
 ];
 
-fn input(rng: &mut Rng) -> Vec<u8> {
+fn input(random: &mut Random) -> Vec<u8> {
     let table = include_str!("../../../sample-jobs/strips.csv");
     let other = table.replace(',', ";");
-    text(rng, &[table.to_owned(), TOML.to_owned(), other], WORDS)
+    text(random, &[table.to_owned(), TOML.to_owned(), other], WORDS)
 }
 
 fn pieces() -> &'static [Cut] {
@@ -62,7 +63,7 @@ fn run(input: &[u8]) -> bool {
     let text = String::from_utf8_lossy(input);
     let name = ["strips.csv", "strips.toml", "strips", "-"][input.len() % 4];
     let reading = cutting::read(name, &text);
-    let words = diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+    let words = diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     if forbids_print(&reading.findings) {
         return false;

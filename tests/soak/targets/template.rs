@@ -2,16 +2,17 @@
 
 use super::Target;
 use super::job::{read, words};
-use crate::mutate::{Rng, text};
+use crate::common::random::Random;
+use crate::mutate::text;
 use std::sync::OnceLock;
 use strapwright::template::REGISTER;
 
 pub(crate) const TARGET: Target = Target { name: "template", weight: 10, input, run };
 
-fn input(rng: &mut Rng) -> Vec<u8> {
+fn input(random: &mut Random) -> Vec<u8> {
     static ALL: OnceLock<Vec<String>> = OnceLock::new();
     let all = ALL.get_or_init(|| REGISTER.iter().map(|t| t.text.to_owned()).collect());
-    text(rng, all, words())
+    text(random, all, words())
 }
 
 fn run(input: &[u8]) -> bool {

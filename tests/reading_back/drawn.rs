@@ -1,0 +1,56 @@
+//! The samples as finished files, and what is said of them.
+
+use crate::common::{laid, printed, samples};
+use std::collections::BTreeSet;
+use strapwright::diagnostic::Finding;
+use strapwright::export::pdf::pdf;
+use strapwright::layout::Layout;
+use strapwright::paginate::SheetSet;
+use strapwright::verify::{Against, Report, verify};
+
+/// A sample on a paper.
+pub(crate) struct Drawn {
+    pub(crate) name: String,
+    pub(crate) layout: Layout,
+    pub(crate) set: SheetSet,
+    pub(crate) bytes: Vec<u8>,
+}
+
+pub(crate) fn drawn(name: &str, text: &str, paper: &str) -> Drawn {
+    drawn_as(name, text, paper, &[])
+}
+
+/// With these values laid over the job.
+pub(crate) fn drawn_as(name: &str, text: &str, paper: &str, sets: &[&str]) -> Drawn {
+    let laid = laid(text, sets);
+    let set = printed(&laid, paper);
+    let bytes = pdf(&set).unwrap();
+    Drawn { name: format!("{name} on {}", set.paper), layout: laid.2, set, bytes }
+}
+
+pub(crate) fn all_on(papers: &[&str]) -> Vec<Drawn> {
+    let jobs = samples::jobs();
+    jobs.iter().flat_map(|(n, t)| papers.iter().map(|p| drawn(n, t, p))).collect()
+}
+
+/// The belts, which have all that a fault can be planted in: slots, holes, joins.
+pub(crate) fn belts_on(papers: &[&str]) -> Vec<Drawn> {
+    let jobs = samples::jobs();
+    let belts = jobs.iter().filter(|(_, text)| text.contains("\ntemplate = \"belt\"\n"));
+    belts.flat_map(|(n, t)| papers.iter().map(|p| drawn(n, t, p))).collect()
+}
+
+pub(crate) fn against(bytes: &[u8], layout: &Layout) -> Report {
+    verify(bytes, &Against { layout: Some(layout), sheets: &[] }).unwrap()
+}
+
+pub(crate) fn words(findings: &[Finding]) -> String {
+    let line = |f: &Finding| {
+        format!("{}: {}; found {}; required {}\n", f.rule, f.message, f.found, f.required)
+    };
+    findings.iter().map(line).collect()
+}
+
+pub(crate) fn rules(findings: &[Finding]) -> BTreeSet<&str> {
+    findings.iter().map(|f| f.rule).collect()
+}

@@ -1,0 +1,391 @@
+//! Files that come from elsewhere: through other tools, in part, or broken.
+
+use super::drawn::{against, all_on, belts_on, drawn, words};
+use super::planted::{
+    Open, PT, Run, dashed_by, moved, op, places, real, tick_rows, without,
+};
+use crate::common::mm;
+use crate::common::random::Random;
+use crate::common::raw_pdf::listed;
+use lopdf::content::Operation;
+use lopdf::{Object, dictionary};
+use strapwright::layout::MarkRole;
+use strapwright::verify::{Against, verify};
+
+type Change = fn(&mut Open);
+
+/// Files that other tools have been at, and that are sound.
+const CHANGES: &[(&str, Change)] = &[
+    ("turned and turned back", |file| {
+        let (width, _) = file.size(0);
+        // A quarter turn left in the content, one right by the page.
+        file.map(0, [0.0, 1.0, -1.0, 0.0, width, 0.0]);
+        let (width, height) = file.size(0);
+        let shift = width - height;
+        file.map(0, [1.0, 0.0, 0.0, 1.0, -shift, 0.0]);
+        let size: Vec<Object> = [0.0, 0.0, height, width].map(real).into();
+        file.page(0).set("MediaBox", size);
+        file.page(0).set("Rotate", 90);
+    }),
+    ("moved on its page", |file| file.map(0, [1.0, 0.0, 0.0, 1.0, 3.0, -2.0])),
+    ("in units of half a point", |file| {
+        file.edit(0, |all| {
+            moved(all, |x, y| (x * 2.0, y * 2.0));
+            for matrix in all.iter_mut().filter(|o| o.operator == "Tm") {
+                for n in &mut matrix.operands {
+                    *n = real(f64::from(n.as_float().unwrap()) * 2.0);
+                }
+            }
+            for pen in all.iter_mut().filter(|o| o.operator == "w") {
+                pen.operands[0] =
+                    real(f64::from(pen.operands[0].as_float().unwrap()) * 2.0);
+            }
+            for dashes in all.iter_mut() {
+                dashed_by(dashes, 2.0);
+            }
+            all.insert(0, op("cm", &[0.5, 0.0, 0.0, 0.5, 0.0, 0.0]));
+        });
+    }),
+    ("without layers", |file| {
+        for page in 0..file.pages().len() {
+            file.edit(page, |all| {
+                all.retain(|o| o.operator != "BDC" && o.operator != "EMC");
+            });
+        }
+    }),
+    ("as a form", |file| {
+        let id = file.pages()[0];
+        let content = file.0.get_page_content(id);
+        let resources = file.page(0).get(b"Resources").unwrap().clone();
+        let form = lopdf::Stream::new(
+            dictionary! {
+                "Type" => "XObject", "Subtype" => "Form", "Resources" => resources,
+                "BBox" => vec![0.into(), 0.into(), 2_000.into(), 2_000.into()],
+                "Matrix" => vec![2.into(), 0.into(), 0.into(), 2.into(), 0.into(), 0.into()],
+            },
+            content,
+        );
+        let form = file.0.add_object(form);
+        let resources = dictionary! { "XObject" => dictionary! { "All" => form } };
+        file.page(0).set("Resources", resources);
+        file.content(0, b"q .5 0 0 .5 0 0 cm /All Do Q".to_vec());
+    }),
+    ("in several streams", |file| {
+        let id = file.pages()[0];
+        let content = file.0.get_page_content(id);
+        let cut = content.windows(5).position(|w| w == b" Tm\n(").unwrap() + 4;
+        let parts = [&content[..cut], &content[cut..]].map(|part| {
+            let stream = lopdf::Stream::new(lopdf::Dictionary::new(), part.to_vec());
+            Object::from(file.0.add_object(stream))
+        });
+        file.page(0).set("Contents", parts.to_vec());
+    }),
+    ("corrected for a printer", |file| {
+        for page in 0..file.pages().len() {
+            file.map(page, [1.0125, 0.0, 0.0, 0.998, -5.0, 0.6]);
+            file.say(page, b"printer W\xD71.0125 H\xD70.998");
+        }
+    }),
+    ("without rulers", |file| {
+        // Whole pieces need none.
+        let mut taken = 0;
+        for page in 0..file.pages().len() {
+            file.edit(page, |all| {
+                for run in tick_rows(all).into_iter().rev() {
+                    without(all, &run);
+                    taken += 1;
+                }
+            });
+        }
+        assert!(taken >= file.pages().len(), "{taken} rulers");
+    }),
+    ("each tick a stroke by itself", |file| {
+        for page in 0..file.pages().len() {
+            file.edit(page, |all| {
+                for run in tick_rows(all).into_iter().rev() {
+                    let ticks = ticks(all, &run);
+                    all.splice(run.range.start - 2..run.range.end, ticks);
+                }
+            });
+        }
+    }),
+    ("rows of ticks from their other ends", |file| {
+        file.edit(0, |all| {
+            for run in tick_rows(all).into_iter().rev() {
+                turned(all, &run);
+            }
+        });
+    }),
+    ("with a page of another kind", |file| {
+        let page = dictionary! {
+            "Type" => "Page", "MediaBox" => vec![0.into(), 0.into(), 300.into(), 200.into()],
+        };
+        let page = file.0.add_object(page);
+        let root =
+            file.0.catalog().unwrap().get(b"Pages").unwrap().as_reference().unwrap();
+        let root = file.0.get_dictionary_mut(root).unwrap();
+        let mut kids = root.get(b"Kids").unwrap().as_array().unwrap().clone();
+        kids.push(page.into());
+        root.set("Kids", kids);
+    }),
+];
+
+/// The ticks of a row, each from its foot to its head.
+fn ticks(all: &[Operation], run: &Run) -> Vec<Operation> {
+    let wide = f64::from(all[run.range.start - 2].operands[0].as_float().unwrap());
+    let dashes = all[run.range.start - 1].operands[0].as_array().unwrap();
+    let [thick, gap] = [0, 1].map(|i| f64::from(dashes[i].as_float().unwrap()));
+    let solid = vec![Object::Array(vec![]), 0.into()];
+    let mut ticks = vec![op("w", &[thick]), Operation::new("d", solid)];
+    for pair in places(&all[run.range.clone()]).chunks_exact(2) {
+        let (long, way) =
+            ((pair[1].0 - pair[0].0).abs(), (pair[1].0 - pair[0].0).signum());
+        let mut at = thick / 2.0;
+        while at < long {
+            let x = pair[0].0 + at * way;
+            ticks.push(op("m", &[x, pair[0].1 - wide / 2.0]));
+            ticks.push(op("l", &[x, pair[0].1 + wide / 2.0]));
+            at += thick + gap;
+        }
+    }
+    ticks.push(op("S", &[]));
+    ticks
+}
+
+/// Draws the lines of a row from their other ends, a whole round into their dashes.
+fn turned(all: &mut [Operation], run: &Run) {
+    for pair in all[run.range.clone()].chunks_exact_mut(2) {
+        let (one, two) = pair.split_at_mut(1);
+        std::mem::swap(&mut one[0].operands, &mut two[0].operands);
+    }
+    let dashes = &mut all[run.range.start - 1].operands;
+    let lengths = dashes[0].as_array().unwrap().iter();
+    dashes[1] = real(lengths.map(|n| f64::from(n.as_float().unwrap())).sum());
+}
+
+#[test]
+fn what_only_looks_different_is_clean() {
+    for drawn in all_on(&["a4", "letter"]) {
+        for (name, change) in CHANGES {
+            let mut file = Open::file(&drawn.bytes);
+            change(&mut file);
+            let report = against(&file.bytes(), &drawn.layout);
+            let found = words(&report.findings);
+            assert!(report.findings.is_empty(), "{}, {name}:\n{found}", drawn.name);
+            assert_eq!(
+                report.other_pages,
+                usize::from(name.contains("another")),
+                "{name}"
+            );
+            assert!(
+                report.worst_mm() < 0.001,
+                "{}, {name}: {}",
+                drawn.name,
+                report.worst_mm()
+            );
+        }
+    }
+}
+
+/// A correction that its sheet does not tell of is a wrong scale, and one that is told of
+/// but not made too.
+#[test]
+fn a_correction_must_be_told_and_made() {
+    let drawn = belts_on(&["a4"]).remove(0);
+    let mut silent = Open::file(&drawn.bytes);
+    silent.map(0, [1.0125, 0.0, 0.0, 0.998, -5.0, 0.6]);
+    let mut only_told = Open::file(&drawn.bytes);
+    only_told.say(0, b"printer W\xD71.0125 H\xD70.998");
+    for file in [&mut silent, &mut only_told] {
+        let report = against(&file.bytes(), &drawn.layout);
+        let scaled = report.findings.iter().filter(|f| f.rule == "sheet-scaled").count();
+        assert_eq!(
+            (scaled, report.findings.len()),
+            (2, 2),
+            "{}",
+            words(&report.findings)
+        );
+    }
+}
+
+/// Two labels at one height that another tool has set in one go are two.
+#[test]
+fn words_that_are_set_apart_are_apart() {
+    let drawn = all_on(&["a4"]).into_iter().find(|d| d.name.starts_with("demo-belt"));
+    let drawn = drawn.unwrap();
+    let tile = &drawn.set.sheets[0].tiles[0];
+    let fastener = |n| {
+        let role = MarkRole::Fastener { n };
+        let mark = drawn.layout.pieces[0].marks.iter().find(|m| m.role == role).unwrap();
+        let at = tile.placement.apply(mark.at);
+        let reading = drawn.layout.pieces[0].from_bend(mark.at.x);
+        (mm(at.x) * PT, mm(at.y) * PT, reading.mm(1))
+    };
+    let ((left, y, second), (right, _, first)) = (fastener(2), fastener(1));
+    for (wrong, rules_found) in [("", 0), ("9", 1)] {
+        let mut file = Open::file(&drawn.bytes);
+        // A face that every reader has, then both labels in one array.
+        file.say(0, b"both");
+        file.edit(0, |all| {
+            let shown = all.iter().rposition(|o| o.operator == "Tj").unwrap();
+            let label = |name: &str, reading: &str| {
+                [name.as_bytes(), b" \xB7 ", reading.as_bytes()].concat()
+            };
+            // At 7 points neither is as long as 40 points.
+            let gap = (right - left - 40.0) / 7.0 * 1_000.0;
+            let both = vec![
+                Object::string_literal(label("P2", &second)),
+                real(-gap),
+                Object::string_literal(label("P1", &format!("{wrong}{first}"))),
+            ];
+            all[shown] = Operation::new("TJ", vec![Object::Array(both)]);
+            all[shown - 1] = op("Tm", &[1.0, 0.0, 0.0, 1.0, left, y + 12.0]);
+        });
+        let report = against(&file.bytes(), &drawn.layout);
+        let found = words(&report.findings);
+        assert_eq!(report.findings.len(), rules_found, "{found}");
+        assert!(report.findings.iter().all(|f| f.rule == "label-wrong"), "{found}");
+    }
+}
+
+/// A stretch without marks is of the piece that has none there, of several as wide.
+#[test]
+fn a_bare_stretch_is_of_the_piece_that_is_bare_there() {
+    let apron = "template = \"apron-strap\"\ntitle = \"Apron\"\n";
+    let drawn = drawn("apron", apron, "150x200mm");
+    for kept in 0..drawn.set.sheets.len() {
+        let mut file = Open::file(&drawn.bytes);
+        file.kids(&[kept]);
+        let asked = [kept + 1];
+        let against = Against { layout: Some(&drawn.layout), sheets: &asked };
+        let report = verify(&file.bytes(), &against).unwrap();
+        assert!(report.findings.is_empty(), "{kept}: {}", words(&report.findings));
+    }
+}
+
+/// A reprint of some sheets is sound if these are all that is asked for.
+#[test]
+fn some_sheets_may_be_all_that_is_asked_for() {
+    for drawn in all_on(&["a4", "letter"]).into_iter().filter(|d| d.set.sheets.len() > 1)
+    {
+        for kept in 0..drawn.set.sheets.len() {
+            let mut file = Open::file(&drawn.bytes);
+            file.kids(&[kept]);
+            let asked = [kept + 1];
+            let against = Against { layout: Some(&drawn.layout), sheets: &asked };
+            let report = verify(&file.bytes(), &against).unwrap();
+            let found = words(&report.findings);
+            assert!(report.findings.is_empty(), "{} sheet {kept}: {found}", drawn.name);
+        }
+    }
+}
+
+/// Bytes that are broken in any way are refused or found, and nothing else.
+#[test]
+fn broken_bytes_do_no_harm() {
+    let drawn = belts_on(&["a4"]).remove(0);
+    let mut plain = Open::file(&drawn.bytes);
+    for page in 0..plain.pages().len() {
+        let operations = plain.operations(page);
+        plain.draw(page, operations);
+    }
+    let mut random = Random::new(0x1234_5678_9ABC_DEF0);
+    let mut refused = 0;
+    for (bytes, tries) in [(drawn.bytes.clone(), 150), (plain.bytes(), 250)] {
+        for _ in 0..tries {
+            let mut broken = bytes.clone();
+            for _ in 0..=random.below(12) {
+                let at = random.below(broken.len());
+                match random.below(4) {
+                    0 => broken.truncate(at.max(1)),
+                    1 => {
+                        broken.drain(at..(at + random.below(40)).min(broken.len()));
+                        broken.push(b'\n');
+                    }
+                    2 => broken[at] = b"0-.(<[/%>Qq "[random.below(12)],
+                    _ => broken[at] = u8::try_from(random.below(256)).unwrap(),
+                }
+            }
+            let read =
+                verify(&broken, &Against { layout: Some(&drawn.layout), sheets: &[] });
+            refused += usize::from(read.is_err());
+        }
+    }
+    assert!(refused > 20, "so many breaks must break something: {refused}");
+    for bytes in [&b""[..], b"%PDF-1.7", &[0xFF; 1_000]] {
+        assert!(verify(bytes, &Against::default()).is_err());
+    }
+}
+
+/// More dashes than paper has room for are no sheet's, and are not counted out.
+#[test]
+fn endless_dashes_end() {
+    let drawn = belts_on(&["a4"]).remove(0);
+    for dashes in ["[.0000001]", "[0 .0000001]", "[.00001 0 0 .00001]"] {
+        let mut file = Open::file(&drawn.bytes);
+        let content = format!("9 w {dashes} 0 d 0 0 m 500 700 l S");
+        file.content(0, content.into_bytes());
+        let report = against(&file.bytes(), &drawn.layout);
+        let found = words(&report.findings);
+        assert!(found.contains("page-unreadable"), "{dashes}: {found}");
+    }
+}
+
+/// A form that draws itself, over and over, ends.
+#[test]
+fn endless_drawings_end() {
+    let drawn = belts_on(&["a4"]).remove(0);
+    let mut file = Open::file(&drawn.bytes);
+    let own = lopdf::Stream::new(
+        dictionary! { "Type" => "XObject", "Subtype" => "Form" },
+        b"/All Do /All Do /All Do".to_vec(),
+    );
+    let form = file.0.add_object(own);
+    let resources = dictionary! { "XObject" => dictionary! { "All" => form } };
+    file.page(0).set("Resources", resources.clone());
+    file.0
+        .get_object_mut(form)
+        .unwrap()
+        .as_stream_mut()
+        .unwrap()
+        .dict
+        .set("Resources", resources);
+    file.content(0, b"/All Do".to_vec());
+    let report = against(&file.bytes(), &drawn.layout);
+    let unread = report.findings.iter().find(|f| f.rule == "page-unreadable").unwrap();
+    assert!(unread.found.contains("forms"), "{}", unread.found);
+}
+
+/// Some kilobytes that would take gigabytes once they are open.
+#[test]
+fn files_that_swell_are_refused() {
+    let read = |objects: &[String], times| {
+        let file = listed(objects, times);
+        let read = verify(&file, &Against::default());
+        read.map(|report| report.findings[0].rule).map_err(|why| why.to_string())
+    };
+    let is_refused = |read: Result<&str, String>| {
+        let why = read.unwrap_err();
+        assert!(why.contains("far more than any print"), "{why}");
+    };
+    let large = format!("<</Kids[{}]>>", "0 ".repeat(20_000));
+    let large = [large];
+    assert_eq!(read(&large, 1), Ok("no-sheets"));
+    is_refused(read(&large, 500));
+
+    // A packed run whose objects all lie at one place, and one of the same in their order.
+    let run = |step: usize| {
+        let index: Vec<String> =
+            (0..20_000).map(|n| format!("{} {} ", n + 10, n * step)).collect();
+        let (first, body) = (index.concat(), "0 ".repeat(20_000));
+        let body = if step == 0 { format!("[{body}]") } else { body };
+        let (length, n) = (first.len() + body.len(), first.len());
+        format!(
+            "<</Type/ObjStm/N 20000/First {n}/Length {length}>>stream\n{first}{body}\n\
+             endstream"
+        )
+    };
+    let pages = "<</Kids[]>>".to_owned();
+    assert_eq!(read(&[pages.clone(), run(2)], 1), Ok("no-sheets"));
+    is_refused(read(&[pages, run(0)], 1));
+}

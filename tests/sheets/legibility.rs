@@ -1,0 +1,277 @@
+//! Every word on the strap's sheets can be read: none is crossed by a line or by another
+//! word, none is small, and all ink lies within the margins; the head says first which sheet
+//! of which print it is. Held over every template and every sample job, with what the face
+//! itself says of its letters.
+
+use crate::common::ink::{Area, bounds, inked, places};
+use crate::common::{mm, samples};
+use strapwright::diagnostic::forbids_print;
+use strapwright::geom::{Point, Sheet as OnSheet};
+use strapwright::layout::{Layout, nest};
+use strapwright::lettering;
+use strapwright::paginate::{
+    Heading, Item, Layer, Paper, Pen, Request, Sheet, SheetSet, Stocked, Tone, paginate,
+};
+use strapwright::template::REGISTER;
+use strapwright::words::{Language, Units, Wording};
+use strapwright::{Laid, prepare};
+use ttf_parser::Face;
+
+/// Least size of type: 5.5 pt, the least that is read at arm's length. Common practice, no
+/// source.
+const LEAST: f64 = 5.5 * 25.4 / 72.0;
+/// The same at the head, 6 pt less what is lost to rounding.
+const LEAST_AT_HEAD: f64 = 6.0 * 25.4 / 72.0 - 0.001;
+/// Height of the band of the head, with what hangs from its last line.
+const HEAD: f64 = 12.5;
+
+/// Half as wide as a pen draws, in mm, by the widths that `Pen` states.
+fn half(pen: Pen) -> f64 {
+    match pen {
+        Pen::Outline => 0.25,
+        Pen::Punch | Pen::Fold | Pen::Target => 0.125,
+        Pen::Thin | Pen::Centre => 0.09,
+        Pen::Faint => 0.05,
+    }
+}
+
+/// Which layer and which item of it, as they are painted.
+type Order = (usize, usize);
+
+fn order(layer: Layer, nth: usize) -> Order {
+    (Layer::ALL.iter().position(|l| *l == layer).unwrap(), nth)
+}
+
+/// What of the way from `a` to `b` within `area` no white covers.
+fn shows(
+    area: Area,
+    white: &[(Order, Area)],
+    painted: Order,
+    a: (f64, f64),
+    b: (f64, f64),
+) -> bool {
+    let Some((from, to)) = area.part(a, b) else { return false };
+    let at = |t: f64| (a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t);
+    let (a, b) = (at(from), at(to));
+    !white.iter().any(|(order, white)| {
+        let whole = |part: (f64, f64)| part.0 < 1e-6 && part.1 > 1.0 - 1e-6;
+        *order > painted && white.grown(1e-6).part(a, b).is_some_and(whole)
+    })
+}
+
+/// What of a sheet cannot be read, or lies off its margins.
+fn faults(sheet: &Sheet, set: &SheetSet, face: &Face<'_>) -> Vec<String> {
+    let margins = Area {
+        low: (mm(set.corners[0].x), mm(set.corners[0].y)),
+        high: (mm(set.corners[1].x), mm(set.corners[1].y)),
+    };
+    let mut wrong = Vec::new();
+    let mut texts: Vec<(&str, Area)> = Vec::new();
+    let mut lines = Vec::new();
+    let mut white = Vec::new();
+    for (nth, item) in sheet.items.iter().enumerate() {
+        match item {
+            Item::Text { at, anchor, turn, size, text, .. } => {
+                let ink = inked(face, *at, *anchor, *turn, *size, text);
+                let is_head = nth < sheet.head && ink.low.1 > margins.high.1 - HEAD;
+                let is_key = text.bytes().all(|b| b.is_ascii_digit());
+                let least = if is_head && !is_key { LEAST_AT_HEAD } else { LEAST };
+                if mm(*size) < least {
+                    wrong.push(format!("`{text}` is {} mm small", size.mm(2)));
+                }
+                let within = margins.grown(0.01).part(ink.low, ink.high);
+                if within != Some((0.0, 1.0)) {
+                    wrong.push(format!("`{text}` is off the margins at {ink:?}"));
+                }
+                texts.push((text, ink));
+            }
+            Item::Stroke { layer, pen, paths } => {
+                for path in paths {
+                    lines.push((order(*layer, nth), *pen, places(path)));
+                }
+            }
+            Item::TickRows { layer, pen, tick_rows } => {
+                let spot = |p: Point<OnSheet>| (mm(p.x), mm(p.y));
+                for row in tick_rows {
+                    for foot in (0..row.count).map(|n| row.base(n)) {
+                        let tick = vec![spot(foot), spot(foot + row.tick)];
+                        lines.push((order(*layer, nth), *pen, tick));
+                    }
+                }
+            }
+            Item::Fill { layer, tone: Tone::White, paths } => {
+                for path in paths {
+                    let [low, high] = [path.start, path.steps[1].to()];
+                    let (low, high) = ((mm(low.x), mm(low.y)), (mm(high.x), mm(high.y)));
+                    white.push((order(*layer, nth), Area { low, high }));
+                }
+            }
+            Item::Fill { .. } => {}
+        }
+    }
+    for (painted, pen, places) in &lines {
+        let bounds = bounds(places).grown(half(*pen));
+        let limits = margins.grown(half(*pen) + 1e-6);
+        for way in places.windows(2) {
+            if limits.part(way[0], way[1]).is_none_or(|p| p.0 > 1e-6 || p.1 < 1.0 - 1e-6)
+                && way[0] != way[1]
+            {
+                wrong.push(format!("{pen:?} runs off the margins at {:?}", way[1]));
+                break;
+            }
+        }
+        for (text, ink) in texts.iter().filter(|(_, ink)| ink.overlaps(bounds)) {
+            let area = ink.grown(half(*pen));
+            let mut ways = places.windows(2);
+            if ways.any(|w| shows(area, &white, *painted, w[0], w[1])) {
+                wrong.push(format!("{pen:?} crosses `{text}` at {ink:?}"));
+            }
+        }
+    }
+    for (nth, (a, ink)) in texts.iter().enumerate() {
+        for (b, other) in &texts[nth + 1..] {
+            if ink.overlaps(*other) {
+                wrong.push(format!("`{a}` and `{b}` overlap at {ink:?}"));
+            }
+        }
+    }
+    wrong
+}
+
+const PAPERS: [&str; 2] = ["a4", "letter"];
+
+fn laid(text: &str) -> Laid {
+    let prepared = prepare("job.toml", text, &[]);
+    assert!(!forbids_print(&prepared.findings), "{text}: {:?}", prepared.findings);
+    prepared.laid.unwrap()
+}
+
+fn print((job, fit, layout): &Laid, paper: &str, wording: Wording) -> SheetSet {
+    let heading = Heading::worded(job, fit.as_ref(), layout, wording);
+    paginate(&Request::new(layout, &heading, &Paper::parse(paper).unwrap())).unwrap()
+}
+
+/// Nothing is wrong with any sheet of `set`; says how many words were looked at.
+fn holds(name: &str, set: &SheetSet, face: &Face<'_>) -> usize {
+    let mut words = 0;
+    let mut wrong = Vec::new();
+    for sheet in &set.sheets {
+        let is_text = |i: &&Item| matches!(i, Item::Text { .. });
+        words += sheet.items.iter().filter(is_text).count();
+        let found = faults(sheet, set, face).into_iter();
+        wrong.extend(found.map(|f| format!("sheet {}: {f}", sheet.number)));
+    }
+    for sheet in &set.sheets {
+        let head: Vec<&str> = sheet.items[..sheet.head]
+            .iter()
+            .filter_map(|i| match i {
+                Item::Text { text, .. } => Some(text.as_str()),
+                _ => None,
+            })
+            .collect();
+        let head = head.join(" ");
+        let which = format!(" {}/{} · ", sheet.number, set.sheets.len());
+        let first = [which.as_str(), "100", &set.fingerprint, &set.paper];
+        let places = first.map(|part| head.find(part));
+        if !places.is_sorted() || places[0].is_none() {
+            wrong.push(format!("`{head}` lacks one of {first:?}, or has them later"));
+        }
+    }
+    assert!(wrong.is_empty(), "{name} on {}:\n{}", set.paper, wrong.join("\n"));
+    words
+}
+
+/// Every template as it stands, and jobs with much to say or little room.
+fn jobs() -> Vec<(String, String)> {
+    let mut all = samples::jobs();
+    for template in REGISTER {
+        let text = format!("template = \"{}\"\n", template.name);
+        all.push((template.name.to_owned(), text));
+    }
+    let mut own = |name: &str, text: &str| all.push((name.to_owned(), text.to_owned()));
+    own("wide cuff", "template = \"laced-cuff\"\nstrap.width = \"240 mm\"\n");
+    own(
+        "wide pad",
+        "template = \"plain-strap\"\nstrap.width = \"240 mm\"\nplain.length = \"500 mm\"\n\
+         [edge]\nkind = \"crease\"\nalong = \"outline\"\ninset = \"4 mm\"\n\
+         [stamp]\nkind = \"stamp\"\nfrom = \"strap.zero\"\nby = \"250 mm\"\n\
+         length = \"60 mm\"\nwidth = \"40 mm\"\ntext = \"Lantern Street\"\n",
+    );
+    all
+}
+
+#[test]
+fn every_word_of_every_strap_can_be_read() {
+    let face = Face::parse(lettering::face(), 0).unwrap();
+    let mut words = 0;
+    for (name, text) in jobs() {
+        let laid = laid(&text);
+        for paper in PAPERS {
+            words += holds(&name, &print(&laid, paper, Wording::default()), &face);
+        }
+    }
+    assert!(words > 8_000, "only {words} words were looked at");
+}
+
+/// Words are longer in other languages, and readings in two units; the heads of narrow
+/// papers have the least room.
+#[test]
+fn long_words_on_narrow_papers_can_be_read() {
+    let face = Face::parse(lettering::face(), 0).unwrap();
+    for template in REGISTER {
+        let laid = laid(&format!("template = \"{}\"\n", template.name));
+        for (language, paper) in Language::ALL
+            .into_iter()
+            .zip(["150x200mm", "a4", "140x260mm"].into_iter().cycle())
+        {
+            let wording = Wording { language, units: Units::Both };
+            holds(
+                &format!("{} in {language:?}", template.name),
+                &print(&laid, paper, wording),
+                &face,
+            );
+        }
+    }
+}
+
+/// The rows and the tips of every size, and the common words about them.
+#[test]
+fn every_word_of_nested_sizes_can_be_read() {
+    let face = Face::parse(lettering::face(), 0).unwrap();
+    for (lines, sizes) in [
+        ("strap.width = \"38 mm\"\n", &["28 in", "30 in", "32 in", "34 in", "36 in"][..]),
+        ("", &["34 in", "36 in"]),
+        (
+            "strap.width = \"45 mm\"\nbuckle.inside = \"46 mm\"\nsize-holes.inside = 1\n",
+            &["700 mm", "800 mm", "900 mm"],
+        ),
+        (
+            "tip.shape = \"round\"\nsize-holes.outside = 3\n",
+            &["30 in", "31 in", "33 in", "39 in"],
+        ),
+    ] {
+        let sized = |size: &&str| {
+            let list =
+                sizes.iter().map(|s| format!("\"{s}\"")).collect::<Vec<_>>().join(", ");
+            laid(&format!(
+                "template = \"belt\"\n{lines}measure.taken = \"bend-to-hole\"\n\
+                 stock.sizes = [{list}]\nstock.size = \"{size}\"\n"
+            ))
+        };
+        let all: Vec<Laid> = sizes.iter().map(sized).collect();
+        let layouts: Vec<(&str, &Layout)> =
+            sizes.iter().copied().zip(all.iter().map(|(_, _, layout)| layout)).collect();
+        let nest = nest(&layouts).unwrap();
+        let (job, fit, layout) = &all[0];
+        let stocked =
+            Stocked::Nested(format!("{} to {}", sizes[0], sizes[sizes.len() - 1]));
+        let heading = Heading { stocked, ..Heading::of(job, fit.as_ref(), layout) };
+        for paper in PAPERS {
+            let paper = Paper::parse(paper).unwrap();
+            let request = Request::new(&nest.layout, &heading, &paper);
+            let set = paginate(&Request { rows: &nest.rows, ..request }).unwrap();
+            let words = holds(&format!("nested {sizes:?}"), &set, &face);
+            assert!(words > 200, "{words}");
+        }
+    }
+}

@@ -1,0 +1,122 @@
+//! Printers that are not true, simulated: what they would print of a file is measured as a
+//! person does, the printer is calibrated, and what it prints of the drawing made for it,
+//! joined by its crosses, has every mark where the layout has it.
+
+mod model;
+
+use crate::common::mm;
+use crate::common::random::Random;
+use model::{Drawn, READ, STRAPS, Simulated, Spot, Strap, WITHIN};
+use std::collections::BTreeSet;
+use strapwright::geom::Length;
+
+#[test]
+fn a_calibrated_printer_is_true_over_the_joined_strip() {
+    let mut random = Random::new(1866);
+    let mut ways = BTreeSet::new();
+    for strap in STRAPS.map(Strap::new) {
+        let length = strap.layout.pieces[0].extent.length();
+        assert!(length > Length::from_mm(1_290), "{length}");
+        for _ in 0..8 {
+            let by = Simulated::random(&mut random);
+            let plain = strap.drawn(None);
+            let sheet = &plain.set.sheets[0];
+            ways.insert(sheet.width > sheet.height);
+            let off = plain.worst(by, &strap.layout)[0];
+            let lies_long = sheet.width > sheet.height;
+            let error = (if lies_long { by.long } else { by.short } - 1.0).abs();
+            assert!((off - error * 1_035.0).abs() < error * 250.0 + 0.2, "{by:?}: {off}");
+
+            let readings = plain.readings(by, READ);
+            let printer = plain.calibrated(&strap, None, &readings, Length::from_um(50));
+            let true_ = strap.drawn(Some(&printer));
+            let worst = true_.worst(by, &strap.layout);
+            assert!(worst.iter().all(|w| *w < WITHIN), "{by:?}: {worst:?} mm off");
+            let skew = printer.skew.unwrap().degrees;
+            let told = (skew - by.skew.abs().to_degrees()).abs();
+            assert!(told < 0.03, "{by:?}: a skew of {skew}°");
+            // The bars read true, to what a reading is open by.
+            let again = true_.readings(by, 0.001);
+            for (bar, said) in
+                true_.set.sheets[0].bars.iter().zip([&again.wide, &again.tall])
+            {
+                let off = mm((bar.to - bar.from).norm() - said.value);
+                assert!(off.abs() < 0.05, "{by:?}: a bar reads {off} mm off");
+            }
+            let token = true_.set.correction.as_ref().unwrap().token();
+            for page in &true_.pages {
+                let shown = page.shown.iter().filter(|s| s.text.contains(&token));
+                let at: Vec<Spot> = shown.map(|s| s.at).collect();
+                let [(x, y)] = at[..] else { unreachable!("{token}: {at:?}") };
+                assert!(x > 10.0 && y > page.size.1 - 30.0, "{token} at {x} {y}");
+            }
+            true_.holes_are_round(by);
+        }
+    }
+    assert_eq!(ways.len(), 2, "both ways round");
+}
+
+/// The error belongs to the edges of the sheet: calibrated on sheets that lie one way, the
+/// printer is true on sheets that lie the other way, as far as a bar can prove it.
+#[test]
+fn a_calibration_holds_for_both_ways_round() {
+    let mut random = Random::new(1905);
+    let [one, other] = STRAPS.map(Strap::new);
+    for (read_on, drawn_for) in [(&one, &other), (&other, &one)] {
+        for _ in 0..4 {
+            let by = Simulated::random(&mut random);
+            let plain = read_on.drawn(None);
+            let readings = plain.readings(by, READ);
+            let reading = Length::from_um(50);
+            let printer = plain.calibrated(read_on, None, &readings, reading);
+            let drawn = drawn_for.drawn(Some(&printer));
+            let [a, b] = [&plain, &drawn].map(|d| &d.set.sheets[0]);
+            assert_ne!(a.width > a.height, b.width > b.height, "the other way round");
+            // Half a step of reading on the shorter bar, over 1.2 m.
+            let bars = plain.set.sheets[0].bars.iter();
+            let shortest = bars.map(|b| mm((b.to - b.from).norm())).fold(1e3, f64::min);
+            let open = READ / 2.0 * 1_250.0 / shortest + WITHIN;
+            let worst = drawn.worst(by, &drawn_for.layout);
+            assert!(worst[0] < open && worst[1] < WITHIN, "{by:?}: {worst:?} of {open}");
+        }
+    }
+}
+
+/// Calibrated roughly and then again on a print of the first correction: the same as once
+/// and finely; or, where the rough one hit it as nearly as can be read, as it was.
+#[test]
+fn twice_is_the_same_as_once() {
+    let mut random = Random::new(1973);
+    let mut corrected = 0;
+    for strap in STRAPS.map(Strap::new) {
+        for _ in 0..4 {
+            let by = Simulated::random(&mut random);
+            let plain = strap.drawn(None);
+            let (fine, mm) = (Length::from_um(50), Length::from_mm(1));
+            let read = |drawn: &Drawn| drawn.readings(by, 0.000_001);
+            let once = plain.calibrated(&strap, None, &read(&plain), fine);
+            let rough = plain.calibrated(&strap, None, &plain.readings(by, 1.0), mm);
+            assert_ne!(rough.correction, once.correction);
+            let second = strap.drawn(Some(&rough));
+            let again = second.calibration(&strap, Some(&rough), &read(&second), fine);
+            let is_as_near = again.printer.is_none();
+            let twice = again.printer.unwrap_or_else(|| rough.clone());
+            corrected += usize::from(!is_as_near);
+            for (one, two) in [
+                (once.correction.long, twice.correction.long),
+                (once.correction.short, twice.correction.short),
+            ] {
+                let apart = (one.by.millionths() - two.by.millionths()).abs();
+                let most = if is_as_near { one.proven.millionths() } else { 2 };
+                assert!(apart <= most, "{by:?}: {one:?} {two:?}");
+            }
+            // A third time there is nothing to change.
+            let third = strap.drawn(Some(&twice));
+            let thrice = third.calibration(&strap, Some(&twice), &read(&third), fine);
+            assert!(thrice.printer.is_none(), "{by:?}: {thrice:?}");
+            let mut rules = thrice.findings.iter().map(|f| f.rule);
+            assert!(rules.any(|r| r == "nothing-to-correct"), "{by:?}: {thrice:?}");
+        }
+    }
+    assert!(corrected >= 6, "only {corrected} of 8 were corrected again");
+}
