@@ -83,7 +83,7 @@ pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
     let Some((job, fit, layout)) = laid.filter(|_| !forbids_print(&findings)) else {
         return Ok(nothing());
     };
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let heading = Heading::new(&job, fit.as_ref(), &layout);
     let measuring = args.ruler.measuring();
     let correction = old.as_ref().map(|p| &p.correction);
     let request =

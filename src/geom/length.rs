@@ -55,6 +55,12 @@ impl Length {
         Self(self.0.abs())
     }
 
+    /// The largest whole multiple of `step` that is not above it.
+    #[must_use]
+    pub const fn floor_to(self, step: Self) -> Self {
+        Self(self.0.div_euclid(step.0) * step.0)
+    }
+
     /// `self` × `n` / `d`, to the nearest nanometre.
     ///
     /// # Panics

@@ -115,6 +115,11 @@ impl Extent {
         Self { from: a.min(b), to: a.max(b) }
     }
 
+    /// The single place `at`: a stretch without length.
+    pub fn at(at: Length) -> Self {
+        Self { from: at, to: at }
+    }
+
     /// How long it is.
     pub fn length(self) -> Length {
         self.to - self.from
@@ -140,5 +145,17 @@ impl Extent {
     #[must_use]
     pub fn grown(self, margin: Length) -> Self {
         Self { from: self.from - margin, to: self.to + margin }
+    }
+
+    /// The stretch moved by `distance`.
+    #[must_use]
+    pub fn shifted(self, distance: Length) -> Self {
+        Self { from: self.from + distance, to: self.to + distance }
+    }
+
+    /// What both have in common. Where they do not meet, `from` lies above `to`.
+    #[must_use]
+    pub fn intersection(self, other: Self) -> Self {
+        Self { from: self.from.max(other.from), to: self.to.min(other.to) }
     }
 }

@@ -35,7 +35,7 @@ pub fn sheets(laid: &Laid, onto: &Onto<'_>) -> Result<SheetSet, Box<Finding>> {
     let (job, fit, layout) = laid;
     let &Onto { paper, correction, measuring, wording, with_ticket } = onto;
     let fit = fit.as_ref();
-    let heading = Heading::worded(job, fit, layout, wording);
+    let heading = Heading::with_wording(job, fit, layout, wording);
     let ticket = with_ticket.then(|| ticket(&TicketInput { job, fit, layout, wording }));
     let request = Request {
         correction,

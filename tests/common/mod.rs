@@ -65,7 +65,7 @@ pub(crate) fn laid(job: &str, sets: &[&str]) -> Laid {
 
 /// Its sheets on a paper.
 pub(crate) fn printed((job, fit, layout): &Laid, paper: &str) -> SheetSet {
-    let heading = Heading::of(job, fit.as_ref(), layout);
+    let heading = Heading::new(job, fit.as_ref(), layout);
     paginate(&Request::new(layout, &heading, &Paper::parse(paper).unwrap())).unwrap()
 }
 

@@ -115,7 +115,7 @@ fn the_last_hole_of_an_accepted_print_is_as_near_as_is_said() {
         let holes = piece.marks.iter().filter(|m| m.kind == MarkKind::Hole);
         let way = mm(holes.map(|m| m.at.x).max().unwrap());
         assert!(piece.bend.is_some() && way > 500.0, "{name}: {way}");
-        let heading = Heading::of(job, fit.as_ref(), layout);
+        let heading = Heading::new(job, fit.as_ref(), layout);
         for (bench, paper) in
             BENCHES.iter().flat_map(|b| ["a4", "a3"].map(|paper| (b, paper)))
         {

@@ -30,7 +30,7 @@ pub(crate) fn calibrated_on(
     change: impl Fn(&mut Calibration<'_>),
 ) -> Calibrated {
     let (job, fit, layout) = prepare("demo", DEMO_JOB, &[]).laid.unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let heading = Heading::new(&job, fit.as_ref(), &layout);
     let paper = Paper::parse(paper).unwrap();
     let correction = old.map(|p| &p.correction);
     let request = Request { correction, ..Request::new(&layout, &heading, &paper) };

@@ -114,7 +114,7 @@ proptest! {
         let done = prepare("job.toml", &text, &[]);
         prop_assume!(done.laid.is_some() && !forbids_print(&done.findings));
         let (layout, set) = printed(&done, paper);
-        prop_assume!(set.across.is_empty());
+        prop_assume!(set.lengthwise_joins.is_empty());
         let mut crosses: BTreeMap<String, Vec<Point<Strap>>> = BTreeMap::new();
         for tile in set.sheets.iter().flat_map(|s| &s.tiles) {
             let high = reach(&layout, tile.stretch.from, tile.stretch.to) + BESIDE;

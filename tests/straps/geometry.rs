@@ -217,7 +217,7 @@ fn creases_words_and_boxes_are_drawn_and_not_punched() {
     let table = marks_csv::marks(layout).unwrap();
     assert_eq!(table.lines().count(), 3, "a header, the start and the end: {table}");
     let (job, fit, _) = run.laid.as_ref().unwrap();
-    let heading = Heading::of(job, fit.as_ref(), layout);
+    let heading = Heading::new(job, fit.as_ref(), layout);
     let a4 = Paper::parse("a4").unwrap();
     let name = |layout: &Layout| {
         paginate(&Request::new(layout, &heading, &a4)).unwrap().fingerprint

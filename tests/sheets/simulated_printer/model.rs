@@ -65,7 +65,7 @@ impl Strap {
     pub(crate) fn new(sets: &[&str]) -> Self {
         let sets: Vec<String> = sets.iter().map(|s| (*s).to_owned()).collect();
         let (job, fit, layout) = prepare("demo", DEMO_JOB, &sets).laid.unwrap();
-        let heading = Heading::of(&job, fit.as_ref(), &layout);
+        let heading = Heading::new(&job, fit.as_ref(), &layout);
         Self { layout, heading, paper: Paper::parse("a4").unwrap() }
     }
 
