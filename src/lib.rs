@@ -44,6 +44,7 @@ pub mod diagnostic;
 pub mod export;
 pub mod fit;
 pub mod geom;
+mod input;
 pub mod job;
 pub mod layout;
 pub mod lettering;

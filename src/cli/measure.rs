@@ -81,9 +81,8 @@ pub(super) fn checks(
     if !lines.is_empty() {
         let MeasurementUncertainty { ruler, reading, join } = measuring;
         lines.push(format!(
-            "true prints are accepted, and what is said of accepted ones holds, in 95 of \
-             100 cases (k = 2), for a ruler of class {ruler:?} read to {reading} and crosses \
-             laid on each other to {join}"
+            "tolerances assume a class {ruler:?} ruler read to {reading}, and joins whose \
+             crosses meet to {join} (95 % confidence)"
         ));
     }
     if let Some(long) = set.checks.iter().map(|c| c.length).max() {
