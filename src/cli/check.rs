@@ -11,7 +11,7 @@ use std::fmt::Write as _;
 pub(super) struct Check {
     #[command(flatten)]
     job: JobArgs,
-    /// Words for people, or JSON for scripts
+    /// Text for people, or JSON for scripts
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
 }

@@ -9,7 +9,7 @@ use std::fmt::Write as _;
 
 #[derive(Args, Debug)]
 pub(super) struct Explain {
-    /// The rule as it stands in brackets in a finding; all rules when left out
+    /// The rule as it stands in brackets in a finding [default: list all rules]
     rule: Option<String>,
 }
 

@@ -11,15 +11,16 @@ use clap::Args;
 /// With what the bench measures.
 #[derive(Args, Debug)]
 pub(super) struct Ruler {
-    /// Class of the ruler by Directive 2014/32/EU: I, II or III; it stands on the ruler
+    /// Accuracy class of your ruler by Directive 2014/32/EU: I, II or III; it is marked on
+    /// the ruler
     #[arg(long = "ruler-class", value_name = "CLASS", default_value = "II")]
     #[arg(value_parser = class)]
     class: RulerClass,
-    /// How near a mark is read at each end
+    /// How closely you read a mark at each end
     #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = fine)]
     #[arg(allow_hyphen_values = true)]
     resolution: Length,
-    /// How near one cross is laid on another at a join
+    /// How closely you lay one cross on another at a join
     #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = fine)]
     #[arg(allow_hyphen_values = true)]
     join: Length,
@@ -37,7 +38,7 @@ fn class(text: &str) -> Result<RulerClass, String> {
         "I" | "1" => Ok(RulerClass::I),
         "II" | "2" => Ok(RulerClass::II),
         "III" | "3" => Ok(RulerClass::III),
-        _ => Err("there are the classes I, II and III".to_owned()),
+        _ => Err("give class I, II or III".to_owned()),
     }
 }
 
@@ -81,8 +82,8 @@ pub(super) fn checks(
     if !lines.is_empty() {
         let MeasurementUncertainty { ruler, reading, join } = measuring;
         lines.push(format!(
-            "tolerances assume a class {ruler:?} ruler read to {reading}, and joins whose \
-             crosses meet to {join} (95 % confidence)"
+            "tolerances assume a class {ruler:?} steel ruler read to {reading} and crosses \
+             laid to {join} (95 % confidence)"
         ));
     }
     if let Some(long) = set.checks.iter().map(|c| c.length).max() {

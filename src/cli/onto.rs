@@ -16,11 +16,11 @@ use std::ffi::OsString;
 
 #[derive(Args, Debug)]
 pub(super) struct OntoArgs {
-    /// a4, a3, letter, legal, tabloid, roll, or width x height, such as 320x450mm [default:
-    /// the printer's, else a4]
+    /// a4, a3, letter, legal, tabloid, roll, or width x height such as 320x450mm [default:
+    /// the paper of --printer, else a4]
     #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub(super) paper: Option<String>,
-    /// The printer file, from `calibrate`, of the printer that is not true
+    /// The printer file from `calibrate`, to correct a printer that is not true
     #[arg(long, value_name = "FILE")]
     printer: Option<OsString>,
     #[command(flatten)]

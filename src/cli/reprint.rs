@@ -20,34 +20,35 @@ use std::path::{Path, PathBuf};
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-A file that draw or reprint wrote says in its document information which size it is and
-where its joins are; that is what the last print is read from. For the whole rack:
-  strapwright draw rack.toml --size \"34 in\"      rack.pdf, all its sheets
-  strapwright reprint rack.toml --size \"36 in\"   rack-36-in.pdf, the sheets to swap
-  strapwright reprint rack.toml --all            rack-sizes/: one file a size, and one
-                                                 of the sheets that all have in common")]
+Every PDF from draw or reprint says in its document information which size it is and
+where its joins are. reprint reads the last print from there. For a whole rack:
+  strapwright draw rack.toml --size \"34 in\"     all sheets: rack.pdf
+  strapwright reprint rack.toml --size \"36 in\"  the sheets to swap: rack-36-in.pdf
+  strapwright reprint rack.toml --all           a folder: rack-sizes, with one file for
+                                                each size and one for the sheets that
+                                                all sizes share")]
 pub(super) struct Reprint {
     #[command(flatten)]
     job: JobArgs,
-    /// Every size of the stock, into a folder
+    /// Draw every stock size, into a folder
     #[arg(long, conflicts_with_all = ["size", "against", "after"])]
     all: bool,
-    /// The size that was drawn last, where there is no file to tell it
+    /// The size that was drawn last, if you do not have its PDF
     #[arg(long, value_name = "SIZE", conflicts_with = "after")]
     against: Option<String>,
-    /// The last print [default: the job's name with .pdf, here]
+    /// The PDF that was drawn last [default: the job's name with .pdf, in this folder]
     #[arg(long, value_name = "FILE")]
     after: Option<PathBuf>,
     /// Where to write: a file, or with --all a folder [default: the job's name with the
-    /// size and .pdf, or with -sizes, here]
+    /// size and .pdf, or with -sizes, in this folder]
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
     #[command(flatten)]
     onto: OntoArgs,
-    /// Leave out the ticket of the size, the page of words before the sheets
+    /// Leave out the ticket, the page of words before the sheets
     #[arg(long)]
     no_ticket: bool,
-    /// Replace files that are there already
+    /// Replace files that exist
     #[arg(long)]
     force: bool,
 }

@@ -43,6 +43,11 @@ impl<'t, C> Reader<'t, C> {
         self.asked.borrow().get(table).is_some_and(|keys| keys.iter().any(|k| k == key))
     }
 
+    /// The keys that were asked for in a table, in that order.
+    pub(crate) fn keys_asked(&self, table: &str) -> Vec<String> {
+        self.asked.borrow().get(table).cloned().unwrap_or_default()
+    }
+
     /// The keys that stand outside any table.
     pub(crate) fn top(&self) -> Section<'_, 't, C> {
         Section { reader: self, name: "", table: self.root, span: None }

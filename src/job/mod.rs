@@ -4,6 +4,7 @@
 mod chain;
 mod feature;
 mod id;
+mod keys;
 mod limits;
 mod origin;
 mod own_measure;
@@ -21,6 +22,7 @@ pub use feature::{
     TurnBack, Use, Words,
 };
 pub use id::{FeatureId, PieceId};
+pub use keys::{keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, PieceSpec};
 pub use resolve::{
     ParsedJob, RULES, TemplateChain, lines, read, read_from, read_template, read_without,

@@ -148,15 +148,18 @@ mod tests {
     fn every_range_is_named_where_people_look() {
         assert!(REGISTER.is_sorted_by(|a, b| a.name < b.name));
         let belt = crate::template::find("belt").unwrap();
-        let readme = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md"));
+        let topic = include_str!(concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/src/guide/stock-sizes.md"
+        ));
         for range in REGISTER {
             let name = range.name;
             let standard = range.source.split([',', ' ']).next().unwrap_or_default();
             let keys = crate::template::about(belt).keys;
             let stock = keys.iter().find(|k| k.name == "stock.sizes").unwrap();
             assert!(stock.what.contains(name), "name {name} at stock.sizes in belt.toml");
-            assert!(readme.contains(name), "name {name} in README.md");
-            assert!(readme.contains(standard), "name {standard} in README.md");
+            assert!(topic.contains(name), "name {name} in stock-sizes.md");
+            assert!(topic.contains(standard), "name {standard} in stock-sizes.md");
         }
     }
 }
