@@ -1,6 +1,5 @@
 //! What holds for every table, tried on made-up ones and on garbage.
 
-use super::row::ranges;
 use super::{Base, Names, Order, Table, order, read};
 use crate::diagnostic::{Finding, Severity, Style, forbids_print, text};
 use crate::template::BuiltIn;
@@ -179,30 +178,6 @@ fn what_is_no_table_is_told_apart() {
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(400))]
-
-    /// The places of the cells are counted apart from the reading of them.
-    #[test]
-    fn cells_are_where_the_reader_has_them(
-        text in "(?:[a,;\"\r\n \té]|\"\"|\"a\"){0,60}",
-        by in prop::sample::select(b",;\t".to_vec()),
-    ) {
-        let records = super::row::Records::new(&text, by);
-        let mut records = records;
-        while let Some(record) = records.next() {
-            let (ranges, _) = ranges(record.text, by);
-            prop_assert_eq!(ranges.len(), record.fields.len(), "{:?}", record.text);
-            for (range, field) in ranges.iter().zip(&record.fields) {
-                let there = &record.text[range.clone()];
-                // Where no quote is in it, a cell says what stands there.
-                if !there.contains('"') && !field.contains('"') {
-                    prop_assert_eq!(there, field);
-                }
-            }
-            let line = text.split('\n').nth(record.line - 1).unwrap();
-            let first = record.text.split('\n').next().unwrap();
-            prop_assert!(line.contains(first.trim_end_matches('\r')), "{:?}", record.text);
-        }
-    }
 
     /// Whatever the bytes are, every finding can be shown over its text.
     #[test]

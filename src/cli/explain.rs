@@ -2,7 +2,7 @@
 
 use super::{Failure, Outcome, terminal};
 use crate::check::{About, REGISTER};
-use crate::job::nearest;
+use crate::diagnostic::nearest;
 use crate::{batch, cutting, job, layout, paginate, printer, verify};
 use clap::Args;
 use std::fmt::Write as _;

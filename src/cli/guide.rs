@@ -1,8 +1,8 @@
 //! `guide`: the topics of the guide.
 
 use super::{Failure, Outcome, terminal};
+use crate::diagnostic::nearest;
 use crate::guide::{REGISTER, Topic};
-use crate::job::nearest;
 use clap::Args;
 use std::fmt::Write as _;
 use std::io::IsTerminal as _;

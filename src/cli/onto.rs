@@ -9,7 +9,7 @@ use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Heading, Paper, Request};
 use crate::print::PrintOptions;
-use crate::printer::{self, Known, Printer};
+use crate::printer::{self, ParsedPrinter, Printer};
 use crate::words::Wording;
 use clap::Args;
 use std::ffi::OsString;
@@ -101,7 +101,7 @@ impl Onto {
 pub(super) fn known(
     path: Option<&OsString>,
     sources: &mut Sources,
-) -> Result<Option<Known>, Failure> {
+) -> Result<Option<ParsedPrinter>, Failure> {
     let Some(path) = path else { return Ok(None) };
     let files::Text { name, text } = files::read(path)?;
     Ok(Some(printer::read(sources, &name, &text)))

@@ -2,8 +2,8 @@
 
 use super::loader::{FileLoader, TemplateArgs, is_path};
 use super::{Failure, Outcome, terminal};
-use crate::diagnostic::forbids_print;
-use crate::job::{TemplateChain, nearest, read_template};
+use crate::diagnostic::{forbids_print, nearest};
+use crate::job::{TemplateChain, read_template};
 use crate::template::{
     About, Key, Limits, Missing, REGISTER, TemplateLoader as _, about, about_chain,
 };

@@ -3,13 +3,15 @@
 
 mod bounds;
 mod counted;
+mod names;
 mod render;
 mod source;
 
 pub use bounds::{cap_findings, too_large};
 pub use counted::{counted, numbered};
+pub use names::{nearest, one_of};
 pub use render::{FindingRecord, Style, json, records, summary, text};
-pub use source::{Source, Sources, Span};
+pub use source::{Source, Sources, Span, Spanned};
 
 use bounds::shortened;
 use serde::Serialize;
@@ -61,6 +63,11 @@ impl Finding {
             required: String::new(),
             remedy: String::new(),
         }
+    }
+
+    /// An error with its rule and sentence.
+    pub fn error(rule: &'static str, message: impl Into<String>) -> Self {
+        Self::new(rule, Severity::Error, message)
     }
 
     /// Points at the text that asked for it.

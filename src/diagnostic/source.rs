@@ -42,6 +42,22 @@ impl Span {
     }
 }
 
+/// A value with the span of the text that gave it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Spanned<T> {
+    /// The value.
+    pub value: T,
+    /// Where it stands; `None` for a default.
+    pub span: Option<Span>,
+}
+
+impl<T> Spanned<T> {
+    /// A default, which no text gave.
+    pub const fn without_span(value: T) -> Self {
+        Self { value, span: None }
+    }
+}
+
 /// All the texts of one job.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Sources {

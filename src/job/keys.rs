@@ -3,10 +3,10 @@
 use super::feature::FeatureKind;
 use super::origin::Origin;
 use super::piece::PieceSpec;
-use super::reader::Reader;
 use super::resolve::{SECTIONS, job};
-use super::tree;
+use super::section::{JOB, reader};
 use crate::diagnostic::Sources;
+use crate::input;
 use std::collections::BTreeSet;
 
 /// The table that describes a template.
@@ -42,8 +42,8 @@ pub fn keys_of(name: &str) -> BTreeSet<String> {
         let mut sources = Sources::default();
         let text = format!("{plain}[{PROBE}]\nkind = \"{name}\"\n{choice}\n");
         let source = sources.add(PROBE, text);
-        let root = tree::parse(&sources, source, &mut Vec::new());
-        let reader = Reader::new(&root);
+        let root = input::parse(&JOB, &sources, source, &mut Vec::new());
+        let reader = reader(&root);
         job(&reader, &root, String::new(), Origin::default());
         keys.extend(reader.keys_asked(table));
     }

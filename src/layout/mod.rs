@@ -17,12 +17,10 @@ pub use mark::{
 pub use nest::{NEST_RULES, Nest, NestedSize, TAG, nest};
 pub use role::MarkRole;
 
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, Severity, nearest};
 use crate::fit::{Fit, served_length};
 use crate::geom::Length;
-use crate::job::{
-    DatumRef, Feature, Form, Job, PieceId, PieceSpec, STRAP, Spanned, nearest,
-};
+use crate::job::{DatumRef, Feature, Form, Job, PieceId, PieceSpec, STRAP, Spanned};
 use crate::words::Name;
 use datum::{Datums, PlaceError};
 use feature::{MOST_MARKS, PlaceContext, Placed};

@@ -226,7 +226,7 @@ impl TickRow {
 pub struct Cross {
     /// The number of the join and a letter, such as `1a`. At a join across the strap, `a` is
     /// above and `b` below; where the piece is wider than a sheet, the bands below go on
-    /// with `c`, `d` and so on. JoinCounts along the strap have the numbers after all others, and
+    /// with `c`, `d` and so on. Joins along the strap have the numbers after all others, and
     /// letters from left to right.
     pub label: String,
     /// Its place on the strap.

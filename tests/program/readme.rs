@@ -137,9 +137,10 @@ fn links_of_the_readme_and_the_guide_lead_to_files() {
     }
 }
 
-/// A file or folder in back quotes is named from the top of the project or from `src`.
+/// A file or folder in back quotes is named from the top of the project or from `src`, and
+/// every folder of `src` is named.
 #[test]
-fn developers_md_names_files_that_exist() {
+fn developers_md_names_the_folders_of_src_and_files_that_exist() {
     let root = Path::new(ROOT);
     let text = fs::read_to_string(root.join("DEVELOPERS.md")).unwrap();
     let quoted = text.split('`').skip(1).step_by(2);
@@ -149,6 +150,11 @@ fn developers_md_names_files_that_exist() {
         .filter(|path| !root.join(path).exists() && !root.join("src").join(path).exists())
         .collect();
     assert!(missing.is_empty(), "{missing:?}");
+    for entry in fs::read_dir(root.join("src")).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_name().unwrap().to_str().unwrap();
+        assert!(path.is_file() || text.contains(&format!("`src/{name}`")), "src/{name}");
+    }
 }
 
 #[test]

@@ -51,7 +51,7 @@ fn cases() -> Vec<Case> {
         case(
             ("printer-missing", Error),
             "nothing",
-            "the key `short.by`",
+            "a factor such as",
             of_file(["by = 0.998\n", ""]),
         ),
         case(
@@ -301,7 +301,7 @@ fn mistakes_are_found_together_and_with_their_place() {
             (3, "printer-value"),
             (6, "printer-value"),
             (8, "printer-key"),
-            (1, "printer-missing")
+            (7, "printer-missing")
         ]
     );
     assert_eq!(known.findings[2].remedy, "did you mean `by`?");

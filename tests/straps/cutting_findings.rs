@@ -66,7 +66,7 @@ fn of_keys() -> Vec<Case> {
             "stock-syntax",
             "strip = 3",
             (1, 9),
-            ["a TOML integer", "a table", "[[strip]]"],
+            ["the number 3", "a table", "[[strip]]"],
         ),
         case(
             "stock-syntax",
@@ -158,19 +158,19 @@ fn of_values() -> Vec<Case> {
             "stock-value",
             rows("ash,1 m,38 mm,3 mm,1.5"),
             (2, 20),
-            ["`1.5`", "0 to 10000", "count them"],
+            ["`1.5`", "0 to 10000", "a whole number"],
         ),
         case(
             "stock-value",
             rows("ash,1 m,38 mm,3 mm,10001"),
             (2, 20),
-            ["`10001`", "0 to 10000", "count them"],
+            ["`10001`", "0 to 10000", "a whole number"],
         ),
         case(
             "stock-value",
             "name;length;width;thickness;kind\nash;1 m;38 mm;3 mm;blnak\n",
             (2, 20),
-            ["`blnak`", "strip, blank or cut-blank", "`blank`?"],
+            ["`blnak`", "one of: strip, blank, cut-blank", "`blank`?"],
         ),
         case(
             "stock-value",
@@ -194,20 +194,20 @@ fn of_limits() -> Vec<Case> {
         case(
             "stock-limit",
             "x".repeat(5_000),
-            (0, 0),
-            ["line 1 is longer", "one strip a line", "the file"],
+            (1, 1),
+            ["line 1 is longer", "lines of at most 4 KiB", "the file"],
         ),
         case(
             "stock-limit",
             "a\n".repeat(1 << 19) + "a",
-            (0, 0),
-            ["longer than 1 MiB", "one strip a line", "the file"],
+            (1, 1),
+            ["longer than 1 MiB", "at most 1 MiB", "the file"],
         ),
         case(
             "stock-limit",
             rows(&"ash\n".repeat(400)),
             (27, 1),
-            ["not read further", "list of strips", "first mistakes"],
+            ["1500 more", "few enough to read", "first ones"],
         ),
     ]
 }

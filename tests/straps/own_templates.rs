@@ -209,7 +209,7 @@ fn wrong_limits_are_found_where_they_stand() {
         ("\"strap.width\" = { to = 40 }", "bad-length", "the bare number 40"),
         ("\"strap.k\" = { to = \"40 mm\" }", "bad-value", "`40 mm`"),
         ("\"strap.width\" = { top = \"40 mm\" }", "unknown-key", "`top`"),
-        ("\"strap.width\" = \"40 mm\"", "bad-value", "a single value"),
+        ("\"strap.width\" = \"40 mm\"", "bad-value", "`40 mm`"),
         (
             "\"strap.width\" = { to = \"strap.widht\" }",
             "unknown-reference",

@@ -103,7 +103,7 @@ struct Ready {
     table: Table,
     base: Option<files::Text>,
     loader: FileLoader,
-    stock: Option<cutting::Reading>,
+    stock: Option<cutting::ParsedStock>,
     onto: Onto,
 }
 
