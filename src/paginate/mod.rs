@@ -15,6 +15,7 @@ mod page;
 mod paper;
 mod plan;
 mod request;
+pub(crate) mod rule;
 mod sheet;
 #[cfg(test)]
 mod tests;
@@ -28,10 +29,11 @@ mod wrap;
 pub use checks::{LastHole, StripCheck};
 pub use compare::{SheetDiff, SizeGroup, compare_sheets, group_sizes};
 pub use correction::{Correction, Factor, Scaling};
-pub use error::{PaginateError, RULES};
+pub use error::PaginateError;
 pub use fingerprint::PrintSettings;
 pub use paper::{MARGIN, Paper, PaperForm, StandardSheet};
 pub use request::{Heading, PrintedSizes, Request};
+pub use rule::RULES;
 pub use sheet::{
     Anchor, Cross, Item, Layer, Pen, ReusedSheet, ScaleBar, Sheet, SheetSet, TickRow,
     Tile, Tone,

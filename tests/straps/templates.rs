@@ -24,7 +24,9 @@ fn a_slip_in_a_template_does_not_pass() {
     let text =
         "[strap]\nwidth = \"1 in\"\nthicknes = \"3 mm\"\nthickness = \"3 mm\"\nk = 0.5\n";
     let found = job::unread(Template { name: "slip", text });
-    assert!(found.iter().any(|f| f.rule == "unknown-key" && f.found == "`thicknes`"));
+    assert!(
+        found.iter().any(|f| f.rule.as_str() == "unknown-key" && f.found == "`thicknes`")
+    );
 }
 
 /// Computed: half of what a fold takes up, in mm.

@@ -114,7 +114,7 @@ fn twice_is_the_same_as_once() {
             let third = strap.drawn(Some(&twice));
             let thrice = third.calibration(&strap, Some(&twice), &read(&third), fine);
             assert!(thrice.printer.is_none(), "{by:?}: {thrice:?}");
-            let mut rules = thrice.findings.iter().map(|f| f.rule);
+            let mut rules = thrice.findings.iter().map(|f| f.rule.as_str());
             assert!(rules.any(|r| r == "nothing-to-correct"), "{by:?}: {thrice:?}");
         }
     }
