@@ -1,4 +1,4 @@
-//! What a set of sheets asks of any writer: pens, greys and strokes, in points.
+//! What a set of sheets asks of any writer: greys and strokes, in points.
 
 use strapwright::geom::{Length, Path, Point, Sheet, Step, Vector};
 use strapwright::paginate::{Pen, TickRow, Tone};
@@ -61,7 +61,7 @@ fn arc(
 /// A row of strokes as the exporter draws it: width of the line, dash and gap, and the line's
 /// parts from end to end, in points.
 pub(crate) fn row(row: &TickRow, pen: Pen) -> (f32, [f32; 2], Vec<[[f32; 2]; 2]>) {
-    let thick = Length::from_um(line(pen).1);
+    let thick = pen.width();
     let [wide, step] = [row.tick, row.pitch].map(Vector::norm);
     let half = [row.pitch.x, row.pitch.y].map(|n| n.times(thick.nm() / 2, step.nm()));
     let middle = |n: i64, sign: i64| {
@@ -89,24 +89,7 @@ fn cut(points: f64) -> f32 {
     (libm::round(points * 1e4) / 1e4) as f32
 }
 
-/// Grey, width in micrometres and dashes of a pen.
-pub(crate) fn line(pen: Pen) -> (f32, i64, &'static [i64]) {
-    match pen {
-        Pen::Outline => (0.0, 500, &[]),
-        Pen::Punch => (0.0, 250, &[]),
-        Pen::Thin => (0.0, 180, &[]),
-        Pen::Centre => (0.0, 180, &[4_320, 540, 90, 540]),
-        Pen::Fold => (0.0, 250, &[3_000, 750]),
-        Pen::Target => (0.5, 250, &[3_000, 750]),
-        Pen::Faint => (0.5, 130, &[]),
-    }
-}
-
+/// From 0 for black to 1 for white.
 pub(crate) fn grey(tone: Tone) -> f32 {
-    match tone {
-        Tone::Black => 0.0,
-        Tone::Grey => 0.5,
-        Tone::Light => 0.85,
-        Tone::White => 1.0,
-    }
+    f32::from(tone.lightness()) / 100.0
 }

@@ -1,6 +1,6 @@
 //! The same drawing by `pdf-writer`, as short as it can be.
 
-use super::drawn::{self, Stroke, grey, line, pt};
+use super::drawn::{self, Stroke, grey, pt};
 use flate2::{Compression, write::ZlibEncoder};
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
 use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
@@ -26,7 +26,7 @@ pub(crate) fn pdf(set: &SheetSet) -> Vec<u8> {
     let [catalog, tree, info, face, cid, descriptor, program, unicode] =
         [(); 8].map(|()| next());
     let groups: Vec<(&[u8], Ref)> =
-        Layer::ALL.into_iter().map(|layer| (layer_name(layer), next())).collect();
+        Layer::ALL.into_iter().map(|layer| (layer.name().as_bytes(), next())).collect();
     let pages: Vec<(Ref, Ref)> = set.pages().map(|_| (next(), next())).collect();
 
     let mut root = pdf.catalog(catalog);
@@ -131,34 +131,25 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
     let (mut pen_now, mut tone_now, mut size_now) = (None, None, None);
     let (mut layer_now, mut in_text) = (None, false);
     for item in &sheet.items {
-        let layer = match item {
-            Item::Stroke { layer, .. }
-            | Item::TickRows { layer, .. }
-            | Item::Fill { layer, .. } => *layer,
-            Item::Text { .. } => Layer::Text,
-        };
+        let layer = item.layer();
         if layer_now != Some(layer) {
             if layer_now.is_some() {
                 out.end_marked_content();
             }
             out.begin_marked_content_with_properties(Name(b"OC"))
-                .properties_named(Name(layer_name(layer)));
+                .properties_named(Name(layer.name().as_bytes()));
             layer_now = Some(layer);
         }
         match item {
             Item::Stroke { pen, paths, .. } => {
                 if pen_now != Some(*pen) {
-                    let (grey, width, dashes) = line(*pen);
-                    out.set_stroke_gray(grey);
-                    out.set_line_width(pt(Length::from_um(width)));
-                    out.set_dash_pattern(
-                        dashes.iter().map(|um| pt(Length::from_um(*um))),
-                        0.0,
-                    );
+                    out.set_stroke_gray(grey(pen.tone()));
+                    out.set_line_width(pt(pen.width()));
+                    out.set_dash_pattern(pen.dashes().iter().map(|&dash| pt(dash)), 0.0);
                     pen_now = Some(*pen);
                 }
                 // One operation for many straight strokes, as the exporter has it.
-                let solid = line(*pen).2.is_empty();
+                let solid = pen.dashes().is_empty();
                 let (ticks, others): (Vec<_>, Vec<_>) =
                     paths.iter().partition(|p| solid && p.steps.len() == 1 && !p.closed);
                 for path in &ticks {
@@ -227,7 +218,7 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
 }
 
 fn rows(out: &mut Content, pen: Pen, tick_rows: &[TickRow]) {
-    out.set_stroke_gray(line(pen).0);
+    out.set_stroke_gray(grey(pen.tone()));
     let size = |c: &TickRow| (c.tick.norm(), c.pitch.norm());
     for alike in tick_rows.chunk_by(|a, b| size(a) == size(b)) {
         for (i, row) in alike.iter().enumerate() {
@@ -259,13 +250,4 @@ fn deflate(bytes: &[u8]) -> Vec<u8> {
     let mut encoder = ZlibEncoder::new(Vec::new(), Compression::default());
     encoder.write_all(bytes).unwrap();
     encoder.finish().unwrap()
-}
-
-fn layer_name(layer: Layer) -> &'static [u8] {
-    match layer {
-        Layer::Outline => b"outline",
-        Layer::Punch => b"punch",
-        Layer::Guides => b"guides",
-        Layer::Text => b"text",
-    }
 }

@@ -1,6 +1,6 @@
 //! The same drawing by `krilla`, at its fastest: no metadata, no tags, no layers.
 
-use super::drawn::{self, Stroke, grey, line, pt};
+use super::drawn::{self, Stroke, grey, pt};
 use krilla::color::luma;
 use krilla::geom::{Path, PathBuilder, Point, Transform};
 use krilla::page::PageSettings;
@@ -51,7 +51,7 @@ fn draw(out: &mut Surface<'_>, sheet: &Sheet, face: &Face) {
             Item::Stroke { pen, paths, .. } => {
                 out.set_fill(None);
                 out.set_stroke(Some(brush(*pen)));
-                let solid = line(*pen).2.is_empty();
+                let solid = pen.dashes().is_empty();
                 let (ticks, others): (Vec<_>, Vec<_>) =
                     paths.iter().partition(|p| solid && p.steps.len() == 1 && !p.closed);
                 if !ticks.is_empty() {
@@ -126,11 +126,10 @@ fn glyph(face: &Face, at: usize, letter: char) -> KrillaGlyph {
 }
 
 fn brush(pen: Pen) -> Brush {
-    let (tone, width, dashes) = line(pen);
-    let dashes: Vec<f32> = dashes.iter().map(|um| pt(Length::from_um(*um))).collect();
+    let dashes: Vec<f32> = pen.dashes().iter().map(|&dash| pt(dash)).collect();
     Brush {
-        paint: luma::Color::new((tone * 255.0) as u8).into(),
-        width: pt(Length::from_um(width)),
+        paint: luma::Color::new((grey(pen.tone()) * 255.0) as u8).into(),
+        width: pt(pen.width()),
         dash: (!dashes.is_empty()).then_some(StrokeDash { array: dashes, offset: 0.0 }),
         ..Brush::default()
     }

@@ -23,4 +23,5 @@ mod rasterised;
 mod shared_sheets;
 mod sheet_count;
 mod simulated_printer;
+mod svg_file;
 mod tile_heights;
