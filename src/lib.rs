@@ -24,7 +24,7 @@
 //! let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
 //! let prepared = strapwright::prepare("belt.toml", belt, &[]);
 //! let (job, fit, layout) = prepared.laid.expect("no mistakes");
-//! let heading = Heading::of(&job, fit.as_ref(), &layout);
+//! let heading = Heading::new(&job, fit.as_ref(), &layout);
 //! let paper = Paper::parse("a4")?;
 //! let set = paginate(&Request::new(&layout, &heading, &paper))?;
 //! std::fs::write(std::env::temp_dir().join("belt.pdf"), pdf(&set)?)?;
@@ -44,6 +44,8 @@ pub mod diagnostic;
 pub mod export;
 pub mod fit;
 pub mod geom;
+pub mod guide;
+mod input;
 pub mod job;
 pub mod layout;
 pub mod lettering;
@@ -121,6 +123,6 @@ fn staged(reading: ParsedJob) -> Prepared {
         });
         findings.extend(checked);
     }
-    diagnostic::few("job-limit", &mut findings);
+    diagnostic::cap_findings("job-limit", &mut findings);
     Prepared { sources, findings, laid }
 }

@@ -1,8 +1,9 @@
 //! One row as a job: laid over the common one, and its findings put at its cells.
 
-use super::row::{Row, ranges};
+use super::row::Row;
 use super::table::{ORDER, Table};
 use crate::diagnostic::{Finding, Severity, Source, Sources, Span};
+use crate::input::split;
 use crate::job;
 use crate::template::TemplateLoader;
 use crate::{Laid, Prepared};
@@ -278,7 +279,7 @@ impl Order {
     /// Where its name stands.
     fn named_at(&self, table: &Table) -> Option<Span> {
         let text = &self.sources.get(self.whole)?.text;
-        let range = ranges(text, table.by).0.into_iter().nth(table.order)?;
+        let range = split(text, table.by).0.into_iter().nth(table.order)?;
         Some(Span { source: self.whole, range })
     }
 

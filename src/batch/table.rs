@@ -1,8 +1,9 @@
 //! The table of orders: its text, and what its columns are.
 
 use super::encoding;
-use super::row::{Record, Records, Rows, ranges};
+use super::row::Rows;
 use crate::diagnostic::{Finding, Severity, Source, Sources, Span, forbids_print};
+use crate::input::{Record, Records, separator, split};
 use std::ops::Range;
 
 /// The column that names the orders.
@@ -84,7 +85,7 @@ fn table(
     findings: &mut Vec<Finding>,
 ) -> Option<Table> {
     let by = separator(&text);
-    let Some(Record { line, text: header, fields }) = Records::new(&text, by).next()
+    let Some(Record { line, text: header, fields, .. }) = Records::new(&text, by).next()
     else {
         findings.push(
             wrong("the table of orders is empty")
@@ -104,7 +105,7 @@ fn table(
         text: header.to_owned(),
         line,
     };
-    let ranges = ranges(header, by).0;
+    let ranges = split(header, by).0;
     let named = fields.into_iter().zip(ranges);
     let columns: Vec<Column> =
         named.map(|(key, range)| Column { key: lowered(key), range }).collect();
@@ -152,20 +153,4 @@ fn table(
 /// A key as it is looked up; keys of jobs have no capitals, but tables often do.
 fn lowered(key: String) -> String {
     if key.chars().any(char::is_uppercase) { key.to_lowercase() } else { key }
-}
-
-/// What is between two fields: what is most often there in the first line outside quotes;
-/// of two, the one that is no decimal sign.
-fn separator(text: &str) -> u8 {
-    let first = text.lines().find(|l| !l.trim().is_empty()).unwrap_or_default();
-    let mut quoted = false;
-    let mut counts = [(b',', 0), (b';', 0), (b'\t', 0)];
-    for byte in first.bytes() {
-        quoted ^= byte == b'"';
-        let count = counts.iter_mut().find(|(by, _)| !quoted && *by == byte);
-        if let Some((_, count)) = count {
-            *count += 1;
-        }
-    }
-    counts.into_iter().max_by_key(|(_, count)| *count).map_or(b',', |(by, _)| by)
 }

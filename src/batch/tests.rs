@@ -1,8 +1,7 @@
 //! What holds for every table, tried on made-up ones and on garbage.
 
-use super::row::ranges;
 use super::{Base, Names, Order, Table, order, read};
-use crate::diagnostic::{Finding, Looks, Severity, forbids_print, text};
+use crate::diagnostic::{Finding, Severity, Style, forbids_print, text};
 use crate::template::BuiltIn;
 use proptest::prelude::*;
 use std::collections::BTreeSet;
@@ -10,7 +9,7 @@ use std::collections::BTreeSet;
 fn table(text: &str) -> Table {
     let reading = read("orders.csv", text.as_bytes().to_vec());
     let shown =
-        crate::diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+        crate::diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
     reading.table.unwrap_or_else(|| panic!("{shown}"))
 }
 
@@ -170,7 +169,7 @@ fn what_is_no_table_is_told_apart() {
     ] {
         let reading = read("orders.csv", bytes);
         assert!(reading.table.is_none(), "{words}");
-        let shown = text(&reading.findings, &reading.sources, Looks::Plain);
+        let shown = text(&reading.findings, &reading.sources, Style::Plain);
         let found = &reading.findings[0];
         assert_eq!((found.rule, found.severity), (rule, Severity::Error), "{shown}");
         assert!(shown.contains(words), "{shown}");
@@ -179,30 +178,6 @@ fn what_is_no_table_is_told_apart() {
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(400))]
-
-    /// The places of the cells are counted apart from the reading of them.
-    #[test]
-    fn cells_are_where_the_reader_has_them(
-        text in "(?:[a,;\"\r\n \té]|\"\"|\"a\"){0,60}",
-        by in prop::sample::select(b",;\t".to_vec()),
-    ) {
-        let records = super::row::Records::new(&text, by);
-        let mut records = records;
-        while let Some(record) = records.next() {
-            let (ranges, _) = ranges(record.text, by);
-            prop_assert_eq!(ranges.len(), record.fields.len(), "{:?}", record.text);
-            for (range, field) in ranges.iter().zip(&record.fields) {
-                let there = &record.text[range.clone()];
-                // Where no quote is in it, a cell says what stands there.
-                if !there.contains('"') && !field.contains('"') {
-                    prop_assert_eq!(there, field);
-                }
-            }
-            let line = text.split('\n').nth(record.line - 1).unwrap();
-            let first = record.text.split('\n').next().unwrap();
-            prop_assert!(line.contains(first.trim_end_matches('\r')), "{:?}", record.text);
-        }
-    }
 
     /// Whatever the bytes are, every finding can be shown over its text.
     #[test]
@@ -216,14 +191,14 @@ proptest! {
             format!("{header}{body}").encode_utf16().flat_map(u16::to_be_bytes).collect(),
         ] {
             let reading = read("orders.csv", bytes);
-            let shown = text(&reading.findings, &reading.sources, Looks::Plain);
+            let shown = text(&reading.findings, &reading.sources, Style::Plain);
             prop_assert_eq!(shown.is_empty(), reading.findings.is_empty());
             let Some(table) = reading.table else {
                 prop_assert!(forbids_print(&reading.findings));
                 continue;
             };
             for order in all(&table, None) {
-                let shown = text(&order.findings, &order.sources, Looks::Plain);
+                let shown = text(&order.findings, &order.sources, Style::Plain);
                 prop_assert_eq!(shown.is_empty(), order.findings.is_empty());
                 prop_assert!(order.laid.is_some() || forbids_print(&order.findings));
                 for finding in &order.findings {

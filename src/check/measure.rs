@@ -1,6 +1,6 @@
 //! Distances between marks and outlines, in whole nanometres.
 
-use crate::geom::{Length, Point, Segment, Step, Strap, Vector, integer_sqrt};
+use crate::geom::{Length, Point, Segment, Step, Strap, Vector};
 use crate::layout::{Mark, Piece, Shape};
 
 /// A mark as its spine and the radius about it: a round hole is a point with a radius, a
@@ -57,7 +57,7 @@ fn distance(p: Point<Strap>, segment: Segment<Strap>) -> Length {
             let (first, last) = if clockwise { (last, first) } else { (first, last) };
             // The arc is at most half a turn, so `out` points at it exactly when it lies
             // left of its first radius and right of its last.
-            if cross(first, out) >= 0 && cross(out, last) >= 0 {
+            if first.cross(out) >= 0 && out.cross(last) >= 0 {
                 ((from - centre).norm() - out.norm()).abs()
             } else {
                 ends
@@ -69,19 +69,12 @@ fn distance(p: Point<Strap>, segment: Segment<Strap>) -> Length {
 /// Distance to the line when the foot of the perpendicular lies on it.
 fn to_line(p: Point<Strap>, a: Point<Strap>, b: Point<Strap>) -> Option<Length> {
     let (along, out) = (b - a, p - a);
-    let dot = i128::from(along.x.nm()) * i128::from(out.x.nm())
-        + i128::from(along.y.nm()) * i128::from(out.y.nm());
-    let square = i128::from(along.x.nm()).pow(2) + i128::from(along.y.nm()).pow(2);
+    let (dot, square) = (along.dot(out), along.dot(along));
     if dot < 0 || dot > square || square == 0 {
         return None;
     }
-    let nm = cross(along, out).abs() / i128::from(integer_sqrt(square).max(1));
+    let nm = along.cross(out).abs() / i128::from(along.norm().nm().max(1));
     Some(Length::from_nm(i64::try_from(nm).unwrap_or(i64::MAX)))
-}
-
-fn cross(a: Vector<Strap>, b: Vector<Strap>) -> i128 {
-    i128::from(a.x.nm()) * i128::from(b.y.nm())
-        - i128::from(a.y.nm()) * i128::from(b.x.nm())
 }
 
 #[cfg(test)]

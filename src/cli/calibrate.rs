@@ -15,31 +15,33 @@ use std::path::{Path, PathBuf};
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Draw a job, print it at 100 % and lay a ruler on it:
+Draw a job, print it at 100 % and measure it with a ruler:
   strapwright draw -o test.pdf
-  strapwright calibrate --wide-bar \"259.2 mm\" --tall-bar \"160.4 mm\" -o front-desk.toml
-Better, join the strips first and read cross A to cross B too: --strip \"1096.5 mm\".
+  strapwright calibrate --wide-bar \"259.2 mm\" --tall-bar \"160.4 mm\" -o desk.toml
+It is better to join the strip first and to read cross A to cross B too:
+  strapwright calibrate --wide-bar ... --tall-bar ... --strip \"1096.5 mm\" -o desk.toml
 Then draw for that printer:
-  strapwright draw --printer front-desk.toml
-Give the job, --paper, --set and --printer with which the measured print was drawn: how
-long its bars are follows from them. Measured on a print that was drawn with --printer,
-the new factors come on top of the old ones.")]
+  strapwright draw --printer desk.toml
+Give the job, --paper, --set and --printer with which the measured print was drawn,
+because the length of the bars follows from them. If it was drawn with --printer, the
+new factors are multiplied by the old ones.")]
 pub(super) struct Calibrate {
     #[command(flatten)]
     job: JobArgs,
-    /// The paper of the print [default: that of --printer, else a4]
+    /// The paper of the print [default: the paper of --printer, else a4]
     #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     paper: Option<String>,
-    /// What the ruler reads on the scale bar along the width, first tick to last
+    /// What the ruler reads on the scale bar along the width, from first to last tick
     #[arg(long, value_name = "READ", allow_hyphen_values = true)]
     wide_bar: Option<String>,
-    /// What it reads on the scale bar along the height
+    /// What the ruler reads on the scale bar along the height
     #[arg(long, value_name = "READ", allow_hyphen_values = true)]
     tall_bar: Option<String>,
-    /// What it reads from cross A to cross B of the joined strip
+    /// What the ruler reads from cross A to cross B of the joined strip
     #[arg(long, value_name = "READ", allow_hyphen_values = true)]
     strip: Option<String>,
-    /// Corner mark to corner mark: lower left to upper right, then upper left to lower right
+    /// From corner mark to corner mark: lower left to upper right, then upper left to
+    /// lower right
     #[arg(long, value_names = ["RISING", "FALLING"], num_args = 2)]
     #[arg(allow_hyphen_values = true)]
     diagonals: Option<Vec<String>>,
@@ -48,22 +50,24 @@ pub(super) struct Calibrate {
     /// The printer file that the print was drawn with
     #[arg(long, value_name = "OLD")]
     printer: Option<OsString>,
-    /// What to call the printer on the sheets [default: that of --printer, else the file's]
+    /// The name of the printer on the sheets [default: the name in --printer, else that of
+    /// the file]
     #[arg(long)]
     name: Option<String>,
-    /// What the printer leaves blank along the edges [default: that of --printer, else 10 mm]
+    /// How much the printer leaves blank along the edges [default: as in --printer, else
+    /// 10 mm]
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     margin: Option<String>,
-    /// Undo a fit to the page that cannot be switched off, as on some phones
+    /// Undo a fit to the page that you cannot switch off, as on some phones
     #[arg(long)]
     cannot_switch_off: bool,
-    /// The axes do differ by more than 2 %: both bars were read again and stayed so
+    /// The axes differ by more than 2 %, and you read both bars again to be sure
     #[arg(long)]
     axes_apart: bool,
-    /// Where to write: a file, or a folder that is there; `-` is standard output
+    /// Where to write: a file, or a folder that exists; `-` is standard output
     #[arg(short, long, value_name = "FILE", default_value = "printer.toml")]
     output: PathBuf,
-    /// Replace the file if it is there already
+    /// Replace the file if it exists
     #[arg(long)]
     force: bool,
 }
@@ -83,7 +87,7 @@ pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
     let Some((job, fit, layout)) = laid.filter(|_| !forbids_print(&findings)) else {
         return Ok(nothing());
     };
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let heading = Heading::new(&job, fit.as_ref(), &layout);
     let measuring = args.ruler.measuring();
     let correction = old.as_ref().map(|p| &p.correction);
     let request =
@@ -138,7 +142,7 @@ fn tell(printer: &Printer, paper: &Paper, path: &Path, to_stdout: bool) {
     let correction = &printer.correction;
     let factors = [correction.long, correction.short];
     for (edge, factor) in paper.form().edges().into_iter().zip(factors) {
-        let open = factor.proven.of(Length::from_mm(1_000)).mm(1);
+        let open = factor.proven.times(Length::from_mm(1_000)).mm(1);
         terminal::say(&format!(
             "{edge} of {}: drawings are multiplied by {}, sure to {open} mm on 1 m",
             printer.paper, factor.by

@@ -2,7 +2,7 @@
 
 use super::prepare::{prepare, serves};
 use super::{Failure, JobArgs, Outcome, terminal};
-use crate::diagnostic::{self, Looks, forbids_print};
+use crate::diagnostic::{self, Style, forbids_print};
 use crate::words::Units;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -11,7 +11,7 @@ use std::fmt::Write as _;
 pub(super) struct Check {
     #[command(flatten)]
     job: JobArgs,
-    /// Words for people, or JSON for scripts
+    /// Text for people, or JSON for scripts
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
 }
@@ -27,11 +27,11 @@ pub(super) fn run(args: &Check) -> Result<Outcome, Failure> {
     let text = match args.format {
         Format::Json => diagnostic::json(&prepared.findings, &prepared.sources) + "\n",
         Format::Text => {
-            let looks = match anstream::AutoStream::choice(&std::io::stdout()) {
-                anstream::ColorChoice::Never => Looks::Plain,
-                _ => Looks::Colours,
+            let style = match anstream::AutoStream::choice(&std::io::stdout()) {
+                anstream::ColorChoice::Never => Style::Plain,
+                _ => Style::Coloured,
             };
-            let mut text = diagnostic::text(&prepared.findings, &prepared.sources, looks);
+            let mut text = diagnostic::text(&prepared.findings, &prepared.sources, style);
             if let Some((job, fit, layout)) = &prepared.laid {
                 for line in serves(job, fit.as_ref(), layout, Units::default()) {
                     let _ = writeln!(text, "{line}");

@@ -12,10 +12,10 @@ use std::ffi::OsString;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-The list of strips is a table with the columns name,length,width,thickness,count (CSV), or
-TOML with an entry [[strip]] for each. A column kind, or the heading of the entry, tells a
-strip from a blank (buckle end punched) and a cut-blank (tip cut too). Lengths carry their
-units: 1.5 m, 38 mm, 1 1/2 in.
+The list of strips is a CSV table with the columns name,length,width,thickness,count, or
+TOML with an entry [[strip]] for each. The column kind, or the heading of the entry, says
+whether it is a strip, a blank (buckle end punched) or a cut-blank (tip cut too). Every
+length has its unit: 1.5 m, 38 mm, 1 1/2 in.
 
 The plan opens the least leather, then the fewest strips, and then leaves the longest
 offcut in one piece.")]
@@ -24,10 +24,10 @@ pub(super) struct Cut {
     /// demo belt]
     #[arg(value_name = "JOB")]
     jobs: Vec<OsString>,
-    /// The list of strips on hand (CSV or TOML); `-` reads it from standard input
+    /// The list of your strips (CSV or TOML); `-` reads it from standard input
     #[arg(long, value_name = "FILE")]
     stock: OsString,
-    /// Lay one value over every job, such as strap.width="38 mm"; may be given again
+    /// Change one value of every job, such as strap.width="38 mm"; can be given again
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
     #[command(flatten)]
@@ -42,19 +42,19 @@ pub(super) struct Cut {
 /// How pieces may be cut.
 #[derive(Args, Clone, Copy, Debug)]
 pub(super) struct AllowanceArgs {
-    /// Leather lost between two neighbours on a strip
+    /// Leather lost between two pieces on a strip
     #[arg(long, value_name = "LENGTH", default_value = "1 mm", value_parser = length)]
     between: Length,
     /// Leather lost at each end of a strip
     #[arg(long, value_name = "LENGTH", default_value = "5 mm", value_parser = length)]
     ends: Length,
-    /// By how much the width of a strip may differ from the piece's
+    /// How far the width of a strip may differ from that of the piece
     #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = length)]
     width_allowance: Length,
-    /// By how much the thickness of a strip may differ from the piece's
+    /// How far the thickness of a strip may differ from that of the piece
     #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = length)]
     thickness_allowance: Length,
-    /// Let a wider strip be ripped down to the width of a piece
+    /// Let a wider strip be cut down to the width of a piece
     #[arg(long)]
     rip: bool,
 }
@@ -89,7 +89,8 @@ pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
     let piped = args.jobs.iter().chain([&args.stock]).filter(|path| *path == "-");
     if piped.count() > 1 {
         return Err(Failure::Usage(
-            "standard input can be read once: give a file for all but one `-`".to_owned(),
+            "only one input can come from standard input: give files for the others"
+                .to_owned(),
         ));
     }
     let list = files::read(&args.stock)?;
@@ -133,7 +134,7 @@ pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
     terminal::put(text.as_bytes())?;
     if lacks {
         let (n, all) = (plan.lacking.len(), pieces.len());
-        terminal::say(&format!("{n} of {all} pieces have nothing to be cut from"));
+        terminal::say(&format!("no strip is left for {n} of {all} pieces"));
         return Ok(Outcome::Forbidden);
     }
     Ok(Outcome::Done)

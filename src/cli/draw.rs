@@ -12,6 +12,7 @@ use std::path::PathBuf;
 
 #[derive(Args, Debug)]
 #[command(after_help = formats())]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Draw {
     #[command(flatten)]
     pub(super) job: JobArgs,
@@ -24,13 +25,13 @@ pub(super) struct Draw {
     /// Leave out the ticket, the page of words before the sheets
     #[arg(long)]
     pub(super) no_ticket: bool,
-    /// Replace the file if it is there already
+    /// Replace the file if it exists
     #[arg(long)]
     pub(super) force: bool,
     /// Each piece in one part on one long sheet, for a plotter or a cutter
     #[arg(long, conflicts_with = "paper")]
     pub(super) whole: bool,
-    /// Every size of the stock on one strap, each with its row of holes and its tip
+    /// Draw every stock size on one strap, each with its own row of holes and its tip
     #[arg(long, conflicts_with = "size")]
     nested: bool,
 }

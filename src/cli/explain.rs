@@ -2,14 +2,14 @@
 
 use super::{Failure, Outcome, terminal};
 use crate::check::{About, REGISTER};
-use crate::job::nearest;
+use crate::diagnostic::nearest;
 use crate::{batch, cutting, job, layout, paginate, printer, verify};
 use clap::Args;
 use std::fmt::Write as _;
 
 #[derive(Args, Debug)]
 pub(super) struct Explain {
-    /// The rule as it stands in brackets in a finding; all rules when left out
+    /// The rule as it stands in brackets in a finding [default: list all rules]
     rule: Option<String>,
 }
 

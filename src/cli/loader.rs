@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 
 #[derive(Args, Clone, Debug, Default)]
 pub(super) struct TemplateArgs {
-    /// A folder of own templates: NAME.toml there comes before the program's own NAME
+    /// A folder of your own templates; they come before those of the program
     #[arg(long, value_name = "DIR")]
     templates: Option<PathBuf>,
 }

@@ -8,9 +8,9 @@ use clap::Args;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Coordinates are those of the flat strap, grain side up: x from the middle of the bend
-toward the tip, y from the centre line. from_bend_mm is what a tape reads that is hooked on
-the outside of the bend.")]
+x and y are places on the flat strap, grain side up: x from the middle of the bend
+toward the tip, y from the centre line. from_bend_mm is what a tape reads when it is
+hooked on the outside of the bend.")]
 pub(super) struct Marks {
     #[command(flatten)]
     job: JobArgs,

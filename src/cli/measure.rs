@@ -1,7 +1,7 @@
 //! What commands share that draw for a printer or tell of a ruler.
 
 use super::Failure;
-use crate::fit::{Measuring, RulerClass};
+use crate::fit::{MeasurementUncertainty, RulerClass};
 use crate::geom::{Extent, Length};
 use crate::paginate::{Paper, SheetSet, StripCheck};
 use crate::printer::Printer;
@@ -11,24 +11,25 @@ use clap::Args;
 /// With what the bench measures.
 #[derive(Args, Debug)]
 pub(super) struct Ruler {
-    /// Class of the ruler by Directive 2014/32/EU: I, II or III; it stands on the ruler
+    /// Accuracy class of your ruler by Directive 2014/32/EU: I, II or III; it is marked on
+    /// the ruler
     #[arg(long = "ruler-class", value_name = "CLASS", default_value = "II")]
     #[arg(value_parser = class)]
     class: RulerClass,
-    /// How near a mark is read at each end
+    /// How closely you read a mark at each end
     #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = fine)]
     #[arg(allow_hyphen_values = true)]
     resolution: Length,
-    /// How near one cross is laid on another at a join
+    /// How closely you lay one cross on another at a join
     #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = fine)]
     #[arg(allow_hyphen_values = true)]
     join: Length,
 }
 
 impl Ruler {
-    pub(super) fn measuring(&self) -> Measuring {
+    pub(super) fn measuring(&self) -> MeasurementUncertainty {
         let &Self { class: ruler, resolution: reading, join } = self;
-        Measuring { ruler, reading, join }
+        MeasurementUncertainty { ruler, reading, join }
     }
 }
 
@@ -37,7 +38,7 @@ fn class(text: &str) -> Result<RulerClass, String> {
         "I" | "1" => Ok(RulerClass::I),
         "II" | "2" => Ok(RulerClass::II),
         "III" | "3" => Ok(RulerClass::III),
-        _ => Err("there are the classes I, II and III".to_owned()),
+        _ => Err("give class I, II or III".to_owned()),
     }
 }
 
@@ -61,7 +62,11 @@ pub(super) fn paper(
 }
 
 /// What to measure on the sheets and on the joined strip and what that proves, a line each.
-pub(super) fn checks(set: &SheetSet, measuring: Measuring, units: Units) -> Vec<String> {
+pub(super) fn checks(
+    set: &SheetSet,
+    measuring: MeasurementUncertainty,
+    units: Units,
+) -> Vec<String> {
     let wording = Wording { units, ..Wording::default() };
     let bars = set.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
     let bars = bars.iter().zip(["width", "height"]).map(|(bar, side)| {
@@ -75,11 +80,10 @@ pub(super) fn checks(set: &SheetSet, measuring: Measuring, units: Units) -> Vec<
     }
     lines.extend(set.checks.iter().flat_map(|c| check(c, wording)));
     if !lines.is_empty() {
-        let Measuring { ruler, reading, join } = measuring;
+        let MeasurementUncertainty { ruler, reading, join } = measuring;
         lines.push(format!(
-            "true prints are accepted, and what is said of accepted ones holds, in 95 of \
-             100 cases (k = 2), for a ruler of class {ruler:?} read to {reading} and crosses \
-             laid on each other to {join}"
+            "tolerances assume a class {ruler:?} steel ruler read to {reading} and crosses \
+             laid to {join} (95 % confidence)"
         ));
     }
     if let Some(long) = set.checks.iter().map(|c| c.length).max() {

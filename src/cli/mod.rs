@@ -7,6 +7,7 @@ mod cut;
 mod draw;
 mod explain;
 mod files;
+mod guide;
 mod loader;
 mod marks;
 mod measure;
@@ -55,8 +56,9 @@ impl fmt::Display for Failure {
 
 /// Full-scale punch templates for leather straps.
 ///
-/// Give a measurement and a few choices in a job file; get a PDF to print at 100 %, join,
-/// tape to the leather and punch through. Without a job, the demo belt is used.
+/// You write a measurement and a few choices into a job file. You get a PDF to print at
+/// 100 %, join, tape to the leather and punch through. Without a job, the program uses the
+/// demo belt.
 #[derive(Debug, Parser)]
 #[command(
     name = "strapwright",
@@ -67,9 +69,10 @@ impl fmt::Display for Failure {
 #[command(after_help = "\
 First steps:
   strapwright draw                     the demo belt, as demo-belt.pdf
-  strapwright templates belt           what a belt can be told
+  strapwright templates belt           the keys of a belt, with defaults and limits
   strapwright check my-belt.toml       what is wrong with a job
   strapwright draw my-belt.toml --set measure.value=\"36 in\"
+  strapwright guide                    the topics of the guide
 
 Exit codes: 0 done, 1 findings that forbid a print, 2 wrong use, 3 files or machine.
 Colours follow the terminal; NO_COLOR turns them off.")]
@@ -82,26 +85,28 @@ struct Cli {
 enum Command {
     /// Draw the full-scale template as a PDF
     Draw(draw::Draw),
-    /// Draw a day's orders from a table, each row one
+    /// Draw all orders of a table, one order a row
     Batch(batch::Batch),
-    /// Print what to work from: pieces, tape readings, tools, hardware, order of work
+    /// Show the ticket: pieces, tape readings, tools, hardware, order of work
     Ticket(ticket::Ticket),
     /// Draw another stock size: only the sheets that differ from the last print
     Reprint(reprint::Reprint),
-    /// Print the table of marks as CSV
+    /// Write the table of marks as CSV
     Marks(marks::Marks),
     /// Plan which strip or blank each piece is cut from, with the least waste
     Cut(cut::Cut),
-    /// Say what is wrong with a job, and which girths the strap serves
+    /// List what is wrong with a job, and which girths the strap fits
     Check(check::Check),
-    /// Make a printer file from what the ruler reads on a print
+    /// Make a printer file from what your ruler reads on a print
     Calibrate(calibrate::Calibrate),
-    /// Read a PDF back and hold every mark against the job
+    /// Read a PDF back and compare every mark with the job
     Verify(verify::Verify),
-    /// List the straps that the program knows, or what one of them can be told
+    /// List the templates, or the keys of one template
     Templates(templates::Templates),
-    /// Say what a rule of the findings looks at, why, and where its figures come from
+    /// Say what a rule checks, why, and where its figures come from
     Explain(explain::Explain),
+    /// Show a topic of the guide, or the list of topics
+    Guide(guide::Guide),
 }
 
 /// A job and what is laid over it.
@@ -109,10 +114,10 @@ enum Command {
 struct JobArgs {
     /// The job file (TOML); `-` reads it from standard input [default: the demo belt]
     job: Option<OsString>,
-    /// Lay one value over the job, such as strap.width="38 mm"; may be given again
+    /// Change one value of the job, such as strap.width="38 mm"; can be given again
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
-    /// One of the job's stock sizes in place of its measure, such as "34 in" or M
+    /// Use this stock size of the job in place of its measure, such as "34 in" or M
     #[arg(long, value_name = "SIZE")]
     size: Option<String>,
     #[command(flatten)]
@@ -141,6 +146,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Verify(args) => verify::run(&args),
         Command::Templates(args) => templates::run(&args),
         Command::Explain(args) => explain::run(&args),
+        Command::Guide(args) => guide::run(&args),
     };
     match done {
         Ok(Outcome::Done) => ExitCode::SUCCESS,

@@ -6,7 +6,7 @@ use super::print::{self, Target};
 use super::ready::{Stop, onto, outcome, size_range, stock};
 use super::{Failure, Outcome, measure, terminal};
 use crate::layout::{Layout, nest};
-use crate::paginate::{Heading, Request, Stocked};
+use crate::paginate::{Heading, PrintedSizes, Request};
 use crate::ticket::{TicketInput, nested};
 use crate::words::Wording;
 
@@ -25,8 +25,9 @@ fn draw(args: &Draw) -> Result<(), Stop> {
         sizes.iter().map(|s| (s.label(), &s.laid.2)).collect();
     let nest = nest(&layouts).map_err(|findings| first.refuse_all(&findings))?;
     let onto = if args.whole { onto.on_whole(&nest.layout) } else { onto };
-    let stocked = Stocked::Nested(size_range(&sizes));
-    let heading = Heading { serves: String::new(), stocked, ..first.heading.clone() };
+    let printed = PrintedSizes::Nested(size_range(&sizes));
+    let heading =
+        Heading { serves: String::new(), sizes: printed, ..first.heading.clone() };
     let inputs: Vec<(&str, TicketInput<'_>)> =
         sizes.iter().map(|s| (s.label(), s.input())).collect();
     let ticket = nested(&inputs, &size_range(&sizes))
@@ -44,7 +45,7 @@ fn draw(args: &Draw) -> Result<(), Stop> {
     let plain = Wording { units: onto.wording.units, ..Wording::default() };
     for size in &sizes {
         let (job, fit, layout) = &size.laid;
-        let serves = Heading::worded(job, fit.as_ref(), layout, plain).serves;
+        let serves = Heading::with_wording(job, fit.as_ref(), layout, plain).serves;
         terminal::say(&format!("size {}: {serves}", size.label()));
     }
     for line in measure::checks(&set, onto.measuring, onto.wording.units) {

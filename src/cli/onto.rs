@@ -5,22 +5,22 @@ use super::measure::{self, Ruler};
 use super::wording::WordingArgs;
 use super::{Failure, files};
 use crate::diagnostic::{Finding, Sources};
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Heading, Paper, Request};
 use crate::print::PrintOptions;
-use crate::printer::{self, Known, Printer};
+use crate::printer::{self, ParsedPrinter, Printer};
 use crate::words::Wording;
 use clap::Args;
 use std::ffi::OsString;
 
 #[derive(Args, Debug)]
 pub(super) struct OntoArgs {
-    /// a4, a3, letter, legal, tabloid, roll, or width x height, such as 320x450mm [default:
-    /// the printer's, else a4]
+    /// a4, a3, letter, legal, tabloid, roll, or width x height such as 320x450mm [default:
+    /// the paper of --printer, else a4]
     #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
     pub(super) paper: Option<String>,
-    /// The printer file, from `calibrate`, of the printer that is not true
+    /// The printer file from `calibrate`, to correct a printer that is not true
     #[arg(long, value_name = "FILE")]
     printer: Option<OsString>,
     #[command(flatten)]
@@ -34,7 +34,7 @@ pub(super) struct OntoArgs {
 pub(super) struct Onto {
     pub(super) paper: Paper,
     pub(super) printer: Option<Printer>,
-    pub(super) measuring: Measuring,
+    pub(super) measuring: MeasurementUncertainty,
     pub(super) wording: Wording,
 }
 
@@ -101,7 +101,7 @@ impl Onto {
 pub(super) fn known(
     path: Option<&OsString>,
     sources: &mut Sources,
-) -> Result<Option<Known>, Failure> {
+) -> Result<Option<ParsedPrinter>, Failure> {
     let Some(path) = path else { return Ok(None) };
     let files::Text { name, text } = files::read(path)?;
     Ok(Some(printer::read(sources, &name, &text)))

@@ -43,7 +43,7 @@ impl Ready {
         said.show(&findings, &sources, forbidden);
         let Some(laid) = laid.filter(|_| !forbidden) else { return Err(Stop::Forbidden) };
         let (job, fit, layout) = &laid;
-        let heading = Heading::worded(job, fit.as_ref(), layout, wording);
+        let heading = Heading::with_wording(job, fit.as_ref(), layout, wording);
         Ok(Self { laid, heading, sources })
     }
 
@@ -67,7 +67,7 @@ impl Ready {
 
     /// Its own label of the size.
     pub(super) fn label(&self) -> &str {
-        self.heading.stocked.one()
+        self.heading.sizes.one()
     }
 
     /// What its ticket is written from.

@@ -10,8 +10,8 @@ use crate::diagnostic::{counted, numbered};
 use crate::export::pdf::PrintMetadata;
 use crate::layout::Layout;
 use crate::paginate::{
-    Group, Heading, Kept, Paper, PrintSettings, Request, SheetSet, Stocked, Swap, swap,
-    together,
+    Heading, Paper, PrintSettings, PrintedSizes, Request, ReusedSheet, SheetDiff,
+    SheetSet, SizeGroup, compare_sheets, group_sizes,
 };
 use crate::ticket::Ticket;
 use crate::verify;
@@ -20,34 +20,35 @@ use std::path::{Path, PathBuf};
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-A file that draw or reprint wrote says in its document information which size it is and
-where its joins are; that is what the last print is read from. For the whole rack:
-  strapwright draw rack.toml --size \"34 in\"      rack.pdf, all its sheets
-  strapwright reprint rack.toml --size \"36 in\"   rack-36-in.pdf, the sheets to swap
-  strapwright reprint rack.toml --all            rack-sizes/: one file a size, and one
-                                                 of the sheets that all have in common")]
+Every PDF from draw or reprint says in its document information which size it is and
+where its joins are. reprint reads the last print from there. For a whole rack:
+  strapwright draw rack.toml --size \"34 in\"     all sheets: rack.pdf
+  strapwright reprint rack.toml --size \"36 in\"  the sheets to swap: rack-36-in.pdf
+  strapwright reprint rack.toml --all           a folder: rack-sizes, with one file for
+                                                each size and one for the sheets that
+                                                all sizes share")]
 pub(super) struct Reprint {
     #[command(flatten)]
     job: JobArgs,
-    /// Every size of the stock, into a folder
+    /// Draw every stock size, into a folder
     #[arg(long, conflicts_with_all = ["size", "against", "after"])]
     all: bool,
-    /// The size that was drawn last, where there is no file to tell it
+    /// The size that was drawn last, if you do not have its PDF
     #[arg(long, value_name = "SIZE", conflicts_with = "after")]
     against: Option<String>,
-    /// The last print [default: the job's name with .pdf, here]
+    /// The PDF that was drawn last [default: the job's name with .pdf, in this folder]
     #[arg(long, value_name = "FILE")]
     after: Option<PathBuf>,
     /// Where to write: a file, or with --all a folder [default: the job's name with the
-    /// size and .pdf, or with -sizes, here]
+    /// size and .pdf, or with -sizes, in this folder]
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
     #[command(flatten)]
     onto: OntoArgs,
-    /// Leave out the ticket of the size, the page of words before the sheets
+    /// Leave out the ticket, the page of words before the sheets
     #[arg(long)]
     no_ticket: bool,
-    /// Replace files that are there already
+    /// Replace files that exist
     #[arg(long)]
     force: bool,
 }
@@ -68,7 +69,7 @@ pub(super) fn run(args: &Reprint) -> Result<Outcome, Failure> {
 /// The print whose sheets lie on the bench.
 struct Last {
     set: SheetSet,
-    kept: Vec<Kept>,
+    reused: Vec<ReusedSheet>,
     called: String,
 }
 
@@ -87,31 +88,31 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     let label = ready.label().to_owned();
     let stem = format!("{}-{}", source.stem, in_a_name(&label));
     let target = Target::pdf(args.output.as_deref(), &stem, args.force)?;
-    let request = ready.request(&ready.heading, &onto).keeping(&last.set);
+    let request = ready.request(&ready.heading, &onto).reusing(&last.set);
     let whole = ready.sheets(&request)?;
     ready.warn(&whole);
-    let swap = swap(&last.set, &whole);
-    if swap.print.is_empty() && swap.away.is_empty() {
+    let diff = compare_sheets(&last.set, &whole);
+    if diff.print.is_empty() && diff.remove.is_empty() {
         terminal::say(&format!(
             "size {label} is what {} shows already: nothing to print",
             last.called
         ));
         return Ok(());
     }
-    let kept = swap.kept(&last.set, &last.kept);
-    let heading = Heading { kept, ..ready.heading.clone() };
+    let reused = diff.reused(&last.set, &last.reused);
+    let heading = Heading { reused, ..ready.heading.clone() };
     let ticket = ticket(&ready, args);
     let whole = Request { heading: &heading, ticket: ticket.as_ref(), ..request };
     let mut set = ready.sheets(&whole)?;
     let sheets = set.sheets.len();
-    set.leave_out_all_but(&swap.print);
+    set.leave_out_all_but(&diff.print);
     let (job, fit, layout) = &ready.laid;
     target.must_be_free(&set)?;
     let read_back = target.write(&set, layout)?;
     for line in serves(job, fit.as_ref(), layout, onto.wording.units) {
         terminal::say(&line);
     }
-    say_swap(&label, &last.called, &swap, &set, sheets);
+    say_diff(&label, &last.called, &diff, &set, sheets);
     for line in measure::checks(&set, onto.measuring, onto.wording.units) {
         terminal::say(&line);
     }
@@ -124,23 +125,23 @@ fn ticket(ready: &Ready, args: &Reprint) -> Option<Ticket> {
     (!args.no_ticket).then(|| crate::ticket::ticket(&ready.input()))
 }
 
-fn say_swap(label: &str, last: &str, swap: &Swap, set: &SheetSet, sheets: usize) {
+fn say_diff(label: &str, last: &str, diff: &SheetDiff, set: &SheetSet, sheets: usize) {
     terminal::say(&format!("size {label} after {last}:"));
-    if swap.keep.is_empty() {
+    if diff.keep.is_empty() {
         terminal::say("  keep      no sheet: all of them differ");
     }
-    for kept in &set.kept {
+    for reused in &set.reused {
         terminal::say(&format!(
             "  keep      sheet {} of print {}",
-            kept.sheet, kept.print
+            reused.sheet, reused.print
         ));
     }
-    let away = if swap.away.is_empty() {
+    let away = if diff.remove.is_empty() {
         String::new()
     } else {
-        format!(", in place of {}", named(&swap.away))
+        format!(", in place of {}", named(&diff.remove))
     };
-    let new = named(&swap.print);
+    let new = named(&diff.print);
     terminal::say(&format!("  swap in   {new} of {sheets}{away}"));
 }
 
@@ -150,7 +151,7 @@ fn drawn(source: &Source, size: &str, onto: &Onto) -> Result<Last, Stop> {
     let ready = Ready::new(source, size, onto.wording, &mut Spoken::quiet())?;
     let set = ready.sheets(&ready.request(&ready.heading, onto))?;
     let called = format!("size {}, print {}", ready.label(), set.fingerprint);
-    Ok(Last { set, kept: Vec::new(), called })
+    Ok(Last { set, reused: Vec::new(), called })
 }
 
 /// The size that a file says it is, drawn again and held against what the file says.
@@ -176,7 +177,7 @@ fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
     let ready = Ready::new(source, sized, onto.wording, &mut Spoken::quiet())?;
     let onto = onto.on(paper(&metadata.paper)?);
     let request = ready.request(&ready.heading, &onto);
-    let set = ready.sheets(&request.keeping(&metadata.bare()))?;
+    let set = ready.sheets(&request.reusing(&metadata.bare()))?;
     let of = size.map_or_else(String::new, |size| format!("size {size}, "));
     if set.fingerprint != metadata.print {
         return Err(Stop::Failed(Failure::Usage(format!(
@@ -189,7 +190,7 @@ fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
         ))));
     }
     let called = format!("{of}print {} ({shown})", metadata.print);
-    Ok(Last { set, kept: metadata.kept, called })
+    Ok(Last { set, reused: metadata.reused, called })
 }
 
 /// What has changed since the last print, and what would undo that.
@@ -239,8 +240,8 @@ fn paper(name: &str) -> Result<Paper, Failure> {
 
 /// A label as part of a file's name: `34 1/2 in` is `34-1-2-in`.
 fn in_a_name(label: &str) -> String {
-    let kept = |c: char| if c.is_alphanumeric() || c == '.' { c } else { '-' };
-    label.to_lowercase().chars().map(kept).collect()
+    let allowed = |c: char| if c.is_alphanumeric() || c == '.' { c } else { '-' };
+    label.to_lowercase().chars().map(allowed).collect()
 }
 
 fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
@@ -248,7 +249,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     let ready = stock(source, onto.wording)?;
     let requests: Vec<Request<'_>> =
         ready.iter().map(|r| r.request(&r.heading, &onto)).collect();
-    let groups = together(&requests).map_err(|(i, e)| ready[i].refuse(&e))?;
+    let groups = group_sizes(&requests).map_err(|(i, e)| ready[i].refuse(&e))?;
     let folder = args
         .output
         .clone()
@@ -281,7 +282,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
     for (target, set, _) in &prints {
         terminal::say(&target.line(set));
     }
-    let printed: usize = groups.iter().map(Group::printed).sum();
+    let printed: usize = groups.iter().map(SizeGroup::printed).sum();
     let apart: usize = groups.iter().flat_map(|g| &g.sets).map(|s| s.sheets.len()).sum();
     let sizes = ready.len();
     terminal::say(&format!(
@@ -301,29 +302,30 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
 fn of_group<'r>(
     args: &Reprint,
     ready: &'r [Ready],
-    group: &Group,
+    group: &SizeGroup,
     onto: &Onto,
     common: PathBuf,
     file: &dyn Fn(&str) -> PathBuf,
 ) -> Result<Vec<Print<'r>>, Stop> {
     let mut prints: Vec<Print<'r>> = Vec::new();
-    let mut kept = Vec::new();
+    let mut reused = Vec::new();
     if !group.shared.is_empty() {
-        let stocked = Stocked::Common(size_range(ready));
+        let sizes = PrintedSizes::Common(size_range(ready));
         let serves = String::new();
-        let heading = Heading { serves, stocked, ..ready[0].heading.clone() };
-        let request = ready[0].request(&heading, onto).keeping(&group.sets[0]);
+        let heading = Heading { serves, sizes, ..ready[0].heading.clone() };
+        let request = ready[0].request(&heading, onto).reusing(&group.sets[0]);
         let mut set = ready[0].sheets(&request)?;
         set.leave_out_all_but(&group.shared);
         let print = &set.fingerprint;
         let numbers = group.shared.iter();
-        kept = numbers.map(|&sheet| Kept { print: print.clone(), sheet }).collect();
+        reused =
+            numbers.map(|&sheet| ReusedSheet { print: print.clone(), sheet }).collect();
         prints.push((Target::file(common, args.force)?, set, &ready[0].laid.2));
     }
     for (ready, whole) in ready.iter().zip(&group.sets) {
-        let heading = Heading { kept: kept.clone(), ..ready.heading.clone() };
+        let heading = Heading { reused: reused.clone(), ..ready.heading.clone() };
         let ticket = ticket(ready, args);
-        let request = ready.request(&heading, onto).keeping(whole);
+        let request = ready.request(&heading, onto).reusing(whole);
         let mut set = ready.sheets(&Request { ticket: ticket.as_ref(), ..request })?;
         ready.warn(whole);
         let numbers = set.sheets.iter().map(|s| s.number);

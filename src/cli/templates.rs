@@ -1,9 +1,9 @@
-//! `templates`: what there is, and what each can be told.
+//! `templates`: the list of templates, and the keys of each.
 
 use super::loader::{FileLoader, TemplateArgs, is_path};
 use super::{Failure, Outcome, terminal};
-use crate::diagnostic::forbids_print;
-use crate::job::{TemplateChain, nearest, read_template};
+use crate::diagnostic::{forbids_print, nearest};
+use crate::job::{TemplateChain, read_template};
 use crate::template::{
     About, Key, Limits, Missing, REGISTER, TemplateLoader as _, about, about_chain,
 };
@@ -15,16 +15,16 @@ const WIDTH: usize = 90;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-A strap of your own is a file in the same language. A job names it by its path from the
-job's folder, template = \"straps/lantern.toml\", or by its name with --templates straps.
-To begin from one that there is:
+A template of your own is a file in the job language. A job names it by its path from
+the folder of the job, template = \"straps/lantern.toml\", or by its name with --templates
+straps. Start from a template that is near to what you need:
   strapwright templates plain-strap --toml > straps/lantern.toml
   strapwright templates straps/lantern.toml")]
 pub(super) struct Templates {
-    /// One template, by its name or the path of its file: what it can be told, its
-    /// defaults and limits
+    /// The name of a template, or the path of its file: lists its keys with defaults and
+    /// limits
     name: Option<String>,
-    /// Print the whole file, to start an own strap from
+    /// Print the whole file, to start a template of your own from
     #[arg(long, requires = "name")]
     toml: bool,
     #[command(flatten)]

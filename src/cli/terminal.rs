@@ -2,7 +2,7 @@
 //! output.
 
 use super::Failure;
-use crate::diagnostic::{self, Finding, Looks, Sources};
+use crate::diagnostic::{self, Finding, Sources, Style};
 use std::io::{ErrorKind, Write};
 
 /// Says one thing to the person. There is nobody to tell when it cannot be said.
@@ -17,7 +17,7 @@ pub(super) fn show(findings: &[Finding], sources: &Sources) {
     if findings.is_empty() {
         return;
     }
-    let text = diagnostic::text(findings, sources, Looks::Colours);
+    let text = diagnostic::text(findings, sources, Style::Coloured);
     let _ = write!(anstream::stderr(), "{text}");
     say(&diagnostic::summary(findings));
 }

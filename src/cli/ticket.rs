@@ -14,7 +14,7 @@ pub(super) struct Ticket {
     job: JobArgs,
     #[command(flatten)]
     wording: WordingArgs,
-    /// Every size of the stock, as `draw --nested` has it
+    /// The ticket of every stock size, for `draw --nested`
     #[arg(long, conflicts_with = "size")]
     nested: bool,
 }

@@ -5,7 +5,7 @@ use super::loader::TemplateArgs;
 use super::prepare::{Prepared, Size, source};
 use super::ready::{Spoken, Stop, stock_saying};
 use super::{Failure, JobArgs, Outcome, files, terminal};
-use crate::diagnostic::{self, Looks, Row, Sources, forbids_print};
+use crate::diagnostic::{self, FindingRecord, Sources, Style, forbids_print};
 use crate::layout::{Layout, nest};
 use crate::verify::{Against, FoundMark, Report, verify};
 use crate::words::Wording;
@@ -16,17 +16,17 @@ use std::fmt::Write as _;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Nothing is taken from the file but what is drawn on it: the sheets are put together by
-their crosses, and marks, outlines, rulers and the readings beside marks are measured.
-Places are mm on the flat strap, x from the middle of the bend toward the tip, y from the
-centre line. Without a JOB the sheets are held against themselves only, and x counts from
-the left end.")]
+verify uses only what is drawn in the file. It joins the sheets by their crosses and
+measures marks, outlines, rulers and the readings beside marks. Places are in mm on the
+flat strap: x from the middle of the bend toward the tip, y from the centre line.
+Without a JOB it compares the sheets with each other only, and x counts from the left
+end.")]
 pub(super) struct Verify {
     /// The PDF; `-` reads it from standard input
     pdf: OsString,
     /// The job that it was drawn from (TOML) [default: none]
     job: Option<OsString>,
-    /// Lay one value over the job, as it was drawn; may be given again
+    /// Change one value of the job, as when it was drawn; can be given again
     #[arg(long = "set", value_name = "KEY=VALUE", requires = "job")]
     sets: Vec<String>,
     /// The stock size that was drawn
@@ -34,13 +34,13 @@ pub(super) struct Verify {
     size: Option<String>,
     #[command(flatten)]
     loader: TemplateArgs,
-    /// Every stock size was drawn on one strap
+    /// The PDF was drawn with --nested: every stock size on one strap
     #[arg(long, requires = "job", conflicts_with = "size")]
     nested: bool,
-    /// The sheets that should be there, such as 2,5 [default: all of the print]
+    /// The sheets that the file should have, such as 2,5 [default: all of the print]
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = sheet)]
     sheets: Vec<usize>,
-    /// Words for people, or JSON for scripts
+    /// Text for people, or JSON for scripts
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
 }
@@ -48,8 +48,7 @@ pub(super) struct Verify {
 fn sheet(text: &str) -> Result<usize, String> {
     let number = text.trim().parse().ok().filter(|n| *n > 0);
     number.ok_or_else(|| {
-        "give the numbers of sheets from 1 on, with commas between them, such as 2,5"
-            .to_owned()
+        "give numbers of sheets, from 1, with commas between them, such as 2,5".to_owned()
     })
 }
 
@@ -62,7 +61,7 @@ pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
         Ok(wanted) => wanted,
         Err(Stop::Forbidden) => {
             terminal::say(
-                "the job cannot be laid out, so there is nothing to hold the PDF against",
+                "the job cannot be laid out, so the PDF cannot be compared with it",
             );
             return Ok(Outcome::Forbidden);
         }
@@ -103,11 +102,11 @@ fn wanted(args: &Verify) -> Result<(Option<Layout>, Sources), Stop> {
 }
 
 fn text(report: &Report, sources: &Sources) -> String {
-    let looks = match anstream::AutoStream::choice(&std::io::stdout()) {
-        anstream::ColorChoice::Never => Looks::Plain,
-        _ => Looks::Colours,
+    let style = match anstream::AutoStream::choice(&std::io::stdout()) {
+        anstream::ColorChoice::Never => Style::Plain,
+        _ => Style::Coloured,
     };
-    let mut text = diagnostic::text(&report.findings, sources, looks);
+    let mut text = diagnostic::text(&report.findings, sources, style);
     if !report.marks.is_empty() {
         text += &table(&report.marks);
     }
@@ -179,7 +178,7 @@ struct Json<'a> {
     sheets: usize,
     other_pages: usize,
     worst_mm: f64,
-    findings: Vec<Row<'a>>,
+    findings: Vec<FindingRecord<'a>>,
     marks: &'a [FoundMark],
 }
 
@@ -189,7 +188,7 @@ fn json(report: &Report, sources: &Sources) -> String {
         sheets: report.sheets,
         other_pages: report.other_pages,
         worst_mm: report.worst_mm(),
-        findings: diagnostic::rows(&report.findings, sources),
+        findings: diagnostic::records(&report.findings, sources),
         marks: &report.marks,
     };
     let text = serde_json::to_string_pretty(&json).unwrap_or_else(|e| format!("\"{e}\""));

@@ -6,10 +6,10 @@ use clap::builder::PossibleValuesParser;
 
 #[derive(Args, Clone, Copy, Debug)]
 pub(super) struct WordingArgs {
-    /// Units of lengths: with `in`, inches come first
+    /// Units of lengths; with `in`, inches come first
     #[arg(long, value_name = "UNITS", default_value = "mm", value_parser = units())]
     units: Units,
-    /// Language of the words on paper, by ISO 639-1
+    /// Language of the words on paper, as its ISO 639-1 code
     #[arg(long, value_name = "CODE", default_value = "en", value_parser = languages())]
     language: Language,
 }

@@ -26,7 +26,7 @@ mod tests;
 
 pub use demand::cuts;
 pub use plan::{Laid, Opened, Plan, Unopened, plan};
-pub use stock::{Kind, Reading, Stock, read};
+pub use stock::{Kind, ParsedStock, Stock, read};
 pub use text::text;
 
 use crate::diagnostic::Span;

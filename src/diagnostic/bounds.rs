@@ -1,18 +1,17 @@
-//! What a text may be, and how much is said of it: whatever is read ends, and so does what is
-//! shown.
+//! Limits on the texts that are read and on the findings that are shown.
 
 use super::Finding;
 
-/// Most bytes of a text that a person writes, 1 MiB, and of one line of it, 4 KiB; blanks
-/// at its end aside.
+/// Most bytes of a text that a person writes: 1 MiB.
 const MOST_BYTES: usize = 1 << 20;
+/// Most bytes of one of its lines, blanks at its end aside: 4 KiB.
 const LONGEST_LINE: usize = 4 << 10;
-/// Most findings that are kept: the rest would not be read by anyone.
+/// Most findings that are kept: nobody would read the rest.
 const MOST_FINDINGS: usize = 100;
-/// Most letters of one part of a finding.
-const MOST_LETTERS: usize = 1_000;
+/// Most characters of one part of a finding.
+const MOST_CHARS: usize = 1_000;
 
-/// Why a text is none that a person wrote; `None` for one that may be read.
+/// What makes a text too large to be read; `None` for one within the limits.
 pub fn too_large(text: &str) -> Option<String> {
     if text.len() > MOST_BYTES {
         return Some("a text longer than 1 MiB".to_owned());
@@ -21,13 +20,13 @@ pub fn too_large(text: &str) -> Option<String> {
     Some(format!("line {} is longer than 4 KiB", long + 1))
 }
 
-/// The first hundred of the findings, the weightiest kept; a further one by this rule tells
-/// how many more there are.
-pub fn few(rule: &'static str, findings: &mut Vec<Finding>) {
+/// Keeps the first hundred findings, the most severe ones first. If there are more, a
+/// further finding of `rule` says how many, and points at the first that was dropped.
+pub fn cap_findings(rule: &'static str, findings: &mut Vec<Finding>) {
     let Some(more) = findings.len().checked_sub(MOST_FINDINGS).filter(|n| *n > 0) else {
         return;
     };
-    // Stable: those of a weight stay in their order.
+    // The sort is stable: findings of one severity keep their order.
     findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
     let rest = findings.split_off(MOST_FINDINGS);
     let Some(first) = rest.into_iter().next() else { return };
@@ -39,10 +38,10 @@ pub fn few(rule: &'static str, findings: &mut Vec<Finding>) {
     );
 }
 
-/// A text cut down to what can be read.
-pub(super) fn brief(mut text: String) -> String {
-    if text.len() > MOST_LETTERS
-        && let Some((end, _)) = text.char_indices().nth(MOST_LETTERS)
+/// The text, cut off with an ellipsis where it is longer than anyone reads.
+pub(super) fn shortened(mut text: String) -> String {
+    if text.len() > MOST_CHARS
+        && let Some((end, _)) = text.char_indices().nth(MOST_CHARS)
     {
         text.truncate(end);
         text.push('…');
@@ -56,7 +55,7 @@ mod tests {
     use crate::diagnostic::{Severity, forbids_print};
 
     #[test]
-    fn texts_that_nobody_wrote_are_told() {
+    fn texts_that_are_too_large_are_refused() {
         assert_eq!(too_large(&"a = 1\n".repeat(1_000)), None);
         assert_eq!(
             too_large(&"a\n".repeat(600_000)).unwrap(),
@@ -67,17 +66,17 @@ mod tests {
     }
 
     #[test]
-    fn findings_end_and_none_that_forbids_is_lost() {
+    fn findings_are_capped_and_no_error_is_lost() {
         let note = || Finding::new("a", Severity::Note, "x".repeat(5_000));
         let mut all: Vec<Finding> = std::iter::repeat_with(note).take(250).collect();
         all.push(Finding::new("b", Severity::Error, "é".repeat(1_001)));
-        few("more", &mut all);
+        cap_findings("more", &mut all);
         assert_eq!(all.len(), 101);
         assert!(forbids_print(&all) && all[0].rule == "b");
         assert!(all[100].found.starts_with("151 more"), "{}", all[100].found);
         assert_eq!(all[0].message.chars().count(), 1_001);
         let mut hundred: Vec<Finding> = std::iter::repeat_with(note).take(100).collect();
-        few("more", &mut hundred);
+        cap_findings("more", &mut hundred);
         assert_eq!(hundred.len(), 100);
     }
 }

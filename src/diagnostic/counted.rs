@@ -1,7 +1,7 @@
-//! Numbers as they stand in sentences.
+//! Numbers in sentences.
 
-/// Numbers that are told one by one; of more, the first three and the last.
-const MOST: usize = 12;
+/// Most numbers that are listed one by one; of more, only the first three and the last are.
+const MOST_LISTED: usize = 12;
 
 /// `1 sheet`, `2 sheets`.
 pub fn counted(n: usize, what: &str) -> String {
@@ -18,7 +18,7 @@ pub fn numbered(what: &str, numbers: impl IntoIterator<Item = usize>) -> String 
     match words.as_slice() {
         [] => format!("no {what}"),
         [one] => format!("{what} {one}"),
-        [a, b, c, .., last] if words.len() > MOST => {
+        [a, b, c, .., last] if words.len() > MOST_LISTED => {
             format!("{what}s {a}, {b}, {c} ... {last}")
         }
         [first @ .., last] => format!("{what}s {} and {last}", first.join(", ")),

@@ -1,17 +1,19 @@
-//! What the stages find wrong, and where: data first, words for a terminal or a script
-//! after.
+//! What the stages find wrong, and where. Findings are data; they become text for a terminal
+//! or JSON for a script last.
 
 mod bounds;
 mod counted;
+mod names;
 mod render;
 mod source;
 
-pub use bounds::{few, too_large};
+pub use bounds::{cap_findings, too_large};
 pub use counted::{counted, numbered};
-pub use render::{Looks, Row, json, rows, summary, text};
-pub use source::{Source, Sources, Span};
+pub use names::{nearest, one_of};
+pub use render::{FindingRecord, Style, json, records, summary, text};
+pub use source::{Source, Sources, Span, Spanned};
 
-use bounds::brief;
+use bounds::shortened;
 use serde::Serialize;
 
 /// How much a finding weighs.
@@ -55,12 +57,17 @@ impl Finding {
         Self {
             rule,
             severity,
-            message: brief(message.into()),
+            message: shortened(message.into()),
             span: None,
             found: String::new(),
             required: String::new(),
             remedy: String::new(),
         }
+    }
+
+    /// An error with its rule and sentence.
+    pub fn error(rule: &'static str, message: impl Into<String>) -> Self {
+        Self::new(rule, Severity::Error, message)
     }
 
     /// Points at the text that asked for it.
@@ -77,15 +84,15 @@ impl Finding {
         found: impl Into<String>,
         required: impl Into<String>,
     ) -> Self {
-        self.found = brief(found.into());
-        self.required = brief(required.into());
+        self.found = shortened(found.into());
+        self.required = shortened(required.into());
         self
     }
 
     /// Says what would do.
     #[must_use]
     pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
-        self.remedy = brief(remedy.into());
+        self.remedy = shortened(remedy.into());
         self
     }
 }

@@ -1,61 +1,52 @@
-//! Findings as words over the text that they are about, and as JSON.
+//! Findings as text over the lines that they are about, and as JSON.
 
 use super::{Finding, Severity, Sources, counted};
-use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use serde::Serialize;
 
-/// How text is dressed.
+/// How text for a terminal is styled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Looks {
-    /// Letters only.
+pub enum Style {
+    /// Characters only.
     Plain,
-    /// With terminal colours.
-    Colours,
+    /// With ANSI colours.
+    Coloured,
 }
 
 /// All findings, one below the other, each over the line that asked for it.
-pub fn text(findings: &[Finding], sources: &Sources, looks: Looks) -> String {
-    let renderer = match looks {
-        Looks::Plain => Renderer::plain(),
-        Looks::Colours => Renderer::styled(),
+pub fn text(findings: &[Finding], sources: &Sources, style: Style) -> String {
+    let renderer = match style {
+        Style::Plain => Renderer::plain(),
+        Style::Coloured => Renderer::styled(),
     };
-    let mut all = String::new();
-    for finding in findings {
-        let level = match finding.severity {
-            Severity::Error => Level::ERROR,
-            Severity::Warning => Level::WARNING,
-            Severity::Note => Level::NOTE,
-        };
-        let mut group = level.primary_title(finding.message.as_str()).id(finding.rule);
-        let mut elements: Vec<annotate_snippets::Element<'_>> = Vec::new();
-        let source =
-            finding.span.as_ref().and_then(|p| Some((p, sources.get(p.source)?)));
-        if let Some((span, source)) = source {
-            let label = format!("found {}", finding.found);
-            let snippet = Snippet::source(source.text.as_str())
-                .path(source.called())
-                .line_start(source.line)
-                .annotation(
-                    AnnotationKind::Primary.span(span.range.clone()).label(label),
-                );
-            elements.push(snippet.into());
-        } else {
-            elements.push(
-                Level::NOTE.with_name(Some("found")).message(&finding.found).into(),
-            );
-        }
-        let required = Level::NOTE.with_name(Some("required"));
-        elements.push(required.message(finding.required.as_str()).into());
-        elements.push(Level::HELP.message(finding.remedy.as_str()).into());
-        group = group.clone();
-        let report = [group.elements(elements)];
-        all.push_str(&renderer.render(&report));
-        all.push_str("\n\n");
-    }
-    all
+    findings.iter().map(|f| renderer.render(&[report(f, sources)]) + "\n\n").collect()
 }
 
-/// How many findings of each weight: `2 errors, 1 warning`.
+fn report<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
+    let level = match finding.severity {
+        Severity::Error => Level::ERROR,
+        Severity::Warning => Level::WARNING,
+        Severity::Note => Level::NOTE,
+    };
+    let title = level.primary_title(finding.message.as_str()).id(finding.rule);
+    let note =
+        |name, message: &'a str| Level::NOTE.with_name(Some(name)).message(message);
+    let required = note("required", &finding.required);
+    let remedy = Level::HELP.message(finding.remedy.as_str());
+    let span = finding.span.as_ref();
+    let group = match span.and_then(|s| Some((s, sources.get(s.source)?))) {
+        Some((span, source)) => {
+            let label = format!("found {}", finding.found);
+            let found = AnnotationKind::Primary.span(span.range.clone()).label(label);
+            let snippet = Snippet::source(source.text.as_str()).path(source.called());
+            title.element(snippet.line_start(source.line).annotation(found))
+        }
+        None => title.element(note("found", &finding.found)),
+    };
+    group.element(required).element(remedy)
+}
+
+/// How many findings of each severity: `2 errors, 1 warning`.
 pub fn summary(findings: &[Finding]) -> String {
     let words = [
         (Severity::Error, "error"),
@@ -71,9 +62,9 @@ pub fn summary(findings: &[Finding]) -> String {
     if counted.is_empty() { "no findings".to_owned() } else { counted.join(", ") }
 }
 
-/// A finding as a script reads it.
+/// A finding as a script reads it: one object of the JSON.
 #[derive(Debug, Serialize)]
-pub struct Row<'a> {
+pub struct FindingRecord<'a> {
     rule: &'a str,
     severity: Severity,
     message: &'a str,
@@ -93,19 +84,22 @@ pub struct Row<'a> {
 /// All findings as a JSON array: rule, severity, message, file, part of it, line and
 /// column (from 1), found, required, remedy.
 pub fn json(findings: &[Finding], sources: &Sources) -> String {
-    let rows = rows(findings, sources);
-    serde_json::to_string_pretty(&rows).unwrap_or_else(|e| format!("\"{e}\""))
+    serde_json::to_string_pretty(&records(findings, sources))
+        .unwrap_or_else(|e| format!("\"{e}\""))
 }
 
-/// The same, to be a part of a larger answer.
-pub fn rows<'a>(findings: &'a [Finding], sources: &'a Sources) -> Vec<Row<'a>> {
+/// The records that [`json`] writes, for a part of a larger answer.
+pub fn records<'a>(
+    findings: &'a [Finding],
+    sources: &'a Sources,
+) -> Vec<FindingRecord<'a>> {
     findings
         .iter()
         .map(|f| {
             let span = f.span.as_ref();
             let source = span.and_then(|p| sources.get(p.source));
             let line_column = span.and_then(|p| sources.line_column(p));
-            Row {
+            FindingRecord {
                 rule: f.rule,
                 severity: f.severity,
                 message: &f.message,

@@ -1,8 +1,8 @@
-//! The texts that a job is made of, and places in them.
+//! The texts that a job is made of, and spans in them.
 
 use std::ops::Range;
 
-/// One text: a job file, a template or a `--set` word.
+/// One text: a job file, a template or the argument of a `--set`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Source {
     /// What a person calls it: a path, `template belt`, `--set`.
@@ -16,7 +16,7 @@ pub struct Source {
 }
 
 impl Source {
-    /// Its name, and which part of it this is.
+    /// Its name, and its part where it is one: what a finding shows.
     pub fn called(&self) -> String {
         if self.part.is_empty() {
             self.name.clone()
@@ -36,9 +36,25 @@ pub struct Span {
 }
 
 impl Span {
-    /// Its text and its first byte: an order for places.
+    /// Its text and its first byte: what spans are sorted by.
     pub fn begins(&self) -> (usize, usize) {
         (self.source, self.range.start)
+    }
+}
+
+/// A value with the span of the text that gave it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Spanned<T> {
+    /// The value.
+    pub value: T,
+    /// Where it stands; `None` for a default.
+    pub span: Option<Span>,
+}
+
+impl<T> Spanned<T> {
+    /// A default, which no text gave.
+    pub const fn without_span(value: T) -> Self {
+        Self { value, span: None }
     }
 }
 
@@ -54,7 +70,7 @@ impl Sources {
         self.add_part(name, "", text, 1)
     }
 
-    /// Keeps a part of a text, which begins on that line of it.
+    /// Keeps a part of a text that starts on `line` of it, and gives its number.
     pub fn add_part(
         &mut self,
         name: impl Into<String>,
@@ -66,14 +82,14 @@ impl Sources {
         self.add_source(Source { name, part, text, line })
     }
 
-    /// Keeps a text that has its names already.
+    /// Keeps a source and gives its number.
     pub fn add_source(&mut self, source: Source) -> usize {
         self.all.push(source);
         self.all.len() - 1
     }
 
-    /// Puts another text in the place of the one of that number, a row of a table for the
-    /// word that was read from it. Places in the old text are no places in the new one.
+    /// Replaces the text of that number, such as the argument that a row of a table was
+    /// turned into by the row itself. Spans in the old text do not fit the new one.
     pub fn replace(&mut self, source: usize, with: Source) {
         if let Some(old) = self.all.get_mut(source) {
             *old = with;
@@ -85,7 +101,7 @@ impl Sources {
         self.all.iter()
     }
 
-    /// Keeps all the texts of `other` too; their numbers grow by the number that is given.
+    /// Keeps all the texts of `other` too, and gives what their numbers grow by.
     pub fn join(&mut self, other: Self) -> usize {
         let before = self.all.len();
         self.all.extend(other.all);
@@ -97,7 +113,7 @@ impl Sources {
         self.all.get(source)
     }
 
-    /// Line and column of a place, both from 1, the column in characters.
+    /// Line and column of the start of a span, both from 1, the column in characters.
     pub fn line_column(&self, span: &Span) -> Option<(usize, usize)> {
         let Source { text, line, .. } = self.get(span.source)?;
         let before = text.get(..span.range.start)?;

@@ -172,16 +172,16 @@ impl Page<'_> {
             return String::new();
         }
         let scale = mm(size) / f64::from(self.face.units_per_em());
-        let [a, b, c, d, x, y] = self.transform.text_matrix(turn, at);
+        let [a, b, c, d, to @ ..] = self.transform.text_matrix(turn, at);
         let linear = [a, -b, c, -d].map(|n| precise(n * scale)).join(" ");
-        let [x, y] = self.flipped([x, y]).map(decimal);
+        let to = self.flipped(to).map(decimal).join(" ");
         let fill = match tone {
             Tone::Black => String::new(),
             tone => format!(" fill=\"{}\"", grey(tone)),
         };
         let (data, title) = (outlines.data, escape(text));
         format!(
-            "<path{fill} transform=\"matrix({linear} {x} {y})\" d=\"{data}\">\
+            "<path{fill} transform=\"matrix({linear} {to})\" d=\"{data}\">\
              <title>{title}</title></path>\n"
         )
     }

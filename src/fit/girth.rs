@@ -7,23 +7,23 @@ use crate::job::{Job, MeasureMethod, Worn};
 /// The lengths that follow from body, buckle and leather.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Fit {
-    /// How the strap folds at x = 0: round the buckle's bar, or another where the buckle
-    /// is elsewhere; `None` where it does not fold.
+    /// How the strap folds at x = 0: round the buckle's bar, or another where the buckle is
+    /// elsewhere; `None` where it does not fold.
     pub bend: Option<Bend>,
     /// x of the size hole: from the middle of the bend, flat.
     pub size_hole: Length,
     /// What the closed loop has beside the strap: the buckle, from its bar's centre to
     /// where a hole sits on its tongue, and the rest.
-    beside: Length,
+    hardware: Length,
     /// Half of what the bend takes up.
-    half: Length,
-    /// What the mid-line of the closed strap is longer than the body: π · thickness.
-    round: Length,
+    half_take_up: Length,
+    /// By how much the mid-line of the closed strap is longer than the body: π · thickness.
+    mid_line_excess: Length,
     /// Ease that was counted: none where the fingers under the tape are the ease.
     pub ease: Length,
 }
 
-/// Works the fit out; `None` for a strap that closes round nobody.
+/// Computes the fit; `None` for a strap that closes round nobody.
 ///
 /// With s the bend's take-up, D the bar's diameter and t the thickness, a flat x lies
 /// x - s/2 from the bar's centre. So
@@ -59,30 +59,31 @@ pub fn fit(job: &Job) -> Option<Fit> {
     let bend = bar.map(|bar| Bend::new(bar.value, thickness, job.strap.k.value));
     let reach = buckle.as_ref().map_or(Length::ZERO, |b| b.reach.value);
     let frame = buckle.as_ref().map_or(Length::ZERO, |b| b.frame.value);
-    let (beside, round) = (reach + measure.rest.value, circumference(thickness));
+    let hardware = reach + measure.rest.value;
+    let mid_line_excess = circumference(thickness);
+    let half_take_up = bend.map_or(Length::ZERO, |b| b.take_up / 2);
+    let to_outside = bend.map_or(Length::ZERO, Bend::from_fold_to_outside);
     let ease = match measure.taken.value {
         MeasureMethod::TapeWithFingers => Length::ZERO,
         _ => measure.ease.value,
     };
-    let half = bend.map_or(Length::ZERO, |b| b.take_up / 2);
     let value = measure.value.value + ease;
-    let outside = bend.map_or(Length::ZERO, Bend::from_fold_to_outside);
     let size_hole = match measure.taken.value {
         MeasureMethod::Tape | MeasureMethod::TapeWithFingers => {
-            value + round - beside + half
+            value + mid_line_excess - hardware + half_take_up
         }
-        MeasureMethod::BendToHole => value - outside,
-        MeasureMethod::BarToHole => value + half,
-        MeasureMethod::FrameToHole => value - frame + half,
-        MeasureMethod::Trousers => value + Length::from_inches(2) - outside,
+        MeasureMethod::BendToHole => value - to_outside,
+        MeasureMethod::BarToHole => value + half_take_up,
+        MeasureMethod::FrameToHole => value - frame + half_take_up,
+        MeasureMethod::Trousers => value + Length::from_inches(2) - to_outside,
     };
-    Some(Fit { bend, size_hole, beside, half, round, ease })
+    Some(Fit { bend, size_hole, hardware, half_take_up, mid_line_excess, ease })
 }
 
 impl Fit {
     /// The girth that the strap serves when it is closed in a hole at `x`, ease taken off:
     /// the inverse of the `tape` formula of [`fit`].
     pub fn girth_at(&self, x: Length) -> Length {
-        x - self.half + self.beside - self.round - self.ease
+        x - self.half_take_up + self.hardware - self.mid_line_excess - self.ease
     }
 }

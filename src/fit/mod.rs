@@ -1,5 +1,5 @@
-//! From what was measured on the wearer to the lengths of the strap, and how sure a length
-//! is that is read with a ruler: pure formulas, each with its derivation.
+//! From what was measured on the wearer to the lengths of the strap, and the uncertainty of a
+//! length read with a ruler. Pure formulas, each with its derivation.
 
 mod bend;
 mod girth;
@@ -9,6 +9,6 @@ mod uncertainty;
 
 pub use bend::Bend;
 pub use girth::{Fit, fit};
-pub use keeper::{keeper, keeper_ease};
-pub use serves::{served, x_for};
-pub use uncertainty::{Joins, Measuring, RulerClass, in_quadrature};
+pub use keeper::keeper_length;
+pub use serves::served_length;
+pub use uncertainty::{JoinCounts, MeasurementUncertainty, RulerClass, in_quadrature};

@@ -1,10 +1,12 @@
-//! How sure a length is that is read with a ruler: the ruler, the eye and the joins.
+//! The uncertainty of a length read with a ruler: the ruler, the readings and the joins.
 //!
-//! By JCGM 100:2008 (GUM), 5.1.2 and 6.2: independent parts add as the root of the sum of
-//! their squares, and what is told is the expanded uncertainty with the coverage factor
-//! k = 2, which holds in about 95 of 100 cases. Lengths are whole nanometres throughout.
+//! By JCGM 100:2008 (GUM), 5.1.2 and 6.2, independent contributions add as the root of the
+//! sum of their squares. Every figure here is an expanded uncertainty with the coverage
+//! factor k = 2: the true value lies within it in about 95 of 100 cases. A contribution that
+//! lies anywhere within ±a has the standard uncertainty a / √3 (GUM 4.3.7), so it counts
+//! with the square (2 a / √3)² = 4 a² / 3. Lengths are whole nanometres; roots round down.
 
-use crate::geom::{Extent, Length, integer_sqrt};
+use crate::geom::{Extent, Length};
 
 /// The class of a graduated rule by Directive 2014/32/EU, annex X (in the United Kingdom
 /// SI 2016/1153, schedule 1I).
@@ -20,7 +22,7 @@ pub enum RulerClass {
 }
 
 impl RulerClass {
-    /// The greatest error that a rule of this class may have between two marks `length`
+    /// The maximum permissible error of a rule of this class between two marks `length`
     /// apart: a + b · L, with L in metres rounded up to the next whole one.
     pub fn permitted(self, length: Length) -> Length {
         let (a, b) = match self {
@@ -34,32 +36,18 @@ impl RulerClass {
     }
 }
 
-/// With what a bench measures, and how well.
+/// What makes a measured length uncertain.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Measuring {
-    /// The ruler.
+pub struct MeasurementUncertainty {
+    /// The class of the ruler.
     pub ruler: RulerClass,
-    /// How near a mark is read at one end (k = 2).
+    /// Expanded uncertainty of reading the ruler at one end.
     pub reading: Length,
-    /// How near one cross is laid on another at a join, along the strap (k = 2).
+    /// Expanded uncertainty, along the strap, of laying one cross on another at a join.
     pub join: Length,
 }
 
-/// To what a window is rounded, inward.
-const TENTH: Length = Length::from_um(100);
-
-/// Joins on the print that was read and on a way along it.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub struct Joins {
-    /// That the reading and the way both go over.
-    pub both: usize,
-    /// That the reading alone goes over.
-    pub read: usize,
-    /// That the way alone goes over.
-    pub way: usize,
-}
-
-impl Default for Measuring {
+impl Default for MeasurementUncertainty {
     /// A ruler of class II, read to half a millimetre, crosses laid on each other to
     /// 0.3 mm, about the width of their lines (common practice, no source).
     fn default() -> Self {
@@ -68,74 +56,88 @@ impl Default for Measuring {
     }
 }
 
-impl Measuring {
-    /// What reading both ends leaves open, the ruler itself aside: √2 · reading.
-    pub fn of_reading(&self) -> Length {
-        self.rest(Length::ZERO, 2, 0)
-    }
+/// How many joins a length that was read on a print and a distance along that print cross.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct JoinCounts {
+    /// Joins that both cross.
+    pub both: usize,
+    /// Joins that only the length crosses.
+    pub length_only: usize,
+    /// Joins that only the distance crosses.
+    pub distance_only: usize,
+}
 
-    /// Expanded uncertainty of a `length` that lies on one sheet and is read at both ends.
+impl MeasurementUncertainty {
+    /// Expanded uncertainty of a `length` across `joins` joins, read at both ends.
     ///
-    /// The ruler's error lies anywhere within what its class permits, so its standard
-    /// uncertainty is that figure / √3 (GUM 4.3.7): U² = (2 · permitted / √3)² +
-    /// 2 · reading².
-    pub fn of_length(&self, length: Length) -> Length {
-        self.rest(self.ruler.permitted(length), 2, 0)
-    }
-
-    /// The same for a length that goes over `joins`.
-    pub fn of_strip(&self, length: Length, joins: usize) -> Length {
-        self.rest(self.ruler.permitted(length), 2, joins)
-    }
-
-    /// What is accepted of a `length` over `joins`: as far from it as a true one may read
-    /// (k = 2), rounded inward to a tenth of a millimetre.
-    pub fn window(&self, length: Length, joins: usize) -> Extent {
-        let half = TENTH * (self.of_strip(length, joins).nm() / TENTH.nm());
-        Extent { from: length, to: length }.grown(half)
-    }
-
-    /// Expanded uncertainty of a `way` along a print of which a `length` was read within
-    /// its window.
+    /// The ruler's error lies anywhere within what its class permits:
+    /// U² = 4/3 · permitted² + 2 · reading² + joins · join².
     ///
-    /// A print is accepted wherever in the window ±W it reads, so the reading is a
-    /// rectangular part of W / √3 (GUM 4.3.7), to which come the ruler and the eye. What
-    /// the joins on the length added to it is taken for scale, so of each of them that the
-    /// way goes over 1 - ρ is left, of each other ρ, with ρ = way / length:
-    /// U² = ρ² (4 W² / 3 + U(length)²) + join² (both (1 - ρ)² + read ρ² + way).
-    pub fn of_accepted(&self, length: Length, way: Length, joins: Joins) -> Length {
-        let square = |l: Length| i128::from(l.nm()) * i128::from(l.nm());
-        let count = |n: usize| i128::try_from(n).unwrap_or(i128::MAX);
-        let scaled = |l: Length| l.times(way.nm(), length.nm().max(1));
-        let window = self.window(length, joins.both + joins.read).length() / 2;
-        let part = scaled(self.join);
-        let sum = 4 * square(scaled(window)) / 3
-            + square(scaled(self.of_length(length)))
-            + count(joins.both).saturating_mul(square(self.join - part))
-            + count(joins.read).saturating_mul(square(part))
-            + count(joins.way).saturating_mul(square(self.join));
-        Length::from_nm(integer_sqrt(sum))
+    /// ```
+    /// use strapwright::fit::MeasurementUncertainty;
+    /// use strapwright::geom::Length;
+    /// // Class II permits 0.5 mm up to 1 m: √(4/3 · 0.25 + 2 · 0.25 + 3 · 0.09) mm.
+    /// let uncertainty = MeasurementUncertainty::default();
+    /// let length = Length::from_um(952_500);
+    /// assert_eq!(uncertainty.of_length(length, 3).mm(4), "1.0504");
+    /// ```
+    pub fn of_length(&self, length: Length, joins: usize) -> Length {
+        let ruler = 4 * self.ruler.permitted(length).square() / 3;
+        let readings = 2 * self.reading.square();
+        Length::from_square((ruler + readings).saturating_add(times(joins, self.join)))
     }
 
-    /// What `joins` joins leave open along the strap: √n · join.
+    /// Expanded uncertainty along the strap of `joins` joins alone: √joins · join.
     pub fn of_joins(&self, joins: usize) -> Length {
-        self.rest(Length::ZERO, 0, joins)
+        Length::from_square(times(joins, self.join))
     }
 
-    fn rest(&self, permitted: Length, ends: i128, joins: usize) -> Length {
-        let square = |l: Length| i128::from(l.nm()) * i128::from(l.nm());
-        let joins = i128::try_from(joins).unwrap_or(i128::MAX);
-        let sum = 4 * square(permitted) / 3
-            + ends * square(self.reading)
-            + joins.saturating_mul(square(self.join));
-        Length::from_nm(integer_sqrt(sum))
+    /// The readings of a `length` across `joins` joins that are accepted: as far from it as
+    /// a true one may read, rounded inward to a tenth of a millimetre.
+    pub fn window(&self, length: Length, joins: usize) -> Extent {
+        let tenth = Length::from_um(100);
+        let half = tenth * (self.of_length(length, joins).nm() / tenth.nm());
+        Extent::new(length, length).grown(half)
+    }
+
+    /// Expanded uncertainty of a `distance` along a print of which a `length` was read
+    /// within its window.
+    ///
+    /// A print is accepted wherever in the window ±W it reads, so the reading lies anywhere
+    /// within ±W; ruler and readings add to that. What the joins on the length added to it
+    /// is taken for scale: with ρ = distance / length, 1 - ρ of each join that the distance
+    /// crosses too is left, ρ of each other, and all of a join that the distance alone
+    /// crosses:
+    /// U² = ρ² (4/3 · W² + U(length)²) + join² ((1 - ρ)² both + ρ² length-only +
+    /// distance-only).
+    pub fn of_distance(
+        &self,
+        distance: Length,
+        length: Length,
+        joins: JoinCounts,
+    ) -> Length {
+        let scaled = |l: Length| l.times(distance.nm(), length.nm().max(1));
+        let window = self.window(length, joins.both + joins.length_only).length() / 2;
+        let part = scaled(self.join);
+        let squares = [
+            4 * scaled(window).square() / 3,
+            scaled(self.of_length(length, 0)).square(),
+            times(joins.both, self.join - part),
+            times(joins.length_only, part),
+            times(joins.distance_only, self.join),
+        ];
+        Length::from_square(squares.into_iter().fold(0, i128::saturating_add))
     }
 }
 
-/// The root of the sum of the squares of independent parts.
+/// The square of `length`, `count` times.
+fn times(count: usize, length: Length) -> i128 {
+    i128::try_from(count).unwrap_or(i128::MAX).saturating_mul(length.square())
+}
+
+/// The root of the sum of the squares of independent contributions.
 pub fn in_quadrature(parts: &[Length]) -> Length {
-    let square = |l: &Length| i128::from(l.nm()) * i128::from(l.nm());
-    Length::from_nm(integer_sqrt(parts.iter().map(square).sum()))
+    Length::from_square(parts.iter().map(|l| l.square()).sum())
 }
 
 #[cfg(test)]
@@ -166,35 +168,41 @@ mod tests {
     /// of 200 mm, and by the latter 3.5 mm of a strap of 1 m.
     #[test]
     fn a_short_bar_proves_little() {
-        let open = Measuring::default().of_reading();
+        let reading = MeasurementUncertainty::default().reading;
+        let open = in_quadrature(&[reading, reading]);
         assert_eq!(open.mm(4), "0.7071");
         assert_eq!(open.times(100, 100).mm(2), "0.71", "in mm of 100 mm");
         assert_eq!(open.times(100, 200).mm(3), "0.354", "in mm of 100 mm");
         assert_eq!(open.times(1_000, 200).mm(1), "3.5", "in mm of 1 m");
     }
 
-    /// By hand, half of a length of 1000 mm over four joins, two of them on the way:
+    /// By hand, half of a length of 1000 mm over four joins, two of them on the half:
     /// √(0.8333 + 4 · 0.09) = 1.0924, so W = 1.0; 0.25 · (4/3 · 1 + 0.8333) = 0.54167, and
     /// 0.09 · (2 · 0.25 + 2 · 0.25) = 0.09; root of 0.63167.
     /// By a bar of 250 mm with a window of 0.9: 4 · (4/3 · 0.81 + 0.8333) = 7.6533, and two
     /// joins, 0.18; root of 7.8333.
     #[test]
     fn an_accepted_print_may_read_anything_in_the_window() {
-        let (with, way) = (Measuring::default(), Length::from_mm(500));
-        let joins = Joins { both: 2, read: 2, way: 0 };
-        assert_eq!(with.of_accepted(Length::from_mm(1_000), way, joins).mm(3), "0.795");
-        let joins = Joins { way: 2, ..Joins::default() };
-        assert_eq!(with.of_accepted(Length::from_mm(250), way, joins).mm(3), "2.799");
+        let (with, distance) = (MeasurementUncertainty::default(), Length::from_mm(500));
+        let joins = JoinCounts { both: 2, length_only: 2, distance_only: 0 };
+        assert_eq!(
+            with.of_distance(distance, Length::from_mm(1_000), joins).mm(3),
+            "0.795"
+        );
+        let joins = JoinCounts { distance_only: 2, ..JoinCounts::default() };
+        assert_eq!(
+            with.of_distance(distance, Length::from_mm(250), joins).mm(3),
+            "2.799"
+        );
     }
 
     /// By hand: permitted 0.5, so 4/3 · 0.25 = 0.3333; read, 2 · 0.25 = 0.5; three joins,
     /// 3 · 0.09 = 0.27. Roots: √0.8333 = 0.9129, √1.1033 = 1.0504, √0.27 = 0.5196.
     #[test]
     fn parts_add_in_quadrature() {
-        let with = Measuring::default();
-        assert_eq!(with.of_length(Length::from_mm(260)).mm(4), "0.9129");
-        assert_eq!(with.of_strip(um(952_500), 3).mm(4), "1.0504");
-        assert_eq!(with.of_strip(um(952_500), 0), with.of_length(um(952_500)));
+        let with = MeasurementUncertainty::default();
+        assert_eq!(with.of_length(Length::from_mm(260), 0).mm(4), "0.9129");
+        assert_eq!(with.of_length(um(952_500), 3).mm(4), "1.0504");
         assert_eq!(with.of_joins(3).mm(4), "0.5196");
         assert_eq!(with.window(um(952_500), 3), Extent::new(um(951_500), um(953_500)));
         assert_eq!(in_quadrature(&[um(3_000), um(4_000)]), um(5_000));

@@ -1,159 +1,92 @@
-//! Cuts an outline of lines and arcs to a stretch of x, to the nanometre.
+//! Clips paths of lines and arcs to a stretch of x or y, to the nanometre.
 
-use super::{Extent, Length, Path, Point, Segment, Step, Strap, integer_sqrt};
+use super::float::{round_nm, to_f64};
+use super::{Extent, Length, Path, Point, Segment, Step, Strap};
 
-type P = Point<Strap>;
-
-/// The parts of `outline` with x within `keep`: the whole outline, or open runs.
-pub(crate) fn clip(outline: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
+/// The parts of `path` with x within `keep`: the whole path, or open runs.
+pub(crate) fn clip(path: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
+    let is_kept = |part: &Segment<Strap>| {
+        let x = part.part(1, 2).x;
+        keep.from <= x && x <= keep.to
+    };
+    let parts: Vec<Segment<Strap>> =
+        path.segments().into_iter().flat_map(|s| split(s, keep)).collect();
+    if parts.iter().all(is_kept) {
+        return vec![path.clone()];
+    }
     let mut runs: Vec<Path<Strap>> = Vec::new();
-    let mut whole = true;
-    for segment in outline.segments() {
-        for part in split(segment, keep) {
-            let middle = middle_x(part);
-            if middle < keep.from || middle > keep.to {
-                whole = false;
-                continue;
-            }
-            match runs.last_mut() {
-                Some(run) if run.end() == part.from => run.steps.push(part.step),
-                _ => {
-                    runs.push(Path {
-                        start: part.from,
-                        steps: vec![part.step],
-                        closed: false,
-                    });
-                }
-            }
+    for part in parts.into_iter().filter(is_kept) {
+        match runs.last_mut() {
+            Some(run) if run.end() == part.from => run.steps.push(part.step),
+            _ => runs.push(Path {
+                start: part.from,
+                steps: vec![part.step],
+                closed: false,
+            }),
         }
     }
-    if whole {
-        return vec![outline.clone()];
-    }
-    // The outline's own start is no end of a run.
-    if runs.len() > 1
-        && let Some(last) = runs.pop()
+    // A run may go on over the start of a closed path.
+    if let [first, .., last] = runs.as_mut_slice()
+        && last.end() == first.start
     {
-        if last.end() == runs[0].start {
-            let first = std::mem::replace(&mut runs[0], last);
-            runs[0].steps.extend(first.steps);
-        } else {
-            runs.push(last);
-        }
+        last.steps.append(&mut first.steps);
+        runs.swap_remove(0);
     }
     runs
 }
 
-/// The parts of a path, closed or not, with y within `keep`.
+/// The parts of `path` with y within `keep`: the whole path, or open runs.
 pub(crate) fn clip_across(path: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
-    clip(&mirrored(path), keep).iter().map(mirrored).collect()
+    let swap = |path: &Path<Strap>| path.map(|p| Point::new(p.y, p.x), true);
+    clip(&swap(path), keep).iter().map(swap).collect()
 }
 
-/// The path with x and y changed for each other.
-fn mirrored(path: &Path<Strap>) -> Path<Strap> {
-    let point = |p: P| P::new(p.y, p.x);
-    let steps = path.steps.iter().map(|&step| match step {
-        Step::Line { to } => Step::Line { to: point(to) },
-        Step::Arc { to, centre, clockwise } => {
-            Step::Arc { to: point(to), centre: point(centre), clockwise: !clockwise }
-        }
-    });
-    Path { start: point(path.start), steps: steps.collect(), closed: path.closed }
-}
-
-/// Where `outline` crosses the line across the strap at `x`, in no order.
-pub(crate) fn heights(outline: &Path<Strap>, x: Length) -> Vec<Length> {
-    outline
-        .segments()
-        .into_iter()
-        .flat_map(|s| {
-            let mut ys = crossings(s, x);
-            ys.extend([s.from, s.step.to()].into_iter().filter(|p| p.x == x));
-            ys.into_iter().map(|p| p.y)
-        })
-        .collect()
-}
-
-fn split(segment: Segment<Strap>, keep: Extent) -> Vec<Segment<Strap>> {
-    let mut cuts: Vec<P> =
-        [keep.from, keep.to].iter().flat_map(|&x| crossings(segment, x)).collect();
-    let Segment { mut from, step } = segment;
-    let far = |p: &P| match step {
-        Step::Line { .. } => i128::from((p.x - from.x).abs().nm()),
-        // On an arc of at most half a turn, the longer chord is the later point.
-        Step::Arc { .. } => squared(p.x - from.x) + squared(p.y - from.y),
+/// The y of each point where `path` meets the line across the strap at `x`, in no order.
+/// A corner on the line counts for each of its segments.
+pub(crate) fn intersections_at(path: &Path<Strap>, x: Length) -> Vec<Length> {
+    let of_segment = |s: Segment<Strap>| {
+        let ends = [s.from, s.step.to()].into_iter().filter(move |p| p.x == x);
+        crossings(s, x).into_iter().chain(ends)
     };
-    cuts.sort_by_key(far);
-    let mut parts = Vec::with_capacity(cuts.len() + 1);
-    for to in cuts.into_iter().chain([step.to()]) {
-        let step = match step {
-            Step::Line { .. } => Step::Line { to },
-            Step::Arc { centre, clockwise, .. } => Step::Arc { to, centre, clockwise },
-        };
-        parts.push(Segment { from, step });
-        from = to;
-    }
-    parts
+    path.segments().into_iter().flat_map(of_segment).map(|p| p.y).collect()
+}
+
+/// The segment cut where it crosses the ends of `keep`, in its order.
+fn split(segment: Segment<Strap>, keep: Extent) -> Vec<Segment<Strap>> {
+    let mut ends = [keep.from, keep.to].map(|x| crossings(segment, x)).concat();
+    // On an arc of at most half a turn, the longer chord leads to the later point.
+    ends.sort_by_key(|&p| (p - segment.from).dot(p - segment.from));
+    ends.push(segment.step.to());
+    let steps = ends.into_iter().map(|to| segment.step.ending_at(to)).collect();
+    Path { start: segment.from, steps, closed: false }.segments()
 }
 
 /// Where a segment crosses the line at `x`, its own ends left out.
-fn crossings(segment: Segment<Strap>, x: Length) -> Vec<P> {
+pub(super) fn crossings<S: Copy>(segment: Segment<S>, x: Length) -> Vec<Point<S>> {
     let from = segment.from;
     match segment.step {
-        Step::Line { to } => {
-            let inside = from.x.min(to.x) < x && x < from.x.max(to.x);
-            if !inside {
-                return Vec::new();
-            }
-            let (run, gone) = ((to.x - from.x).nm(), (x - from.x).nm());
-            let rise = (to.y - from.y).times(gone * run.signum(), run.abs());
-            vec![P::new(x, from.y + rise)]
+        Step::Line { to } if from.x.min(to.x) < x && x < from.x.max(to.x) => {
+            let rise = (to.y - from.y).times((x - from.x).nm(), (to.x - from.x).nm());
+            vec![Point::new(x, from.y + rise)]
         }
+        Step::Line { .. } => Vec::new(),
         Step::Arc { to, centre, clockwise } => {
-            let rest = squared(from.x - centre.x) + squared(from.y - centre.y)
-                - squared(x - centre.x);
-            if rest <= 0 {
+            // Pythagoras, in whole numbers: where the line only just crosses the circle, a
+            // float would lose the difference of the squares.
+            let square = (from - centre).dot(from - centre) - (x - centre.x).square();
+            if square <= 0 {
                 return Vec::new();
             }
-            let rise = Length::from_nm(nearest_sqrt(rest));
+            let rise = round_nm(to_f64(square).sqrt());
             let (first, last) = if clockwise { (to, from) } else { (from, to) };
             [centre.y + rise, centre.y - rise]
+                .map(|y| Point::new(x, y))
                 .into_iter()
-                .map(|y| P::new(x, y))
-                .filter(|p| cross(centre, first, *p) > 0 && cross(centre, *p, last) > 0)
+                .filter(|&p| {
+                    let out = p - centre;
+                    (first - centre).cross(out) > 0 && out.cross(last - centre) > 0
+                })
                 .collect()
-        }
-    }
-}
-
-/// Twice the area that `a` and `b` span as seen from `centre`.
-fn cross(centre: P, a: P, b: P) -> i128 {
-    let (a, b) = (a - centre, b - centre);
-    i128::from(a.x.nm()) * i128::from(b.y.nm())
-        - i128::from(a.y.nm()) * i128::from(b.x.nm())
-}
-
-fn squared(a: Length) -> i128 {
-    i128::from(a.nm()) * i128::from(a.nm())
-}
-
-fn nearest_sqrt(n: i128) -> i64 {
-    let root = integer_sqrt(n);
-    let r = i128::from(root);
-    if n - r * r > r { root + 1 } else { root }
-}
-
-/// The x of a segment's middle.
-fn middle_x(segment: Segment<Strap>) -> Length {
-    let (from, to) = (segment.from, segment.step.to());
-    match segment.step {
-        Step::Line { .. } => from.x + (to.x - from.x) / 2,
-        Step::Arc { centre, clockwise, .. } => {
-            let chord = to - from;
-            let radius = (from - centre).norm();
-            // The bulge is square to the chord: on its right, unless clockwise.
-            let bulge = if clockwise { -chord.y } else { chord.y };
-            centre.x + radius.times(bulge.nm(), chord.norm().nm().max(1))
         }
     }
 }
@@ -165,8 +98,8 @@ mod tests {
     fn mm(n: i64) -> Length {
         Length::from_mm(n)
     }
-    fn at(x: i64, y: i64) -> P {
-        P::new(mm(x), mm(y))
+    fn at(x: i64, y: i64) -> Point<Strap> {
+        Point::new(mm(x), mm(y))
     }
 
     #[test]
@@ -202,7 +135,7 @@ mod tests {
         let end = clip(&strap, Extent::new(mm(-3), mm(60)));
         assert_eq!(end.len(), 1, "the run goes on over the start");
         assert_eq!((end[0].start, end[0].end()), (at(60, 10), at(60, -10)));
-        let mut ys = heights(&strap, mm(50));
+        let mut ys = intersections_at(&strap, mm(50));
         ys.sort_unstable();
         assert_eq!(ys, [mm(-10), mm(10)]);
     }

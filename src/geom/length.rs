@@ -1,4 +1,4 @@
-//! `Length`: whole nanometres, and the words in which a bench writes them.
+//! `Length`: whole nanometres, and how they are written.
 
 use super::ratio::rounded;
 use std::fmt;
@@ -10,11 +10,10 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Length(i64);
 
-const NM_PER_MM: i64 = 1_000_000;
+pub(super) const NM_PER_MM: i64 = 1_000_000;
 /// 1 in = 25.4 mm exactly (NIST SP 811, App. B).
-const NM_PER_INCH: i64 = 25_400_000;
-/// Longest length that text may give, 100 km: sums of many stay far inside 64 bits.
-const LIMIT_NM: i128 = 100_000_000_000_000;
+pub(super) const NM_PER_INCH: i64 = 25_400_000;
+const NM_PER_64TH: i64 = NM_PER_INCH / 64;
 
 impl Length {
     /// No length.
@@ -37,7 +36,7 @@ impl Length {
 
     /// `n` sixty-fourths of an inch.
     pub const fn from_inch_64ths(n: i64) -> Self {
-        Self(n * (NM_PER_INCH / 64))
+        Self(n * NM_PER_64TH)
     }
 
     /// `n` whole inches.
@@ -56,6 +55,12 @@ impl Length {
         Self(self.0.abs())
     }
 
+    /// The largest whole multiple of `step` that is not above it.
+    #[must_use]
+    pub const fn floor_to(self, step: Self) -> Self {
+        Self(self.0.div_euclid(step.0) * step.0)
+    }
+
     /// `self` × `n` / `d`, to the nearest nanometre.
     ///
     /// # Panics
@@ -63,6 +68,17 @@ impl Length {
     #[must_use]
     pub fn times(self, n: i64, d: i64) -> Self {
         Self(rounded(i128::from(self.0) * i128::from(n), i128::from(d)))
+    }
+
+    /// Its square in square nanometres, exact.
+    pub fn square(self) -> i128 {
+        i128::from(self.0).pow(2)
+    }
+
+    /// The length whose square is `square`, in square nanometres, rounded down; zero for a
+    /// negative one.
+    pub fn from_square(square: i128) -> Self {
+        Self(i64::try_from(square.max(0).isqrt()).unwrap_or(i64::MAX))
     }
 
     /// Millimetres with exactly `decimals` decimals (0 to 6), rounded.
@@ -91,10 +107,7 @@ impl Length {
     /// The next whole sixty-fourth of an inch, itself if it is one.
     #[must_use]
     pub const fn tape_64_up(self) -> Self {
-        const UNIT: i64 = NM_PER_INCH / 64;
-        let down = self.0.div_euclid(UNIT);
-        let more = if self.0.rem_euclid(UNIT) == 0 { 0 } else { 1 };
-        Self::from_inch_64ths(down + more)
+        Self::from_inch_64ths(-(-self.0).div_euclid(NM_PER_64TH))
     }
 
     /// The nearest thirty-second of an inch, reduced, and what is left over.
@@ -104,7 +117,7 @@ impl Length {
 
     /// The nearest whole step of so many sixty-fourths of an inch.
     fn nearest_64ths(self, step: i64) -> TapeFraction {
-        let unit = NM_PER_INCH / 64 * step;
+        let unit = NM_PER_64TH * step;
         let n = rounded(i128::from(self.0), i128::from(unit));
         TapeFraction { sixty_fourths: n * step, rest: Self(self.0 - n * unit) }
     }
@@ -115,15 +128,6 @@ impl Length {
         let tape = self.tape();
         let about = if tape.is_whole() { "" } else { "~" };
         format!("{} mm ({about}{tape})", self.plain_mm())
-    }
-
-    /// Reads a length with its unit: `34 in`, `1 1/4 in`, `34-1/2"`, `34½ in`, `6 ft`,
-    /// `2 ft 10 in`, `86.5 cm`, `86,5 cm`, `865 mm`, each with an optional sign.
-    ///
-    /// # Errors
-    /// Says what was found and what would be read.
-    pub fn parse(text: &str) -> Result<Self, LengthError> {
-        text::parse(text)
     }
 }
 
@@ -145,17 +149,13 @@ impl fmt::Display for Length {
 /// A tape reading in inches to the nearest 64th.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TapeFraction {
-    sixty_fourths: i64,
+    /// How many sixty-fourths of an inch it is.
+    pub sixty_fourths: i64,
     /// The true length less the reading.
     pub rest: Length,
 }
 
 impl TapeFraction {
-    /// How many sixty-fourths of an inch it is.
-    pub fn sixty_fourths(self) -> i64 {
-        self.sixty_fourths
-    }
-
     /// Whether the reading is the length itself, but for the roundings of sums: less than
     /// a micrometre.
     pub fn is_whole(self) -> bool {
@@ -168,11 +168,9 @@ impl fmt::Display for TapeFraction {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let n = self.sixty_fourths.abs();
         let sign = if self.sixty_fourths < 0 { "-" } else { "" };
-        let (whole, mut part, mut over) = (n / 64, n % 64, 64);
-        while part != 0 && part % 2 == 0 {
-            part /= 2;
-            over /= 2;
-        }
+        // The fraction is reduced: halved as often as its numerator is even.
+        let halvings = n.trailing_zeros().min(6);
+        let (whole, part, over) = (n / 64, (n % 64) >> halvings, 64 >> halvings);
         match (whole, part) {
             (w, 0) => write!(f, "{sign}{w} in"),
             (0, p) => write!(f, "{sign}{p}/{over} in"),
@@ -180,30 +178,6 @@ impl fmt::Display for TapeFraction {
         }
     }
 }
-
-/// Why a text is not a length. Its message says what was found and what would be read.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct LengthError(String);
-
-impl LengthError {
-    /// What was found, without the words that would be read.
-    pub fn found(&self) -> &str {
-        &self.0
-    }
-}
-
-impl fmt::Display for LengthError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "{}; a length is a number with mm, cm, m or in, such as `865 mm`, `86.5 cm`, \
-             `34 in` or `1 1/4 in`",
-            self.0
-        )
-    }
-}
-
-impl std::error::Error for LengthError {}
 
 impl Add for Length {
     type Output = Self;
@@ -251,6 +225,3 @@ impl Sum for Length {
         all.fold(Self::ZERO, Add::add)
     }
 }
-
-#[path = "length_text.rs"]
-mod text;

@@ -1,80 +1,121 @@
-//! The words of a length.
+//! Reads a length as it is written at a bench.
 
-use super::{LIMIT_NM, Length, LengthError, NM_PER_INCH, NM_PER_MM};
+use super::Length;
+use super::length::{NM_PER_INCH, NM_PER_MM};
+use super::ratio::rounded;
+use std::fmt;
 
 /// Longest text of a length, in bytes: thrice what any needs.
 const LONGEST: usize = 60;
+/// Longest length that is read, 100 km: sums of many stay far inside 64 bits.
+const LIMIT_NM: i64 = 100_000_000 * NM_PER_MM;
 
-/// A reading as a fraction, so that thirds of a millimetre and 1/64 in are exact.
-struct Amount {
-    n: i128,
-    d: i128,
+impl Length {
+    /// Reads a length with its unit, in mm, cm, m, in or ft, with an optional sign. Decimals
+    /// have a point or a comma. Thirds of a millimetre and the like are rounded to the
+    /// nearest nanometre.
+    ///
+    /// ```
+    /// use strapwright::geom::Length;
+    /// let half = Length::parse("34 1/2 in")?;
+    /// assert_eq!(half, Length::from_um(876_300));
+    /// for text in ["34½ in", "34-1/2\"", "2 ft 10 1/2 in", "87.63 cm", "876,3 mm"] {
+    ///     assert_eq!(Length::parse(text)?, half);
+    /// }
+    /// let error = Length::parse("34").unwrap_err();
+    /// assert!(error.to_string().starts_with("`34` has no unit; a length is"));
+    /// # Ok::<(), strapwright::geom::LengthError>(())
+    /// ```
+    ///
+    /// # Errors
+    /// No number, an unknown unit or none, a decimal comma that may be one of thousands, or
+    /// more than 100 km.
+    pub fn parse(text: &str) -> Result<Self, LengthError> {
+        parse(text.trim()).map_err(|what| {
+            let shown: String = text.chars().take(40).collect();
+            let more = if shown.len() < text.len() { "…" } else { "" };
+            LengthError(format!("`{shown}{more}` {what}"))
+        })
+    }
 }
 
-pub(super) fn parse(text: &str) -> Result<Length, LengthError> {
-    let bare = text.trim();
-    if bare.len() > LONGEST {
-        return Err(error(text, "is too long for a length"));
+/// Why a text is not a length. Its message says what was found and what would be read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LengthError(String);
+
+impl LengthError {
+    /// What was found, without the words that would be read.
+    pub fn found(&self) -> &str {
+        &self.0
     }
-    if bare.is_empty() {
-        return Err(error(text, "is empty"));
+}
+
+impl fmt::Display for LengthError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "{}; a length is a number with mm, cm, m or in, such as `865 mm`, `86.5 cm`, \
+             `34 in` or `1 1/4 in`",
+            self.0
+        )
     }
-    let (sign, rest) = match bare.strip_prefix(['-', '−']) {
-        Some(rest) => (-1, rest.trim_start()),
-        None => (1, bare.strip_prefix('+').unwrap_or(bare).trim_start()),
+}
+
+impl std::error::Error for LengthError {}
+
+/// The length, or what is wrong with the text.
+fn parse(text: &str) -> Result<Length, String> {
+    if text.len() > LONGEST {
+        return Err("is too long for a length".into());
+    }
+    if text.is_empty() {
+        return Err("is empty".into());
+    }
+    let (sign, unsigned) = match text.strip_prefix(['-', '−']) {
+        Some(rest) => (-1, rest),
+        None => (1, text.strip_prefix('+').unwrap_or(text)),
     };
-    let unit_at = rest
-        .char_indices()
-        .find(|(_, c)| {
-            c.is_alphabetic() || matches!(c, '"' | '″' | '\'' | '′' | '’' | '”' | '%')
-        })
-        .map_or(rest.len(), |(i, _)| i);
-    let (number, unit) = (rest[..unit_at].trim(), rest[unit_at..].trim());
-    let unit = unit.to_lowercase();
-    let (unit, inches) = feet_and(&unit);
-    // `6 ft 2 in`: inches beside feet are a length of their own.
-    let beside = match inches {
-        "" => Length::ZERO,
-        inches => parse(inches).ok().filter(|l| is_beside_feet(inches, *l)).ok_or_else(
-            || error(text, "has something beside its feet that is no inches"),
-        )?,
-    };
+    let starts_unit = |c: char| c.is_alphabetic() || "\"″'′’”%".contains(c);
+    let unit_at = unsigned.find(starts_unit).unwrap_or(unsigned.len());
+    let (number, unit) = unsigned.split_at(unit_at);
+    let (number, unit) = (number.trim(), unit.to_lowercase());
+    let (unit, inches) = split_feet(&unit);
+    let beside =
+        if inches.is_empty() { Length::ZERO } else { inches_beside_feet(inches)? };
     let nm_per_unit = match unit {
         "mm" => NM_PER_MM,
         "cm" => 10 * NM_PER_MM,
         "m" => 1_000 * NM_PER_MM,
         FOOT => 12 * NM_PER_INCH,
         "in" | "inch" | "inches" | "\"" | "″" | "”" => NM_PER_INCH,
-        "" => return Err(error(text, "has no unit")),
-        other => return Err(error(text, &format!("has an unknown unit `{other}`"))),
+        "" => return Err("has no unit".into()),
+        other => return Err(format!("has an unknown unit `{other}`")),
     };
     if number.is_empty() {
-        return Err(error(text, "has no number before its unit"));
+        return Err("has no number before its unit".into());
     }
     // Nobody's ruler has micrometres; an inch and a metre may well have three decimals.
-    if [NM_PER_MM, 10 * NM_PER_MM].contains(&nm_per_unit) && is_thousand(number) {
+    if nm_per_unit <= 10 * NM_PER_MM && is_thousand(number) {
         let (thousand, decimal) = (number.replace(',', ""), number.replace(',', "."));
         let decimal = decimal.trim_end_matches('0').trim_end_matches('.');
-        let what = format!("may be {thousand} or {decimal}: write the one that is meant");
-        return Err(error(text, &what));
+        return Err(format!(
+            "may be {thousand} or {decimal}: write the one that is meant"
+        ));
     }
-    let amount = amount(number)
-        .ok_or_else(|| error(text, &format!("has `{number}`, which is not a number")))?;
-    let scaled = amount
-        .n
-        .checked_mul(i128::from(nm_per_unit))
-        .map(|n| (n * 2 + amount.d) / (amount.d * 2))
-        .map(|n| n + i128::from(beside.nm()))
-        .filter(|n| *n <= LIMIT_NM)
-        .ok_or_else(|| error(text, "is longer than 100 km"))?;
-    let nm = i64::try_from(scaled).map_err(|_| error(text, "is longer than 100 km"))?;
+    let Some((n, d)) = fraction(number) else {
+        return Err(format!("has `{number}`, which is not a number"));
+    };
+    let nm = rounded(n * i128::from(nm_per_unit), d).saturating_add(beside.nm());
+    if nm > LIMIT_NM {
+        return Err("is longer than 100 km".into());
+    }
     Ok(Length::from_nm(sign * nm))
 }
 
 const FOOT: &str = "ft";
 
-/// The unit, one word for all of a foot, and what stands after that.
-fn feet_and(unit: &str) -> (&str, &str) {
+/// The unit, with one word for all of a foot, and what stands after the feet.
+fn split_feet(unit: &str) -> (&str, &str) {
     let words = ["feet", "foot", "ft.", FOOT, "'", "′", "’"];
     let after = words.iter().find_map(|word| unit.strip_prefix(word));
     // `ftm` is no foot.
@@ -84,58 +125,53 @@ fn feet_and(unit: &str) -> (&str, &str) {
     }
 }
 
-fn is_beside_feet(text: &str, length: Length) -> bool {
+/// The inches of `6 ft 2 in`, a length of their own.
+fn inches_beside_feet(text: &str) -> Result<Length, String> {
     let is_inches = text.ends_with(['"', '″', '”']) || text.contains("in");
-    is_inches && Length::ZERO <= length && length.nm() < 12 * NM_PER_INCH
+    parse(text)
+        .ok()
+        .filter(|l| is_inches && (0..12 * NM_PER_INCH).contains(&l.nm()))
+        .ok_or_else(|| "has something beside its feet that is no inches".into())
 }
 
-fn error(text: &str, what: &str) -> LengthError {
-    let shown: String = text.chars().take(40).collect();
-    let more = if shown.len() < text.len() { "…" } else { "" };
-    LengthError(format!("`{shown}{more}` {what}"))
-}
-
-/// `34`, `86.5`, `86,5`, `3/4`, `1 1/4`, `1-1/4`, `34½`, `½`.
-fn amount(text: &str) -> Option<Amount> {
-    if let Some(vulgar) = text.chars().last().and_then(vulgar) {
-        let whole = text[..text.len() - text.chars().last()?.len_utf8()].trim_end();
+/// Reads `34`, `86.5`, `86,5`, `3/4`, `1 1/4`, `1-1/4`, `34½` or `½` as a numerator, below
+/// 10²⁸, and a denominator, at most 10¹². A fraction is exact where a decimal is not.
+fn fraction(text: &str) -> Option<(i128, i128)> {
+    let last = text.char_indices().next_back();
+    if let Some((whole, (n, d))) =
+        last.and_then(|(at, c)| Some((&text[..at], vulgar(c)?)))
+    {
+        let whole = whole.trim_end();
         let whole = whole.strip_suffix('-').unwrap_or(whole);
         let whole = if whole.is_empty() { 0 } else { digits(whole)? };
-        return Some(Amount { n: whole * vulgar.1 + vulgar.0, d: vulgar.1 });
+        return Some((whole * d + n, d));
     }
-    if let Some((before, over)) = text.split_once(['/', '⁄']) {
-        let d = digits(over.trim())?;
-        let (whole, n) = match before.trim().rsplit_once([' ', '\t', '-']) {
-            Some((whole, n)) => (digits(whole.trim())?, digits(n)?),
-            None => (0, digits(before.trim())?),
-        };
-        if d == 0 || d > 1_000_000 || n > 1_000_000_000 || whole > 1_000_000_000 {
-            return None;
-        }
-        return Some(Amount { n: whole * d + n, d });
+    if let Some((before, d)) = text.split_once(['/', '⁄']) {
+        let d = digits(d.trim()).filter(|d| (1..=1_000_000).contains(d))?;
+        let before = before.trim();
+        let (whole, n) = before.rsplit_once([' ', '\t', '-']).unwrap_or(("0", before));
+        return Some((digits(whole.trim())? * d + digits(n)?, d));
     }
     let (whole, decimals) = text.split_once(['.', ',']).unwrap_or((text, ""));
-    let d = 10_i128.checked_pow(u32::try_from(decimals.len()).ok()?)?;
-    let part = if decimals.is_empty() { 0 } else { digits(decimals)? };
-    (d <= 1_000_000_000_000).then_some(())?;
-    Some(Amount { n: digits(whole)? * d + part, d })
+    let n = if decimals.is_empty() { 0 } else { digits(decimals)? };
+    let d =
+        10_i128.pow(u32::try_from(decimals.len()).ok().filter(|places| *places <= 12)?);
+    Some((digits(whole)? * d + n, d))
 }
 
-/// `1,200`: a thousand to one person and a decimal to another, a thousand times apart.
+/// Whether it is like `1,200`, which is a thousand to one person and a decimal to another.
 fn is_thousand(text: &str) -> bool {
     text.split_once(',').is_some_and(|(whole, part)| {
-        part.len() == 3
-            && matches!(whole.len(), 1..=3)
-            && !whole.starts_with('0')
-            && digits(whole).is_some()
-            && digits(part).is_some()
+        let is_start =
+            !whole.starts_with('0') && digits(whole).is_some_and(|n| n < 1_000);
+        is_start && part.len() == 3 && digits(part).is_some()
     })
 }
 
+/// A whole number of at most 15 digits.
 fn digits(text: &str) -> Option<i128> {
-    let fine =
-        !text.is_empty() && text.len() <= 15 && text.bytes().all(|b| b.is_ascii_digit());
-    if fine { text.parse().ok() } else { None }
+    let is_whole = text.len() <= 15 && text.bytes().all(|b| b.is_ascii_digit());
+    is_whole.then(|| text.parse().ok())?
 }
 
 /// The Unicode fractions that a keyboard or a word processor makes.
@@ -192,7 +228,7 @@ mod tests {
             ("4 1/2 feet", 1_371_600_000),
             ("  3.5  MM ", 3_500_000),
         ] {
-            assert_eq!(parse(text).map(Length::nm), Ok(nm), "{text}");
+            assert_eq!(Length::parse(text).map(Length::nm), Ok(nm), "{text}");
         }
     }
 
@@ -218,7 +254,7 @@ mod tests {
             ("999999999999 m", "longer than 100 km"),
             ("99999999999999999999 mm", "which is not a number"),
         ] {
-            let message = parse(text).unwrap_err().to_string();
+            let message = Length::parse(text).unwrap_err().to_string();
             assert!(message.contains(says), "{text}: {message}");
             assert!(message.contains("`34 in`"), "{message}");
         }

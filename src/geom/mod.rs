@@ -15,18 +15,21 @@
 //! let _ = p + p; // a point is a place, not a distance: subtract one to get a Vector
 //! ```
 
+mod angle;
+mod arc_length;
 pub(crate) mod clip;
-mod inset;
+mod float;
 mod length;
+mod length_text;
+mod offset;
 mod path;
 mod placement;
 mod ratio;
 mod space;
-mod turn;
-mod walk;
 
-pub use length::{Length, LengthError, TapeFraction};
+pub use length::{Length, TapeFraction};
+pub use length_text::LengthError;
 pub use path::{Path, Segment, Step};
 pub use placement::{Placement, QuarterTurn};
-pub use ratio::{Ratio, circumference, integer_sqrt};
-pub use space::{Extent, Point, Sheet, Space, Strap, Vector};
+pub use ratio::{Ratio, circumference};
+pub use space::{Extent, Point, Sheet, Strap, Vector};

@@ -28,6 +28,14 @@ impl<S: Copy> Step<S> {
             Self::Line { to } | Self::Arc { to, .. } => to,
         }
     }
+
+    /// The same line, or an arc about the same centre, to another end.
+    pub(super) fn ending_at(self, to: Point<S>) -> Self {
+        match self {
+            Self::Line { .. } => Self::Line { to },
+            Self::Arc { centre, clockwise, .. } => Self::Arc { to, centre, clockwise },
+        }
+    }
 }
 
 /// One step together with where it starts.
@@ -81,13 +89,12 @@ impl<S: Copy> Path<S> {
     pub fn slot(centre: Point<S>, length: Length, width: Length) -> Self {
         let r = width / 2;
         let half = length / 2 - r;
-        let (right, left) = (centre.x + half, centre.x - half);
-        let (top, bottom) = (centre.y + r, centre.y - r);
-        Self::from(Point::new(left, bottom))
-            .line_to(Point::new(right, bottom))
-            .arc_to(Point::new(right, top), Point::new(right, centre.y), false)
-            .line_to(Point::new(left, top))
-            .arc_to(Point::new(left, bottom), Point::new(left, centre.y), false)
+        let at = |x, y| Point::new(centre.x + x, centre.y + y);
+        Self::from(at(-half, -r))
+            .line_to(at(half, -r))
+            .arc_to(at(half, r), at(half, Length::ZERO), false)
+            .line_to(at(-half, r))
+            .arc_to(at(-half, -r), at(-half, Length::ZERO), false)
             .close()
     }
 
@@ -119,48 +126,46 @@ impl<S: Copy> Path<S> {
 
     /// Every step with its start; the closing line too where it has a length.
     pub fn segments(&self) -> Vec<Segment<S>> {
-        let mut from = self.start;
-        let mut all = Vec::with_capacity(self.steps.len() + 1);
-        for &step in &self.steps {
-            all.push(Segment { from, step });
-            from = step.to();
-        }
-        let back = self.start;
-        if self.closed && (from.x != back.x || from.y != back.y) {
-            all.push(Segment { from, step: Step::Line { to: back } });
-        }
-        all
+        let (mut from, end) = (self.start, self.end());
+        let is_open = (end.x, end.y) != (from.x, from.y);
+        let closing = (self.closed && is_open).then_some(Step::Line { to: from });
+        let segment = |step: Step<S>| Segment {
+            from: std::mem::replace(&mut from, step.to()),
+            step,
+        };
+        self.steps.iter().copied().chain(closing).map(segment).collect()
+    }
+
+    /// Its stretch along x, by the ends of its steps: exact for lines, and for arcs whose
+    /// widest points are their ends.
+    pub fn x_extent(&self) -> Extent {
+        let at = |p: Point<S>| Extent::new(p.x, p.x);
+        self.steps.iter().map(|s| at(s.to())).fold(at(self.start), Extent::union)
+    }
+
+    /// The path with every point moved by `point`: a rotation and a shift, or a reflection
+    /// if `reflects`, which changes the sense of every arc.
+    pub(crate) fn map<T>(
+        &self,
+        point: impl Fn(Point<S>) -> Point<T>,
+        reflects: bool,
+    ) -> Path<T> {
+        let steps = self.steps.iter().map(|&step| match step {
+            Step::Line { to } => Step::Line { to: point(to) },
+            Step::Arc { to, centre, clockwise } => Step::Arc {
+                to: point(to),
+                centre: point(centre),
+                clockwise: clockwise != reflects,
+            },
+        });
+        let steps = steps.collect();
+        Path { start: point(self.start), steps, closed: self.closed }
     }
 }
 
 impl Path<Strap> {
     /// The same path on the sheet.
     pub fn placed(&self, placement: Placement) -> Path<Sheet> {
-        let steps = self.steps.iter().map(|&s| match s {
-            Step::Line { to } => Step::Line { to: placement.apply(to) },
-            Step::Arc { to, centre, clockwise } => Step::Arc {
-                to: placement.apply(to),
-                centre: placement.apply(centre),
-                clockwise,
-            },
-        });
-        Path {
-            start: placement.apply(self.start),
-            steps: steps.collect(),
-            closed: self.closed,
-        }
-    }
-}
-
-impl<S: Copy> Path<S> {
-    /// Its stretch along x, by the ends of its steps: exact for straight steps and for
-    /// arcs that have their widest points at their ends.
-    pub fn x_extent(&self) -> Extent {
-        let mut extent = Extent { from: self.start.x, to: self.start.x };
-        for step in &self.steps {
-            extent.from = extent.from.min(step.to().x);
-            extent.to = extent.to.max(step.to().x);
-        }
-        extent
+        self.map(|p| placement.apply(p), false)
     }
 }

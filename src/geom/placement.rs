@@ -34,16 +34,11 @@ impl Placement {
 
     /// The place on the sheet of a place on the strap.
     pub fn apply(self, p: Point<Strap>) -> Point<Sheet> {
-        let turned = self.apply_vector(Vector::new(p.x, p.y));
-        Point::new(turned.x, turned.y) + self.shift
-    }
-
-    /// The direction on the sheet of a direction on the strap.
-    pub fn apply_vector(self, v: Vector<Strap>) -> Vector<Sheet> {
-        match self.turn {
-            QuarterTurn::None => Vector::new(v.x, v.y),
-            QuarterTurn::Left => Vector::new(-v.y, v.x),
-        }
+        let turned = match self.turn {
+            QuarterTurn::None => Point::new(p.x, p.y),
+            QuarterTurn::Left => Point::new(-p.y, p.x),
+        };
+        turned + self.shift
     }
 
     /// The place on the strap of a place on the sheet.

@@ -1,15 +1,13 @@
-//! Exact fractions for factors that have no unit, and the circle constant as one.
+//! Factors without a unit, exact to the millionth.
 
 use super::Length;
+use super::float::{round_nm, to_f64};
+use std::f64::consts::PI;
 use std::fmt;
 
 /// A factor without a unit, in whole millionths (a bend factor of 0.33, say).
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Ratio(i64);
-
-/// π to 18 digits, as a fraction over [`PI_OVER`].
-const PI: i128 = 3_141_592_653_589_793_238;
-const PI_OVER: i128 = 1_000_000_000_000_000_000;
 
 impl Ratio {
     /// One half.
@@ -32,24 +30,18 @@ impl Ratio {
     /// Reads a decimal such as `0.33` or `0,33`; `None` when it is not one, or has more
     /// than six decimals.
     pub fn parse(text: &str) -> Option<Self> {
-        let (whole, decimals) = match text.trim().split_once(['.', ',']) {
-            Some((w, d)) => (w, d),
-            None => (text.trim(), ""),
-        };
-        let digits = |s: &str| s.bytes().all(|b| b.is_ascii_digit());
-        if whole.is_empty() || whole.len() > 6 || decimals.len() > 6 {
+        let text = text.trim();
+        let (whole, decimals) = text.split_once(['.', ',']).unwrap_or((text, ""));
+        let is_short = |s: &str| s.len() <= 6 && s.bytes().all(|b| b.is_ascii_digit());
+        if whole.is_empty() || !is_short(whole) || !is_short(decimals) {
             return None;
         }
-        if !digits(whole) || !digits(decimals) {
-            return None;
-        }
-        let fraction: i64 = format!("{decimals:0<6}").parse().ok()?;
-        Some(Self(whole.parse::<i64>().ok()? * 1_000_000 + fraction))
+        format!("{whole}{decimals:0<6}").parse().ok().map(Self)
     }
 
     /// `length` times this factor, to the nearest nanometre.
-    pub fn of(self, length: Length) -> Length {
-        Length::from_nm(rounded(i128::from(length.nm()) * i128::from(self.0), 1_000_000))
+    pub fn times(self, length: Length) -> Length {
+        length.times(self.0, 1_000_000)
     }
 }
 
@@ -60,19 +52,14 @@ impl fmt::Display for Ratio {
     }
 }
 
-/// π times `diameter`, to the nearest nanometre.
+/// The circumference of a circle: π times `diameter`, to the nearest nanometre.
 pub fn circumference(diameter: Length) -> Length {
-    Length::from_nm(rounded(i128::from(diameter.nm()) * PI, PI_OVER))
-}
-
-/// The whole root of `n`, rounded down; zero for a negative `n`, and at most `i64::MAX`.
-pub fn integer_sqrt(n: i128) -> i64 {
-    i64::try_from(n.max(0).isqrt()).unwrap_or(i64::MAX)
+    round_nm(PI * to_f64(diameter.nm().into()))
 }
 
 /// `n / d` to the nearest whole number, halves away from zero; saturates at 64 bits.
 pub(super) fn rounded(n: i128, d: i128) -> i64 {
-    let half = d / 2;
+    let half = d.abs() / 2;
     let q = if n >= 0 { (n + half) / d } else { (n - half) / d };
     i64::try_from(q).unwrap_or(if q > 0 { i64::MAX } else { i64::MIN })
 }
@@ -92,10 +79,11 @@ mod tests {
     }
 
     #[test]
-    fn roots_round_down() {
-        for n in [0_i128, 1, 2, 3, 4, 24, 25, 1_000_000_000_000] {
-            let r = i128::from(integer_sqrt(n));
-            assert!(r * r <= n && (r + 1) * (r + 1) > n, "{n}");
+    fn quotients_round_to_the_nearest() {
+        for (n, d, wanted) in
+            [(7, 2, 4), (-7, 2, -4), (7, -2, -4), (-7, -2, 4), (5, 4, 1)]
+        {
+            assert_eq!(rounded(n, d), wanted, "{n} / {d}");
         }
     }
 }

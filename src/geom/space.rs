@@ -1,13 +1,8 @@
 //! Points and vectors that carry their space in the type.
 
 use super::Length;
-use std::fmt::Debug;
-use std::hash::Hash;
 use std::marker::PhantomData;
 use std::ops::{Add, Neg, Sub};
-
-/// A coordinate space.
-pub trait Space: Copy + Debug + Eq + Ord + Hash + Send + Sync + 'static {}
 
 /// The flat strap, grain side up: x along it from the middle of the bend toward the tip,
 /// y across it from the centre line, both in [`Length`].
@@ -18,10 +13,7 @@ pub struct Strap;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Sheet;
 
-impl Space for Strap {}
-impl Space for Sheet {}
-
-/// A place in space `S`.
+/// A point in space `S`, [`Strap`] or [`Sheet`].
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Point<S> {
     /// Along the x axis.
@@ -31,7 +23,7 @@ pub struct Point<S> {
     space: PhantomData<S>,
 }
 
-/// A distance with a direction in space `S`.
+/// A displacement in space `S`, [`Strap`] or [`Sheet`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Vector<S> {
     /// Along the x axis.
@@ -53,11 +45,30 @@ impl<S> Vector<S> {
     pub const fn new(x: Length, y: Length) -> Self {
         Self { x, y, space: PhantomData }
     }
+}
 
+impl<S: Copy> Vector<S> {
     /// Its length, rounded down to the nanometre.
     pub fn norm(self) -> Length {
-        let (x, y) = (i128::from(self.x.nm()), i128::from(self.y.nm()));
-        Length::from_nm(super::integer_sqrt(x * x + y * y))
+        Length::from_square(self.x.square() + self.y.square())
+    }
+
+    /// The dot product in square nanometres, exact.
+    pub fn dot(self, other: Self) -> i128 {
+        let product = |a: Length, b: Length| i128::from(a.nm()) * i128::from(b.nm());
+        product(self.x, other.x) + product(self.y, other.y)
+    }
+
+    /// The z of the cross product in square nanometres, exact: positive where `other` points
+    /// to the left of `self`.
+    pub fn cross(self, other: Self) -> i128 {
+        self.perpendicular().dot(other)
+    }
+
+    /// The vector a quarter turn counter-clockwise from it.
+    #[must_use]
+    pub fn perpendicular(self) -> Self {
+        Self::new(-self.y, self.x)
     }
 }
 
@@ -79,13 +90,6 @@ impl<S> Sub for Point<S> {
     type Output = Vector<S>;
     fn sub(self, other: Self) -> Vector<S> {
         Vector::new(self.x - other.x, self.y - other.y)
-    }
-}
-
-impl<S> Add for Vector<S> {
-    type Output = Self;
-    fn add(self, v: Self) -> Self {
-        Self::new(self.x + v.x, self.y + v.y)
     }
 }
 
@@ -111,6 +115,11 @@ impl Extent {
         Self { from: a.min(b), to: a.max(b) }
     }
 
+    /// The single place `at`: a stretch without length.
+    pub fn at(at: Length) -> Self {
+        Self { from: at, to: at }
+    }
+
     /// How long it is.
     pub fn length(self) -> Length {
         self.to - self.from
@@ -126,9 +135,27 @@ impl Extent {
         self.from < other.to && other.from < self.to
     }
 
+    /// The shortest stretch that holds both.
+    #[must_use]
+    pub fn union(self, other: Self) -> Self {
+        Self { from: self.from.min(other.from), to: self.to.max(other.to) }
+    }
+
     /// The stretch grown by `margin` at both ends.
     #[must_use]
     pub fn grown(self, margin: Length) -> Self {
         Self { from: self.from - margin, to: self.to + margin }
+    }
+
+    /// The stretch moved by `distance`.
+    #[must_use]
+    pub fn shifted(self, distance: Length) -> Self {
+        Self { from: self.from + distance, to: self.to + distance }
+    }
+
+    /// What both have in common. Where they do not meet, `from` lies above `to`.
+    #[must_use]
+    pub fn intersection(self, other: Self) -> Self {
+        Self { from: self.from.max(other.from), to: self.to.min(other.to) }
     }
 }

@@ -1,104 +1,91 @@
-//! What a template says of its own values: the least and the most that they may be before
-//! a word is said.
+//! The limits that a template sets for its own values, and the keys that it describes.
 
-use super::reader::{Reader, nearest};
 use super::resolve::SECTIONS;
-use super::section::Section;
-use super::tree::{Leaf, Node, Value};
+use super::section::{Reader, Section};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Length, Ratio};
+use crate::input::{Leaf, Value};
 
-/// Holds every value that `about.limits` names against its limits there.
+/// Checks every value that `about.limits` names against its limits.
 pub(super) fn check(about: &Section<'_, '_>) {
-    let reader = about.reader;
-    reader.ask("about", "limits");
-    let Some(limits) = about.table.table("limits") else { return };
-    for entry in &limits.entries {
-        let key = entry.key.as_str();
-        let Some(table) = limits.table(key) else {
-            entry.used.set(true);
-            reader.find(
-                Finding::new(
-                    "bad-value",
-                    Severity::Error,
-                    format!("the limits of `{key}` are no table"),
-                )
-                .at(Some(entry.key_span.clone()))
-                .expected("a single value", "a table with from, to and source")
-                .remedy(format!(
-                    "write \"{key}\" = {{ from = \"20 mm\", to = \"60 mm\", source = \"...\" }}"
-                )),
-            );
-            continue;
-        };
-        let span = Some(entry.key_span.clone());
-        let limits = Section { reader, name: key, table, span };
-        let source = limits.text("source").value;
-        let weights = [("warning", Severity::Warning), ("error", Severity::Error)];
-        let weight = limits.choice_or("weight", &weights, Severity::Warning);
-        let [from, to] = ["from", "to"].map(|bound| limits.leaf(bound));
-        let Some(value) = leaf(reader, key) else {
-            if !is_described(about, key) {
-                reader.find(unknown(reader, key).at(limits.span.clone()));
-            }
-            continue;
-        };
-        let has_finding = |f: &Finding| f.span.as_ref() == Some(&value.span);
-        if reader.findings.borrow().iter().any(has_finding) {
-            // A wrong value is no measure of its limits.
-            continue;
-        }
-        let read =
-            |leaf: Option<&Leaf>| leaf.map(|l| bound(reader, l, value)).transpose();
-        // A wrong bound has its finding already.
-        let (Some(found), Ok(from), Ok(to)) =
-            (amount(reader, value), read(from), read(to))
-        else {
-            continue;
-        };
-        let bounds = (from, to);
-        let below = bounds.0.as_ref().is_some_and(|from| found < *from);
-        let above = bounds.1.as_ref().is_some_and(|to| found > *to);
-        if below || above {
-            let whence =
-                if source.is_empty() { String::new() } else { format!(" ({source})") };
-            let bound = if below { "from" } else { "to" };
-            let meant = found.toml();
-            reader.find(
-                Finding::new(
-                    "out-of-limits",
-                    weight,
-                    format!("`{key}` is beyond the limits of its template"),
-                )
-                .at(Some(reader.giver(value).span.clone()))
-                .expected(found.words(), range_words(&bounds) + &whence)
-                .remedy(format!(
-                    "look at the number and its unit; if it is meant, add to the job: \
-                     about.limits.\"{key}\".{bound} = {meant}"
-                )),
-            );
+    let Some(limits) = about.section("limits") else { return };
+    for entry in &limits.table.entries {
+        if let Some(limits) = limits.section(&entry.key) {
+            check_value(about, &limits);
         }
     }
 }
 
-/// Finds what `about.keys` describes and nothing of the template is called.
+/// Checks the value whose dotted key the table `limits` has as its name.
+fn check_value(about: &Section<'_, '_>, limits: &Section<'_, '_>) {
+    let (reader, key) = (about.reader, limits.name);
+    let source = limits.text("source").value;
+    let weights = [("warning", Severity::Warning), ("error", Severity::Error)];
+    let weight = limits.choice_or("weight", &weights, Severity::Warning);
+    let [from, to] = ["from", "to"].map(|bound| Some((bound, limits.leaf(bound)?)));
+    let Some(leaf) = reader.root.dotted_leaf(key) else {
+        let is_described =
+            about.table.table("keys").is_some_and(|k| k.get(key).is_some());
+        if !is_described {
+            reader.find(reader.unknown_key(key).at(limits.span.clone()));
+        }
+        return;
+    };
+    let has_finding = |f: &Finding| f.span.as_ref() == Some(&leaf.span);
+    if reader.findings.borrow().iter().any(has_finding) {
+        return;
+    }
+    let read = |bound: Option<(&str, &Leaf)>| {
+        bound.map(|(name, bound)| read_bound(limits, name, bound, leaf)).transpose()
+    };
+    // A wrong value or bound is a finding already.
+    let (Some(value), Ok(from), Ok(to)) =
+        (read_value(reader, leaf), read(from), read(to))
+    else {
+        return;
+    };
+    let is_below = from.is_some_and(|from| value < from);
+    if !is_below && to.is_none_or(|to| value <= to) {
+        return;
+    }
+    let range = match (from, to) {
+        (Some(from), Some(to)) => format!("{} to {}", from.words(), to.words()),
+        (Some(from), None) => format!("at least {}", from.words()),
+        (None, Some(to)) => format!("at most {}", to.words()),
+        (None, None) => "anything".to_owned(),
+    };
+    let source = if source.is_empty() { source } else { format!(" ({source})") };
+    let bound = if is_below { "from" } else { "to" };
+    let toml = value.toml();
+    let message = format!("`{key}` is outside the limits of its template");
+    reader.find(
+        Finding::new("out-of-limits", weight, message)
+            .at(Some(reader.defining_leaf(leaf).span.clone()))
+            .expected(value.words(), range + &source)
+            .remedy(format!(
+                "look at the number and its unit; if it is meant, add to the job: \
+                 about.limits.\"{key}\".{bound} = {toml}"
+            )),
+    );
+}
+
+/// Finds keys that `about.keys` describes and that the template does not have.
 pub(super) fn check_described(about: &Section<'_, '_>) {
     let reader = about.reader;
-    let Some(keys) = about.table.table("keys") else { return };
-    for entry in &keys.entries {
-        entry.used.set(true);
+    let Some(keys) = about.section("keys") else { return };
+    keys.accept_all();
+    for entry in &keys.table.entries {
         let key = entry.key.as_str();
-        if leaf(reader, key).is_none() && !may_have(reader, key) {
-            let span = Some(entry.key_span.clone());
-            // As a key that nothing reads: of a template that something else lies over, it
-            // may have come to be idle.
-            reader.find(Finding { rule: "unknown-key", ..unknown(reader, key) }.at(span));
+        if reader.root.dotted_leaf(key).is_none() && !may_have(reader, key) {
+            // As a key that nothing reads: the job may have made it idle.
+            let unknown = Finding { rule: "unknown-key", ..reader.unknown_key(key) };
+            reader.find(unknown.at(Some(entry.key_span.clone())));
         }
     }
 }
 
-/// Whether a template that has no value of that key may have one: what its tables can be
-/// told, and any key of a table that every strap may have.
+/// Whether a template without a value of that key may have one: its tables read the key, or
+/// it is of a table that every strap may have.
 fn may_have(reader: &Reader<'_>, key: &str) -> bool {
     let Some((table, name)) = key.split_once('.') else { return false };
     if reader.root.get(table).is_none() {
@@ -107,14 +94,14 @@ fn may_have(reader: &Reader<'_>, key: &str) -> bool {
     reader.is_asked(table, name)
 }
 
-/// A length or a number.
+/// A value that has limits: a length or a number.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
-enum Amount {
+enum Quantity {
     Length(Length),
     Number(Ratio),
 }
 
-impl Amount {
+impl Quantity {
     fn words(self) -> String {
         match self {
             Self::Length(length) => length.both(),
@@ -122,7 +109,7 @@ impl Amount {
         }
     }
 
-    /// As it is written in a job.
+    /// As a job gives it.
     fn toml(self) -> String {
         match self {
             Self::Length(length) => format!("\"{} mm\"", length.plain_mm()),
@@ -131,78 +118,45 @@ impl Amount {
     }
 }
 
-type Bounds = (Option<Amount>, Option<Amount>);
-
-fn range_words((from, to): &Bounds) -> String {
-    match (from, to) {
-        (Some(from), Some(to)) => format!("{} to {}", from.words(), to.words()),
-        (Some(from), None) => format!("at least {}", from.words()),
-        (None, Some(to)) => format!("at most {}", to.words()),
-        (None, None) => "anything".to_owned(),
-    }
-}
-
-fn leaf<'t>(reader: &Reader<'t>, key: &str) -> Option<&'t Leaf> {
-    let (table, name) = key.split_once('.')?;
-    match &reader.root.get(table)?.node {
-        Node::Table(table) => match &table.get(name)?.node {
-            Node::Leaf(leaf) => Some(leaf),
-            Node::Table(_) => None,
-        },
-        Node::Leaf(_) => None,
-    }
-}
-
-fn is_described(about: &Section<'_, '_>, key: &str) -> bool {
-    let keys = about.table.get("keys").map(|e| &e.node);
-    matches!(keys, Some(Node::Table(keys)) if keys.get(key).is_some())
-}
-
-/// What a value amounts to; a wrong one has its finding where it is read.
-fn amount(reader: &Reader<'_>, leaf: &Leaf) -> Option<Amount> {
+/// A value; `None` for a wrong one, whose mistake is found where the job reads it.
+fn read_value(reader: &Reader<'_>, leaf: &Leaf) -> Option<Quantity> {
     match &leaf.value {
         Value::Text(text) => {
-            // Only once: what reads the value itself finds its mistakes.
             let before = reader.findings.borrow().len();
             let length = reader.sum(text, &leaf.span, &mut Vec::new());
             reader.findings.borrow_mut().truncate(before);
-            length.map(Amount::Length)
+            length.map(Quantity::Length)
         }
-        Value::Number(digits) => Ratio::parse(digits).map(Amount::Number),
+        Value::Number(digits) => Ratio::parse(digits).map(Quantity::Number),
         _ => None,
     }
 }
 
 /// A wrong bound, which is a finding.
-struct Flawed;
+struct Invalid;
 
-/// A bound, which is of the kind of its value.
-fn bound(reader: &Reader<'_>, leaf: &Leaf, value: &Leaf) -> Result<Amount, Flawed> {
-    let wanted = match (&leaf.value, &value.value) {
+/// A bound, which is of the same kind as the value.
+fn read_bound(
+    limits: &Section<'_, '_>,
+    name: &str,
+    bound: &Leaf,
+    value: &Leaf,
+) -> Result<Quantity, Invalid> {
+    let reader = limits.reader;
+    let full = limits.full_name(name);
+    let wrong = match (&bound.value, &value.value) {
         (Value::Text(text), Value::Text(_)) => {
-            let length = reader.sum(text, &leaf.span, &mut Vec::new());
-            return length.map(Amount::Length).ok_or(Flawed);
+            let length = reader.sum(text, &bound.span, &mut Vec::new());
+            return length.map(Quantity::Length).ok_or(Invalid);
         }
-        (Value::Number(digits), Value::Number(_)) => {
-            if let Some(number) = Ratio::parse(digits) {
-                return Ok(Amount::Number(number));
-            }
-            "a number"
+        (_, Value::Text(_)) => {
+            reader.wrong_length(&full, bound, "a length with its unit")
         }
-        (_, Value::Text(_)) => "a length with its unit",
-        _ => "a number",
+        _ => match bound.value.digits().and_then(Ratio::parse) {
+            Some(number) => return Ok(Quantity::Number(number)),
+            None => reader.wrong(&full, bound, "a number"),
+        },
     };
-    reader.wrong(leaf, &leaf.value, wanted);
-    Err(Flawed)
-}
-
-fn unknown(reader: &Reader<'_>, key: &str) -> Finding {
-    let all = reader.all_keys();
-    Finding::new(
-        "unknown-reference",
-        Severity::Error,
-        format!("no key is called `{key}`"),
-    )
-    .expected(format!("`{key}`"), "a dotted key of the template")
-    .remedy(nearest(key, all.iter().map(String::as_str)))
+    reader.find(wrong);
+    Err(Invalid)
 }

@@ -1,19 +1,19 @@
-//! From the text of a job to one checked [`Job`]: the job laid over its template, key by
-//! key, every mistake collected with its place.
+//! From the text of a job to one checked [`Job`]: the job is merged into its template, key by
+//! key, and every mistake is collected with its span.
 
-mod base;
+mod chain;
 mod feature;
-mod given;
 mod id;
+mod keys;
 mod limits;
 mod origin;
+mod own_measure;
 mod piece;
-mod reader;
 mod resolve;
 mod section;
+mod set;
 mod stock;
 mod sum;
-mod tree;
 
 pub use feature::{
     Between, ButtonHole, ClosesRound, Course, Crease, Facts, Feature, FeatureKind,
@@ -22,28 +22,21 @@ pub use feature::{
     TurnBack, Use, Words,
 };
 pub use id::{FeatureId, PieceId};
+pub use keys::{keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, PieceSpec};
-pub(crate) use reader::nearest;
 pub use resolve::{
     ParsedJob, RULES, TemplateChain, lines, read, read_from, read_template, read_without,
     unread,
 };
+pub use set::SET;
 pub use stock::{Size, Stock};
-pub use tree::SET;
+
+pub use crate::diagnostic::Spanned;
 
 use crate::diagnostic::Span;
 use crate::geom::{Length, Ratio};
 use crate::words::Name;
 use origin::Origin;
-
-/// A value together with the place that gave it.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Spanned<T> {
-    /// The value.
-    pub value: T,
-    /// Where it stands; `None` where nothing gave it.
-    pub span: Option<Span>,
-}
 
 /// The name of a datum that a feature is placed from, to be looked up by the layout.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -57,7 +50,7 @@ pub struct DatumRef {
 /// One strap for one wearer, every value resolved.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Job {
-    /// Name of the template that it was laid over.
+    /// The name of its template.
     pub template: String,
     /// What is made.
     pub title: Spanned<String>,

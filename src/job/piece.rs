@@ -1,15 +1,14 @@
 //! The pieces of a job other than the strap itself, as it asks for them.
 
 use super::origin::Origin;
-use super::reader::nearest;
 use super::section::Section;
 use super::{Leather, PieceId, STRAP, Spanned};
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
 use crate::words::Name;
 
 /// Most copies of a piece.
-const MOST_COPIES: u32 = 20;
+const MOST_COPIES: usize = 20;
 
 /// One piece of leather.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -103,10 +102,8 @@ impl PieceSpec {
             _ => Form::Strap(t.has("length").then(|| t.size("length"))),
         };
         let mirrored = t.truth_or("mirrored", false);
-        let count = t.count_or("count", if mirrored { 2 } else { 1 });
-        if count.value > MOST_COPIES {
-            t.too_many("count", &count, MOST_COPIES);
-        }
+        let count = t.count_within("count", 0..=MOST_COPIES);
+        let default = Spanned::without_span(if mirrored { 2 } else { 1 });
         Self {
             id,
             name: origin.table(t.name),
@@ -116,7 +113,7 @@ impl PieceSpec {
                 thickness: size_or("thickness", &strap.thickness),
                 k: if t.has("k") { t.ratio("k") } else { strap.k.clone() },
             },
-            count,
+            count: count.unwrap_or(default),
             mirrored,
             form,
         }
@@ -152,16 +149,10 @@ impl<'n> PieceNames<'n> {
         let other = self.0.iter().position(|own| *own == name).map(PieceId::other);
         let id = other.or((name == STRAP).then_some(PieceId::STRAP));
         if id.is_none() {
-            let all: Vec<&str> = self.0.iter().copied().chain([STRAP]).collect();
+            let names = self.0.iter().copied().chain([STRAP]);
             table.reader.find(
-                Finding::new(
-                    "bad-value",
-                    Severity::Error,
-                    format!("no piece is called `{name}`"),
-                )
-                .at(span.clone())
-                .expected(format!("`{name}`"), format!("one of: {}", all.join(", ")))
-                .remedy(nearest(&name, all.iter().copied())),
+                Finding::unknown_name("bad-value", "piece", &name, names)
+                    .at(span.clone()),
             );
         }
         Spanned { value: id.unwrap_or(PieceId::STRAP), span }

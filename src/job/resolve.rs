@@ -1,47 +1,50 @@
 //! The steps from text to job.
 
-use super::base::{base, chain, laid};
+use super::chain::{load_chain, load_templates, merge_chain};
 use super::feature::{Feature, FeatureKind};
-use super::given::given;
 use super::limits;
 use super::origin::Origin;
+use super::own_measure::OwnMeasure;
 use super::piece::{PieceNames, PieceSpec, TableContext};
-use super::reader::{Reader, nearest};
-use super::section::Section;
+use super::section::{JOB, Reader, Section, reader};
+use super::set::parse_set;
 use super::stock::{self, Stock};
-use super::tree::{self, Table};
 use super::{
     Blank, Body, Buckle, FeatureId, Job, Leather, Measure, MeasureMethod, PieceId, STRAP,
     Serves, Spanned, Strip, Worn,
 };
-use crate::diagnostic::{Finding, Severity, Sources, Span, few, forbids_print};
+use crate::diagnostic::{Finding, Severity, Sources, Span, cap_findings, forbids_print};
 use crate::geom::{Length, Ratio};
+use crate::input::{self, Table};
 use crate::template::{self, BuiltIn, TemplateLoader};
 
 /// The rules that this stage can find broken, each with what it means.
 pub const RULES: &[(&str, &str)] = &[
     ("job-syntax", "the text is not TOML, or a --set is not KEY=VALUE"),
-    ("job-limit", "a text or a table that is larger than any job, or endless mistakes"),
-    ("unknown-template", "the job, or its template, names a template that there is not"),
-    ("unread-template", "the file of a template that cannot be read, or is no text"),
+    ("job-limit", "a text or a table that is too large for a job, or too many findings"),
     (
-        "template-cycle",
-        "templates that lie over each other in a circle, or without an end",
+        "unknown-template",
+        "the job, or its template, names a template that does not exist",
     ),
-    ("unknown-key", "a key that nothing reads: a typing slip would be passed over"),
+    ("unread-template", "the file of a template that cannot be read as text"),
+    ("template-cycle", "a chain of templates that goes in a circle or is too long"),
+    ("unknown-key", "a key that nothing reads, mostly a typing mistake"),
     ("missing-key", "a key that the strap needs"),
     ("bad-length", "a length without a number or a unit, or not above zero"),
-    ("bad-value", "a value of the wrong form, or not one of those that there are"),
-    ("unknown-reference", "a sum of lengths, or a limit, names a key that there is not"),
+    ("bad-value", "a value of the wrong form, or not one of those that are allowed"),
+    (
+        "unknown-reference",
+        "a sum of lengths, or a limit, names a key that does not exist",
+    ),
     (
         "out-of-limits",
-        "a value beyond what its template is for, as about.limits says there",
+        "a value outside the limits that its template sets in about.limits",
     ),
     ("reference-cycle", "lengths that are given by each other"),
     ("measure-not-given", "no line says what was measured, or from which frame"),
-    ("unknown-range", "the stock names a range of sizes that there is not"),
-    ("stock-order", "sizes of the stock that do not ascend, or stand there twice"),
-    ("unknown-size", "a size that the stock has not"),
+    ("unknown-range", "the stock names a range of sizes that does not exist"),
+    ("stock-order", "sizes of the stock that do not ascend, or are listed twice"),
+    ("unknown-size", "a size that the stock does not have"),
 ];
 
 /// A job as far as it could be read.
@@ -55,8 +58,8 @@ pub struct ParsedJob {
     pub findings: Vec<Finding>,
 }
 
-/// Reads a job text called `name`, lays it over the template of the program that it names
-/// and `sets` (each `KEY=VALUE`) over that. Never stops at the first mistake.
+/// Reads a job text called `name`. Merges the job into the built-in template that it names,
+/// and `sets` (each `KEY=VALUE`) into that. Collects all mistakes.
 ///
 /// ```
 /// use strapwright::{geom::Length, job::read};
@@ -73,7 +76,7 @@ pub fn read(name: &str, text: &str, sets: &[String]) -> ParsedJob {
     read_from(name, text, sets, &BuiltIn)
 }
 
-/// The same with templates from a shelf.
+/// The same with the templates of a loader.
 pub fn read_from(
     name: &str,
     text: &str,
@@ -94,17 +97,17 @@ pub fn read_without(
     read_all_but(name, text, sets, loader, Some(line))
 }
 
-/// Where the values of a job and of its `sets` stand, but for the name of its template.
+/// Where the values of a job and of its `sets` stand, except the name of its template.
 pub fn lines(text: &str, sets: &[String]) -> Vec<Span> {
-    let mut over = own("", text, sets, &mut Sources::default(), &mut Vec::new());
-    over.entries.retain(|e| e.key != "template");
-    let mut all = over.places();
+    let mut own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new());
+    own.entries.retain(|e| e.key != "template");
+    let mut all = own.spans();
     all.sort_by_key(Span::begins);
     all
 }
 
-/// What a job and its `sets` say themselves.
-fn own(
+/// Parses a job and its `sets`, without its template.
+fn parse_own(
     name: &str,
     text: &str,
     sets: &[String],
@@ -112,12 +115,11 @@ fn own(
     findings: &mut Vec<Finding>,
 ) -> Table {
     let source = sources.add(name, text);
-    let mut over = tree::parse(sources, source, findings);
+    let mut own = input::parse(&JOB, sources, source, findings);
     for word in sets {
-        let set = tree::parse_set(sources, word, findings);
-        over.lay(set);
+        own.merge(parse_set(sources, word, findings));
     }
-    over
+    own
 }
 
 fn read_all_but(
@@ -129,31 +131,33 @@ fn read_all_but(
 ) -> ParsedJob {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
-    let mut over = own(name, text, sets, &mut sources, &mut findings);
+    let mut own = parse_own(name, text, sets, &mut sources, &mut findings);
     if let Some(line) = without {
-        over.drop_at(line);
+        own.remove_at(line);
     }
     if forbids_print(&findings) {
-        few("job-limit", &mut findings);
-        // Half a text would only breed findings that are not the user's mistakes.
+        cap_findings("job-limit", &mut findings);
+        // Half a text would only give findings that are not the user's mistakes.
         return ParsedJob { sources, job: None, findings };
     }
-    let Some(mut base) = base(&over, loader, &mut sources, &mut findings) else {
+    let templates = load_templates(&own, loader, &mut sources, &mut findings);
+    let Some(mut templates) = templates else {
         return ParsedJob { sources, job: None, findings };
     };
-    let given = given(&over);
-    base.root.lay(over);
-    let size = stock::over(&base.root);
-    base.root.lay(size);
-    let reader = Reader::new(&base.root);
-    let job = job(&reader, &base.root, base.name.clone(), base.origin.clone());
-    findings.extend(reader.finish().into_iter().filter(|f| !base.is_idle(f)));
-    // A key that nothing reads forbids the print, but the job is whole without it and goes
-    // on, so that the same run shows what else is wrong.
+    let measure = OwnMeasure::read(&own);
+    templates.root.merge(own);
+    let size = stock::chosen_size(&templates.root);
+    templates.root.merge(size);
+    let reader = reader(&templates.root);
+    let job =
+        job(&reader, &templates.root, templates.name.clone(), templates.origin.clone());
+    findings.extend(reader.finish().into_iter().filter(|f| !templates.is_idle(f)));
+    // A key that nothing reads forbids the print. But the job is complete without it, so it
+    // goes on, and the same run shows what else is wrong.
     let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
     let job = job.filter(|_| !findings.iter().any(spoils));
-    findings.extend(job.as_ref().and_then(|job| given.find(job, &base)));
-    few("job-limit", &mut findings);
+    findings.extend(job.as_ref().and_then(|job| measure.check(job, &templates)));
+    cap_findings("job-limit", &mut findings);
     ParsedJob { sources, job, findings }
 }
 
@@ -255,15 +259,10 @@ fn feature_named(
 ) -> Option<Spanned<FeatureId>> {
     let own = features.iter().find(|f| f.name.as_str() == said.value);
     if own.is_none() {
+        let names = features.iter().map(|f| f.name.as_str());
         reader.find(
-            Finding::new(
-                "bad-value",
-                Severity::Error,
-                format!("the strap has no feature `{}`", said.value),
-            )
-            .at(said.span.clone())
-            .expected(format!("`{}`", said.value), "names of features of this strap")
-            .remedy(nearest(&said.value, features.iter().map(|f| f.name.as_str()))),
+            Finding::unknown_name("bad-value", "feature", &said.value, names)
+                .at(said.span.clone()),
         );
     }
     own.map(|f| Spanned { value: f.id, span: said.span.clone() })
@@ -278,17 +277,17 @@ fn leather(s: &Section<'_, '_>) -> Leather {
 }
 
 /// Something is missing or wrong, and a finding says what.
-struct Flawed;
+struct Invalid;
 
 /// `None` for a strap that closes round nobody.
-fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
+fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Invalid> {
     let (measure, buckle) = (reader.section("measure"), reader.section("buckle"));
     let (m, b) = match (measure, buckle) {
         (None, None) => return Ok(None),
         (Some(m), b) => (m, b),
         (None, Some(_)) => {
             reader.top().lacks("measure", "a table with taken, value, ease, body");
-            return Err(Flawed);
+            return Err(Invalid);
         }
     };
     let taken = m.choice("taken", &MeasureMethod::WORDS);
@@ -314,7 +313,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
         inside: b.size("inside"),
         tongue: b.size("tongue"),
     });
-    let (Some(taken), Some(body)) = (taken, body) else { return Err(Flawed) };
+    let (Some(taken), Some(body)) = (taken, body) else { return Err(Invalid) };
     let measure = Measure {
         taken,
         value,
@@ -327,7 +326,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Flawed> {
     Ok(Some(Worn { measure, buckle }))
 }
 
-/// The sizes in stock, which a strap with nothing to measure has no use for.
+/// The sizes in stock. A strap without a measure has no use for them.
 fn stock(reader: &Reader<'_>, unmeasured: bool) -> Option<Stock> {
     let stock = stock::read(reader)?;
     if unmeasured {
@@ -360,20 +359,11 @@ fn feature(id: FeatureId, context: &TableContext<'_, '_>) -> Option<Feature> {
     let mirror = table.datum_if("mirror-about");
     let kind = FeatureKind::read(word, table);
     if kind.is_none() {
-        table.ignore_all();
-        let all = || FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES);
+        table.accept_all();
+        let kinds = FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES);
         table.reader.find(
-            Finding::new(
-                "bad-value",
-                Severity::Error,
-                format!("no kind of feature or piece is called `{word}`"),
-            )
-            .at(said.span.clone())
-            .expected(
-                format!("`{word}`"),
-                format!("one of: {}", all().collect::<Vec<_>>().join(", ")),
-            )
-            .remedy(nearest(word, all())),
+            Finding::unknown_name("bad-value", "kind of feature or piece", word, kinds)
+                .at(said.span.clone()),
         );
     }
     Some(Feature {
@@ -387,43 +377,43 @@ fn feature(id: FeatureId, context: &TableContext<'_, '_>) -> Option<Feature> {
     })
 }
 
-/// The mistakes of a template that is read by itself, the keys that nothing reads among
-/// them, which a job would pass over in silence, since a job may make keys of its template
-/// idle.
+/// The mistakes of a built-in template that is read by itself, with the keys that nothing
+/// reads. A job may make keys of its template idle, so reading a job does not find those.
 pub fn unread(template: template::Template) -> Vec<Finding> {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
     let source = sources.add(format!("template {}", template.name), template.text);
-    let root = tree::parse(&sources, source, &mut findings);
-    let reader = Reader::new(&root);
+    let root = input::parse(&JOB, &sources, source, &mut findings);
+    let reader = reader(&root);
     job(&reader, &root, template.name.to_owned(), Origin::default());
     findings.extend(reader.finish());
     findings
 }
 
-/// A template with all that it lies on, as a shelf gives them.
+/// A template with all templates below it.
 #[derive(Debug)]
 pub struct TemplateChain {
     /// The texts, for showing findings.
     pub sources: Sources,
-    /// The templates, the lowest first; none where a mistake kept one from being read.
+    /// The templates, the lowest first; empty if one could not be read.
     pub texts: Vec<template::Text>,
     /// All mistakes.
     pub findings: Vec<Finding>,
 }
 
-/// Finds a template by its name and reads it by itself. What it lacks is left to its jobs.
+/// Finds a template by its name and reads it by itself. A missing key is no mistake: its jobs
+/// may have it.
 pub fn read_template(name: &str, loader: &dyn TemplateLoader) -> TemplateChain {
     let (mut sources, mut findings) = (Sources::default(), Vec::new());
     let said = Spanned { value: name.to_owned(), span: None };
-    let Some(chain) = chain(said, loader, &mut sources, &mut findings) else {
+    let Some(chain) = load_chain(said, loader, &mut sources, &mut findings) else {
         return TemplateChain { sources, texts: Vec::new(), findings };
     };
-    let texts = chain.iter().rev().map(|layer| layer.text.clone()).collect();
-    let base = laid(name.to_owned(), chain);
-    let reader = Reader::new(&base.root);
-    job(&reader, &base.root, name.to_owned(), base.origin.clone());
-    let wrong = |f: &Finding| f.rule != "missing-key" && !base.is_idle(f);
+    let texts = chain.iter().rev().map(|link| link.text.clone()).collect();
+    let templates = merge_chain(name.to_owned(), chain);
+    let reader = reader(&templates.root);
+    job(&reader, &templates.root, name.to_owned(), templates.origin.clone());
+    let wrong = |f: &Finding| f.rule != "missing-key" && !templates.is_idle(f);
     findings.extend(reader.finish().into_iter().filter(wrong));
     TemplateChain { sources, texts, findings }
 }

@@ -1,25 +1,29 @@
 //! Lengths that are sums of lengths and of other keys.
 
-use super::reader::{Reader, nearest};
-use super::tree::{Entry, Leaf, Node, Value};
-use crate::diagnostic::{Finding, Severity, Span};
+use super::section::Reader;
+use crate::diagnostic::{Finding, Span};
 use crate::geom::{Length, Ratio, circumference};
+use crate::input::Leaf;
+use std::cell::RefCell;
+use std::collections::BTreeMap;
 
-/// Most keys that one length may go through to its number.
+/// Most keys that one length may lead through to its number.
 const DEEPEST: usize = 32;
-
 /// Longest length that a key may have, 1 km.
 const LONGEST: Length = Length::from_mm(1_000_000);
-
-/// Longest text of a sum, in bytes: room for any that a person reads.
+/// Longest text of a sum, in bytes.
 const LONGEST_TEXT: usize = 400;
-
 /// Most parts that a length is divided into.
 const MOST_PARTS: i64 = 1_000;
 
+/// The lengths of keys that were computed, by dotted name; `None` for one with a mistake.
+#[derive(Debug, Default)]
+pub(super) struct Sums(RefCell<BTreeMap<String, Option<Length>>>);
+
 impl<'t> Reader<'t> {
-    /// Works out a sum of lengths and references: `buckle.reach + 3 in`,
-    /// `2.5 x strap.width`, `pi x strap.thickness / 2`. `path` are the keys that led here.
+    /// Computes a sum of lengths and references: `buckle.reach + 3 in`, `2.5 x strap.width`,
+    /// `pi x strap.thickness / 2`. `path` has the keys that led here. `None` for a mistake,
+    /// which is a finding.
     pub(super) fn sum(
         &self,
         text: &str,
@@ -28,17 +32,13 @@ impl<'t> Reader<'t> {
     ) -> Option<Length> {
         if text.len() > LONGEST_TEXT {
             self.find(
-                Finding::new(
-                    "bad-length",
-                    Severity::Error,
-                    "this is too long for a length",
-                )
-                .at(Some(span.clone()))
-                .expected(
-                    format!("{} bytes", text.len()),
-                    format!("a sum of at most {LONGEST_TEXT} bytes"),
-                )
-                .remedy("give parts of it a key of their own, and add up those"),
+                Finding::error("bad-length", "this is too long for a length")
+                    .at(Some(span.clone()))
+                    .expected(
+                        format!("{} bytes", text.len()),
+                        format!("a sum of at most {LONGEST_TEXT} bytes"),
+                    )
+                    .remedy("give parts of it a key of their own, and add up those"),
             );
             return None;
         }
@@ -50,22 +50,21 @@ impl<'t> Reader<'t> {
             let minus = rest.find(" - ").map(|i| (i, -1));
             let cut = [plus, minus].into_iter().flatten().min();
             let term = cut.map_or(rest, |(i, _)| &rest[..i]);
-            total +=
-                self.bounded(self.term(term.trim(), text, span, path)?, span)? * sign;
+            total += self.term(term.trim(), text, span, path)? * sign;
             let Some((i, next)) = cut else { return self.bounded(total, span) };
             sign = next;
             rest = &rest[i + 3..];
         }
     }
 
-    /// `length`, unless only a slip of the pen can be so long: sums and products of what
-    /// is let through stay far inside 64 bits.
+    /// `length`, or a finding if it is longer than any strap. So sums and products stay far
+    /// inside 64 bits.
     fn bounded(&self, length: Length, span: &Span) -> Option<Length> {
         if length <= LONGEST && length >= -LONGEST {
             return Some(length);
         }
         self.find(
-            Finding::new("bad-length", Severity::Error, "no strap has such a length")
+            Finding::error("bad-length", "no strap has such a length")
                 .at(Some(span.clone()))
                 .expected(length.both(), "at most 1 km")
                 .remedy("look at the number and its unit"),
@@ -73,6 +72,7 @@ impl<'t> Reader<'t> {
         None
     }
 
+    /// The length of one term of the sum `whole`, within bounds.
     fn term(
         &self,
         term: &str,
@@ -81,7 +81,7 @@ impl<'t> Reader<'t> {
         path: &mut Vec<String>,
     ) -> Option<Length> {
         let error = match Length::parse(term) {
-            Ok(length) => return Some(length),
+            Ok(length) => return self.bounded(length, span),
             Err(error) => error,
         };
         // A part of a term: `strap.width / 2`.
@@ -90,36 +90,35 @@ impl<'t> Reader<'t> {
             (1..=MOST_PARTS).contains(&n).then_some((all.trim(), n))
         });
         if let Some((all, n)) = parts {
-            return Some(self.bounded(self.term(all, whole, span, path)?, span)? / n);
+            return Some(self.term(all, whole, span, path)? / n);
         }
         let (first, key) = match term.split_once([' ', '\u{a0}']) {
             Some((n, key)) => (n, key.trim_start_matches(['x', '×']).trim()),
             None => ("", term),
         };
-        // Round a bend: `pi x buckle.bar`.
+        // The way around a bend: `pi x buckle.bar`.
         if first == "pi" {
-            let diameter = self.bounded(self.term(key, whole, span, path)?, span)?;
-            return Some(circumference(diameter));
+            let diameter = self.term(key, whole, span, path)?;
+            return self.bounded(circumference(diameter), span);
         }
         let (factor, key) = match Ratio::parse(first) {
             Some(ratio) => (ratio, key),
             None => (Ratio::ONE, term),
         };
-        if !is_key(key) {
-            let named =
-                if whole == term { String::new() } else { format!(" in `{whole}`") };
-            let what = error.found();
-            self.find(
-                Finding::new("bad-length", Severity::Error, format!("{what}{named}"))
-                    .at(Some(span.clone()))
-                    .expected(format!("`{term}`"), "a number with mm, cm, m or in")
-                    .remedy(
-                        "give the number and its unit in quotes: \"34 1/2 in\", \"865 mm\"",
-                    ),
-            );
-            return None;
+        if is_key(key) {
+            let length = factor.times(self.named_length(key, span, path)?);
+            return self.bounded(length, span);
         }
-        Some(factor.of(self.named_length(key, span, path)?))
+        let within = if whole == term { String::new() } else { format!(" in `{whole}`") };
+        self.find(
+            Finding::error("bad-length", format!("{}{within}", error.found()))
+                .at(Some(span.clone()))
+                .expected(format!("`{term}`"), "a number with mm, cm, m or in")
+                .remedy(
+                    "give the number and its unit in quotes: \"34 1/2 in\", \"865 mm\"",
+                ),
+        );
+        None
     }
 
     /// The length that a dotted key holds.
@@ -129,92 +128,66 @@ impl<'t> Reader<'t> {
         span: &Span,
         path: &mut Vec<String>,
     ) -> Option<Length> {
-        if path.len() > DEEPEST || path.iter().any(|k| k == key) {
+        let is_circle = path.iter().any(|k| k == key);
+        if is_circle || path.len() > DEEPEST {
+            let message = if is_circle {
+                "lengths go in a circle"
+            } else {
+                "lengths go through too many keys"
+            };
             path.push(key.to_owned());
             self.find(
-                Finding::new(
-                    "reference-cycle",
-                    Severity::Error,
-                    if path.len() > DEEPEST + 1 {
-                        "lengths go through too many keys"
-                    } else {
-                        "lengths go in a circle"
-                    },
-                )
-                .at(Some(span.clone()))
-                .expected(path.join(" -> "), "a chain that ends in a number")
-                .remedy("give one of these keys a length with a unit"),
+                Finding::error("reference-cycle", message)
+                    .at(Some(span.clone()))
+                    .expected(path.join(" -> "), "a chain that ends in a number")
+                    .remedy("give one of these keys a length with a unit"),
             );
             return None;
         }
-        if let Some(done) = self.sums.borrow().get(key) {
+        if let Some(done) = self.context.0.borrow().get(key) {
             return *done;
         }
-        let leaf = key.split_once('.').and_then(|(table, name)| {
+        if let Some((table, name)) = key.split_once('.') {
+            self.ask("", table);
             self.ask(table, name);
-            let entry = self.root.table(table)?.get(name)?;
-            entry.used.set(true);
-            match &entry.node {
-                Node::Leaf(leaf) => Some(leaf),
-                Node::Table(_) => None,
-            }
-        });
-        let Some(leaf) = leaf else {
-            let all = self.all_keys();
-            self.find(
-                Finding::new(
-                    "unknown-reference",
-                    Severity::Error,
-                    format!("no key is called `{key}`"),
-                )
-                .at(Some(span.clone()))
-                .expected(format!("`{key}`"), "the dotted name of a length in the job")
-                .remedy(nearest(key, all.iter().map(String::as_str))),
-            );
+        }
+        let Some(leaf) = self.root.dotted_leaf(key) else {
+            self.find(self.unknown_key(key).at(Some(span.clone())));
             return None;
         };
         path.push(key.to_owned());
-        let value = match &leaf.value {
-            Value::Text(text) => self.sum(text, &leaf.span, path),
-            other => {
-                self.wrong(leaf, other, "a length with its unit");
-                None
-            }
+        let value = if let Some(text) = leaf.value.text() {
+            self.sum(text, &leaf.span, path)
+        } else {
+            self.find(self.wrong_length(key, leaf, "a length with its unit"));
+            None
         };
         path.pop();
-        self.sums.borrow_mut().insert(key.to_owned(), value);
+        self.context.0.borrow_mut().insert(key.to_owned(), value);
         value
     }
 
-    /// The leaf that gives a length: where one does nothing but name another key, the line
-    /// to look at is that key's.
-    pub(super) fn giver(&self, leaf: &'t Leaf) -> &'t Leaf {
-        let mut giver = leaf;
-        // A circle is found elsewhere; here it only has to end.
-        for _ in 0..8 {
-            let Value::Text(text) = &giver.value else { break };
-            let named = text.trim().split_once('.').filter(|_| is_key(text.trim()));
-            let next =
-                named.and_then(|(table, name)| match &self.root.get(table)?.node {
-                    Node::Table(table) => table.get(name),
-                    Node::Leaf(_) => None,
-                });
-            let Some(Entry { node: Node::Leaf(next), .. }) = next else { break };
-            giver = next;
-        }
-        giver
+    /// An error: no key has the dotted name that a length or a limit refers to.
+    pub(super) fn unknown_key(&self, key: &str) -> Finding {
+        let keys = self.root.dotted_keys();
+        let keys = keys.iter().map(String::as_str);
+        Finding::unknown_name("unknown-reference", "key", key, keys)
+            .expected(format!("`{key}`"), "the dotted name of a key of the job")
     }
 
-    pub(super) fn all_keys(&self) -> Vec<String> {
-        let mut all = Vec::new();
-        for entry in &self.root.entries {
-            if let Node::Table(table) = &entry.node {
-                all.extend(
-                    table.entries.iter().map(|e| format!("{}.{}", entry.key, e.key)),
-                );
-            }
+    /// The value that defines a length: for one that only names another key, the value of
+    /// that key.
+    pub(super) fn defining_leaf(&self, leaf: &'t Leaf) -> &'t Leaf {
+        let mut defining = leaf;
+        // A circle is found elsewhere; here it only has to end.
+        for _ in 0..8 {
+            let named = defining.value.text().map(str::trim).filter(|t| is_key(t));
+            let Some(next) = named.and_then(|key| self.root.dotted_leaf(key)) else {
+                break;
+            };
+            defining = next;
         }
-        all
+        defining
     }
 }
 

@@ -5,14 +5,15 @@ use super::mark::{FoldLine, Mark, MarkKind, Piece, PieceCopy, WidthChange};
 use super::outline::{mirrored, outline};
 use super::role::number_through;
 use crate::diagnostic::{Finding, Severity, Span};
-use crate::fit::keeper;
+use crate::fit;
 use crate::geom::{Extent, Length, Point};
 use crate::job::{Form, Job, Keeper, PieceId, PieceSpec, Side, Spanned, TipShape};
 
 /// How long a keeper's strip is, its lap too.
 pub(super) fn keeper_length(spec: &PieceSpec, k: &Keeper) -> Length {
     let own = spec.leather.thickness.value;
-    keeper(k.around.value, k.layers.value, k.layer.value, own, k.ease.value) + k.lap.value
+    fit::keeper_length(k.around.value, k.layers.value, k.layer.value, own, k.ease.value)
+        + k.lap.value
 }
 
 /// The length that a piece has of itself, where no feature makes its ends.
@@ -127,7 +128,7 @@ pub(super) fn lining(
     let inner = if inset == Length::ZERO {
         Some(base.outline.clone())
     } else {
-        base.outline.inset(inset)
+        base.outline.offset_inward(inset)
     };
     let Some(outline) = inner else {
         let finding = Finding::new(
@@ -169,7 +170,7 @@ pub(super) fn lining(
 }
 
 /// As many copies as are ordered, every other one mirrored if that is asked.
-pub(super) fn copies(spec: &PieceSpec, piece: Piece) -> Vec<Piece> {
+pub(super) fn copies(spec: &PieceSpec, piece: &Piece) -> Vec<Piece> {
     let count = spec.count.value;
     let one = |n: u32| {
         let mut copy = piece.clone();

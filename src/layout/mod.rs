@@ -17,12 +17,10 @@ pub use mark::{
 pub use nest::{NEST_RULES, Nest, NestedSize, TAG, nest};
 pub use role::MarkRole;
 
-use crate::diagnostic::{Finding, Severity};
-use crate::fit::{Fit, served};
+use crate::diagnostic::{Finding, Severity, nearest};
+use crate::fit::{Fit, served_length};
 use crate::geom::Length;
-use crate::job::{
-    DatumRef, Feature, Form, Job, PieceId, PieceSpec, STRAP, Spanned, nearest,
-};
+use crate::job::{DatumRef, Feature, Form, Job, PieceId, PieceSpec, STRAP, Spanned};
 use crate::words::Name;
 use datum::{Datums, PlaceError};
 use feature::{MOST_MARKS, PlaceContext, Placed};
@@ -71,7 +69,7 @@ impl Layout {
         };
         let marks = self.pieces.iter().flat_map(|p| &p.marks);
         let own = marks.filter(|m| m.feature == feature.id).filter(counts);
-        let all: Vec<Length> = own.map(|m| served(serves, m.at.x)).collect();
+        let all: Vec<Length> = own.map(|m| served_length(serves, m.at.x)).collect();
         Some((*all.iter().min()?, *all.iter().max()?))
     }
 }
@@ -171,7 +169,7 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         let last = job.features.iter().rfind(|f| f.on.value == spec.id);
         last.map_or(Ok(()), |feature| bounded(marks, feature))?;
     }
-    let copies = specs.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, p));
+    let copies = specs.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, &p));
     let features = job.features.iter().map(|f| f.name.clone()).collect();
     Ok(Layout { pieces: copies.collect(), features })
 }

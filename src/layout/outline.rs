@@ -105,14 +105,7 @@ pub(super) fn reversed(path: &Path<Strap>) -> Path<Strap> {
 
 /// The same path on the other side of the centre line.
 pub(super) fn mirrored(path: &Path<Strap>) -> Path<Strap> {
-    let over = |p: Point<Strap>| Point::new(p.x, -p.y);
-    let steps = path.steps.iter().map(|step| match *step {
-        Step::Line { to } => Step::Line { to: over(to) },
-        Step::Arc { to, centre, clockwise } => {
-            Step::Arc { to: over(to), centre: over(centre), clockwise: !clockwise }
-        }
-    });
-    Path { start: over(path.start), steps: steps.collect(), closed: path.closed }
+    path.map(|p| Point::new(p.x, -p.y), true)
 }
 
 fn misplaced(name: &str, taper: &PlacedTaper, from: Length, to: Length) -> Box<Finding> {

@@ -1,9 +1,9 @@
-//! The face that the sheets are set in: which letters it has and how wide they run.
+//! The typeface of the sheets: which characters it has and how wide they are.
 
 use crate::geom::Length;
 use std::sync::OnceLock;
 
-/// The whole face as a file: Noto Sans Regular, SIL Open Font License 1.1.
+/// The whole typeface as a TrueType file: Noto Sans Regular, SIL Open Font License 1.1.
 pub fn face() -> &'static [u8] {
     notosans::REGULAR_TTF
 }
@@ -14,20 +14,20 @@ pub(crate) fn parsed() -> Option<&'static ttf_parser::Face<'static>> {
     FACE.get_or_init(|| ttf_parser::Face::parse(face(), 0).ok()).as_ref()
 }
 
-/// Letters below this, the Latin ones, are looked up but once.
+/// Widths of characters below this code point, the Latin ones, are looked up only once.
 const COMMON: u32 = 0x250;
 
 fn look_up(c: char) -> Option<u16> {
     parsed().and_then(|f| f.glyph_hor_advance(f.glyph_index(c)?))
 }
 
-/// The widths of the common letters in units of the face; `None` of one that it lacks.
+/// The widths of the common characters in font units; `None` where the typeface lacks one.
 fn common() -> &'static [Option<u16>] {
     static TABLE: OnceLock<Vec<Option<u16>>> = OnceLock::new();
     TABLE.get_or_init(|| (0..COMMON).map(|n| look_up(char::from_u32(n)?)).collect())
 }
 
-/// The width of `c` in units of the face; `None` if the face lacks it.
+/// The width of `c` in font units; `None` if the typeface lacks it.
 fn advance(c: char, common: &[Option<u16>]) -> Option<u16> {
     match common.get(c as usize) {
         Some(width) => *width,
@@ -35,8 +35,8 @@ fn advance(c: char, common: &[Option<u16>]) -> Option<u16> {
     }
 }
 
-/// How wide `text` runs in type of `size`, rounded up to the nanometre; letters that the
-/// face lacks count nothing.
+/// How wide `text` is in type of `size` (the em), to the nearest nanometre. Characters that
+/// the typeface lacks have no width.
 pub fn width(text: &str, size: Length) -> Length {
     let Some(face) = parsed() else { return Length::ZERO };
     let common = common();
@@ -45,7 +45,7 @@ pub fn width(text: &str, size: Length) -> Length {
     size.times(units, i64::from(face.units_per_em()))
 }
 
-/// The letters of `text` that the face lacks, each once, in order.
+/// The characters of `text` that the typeface lacks, each once, in order.
 pub fn missing(text: &str) -> Vec<char> {
     let (mut lacking, common) = (Vec::new(), common());
     for c in text.chars() {

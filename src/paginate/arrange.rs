@@ -1,70 +1,44 @@
-//! All pieces of a job on the fewest sheets of one size, one way round.
+//! Arranges the tiles of all pieces on the fewest sheets of one size and orientation.
 //!
-//! Each piece takes its fewest tiles. Where the tiles of even length take more sheets than
-//! with a short one in each piece, that one is short enough to lie beside others; where match lines are to be
-//! kept, as many are as cost no sheet.
+//! Each piece takes its fewest tiles, of even length. Where that takes more sheets, one tile
+//! of each piece may be shorter to lie beside others. Match lines of an earlier print are
+//! reused as far as that costs no sheet.
 
-use super::cut::Cut;
-use super::lanes::BESIDE;
-use super::pack::{self, GAP, Item, Room, Row, Rows};
+use super::pack::{self, SheetRows, TileRow, TileSize, UsableArea};
 use super::sheet::{SheetSet, Tile};
-use crate::geom::{Extent, Length};
+use super::tiling::{PieceTiling, TileSpan, all_spans};
+use crate::geom::Length;
 use crate::layout::Layout;
-
-/// A tile before it has its place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Part {
-    pub(super) piece: usize,
-    /// Which from the buckle end.
-    pub(super) column: usize,
-    /// Which from the top.
-    pub(super) band: usize,
-    pub(super) stretch: Extent,
-    pub(super) across: Extent,
-}
-
-impl Part {
-    /// Where the edges of the piece count as being: as far in from those of the tile as what
-    /// stands beside a piece takes.
-    pub(super) fn edges(&self) -> Extent {
-        self.across.grown(-BESIDE)
-    }
-}
 
 /// Tiles on sheets.
 #[derive(Clone, Debug)]
-pub(super) struct Arrangement {
-    pub(super) cuts: Vec<Cut>,
-    pub(super) parts: Vec<Part>,
-    pub(super) sheets: Vec<Rows>,
+pub(super) struct Arrangement<'a> {
+    pub(super) tilings: Vec<PieceTiling<'a>>,
+    pub(super) spans: Vec<TileSpan<'a>>,
+    /// The rows hold indices of `spans`.
+    pub(super) sheets: Vec<SheetRows>,
 }
 
-/// What an arrangement may be asked to keep of an older one.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Kept<'a> {
-    /// Match lines: piece and place along x.
-    pub(super) lines: &'a [(usize, Length)],
-    /// Sheets to be used again.
-    pub(super) sheets: Option<&'a SheetSet>,
-}
-
-/// Arranges all pieces; `None` where one of them has no room to go on from join to join.
-pub(super) fn arrange(
-    layout: &Layout,
-    room: Room,
-    kept: Kept<'_>,
-) -> Option<Arrangement> {
-    let cuts: Option<Vec<Cut>> =
-        layout.pieces.iter().map(|piece| Cut::new(piece, room)).collect();
-    let mut best = shared(layout, cuts?, room, kept);
-    for piece in 0..best.cuts.len() {
+/// Arranges all pieces, with joins and sheets of `reuse` where that costs nothing. `None`
+/// when tiles are too short for a join or a mark.
+pub(super) fn arrange<'a>(
+    layout: &'a Layout,
+    area: UsableArea,
+    reuse: Option<&SheetSet>,
+) -> Option<Arrangement<'a>> {
+    let pieces = layout.pieces.iter().enumerate();
+    let tilings: Option<Vec<PieceTiling<'a>>> =
+        pieces.map(|(i, piece)| PieceTiling::new(i, piece, area)).collect();
+    let mut best = arrange_tilings(tilings?, area, reuse);
+    let old_joins = reuse.map(|set| set.joins.as_slice()).unwrap_or_default();
+    for piece in 0..best.tilings.len() {
         let mut lines: Vec<Length> =
-            kept.lines.iter().filter(|(p, _)| *p == piece).map(|(_, x)| *x).collect();
+            old_joins.iter().filter(|(p, _)| *p == piece).map(|(_, x)| *x).collect();
         while !lines.is_empty() {
-            if let Some(cut) = best.cuts[piece].keeping(room.width, &lines) {
-                let mut cuts = best.cuts.clone();
-                cuts[piece] = cut;
-                let found = shared(layout, cuts, room, kept);
+            if let Some(tiling) = best.tilings[piece].with_lines(&lines) {
+                let mut tilings = best.tilings.clone();
+                tilings[piece] = tiling;
+                let found = arrange_tilings(tilings, area, reuse);
                 if found.sheets.len() <= best.sheets.len() {
                     best = found;
                     break;
@@ -76,98 +50,78 @@ pub(super) fn arrange(
     Some(best)
 }
 
-/// Packs the tiles; one tile of a piece may be shortened where that saves a sheet.
-fn shared(layout: &Layout, cuts: Vec<Cut>, room: Room, kept: Kept<'_>) -> Arrangement {
-    let even = packed(layout, cuts, room, kept);
+/// Packs the tiles. One tile of each piece may be shortened where that saves a sheet.
+fn arrange_tilings<'a>(
+    tilings: Vec<PieceTiling<'a>>,
+    area: UsableArea,
+    reuse: Option<&SheetSet>,
+) -> Arrangement<'a> {
+    let even = pack_tilings(tilings, area, reuse);
     if even.sheets.len() <= 1 {
         return even;
     }
-    let shorter =
-        even.cuts.iter().map(|c| c.shortest(room.width).unwrap_or_else(|| c.clone()));
-    let short = packed(layout, shorter.collect(), room, kept);
+    let shortest = |t: &PieceTiling<'a>| t.with_shortest().unwrap_or_else(|| t.clone());
+    let short = pack_tilings(even.tilings.iter().map(shortest).collect(), area, reuse);
     if short.sheets.len() >= even.sheets.len() {
         return even;
     }
-    // No shorter than their rows ask for.
-    let cuts = lengthened(&short, room);
-    let parts = parts(layout, &cuts);
-    if short.sheets.iter().all(|rows| fits(rows, &parts, room)) {
-        Arrangement { cuts, parts, ..short }
+    // No shorter than the rows ask for.
+    let tilings = lengthen(&short, area);
+    let spans = all_spans(&tilings);
+    let sizes = tile_sizes(&spans, None);
+    let rebuild = |rows: &SheetRows| -> SheetRows {
+        rows.iter().map(|row| TileRow::new(&row.tiles, &sizes)).collect()
+    };
+    let sheets: Vec<SheetRows> = short.sheets.iter().map(rebuild).collect();
+    if sheets.iter().all(|rows| area.holds(rows)) {
+        Arrangement { tilings, spans, sheets }
     } else {
         short
     }
 }
 
-fn packed(layout: &Layout, cuts: Vec<Cut>, room: Room, kept: Kept<'_>) -> Arrangement {
-    let parts = parts(layout, &cuts);
-    let sheets = pack::pack(&items(&parts, kept), room);
-    Arrangement { cuts, parts, sheets }
+fn pack_tilings<'a>(
+    tilings: Vec<PieceTiling<'a>>,
+    area: UsableArea,
+    reuse: Option<&SheetSet>,
+) -> Arrangement<'a> {
+    let spans = all_spans(&tilings);
+    let sheets = pack::pack(&tile_sizes(&spans, reuse), area);
+    Arrangement { tilings, spans, sheets }
 }
 
-fn parts(layout: &Layout, cuts: &[Cut]) -> Vec<Part> {
-    let mut all = Vec::new();
-    for (piece, cut) in cuts.iter().enumerate() {
-        let (stretches, bands) = cut.grid();
-        for (band, &whole) in bands.iter().enumerate() {
-            for (column, &stretch) in stretches.iter().enumerate() {
-                let across = cut.shown_of(&layout.pieces[piece], stretch, whole);
-                all.push(Part { piece, column, band, stretch, across });
-            }
+/// The sizes of the tiles; each prefers the sheet on which `reuse` has it.
+fn tile_sizes(spans: &[TileSpan<'_>], reuse: Option<&SheetSet>) -> Vec<TileSize> {
+    let old_sheets = reuse.map(|set| set.sheets.as_slice()).unwrap_or_default();
+    let size = |span: &TileSpan<'_>| {
+        let key = (span.index, span.stretch, span.across);
+        let is_same = |t: &Tile| (t.piece, t.stretch, t.across) == key;
+        let sheet = old_sheets.iter().find(|sheet| sheet.tiles.iter().any(is_same));
+        TileSize {
+            length: span.stretch.length(),
+            height: span.across.length(),
+            preferred: sheet.map(|s| s.number.saturating_sub(1)),
         }
-    }
-    all
-}
-
-fn items(parts: &[Part], kept: Kept<'_>) -> Vec<Item> {
-    let sheets = kept.sheets.map(|s| s.sheets.as_slice()).unwrap_or_default();
-    let lies_on = |part: &Part| {
-        let same = |t: &Tile| {
-            (t.piece, t.stretch, t.across) == (part.piece, part.stretch, part.across)
-        };
-        let sheet = sheets.iter().find(|sheet| sheet.tiles.iter().any(same));
-        sheet.map(|s| s.number.saturating_sub(1))
     };
-    let item = |part: &Part| Item {
-        length: part.stretch.length(),
-        height: part.across.length(),
-        wish: lies_on(part),
-    };
-    parts.iter().map(item).collect()
+    spans.iter().map(size).collect()
 }
 
-/// Whether rows have room for these tiles.
-fn fits(rows: &Rows, parts: &[Part], room: Room) -> bool {
-    let high = |row: &Row| row.items.iter().map(|&i| parts[i].across.length()).max();
-    let used = rows.iter().filter_map(high).fold(Length::ZERO, |sum, h| sum + h);
-    used <= room.height && rows.iter().all(|r| free(r, parts, room) >= Length::ZERO)
-}
-
-/// What a row has left of its room.
-fn free(row: &Row, parts: &[Part], room: Room) -> Length {
-    let gaps = GAP * i64::try_from(row.items.len()).unwrap_or(i64::MAX) - GAP;
-    row.items.iter().fold(room.width - gaps, |free, &i| free - parts[i].stretch.length())
-}
-
-/// The pieces with their short tiles as long as their rows have room for.
-fn lengthened(short: &Arrangement, room: Room) -> Vec<Cut> {
-    let mut cuts = short.cuts.clone();
+/// The pieces with their short tiles as long as the rows have room for.
+fn lengthen<'a>(short: &Arrangement<'a>, area: UsableArea) -> Vec<PieceTiling<'a>> {
+    let mut tilings = short.tilings.clone();
     for row in short.sheets.iter().flatten() {
-        let mut free = free(row, &short.parts, room);
-        for &index in &row.items {
-            let part = &short.parts[index];
-            let cut = &short.cuts[part.piece];
-            if cut.short != Some(part.column) {
+        let mut free = area.width - row.used;
+        for span in row.tiles.iter().map(|&i| short.spans[i]) {
+            let tiling = &short.tilings[span.index];
+            if tiling.short != Some(span.column) {
                 continue;
             }
-            let least = part.stretch.length();
-            let most = least + free;
-            let Some(new) = cut.with_short(room.width, part.column, most) else {
-                continue;
-            };
-            let length = new.grid().0[part.column].length();
-            free -= length - least;
-            cuts[part.piece] = new;
+            let least = span.stretch.length();
+            if let Some(longer) = tiling.with_short(span.column, least + free) {
+                free -= longer.stretches()[span.column].length() - least;
+                tilings[span.index] = longer;
+            }
         }
     }
-    cuts
+    tilings
 }

@@ -1,4 +1,4 @@
-//! A sheet while it is drawn on: its items, and where ink already lies.
+//! A sheet that is being drawn: its items, and the areas that they occupy.
 
 use super::sheet::{Anchor, Item, Layer, Pen, TickRow, Tone};
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Segment, Sheet, Step};
@@ -18,14 +18,27 @@ impl Area {
         Self { x, y }
     }
 
-    /// The square of half side `reach` about `middle`.
-    pub(super) fn about(middle: Point<Sheet>, reach: Length) -> Self {
-        let at = |c| Extent { from: c, to: c }.grown(reach);
-        Self { x: at(middle.x), y: at(middle.y) }
+    /// The rectangle with these two opposite corners.
+    pub(super) fn between(a: Point<Sheet>, b: Point<Sheet>) -> Self {
+        Self { x: Extent::new(a.x, b.x), y: Extent::new(a.y, b.y) }
+    }
+
+    /// The square around `middle` with sides of twice `reach`.
+    pub(super) fn around(middle: Point<Sheet>, reach: Length) -> Self {
+        Self { x: Extent::at(middle.x), y: Extent::at(middle.y) }.grown(reach)
+    }
+
+    /// Its lower left and its upper right corner.
+    pub(super) fn corners(self) -> [Point<Sheet>; 2] {
+        [Point::new(self.x.from, self.y.from), Point::new(self.x.to, self.y.to)]
     }
 
     pub(super) fn grown(self, margin: Length) -> Self {
         Self { x: self.x.grown(margin), y: self.y.grown(margin) }
+    }
+
+    fn union(self, other: Self) -> Self {
+        Self { x: self.x.union(other.x), y: self.y.union(other.y) }
     }
 
     pub(super) fn overlaps(self, other: Self) -> bool {
@@ -37,9 +50,9 @@ impl Area {
     }
 }
 
-/// A line of text that may or may not find room.
+/// A line of text, before it is known whether there is room for it.
 #[derive(Clone, Debug)]
-pub(super) struct Words {
+pub(super) struct TextItem {
     pub(super) at: Point<Sheet>,
     pub(super) anchor: Anchor,
     pub(super) turn: QuarterTurn,
@@ -48,69 +61,62 @@ pub(super) struct Words {
     pub(super) text: String,
 }
 
-impl Words {
-    /// Black words, not turned.
+impl TextItem {
+    /// Black text, not turned.
     pub(super) fn new(
         at: Point<Sheet>,
         anchor: Anchor,
         size: Length,
         text: &str,
     ) -> Self {
-        Self {
-            at,
-            anchor,
-            turn: QuarterTurn::None,
-            size,
-            tone: Tone::Black,
-            text: text.to_owned(),
-        }
+        let text = text.to_owned();
+        Self { at, anchor, turn: QuarterTurn::None, size, tone: Tone::Black, text }
     }
 
     /// The area of its ink, a little generous.
     pub(super) fn area(&self) -> Area {
-        let wide = lettering::width(&self.text, self.size);
+        let width = lettering::width(&self.text, self.size);
         let start = match self.anchor {
             Anchor::Start => Length::ZERO,
-            Anchor::Middle => -(wide / 2),
-            Anchor::End => -wide,
+            Anchor::Middle => -(width / 2),
+            Anchor::End => -width,
         };
-        let along = Extent { from: start, to: start + wide };
-        let hangs = self.text.contains(|c: char| "gjpqyQ,;()".contains(c));
-        let below = if hangs { self.size.times(24, 100) } else { Length::ZERO };
-        let up = Extent { from: -below, to: cap(self.size) };
-        let moved = |e: Extent, by| Extent { from: e.from + by, to: e.to + by };
+        let along = Extent { from: start, to: start + width };
+        let has_descender = self.text.contains(|c: char| "gjpqyQ,;()".contains(c));
+        let below = if has_descender { self.size.times(24, 100) } else { Length::ZERO };
+        let up = Extent { from: -below, to: cap_height(self.size) };
+        let Point { x, y, .. } = self.at;
         match self.turn {
-            QuarterTurn::None => Area::new(moved(along, self.at.x), moved(up, self.at.y)),
-            QuarterTurn::Left => Area::new(
-                Extent { from: self.at.x - up.to, to: self.at.x - up.from },
-                moved(along, self.at.y),
-            ),
+            QuarterTurn::None => Area::new(along.shifted(x), up.shifted(y)),
+            QuarterTurn::Left => {
+                Area::new(Extent::new(x - up.to, x - up.from), along.shifted(y))
+            }
         }
     }
 }
 
 /// Height of figures and capitals in type of `size`.
-pub(super) fn cap(size: Length) -> Length {
+pub(super) fn cap_height(size: Length) -> Length {
     size.times(74, 100)
 }
 
-/// Where ink lies, in bins along the width: only what is near a place is looked at.
+/// Occupied areas in bins along the width, so that only the areas near a place are compared.
 #[derive(Debug)]
-struct Occupied {
+struct AreaIndex {
     from: Length,
     bins: Vec<Vec<Area>>,
 }
 
-impl Occupied {
+impl AreaIndex {
     const BIN: Length = Length::from_mm(5);
 
-    fn new(across: Extent) -> Self {
-        let count = across.length().nm() / Self::BIN.nm() + 1;
+    fn new(width: Extent) -> Self {
+        let count = width.length().nm() / Self::BIN.nm() + 1;
         let count = usize::try_from(count).unwrap_or(1);
-        Self { from: across.from, bins: vec![Vec::new(); count] }
+        Self { from: width.from, bins: vec![Vec::new(); count] }
     }
 
-    /// The bins that `x` lies in; the first and the last hold all that is beyond.
+    /// The bins of the stretch `x`. The first and the last bin hold all that lies beyond.
     fn bins(&self, x: Extent) -> RangeInclusive<usize> {
         let bin = |at: Length| {
             let n = (at - self.from).nm().div_euclid(Self::BIN.nm());
@@ -131,23 +137,23 @@ impl Occupied {
     }
 }
 
-/// What words keep from other ink.
+/// The distance that text keeps from other ink.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Clear {
-    /// From lines, and above and below from other words.
+pub(super) struct Clearance {
+    /// From lines, and from text above and below.
     pub(super) ink: Length,
-    /// From other words on the same line.
-    pub(super) words: Length,
+    /// From text on the same line.
+    pub(super) text: Length,
 }
 
-/// The sheet so far.
+/// A sheet that is being drawn.
 #[derive(Debug)]
 pub(super) struct Canvas {
     pub(super) items: Vec<Item>,
-    /// Where lines lie, and what is kept free about them.
-    lines: Occupied,
-    /// Where words stand.
-    words: Occupied,
+    /// Where lines lie, and what is kept free around them.
+    lines: AreaIndex,
+    /// Where text stands.
+    texts: AreaIndex,
     printable: Area,
     /// How words and numbers are written on it.
     pub(super) wording: Wording,
@@ -155,28 +161,28 @@ pub(super) struct Canvas {
 
 impl Canvas {
     pub(super) fn new(printable: Area, wording: Wording) -> Self {
-        let taken = || Occupied::new(printable.x);
-        Self { items: Vec::new(), lines: taken(), words: taken(), printable, wording }
+        let index = || AreaIndex::new(printable.x);
+        Self { items: Vec::new(), lines: index(), texts: index(), printable, wording }
     }
 
     pub(super) fn printable(&self) -> Area {
         self.printable
     }
 
-    /// Keeps later words off `area`.
-    pub(super) fn take(&mut self, area: Area) {
+    /// Keeps later text off `area`.
+    pub(super) fn keep_free(&mut self, area: Area) {
         self.lines.add(area);
     }
 
-    /// Draws lines, which later words keep off.
+    /// Draws lines. Later text keeps off them.
     pub(super) fn stroke(&mut self, layer: Layer, pen: Pen, paths: Vec<Path<Sheet>>) {
         for path in &paths {
-            if let Some(area) = small(path) {
-                self.take(area.grown(half(pen)));
+            if let Some(area) = small_form(path) {
+                self.keep_free(area.grown(half(pen)));
                 continue;
             }
-            for area in path.segments().into_iter().flat_map(ink) {
-                self.take(area.grown(half(pen)));
+            for area in path.segments().into_iter().flat_map(segment_areas) {
+                self.keep_free(area.grown(half(pen)));
             }
         }
         if !paths.is_empty() {
@@ -184,19 +190,13 @@ impl Canvas {
         }
     }
 
-    /// Draws rows of short lines, which later words keep off as a whole: one area in the
-    /// place of thousands.
+    /// Draws rows of ticks. Later text keeps off all of them as one area, instead of
+    /// thousands.
     pub(super) fn tick_rows(&mut self, layer: Layer, pen: Pen, tick_rows: Vec<TickRow>) {
         let corners = tick_rows.iter().flat_map(TickRow::corners);
-        let whole = corners.map(|p| Area::about(p, Length::ZERO)).reduce(|a, b| {
-            let both = |a: Extent, b: Extent| Extent {
-                from: a.from.min(b.from),
-                to: a.to.max(b.to),
-            };
-            Area::new(both(a.x, b.x), both(a.y, b.y))
-        });
-        if let Some(area) = whole {
-            self.take(area.grown(half(pen)));
+        let areas = corners.map(|p| Area::around(p, Length::ZERO));
+        if let Some(area) = areas.reduce(Area::union) {
+            self.keep_free(area.grown(half(pen)));
             self.items.push(Item::TickRows { layer, pen, tick_rows });
         }
     }
@@ -207,85 +207,77 @@ impl Canvas {
         }
     }
 
-    /// Writes words, come what may.
-    pub(super) fn write(&mut self, words: Words) {
-        self.words.add(words.area());
-        let Words { at, anchor, turn, size, tone, text } = words;
+    /// Writes text, whether or not there is room for it.
+    pub(super) fn write(&mut self, text: TextItem) {
+        self.texts.add(text.area());
+        let TextItem { at, anchor, turn, size, tone, text } = text;
         self.items.push(Item::Text { tone, at, anchor, turn, size, text });
     }
 
-    /// Whether words would lie within the margins, clear of all else.
-    pub(super) fn is_free(&self, words: &Words, clear: Clear) -> bool {
-        let area = words.area();
-        let near = area.grown(clear.ink);
-        let along = match words.turn {
-            QuarterTurn::None => Area::new(area.x.grown(clear.words), near.y),
-            QuarterTurn::Left => Area::new(near.x, area.y.grown(clear.words)),
+    /// Whether text would lie within the margins, clear of everything drawn so far.
+    pub(super) fn is_free(&self, text: &TextItem, clearance: Clearance) -> bool {
+        let area = text.area();
+        let near = area.grown(clearance.ink);
+        let along = match text.turn {
+            QuarterTurn::None => Area::new(area.x.grown(clearance.text), near.y),
+            QuarterTurn::Left => Area::new(near.x, area.y.grown(clearance.text)),
         };
         self.printable.holds(area)
             && !self.lines.overlaps(near)
-            && !self.words.overlaps(along)
+            && !self.texts.overlaps(along)
     }
 
-    /// Writes words if they are clear of all else.
-    pub(super) fn try_write(&mut self, words: Words, clear: Clear) -> bool {
-        let fits = self.is_free(&words, clear);
-        if fits {
-            self.write(words);
-        }
-        fits
+    /// Writes the first of these texts that is free, and tells whether there is one.
+    pub(super) fn write_first(
+        &mut self,
+        texts: impl IntoIterator<Item = TextItem>,
+        clearance: Clearance,
+    ) -> bool {
+        let free = texts.into_iter().find(|text| self.is_free(text, clearance));
+        free.map(|text| self.write(text)).is_some()
     }
 }
 
-/// Half as wide as a pen draws, or a little more.
+/// Half the width of a pen, or a little more.
 fn half(pen: Pen) -> Length {
     pen.width().max(Pen::Punch.width()) / 2
 }
 
-/// All of a closed form that is too small for words within it, such as a hole.
-fn small(path: &Path<Sheet>) -> Option<Area> {
+/// The area of a closed form that is too small for text inside it, such as a hole.
+fn small_form(path: &Path<Sheet>) -> Option<Area> {
     const SMALL: Length = Length::from_mm(8);
     if !path.closed {
         return None;
     }
-    let (mut from, mut low, mut high) = (path.start, path.start, path.start);
-    let mut reach = |p: Point<Sheet>, by: Length| {
-        low = Point::new(low.x.min(p.x - by), low.y.min(p.y - by));
-        high = Point::new(high.x.max(p.x + by), high.y.max(p.y + by));
-    };
-    for step in &path.steps {
-        match *step {
-            Step::Line { to } => reach(to, Length::ZERO),
-            // The whole circle, which the arc is within.
-            Step::Arc { centre, .. } => reach(centre, (from - centre).norm()),
-        }
-        from = step.to();
-    }
-    let area = Area::new(Extent::new(low.x, high.x), Extent::new(low.y, high.y));
+    let areas = path.segments().into_iter().map(|Segment { from, step }| match step {
+        Step::Line { to } => Area::around(to, Length::ZERO),
+        // The whole circle, of which the arc is a part.
+        Step::Arc { centre, .. } => Area::around(centre, (from - centre).norm()),
+    });
+    let area = areas.fold(Area::around(path.start, Length::ZERO), Area::union);
     (area.x.length() <= SMALL && area.y.length() <= SMALL).then_some(area)
 }
 
-/// The areas of a line, part by part where it is neither level nor upright.
-fn ink(segment: Segment<Sheet>) -> impl Iterator<Item = Area> {
+/// The areas of a segment: of short parts of it, unless it runs along an axis.
+fn segment_areas(segment: Segment<Sheet>) -> impl Iterator<Item = Area> {
     const PART: Length = Length::from_mm(2);
     let (a, b) = (segment.from, segment.step.to());
-    let long = (b - a).norm().nm() / PART.nm() + 1;
+    let count = (b - a).norm().nm() / PART.nm() + 1;
     let parts = match segment.step {
         Step::Line { .. } if a.x == b.x || a.y == b.y => 1,
-        Step::Line { .. } => long,
+        Step::Line { .. } => count,
         // An arc of half a turn is longer than its chord by half.
-        Step::Arc { .. } => long.max(4),
+        Step::Arc { .. } => count.max(4),
     };
     let mut from = a;
     (1..=parts).map(move |i| {
         let to = if i == parts { b } else { segment.part(i, parts) };
-        let (a, b) = (std::mem::replace(&mut from, to), to);
-        Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y))
+        Area::between(std::mem::replace(&mut from, to), to)
     })
 }
 
-/// `text` in type of `size`, its end cut off with an ellipsis where it is wider than `room`.
-pub(super) fn shortened(text: &str, size: Length, room: Length) -> String {
+/// `text` in type of `size`, cut off with an ellipsis where it is wider than `room`.
+pub(super) fn shorten(text: &str, size: Length, room: Length) -> String {
     if lettering::width(text, size) <= room {
         return text.to_owned();
     }

@@ -1,193 +1,176 @@
-//! The long check of a joined piece: two crosses, what a tape must read between them, and
-//! how far off the last hole may then be.
+//! The long check of a joined piece: two crosses, what a tape must read between them, and how
+//! far off the last hole may then be.
 
 use super::annotations;
 use super::correction::Scaling;
-use super::lanes::{BESIDE, Lane, Plan};
-use crate::fit::{Joins, Measuring, in_quadrature};
-use crate::geom::{Extent, Length, Point, QuarterTurn, Ratio, Strap, integer_sqrt};
+use super::plan::{PlacedTile, Plan};
+use super::tiling::BESIDE;
+use crate::fit::{JoinCounts, MeasurementUncertainty, in_quadrature};
+use crate::geom::{Extent, Length, Point, Ratio, Strap};
 use crate::layout::{Layout, MarkKind, Piece};
 use crate::words::{Word, Wording};
 
-/// From the ends of a piece to the crosses: inside of them, so that no tile is longer.
+/// From the ends of a piece inward to the crosses, so that no tile is longer for them.
 const INSET: Length = Length::from_mm(3);
 /// From the strap's edge to the middle of a cross: above the ticks of the ruler.
 const OUT: Length = Length::from_um(5_500);
 const _: () = assert!(OUT.nm() + ARM.nm() < BESIDE.nm());
 /// Half a cross.
 pub(super) const ARM: Length = Length::from_mm(2);
-/// Between a match line and a cross: half of each cross and some air.
+/// Between a match line and a cross: half of both crosses and some air.
 const FROM_JOIN: Length = Length::from_mm(6);
-/// A round number for the reading's sake.
+/// Lengths are whole multiples of this where possible, to be easy to read.
 const ROUND: Length = Length::from_mm(10);
 const TENTH: Length = Length::from_um(100);
 
 /// What to measure on a joined piece.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StripCheck {
-    /// Which piece of the layout.
+    /// Index of the piece in the layout.
     pub piece: usize,
-    /// What stands beside the two crosses: `A` and `B`.
+    /// The labels of the two crosses: `A` and `B`.
     pub labels: [String; 2],
-    /// Where the cross near the start is.
+    /// The cross near the start.
     pub from: Point<Strap>,
-    /// Where the cross near the end is, as far out from the edge of its own tile.
+    /// The cross near the end, as far out from the edge of its own tile.
     pub to: Point<Strap>,
-    /// From the one to the other.
+    /// The distance of the crosses.
     pub length: Length,
-    /// What a ruler may read there on a print that is accepted.
+    /// The readings at which a print is accepted.
     pub window: Extent,
-    /// How many joins lie between them.
+    /// The number of joins between the crosses.
     pub joins: usize,
-    /// The farthest hole.
+    /// The hole that is farthest from the start.
     pub last_hole: Option<LastHole>,
 }
 
-/// How far off the last hole may be, counted from the bend (k = 2), rounded up to a tenth of
-/// a millimetre as it is written.
+/// How far off the last hole may be, measured from the bend: expanded uncertainties (k = 2),
+/// rounded up to a tenth of a millimetre.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct LastHole {
-    /// What a tape hooked on the outside of the bend should read there.
+    /// The reading there of a tape hooked on the outside of the bend.
     pub reading: Length,
-    /// How many joins lie between the bend and the hole.
+    /// The number of joins between the bend and the hole.
     pub joins: usize,
-    /// How far off while only the scale bar along the strap has been read, within its
-    /// window.
+    /// How far off while only the scale bar along the strap was read and accepted.
     pub by_bar: Length,
-    /// How far off by what the printer's file proves.
+    /// How far off according to the printer's file.
     pub by_printer: Option<Length>,
-    /// How far off once the long check was read within its window.
+    /// How far off once the long check was read and accepted.
     pub by_check: Length,
 }
 
 impl StripCheck {
-    /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`; of inches, to the nearest
-    /// 1/64.
+    /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`. Inches are rounded to 1/64.
     pub fn sentence(&self, wording: Wording) -> String {
-        self.say(&wording.near(self.length), &wording.window(self.window), wording)
+        self.fill(&wording.near(self.length), &wording.window(self.window), wording)
     }
 
-    /// The same with the millimetres behind the inches, which are not as fine.
+    /// The same, with the finer millimetres behind the inches.
     pub fn full_sentence(&self, wording: Wording) -> String {
-        self.say(&wording.size(self.length), &wording.full_window(self.window), wording)
+        self.fill(&wording.size(self.length), &wording.full_window(self.window), wording)
     }
 
-    fn say(&self, length: &str, [least, most]: &[String; 2], wording: Wording) -> String {
+    fn fill(
+        &self,
+        length: &str,
+        [least, most]: &[String; 2],
+        wording: Wording,
+    ) -> String {
         let [from, to] = &self.labels;
         wording.fill(Word::CheckEnds, &[from, to, &length, &least, &most])
     }
 }
 
-/// The checks of all pieces that have joins.
-pub(super) fn of(
+/// Computes the checks of all pieces that have joins.
+pub(super) fn compute(
     layout: &Layout,
-    plan: &Plan,
+    plan: &Plan<'_>,
     scaling: Option<&Scaling>,
-    measuring: Measuring,
+    measuring: MeasurementUncertainty,
 ) -> Vec<StripCheck> {
+    let bar = annotations::bar_length(plan.page);
+    let proven = scaling.map(|s| s.width.proven);
     let mut checks: Vec<StripCheck> = Vec::new();
     for (index, piece) in layout.pieces.iter().enumerate() {
-        let lines: Vec<Length> =
-            plan.joins.iter().filter(|(i, _)| *i == index).map(|(_, x)| *x).collect();
+        let own = plan.joins.iter().filter(|(i, _)| *i == index);
+        let lines: Vec<Length> = own.map(|(_, x)| *x).collect();
         let Some(&last) = lines.last() else { continue };
         let from = piece.extent.from + INSET;
         let most = piece.extent.length() - INSET * 2;
-        let round = ROUND * (most.nm() / ROUND.nm());
-        let nth = if checks.is_empty() {
-            String::new()
-        } else {
-            (checks.len() + 1).to_string()
+        let round = most.floor_to(ROUND);
+        let number = match checks.len() {
+            0 => String::new(),
+            n => (n + 1).to_string(),
         };
-        let own = |is_end: &dyn Fn(&Lane) -> bool| {
-            let is_own = |l: &&Lane| l.part.piece == index && l.above.is_none();
-            let lane = plan.sheets.iter().flatten().find(|l| is_own(l) && is_end(l));
-            lane.map_or(piece.width / 2, |l| l.edges().to) + OUT
+        let upper = |t: &&PlacedTile<'_>| t.span.index == index && t.span.above.is_none();
+        let upper = || plan.sheets.iter().flatten().filter(upper);
+        let above = |tile: Option<&PlacedTile<'_>>| {
+            tile.map_or(piece.width / 2, |t| t.span.edges().to) + OUT
         };
-        let ends = [own(&|l| l.left.is_none()), own(&|l| l.right.is_none())];
-        let along = |length| leg(length, ends[1] - ends[0]);
+        let start_y = above(upper().find(|t| t.span.left.is_none()));
+        let end_y = above(upper().find(|t| t.span.right.is_none()));
+        let along = |length| leg(length, end_y - start_y);
         let length = if from + along(round) >= last + FROM_JOIN { round } else { most };
-        let axis = Along::of(plan, index, scaling);
         checks.push(StripCheck {
             piece: index,
-            labels: ["A", "B"].map(|end| format!("{end}{nth}")),
-            from: Point::new(from, ends[0]),
-            to: Point::new(from + along(length), ends[1]),
+            labels: ["A", "B"].map(|end| format!("{end}{number}")),
+            from: Point::new(from, start_y),
+            to: Point::new(from + along(length), end_y),
             length,
             window: measuring.window(length, lines.len()),
             joins: lines.len(),
-            last_hole: last_hole(piece, &lines, measuring, axis, length),
+            last_hole: last_hole(piece, &lines, measuring, bar, proven, length),
         });
     }
     checks
 }
 
-/// How far apart along the strap two places are, by how far they are apart and how far
-/// across.
-fn leg(far: Length, across: Length) -> Length {
-    let square = |l: Length| i128::from(l.nm()).pow(2);
-    Length::from_nm(integer_sqrt(square(far) - square(across)))
+/// The leg of a right triangle with this hypotenuse and this other leg.
+fn leg(hypotenuse: Length, other: Length) -> Length {
+    Length::from_square(hypotenuse.square() - other.square())
 }
 
-/// What is known of the axis of the page along which a piece lies.
-#[derive(Clone, Copy)]
-struct Along {
-    /// The scale bar.
-    bar: Length,
-    /// What the printer's file proves.
-    proven: Option<Ratio>,
-}
-
-impl Along {
-    fn of(plan: &Plan, piece: usize, scaling: Option<&Scaling>) -> Self {
-        let [wide, tall] = annotations::bar_lengths(plan.page);
-        let lane = plan.sheets.iter().flatten().find(|l| l.part.piece == piece);
-        match lane.map_or(QuarterTurn::None, |l| l.placement.turn()) {
-            QuarterTurn::None => {
-                Self { bar: wide, proven: scaling.map(|s| s.width.proven) }
-            }
-            QuarterTurn::Left => {
-                Self { bar: tall, proven: scaling.map(|s| s.height.proven) }
-            }
-        }
-    }
-}
-
-/// A scale that was read on one length is as unsure, in proportion, on another.
+/// A scale that was read on one length is as uncertain, in proportion, on another. `bar` is
+/// the length of the scale bar, `check` that of the long check, and `proven` the uncertainty
+/// of the printer's file.
 fn last_hole(
     piece: &Piece,
     lines: &[Length],
-    measuring: Measuring,
-    along: Along,
+    measuring: MeasurementUncertainty,
+    bar: Length,
+    proven: Option<Ratio>,
     check: Length,
 ) -> Option<LastHole> {
-    let holes = || piece.marks.iter().filter(|m| m.kind == MarkKind::Hole);
+    let holes = piece.marks.iter().filter(|m| m.kind == MarkKind::Hole);
     let openings = piece.marks.iter().filter(|m| m.is_opening());
-    let at = holes().map(|m| m.at.x).max().or(openings.map(|m| m.at.x).max())?;
+    let at = holes.map(|m| m.at.x).max().or(openings.map(|m| m.at.x).max())?;
     let zero = piece.bend.map_or(piece.extent.from, |_| Length::ZERO);
     let way = Extent::new(zero, at);
     let joins = lines.iter().filter(|&&x| way.from < x && x < way.to).count();
     let by_printer =
-        |p: Ratio| up(in_quadrature(&[p.of(way.length()), measuring.of_joins(joins)]));
-    let on_bar = Joins { way: joins, ..Joins::default() };
-    let on_strip = Joins { both: joins, read: lines.len() - joins, way: 0 };
-    let accepted = |read, joins| up(measuring.of_accepted(read, way.length(), joins));
+        |p: Ratio| up(in_quadrature(&[p.times(way.length()), measuring.of_joins(joins)]));
+    let on_bar = JoinCounts { distance_only: joins, ..JoinCounts::default() };
+    let on_strip =
+        JoinCounts { both: joins, length_only: lines.len() - joins, distance_only: 0 };
+    let accepted = |read, joins| up(measuring.of_distance(way.length(), read, joins));
     Some(LastHole {
         reading: piece.from_bend(at),
         joins,
-        by_bar: accepted(along.bar, on_bar),
-        by_printer: along.proven.map(by_printer),
+        by_bar: accepted(bar, on_bar),
+        by_printer: proven.map(by_printer),
         by_check: accepted(check, on_strip),
     })
 }
 
-/// To the next tenth of a millimetre: less would say more than holds.
+/// Up to the next tenth of a millimetre: less would promise too much.
 fn up(length: Length) -> Length {
-    TENTH * ((length.nm() + TENTH.nm() - 1) / TENTH.nm())
+    -(-length).floor_to(TENTH)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::canvas::Area;
+    use super::super::canvas::{Area, TextItem};
     use super::super::tests::{PAPERS, belt, demo, um};
     use super::super::{Heading, Item, Paper, Request, Sheet, SheetSet, paginate};
     use super::*;
@@ -227,7 +210,7 @@ mod tests {
 
     fn spots(path: &Path<crate::geom::Sheet>) -> impl Iterator<Item = Area> {
         let ends = path.steps.iter().map(|s| s.to());
-        std::iter::once(path.start).chain(ends).map(|p| Area::about(p, Length::ZERO))
+        std::iter::once(path.start).chain(ends).map(|p| Area::around(p, Length::ZERO))
     }
 
     /// Ends of strokes and words in an area.
@@ -241,13 +224,12 @@ mod tests {
                     .iter()
                     .flat_map(|c| (0..c.count).map(move |n| (c, c.base(n))));
                 let ends = feet.flat_map(|(c, foot)| [foot, foot + c.tick]);
-                ends.filter(|p| area.holds(Area::about(*p, Length::ZERO))).count()
+                ends.filter(|p| area.holds(Area::around(*p, Length::ZERO))).count()
             }
             Item::Text { at, anchor, turn, size, text, .. } => {
-                let mut words =
-                    super::super::canvas::Words::new(*at, *anchor, *size, text);
-                words.turn = *turn;
-                usize::from(area.overlaps(words.area()))
+                let mut item = TextItem::new(*at, *anchor, *size, text);
+                item.turn = *turn;
+                usize::from(area.overlaps(item.area()))
             }
         };
         sheet.items.iter().map(held).sum()
@@ -270,7 +252,7 @@ mod tests {
                         let drawn = on
                             .filter(|(_, t)| t.stretch.holds(zone))
                             .map(|(s, t)| {
-                                let about = Area::about(t.placement.apply(at), ARM);
+                                let about = Area::around(t.placement.apply(at), ARM);
                                 ink(s, about.grown(um(300)))
                             })
                             .filter(|n| *n > 0)
@@ -298,7 +280,7 @@ mod tests {
             let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
             for sheet in &set.sheets {
                 for bar in &sheet.bars {
-                    let window = bar.window(Measuring::default());
+                    let window = bar.window(MeasurementUncertainty::default());
                     let ends = [window.from, window.to].map(|l| wording.number(l, 1));
                     let words = wording.fill(Word::AcceptOnBar, &[&ends[0], &ends[1]]);
                     let said = sheet
@@ -310,7 +292,7 @@ mod tests {
             }
         }
         let bar = print(&layout, "a4").sheets[0].bars[0];
-        let window = bar.window(Measuring::default());
+        let window = bar.window(MeasurementUncertainty::default());
         assert_eq!([window.from.mm(1), window.to.mm(1)], ["259.1", "260.9"]);
     }
 

@@ -1,38 +1,38 @@
-//! A printer's error, undone: what the drawing is multiplied by.
+//! The factors that undo the error of a printer.
 
-use super::paper::Form;
+use super::paper::PaperForm;
 use crate::geom::{Length, Ratio};
 
-/// What one axis is multiplied by, and how sure that is.
+/// The factor of one axis, and how sure it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Factor {
     /// Every distance along the axis is multiplied by this.
     pub by: Ratio,
-    /// The expanded uncertainty (k = 2), as a part of the length.
+    /// Its expanded uncertainty (k = 2), relative to the length.
     pub proven: Ratio,
 }
 
-/// What undoes a printer's error. It belongs to the printer's feed and cross-feed, so to
-/// the edges of the paper, whichever way round a drawing lies on it.
+/// What undoes a printer's error. The factors belong to the feed and the cross-feed of the
+/// printer, so to the edges of the paper, whatever the orientation of the drawing.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Correction {
-    /// What the printer is called.
+    /// Name of the printer.
     pub printer: String,
     /// Along the long edge of a sheet, or along a roll.
     pub long: Factor,
     /// Along the short edge of a sheet, or across a roll.
     pub short: Factor,
-    /// What the printer leaves blank along every edge.
+    /// The margin that the printer leaves blank along every edge.
     pub margin: Length,
-    /// Whether it undoes a fit to the page that cannot be switched off, so that the print
-    /// must be fitted again.
+    /// Whether the correction undoes a fit to the page that cannot be switched off. Then the
+    /// print must be fitted again.
     pub fitted: bool,
 }
 
-/// A correction as the pages of one print have it.
+/// A correction as it applies to the pages of one print.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Scaling {
-    /// What the printer is called.
+    /// Name of the printer.
     pub printer: String,
     /// Along the width of the page as it is read.
     pub width: Factor,
@@ -43,8 +43,8 @@ pub struct Scaling {
 }
 
 impl Correction {
-    /// How it applies to a page of `width` and `height`.
-    pub(super) fn on(&self, form: Form, width: Length, height: Length) -> Scaling {
+    /// The factors of a page of `width` and `height`.
+    pub(super) fn on(&self, form: PaperForm, width: Length, height: Length) -> Scaling {
         let (width, height) = if form.has_long_width(width, height) {
             (self.long, self.short)
         } else {
@@ -55,20 +55,20 @@ impl Correction {
 }
 
 impl Scaling {
-    /// The same on a page that lies the other way round.
+    /// The same on a page of the other orientation.
     #[must_use]
     pub(super) fn turned(&self) -> Self {
         Self { width: self.height, height: self.width, ..self.clone() }
     }
 
-    /// Both factors as a program reads them: `W×1.0125 H×0.998`.
+    /// Both factors, as `verify` reads them: `W×1.0125 H×0.998`.
     pub fn token(&self) -> String {
         format!("W×{} H×{}", self.width.by, self.height.by)
     }
 }
 
-/// How far from the edge of a page the drawing must stay, so that multiplied by `factor`
-/// about the middle it still stays `margin` away, and multiplied back too.
+/// The distance that a drawing must keep from the edges of a page `side` long, to keep
+/// `margin` both before and after it is multiplied by `factor` about the middle of the page.
 pub(super) fn margin(side: Length, margin: Length, factor: Option<Factor>) -> Length {
     let one = Ratio::ONE.millionths();
     let by = factor.map_or(one, |f| f.by.millionths()).max(one);
@@ -107,11 +107,11 @@ mod tests {
     fn a_factor_follows_the_edge_of_the_sheet() {
         let c = correction(1_012_500, 998_000);
         let (short, long) = (um(210_000), um(297_000));
-        let sheet = Form::Sheet { short, long };
+        let sheet = PaperForm::Sheet { short, long };
         assert_eq!(c.on(sheet, long, short).token(), "W×1.0125 H×0.998");
         assert_eq!(c.on(sheet, short, long).token(), "W×0.998 H×1.0125");
         // A roll, however short the page was cut.
-        let roll = Form::Roll { width: long };
+        let roll = PaperForm::Roll { width: long };
         assert_eq!(c.on(roll, short, long).token(), "W×1.0125 H×0.998");
         assert_eq!(
             correction(1_000_000, 1_000_001).on(sheet, long, short).token(),
@@ -165,8 +165,8 @@ mod tests {
         ] {
             let set = print(paper, Some(&c));
             let (width, height) = match Paper::parse(paper).unwrap().form() {
-                Form::Sheet { short, long } => (short, long),
-                Form::Roll { width } => (width, width),
+                PaperForm::Sheet { short, long } => (short, long),
+                PaperForm::Roll { width } => (width, width),
             };
             let page = super::super::Sheet { width, height, ..set.sheets[0].clone() };
             let own = set.correction_on(&page).unwrap();

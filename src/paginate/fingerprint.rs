@@ -1,50 +1,54 @@
-//! The short name of a print: the same drawing has the same one, any change another.
+//! The fingerprint: a short name of a print. Equal drawings have equal fingerprints, and any
+//! change gives another.
 
 use super::Request;
-use super::lanes::Plan;
-use crate::fit::Measuring;
-use crate::geom::{Length, Path, Point, Step, Strap};
+use super::plan::Plan;
+use crate::fit::MeasurementUncertainty;
+use crate::geom::{Extent, Length, Path, Point, Step, Strap};
 use crate::layout::{Guide, Layout, NestedSize, Shape};
 use crate::words::{Units, Wording};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
-/// Eight hexadecimal characters, `7F3A-91C2`, of everything that is drawn.
-pub(super) fn of(request: &Request<'_>, plan: &Plan) -> String {
-    short(&canonical(request, plan))
+/// Adds a line to a string.
+macro_rules! line {
+    ($to:expr, $($what:tt)*) => {{
+        // Writing to a string cannot fail.
+        let _ = writeln!($to, $($what)*);
+    }};
 }
 
-fn short(text: &str) -> String {
-    let hash = Sha256::digest(text.as_bytes());
-    let mut name = String::with_capacity(9);
-    for (i, byte) in hash.iter().take(4).enumerate() {
-        let dash = if i == 2 { "-" } else { "" };
-        write(&mut name, format_args!("{dash}{byte:02X}"));
-    }
-    name
+/// Computes eight hexadecimal characters, such as `7F3A-91C2`, from everything that is drawn.
+pub(super) fn compute(request: &Request<'_>, plan: &Plan<'_>) -> String {
+    hash(&describe(request, plan))
 }
 
-/// What a print was drawn with, in words for people; the same words, the same terms.
+fn hash(text: &str) -> String {
+    let [a, b, c, d, ..] = <[u8; 32]>::from(Sha256::digest(text.as_bytes()));
+    format!("{a:02X}{b:02X}-{c:02X}{d:02X}")
+}
+
+/// The settings of a print in words for people. Equal settings have equal words.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct PrintSettings {
-    /// A short name of what the job asks for, whatever it is printed on.
+    /// The fingerprint of the pieces and the title, whatever they are printed on.
     pub job: String,
-    /// The printer and what undoes its error; empty for one that is taken to be true.
+    /// The printer and its correction; empty for a printer without error.
     pub printer: String,
-    /// The options that say how words and numbers are written.
+    /// The options for words and numbers on paper.
     pub wording: String,
-    /// The options that say with what the bench measures.
+    /// The options for the ruler and the joins.
     pub ruler: String,
 }
 
 impl PrintSettings {
-    pub(super) fn of(request: &Request<'_>) -> Self {
+    pub(super) fn from_request(request: &Request<'_>) -> Self {
         let &Request { layout, heading, rows, correction, measuring, .. } = request;
         let mut job = format!("{:?} {:?}\n", heading.title, heading.wearer);
-        pieces(&mut job, layout, rows);
+        describe_pieces(&mut job, layout, rows);
         let Wording { language, units } = heading.wording;
         let units = Units::NAMES.iter().find(|(_, u)| *u == units).map_or("", |(n, _)| n);
-        let Measuring { ruler, reading, join } = measuring;
+        let MeasurementUncertainty { ruler, reading, join } = measuring;
         let printer = correction.map(|c| {
             let (long, short, margin) = (c.long.by, c.short.by, c.margin);
             let fitted = if c.fitted { ", fitted" } else { "" };
@@ -54,7 +58,7 @@ impl PrintSettings {
             )
         });
         Self {
-            job: short(&job),
+            job: hash(&job),
             printer: printer.unwrap_or_default(),
             wording: format!("--language {} --units {units}", language.code()),
             ruler: format!(
@@ -64,72 +68,70 @@ impl PrintSettings {
     }
 }
 
-/// Every drawn thing on a line of its own, lengths in nanometres. Texts are quoted, so
-/// that no text can pass for a line of another kind.
-fn canonical(request: &Request<'_>, plan: &Plan) -> String {
+/// Describes everything that is drawn, one item a line, lengths in nanometres. Texts are
+/// quoted, so that no text can pass for a line of another kind.
+fn describe(request: &Request<'_>, plan: &Plan<'_>) -> String {
     let &Request { layout, heading, paper, rows, correction, measuring, .. } = request;
     let mut text = String::new();
     let to = &mut text;
-    write(to, format_args!("title {:?}\nwearer {:?}\n", heading.title, heading.wearer));
-    write(to, format_args!("serves {:?}\n", heading.serves));
-    let sizes = heading.stocked.words(Wording::default());
+    line!(to, "title {:?}\nwearer {:?}", heading.title, heading.wearer);
+    line!(to, "serves {:?}", heading.serves);
+    let sizes = heading.sizes.words(Wording::default());
     if !sizes.is_empty() {
-        write(to, format_args!("stocked {sizes:?}\n"));
+        line!(to, "stocked {sizes:?}");
     }
-    write(to, format_args!("paper {:?}\n", paper.name()));
-    // English and millimetres go without saying.
+    line!(to, "paper {:?}", paper.name());
+    // Only if not English and millimetres.
     if heading.wording != Wording::default() {
         let Wording { language, units } = heading.wording;
-        write(to, format_args!("worded {} {units:?}\n", language.code()));
+        line!(to, "worded {} {units:?}", language.code());
     }
     if let Some(c) = correction {
-        write(to, format_args!("printer {:?} {} {}\n", c.printer, c.long.by, c.short.by));
+        line!(to, "printer {:?} {} {}", c.printer, c.long.by, c.short.by);
         let proven = (c.long.proven, c.short.proven);
-        write(to, format_args!("proven {} {}\n", proven.0, proven.1));
-        write(to, format_args!("margin {} fitted {}\n", c.margin.nm(), c.fitted));
+        line!(to, "proven {} {}", proven.0, proven.1);
+        line!(to, "margin {} fitted {}", c.margin.nm(), c.fitted);
     }
-    // The usual ruler goes without saying.
-    if measuring != Measuring::default() {
+    // Only if not the usual ruler.
+    if measuring != MeasurementUncertainty::default() {
         let (reading, join) = (measuring.reading.nm(), measuring.join.nm());
-        write(to, format_args!("measured {:?} {reading} {join}\n", measuring.ruler));
+        line!(to, "measured {:?} {reading} {join}", measuring.ruler);
     }
-    pieces(to, layout, rows);
+    describe_pieces(to, layout, rows);
     for (piece, x) in &plan.joins {
-        write(to, format_args!("join {piece} {}\n", x.nm()));
+        line!(to, "join {piece} {}", x.nm());
     }
-    for (piece, y) in &plan.across {
-        write(to, format_args!("join across {piece} {}\n", y.nm()));
+    for (piece, y) in &plan.lengthwise_joins {
+        line!(to, "join across {piece} {}", y.nm());
     }
-    for (number, lanes) in plan.sheets.iter().enumerate() {
-        for lane in lanes {
-            let at = lane.at(Length::ZERO, Length::ZERO);
+    for (number, tiles) in plan.sheets.iter().enumerate() {
+        for tile in tiles {
+            let at = tile.at(Length::ZERO, Length::ZERO);
             let (x, y) = (at.x.nm(), at.y.nm());
-            write(to, format_args!("lane {number} {} {x} {y}\n", lane.part.piece));
+            line!(to, "lane {number} {} {x} {y}", tile.span.index);
         }
     }
     text
 }
 
-/// Everything that is on the strap, whatever it is printed on.
-fn pieces(to: &mut String, layout: &Layout, rows: &[NestedSize]) {
+/// Describes the pieces, whatever they are printed on.
+fn describe_pieces(to: &mut String, layout: &Layout, rows: &[NestedSize]) {
     for row in rows {
         let tags = row.holes.iter().map(|(_, tag)| tag.as_str());
         let tags = tags.collect::<Vec<_>>();
-        write(to, format_args!("row {:?} {tags:?}\n", row.size));
+        line!(to, "row {:?} {tags:?}", row.size);
     }
     for piece in &layout.pieces {
-        let (from, end) = (piece.extent.from.nm(), piece.extent.to.nm());
         let width = piece.width.nm();
-        write(to, format_args!("piece {:?} {width} {from} {end}\n", piece.key()));
+        line!(to, "piece {:?} {width} {}", piece.key(), ends(piece.extent));
         if let Some(bend) = piece.bend {
             let (bar, thickness) = (bend.bar.nm(), bend.thickness.nm());
             let take_up = bend.take_up.nm();
-            write(to, format_args!("bend {bar} {thickness} {take_up}\n"));
+            line!(to, "bend {bar} {thickness} {take_up}");
         }
-        outline(to, &piece.outline);
+        describe_path(to, &piece.outline);
         for there in &piece.on_blank {
-            let (from, end) = (there.from.nm(), there.to.nm());
-            write(to, format_args!("on blank {from} {end}\n"));
+            line!(to, "on blank {}", ends(*there));
         }
         for mark in &piece.marks {
             let form = match mark.shape {
@@ -142,51 +144,49 @@ fn pieces(to: &mut String, layout: &Layout, rows: &[NestedSize]) {
             };
             let (kind, at) = (mark.kind.word(), point(mark.at));
             let label = layout.label(mark, Wording::default());
-            write(to, format_args!("mark {kind} {form} {at} {label:?}\n"));
+            line!(to, "mark {kind} {form} {at} {label:?}");
         }
-        for thing in &piece.guides {
-            drawn(to, thing);
+        for guide in &piece.guides {
+            describe_guide(to, guide);
         }
     }
 }
 
-fn drawn(to: &mut String, thing: &Guide) {
-    match thing {
+fn describe_guide(to: &mut String, guide: &Guide) {
+    match guide {
         Guide::Crease(path) => {
-            write(to, format_args!("crease, closed {}\n", path.closed));
-            outline(to, path);
+            line!(to, "crease, closed {}", path.closed);
+            describe_path(to, path);
         }
         Guide::Box { at, length, width, text } => {
             let (at, length, width) = (point(*at), length.nm(), width.nm());
-            let text = text.as_str();
-            write(to, format_args!("box {at} {length} {width} {text:?}\n"));
+            line!(to, "box {at} {length} {width} {:?}", text.as_str());
         }
         Guide::Words { at, size, text } => {
             let (at, size) = (point(*at), size.nm());
-            write(to, format_args!("words {at} {size} {text:?}\n"));
+            line!(to, "words {at} {size} {text:?}");
         }
     }
 }
 
-fn outline(to: &mut String, path: &Path<Strap>) {
-    write(to, format_args!("from {}\n", point(path.start)));
+fn describe_path(to: &mut String, path: &Path<Strap>) {
+    line!(to, "from {}", point(path.start));
     for step in &path.steps {
         match *step {
-            Step::Line { to: end } => write(to, format_args!("line {}\n", point(end))),
+            Step::Line { to: end } => line!(to, "line {}", point(end)),
             Step::Arc { to: end, centre, clockwise } => {
                 let way = if clockwise { "cw" } else { "ccw" };
                 let (end, centre) = (point(end), point(centre));
-                write(to, format_args!("arc {way} {end} {centre}\n"));
+                line!(to, "arc {way} {end} {centre}");
             }
         }
     }
 }
 
-fn point(p: Point<Strap>) -> String {
-    format!("{} {}", p.x.nm(), p.y.nm())
+fn ends(e: Extent) -> String {
+    format!("{} {}", e.from.nm(), e.to.nm())
 }
 
-fn write(to: &mut String, what: std::fmt::Arguments<'_>) {
-    // Writing to a string cannot fail.
-    let _ = to.write_fmt(what);
+fn point(p: Point<Strap>) -> String {
+    format!("{} {}", p.x.nm(), p.y.nm())
 }

@@ -2,40 +2,58 @@
 
 use crate::geom::Length;
 
-/// Kept free of ink on every side: wider than the dead edge of common printers.
+/// The margin on every side: wider than what common printers leave blank.
 pub const MARGIN: Length = Length::from_mm(10);
-/// Longest page that a PDF reader shows at full scale: 14 400 units of 1/72 in
+/// The longest page that a PDF reader shows at full scale: 14 400 units of 1/72 in
 /// (ISO 32000-1, annex C), which is 5 080 mm exactly.
 pub(super) const LONGEST: Length = Length::from_inches(200);
-/// Narrowest paper on which a sheet still has room for its furniture.
+/// The narrowest paper with room for a header and scale bars.
 const NARROWEST: Length = Length::from_mm(100);
 /// Width of a common plotter roll, 24 in.
 const ROLL: Length = Length::from_inches(24);
 
-/// A paper that has a name.
+/// A size of sheet that has a name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Standard {
+pub struct StandardSheet {
     /// Its name as it is shown.
     pub name: &'static str,
-    /// Its shorter side.
+    /// The shorter side.
     pub short: Length,
-    /// Its longer side.
+    /// The longer side.
     pub long: Length,
-    /// Where the size is laid down.
+    /// The standard that defines the size.
     pub source: &'static str,
 }
 
-/// What a print is made on.
+impl StandardSheet {
+    const fn new(
+        name: &'static str,
+        [short, long]: [Length; 2],
+        source: &'static str,
+    ) -> Self {
+        Self { name, short, long, source }
+    }
+}
+
+const fn mm(n: i64) -> Length {
+    Length::from_mm(n)
+}
+
+const fn half_inches(n: i64) -> Length {
+    Length::from_inch_64ths(n * 32)
+}
+
+/// The paper of a print.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Paper {
     name: String,
-    form: Form,
+    form: PaperForm,
 }
 
 /// Whether a paper comes in sheets or from a roll.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
-    /// Sheets of one size, to be used either way round.
+pub enum PaperForm {
+    /// Sheets of one size, in either orientation.
     Sheet {
         /// The shorter side.
         short: Length,
@@ -49,20 +67,20 @@ pub enum Form {
     },
 }
 
-impl Form {
+impl PaperForm {
     /// Whether the width of a page of `width` and `height` runs along the paper's long
     /// edge; on a roll it runs along the roll, however short the page was cut.
     pub fn has_long_width(self, width: Length, height: Length) -> bool {
         matches!(self, Self::Roll { .. }) || width >= height
     }
 
-    /// Whether it is a sheet with no longer edge: what is said of the long edge then goes
-    /// for the page's width.
+    /// Whether it is a square sheet. Then what is said of the long edge is about the width of
+    /// the page.
     pub fn is_square(self) -> bool {
         matches!(self, Self::Sheet { short, long } if short == long)
     }
 
-    /// What to call the long edge and the short one.
+    /// The names of the long and the short edge.
     pub fn edges(self) -> [&'static str; 2] {
         match self {
             Self::Sheet { .. } if self.is_square() => ["width", "height"],
@@ -73,38 +91,17 @@ impl Form {
 }
 
 impl Paper {
-    /// The papers with a name, rolls aside.
-    pub const REGISTER: &[Standard] = &[
-        Standard {
-            name: "A4",
-            short: Length::from_mm(210),
-            long: Length::from_mm(297),
-            source: "ISO 216",
-        },
-        Standard {
-            name: "A3",
-            short: Length::from_mm(297),
-            long: Length::from_mm(420),
-            source: "ISO 216",
-        },
-        Standard {
-            name: "Letter",
-            short: Length::from_inch_64ths(17 * 32),
-            long: Length::from_inches(11),
-            source: "ASME Y14.1",
-        },
-        Standard {
-            name: "Tabloid",
-            short: Length::from_inches(11),
-            long: Length::from_inches(17),
-            source: "ASME Y14.1",
-        },
-        Standard {
-            name: "Legal",
-            short: Length::from_inch_64ths(17 * 32),
-            long: Length::from_inches(14),
-            source: "common practice",
-        },
+    /// The sheets with a name.
+    pub const REGISTER: &[StandardSheet] = &[
+        StandardSheet::new("A4", [mm(210), mm(297)], "ISO 216"),
+        StandardSheet::new("A3", [mm(297), mm(420)], "ISO 216"),
+        StandardSheet::new("Letter", [half_inches(17), half_inches(22)], "ASME Y14.1"),
+        StandardSheet::new("Tabloid", [half_inches(22), half_inches(34)], "ASME Y14.1"),
+        StandardSheet::new(
+            "Legal",
+            [half_inches(17), half_inches(28)],
+            "common practice",
+        ),
     ];
 
     /// Every name that [`Paper::parse`] knows, in lower case.
@@ -119,48 +116,48 @@ impl Paper {
     }
 
     /// Sheets or roll, with the size.
-    pub fn form(&self) -> Form {
+    pub fn form(&self) -> PaperForm {
         self.form
     }
 
     /// A roll of `width`, a whole number of millimetres.
     pub(super) fn roll(width: Length) -> Self {
-        Self { name: format!("roll-{}mm", width.mm(0)), form: Form::Roll { width } }
+        Self { name: format!("roll-{}mm", width.mm(0)), form: PaperForm::Roll { width } }
     }
 
     /// Reads a name (`a4`, `letter`, `roll`), a size (`320x450mm`, `12 x 18 in`) or a
     /// roll of some width (`roll-297mm`), in any case.
     ///
     /// # Errors
-    /// Says what was found, what there is and which name is nearest.
+    /// A message that tells what was found, which papers there are, and the nearest name.
     pub fn parse(text: &str) -> Result<Self, String> {
         let low = text.trim().to_lowercase();
         if let Some(s) = Self::REGISTER.iter().find(|s| s.name.to_lowercase() == low) {
-            let form = Form::Sheet { short: s.short, long: s.long };
+            let form = PaperForm::Sheet { short: s.short, long: s.long };
             return Ok(Self { name: s.name.to_owned(), form });
         }
         if low == "roll" {
-            return Ok(Self { name: low, form: Form::Roll { width: ROLL } });
+            return Ok(Self { name: low, form: PaperForm::Roll { width: ROLL } });
         }
         if let Some(width) = low.strip_prefix("roll-") {
             let width =
                 Length::parse(width).map_err(|e| format!("width of roll: {e}"))?;
-            within(width, text)?;
-            return Ok(Self { name: low, form: Form::Roll { width } });
+            check_side(width, text)?;
+            return Ok(Self { name: low, form: PaperForm::Roll { width } });
         }
-        // A sign is read too, for its own mistake to be told.
+        // A negative size gets this far too, for a message about its sign.
         if low.starts_with(|c: char| c.is_ascii_digit() || c == '-')
             && let Some((a, b)) = low.split_once(['x', '×'])
         {
-            return custom(text, a.trim(), b.trim());
+            return parse_size(text, a.trim(), b.trim());
         }
-        Err(unknown(text, &low))
+        Err(unknown_name(text, &low))
     }
 }
 
-/// A size of the user's own; the unit of the second side holds for both unless the first
-/// has one.
-fn custom(text: &str, a: &str, b: &str) -> Result<Paper, String> {
+/// A size of the user's own. The unit of the second side is that of both, unless the first
+/// has its own.
+fn parse_size(text: &str, a: &str, b: &str) -> Result<Paper, String> {
     let unit_at = b.find(|c: char| c.is_alphabetic() || c == '"').unwrap_or(b.len());
     let (b_number, unit) = (b[..unit_at].trim(), b[unit_at..].trim());
     let has_unit = a.contains(|c: char| c.is_alphabetic() || c == '"');
@@ -168,16 +165,16 @@ fn custom(text: &str, a: &str, b: &str) -> Result<Paper, String> {
     let read =
         |side: &str| Length::parse(side).map_err(|e| format!("size of paper: {e}"));
     let (w, h) = (read(&a)?, read(b)?);
-    within(w, text)?;
-    within(h, text)?;
+    check_side(w, text)?;
+    check_side(h, text)?;
     let shown = a.strip_suffix(unit).filter(|_| !has_unit).unwrap_or(&a).trim();
     Ok(Paper {
         name: format!("{shown} × {b_number} {unit}"),
-        form: Form::Sheet { short: w.min(h), long: w.max(h) },
+        form: PaperForm::Sheet { short: w.min(h), long: w.max(h) },
     })
 }
 
-fn within(side: Length, text: &str) -> Result<(), String> {
+fn check_side(side: Length, text: &str) -> Result<(), String> {
     if side < NARROWEST || side > LONGEST {
         return Err(format!(
             "paper `{text}` has a side of {side}; a side may be from {NARROWEST} to \
@@ -187,7 +184,7 @@ fn within(side: Length, text: &str) -> Result<(), String> {
     Ok(())
 }
 
-fn unknown(text: &str, low: &str) -> String {
+fn unknown_name(text: &str, low: &str) -> String {
     let names = Paper::names();
     let near = names
         .iter()
@@ -209,8 +206,8 @@ mod tests {
 
     fn sheet(text: &str) -> (i64, i64) {
         match Paper::parse(text).unwrap().form() {
-            Form::Sheet { short, long } => (short.nm(), long.nm()),
-            Form::Roll { width } => (width.nm(), 0),
+            PaperForm::Sheet { short, long } => (short.nm(), long.nm()),
+            PaperForm::Roll { width } => (width.nm(), 0),
         }
     }
 

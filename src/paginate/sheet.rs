@@ -1,32 +1,32 @@
-//! What a sheet set is made of: sheets, the stretches of strap on them, and everything
-//! drawn on them, in sheet coordinates at full scale.
+//! The sheet model: the sheets of a print, the tiles on them, and everything drawn on them, in
+//! sheet coordinates at full scale. It knows no file format.
 
 use super::checks::StripCheck;
 use super::correction::Scaling;
 use super::fingerprint::PrintSettings;
 use super::paper::Paper;
 use crate::diagnostic::Finding;
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::geom::{
     Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap, Vector,
 };
 use crate::layout::{Mark, Shape};
 
-/// The layers of the file, which a reader can show and hide.
+/// The layers of the drawing, which a viewer can show and hide.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Layer {
-    /// What the knife follows.
+    /// What is cut along.
     Outline,
     /// What is punched, and the targets on a blank.
     Punch,
-    /// Crosses, bars, rulers, match lines, centre and bend lines.
+    /// Crosses, scale bars, rulers, match lines, centre and bend lines.
     Guides,
     /// Words and numbers.
     Text,
 }
 
 impl Layer {
-    /// All of them, in drawing order.
+    /// All layers, in drawing order.
     pub const ALL: [Self; 4] = [Self::Guides, Self::Outline, Self::Punch, Self::Text];
 
     /// Its name in every file.
@@ -105,7 +105,7 @@ impl Pen {
 pub enum Tone {
     /// Black.
     Black,
-    /// Mid grey, for what may recede.
+    /// Mid grey, for what matters less.
     Grey,
     /// A light grey, for areas under lines.
     Light,
@@ -125,14 +125,14 @@ impl Tone {
     }
 }
 
-/// Which point of a line of text `at` names.
+/// Which point of a line of text is given.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Anchor {
-    /// Left end of the base line.
+    /// The left end of the baseline.
     Start,
-    /// Middle of the base line.
+    /// The middle of the baseline.
     Middle,
-    /// Right end of the base line.
+    /// The right end of the baseline.
     End,
 }
 
@@ -148,7 +148,7 @@ pub enum Item {
         /// The lines.
         paths: Vec<Path<OnSheet>>,
     },
-    /// Rows of strokes that are alike, all with one pen.
+    /// Rows of equal ticks, all with one pen.
     TickRows {
         /// Its layer.
         layer: Layer,
@@ -170,11 +170,11 @@ pub enum Item {
     Text {
         /// How dark.
         tone: Tone,
-        /// Where, by `anchor`.
+        /// The place of `anchor`.
         at: Point<OnSheet>,
-        /// Which point of the text `at` is.
+        /// Which point of the text lies at `at`.
         anchor: Anchor,
-        /// How it is turned about `at`.
+        /// The rotation about `at`.
         turn: QuarterTurn,
         /// Size of the type, baseline to baseline.
         size: Length,
@@ -195,93 +195,91 @@ impl Item {
     }
 }
 
-/// A row of straight strokes that are alike, at one distance from each other: ticks of a
-/// ruler.
+/// A row of equal ticks at equal distances, as on a ruler.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TickRow {
-    /// Where the first stroke begins.
+    /// The start of the first tick.
     pub from: Point<OnSheet>,
-    /// From the beginning of a stroke to its end.
+    /// From the start of a tick to its end.
     pub tick: Vector<OnSheet>,
-    /// From stroke to stroke, square to `tick`.
+    /// From tick to tick, square to `tick`.
     pub pitch: Vector<OnSheet>,
-    /// How many strokes, at least one.
+    /// The number of ticks, at least one.
     pub count: i64,
 }
 
 impl TickRow {
-    /// Where stroke `n` begins, counted from 0.
+    /// The start of tick `n`, counted from 0.
     pub fn base(&self, n: i64) -> Point<OnSheet> {
         self.from + Vector::new(self.pitch.x * n, self.pitch.y * n)
     }
 
-    /// Beginning and end of the first stroke and of the last.
+    /// The two ends of the first tick and of the last.
     pub fn corners(&self) -> [Point<OnSheet>; 4] {
         let (first, last) = (self.base(0), self.base(self.count - 1));
         [first, first + self.tick, last, last + self.tick]
     }
 }
 
-/// One of the crosses of a join, as it stands on one of the two tiles that have it.
+/// A registration cross of a join, on one of the two tiles that have it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cross {
-    /// Number of the join and a letter, `1a`: of a join across the strap `a` above and `b`
-    /// below it. Where a piece is wider than a sheet, the bands below go on with `c` and
-    /// `d` and so on; joins along the strap have numbers after all others, and their
-    /// letters run from left to right.
+    /// The number of the join and a letter, such as `1a`. At a join across the strap, `a` is
+    /// above and `b` below; where the piece is wider than a sheet, the bands below go on
+    /// with `c`, `d` and so on. Joins along the strap have the numbers after all others, and
+    /// letters from left to right.
     pub label: String,
-    /// Where it is on the strap.
+    /// Its place on the strap.
     pub on_strap: Point<Strap>,
-    /// Where it is on the sheet.
+    /// Its place on the sheet.
     pub at: Point<OnSheet>,
 }
 
-/// A stretch of one piece, as it lies on one sheet.
+/// A part of one piece that a sheet shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Tile {
-    /// Which piece of the layout.
+    /// Index of the piece in the layout.
     pub piece: usize,
-    /// Which stretch of it is shown, along x, overlap included.
+    /// The stretch of the piece along x, overlaps included.
     pub stretch: Extent,
-    /// Which band of it is shown, along y, with what lies beside the piece or the overlap:
-    /// all of it, unless the piece is wider than a sheet.
+    /// The band of the piece along y, with the space for rulers beside the piece, or with the
+    /// overlap where the piece is wider than a sheet.
     pub across: Extent,
-    /// Where it lies.
+    /// Where it lies on the sheet.
     pub placement: Placement,
-    /// The crosses at its ends.
+    /// The crosses at its edges.
     pub crosses: Vec<Cross>,
 }
 
 impl Tile {
-    /// Whether all of `mark` is on it; of a line across the strap as much as the tile's band
-    /// has.
+    /// Whether it shows all of `mark`. A line across the strap may go on in other bands.
     pub fn holds(&self, mark: &Mark) -> bool {
-        holds(self.stretch, self.across, mark)
+        shows_whole(self.stretch, self.across, mark)
     }
 }
 
-pub(super) fn holds(stretch: Extent, across: Extent, mark: &Mark) -> bool {
+pub(super) fn shows_whole(stretch: Extent, across: Extent, mark: &Mark) -> bool {
     let is_line = mark.shape == Shape::Across;
     stretch.holds(mark.x_extent()) && (is_line || across.holds(mark.y_extent()))
 }
 
-/// A bar of known length to lay a ruler on.
+/// A scale bar, to be measured with a ruler.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ScaleBar {
-    /// Its one end.
+    /// One end.
     pub from: Point<OnSheet>,
-    /// Its other end, to the right of or above `from`.
+    /// The other end, to the right of `from` or above it.
     pub to: Point<OnSheet>,
 }
 
 impl ScaleBar {
-    /// From its first tick to its last.
+    /// The distance of its ends.
     pub fn length(&self) -> Length {
         (self.to - self.from).norm()
     }
 
-    /// What may be read on it on a print that is accepted.
-    pub fn window(&self, measuring: Measuring) -> Extent {
+    /// The readings at which a print is accepted.
+    pub fn window(&self, measuring: MeasurementUncertainty) -> Extent {
         measuring.window(self.length(), 0)
     }
 }
@@ -295,24 +293,24 @@ pub struct Sheet {
     pub width: Length,
     /// Height of the page as it is read.
     pub height: Length,
-    /// The stretches of strap on it.
+    /// The tiles on it.
     pub tiles: Vec<Tile>,
-    /// Its scale bars: along the width, then along the height.
+    /// The scale bars: along the width, then along the height.
     pub bars: Vec<ScaleBar>,
     /// Everything drawn on it, in order.
     pub items: Vec<Item>,
-    /// How many of the items, the first ones, are its head: the words and the key plan, which
-    /// are of the whole print. Two sheets serve alike when their sizes, tiles, bars and all
-    /// other items are the same.
+    /// How many of the first items are the header: texts and key plan, which are about the
+    /// whole print. Two sheets are interchangeable if their sizes, tiles, scale bars and all
+    /// other items are equal.
     pub head: usize,
 }
 
-/// A sheet that another print already has as this one needs it.
+/// A sheet of an earlier print that this print uses again.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Kept {
-    /// The name of that print.
+pub struct ReusedSheet {
+    /// The fingerprint of the earlier print.
     pub print: String,
-    /// The number of the sheet, in that print and in this.
+    /// The number of the sheet, the same in both prints.
     pub sheet: usize,
 }
 
@@ -323,57 +321,52 @@ pub struct SheetSet {
     pub title: String,
     /// For whom; may be empty.
     pub wearer: String,
-    /// Short name of this very print: eight characters, two groups of four.
+    /// Short name of this print: eight characters in two groups of four.
     pub fingerprint: String,
-    /// What it was drawn with.
+    /// The settings of this print.
     pub settings: PrintSettings,
     /// Name of the paper.
     pub paper: String,
-    /// Label of the stock size that this is; may be empty.
+    /// Label of the one stock size that this print is for; may be empty.
     pub size: String,
-    /// The sheets of other prints that complete this set.
-    pub kept: Vec<Kept>,
+    /// The sheets of earlier prints that complete this one.
+    pub reused: Vec<ReusedSheet>,
     /// The pages of the ticket, before the sheets; none without a ticket.
     pub ticket: Vec<Sheet>,
-    /// The sheets in order, those that are kept left out.
+    /// The sheets to print, in order.
     pub sheets: Vec<Sheet>,
-    /// The sheets that are kept, bare.
+    /// The sheets that are not printed again, bare.
     pub left_out: Vec<Sheet>,
     /// The corner marks at the lower left and at the upper right, alike on all sheets.
     pub corners: [Point<OnSheet>; 2],
-    /// Where the joins across the strap are, along x: piece and match line, in order. The
-    /// first is join 1.
+    /// The joins across the strap: piece and x of the match line, in order. The first is
+    /// join 1.
     pub joins: Vec<(usize, Length)>,
-    /// Where the joins along the strap are, along y: piece and match line, in order, for
-    /// pieces that are wider than a sheet. Their numbers follow those of `joins`.
-    pub across: Vec<(usize, Length)>,
-    /// What to measure on the joined pieces: one for every piece that has joins.
+    /// The joins along the strap, of pieces that are wider than a sheet: piece and y of the
+    /// match line, in order. Their numbers follow those of `joins`.
+    pub lengthwise_joins: Vec<(usize, Length)>,
+    /// What to measure on the joined pieces: one check for every piece with joins.
     pub checks: Vec<StripCheck>,
-    /// What the exporter multiplies every distance on a page by; all else here is at full
+    /// The factors by which the exporter multiplies a page. Everything else here is at full
     /// scale.
     pub correction: Option<Scaling>,
-    /// What could not be kept out of the joins.
+    /// Marks and seams that lie in joins.
     pub findings: Vec<Finding>,
 }
 
 impl Sheet {
-    /// Its paper and its tiles, without anything drawn.
+    /// Its size and its tiles, without anything drawn.
     #[must_use]
     pub fn bare(&self) -> Self {
-        let tiles = self.tiles.iter();
-        Self {
-            tiles: tiles.map(|t| Tile { crosses: Vec::new(), ..t.clone() }).collect(),
-            bars: Vec::new(),
-            items: Vec::new(),
-            head: 0,
-            ..*self
-        }
+        let bare = |t: &Tile| Tile { crosses: Vec::new(), ..*t };
+        let tiles = self.tiles.iter().map(bare).collect();
+        Self { tiles, bars: Vec::new(), items: Vec::new(), head: 0, ..*self }
     }
 }
 
 impl SheetSet {
-    /// What a page of the set is multiplied by. The ticket stands upright, whichever way
-    /// the strap's sheets lie.
+    /// The factors of a page. The ticket is always portrait, whatever the orientation of the
+    /// other sheets.
     pub fn correction_on(&self, page: &Sheet) -> Option<Scaling> {
         let scaling = self.correction.as_ref()?;
         let form = Paper::parse(&self.paper).ok()?.form();
@@ -387,7 +380,7 @@ impl SheetSet {
         self.ticket.iter().chain(&self.sheets)
     }
 
-    /// Leaves out the sheets whose number is not among these.
+    /// Leaves out the sheets whose numbers are not among these.
     pub fn leave_out_all_but(&mut self, numbers: &[usize]) {
         let (stay, go): (Vec<Sheet>, Vec<Sheet>) = std::mem::take(&mut self.sheets)
             .into_iter()

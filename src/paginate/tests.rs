@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::fit::Bend;
-use crate::geom::{Extent, Path, Point, Ratio, Strap};
+use crate::geom::{Extent, Length, Path, Point, Ratio, Strap};
 use crate::job::{FeatureId, PieceId};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
 use crate::words::Name;
@@ -171,8 +171,9 @@ pub(super) fn ink_keeps_off_the_edges(
         Extent { from: side, to: sheet.width - side },
         Extent { from: top, to: sheet.height - top },
     );
-    let on =
-        |p: Point<crate::geom::Sheet>| within.holds(canvas::Area::about(p, Length::ZERO));
+    let on = |p: Point<crate::geom::Sheet>| {
+        within.holds(canvas::Area::around(p, Length::ZERO))
+    };
     for item in &sheet.items {
         match item {
             Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {
@@ -187,9 +188,9 @@ pub(super) fn ink_keeps_off_the_edges(
                 }
             }
             Item::Text { at, anchor, turn, size, text, .. } => {
-                let mut words = canvas::Words::new(*at, *anchor, *size, text);
-                words.turn = *turn;
-                assert!(within.holds(words.area()), "{paper}: {text}");
+                let mut item = canvas::TextItem::new(*at, *anchor, *size, text);
+                item.turn = *turn;
+                assert!(within.holds(item.area()), "{paper}: {text}");
             }
         }
     }
@@ -242,8 +243,8 @@ fn the_fingerprint_follows_what_is_drawn() {
     assert_ne!(set.fingerprint, print(&demo(), "letter").fingerprint);
 }
 
-/// Whether the two serve alike, whatever the words at the head say.
-fn serve_alike(a: &Sheet, b: &Sheet) -> bool {
+/// Whether the two are interchangeable, whatever their headers say.
+fn are_interchangeable(a: &Sheet, b: &Sheet) -> bool {
     let below = |s: &Sheet| s.items[s.head..].to_vec();
     (a.width, a.height) == (b.width, b.height)
         && a.tiles == b.tiles
@@ -263,13 +264,13 @@ fn another_size_keeps_its_joins_and_first_sheet() {
             for new in &sizes {
                 let plain = Request::new(new, &heading, &paper);
                 let fresh = paginate(&plain).unwrap();
-                let kept = paginate(&plain.keeping(&old)).unwrap();
+                let kept = paginate(&plain.reusing(&old)).unwrap();
                 assert_eq!(kept.sheets.len(), fresh.sheets.len());
                 assert!(kept.findings.is_empty());
                 // Nothing but the last holes has moved, by 5 in at most.
                 let same = old.joins.iter().zip(&kept.joins).take_while(|(a, b)| a == b);
                 assert!(same.count() >= 2, "{:?} {:?}", old.joins, kept.joins);
-                assert!(serve_alike(&old.sheets[0], &kept.sheets[0]));
+                assert!(are_interchangeable(&old.sheets[0], &kept.sheets[0]));
             }
         }
     }

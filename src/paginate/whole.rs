@@ -1,9 +1,9 @@
 //! A page for the whole strap, for machines that draw from a roll or on a long bed.
 
 use super::correction::Correction;
-use super::cut::shown_across;
-use super::lanes::{BAR_BELOW, HEADER};
+use super::page::{BOTTOM_BAR, HEADER};
 use super::paper::{LONGEST, MARGIN, Paper};
+use super::tiling::shown_across;
 use crate::geom::Length;
 use crate::layout::Layout;
 
@@ -16,8 +16,8 @@ impl Paper {
     /// bounds both sides: a longer piece is joined.
     pub fn whole(layout: &Layout, correction: Option<&Correction>) -> Self {
         let pieces = layout.pieces.iter().map(|piece| shown_across(piece).length());
-        let drawn = pieces.sum::<Length>() + HEADER + BAR_BELOW;
-        let corrected = correction.map_or(drawn, |c| c.short.by.of(drawn).max(drawn));
+        let drawn = pieces.sum::<Length>() + HEADER + BOTTOM_BAR;
+        let corrected = correction.map_or(drawn, |c| c.short.by.times(drawn).max(drawn));
         let width = corrected + correction.map_or(MARGIN, |c| c.margin) * 2;
         // A millimetre more for what is rounded.
         let mm = Length::from_mm(1).nm();

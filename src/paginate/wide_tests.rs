@@ -1,7 +1,8 @@
 //! Laws of pieces that are wider than a sheet, of seams, and of several pieces.
 
 use super::*;
-use crate::geom::{Extent, Path, Point};
+use crate::diagnostic::Severity;
+use crate::geom::{Extent, Length, Path, Point};
 use crate::job::{FeatureId, PieceId};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
 use crate::words::{Name, Wording};
@@ -83,7 +84,7 @@ fn wide() -> Vec<(&'static str, Piece)> {
 fn a_wide_piece_is_all_there_and_nothing_is_cut() {
     for (paper, piece) in wide() {
         let (layout, set) = print(vec![piece], paper);
-        assert!(!set.across.is_empty(), "{paper}");
+        assert!(!set.lengthwise_joins.is_empty(), "{paper}");
         assert!(set.findings.is_empty(), "{paper}: {:?}", set.findings);
         let piece = &layout.pieces[0];
         for mark in &piece.marks {
@@ -123,15 +124,16 @@ fn every_edge_has_two_crosses_which_its_neighbour_has_too() {
                 + inner(tile.across, Extent::new(-(piece.width / 2), piece.width / 2));
             assert_eq!(tile.crosses.len(), 2 * edges, "{paper}: {tile:?}");
         }
-        let (columns, bands) = (set.joins.len() + 1, set.across.len() + 1);
-        let joins = set.joins.len() * bands + set.across.len() * columns;
+        let (columns, bands) = (set.joins.len() + 1, set.lengthwise_joins.len() + 1);
+        let joins = set.joins.len() * bands + set.lengthwise_joins.len() * columns;
         assert_eq!(places.len(), 2 * joins, "{paper}");
         for (label, at) in &places {
             assert!(at.len() == 2 && at[0] == at[1], "{paper} {label}: {at:?}");
             let number: usize =
                 label.trim_end_matches(char::is_alphabetic).parse().unwrap();
             let line = set.joins.iter().map(|(_, x)| (at[0].x, *x));
-            let line = line.chain(set.across.iter().map(|(_, y)| (at[0].y, *y)));
+            let line =
+                line.chain(set.lengthwise_joins.iter().map(|(_, y)| (at[0].y, *y)));
             let (own, line) = line.clone().nth(number - 1).unwrap();
             assert_eq!(own, line, "{paper} {label}");
         }

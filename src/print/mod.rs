@@ -4,7 +4,7 @@
 use crate::Laid;
 use crate::diagnostic::{Finding, forbids_print};
 use crate::export::{ExportError, Format, PDF, Writes, pdf};
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Correction, Heading, Paper, Request, SheetSet, paginate};
 use crate::ticket::{TicketInput, ticket};
@@ -20,7 +20,7 @@ pub struct PrintOptions<'a> {
     /// What undoes the printer's error; `None` for a printer that is taken to be true.
     pub correction: Option<&'a Correction>,
     /// With what the joined strip will be measured.
-    pub measuring: Measuring,
+    pub measuring: MeasurementUncertainty,
     /// How words and numbers are written.
     pub wording: Wording,
     /// Whether the ticket goes before the sheets.
@@ -38,7 +38,7 @@ pub fn paginate_job(
     let (job, fit, layout) = laid;
     let &PrintOptions { paper, correction, measuring, wording, with_ticket } = options;
     let fit = fit.as_ref();
-    let heading = Heading::worded(job, fit, layout, wording);
+    let heading = Heading::with_wording(job, fit, layout, wording);
     let ticket = with_ticket.then(|| ticket(&TicketInput { job, fit, layout, wording }));
     let request = Request {
         correction,

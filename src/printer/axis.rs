@@ -1,37 +1,38 @@
-//! One axis of a printer: what single readings say of it, and what they say together.
+//! One axis of a printer: estimates of its scale factor from readings, alone and combined.
 
 use crate::geom::{Length, Ratio};
 use crate::paginate::Factor;
 use std::fmt;
 
-/// What one reading says: the factor that makes it true, and its expanded uncertainty
-/// (k = 2), both as parts of the length.
+/// An estimate of the factor that corrects an axis.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Estimate {
+    /// The factor: what was drawn by what was read.
     pub(super) by: f64,
+    /// Its expanded uncertainty (k = 2).
     pub(super) within: f64,
 }
 
-/// What all readings of an axis say.
+/// The estimate from all readings of an axis.
 pub(super) type Axis = Estimate;
 
 impl Estimate {
-    /// From `read` where `nominal` was drawn and a reading is sure to `within`. `read`
-    /// must be positive.
-    pub(super) fn of(nominal: Length, read: Length, within: Length) -> Self {
-        let by = parts(nominal) / parts(read);
-        Self { by, within: parts(within) / parts(nominal) }
+    /// The estimate from one reading: `read` where `nominal` was drawn, with an uncertainty
+    /// of `within`. `read` must be positive.
+    pub(super) fn from_reading(nominal: Length, read: Length, within: Length) -> Self {
+        let by = nanometres(nominal) / nanometres(read);
+        Self { by, within: nanometres(within) / nanometres(nominal) }
     }
 
-    /// How far two may be apart (k = 2).
-    pub(super) fn both(self, other: Self) -> f64 {
+    /// The uncertainty of the difference between two estimates (k = 2).
+    pub(super) fn difference_within(self, other: Self) -> f64 {
         libm::hypot(self.within, other.within)
     }
 
-    /// The mean of two independent estimates, each weighed by the inverse of its variance,
-    /// which is the one with the least uncertainty. A strip of 1 m so outweighs a bar of
-    /// 26 cm about ten to one, and the bar still guards against a slip.
-    pub(super) fn with(self, other: Self) -> Self {
+    /// The mean of two independent estimates, weighted by the inverse of their variances,
+    /// which gives the least uncertainty. A strip of 1 m weighs about ten times as much as a
+    /// bar of 26 cm.
+    pub(super) fn combine(self, other: Self) -> Self {
         let weight = |e: Self| 1.0 / (e.within * e.within).max(f64::MIN_POSITIVE);
         let (own, others) = (weight(self), weight(other));
         Self {
@@ -40,28 +41,28 @@ impl Estimate {
         }
     }
 
-    /// On top of a correction that the print had already.
-    pub(super) fn after(self, old: Factor) -> Self {
-        Self { by: self.by * ratio(old.by), ..self }
+    /// The estimate on top of a correction that the print already had.
+    pub(super) fn on_top_of(self, old: Factor) -> Self {
+        Self { by: self.by * to_float(old.by), ..self }
     }
 
-    /// Whether it cannot be told from what needs no correction.
-    pub(super) fn is_true(self) -> bool {
-        self.off() <= self.within
+    /// Whether the error is smaller than the readings can show.
+    pub(super) fn is_accurate(self) -> bool {
+        self.error() <= self.within
     }
 
     /// How far it is from 1.
-    pub(super) fn off(self) -> f64 {
+    pub(super) fn error(self) -> f64 {
         libm::fabs(self.by - 1.0)
     }
 
-    /// What is known of the axis where nothing more is done about it: the factor stays 1,
-    /// and is as far off as was read and as unsure as the reading besides.
-    pub(super) fn left(self) -> Self {
-        Self { by: 1.0, within: self.off() + self.within }
+    /// The estimate of an axis that is left uncorrected: the factor stays 1, and the error
+    /// that was read adds to its uncertainty.
+    pub(super) fn uncorrected(self) -> Self {
+        Self { by: 1.0, within: self.error() + self.within }
     }
 
-    /// The same in millionths, the uncertainty rounded up.
+    /// The factor in millionths, with its uncertainty rounded up.
     pub(super) fn factor(self) -> Factor {
         let millionths = |value: f64| Ratio::from_millionths(whole(value * 1e6));
         let proven = libm::ceil(self.within * 1e5) / 1e5;
@@ -83,12 +84,12 @@ fn whole(value: f64) -> i64 {
 
 /// A length in nanometres.
 #[expect(clippy::cast_precision_loss, reason = "exact up to 9000 km")]
-pub(super) fn parts(length: Length) -> f64 {
+pub(super) fn nanometres(length: Length) -> f64 {
     length.nm() as f64
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a factor has few digits")]
-pub(super) fn ratio(ratio: Ratio) -> f64 {
+pub(super) fn to_float(ratio: Ratio) -> f64 {
     ratio.millionths() as f64 / 1e6
 }
 
@@ -100,37 +101,39 @@ mod tests {
         (a - b).abs() < within
     }
 
-    /// 199.2 mm where 200 are drawn, sure to 0.7 mm: ×200/199.2, ±0.35 %.
+    /// 199.2 mm where 200 are drawn, ±0.7 mm: ×200/199.2, ±0.35 %.
     #[test]
     fn a_reading_gives_a_factor() {
         let (nominal, read) = (Length::from_mm(200), Length::from_um(199_200));
-        let one = Estimate::of(nominal, read, Length::from_um(700));
+        let one = Estimate::from_reading(nominal, read, Length::from_um(700));
         assert!(near(one.by, 1.004_016_06, 1e-8), "{one:?}");
         assert!(near(one.within, 0.0035, 1e-12), "{one:?}");
         assert_eq!(one.to_string(), "×1.004016 ±0.35 %");
     }
 
-    /// 199.5 mm where 200 are drawn, sure to 0.7 mm: 0.2506 % off, ±0.35 %.
+    /// 199.5 mm where 200 are drawn, ±0.7 mm: 0.2506 % off, ±0.35 %.
     #[test]
-    fn what_is_left_alone_is_as_unsure_as_it_may_be_off() {
+    fn an_uncorrected_axis_adds_its_error_to_its_uncertainty() {
         let read = |um| {
             let (nominal, within) = (Length::from_mm(200), Length::from_um(700));
-            Estimate::of(nominal, Length::from_um(um), within)
+            Estimate::from_reading(nominal, Length::from_um(um), within)
         };
-        assert!(read(199_500).is_true() && !read(199_200).is_true());
-        let left = read(199_500).left();
-        assert!(near(left.within, 0.006_006, 1e-6) && near(left.by, 1.0, 1e-12));
+        assert!(read(199_500).is_accurate() && !read(199_200).is_accurate());
+        let uncorrected = read(199_500).uncorrected();
+        assert!(
+            near(uncorrected.within, 0.006_006, 1e-6) && near(uncorrected.by, 1.0, 1e-12)
+        );
     }
 
     /// Weights 1 : 4, by hand: (1.01 + 4 · 1.02) / 5 = 1.018, ±0.02 / √5.
     #[test]
-    fn the_surer_reading_weighs_more() {
+    fn the_reading_with_less_uncertainty_weighs_more() {
         let (a, b) =
             (Estimate { by: 1.01, within: 0.02 }, Estimate { by: 1.02, within: 0.01 });
-        let both = a.with(b);
+        let both = a.combine(b);
         assert!(
             near(both.by, 1.018, 1e-12) && near(both.within, 0.02 / 5_f64.sqrt(), 1e-12)
         );
-        assert_eq!(both, b.with(a));
+        assert_eq!(both, b.combine(a));
     }
 }

@@ -1,47 +1,47 @@
 //! The angle between a printer's axes, from the diagonals of the corner marks.
 
-use super::axis::parts;
+use super::axis::nanometres;
 use crate::geom::Length;
 
-/// How far a printer's axes are from square, in degrees. Which way they lean is left out:
-/// it turns with the page, and nothing is made of it.
+/// The angle between a printer's axes, as its difference from a right angle. The sign is
+/// left out: it changes as the page is turned, and nothing uses it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Skew {
-    /// The angle, not negative.
+    /// The angle in degrees, not negative.
     pub degrees: f64,
     /// Its expanded uncertainty (k = 2).
     pub within: f64,
 }
 
 impl Skew {
-    /// From the rising diagonal (lower left to upper right) and the falling one, each
-    /// read to `within`, of a frame that was printed `width` wide and `height` high.
+    /// Computes it from the rising diagonal (lower left to upper right) and the falling one,
+    /// each ±`within`, of a frame that was printed `width` by `height` nanometres.
     ///
-    /// With the angle φ off square the law of cosines gives rising² = w² + h² + 2 w h sin φ
+    /// With the angle φ the law of cosines gives rising² = w² + h² + 2 w h sin φ
     /// and falling² = w² + h² - 2 w h sin φ, so sin φ = (rising² - falling²) / (4 w h).
-    pub(super) fn of(
+    pub(super) fn from_diagonals(
         [rising, falling]: [Length; 2],
         within: Length,
         [width, height]: [f64; 2],
     ) -> Self {
-        let (r, f) = (parts(rising), parts(falling));
+        let (r, f) = (nanometres(rising), nanometres(falling));
         let area = 4.0 * width * height;
         let sine = libm::fabs((r - f) * (r + f) / area).min(1.0);
         // Each diagonal d adds 2 d · within / area; the two are about equally long.
-        let open = 2.0 * parts(within) * libm::hypot(r, f) / area;
+        let open = 2.0 * nanometres(within) * libm::hypot(r, f) / area;
         Self {
             degrees: libm::asin(sine).to_degrees(),
             within: libm::asin(open.min(1.0)).to_degrees(),
         }
     }
 
-    /// Whether both can be of one printer.
+    /// Whether both can belong to one printer.
     pub(super) fn agrees(self, other: Self) -> bool {
         let apart = libm::fabs(self.degrees - other.degrees);
         apart <= libm::hypot(self.within, other.within)
     }
 
-    /// Whether it is more than the readings leave open.
+    /// Whether it is larger than its uncertainty.
     pub(super) fn is_proven(self) -> bool {
         self.degrees > self.within
     }
@@ -53,21 +53,24 @@ mod tests {
 
     /// A frame of 300 × 400 mm leaning by 0.3°: its diagonals by the law of cosines.
     #[test]
-    fn the_diagonals_tell_the_angle() {
+    fn the_diagonals_give_the_angle() {
         let sine = libm::sin(0.3_f64.to_radians());
         let d = |sign: f64| {
             let square =
                 300.0 * 300.0 + 400.0 * 400.0 + sign * 2.0 * 300.0 * 400.0 * sine;
             Length::parse(&format!("{:.6} mm", libm::sqrt(square))).unwrap()
         };
-        let skew = Skew::of([d(1.0), d(-1.0)], Length::from_um(500), [3e8, 4e8]);
+        let skew =
+            Skew::from_diagonals([d(1.0), d(-1.0)], Length::from_um(500), [3e8, 4e8]);
         assert!((skew.degrees - 0.3).abs() < 1e-6, "{skew:?}");
-        let other = Skew::of([d(-1.0), d(1.0)], Length::from_um(500), [3e8, 4e8]);
+        let other =
+            Skew::from_diagonals([d(-1.0), d(1.0)], Length::from_um(500), [3e8, 4e8]);
         assert!((other.degrees - skew.degrees).abs() < 1e-12, "{other:?}");
         // 2 · 0.5 · √2 · 500 / (4 · 300 · 400) = 0.001473 rad = 0.0844°.
         assert!((skew.within - 0.0844).abs() < 1e-4, "{skew:?}");
         assert!(skew.is_proven() && skew.agrees(other));
-        let square = Skew::of([d(0.0), d(0.0)], Length::from_um(500), [3e8, 4e8]);
+        let square =
+            Skew::from_diagonals([d(0.0), d(0.0)], Length::from_um(500), [3e8, 4e8]);
         assert!(!square.is_proven() && !square.agrees(skew));
     }
 }

@@ -1,13 +1,13 @@
-//! The register of size ranges that have a name: published ones, each with its source.
+//! The register of named size ranges: published ones, each with its source.
 
 use crate::geom::Length;
 
 /// What the sizes of a range measure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Of {
-    /// The waist itself, by tape.
+pub enum SizeBasis {
+    /// The waist, by tape.
     Body,
-    /// A belt: from its bend to the hole of the size.
+    /// A belt: from the bend to the hole of the size.
     Belt,
 }
 
@@ -26,33 +26,33 @@ pub struct Range {
     /// The word that `stock.sizes` takes.
     pub name: &'static str,
     /// What it measures.
-    pub of: Of,
-    /// Where it is laid down.
+    pub basis: SizeBasis,
+    /// The standard that defines it.
     pub source: &'static str,
     sizes: Sizes,
 }
 
 /// All ranges.
 ///
-/// EN 13402-3 gives each letter a span of waist girths; the middle of the span stands for
-/// it. The two specifications name belt sizes and say in 1.2 how far they run; that a size
-/// is read from the bend to its hole is common practice, no source.
+/// EN 13402-3 gives each letter a span of waist girths; here it has the middle of that span.
+/// The two specifications list belt sizes in 1.2. That a size is measured from the bend to
+/// its hole is common practice, no source.
 pub const REGISTER: &[Range] = &[
     Range {
         name: "belts-24-48",
-        of: Of::Belt,
+        basis: SizeBasis::Belt,
         source: "MIL-B-83475 (1976), 1.2: 24 to 48 in by 2, 13 sizes",
         sizes: Sizes::Inches(24, 48, 2),
     },
     Range {
         name: "belts-28-46",
-        of: Of::Belt,
+        basis: SizeBasis::Belt,
         source: "MIL-B-1462F (1988), 1.2: 28 to 46 in, every inch, 19 sizes",
         sizes: Sizes::Inches(28, 46, 1),
     },
     Range {
         name: "letters-men",
-        of: Of::Body,
+        basis: SizeBasis::Body,
         source: "EN 13402-3, men's waist, middle of each letter's span",
         sizes: Sizes::Letters(&[
             ("XS", 700_000),
@@ -65,7 +65,7 @@ pub const REGISTER: &[Range] = &[
     },
     Range {
         name: "letters-women",
-        of: Of::Body,
+        basis: SizeBasis::Body,
         source: "EN 13402-3, women's waist, middle of each letter's span",
         sizes: Sizes::Letters(&[
             ("XS", 620_000),
@@ -112,7 +112,7 @@ mod tests {
         ] {
             let range = find(name).unwrap();
             let sizes = range.sizes();
-            assert_eq!((range.of, sizes.len()), (Of::Belt, count), "{name}");
+            assert_eq!((range.basis, sizes.len()), (SizeBasis::Belt, count), "{name}");
             let label = |i: usize| sizes[i].0.as_str();
             assert_eq!((label(0), label(1)), (first, second), "{name}");
             assert_eq!(label(count - 1), last, "{name}");
@@ -132,7 +132,7 @@ mod tests {
             ("letters-women", ["62", "70", "78", "86.5", "97", "109"]),
         ] {
             let range = find(name).unwrap();
-            assert_eq!(range.of, Of::Body, "{name}");
+            assert_eq!(range.basis, SizeBasis::Body, "{name}");
             let published: Vec<(String, Length)> = letters
                 .iter()
                 .zip(cm)
@@ -148,15 +148,18 @@ mod tests {
     fn every_range_is_named_where_people_look() {
         assert!(REGISTER.is_sorted_by(|a, b| a.name < b.name));
         let belt = crate::template::find("belt").unwrap();
-        let readme = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md"));
+        let topic = include_str!(concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/src/guide/stock-sizes.md"
+        ));
         for range in REGISTER {
             let name = range.name;
             let standard = range.source.split([',', ' ']).next().unwrap_or_default();
             let keys = crate::template::about(belt).keys;
             let stock = keys.iter().find(|k| k.name == "stock.sizes").unwrap();
             assert!(stock.what.contains(name), "name {name} at stock.sizes in belt.toml");
-            assert!(readme.contains(name), "name {name} in README.md");
-            assert!(readme.contains(standard), "name {standard} in README.md");
+            assert!(topic.contains(name), "name {name} in stock-sizes.md");
+            assert!(topic.contains(standard), "name {standard} in stock-sizes.md");
         }
     }
 }

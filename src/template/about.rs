@@ -1,7 +1,7 @@
 //! What a template says of itself.
 
 use super::Template;
-use toml::{Table, Value};
+use crate::input::{Leaf, Table, parse_valid};
 
 /// What a template is for and what it can be told, as its `about` table says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -39,62 +39,48 @@ pub struct Limits {
     pub source: String,
 }
 
-/// Reads the `about` table of a template that the program carries.
+/// Reads the `about` table of a built-in template.
 pub fn about(template: Template) -> About {
     about_chain(&[template.text])
 }
 
-/// Reads the `about` tables of templates that lie over each other, the lowest first. Keys
-/// that no table describes come last.
+/// Reads the merged `about` tables of a chain of templates, the lowest first. Keys that no
+/// table describes come last.
 pub fn about_chain(texts: &[&str]) -> About {
-    let mut root = Table::new();
-    for text in texts {
-        lay(&mut root, text.parse().unwrap_or_default());
+    let mut root = Table::default();
+    for (source, text) in texts.iter().enumerate() {
+        root.merge(parse_valid(text, source));
     }
-    let in_about = |key: &str| root.get("about")?.as_table()?.get(key);
-    let word = |value: Option<&Value>| {
-        value.and_then(Value::as_str).unwrap_or_default().to_owned()
-    };
-    let described = in_about("keys").and_then(Value::as_table);
-    let described = || described.into_iter().flatten();
-    let has = |name: &str| described().any(|(key, _)| key == name);
-    let all =
-        root.iter().filter(|(name, _)| *name != "about").flat_map(|(name, table)| {
-            let keys = table.as_table().into_iter().flat_map(Table::keys);
-            keys.filter(|key| *key != "kind").map(move |key| format!("{name}.{key}"))
-        });
-    let rest = all.filter(|name| !has(name)).map(|name| (name, String::new()));
-    let named = described().map(|(name, what)| (name.clone(), word(Some(what))));
-    let keys = named.chain(rest).map(|(name, what)| {
-        let (section, key) = name.split_once('.').unwrap_or((&name, ""));
-        let section = root.get(section).and_then(Value::as_table);
-        let limits = in_about("limits").and_then(|limits| limits.get(&name));
+    let about = |key| root.table("about")?.table(key);
+    let text = |leaf: &Leaf| leaf.value.text().unwrap_or_default().to_owned();
+    let toml = |leaf: &Leaf| texts[leaf.span.source][leaf.span.range.clone()].to_owned();
+    let described = about("keys").map(|keys| keys.entries.as_slice()).unwrap_or_default();
+    let mut names: Vec<String> = described.iter().map(|e| e.key.clone()).collect();
+    let is_own = |(table, key): (&str, &str)| table != "about" && key != "kind";
+    let rest = root
+        .dotted_keys()
+        .into_iter()
+        .filter(|name| name.split_once('.').is_some_and(is_own) && !names.contains(name));
+    let rest: Vec<String> = rest.collect();
+    names.extend(rest);
+    let keys = names.into_iter().map(|name| {
+        let section = name.split_once('.').and_then(|(section, _)| root.table(section));
+        let limits = about("limits").and_then(|limits| limits.table(&name));
         Key {
-            default: section.and_then(|s| s.get(key)).map(ToString::to_string),
-            of_feature: section.is_some_and(|s| s.contains_key("kind")),
+            what: about("keys").and_then(|k| k.leaf(&name)).map(text).unwrap_or_default(),
+            default: root.dotted_leaf(&name).map(toml),
+            of_feature: section.is_some_and(|s| s.get("kind").is_some()),
             limits: limits.map(|limits| {
-                let bound = |key: &str| {
-                    let value = limits.get(key)?;
-                    Some(value.as_str().map_or_else(|| value.to_string(), str::to_owned))
+                let bound = |key| {
+                    let leaf = limits.leaf(key)?;
+                    Some(leaf.value.text().map_or_else(|| toml(leaf), ToOwned::to_owned))
                 };
-                let (from, to) = (bound("from"), bound("to"));
-                Limits { from, to, source: word(limits.get("source")) }
+                let source = limits.leaf("source").map(text).unwrap_or_default();
+                Limits { from: bound("from"), to: bound("to"), source }
             }),
             name,
-            what,
         }
     });
-    About { keys: keys.collect(), summary: word(in_about("summary")) }
-}
-
-/// Lays a table over another, key by key, as a job is laid over its template.
-fn lay(below: &mut Table, above: Table) {
-    for (key, value) in above {
-        match (below.get_mut(&key), value) {
-            (Some(Value::Table(mine)), Value::Table(over)) => lay(mine, over),
-            (_, value) => {
-                below.insert(key, value);
-            }
-        }
-    }
+    let summary = root.table("about").and_then(|about| about.leaf("summary"));
+    About { keys: keys.collect(), summary: summary.map(text).unwrap_or_default() }
 }

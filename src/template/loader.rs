@@ -1,5 +1,4 @@
-//! Where templates are looked for: those that the program carries, and whatever its user
-//! lays beside them.
+//! Loading templates by name: the built-in ones, and those of a user.
 
 use super::find;
 use std::borrow::Cow;
@@ -7,25 +6,25 @@ use std::borrow::Cow;
 /// The text of a template.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Text {
-    /// What a person calls it: `template belt`, or the path of its file.
+    /// The name that findings show: `template belt`, or the path of its file.
     pub name: String,
     /// The whole text.
     pub text: Cow<'static, str>,
-    /// Whether the program carries it.
+    /// Whether it is built in.
     pub carried: bool,
 }
 
 /// Why a name gives no template.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Missing {
-    /// No template is called so.
+    /// There is no template of that name.
     Unknown,
     /// The name is a path, and no file is there.
     NoFile {
         /// The path that was tried.
         path: String,
     },
-    /// There is a file, but it is no text.
+    /// There is a file, but it cannot be read as text.
     Unreadable {
         /// What is wrong with it.
         why: String,
@@ -34,18 +33,17 @@ pub enum Missing {
 
 /// Finds templates by the name that `template = ` gives.
 pub trait TemplateLoader {
-    /// The template of that name, as the text `by` names it, a job where it is `None`.
+    /// The template that the text `by` names; `None` stands for a job.
     ///
     /// # Errors
-    ///
-    /// There is none, or it cannot be read.
+    /// There is no such template, or it cannot be read.
     fn find(&self, name: &str, by: Option<&Text>) -> Result<Text, Missing>;
 
-    /// All names, those that are found first before the others.
+    /// All names, in the order in which they are looked for.
     fn names(&self) -> Vec<String>;
 }
 
-/// The templates that the program carries, and no others.
+/// Loads built-in templates only.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct BuiltIn;
 

@@ -1,5 +1,5 @@
-//! The register of the straps that the program knows: one TOML file each under
-//! `templates`, written in the language of the jobs.
+//! The register of built-in templates: one TOML file each under `templates`, written in the
+//! language of jobs.
 
 mod about;
 mod loader;
@@ -7,7 +7,7 @@ mod loader;
 pub use about::{About, Key, Limits, about, about_chain};
 pub use loader::{BuiltIn, Missing, TemplateLoader, Text};
 
-/// A strap that the program carries.
+/// A built-in template.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Template {
     /// The name that `template = ` takes, and the name of its file.
@@ -43,7 +43,7 @@ const fn template(name: &'static str, text: &'static str) -> Template {
     Template { name, text }
 }
 
-/// The demo job that is drawn when none is given.
+/// The job that is drawn when none is given.
 pub const DEMO_JOB: &str = include_str!("../../sample-jobs/demo-belt.toml");
 
 /// The template of that name.

@@ -158,7 +158,7 @@ impl Wording {
     pub fn thickness(self, length: Length) -> String {
         let (mm, tape) = (self.mm(length), length.tape());
         let inches = self.inches(tape);
-        let ounces = self.unit(&tape.sixty_fourths().to_string(), "oz");
+        let ounces = self.unit(&tape.sixty_fourths.to_string(), "oz");
         match self.units {
             Units::Millimetres => mm,
             Units::Inches => format!("{inches} ({ounces})"),

@@ -1,13 +1,9 @@
 //! What a sheet's lines and letters cover, in mm: letters by their outlines in the face.
 
+use super::{mm, spot};
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
 use strapwright::paginate::Anchor;
 use ttf_parser::{Face, OutlineBuilder};
-
-/// A length in mm, as a number.
-pub(crate) fn mm(length: Length) -> f64 {
-    length.nm() as f64 / 1e6
-}
 
 /// An upright rectangle in mm.
 #[derive(Clone, Copy, Debug)]
@@ -125,12 +121,11 @@ pub(crate) fn inked(
 
 /// A path as a row of places, arcs in steps of a degree.
 pub(crate) fn places(path: &Path<OnSheet>) -> Vec<(f64, f64)> {
-    let flat = |p: Point<OnSheet>| (mm(p.x), mm(p.y));
-    let mut all = vec![flat(path.start)];
+    let mut all = vec![spot(path.start)];
     for segment in path.segments() {
-        let to = flat(segment.step.to());
+        let to = spot(segment.step.to());
         if let Step::Arc { centre, clockwise, .. } = segment.step {
-            let (from, centre) = (flat(segment.from), flat(centre));
+            let (from, centre) = (spot(segment.from), spot(centre));
             let angle = |p: (f64, f64)| libm::atan2(p.1 - centre.1, p.0 - centre.0);
             let full = std::f64::consts::TAU;
             let turn = (angle(to) - angle(from)).rem_euclid(full);

@@ -1,8 +1,17 @@
 //! What the tests of all straps share.
 
-use crate::common::{Run, run};
-use strapwright::geom::Length;
+use super::{Run, run};
 use strapwright::layout::{Layout, Mark, MarkKind, Piece};
+use strapwright::template::{self, Template};
+
+/// A plain strap of 300 by 30 mm without holes.
+pub(crate) const BARE: &str = "template = \"plain-strap\"\nplain.length = \"300 mm\"\n\
+    strap.width = \"30 mm\"\nholes.count = 0\n";
+
+/// Every template as it stands.
+pub(crate) fn all() -> impl Iterator<Item = (Template, Run)> {
+    template::REGISTER.iter().map(|t| (*t, strap(t.name, &[])))
+}
 
 /// A template with these values laid over it.
 pub(crate) fn strap(name: &str, sets: &[&str]) -> Run {
@@ -31,11 +40,6 @@ pub(crate) fn of<'a>(
 ) -> Vec<&'a Mark> {
     let is_own = |m: &&Mark| layout.feature(m).as_str() == feature && m.kind == kind;
     piece.marks.iter().filter(is_own).collect()
-}
-
-/// Millimetres.
-pub(crate) fn mm(length: Length) -> f64 {
-    length.mm(6).parse().unwrap()
 }
 
 /// Within 5 nm: a figure of several roundings.

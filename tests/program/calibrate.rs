@@ -178,7 +178,7 @@ fn wrong_use_is_said_plainly() {
         (&["calibrate", "--wide-bar", "260"][..], 2, "--tall-bar"),
         (&["calibrate", "--wide-bar", "260", "--tall-bar", "160 mm"][..], 2, "no unit"),
         (&["calibrate", "--diagonals", "330 mm"][..], 2, "FALLING"),
-        (&["draw", "--ruler-class", "iv"][..], 2, "classes I, II and III"),
+        (&["draw", "--ruler-class", "iv"][..], 2, "class I, II or III"),
         (&["draw", "--resolution", "0 mm"][..], 2, "not between 0.01 mm and 5 mm"),
         (&["draw", "--resolution", "-1 mm"][..], 2, "-1 mm is not between"),
         (&["draw", "--join", "-1 mm"][..], 2, "-1 mm is not between 0.01 mm and 5 mm"),

@@ -220,7 +220,8 @@ fn pieces_are_shared_among_the_strips() {
     // have their plan.
     let three = cut(&["job.toml"; 3]);
     assert_eq!(three.code, Some(1), "{}", three.err);
-    for words in ["stock-runs-out", "title = \"Ash belt\"", "1 of 3 pieces have nothing"]
+    for words in
+        ["stock-runs-out", "title = \"Ash belt\"", "no strip is left for 1 of 3 pieces"]
     {
         assert!(three.err.contains(words), "{words}: {}", three.err);
     }
@@ -254,7 +255,7 @@ fn pieces_are_shared_among_the_strips() {
     }
     for (args, code, words) in [
         (&["cut", "job.toml"][..], 2, "--stock"),
-        (&["cut", "-", "--stock", "-"][..], 2, "once"),
+        (&["cut", "-", "--stock", "-"][..], 2, "only one input"),
         (&["cut", "--stock", "strips.csv", "--ends", "5"][..], 2, "unit"),
         (&["cut", "--stock", "gone.csv"][..], 3, "gone.csv"),
         (&["cut", "gone.toml", "--stock", "strips.csv"][..], 3, "gone.toml"),

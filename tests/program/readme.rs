@@ -1,63 +1,208 @@
-//! The README's own strap, run as it stands there, and own templates with every command.
+//! The README and the guide: their commands, jobs and links, the strap of one's own, and own
+//! templates with every command.
 
-use crate::common::program::run;
+use crate::common::program::{run, run_with};
 use std::fs;
 use std::path::Path;
+use strapwright::words::Language;
 use tempfile::TempDir;
 
 const ROOT: &str = env!("CARGO_MANIFEST_DIR");
 
-/// The README's chapter of that name.
-fn chapter(name: &str) -> String {
-    let readme = fs::read_to_string(Path::new(ROOT).join("README.md")).unwrap();
-    let (_, from) = readme.split_once(&format!("\n## {name}\n")).unwrap();
-    from.split("\n## ").next().unwrap().to_owned()
+/// The README and the topics of the guide, by the paths of their files.
+fn documents() -> Vec<(String, String)> {
+    let read = |path: String| {
+        let text = fs::read_to_string(Path::new(ROOT).join(&path)).unwrap();
+        (path, text)
+    };
+    let topics = strapwright::guide::REGISTER.iter();
+    let topics = topics.map(|topic| read(format!("src/guide/{}.md", topic.name)));
+    std::iter::once(read("README.md".to_owned())).chain(topics).collect()
 }
 
-/// The texts between fences of TOML.
-fn blocks(chapter: &str) -> Vec<&str> {
-    let parts = chapter.split("```toml\n").skip(1);
-    parts.map(|part| part.split("```").next().unwrap()).collect()
+/// The texts between fences of TOML, each with the file that the paragraph before it says
+/// to save it as.
+fn blocks(document: &str) -> Vec<(Option<&str>, &str)> {
+    let mut parts = document.split("```toml\n");
+    let mut before = parts.next().unwrap();
+    let blocks = parts.map(|part| {
+        let (text, after) = part.split_once("```").unwrap();
+        let paragraph = before.trim_end().rsplit("\n\n").next().unwrap();
+        let mut quoted = paragraph.split('`').skip(1).step_by(2);
+        before = after;
+        let is_saved = paragraph.to_lowercase().contains("save ");
+        let is_file =
+            |name: &&str| Path::new(name).extension().is_some_and(|e| e == "toml");
+        (quoted.find(is_file).filter(|_| is_saved), text)
+    });
+    blocks.collect()
 }
 
-/// A folder with the template and the job of the README.
-fn folder() -> (TempDir, String) {
-    let chapter = chapter("A strap of your own");
-    let blocks = blocks(&chapter);
-    assert_eq!(blocks.len(), 2, "a template and a job");
+/// A folder with the sample jobs and the files that a document says to save.
+fn folder_of(document: &str) -> TempDir {
     let folder = tempfile::tempdir().unwrap();
-    for (name, text) in ["book-strap.toml", "prompt-book-strap.toml"].iter().zip(blocks) {
-        fs::write(folder.path().join(name), text).unwrap();
-        let sample = Path::new(ROOT).join("sample-jobs/prompt-book").join(name);
-        assert_eq!(fs::read_to_string(sample).unwrap(), text, "{name} and its sample");
+    for (name, text) in blocks(document) {
+        if let Some(name) = name {
+            fs::write(folder.path().join(name), text).unwrap();
+        }
     }
-    (folder, chapter)
+    let samples = folder.path().join("sample-jobs");
+    fs::create_dir(&samples).unwrap();
+    for entry in fs::read_dir(Path::new(ROOT).join("sample-jobs")).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_file() {
+            fs::copy(&path, samples.join(path.file_name().unwrap())).unwrap();
+        }
+    }
+    folder
+}
+
+/// The lines of code that call the program, each with the exit code that it says.
+fn commands(document: &str) -> impl Iterator<Item = (&str, i32)> {
+    let lines = document.lines().filter(|line| line.starts_with("    "));
+    lines.map(str::trim).filter(|line| line.starts_with("strapwright ")).map(|line| {
+        let says = line.split_once("# exit code ");
+        says.map_or((line, 0), |(_, code)| (line, code.parse().unwrap()))
+    })
+}
+
+/// Every command of the README and of each topic, in order, in a folder where the files
+/// have been saved that the same text says to save.
+#[cfg(unix)]
+#[test]
+fn every_command_of_the_readme_and_the_guide_works_as_written() {
+    let program = Path::new(env!("CARGO_BIN_EXE_strapwright")).parent().unwrap();
+    let path = format!("{}:{}", program.display(), std::env::var("PATH").unwrap());
+    let mut count = 0;
+    for (name, document) in documents() {
+        let folder = folder_of(&document);
+        for (line, code) in commands(&document) {
+            let mut shell = std::process::Command::new("sh");
+            shell.args(["-c", line]).current_dir(folder.path()).env("PATH", &path);
+            let ran = run_with(shell, b"");
+            assert_eq!(ran.code, Some(code), "{name}: {line}: {}{}", ran.err, ran.out());
+            count += 1;
+        }
+    }
+    assert!(count > 30, "only {count} commands were found");
+}
+
+#[test]
+fn the_jobs_of_the_readme_and_the_guide_are_sound() {
+    for (path, document) in documents() {
+        let folder = folder_of(&document);
+        for (name, text) in blocks(&document) {
+            let parsed: Result<toml::Table, _> = text.parse();
+            let root = parsed.expect(text);
+            let Some(name) = name.filter(|_| root.contains_key("template")) else {
+                continue;
+            };
+            let ran = run(folder.path(), &["check", name]);
+            assert!(ran.out().contains("no findings"), "{path}: {name}: {}", ran.out());
+        }
+    }
+}
+
+/// A paper or a language that is added is named where people look for it.
+#[test]
+fn papers_and_languages_are_named_in_the_help_and_the_guide() {
+    let help = run(Path::new(ROOT), &["draw", "--help"]);
+    let (_, guide) =
+        documents().into_iter().find(|(n, _)| n.ends_with("printing.md")).unwrap();
+    for paper in strapwright::paginate::Paper::names() {
+        assert!(help.out().contains(&paper), "{paper} in the help of --paper");
+        assert!(guide.contains(&format!("`{paper}`")), "{paper} in printing.md");
+    }
+    for code in Language::ALL.map(Language::code) {
+        assert!(guide.contains(&format!("`{code}`")), "{code} in printing.md");
+    }
+}
+
+/// Links to files lead somewhere, from where the document lies.
+#[test]
+fn links_of_the_readme_and_the_guide_lead_to_files() {
+    for (name, document) in documents() {
+        let from = Path::new(ROOT).join(&name);
+        for target in document.split("](").skip(1).filter_map(|l| l.split(')').next()) {
+            if target.starts_with(['#']) || target.starts_with("https://") {
+                continue;
+            }
+            assert!(from.parent().unwrap().join(target).exists(), "{name}: {target}");
+        }
+    }
+}
+
+/// A file or folder in back quotes is named from the top of the project or from `src`.
+#[test]
+fn developers_md_names_files_that_exist() {
+    let root = Path::new(ROOT);
+    let text = fs::read_to_string(root.join("DEVELOPERS.md")).unwrap();
+    let quoted = text.split('`').skip(1).step_by(2);
+    let paths =
+        quoted.filter(|w| w.contains('/') && !w.contains(' ') && !w.contains("NAME"));
+    let missing: Vec<&str> = paths
+        .filter(|path| !root.join(path).exists() && !root.join("src").join(path).exists())
+        .collect();
+    assert!(missing.is_empty(), "{missing:?}");
+}
+
+#[test]
+fn the_guide_is_shown_by_name_and_by_the_beginning_of_a_name() {
+    let here = Path::new(ROOT);
+    let list = run(here, &["guide"]);
+    for topic in strapwright::guide::REGISTER {
+        assert!(list.out().contains(topic.name), "{}", list.out());
+        let ran = run(here, &["guide", topic.name]);
+        assert_eq!((ran.code, ran.out()), (Some(0), topic.text), "not as its file");
+    }
+    let ran = run(here, &["guide", "print"]);
+    assert!(ran.out().starts_with("# Printing"), "{}", ran.err);
+    // `jobs` and `job-language` both begin so.
+    for (word, near) in
+        [("cuttin g", "did you mean `cutting`?"), ("job", "`jobs`"), ("", "jobs, ")]
+    {
+        let ran = run(here, &["guide", word]);
+        assert_eq!(ran.code, Some(2));
+        assert!(
+            ran.err.contains("no topic is called") && ran.err.contains(near),
+            "{}",
+            ran.err
+        );
+    }
+}
+
+/// The topic about a strap of one's own, and a folder with its template and its job.
+fn own_strap() -> (TempDir, String) {
+    let mut documents = documents().into_iter();
+    let (_, text) = documents.find(|(name, _)| name.ends_with("own-strap.md")).unwrap();
+    let files = blocks(&text);
+    let names: Vec<&str> = files.iter().filter_map(|(name, _)| *name).collect();
+    assert_eq!(names, ["book-strap.toml", "prompt-book-strap.toml"]);
+    for (name, text) in files {
+        let sample = Path::new(ROOT).join("sample-jobs/prompt-book").join(name.unwrap());
+        assert_eq!(fs::read_to_string(sample).unwrap(), text, "{name:?} and its sample");
+    }
+    (folder_of(&text), text)
 }
 
 /// Computed: once round the book is 2 (width + thickness), and the mid-line of a closed strap
 /// is π t longer: 2 (228.6 + 38) + 2.5 π = 541.054 mm for the middle slit.
 #[test]
-fn the_strap_of_the_readme_is_drawn_as_it_says() {
-    let (folder, chapter) = folder();
-    let commands: Vec<&str> =
-        chapter.lines().filter_map(|l| l.strip_prefix("    strapwright ")).collect();
-    assert_eq!(commands.len(), 2, "{commands:?}");
-    for command in commands {
-        let args: Vec<&str> = command.split(' ').collect();
-        let ran = run(folder.path(), &args);
-        assert_eq!(ran.code, Some(0), "{command}: {}", ran.err);
-        assert!(!ran.err.contains("warning"), "{command}: {}", ran.err);
-    }
+fn the_strap_of_the_guide_is_drawn_as_it_says() {
+    let (folder, topic) = own_strap();
+    let ran = run(folder.path(), &["draw", "prompt-book-strap.toml"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    assert!(!ran.err.contains("warning"), "{}", ran.err);
     let ran = run(folder.path(), &["marks", "prompt-book-strap.toml"]);
     assert!(ran.out().contains("strap,slits,hole,541.053982,0.000,"), "{}", ran.out());
     let args = ["verify", "prompt-book-strap.pdf", "prompt-book-strap.toml"];
     assert_eq!(run(folder.path(), &args).code, Some(0));
-    // The limits that the README gives, and the way past them.
+    // The limits that the guide gives, and the way past them.
     let thick = ["check", "prompt-book-strap.toml", "--set", "book.thickness=100 mm"];
     let ran = run(folder.path(), &thick);
     assert_eq!(ran.code, Some(0));
     assert!(ran.out().contains("out-of-limits"), "{}", ran.out());
-    let (_, wider) = chapter.split_once("`about.limits.\"").unwrap();
+    let (_, wider) = topic.split_once("`about.limits.\"").unwrap();
     let wider = format!("about.limits.\"{}\n", wider.split('`').next().unwrap());
     let job = folder.path().join("prompt-book-strap.toml");
     let text = fs::read_to_string(&job).unwrap();
@@ -68,7 +213,7 @@ fn the_strap_of_the_readme_is_drawn_as_it_says() {
 /// Paths begin at the text that names them, wherever the program is called.
 #[test]
 fn templates_are_found_from_where_they_are_named() {
-    let (home, _) = folder();
+    let (home, _) = own_strap();
     let at = |name: &str| home.path().join(name);
     fs::create_dir_all(at("jobs/wide")).unwrap();
     let over = "template = \"../../book-strap.toml\"\n[strap]\nwidth = \"30 mm\"\n";

@@ -53,9 +53,9 @@ fn verify_says_what_it_cannot_read() {
         (&["verify", "-", "-"], 2, "standard input"),
         (&["verify"], 2, "PDF"),
         (&["verify", "job.toml", "--set=strap.width=38 mm"], 2, "JOB"),
-        (&["verify", "job.toml", "bad.toml"], 1, "nothing to hold the PDF against"),
+        (&["verify", "job.toml", "bad.toml"], 1, "the PDF cannot be compared with it"),
         (&["verify", "job.toml", "--sheets", "1,x"], 2, "such as 2,5"),
-        (&["verify", "job.toml", "--sheets=0"], 2, "sheets from 1 on"),
+        (&["verify", "job.toml", "--sheets=0"], 2, "numbers of sheets, from 1"),
         (&["verify", "job.toml", "job.toml", "--nested"], 2, "stock.sizes"),
         (&["verify", "job.toml", "--nested"], 2, "JOB"),
     ] {

@@ -1,13 +1,11 @@
 //! The samples as finished files, and what is said of them.
 
-use crate::common::samples;
+use crate::common::{laid, printed, samples};
 use std::collections::BTreeSet;
 use strapwright::diagnostic::Finding;
 use strapwright::export::pdf::pdf;
-use strapwright::fit::fit;
-use strapwright::job::read;
-use strapwright::layout::{Layout, lay_out};
-use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
+use strapwright::layout::Layout;
+use strapwright::paginate::SheetSet;
 use strapwright::verify::{Against, Report, verify};
 
 /// A sample on a paper.
@@ -24,15 +22,10 @@ pub(crate) fn drawn(name: &str, text: &str, paper: &str) -> Drawn {
 
 /// With these values laid over the job.
 pub(crate) fn drawn_as(name: &str, text: &str, paper: &str, sets: &[&str]) -> Drawn {
-    let sets: Vec<String> = sets.iter().map(ToString::to_string).collect();
-    let job = read(name, text, &sets).job.expect("a sample has no mistakes");
-    let fit = fit(&job);
-    let layout = lay_out(&job, fit.as_ref()).unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
-    let paper = Paper::parse(paper).unwrap();
-    let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
+    let laid = laid(text, sets);
+    let set = printed(&laid, paper);
     let bytes = pdf(&set).unwrap();
-    Drawn { name: format!("{name} on {}", paper.name()), layout, set, bytes }
+    Drawn { name: format!("{name} on {}", set.paper), layout: laid.2, set, bytes }
 }
 
 pub(crate) fn all_on(papers: &[&str]) -> Vec<Drawn> {

@@ -6,6 +6,7 @@ use super::planted::{
     Open, PT, Run, dashed_by, middle, moved, of_layer, op, piece, places, real, ring,
     runs, shifted, tick_rows, without,
 };
+use crate::common::mm;
 use crate::common::samples;
 use lopdf::content::Operation;
 use lopdf::{Object, dictionary};
@@ -293,10 +294,6 @@ pub(crate) const FAULTS: &[Fault] = &[
         file.edit(0, |all| all.push(op("l", &[1.0])));
     }),
 ];
-
-pub(crate) fn mm(length: Length) -> f64 {
-    length.mm(6).parse().unwrap()
-}
 
 /// Makes every page, paper and all, larger or smaller.
 fn resized(file: &mut Open, by: f64) {

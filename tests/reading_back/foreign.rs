@@ -1,10 +1,10 @@
 //! Files that come from elsewhere: through other tools, in part, or broken.
 
 use super::drawn::{against, all_on, belts_on, drawn, words};
-use super::faults::mm;
 use super::planted::{
     Open, PT, Run, dashed_by, moved, op, places, real, tick_rows, without,
 };
+use crate::common::mm;
 use crate::common::random::Random;
 use crate::common::raw_pdf::listed;
 use lopdf::content::Operation;

@@ -16,9 +16,9 @@ mod foreign;
 mod planted;
 mod tapered;
 
-use crate::common::samples;
+use crate::common::{mm, samples};
 use drawn::{against, all_on, belts_on, drawn, drawn_as, rules, words};
-use faults::{FAULTS, change_mark, mm};
+use faults::{FAULTS, change_mark};
 use lopdf::Object;
 use planted::{Open, real, ring, shifted};
 use std::collections::BTreeSet;
@@ -261,7 +261,10 @@ fn a_wide_piece_reads_back_clean() {
         "template = \"plain-strap\"\ntitle = \"Knee pad\"\nstrap.width = \"320 mm\"\n";
     for paper in ["a4", "letter"] {
         let drawn = drawn("knee-pad", pad, paper);
-        assert!(!drawn.set.across.is_empty(), "it is joined along its length too");
+        assert!(
+            !drawn.set.lengthwise_joins.is_empty(),
+            "it is joined along its length too"
+        );
         let report = against(&drawn.bytes, &drawn.layout);
         assert!(report.findings.is_empty(), "{paper}\n{}", words(&report.findings));
         assert_eq!(report.marks.len(), 5, "{paper}");

@@ -2,8 +2,8 @@
 //! found there too.
 
 use super::drawn::{against, drawn, rules};
-use super::faults::mm;
 use super::planted::{Open, PT, middle, moved, places, real, runs, tick_rows};
+use crate::common::mm;
 use crate::common::samples;
 use lopdf::content::Operation;
 use strapwright::geom::Point;

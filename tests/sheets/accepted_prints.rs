@@ -2,8 +2,9 @@
 //! off, rulers that are wrong and eyes that read a little beside. Of those that read within
 //! what the sheets say to accept, the last hole is as near as is said.
 
+use crate::common::mm;
 use crate::common::random::Random;
-use strapwright::fit::{Measuring, RulerClass};
+use strapwright::fit::{MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Extent, Length};
 use strapwright::layout::MarkKind;
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
@@ -11,10 +12,6 @@ use strapwright::prepare;
 
 /// As many prints are made of each strap.
 const PRINTS: usize = 30_000;
-
-fn mm(length: Length) -> f64 {
-    length.nm() as f64 / 1e6
-}
 
 /// What the words on paper and terminal say, to the tenth.
 fn said(length: Length) -> f64 {
@@ -37,10 +34,10 @@ const BENCHES: [Bench; 3] = [
 ];
 
 impl Bench {
-    fn measuring(&self) -> Measuring {
+    fn measuring(&self) -> MeasurementUncertainty {
         let of = |mm: f64| Length::parse(&format!("{mm} mm")).unwrap();
         let (reading, join) = (of(self.reading), of(self.join));
-        Measuring { ruler: self.class, reading, join }
+        MeasurementUncertainty { ruler: self.class, reading, join }
     }
 
     /// What is read of `true_` mm: the ruler is off by anything that its class permits,
@@ -118,7 +115,7 @@ fn the_last_hole_of_an_accepted_print_is_as_near_as_is_said() {
         let holes = piece.marks.iter().filter(|m| m.kind == MarkKind::Hole);
         let way = mm(holes.map(|m| m.at.x).max().unwrap());
         assert!(piece.bend.is_some() && way > 500.0, "{name}: {way}");
-        let heading = Heading::of(job, fit.as_ref(), layout);
+        let heading = Heading::new(job, fit.as_ref(), layout);
         for (bench, paper) in
             BENCHES.iter().flat_map(|b| ["a4", "a3"].map(|paper| (b, paper)))
         {

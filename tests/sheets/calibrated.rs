@@ -1,7 +1,7 @@
 //! Calibrations of the demo belt, and printer files.
 
 use strapwright::diagnostic::{Finding, Sources};
-use strapwright::fit::Measuring;
+use strapwright::fit::MeasurementUncertainty;
 use strapwright::geom::Length;
 use strapwright::job::Spanned;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
@@ -30,7 +30,7 @@ pub(crate) fn calibrated_on(
     change: impl Fn(&mut Calibration<'_>),
 ) -> Calibrated {
     let (job, fit, layout) = prepare("demo", DEMO_JOB, &[]).laid.unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let heading = Heading::new(&job, fit.as_ref(), &layout);
     let paper = Paper::parse(paper).unwrap();
     let correction = old.map(|p| &p.correction);
     let request = Request { correction, ..Request::new(&layout, &heading, &paper) };
@@ -47,7 +47,7 @@ pub(crate) fn calibrated_on(
         print: &print,
         paper: &paper,
         readings: &readings,
-        measuring: Measuring::default(),
+        measuring: MeasurementUncertainty::default(),
         old,
         name: "front-desk",
         margin: None,

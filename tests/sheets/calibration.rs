@@ -4,12 +4,8 @@
 use super::calibrated::{
     SOUND, UNFITTED, calibrated, calibrated_on, fitted, known, plain,
 };
-use strapwright::diagnostic::Finding;
+use crate::common::rules;
 use strapwright::geom::{Length, Ratio};
-
-fn rules(findings: &[Finding]) -> Vec<&'static str> {
-    findings.iter().map(|f| f.rule).collect()
-}
 
 /// On top of ×1.0125 along the long edge a strip that still reads 2 in 1000 short: strip
 /// ×1.001821, bar ×1.001155, weights 9.857 : 1, so ×1.001760.

@@ -3,14 +3,15 @@
 //! of which print it is. Held over every template and every sample job, with what the face
 //! itself says of its letters.
 
-use crate::common::ink::{Area, bounds, inked, mm, places};
-use crate::common::samples;
+use crate::common::ink::{Area, bounds, inked, places};
+use crate::common::{mm, samples};
 use strapwright::diagnostic::forbids_print;
 use strapwright::geom::{Point, Sheet as OnSheet};
 use strapwright::layout::{Layout, nest};
 use strapwright::lettering;
 use strapwright::paginate::{
-    Heading, Item, Layer, Paper, Pen, Request, Sheet, SheetSet, Stocked, Tone, paginate,
+    Heading, Item, Layer, Paper, Pen, PrintedSizes, Request, Sheet, SheetSet, Tone,
+    paginate,
 };
 use strapwright::template::REGISTER;
 use strapwright::words::{Language, Units, Wording};
@@ -147,7 +148,7 @@ fn laid(text: &str) -> Laid {
 }
 
 fn print((job, fit, layout): &Laid, paper: &str, wording: Wording) -> SheetSet {
-    let heading = Heading::worded(job, fit.as_ref(), layout, wording);
+    let heading = Heading::with_wording(job, fit.as_ref(), layout, wording);
     paginate(&Request::new(layout, &heading, &Paper::parse(paper).unwrap())).unwrap()
 }
 
@@ -263,9 +264,10 @@ fn every_word_of_nested_sizes_can_be_read() {
             sizes.iter().copied().zip(all.iter().map(|(_, _, layout)| layout)).collect();
         let nest = nest(&layouts).unwrap();
         let (job, fit, layout) = &all[0];
-        let stocked =
-            Stocked::Nested(format!("{} to {}", sizes[0], sizes[sizes.len() - 1]));
-        let heading = Heading { stocked, ..Heading::of(job, fit.as_ref(), layout) };
+        let printed =
+            PrintedSizes::Nested(format!("{} to {}", sizes[0], sizes[sizes.len() - 1]));
+        let heading =
+            Heading { sizes: printed, ..Heading::new(job, fit.as_ref(), layout) };
         for paper in PAPERS {
             let paper = Paper::parse(paper).unwrap();
             let request = Request::new(&nest.layout, &heading, &paper);

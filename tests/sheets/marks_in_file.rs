@@ -2,23 +2,17 @@
 //! what lopdf reads, not what this program meant to write.
 
 use crate::common::pdf::{Closed, Page, pages};
-use crate::common::samples;
 use crate::common::strokes::{cross_at, end_at};
+use crate::common::{far, laid, mm, printed, samples};
 use strapwright::export::pdf::pdf;
-use strapwright::fit::fit;
-use strapwright::geom::{Extent, Length, Point, Sheet as OnSheet};
-use strapwright::job::read;
-use strapwright::layout::{Layout, Mark, Shape, lay_out};
-use strapwright::paginate::{Heading, Paper, Request, Sheet, SheetSet, Tile, paginate};
+use strapwright::geom::{Extent, Point, Sheet as OnSheet};
+use strapwright::layout::{Layout, Mark, Shape};
+use strapwright::paginate::{Sheet, SheetSet, Tile};
 
 /// What is asked of every number, in mm.
 const WITHIN: f64 = 0.001;
 /// From the middle of a cross to where its label starts, at most, in mm.
 const BESIDE: f64 = 8.0;
-
-fn mm(length: Length) -> f64 {
-    length.mm(6).parse().unwrap()
-}
 
 /// A sample on a paper: what was asked for, and what the file says.
 struct Guide {
@@ -33,16 +27,11 @@ fn samples() -> Vec<Guide> {
     let mut all = Vec::new();
     for (name, text) in samples::jobs() {
         for paper in ["a4", "letter"] {
-            let job = read(&name, &text, &[]).job.expect("a sample has no mistakes");
-            let fit = fit(&job);
-            let layout = lay_out(&job, fit.as_ref()).unwrap();
-            let heading = Heading::of(&job, fit.as_ref(), &layout);
-            let set =
-                paginate(&Request::new(&layout, &heading, &Paper::parse(paper).unwrap()))
-                    .unwrap();
+            let laid = laid(&text, &[]);
+            let set = printed(&laid, paper);
             let pages = pages(&pdf(&set).unwrap());
             assert_eq!(pages.len(), set.sheets.len(), "{name} on {paper}");
-            all.push(Guide { name: name.clone(), paper, layout, set, pages });
+            all.push(Guide { name: name.clone(), paper, layout: laid.2, set, pages });
         }
     }
     all
@@ -73,10 +62,6 @@ fn wanted(layout: &Layout, sheet: &Sheet) -> Vec<Wanted> {
         }
     }
     all
-}
-
-fn far(a: (f64, f64), b: (f64, f64)) -> f64 {
-    libm::hypot(a.0 - b.0, a.1 - b.1)
 }
 
 #[test]

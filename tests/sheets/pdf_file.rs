@@ -8,7 +8,7 @@ use strapwright::export::ExportError;
 use strapwright::export::pdf::{PrintMetadata, pdf};
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet};
 use strapwright::paginate::{
-    Anchor, Item, Kept, Layer, Pen, PrintSettings, Sheet, SheetSet, Tone,
+    Anchor, Item, Layer, Pen, PrintSettings, ReusedSheet, Sheet, SheetSet, Tone,
 };
 
 const NAMES: &str = "Łukasz Ångström-Müller Ωμέγα Жанна";
@@ -79,10 +79,10 @@ fn set() -> SheetSet {
         paper: "Letter".to_owned(),
         sheets: vec![sheet(1), sheet(2), sheet(5)],
         size: "34 in".to_owned(),
-        kept: vec![Kept { print: "5E6F-7A8B".to_owned(), sheet: 3 }],
+        reused: vec![ReusedSheet { print: "5E6F-7A8B".to_owned(), sheet: 3 }],
         corners: [at(10_000, 10_000), at(205_900, 269_400)],
         joins: vec![(0, Length::from_um(123_456)), (1, Length::from_mm(-7))],
-        across: Vec::new(),
+        lengthwise_joins: Vec::new(),
         left_out: Vec::new(),
         checks: Vec::new(),
         correction: None,
@@ -316,7 +316,7 @@ fn a_file_says_which_print_it_is() {
             paper: "Letter".to_owned(),
             joins: set.joins.clone(),
             sheets: set.sheets.iter().map(Sheet::bare).collect(),
-            kept: set.kept.clone(),
+            reused: set.reused.clone(),
         }
     );
     // No length that a strap cannot have comes back from a file.

@@ -6,7 +6,7 @@ use super::calibrated::{
 };
 use std::collections::BTreeSet;
 use strapwright::diagnostic::{Finding, Severity, Sources};
-use strapwright::fit::{Measuring, RulerClass};
+use strapwright::fit::{MeasurementUncertainty, RulerClass};
 use strapwright::geom::Length;
 use strapwright::paginate::Paper;
 use strapwright::printer::{RULES, read};
@@ -51,7 +51,7 @@ fn cases() -> Vec<Case> {
         case(
             ("printer-missing", Error),
             "nothing",
-            "the key `short.by`",
+            "a factor such as",
             of_file(["by = 0.998\n", ""]),
         ),
         case(
@@ -185,7 +185,7 @@ fn cases() -> Vec<Case> {
             "±3.5 mm open from A to B",
             "at most ±1.6 mm",
             calibrated(["257 mm", "158 mm", "1087 mm"], None, None, |a| {
-                a.measuring = Measuring {
+                a.measuring = MeasurementUncertainty {
                     ruler: RulerClass::III,
                     reading: Length::from_um(1_800),
                     join: Length::from_mm(1),
@@ -301,7 +301,7 @@ fn mistakes_are_found_together_and_with_their_place() {
             (3, "printer-value"),
             (6, "printer-value"),
             (8, "printer-key"),
-            (1, "printer-missing")
+            (7, "printer-missing")
         ]
     );
     assert_eq!(known.findings[2].remedy, "did you mean `by`?");

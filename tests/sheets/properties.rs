@@ -1,38 +1,22 @@
 //! Laws that hold for every belt on every paper: nothing is lost at a join, nothing is
 //! off the page, and the same job is the same file.
 
+use crate::common::ink::places;
+use crate::common::{cases, laid, mm, printed};
 use proptest::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
-use std::f64::consts::TAU;
 use std::thread;
 use strapwright::export::pdf::pdf;
-use strapwright::fit::fit;
-use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
-use strapwright::job::read;
-use strapwright::layout::{Layout, Piece, lay_out};
+use strapwright::geom::{Length, QuarterTurn};
+use strapwright::layout::{Layout, Piece};
 use strapwright::lettering;
-use strapwright::paginate::{
-    Anchor, Heading, Item, Paper, Request, Sheet, SheetSet, TickRow, Tile, paginate,
-};
+use strapwright::paginate::{Anchor, Item, Sheet, SheetSet, TickRow, Tile};
 use strapwright::template::DEMO_JOB;
 use strapwright::verify::{Against, verify};
 
 const PAPERS: [&str; 7] = ["a4", "a3", "letter", "legal", "tabloid", "roll", "250x400mm"];
 
 const SHAPES: [&str; 4] = ["english-point", "round", "spear", "bridle-point"];
-
-fn laid(text: &str, sets: &[String]) -> (Layout, Heading) {
-    let reading = read("job", text, sets);
-    let job = reading.job.unwrap_or_else(|| unreachable!("{:?}", reading.findings));
-    let fit = fit(&job);
-    let layout = lay_out(&job, fit.as_ref()).unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
-    (layout, heading)
-}
-
-fn printed((layout, heading): &(Layout, Heading), paper: &str) -> SheetSet {
-    paginate(&Request::new(layout, heading, &Paper::parse(paper).unwrap())).unwrap()
-}
 
 /// A belt as a person might ask for it, and some that nobody would. Lengths in tenths of
 /// a millimetre.
@@ -140,31 +124,6 @@ fn reach(item: &Item) -> Vec<(f64, f64)> {
     }
 }
 
-/// The corners of a path, and its arcs every sixteenth of the way.
-fn places(path: &Path<OnSheet>) -> Vec<(f64, f64)> {
-    let spot = |p: Point<OnSheet>| (mm(p.x), mm(p.y));
-    let mut all = vec![spot(path.start)];
-    for segment in path.segments() {
-        if let Step::Arc { to, centre, clockwise } = segment.step {
-            let (from, to, c) = (spot(segment.from), spot(to), spot(centre));
-            let angle = |p: (f64, f64)| libm::atan2(p.1 - c.1, p.0 - c.0);
-            let radius = libm::hypot(from.0 - c.0, from.1 - c.1);
-            let swept = (angle(to) - angle(from)).rem_euclid(TAU);
-            let swept = if clockwise { swept - TAU } else { swept };
-            all.extend((1..16).map(|i| {
-                let a = angle(from) + swept * f64::from(i) / 16.0;
-                (c.0 + radius * libm::cos(a), c.1 + radius * libm::sin(a))
-            }));
-        }
-        all.push(spot(segment.step.to()));
-    }
-    all
-}
-
-fn mm(length: Length) -> f64 {
-    length.nm() as f64 / 1e6
-}
-
 /// A common printer leaves 5 mm at the edges white.
 fn nothing_is_off_the_page(sheet: &Sheet) -> Result<(), TestCaseError> {
     let edge = 5.0;
@@ -178,10 +137,6 @@ fn nothing_is_off_the_page(sheet: &Sheet) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-fn cases(cases: u32) -> ProptestConfig {
-    ProptestConfig { cases, failure_persistence: None, ..ProptestConfig::default() }
-}
-
 proptest! {
     #![proptest_config(cases(48))]
 
@@ -193,7 +148,7 @@ proptest! {
         let belt = laid(&text, &[]);
         for paper in papers {
             let set = printed(&belt, paper);
-            nothing_is_lost(&belt.0, &set)?;
+            nothing_is_lost(&belt.2, &set)?;
             for sheet in &set.sheets {
                 prop_assert!(!sheet.items.is_empty());
                 nothing_is_off_the_page(sheet)?;
@@ -209,7 +164,7 @@ proptest! {
     fn every_belt_reads_back(text in job(), paper in proptest::sample::select(&PAPERS[..])) {
         let belt = laid(&text, &[]);
         let bytes = pdf(&printed(&belt, paper)).unwrap();
-        let against = Against { layout: Some(&belt.0), sheets: &[] };
+        let against = Against { layout: Some(&belt.2), sheets: &[] };
         let report = verify(&bytes, &against).unwrap();
         prop_assert!(report.findings.is_empty(), "{paper}: {:?}", report.findings);
         prop_assert!(report.worst_mm() < 0.001, "{paper}: {}", report.worst_mm());
@@ -261,7 +216,7 @@ fn every_change_and_every_paper_has_its_own_fingerprint() {
         "turn-back.slot-length=24 mm",
         "tip.shape=round",
     ] {
-        let set = printed(&laid(DEMO_JOB, &[change.to_owned()]), "a4");
+        let set = printed(&laid(DEMO_JOB, &[change]), "a4");
         assert!(names.insert(set.fingerprint), "{change}");
     }
 }

@@ -3,27 +3,21 @@
 //! crosses and ends of scale bars come back where the layout has them.
 
 use crate::common::joins::{Join, sub};
-use crate::common::samples;
+use crate::common::{laid, mm, printed, samples};
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings, render};
 use strapwright::export::pdf::pdf;
-use strapwright::fit::fit;
 use strapwright::geom::{Length, Point, Sheet as OnSheet};
-use strapwright::job::read;
-use strapwright::layout::{Layout, Shape, lay_out};
-use strapwright::paginate::{Heading, Paper, Request, SheetSet, Tile, paginate};
+use strapwright::layout::{Layout, Shape};
+use strapwright::paginate::{SheetSet, Tile};
 
 /// Pixels a point: 600 to the inch.
 const SCALE: f32 = 600.0 / 72.0;
 const MM_PER_PIXEL: f64 = 25.4 / 600.0;
 /// What is asked of every distance, in mm.
 const WITHIN: f64 = 0.01;
-
-fn mm(length: Length) -> f64 {
-    length.mm(6).parse().unwrap()
-}
 
 /// A sheet as pixels, with places in mm from its lower left corner.
 struct Printed {
@@ -132,7 +126,7 @@ fn solve(a: [[f64; 3]; 3], b: [f64; 3]) -> [f64; 3] {
     })
 }
 
-fn printed(set: &SheetSet) -> Vec<Printed> {
+fn rasterised(set: &SheetSet) -> Vec<Printed> {
     let file = Pdf::new(pdf(set).unwrap()).unwrap();
     let cache = RenderCache::new();
     let scale = PixmapSettings { x_scale: SCALE, y_scale: SCALE, bg_color: WHITE };
@@ -157,16 +151,6 @@ fn printed(set: &SheetSet) -> Vec<Printed> {
         .collect()
 }
 
-fn drawn(text: &str, paper: &str) -> (Layout, SheetSet) {
-    let job = read("sample", text, &[]).job.expect("a sample job has no mistakes");
-    let fit = fit(&job);
-    let layout = lay_out(&job, fit.as_ref()).unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
-    let set = paginate(&Request::new(&layout, &heading, &Paper::parse(paper).unwrap()))
-        .unwrap();
-    (layout, set)
-}
-
 /// The two crosses of a join on a tile, `a` first, as the pixels have them.
 fn crosses(tile: &Tile, sheet: &Printed, join: usize) -> [(f64, f64); 2] {
     ["a", "b"].map(|side| {
@@ -178,7 +162,7 @@ fn crosses(tile: &Tile, sheet: &Printed, join: usize) -> [(f64, f64); 2] {
 
 /// Every mark of the strap as the joined sheets have it, against the layout.
 fn hold_against_the_layout(name: &str, paper: &str, layout: &Layout, set: &SheetSet) {
-    let sheets = printed(set);
+    let sheets = rasterised(set);
     let piece = &layout.pieces[0];
     let mut chain = Join::NONE;
     let mut before: Option<(usize, &Tile)> = None;
@@ -263,8 +247,8 @@ fn long_samples_come_back_through_their_joins() {
     assert!(jobs.len() >= 10, "{} samples", jobs.len());
     for (name, text) in jobs {
         for paper in ["a4", "letter"] {
-            let (layout, set) = drawn(&text, paper);
-            hold_against_the_layout(&name, paper, &layout, &set);
+            let laid = laid(&text, &[]);
+            hold_against_the_layout(&name, paper, &laid.2, &printed(&laid, paper));
         }
     }
 }

@@ -4,12 +4,13 @@ use std::collections::BTreeSet;
 use strapwright::job::Job;
 use strapwright::layout::Layout;
 use strapwright::paginate::{
-    Group, Heading, Paper, Request, SheetSet, Stocked, swap, together,
+    Heading, Paper, PrintedSizes, Request, SheetSet, SizeGroup, compare_sheets,
+    group_sizes,
 };
 use strapwright::prepare;
 
 /// The whole range of MIL-B-1462F on A4, in groups.
-fn range_in_groups(keeper: &str) -> Vec<Group> {
+fn range_in_groups(keeper: &str) -> Vec<SizeGroup> {
     let range: Vec<(Job, Layout)> = (28..=46)
         .map(|n| {
             let stock = "stock.sizes = \"belts-28-46\"";
@@ -22,23 +23,23 @@ fn range_in_groups(keeper: &str) -> Vec<Group> {
         })
         .collect();
     let headings: Vec<Heading> =
-        range.iter().map(|(j, l)| Heading::of(j, None, l)).collect();
+        range.iter().map(|(j, l)| Heading::new(j, None, l)).collect();
     let paper = Paper::parse("a4").expect("a paper");
     let requests: Vec<Request<'_>> = range
         .iter()
         .zip(&headings)
         .map(|((_, layout), heading)| Request::new(layout, heading, &paper))
         .collect();
-    let groups = together(&requests).expect("room for all sizes");
+    let groups = group_sizes(&requests).expect("room for all sizes");
     let sets: Vec<&SheetSet> = groups.iter().flat_map(|g| &g.sets).collect();
     assert_eq!(sets.len(), 19);
     for (set, heading) in sets.iter().zip(&headings) {
         assert_eq!(set.sheets.len(), 2, "keeping joins costs no sheet");
-        assert_eq!(heading.stocked, Stocked::One(set.size.clone()));
+        assert_eq!(heading.sizes, PrintedSizes::One(set.size.clone()));
     }
     for group in &groups {
         for set in &group.sets {
-            let keep = swap(&group.sets[0], set).keep;
+            let keep = compare_sheets(&group.sets[0], set).keep;
             assert!(group.shared.iter().all(|n| keep.contains(n)), "{}", set.size);
         }
     }
@@ -60,7 +61,7 @@ fn a_range_shares_its_buckle_end() {
 #[test]
 fn a_range_with_keepers_shares_what_it_can() {
     let groups = range_in_groups("16 mm");
-    let printed: usize = groups.iter().map(Group::printed).sum();
+    let printed: usize = groups.iter().map(SizeGroup::printed).sum();
     assert!(printed <= 22, "{printed} sheets");
     assert!(groups.iter().all(|g| g.sets.len() == 1 || g.shared == [1]));
 }

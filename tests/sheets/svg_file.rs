@@ -180,7 +180,7 @@ fn samples_on(papers: &[Option<&str>], correction: Option<&Correction>) -> Vec<S
     let mut all = Vec::new();
     for (name, text) in jobs() {
         let (job, fit, layout) = prepare(&name, &text, &[]).laid.unwrap();
-        let heading = Heading::of(&job, fit.as_ref(), &layout);
+        let heading = Heading::new(&job, fit.as_ref(), &layout);
         for paper in papers {
             let paper = match paper {
                 Some(name) => Paper::parse(name).unwrap(),
@@ -479,7 +479,7 @@ fn the_whole_strap_is_on_one_sheet() {
         let set = &sample.set;
         assert_eq!((set.sheets.len(), set.joins.len()), (1, 0), "{}", sample.about);
         assert_eq!(set.sheets[0].tiles.len(), sample.layout.pieces.len());
-        assert!(set.across.is_empty(), "{}", sample.about);
+        assert!(set.lengthwise_joins.is_empty(), "{}", sample.about);
     }
 }
 

@@ -1,6 +1,7 @@
 //! A tile is as high as the strap is wide on it: of straps that change their width, nothing
 //! is lost and no paper is wasted.
 
+use crate::common::{self, cases};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use strapwright::diagnostic::forbids_print;
@@ -44,11 +45,8 @@ prop_compose! {
 }
 
 fn printed(done: &Prepared, paper: &str) -> (Layout, SheetSet) {
-    let (job, fit, layout) = done.laid.clone().unwrap();
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
-    let paper = Paper::parse(paper).unwrap();
-    let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
-    (layout, set)
+    let laid = done.laid.as_ref().unwrap();
+    (laid.2.clone(), common::printed(laid, paper))
 }
 
 /// How far the outline is from the centre line at most, from the one place to the other, by
@@ -106,11 +104,7 @@ fn reads_back_clean(layout: &Layout, set: &SheetSet) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 32,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(cases(32))]
 
     #[test]
     fn a_tile_is_as_high_as_its_stretch_asks(
@@ -120,7 +114,7 @@ proptest! {
         let done = prepare("job.toml", &text, &[]);
         prop_assume!(done.laid.is_some() && !forbids_print(&done.findings));
         let (layout, set) = printed(&done, paper);
-        prop_assume!(set.across.is_empty());
+        prop_assume!(set.lengthwise_joins.is_empty());
         let mut crosses: BTreeMap<String, Vec<Point<Strap>>> = BTreeMap::new();
         for tile in set.sheets.iter().flat_map(|s| &s.tiles) {
             let high = reach(&layout, tile.stretch.from, tile.stretch.to) + BESIDE;

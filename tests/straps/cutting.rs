@@ -1,5 +1,6 @@
 //! Cutting plans worked by hand and published, and what holds for every plan.
 
+use crate::common::cases;
 use proptest::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use strapwright::cutting::{
@@ -9,11 +10,11 @@ use strapwright::export::cuts_csv;
 use strapwright::geom::Length;
 use strapwright::prepare;
 
-fn mm(n: i64) -> Length {
+pub(crate) fn mm(n: i64) -> Length {
     Length::from_mm(n)
 }
 
-fn piece(order: &str, length: Length) -> Cut {
+pub(crate) fn piece(order: &str, length: Length) -> Cut {
     Cut {
         order: order.to_owned(),
         piece: "strap".to_owned(),
@@ -264,11 +265,7 @@ prop_compose! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 32,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(cases(32))]
 
     #[test]
     fn every_plan_keeps_the_laws((cuts, stock, allowances) in any_bench()) {

@@ -1,30 +1,16 @@
 //! Lists of strips and pieces with mistakes, and the words they get.
 
+use super::cutting::{mm, piece};
+use crate::common::cases;
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 use strapwright::check::REGISTER;
 use strapwright::cutting::{
     Allowances, Cut, Kind, LONGEST, MOST, RULES, Stock, plan, read,
 };
-use strapwright::diagnostic::{self, Finding, Looks, Sources};
+use strapwright::diagnostic::{self, Finding, Sources, Style};
 use strapwright::geom::Length;
 use strapwright::{job, layout};
-
-fn mm(n: i64) -> Length {
-    Length::from_mm(n)
-}
-
-fn piece(order: &str, length: Length) -> Cut {
-    Cut {
-        order: order.to_owned(),
-        piece: "strap".to_owned(),
-        length,
-        width: mm(38),
-        thickness: mm(3),
-        kind: Kind::Strip,
-        span: None,
-    }
-}
 
 const HEADER: &str = "name,length,width,thickness,count\n";
 
@@ -80,7 +66,7 @@ fn of_keys() -> Vec<Case> {
             "stock-syntax",
             "strip = 3",
             (1, 9),
-            ["a TOML integer", "a table", "[[strip]]"],
+            ["the number 3", "a table", "[[strip]]"],
         ),
         case(
             "stock-syntax",
@@ -172,19 +158,19 @@ fn of_values() -> Vec<Case> {
             "stock-value",
             rows("ash,1 m,38 mm,3 mm,1.5"),
             (2, 20),
-            ["`1.5`", "0 to 10000", "count them"],
+            ["`1.5`", "0 to 10000", "a whole number"],
         ),
         case(
             "stock-value",
             rows("ash,1 m,38 mm,3 mm,10001"),
             (2, 20),
-            ["`10001`", "0 to 10000", "count them"],
+            ["`10001`", "0 to 10000", "a whole number"],
         ),
         case(
             "stock-value",
             "name;length;width;thickness;kind\nash;1 m;38 mm;3 mm;blnak\n",
             (2, 20),
-            ["`blnak`", "strip, blank or cut-blank", "`blank`?"],
+            ["`blnak`", "one of: strip, blank, cut-blank", "`blank`?"],
         ),
         case(
             "stock-value",
@@ -208,20 +194,20 @@ fn of_limits() -> Vec<Case> {
         case(
             "stock-limit",
             "x".repeat(5_000),
-            (0, 0),
-            ["line 1 is longer", "one strip a line", "the file"],
+            (1, 1),
+            ["line 1 is longer", "lines of at most 4 KiB", "the file"],
         ),
         case(
             "stock-limit",
             "a\n".repeat(1 << 19) + "a",
-            (0, 0),
-            ["longer than 1 MiB", "one strip a line", "the file"],
+            (1, 1),
+            ["longer than 1 MiB", "at most 1 MiB", "the file"],
         ),
         case(
             "stock-limit",
             rows(&"ash\n".repeat(400)),
             (27, 1),
-            ["not read further", "list of strips", "first mistakes"],
+            ["1500 more", "few enough to read", "first ones"],
         ),
     ]
 }
@@ -313,7 +299,7 @@ fn every_mistake_says_what_where_and_what_would_do() {
                 && f.remedy.contains(case.remedy)
         };
         if !findings.iter().any(fits) {
-            let words = diagnostic::text(&findings, &sources, Looks::Plain);
+            let words = diagnostic::text(&findings, &sources, Style::Plain);
             wrong.push(format!("{} ({}) is not there:\n{words}", case.rule, case.found));
         }
     }
@@ -351,7 +337,7 @@ fn a_list_reads_the_same_in_every_form() {
                 3.5 mm\t1.5\"\t150 cm\toak\t4\n3 mm\t38 mm\t50 in\tash, long\t1\tblank";
     let stock = |name: &str, text: &str| -> Vec<Stock> {
         let reading = read(name, text);
-        let words = diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+        let words = diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
         assert!(reading.findings.is_empty(), "{name}: {words}");
         reading.stock.into_iter().map(|s| Stock { span: None, ..s }).collect()
     };
@@ -370,11 +356,7 @@ fn a_list_reads_the_same_in_every_form() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 512,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(cases(512))]
 
     #[test]
     fn any_text_is_read_without_a_panic(
@@ -385,7 +367,7 @@ proptest! {
         let text = if header { format!("{HEADER}{text}") } else { text };
         let reading = read(name, &text);
         prop_assert!(!reading.stock.is_empty() || !reading.findings.is_empty());
-        let words = diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+        let words = diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
         prop_assert_eq!(words.is_empty(), reading.findings.is_empty());
     }
 }

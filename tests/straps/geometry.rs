@@ -1,19 +1,13 @@
 //! The geometry of every template and of what can be placed on a piece.
 
-use crate::common::straps::{clean, close, mm, of, piece, strap};
-use crate::common::{Run, belt, run};
+use crate::common::straps::{BARE, all, clean, close, of, piece, strap};
+use crate::common::{belt, mm, printed, run, spot};
 use std::f64::consts::PI;
 use strapwright::export::marks_csv;
 use strapwright::export::pdf::pdf;
 use strapwright::geom::{Length, Path, Point, Segment, Step, Strap};
 use strapwright::layout::{Guide, Layout, Mark, MarkKind, MarkRole, Shape};
 use strapwright::paginate::{Heading, Paper, Request, paginate};
-use strapwright::template::{self, Template};
-
-/// A place in millimetres.
-fn spot(p: Point<Strap>) -> (f64, f64) {
-    (mm(p.x), mm(p.y))
-}
 
 /// From a spot to the nearest place of an outline, in mm.
 fn to_outline((x, y): (f64, f64), outline: &[Segment<Strap>]) -> f64 {
@@ -56,13 +50,6 @@ fn is_within((x, y): (f64, f64), outline: &Path<Strap>) -> bool {
     }
     turned.abs() > PI
 }
-
-fn all() -> impl Iterator<Item = (Template, Run)> {
-    template::REGISTER.iter().map(|t| (*t, strap(t.name, &[])))
-}
-
-const BARE: &str = "template = \"plain-strap\"\nplain.length = \"300 mm\"\n\
-    strap.width = \"30 mm\"\nholes.count = 0\n";
 
 #[test]
 fn every_outline_is_closed_clockwise_and_of_true_arcs() {
@@ -230,7 +217,7 @@ fn creases_words_and_boxes_are_drawn_and_not_punched() {
     let table = marks_csv::marks(layout).unwrap();
     assert_eq!(table.lines().count(), 3, "a header, the start and the end: {table}");
     let (job, fit, _) = run.laid.as_ref().unwrap();
-    let heading = Heading::of(job, fit.as_ref(), layout);
+    let heading = Heading::new(job, fit.as_ref(), layout);
     let a4 = Paper::parse("a4").unwrap();
     let name = |layout: &Layout| {
         paginate(&Request::new(layout, &heading, &a4)).unwrap().fingerprint
@@ -279,11 +266,8 @@ fn large_and_small_fittings_take_turns_with_equal_gaps() {
 fn every_template_prints_with_every_hole_whole() {
     for (template, run) in all() {
         let layout = clean(&run);
-        let (job, fit, _) = run.laid.as_ref().unwrap();
-        let heading = Heading::of(job, fit.as_ref(), layout);
         for paper in ["a4", "letter"] {
-            let paper = Paper::parse(paper).unwrap();
-            let set = paginate(&Request::new(layout, &heading, &paper)).unwrap();
+            let set = printed(run.laid.as_ref().unwrap(), paper);
             assert!(set.sheets.len() <= 5, "{}: {}", template.name, set.sheets.len());
             for (index, piece) in layout.pieces.iter().enumerate() {
                 for mark in piece.marks.iter().filter(|m| m.path().is_some()) {

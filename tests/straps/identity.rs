@@ -116,7 +116,7 @@ fn nameless(layout: &Layout) -> Layout {
 
 fn printed(done: &Prepared) -> Option<SheetSet> {
     let (job, fit, layout) = done.laid.as_ref()?;
-    let heading = Heading::of(job, fit.as_ref(), layout);
+    let heading = Heading::new(job, fit.as_ref(), layout);
     let paper = Paper::parse("a4").unwrap();
     paginate(&Request::new(layout, &heading, &paper)).ok()
 }
@@ -292,7 +292,7 @@ fn the_words_of_a_user_stay_as_they_are() {
         let done = prepare("job", &job, &[]);
         assert!(!forbids_print(&done.findings), "{:?}", done.findings);
         let (job, fit, layout) = done.laid.unwrap();
-        let heading = Heading::worded(&job, fit.as_ref(), &layout, german);
+        let heading = Heading::with_wording(&job, fit.as_ref(), &layout, german);
         let paper = Paper::parse("a4").unwrap();
         let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
         let items = set.sheets.into_iter().flat_map(|sheet| sheet.items);

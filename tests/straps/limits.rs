@@ -95,7 +95,7 @@ fn paper_is_bounded() {
     let refused = |lines: &str, paper: &str| {
         let done = run(&format!("template = \"plain-strap\"\n{lines}"), &[]);
         let (job, fit, layout) = done.laid.as_ref().expect("a strap");
-        let heading = Heading::of(job, fit.as_ref(), layout);
+        let heading = Heading::new(job, fit.as_ref(), layout);
         let paper = Paper::parse(paper).expect("a paper");
         let refused = paginate(&Request::new(layout, &heading, &paper));
         refused.expect_err("more than anybody draws")

@@ -1,18 +1,15 @@
 //! What holds for every form of piece, tried on generated ones, and for every length of
 //! every template.
 
+use crate::common::{cases, mm, spot};
 use proptest::prelude::*;
 use strapwright::diagnostic::forbids_print;
-use strapwright::geom::{Length, Path, Point, Step, Strap};
+use strapwright::geom::{Path, Step, Strap};
 use strapwright::layout::{MarkKind, Piece};
 use strapwright::{Prepared, prepare, template};
 
 fn run(job: &str, sets: &[String]) -> Prepared {
     prepare("job.toml", job, sets)
-}
-
-fn mm(length: Length) -> f64 {
-    length.mm(6).parse().unwrap()
 }
 
 const SHAPES: [&str; 6] =
@@ -54,7 +51,6 @@ prop_compose! {
 
 /// Places along an outline, thirty-two to a step.
 fn places(path: &Path<Strap>) -> Vec<(f64, f64)> {
-    let spot = |p: Point<Strap>| (mm(p.x), mm(p.y));
     path.segments()
         .iter()
         .flat_map(|s| (0..32).map(move |i| spot(s.part(i, 32))))
@@ -85,11 +81,7 @@ fn arcs_are_true(piece: &Piece) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 96,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(cases(96))]
 
     #[test]
     fn whatever_its_form_a_piece_keeps_the_laws((text, inset, smooth) in form()) {

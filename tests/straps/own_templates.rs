@@ -1,6 +1,7 @@
 //! Templates that are not the program's own: found on a shelf, laid over each other, with
 //! their mistakes in their own text.
 
+use crate::common::{line, rules};
 use strapwright::diagnostic::{Finding, Severity};
 use strapwright::geom::Length;
 use strapwright::job::{self, ParsedJob, read_template};
@@ -45,18 +46,6 @@ fn made(job: &str, loader: &Own) -> Prepared {
     done
 }
 
-/// The text and the line that a finding points at.
-fn line(done: &Prepared, finding: &Finding) -> (String, String) {
-    let span = finding.span.as_ref().unwrap();
-    let source = done.sources.get(span.source).unwrap();
-    let (line, _) = done.sources.line_column(span).unwrap();
-    (source.name.clone(), source.text.lines().nth(line - 1).unwrap().to_owned())
-}
-
-fn rules(done: &Prepared) -> Vec<&str> {
-    done.findings.iter().map(|f| f.rule).collect()
-}
-
 const WIDE: &str = "template = \"belt\"\ntitle = \"Wide belt\"\n[strap]\nwidth = \"44 mm\"\n\
     [buckle]\ninside = \"46 mm\"\n";
 
@@ -66,7 +55,7 @@ fn templates_lie_over_each_other_and_the_job_over_all() {
         "template = \"wide\"\n[strap]\nthickness = \"4 mm\"\n[fittings]\ncount = 3\n";
     let loader = loader(&[("wide", WIDE), ("pirate", pirate)]);
     let done = made("template = \"pirate\"\n[fittings]\ncount = 5\n", &loader);
-    assert_eq!(rules(&done), Vec::<&str>::new());
+    assert_eq!(rules(&done.findings), Vec::<&str>::new());
     let (job, _, layout) = done.laid.as_ref().unwrap();
     assert_eq!(job.template, "pirate");
     assert_eq!(job.title.value.as_str(), "Wide belt", "of the lower of the two");
@@ -82,15 +71,15 @@ fn a_slip_in_an_own_template_is_found_there() {
     let slip = WIDE.replace("inside", "insid");
     let loader = loader(&[("wide", &slip)]);
     let done = made("template = \"wide\"\n[strap]\nwidth = \"38 mm\"\n", &loader);
-    assert_eq!(rules(&done), ["unknown-key"]);
-    let at = ("own wide".to_owned(), "insid = \"46 mm\"".to_owned());
-    assert_eq!(line(&done, &done.findings[0]), at);
+    assert_eq!(rules(&done.findings), ["unknown-key"]);
+    let at = Some(("own wide", "insid = \"46 mm\""));
+    assert_eq!(line(&done.sources, &done.findings[0]), at);
     assert_eq!(done.findings[0].remedy, "did you mean `inside`?");
     // What is wrong with a value is found there too.
     let loader = self::loader(&[("wide", &WIDE.replace("44 mm", "60 mm"))]);
     let done = made("template = \"wide\"", &loader);
-    assert_eq!(rules(&done), ["strap-to-buckle"]);
-    assert_eq!(line(&done, &done.findings[0]).0, "own wide");
+    assert_eq!(rules(&done.findings), ["strap-to-buckle"]);
+    assert_eq!(line(&done.sources, &done.findings[0]).unwrap().0, "own wide");
 }
 
 /// A copy of a template is no job yet, and the words say what is lacking.
@@ -98,7 +87,7 @@ fn a_slip_in_an_own_template_is_found_there() {
 fn a_template_is_no_job() {
     let copy = strapwright::template::find("belt").unwrap().text;
     let done = made(copy, &loader(&[]));
-    assert_eq!(rules(&done), ["missing-key"]);
+    assert_eq!(rules(&done.findings), ["missing-key"]);
     assert!(done.findings[0].remedy.contains("template itself"), "{:?}", done.findings);
 }
 
@@ -113,14 +102,14 @@ fn an_idle_key_of_an_own_template_is_no_slip() {
         "template = \"over\"",
         "template = \"own\"\ntip.by = \"3 in\"",
     ] {
-        assert_eq!(rules(&made(job, &loader)), Vec::<&str>::new(), "{job}");
+        assert_eq!(rules(&made(job, &loader).findings), Vec::<&str>::new(), "{job}");
     }
     // A table that only a job reads is no slip either.
     let loader =
         self::loader(&[("own", "template = \"belt\"\n[end]\nroom = \"85 mm\"\n")]);
     let reads = made("template = \"own\"\ntip.by = \"end.room\"", &loader);
-    assert_eq!(rules(&reads), Vec::<&str>::new());
-    assert_eq!(rules(&made("template = \"own\"", &loader)), ["unknown-key"]);
+    assert_eq!(rules(&reads.findings), Vec::<&str>::new());
+    assert_eq!(rules(&made("template = \"own\"", &loader).findings), ["unknown-key"]);
 }
 
 #[test]
@@ -148,13 +137,13 @@ fn a_template_that_cannot_be_had_is_found_where_it_is_named() {
         ("e", "unknown-template", "own e", "`3`"),
     ] {
         let done = made(&format!("template = \"{name}\""), &loader);
-        assert_eq!(rules(&done)[0], rule, "{name}");
-        assert_eq!(line(&done, &done.findings[0]).0, span, "{name}");
+        assert_eq!(rules(&done.findings)[0], rule, "{name}");
+        assert_eq!(line(&done.sources, &done.findings[0]).unwrap().0, span, "{name}");
         assert!(done.findings[0].found.contains(found), "{name}: {:?}", done.findings[0]);
         assert!(done.laid.is_none(), "{name}");
     }
     // One less than too many.
-    assert_ne!(rules(&made("template = \"t1\"", &loader))[0], "template-cycle");
+    assert_ne!(rules(&made("template = \"t1\"", &loader).findings)[0], "template-cycle");
 }
 
 const LIMITS: &str = "template = \"belt\"\n[about.limits]\n\
@@ -195,18 +184,22 @@ fn values_beyond_the_limits_of_their_template_are_found() {
             continue;
         };
         assert_eq!((own.len(), own[0].severity), (1, weight), "{value}");
-        assert_eq!(line(&done, own[0]), ("job".to_owned(), value.to_owned()));
+        assert_eq!(line(&done.sources, own[0]), Some(("job", value)));
         assert!(own[0].found.starts_with(found), "{value}: {}", own[0].found);
         assert!(own[0].required.contains(required), "{value}: {}", own[0].required);
         assert!(own[0].remedy.ends_with(remedy), "{value}: {}", own[0].remedy);
         // What the remedy says does: the job may widen the limits of its template.
         let (_, widened) = own[0].remedy.split_once("job: ").unwrap();
         let done = made(&format!("template = \"own\"\n{value}\n{widened}\n"), &loader);
-        assert!(!rules(&done).contains(&"out-of-limits"), "{value}: {:?}", rules(&done));
+        assert!(
+            !rules(&done.findings).contains(&"out-of-limits"),
+            "{value}: {:?}",
+            rules(&done.findings)
+        );
     }
     // A rule says more of a value than limits do, and one word of it is enough.
     let narrow = made("template = \"own\"\nstrap.width = \"29 mm\"\n", &loader);
-    assert_eq!(rules(&narrow), ["strap-to-buckle"]);
+    assert_eq!(rules(&narrow.findings), ["strap-to-buckle"]);
 }
 
 #[test]
@@ -216,7 +209,7 @@ fn wrong_limits_are_found_where_they_stand() {
         ("\"strap.width\" = { to = 40 }", "bad-length", "the bare number 40"),
         ("\"strap.k\" = { to = \"40 mm\" }", "bad-value", "`40 mm`"),
         ("\"strap.width\" = { top = \"40 mm\" }", "unknown-key", "`top`"),
-        ("\"strap.width\" = \"40 mm\"", "bad-value", "a single value"),
+        ("\"strap.width\" = \"40 mm\"", "bad-value", "`40 mm`"),
         (
             "\"strap.width\" = { to = \"strap.widht\" }",
             "unknown-reference",
@@ -227,9 +220,9 @@ fn wrong_limits_are_found_where_they_stand() {
         let text = format!("template = \"belt\"\n[about.limits]\n{limit}\n");
         let loader = loader(&[("own", &text)]);
         let done = made("template = \"own\"", &loader);
-        assert_eq!(rules(&done), [rule], "{limit}");
-        let at = ("own own".to_owned(), limit.to_owned());
-        assert_eq!(line(&done, &done.findings[0]), at);
+        assert_eq!(rules(&done.findings), [rule], "{limit}");
+        let at = Some(("own own", limit));
+        assert_eq!(line(&done.sources, &done.findings[0]), at);
         assert_eq!(done.findings[0].found, found, "{limit}");
     }
 }
@@ -255,11 +248,11 @@ fn a_key_that_is_described_is_there() {
         let job = "template = \"wide\"\ntip.by = \"slot.extra + 80 mm\"";
         let done = made(job, &loader);
         let wanted: &[&str] = if slips { &["unknown-key"] } else { &[] };
-        assert_eq!(rules(&done), wanted, "{key}");
+        assert_eq!(rules(&done.findings), wanted, "{key}");
         if slips {
             assert_eq!(
-                line(&done, &done.findings[0]),
-                ("own wide".to_owned(), described)
+                line(&done.sources, &done.findings[0]),
+                Some(("own wide", described.as_str()))
             );
         }
     }
@@ -267,7 +260,7 @@ fn a_key_that_is_described_is_there() {
     for template in strapwright::template::REGISTER {
         let loader = loader(&[("own", template.text)]);
         let done = made("template = \"own\"", &loader);
-        assert_eq!(rules(&done), Vec::<&str>::new(), "{}", template.name);
+        assert_eq!(rules(&done.findings), Vec::<&str>::new(), "{}", template.name);
     }
 }
 

@@ -1,5 +1,6 @@
 //! What holds for every length and every job, tried on generated ones.
 
+use crate::common::cases;
 use crate::common::{belt, run};
 use proptest::prelude::*;
 use strapwright::diagnostic::forbids_print;
@@ -58,11 +59,7 @@ prop_compose! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 512,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(cases(512))]
 
     #[test]
     fn a_length_reads_as_it_prints(nm in -100_000_000_000_000_i64..=100_000_000_000_000) {

@@ -1,7 +1,7 @@
 //! Stock sizes: read, drawn, reprinted and nested.
 
 use crate::common::pdf::{Page, pages};
-use crate::common::{belt, run};
+use crate::common::{belt, cases, mm, run};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 use strapwright::export::pdf::{PrintMetadata, pdf};
@@ -10,7 +10,9 @@ use strapwright::job::{self, Job, MeasureMethod};
 use strapwright::layout::{
     Layout, Mark, MarkKind, NEST_RULES, Nest, Shape, lay_out, nest,
 };
-use strapwright::paginate::{Heading, Paper, Request, SheetSet, Stocked, paginate, swap};
+use strapwright::paginate::{
+    Heading, Paper, PrintedSizes, Request, SheetSet, compare_sheets, paginate,
+};
 use strapwright::{fit, stock};
 
 const RACK: &str = "template = \"belt\"\ntitle = \"Rack\"\nwearer = \"Ada\"\n\
@@ -150,7 +152,7 @@ fn places(layout: &Layout) -> Vec<(MarkKind, Shape, Point<Strap>)> {
 }
 
 fn heading(job: &Job, layout: &Layout) -> Heading {
-    Heading::of(job, fit::fit(job).as_ref(), layout)
+    Heading::new(job, fit::fit(job).as_ref(), layout)
 }
 
 /// What lopdf reads below the head of a page: outlines, rings and words.
@@ -172,10 +174,6 @@ fn below_the_head(page: &Page, high: f64) -> (Vec<String>, Vec<String>) {
     (closed, words)
 }
 
-fn mm(length: Length) -> f64 {
-    length.mm(6).parse().unwrap()
-}
-
 /// The punched marks that are whole on some tile of these sheets of a set.
 fn punched(layout: &Layout, set: &SheetSet, sheets: &[usize]) -> BTreeSet<String> {
     let shown = set.sheets.iter().filter(|s| sheets.contains(&s.number));
@@ -191,11 +189,7 @@ fn punched(layout: &Layout, set: &SheetSet, sheets: &[usize]) -> BTreeSet<String
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 24,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(cases(24))]
 
     /// A reprint keeps exactly the sheets that show the same, as the files have them; the
     /// kept sheets of the old print and the new sheets together have every mark of the new
@@ -217,28 +211,28 @@ proptest! {
         let (old_head, new_head) = (heading(&old_job, &old), heading(&new_job, &new));
         let old_set = paginate(&Request::new(&old, &old_head, &paper)).unwrap();
         let request = Request::new(&new, &new_head, &paper);
-        let new_set = paginate(&request.keeping(&old_set)).unwrap();
+        let new_set = paginate(&request.reusing(&old_set)).unwrap();
         prop_assert_eq!(
             new_set.sheets.len(), paginate(&request).unwrap().sheets.len(),
             "keeping costs no sheet"
         );
-        let swap = swap(&old_set, &new_set);
+        let diff = compare_sheets(&old_set, &new_set);
 
         let all: BTreeSet<usize> = new_set.sheets.iter().map(|s| s.number).collect();
-        let told: BTreeSet<usize> = swap.keep.iter().chain(&swap.print).copied().collect();
+        let told: BTreeSet<usize> = diff.keep.iter().chain(&diff.print).copied().collect();
         prop_assert_eq!(&told, &all);
-        prop_assert_eq!(swap.keep.len() + swap.print.len(), all.len());
-        let mut together = punched(&old, &old_set, &swap.keep);
-        together.extend(punched(&new, &new_set, &swap.print));
+        prop_assert_eq!(diff.keep.len() + diff.print.len(), all.len());
+        let mut together = punched(&old, &old_set, &diff.keep);
+        together.extend(punched(&new, &new_set, &diff.print));
         let whole: Vec<usize> = all.into_iter().collect();
         prop_assert_eq!(together, punched(&new, &new_set, &whole));
 
         // The file of the new sheets alone says where the whole print lies.
         let mut only = new_set.clone();
-        only.leave_out_all_but(&swap.print);
+        only.leave_out_all_but(&diff.print);
         if !only.sheets.is_empty() {
             let said = PrintMetadata::read(&pdf(&only).unwrap()).unwrap();
-            let again = paginate(&request.keeping(&said.bare())).unwrap();
+            let again = paginate(&request.reusing(&said.bare())).unwrap();
             prop_assert!(again == new_set, "drawn again, it is the same print");
         }
 
@@ -251,7 +245,7 @@ proptest! {
             let same = twin.is_some_and(|twin| {
                 (twin.size, below_the_head(twin, high)) == (page.size, below_the_head(page, high))
             });
-            prop_assert_eq!(same, swap.keep.contains(&sheet.number), "sheet {}", sheet.number);
+            prop_assert_eq!(same, diff.keep.contains(&sheet.number), "sheet {}", sheet.number);
         }
     }
 }
@@ -335,8 +329,8 @@ fn a_nested_strap_has_the_marks_of_all_sizes() {
     assert_eq!(nest.layout.pieces[0].outline, longest.pieces[0].outline);
 
     // On paper every row has its tags, and every tip.
-    let stocked = Stocked::Nested("28 in to 34 in".to_owned());
-    let heading = Heading { stocked, ..heading(&job, &longest) };
+    let printed = PrintedSizes::Nested("28 in to 34 in".to_owned());
+    let heading = Heading { sizes: printed, ..heading(&job, &longest) };
     for paper in ["a4", "letter", "roll"] {
         let paper = Paper::parse(paper).unwrap();
         let request = Request::new(&nest.layout, &heading, &paper);

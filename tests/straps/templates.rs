@@ -1,18 +1,14 @@
 //! Every template as a strap: laid out without a finding, and its holes where the figures
 //! say.
 
-use crate::common::straps::{clean, close, mm, of, piece, strap};
-use crate::common::{Run, belt, run};
+use crate::common::straps::{BARE, all, clean, close, of, piece, strap};
+use crate::common::{belt, mm, run};
 use std::f64::consts::PI;
-use strapwright::fit::keeper;
+use strapwright::fit::keeper_length;
 use strapwright::geom::Length;
 use strapwright::job;
 use strapwright::layout::{Mark, MarkKind, MarkRole};
-use strapwright::template::{self, Template};
-
-fn all() -> impl Iterator<Item = (Template, Run)> {
-    template::REGISTER.iter().map(|t| (*t, strap(t.name, &[])))
-}
+use strapwright::template::Template;
 
 #[test]
 fn every_template_is_sound_and_reads_all_its_keys() {
@@ -161,7 +157,7 @@ fn keepers_are_as_long_as_their_stack_asks() {
     assert!(close(mm(length), 2.0 * (38.1 + 10.5) + PI * 2.0 + 2.0), "{length}");
     let none = belt("turn-back.keeper-width = \"0 mm\"");
     assert_eq!(clean(&none).pieces.len(), 1, "no keeper, no piece");
-    let wide = keeper(
+    let wide = keeper_length(
         Length::from_um(38_100),
         3,
         Length::from_um(3_500),
@@ -184,9 +180,6 @@ fn two_tongues_have_two_rows() {
         assert_eq!(pair[1].at.y, -pair[0].at.y);
     }
 }
-
-const BARE: &str = "template = \"plain-strap\"\nplain.length = \"300 mm\"\n\
-    strap.width = \"30 mm\"\nholes.count = 0\n";
 
 #[test]
 fn lengths_may_go_round_and_be_divided() {

@@ -98,7 +98,7 @@ impl Written {
         &mut self,
         folder: &Folder,
         cuts: &[Cut],
-        stock: &cutting::Reading,
+        stock: &cutting::ParsedStock,
         allowances: &Allowances,
         teller: &Teller,
     ) -> Result<bool, Failure> {
@@ -120,7 +120,7 @@ impl Written {
 fn no_plan(
     cuts: &[Cut],
     findings: &[Finding],
-    stock: &cutting::Reading,
+    stock: &cutting::ParsedStock,
     teller: &Teller,
 ) -> Result<bool, Failure> {
     teller.plan([cuts.len(), 0, cuts.len()], findings, &stock.sources)?;

@@ -32,21 +32,23 @@ const LARGEST: u64 = (1 << 25) + 1;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-The orders are a table, CSV in UTF-8 with , ; or tabs between the cells. The column `order`
-names each; every other column is a key of a job: template, title, wearer, measure.value,
-strap.width and so on. An empty cell says nothing: what --base or the template says holds.
+The orders are a table: CSV in UTF-8 with , ; or tabs between the cells. The column
+`order` names each order. Every other column is a key of a job: template, title,
+wearer, measure.value, strap.width and so on. An empty cell leaves the value of --base
+or of the template.
 
-The folder gets a PDF for each order, summary.csv of all, the hardware of the day
-(hardware.txt, hardware.csv), and with --stock a cutting plan. Run it again after a change or
-an interruption: what is there and right is kept, what is missing or differs is drawn.
+The folder gets a PDF for each order, summary.csv, the hardware of all orders
+(hardware.txt, hardware.csv), and with --stock a cutting plan. Run the command again
+after a change or an interruption: files that are right are kept, and the others are
+drawn.
 
-A row with a mistake costs that row alone; exit code 1 says that there was one.")]
+A mistake in a row stops that row alone. The exit code is then 1.")]
 #[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Batch {
     /// The table of orders (CSV); `-` reads it from standard input
     #[arg(value_name = "ORDERS")]
     orders: OsString,
-    /// The folder to write to; it is made if it is not there
+    /// The folder to write to; it is made if it does not exist
     #[arg(short, long, value_name = "FOLDER")]
     output: PathBuf,
     /// The job that every order is laid over
@@ -54,7 +56,7 @@ pub(super) struct Batch {
     base: Option<OsString>,
     #[command(flatten)]
     loader: TemplateArgs,
-    /// All orders in one PDF, with a bookmark for each, in place of a PDF an order
+    /// Write one PDF of all orders with a bookmark for each, not a PDF for each order
     #[arg(long)]
     merge: bool,
     #[command(flatten)]
@@ -62,18 +64,18 @@ pub(super) struct Batch {
     /// Leave out the tickets, the pages of words before the sheets
     #[arg(long)]
     no_ticket: bool,
-    /// Plan from which of these strips (CSV or TOML) each piece is cut
+    /// The list of your strips (CSV or TOML); plans from which strip each piece is cut
     #[arg(long, value_name = "FILE")]
     stock: Option<OsString>,
     #[command(flatten)]
     allowances: AllowanceArgs,
-    /// Draw everything anew, and replace files that the batch did not make
+    /// Draw everything again, and replace files that the batch did not make
     #[arg(long)]
     force: bool,
-    /// Say nothing but what is wrong
+    /// Say only what is wrong
     #[arg(short, long)]
     quiet: bool,
-    /// Words for people, or for scripts one JSON object a line, on standard output
+    /// Text for people, or JSON for scripts: one object a line, on standard output
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
 }
@@ -82,7 +84,8 @@ pub(super) fn run(args: &Batch) -> Result<Outcome, Failure> {
     let inputs = [Some(&args.orders), args.base.as_ref(), args.stock.as_ref()];
     if inputs.into_iter().flatten().filter(|path| *path == "-").count() > 1 {
         return Err(Failure::Usage(
-            "standard input can be read once: give a file for all but one `-`".to_owned(),
+            "only one input can come from standard input: give files for the others"
+                .to_owned(),
         ));
     }
     let mut teller = Teller::new(args.format, args.quiet);
@@ -100,7 +103,7 @@ struct Ready {
     table: Table,
     base: Option<files::Text>,
     loader: FileLoader,
-    stock: Option<cutting::Reading>,
+    stock: Option<cutting::ParsedStock>,
     onto: Onto,
 }
 

@@ -4,7 +4,9 @@
 use super::super::{Failure, print, terminal};
 use super::done::Done;
 use crate::batch::{Status, Summary, Table, Tally, said};
-use crate::diagnostic::{self, Finding, Looks, Row, Severity, Sources, counted};
+use crate::diagnostic::{
+    self, Finding, FindingRecord, Severity, Sources, Style, counted,
+};
 use crate::paginate::Scaling;
 use crate::words::Wording;
 use clap::ValueEnum;
@@ -42,7 +44,7 @@ pub(super) struct Teller {
 #[serde(tag = "event", rename_all = "kebab-case")]
 pub(super) enum Event<'a> {
     /// Nothing is drawn, because of these.
-    Refused { findings: Vec<Row<'a>> },
+    Refused { findings: Vec<FindingRecord<'a>> },
     /// The first line.
     Start { orders: usize, folder: String },
     /// What became of an order.
@@ -64,7 +66,12 @@ pub(super) enum Event<'a> {
         findings: Vec<Keyed<'a>>,
     },
     /// The cutting plan.
-    Plan { pieces: usize, strips: usize, lacking: usize, findings: Vec<Row<'a>> },
+    Plan {
+        pieces: usize,
+        strips: usize,
+        lacking: usize,
+        findings: Vec<FindingRecord<'a>>,
+    },
     /// The last line.
     End {
         #[serde(flatten)]
@@ -80,7 +87,7 @@ pub(super) struct Keyed<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     key: Option<&'a str>,
     #[serde(flatten)]
-    row: Row<'a>,
+    row: FindingRecord<'a>,
 }
 
 /// A sort of hardware.
@@ -136,7 +143,9 @@ impl Teller {
         match self.format {
             Format::Text => terminal::show(findings, sources),
             Format::Json => {
-                event(&Event::Refused { findings: diagnostic::rows(findings, sources) })?;
+                event(&Event::Refused {
+                    findings: diagnostic::records(findings, sources),
+                })?;
             }
         }
         Ok(())
@@ -164,7 +173,7 @@ impl Teller {
     pub(super) fn order(&mut self, done: &Done, table: &Table) -> Result<(), Failure> {
         let Done { order, summary, findings, kept, .. } = done;
         if self.format == Format::Json {
-            let rows = diagnostic::rows(findings, &order.sources).into_iter();
+            let rows = diagnostic::records(findings, &order.sources).into_iter();
             let keys = findings.iter().map(|f| order.key_of(f, table));
             return event(&Event::Order {
                 row: summary.row,
@@ -208,7 +217,7 @@ impl Teller {
             return Ok(());
         }
         self.bar.suspend(|| {
-            let text = diagnostic::text(&new, &order.sources, Looks::Colours);
+            let text = diagnostic::text(&new, &order.sources, Style::Coloured);
             let _ = write!(anstream::stderr(), "{text}");
             terminal::say(&line(summary, *kept));
             for finding in brief {
@@ -271,7 +280,7 @@ impl Teller {
     ) -> Result<(), Failure> {
         match self.format {
             Format::Json => {
-                let findings = diagnostic::rows(findings, sources);
+                let findings = diagnostic::records(findings, sources);
                 event(&Event::Plan { pieces, strips, lacking, findings })
             }
             Format::Text => {

@@ -1,12 +1,11 @@
-//! The strips and blanks on hand, read from TOML or from a table.
+//! The list of strips and blanks, read from TOML or CSV.
 
-mod rows;
-mod toml;
+mod table;
 
 use super::{LONGEST, MOST};
-use crate::diagnostic::{Finding, Severity, Sources, Span, few, too_large};
+use crate::diagnostic::{Finding, Sources, Span, cap_findings};
 use crate::geom::Length;
-use crate::job::nearest;
+use crate::input::{self, Format, Leaf, Node, Reader, Rules, Section, Table, Value};
 
 /// A strip to cut pieces from, or a blank for one strap.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -55,100 +54,78 @@ pub struct Stock {
 
 /// A list of strips as far as it could be read.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Reading {
+pub struct ParsedStock {
     /// The text, for showing findings.
     pub sources: Sources,
-    /// What could be read; whole when no finding is an error.
+    /// What could be read; complete if no finding is an error.
     pub stock: Vec<Stock>,
     /// All mistakes.
     pub findings: Vec<Finding>,
 }
 
-/// Longest name of a strip, in characters.
+/// Longest name of a strip, in letters.
 const LONGEST_NAME: usize = 100;
-/// Mistakes after which reading stops: the rest would not be read by anyone.
-const MOST_FINDINGS: usize = 100;
 
 /// The keys of an entry, and the columns of a table.
 const KEYS: [&str; 6] = ["name", "length", "width", "thickness", "count", "kind"];
 
-/// A value with its place, as either form of the list gives it.
-struct Cell {
-    key: &'static str,
-    value: Value,
-    span: Span,
-}
+/// How a list of strips in TOML differs from other files.
+static STRIPS: Format = Format {
+    name: "list of strips",
+    rules: Rules {
+        syntax: "stock-syntax",
+        size: "stock-limit",
+        unknown_key: "stock-key",
+        missing_key: "stock-key",
+        bad_value: "stock-value",
+        bad_length: "stock-value",
+    },
+    known_key: None,
+    syntax_remedy: "head each strip with [[strip]] and write length = \"1.5 m\"",
+    size_remedy: "give the file that lists the strips",
+    add_to: ": a strip has name = \"natural 38\", length = \"1.5 m\", width = \"38 mm\" and \
+             thickness = \"3.5 mm\"",
+};
 
-enum Value {
-    Text(String),
-    /// A number that stands without quotes in TOML.
-    Number(String),
-    /// What TOML calls something that is neither.
-    Other(&'static str),
-}
-
-/// One entry of the list.
-struct Row {
-    kind: Kind,
-    cells: Vec<Cell>,
-    span: Span,
-    /// Whether it was said already which keys are not there.
-    is_told: bool,
-}
-
-/// Reads a list of strips called `name`. A name that ends in `.toml` or `.csv` says what it
-/// is, and otherwise its first line does. Never stops at the first mistake.
-pub fn read(name: &str, text: &str) -> Reading {
-    let mut reading = Reading::default();
+/// Reads a list of strips called `name`. The ending of the name, `.toml` or `.csv`, says
+/// which format it has; without one, the first line does. Collects all mistakes.
+pub fn read(name: &str, text: &str) -> ParsedStock {
+    let mut parsed = ParsedStock::default();
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    if let Some(found) = too_large(text) {
-        reading.findings.push(
-            Finding::new("stock-limit", Severity::Error, "this is no list of strips")
-                .expected(found, "one strip a line, in at most 1 MiB")
-                .remedy("give the file that lists the strips"),
-        );
-        return reading;
-    }
-    let source = reading.sources.add(name, text);
-    let rows = if is_toml(name, text) {
-        toml::rows(source, text, &mut reading.findings)
+    let source = parsed.sources.add(name, text);
+    let is_toml = is_toml(name, text);
+    let root = if is_toml {
+        input::parse(&STRIPS, &parsed.sources, source, &mut parsed.findings)
     } else {
-        rows::rows(source, text, &mut reading.findings)
+        table::parse(source, text, &mut parsed.findings)
     };
-    few("stock-limit", &mut reading.findings);
-    let mut all = 0_usize;
-    let had_rows = !rows.is_empty();
-    for row in rows {
-        let stock = entry(&row, &mut reading.findings);
-        if reading.findings.len() > MOST_FINDINGS {
-            reading.findings.truncate(MOST_FINDINGS);
-            reading.findings.push(
-                Finding::new("stock-limit", Severity::Error, "there are more mistakes")
-                    .at(Some(row.span))
-                    .expected("an entry that was not read further", "a list of strips")
-                    .remedy("mend the first mistakes and try again"),
-            );
-            break;
-        }
-        let Some(stock) = stock else { continue };
-        let before = all;
-        all += stock.count as usize;
-        if before <= MOST && all > MOST {
-            reading.findings.push(
-                Finding::new("stock-limit", Severity::Error, "these are too many strips")
-                    .at(Some(row.span))
+    let reader = Reader::new(&root, &STRIPS, ());
+    let entries = entries(&reader);
+    let is_empty = entries.is_empty();
+    let mut strips = 0;
+    for (heading, entry) in entries {
+        let strip = strip(&entry, is_toml.then_some(heading));
+        // An entry without strips counts as one, so that the list ends.
+        strips += strip.as_ref().map_or(1, |s| s.count.max(1) as usize);
+        parsed.stock.extend(strip);
+        if strips > MOST {
+            reader.find(
+                Finding::error("stock-limit", "these are too many strips")
+                    .at(entry.span)
                     .expected(
-                        format!("{all} up to here"),
+                        format!("{strips} up to here"),
                         format!("at most {MOST} in all"),
                     )
                     .remedy("leave out the strips that will not be used"),
             );
+            break;
         }
-        reading.stock.push(stock);
     }
-    if !had_rows && reading.findings.is_empty() {
-        reading.findings.push(
-            Finding::new("stock-empty", Severity::Error, "the list names no strip")
+    parsed.findings.extend(reader.finish());
+    cap_findings("stock-limit", &mut parsed.findings);
+    if is_empty && parsed.findings.is_empty() {
+        parsed.findings.push(
+            Finding::error("stock-empty", "the list names no strip")
                 .expected("no entry", "at least one strip or blank")
                 .remedy(
                     "add a table with the columns name, length, width, thickness, count, \
@@ -156,7 +133,7 @@ pub fn read(name: &str, text: &str) -> Reading {
                 ),
         );
     }
-    reading
+    parsed
 }
 
 fn is_toml(name: &str, text: &str) -> bool {
@@ -170,149 +147,82 @@ fn is_toml(name: &str, text: &str) -> bool {
     ends_in("toml") || !ends_in("csv") && (first.starts_with('[') || first.contains('='))
 }
 
-/// An entry as stock; `None` when a mistake keeps it from being one.
-fn entry(row: &Row, findings: &mut Vec<Finding>) -> Option<Stock> {
-    let before = findings.len();
-    let cell = |key: &str| row.cells.iter().find(|c| c.key == key);
-    let kind = match cell("kind") {
-        None => Some(row.kind),
-        Some(cell) => kind(cell, findings),
-    };
-    let mut needed = |key: &'static str| {
-        let cell = cell(key);
-        if cell.is_none() && !row.is_told {
-            findings.push(lacks(key, &row.span));
-        }
-        cell
-    };
-    let (name_cell, length_cell) = (needed("name"), needed("length"));
-    let (width_cell, thickness_cell) = (needed("width"), needed("thickness"));
-    let name = name_cell.and_then(|c| name(c, findings));
-    let mut size = |cell: Option<&Cell>| cell.and_then(|c| length(c, findings));
-    let (length, width, thickness) =
-        (size(length_cell), size(width_cell), size(thickness_cell));
-    let count = cell("count").map_or(Some(1), |c| count(c, findings));
-    if findings.len() > before {
-        return None;
+/// The entries, each with the kind that its heading names.
+fn entries<'r, 't>(reader: &'r Reader<'t>) -> Vec<(Kind, Section<'r, 't>)> {
+    let mut entries = Vec::new();
+    for kind in Kind::ALL {
+        reader.ask("", kind.word());
     }
+    for entry in &reader.root.entries {
+        let Some(kind) = Kind::ALL.into_iter().find(|k| k.word() == entry.key) else {
+            continue;
+        };
+        let mut add = |table: &'t Table, span: &Span| {
+            let span = Some(span.clone());
+            entries.push((kind, Section { reader, name: kind.word(), table, span }));
+        };
+        match &entry.node {
+            Node::Table(table) => add(table, &entry.key_span),
+            Node::Leaf(Leaf { value: Value::Tables(tables), .. }) => {
+                for (table, span) in tables {
+                    add(table, span);
+                }
+            }
+            Node::Leaf(Leaf { value: Value::List(texts), .. }) if texts.is_empty() => {}
+            Node::Leaf(leaf) => {
+                let wrong = reader.wrong(kind.word(), leaf, "a table");
+                let remedy = format!("head each with [[{}]]", kind.word());
+                reader.find(Finding { rule: "stock-syntax", ..wrong }.remedy(remedy));
+            }
+        }
+    }
+    entries
+}
+
+/// An entry as stock; `None` when a mistake keeps it from being one.
+fn strip(entry: &Section<'_, '_>, heading: Option<Kind>) -> Option<Stock> {
+    let kind = match heading {
+        Some(kind) => Some(kind),
+        None if entry.has("kind") => {
+            let kinds = Kind::ALL.map(|kind| (kind.word(), kind));
+            entry.choice("kind", &kinds).map(|said| said.value)
+        }
+        None => Some(Kind::Strip),
+    };
+    let name = "a short name on one line, of up to 100 letters";
+    let name = entry.value("name", name, |value| {
+        let name = value.word()?.trim();
+        let fits = !name.is_empty()
+            && name.chars().count() <= LONGEST_NAME
+            && !name.chars().any(char::is_control);
+        fits.then(|| name.to_owned())
+    });
+    let [length, width, thickness] =
+        ["length", "width", "thickness"].map(|key| length(entry, key));
+    let count =
+        if entry.has("count") { entry.count_within("count", 0..=MOST)?.value } else { 1 };
     Some(Stock {
-        name: name?,
+        name: name?.value,
         kind: kind?,
         length: length?,
         width: width?,
         thickness: thickness?,
-        count: count?,
-        span: Some(row.span.clone()),
+        count,
+        span: entry.span.clone(),
     })
 }
 
-fn lacks(key: &str, span: &Span) -> Finding {
-    let example = match key {
-        "name" => "\"natural 38\"",
-        "length" => "\"1.5 m\"",
-        "width" => "\"38 mm\"",
-        _ => "\"3.5 mm\"",
-    };
-    Finding::new("stock-key", Severity::Error, format!("a strip has no {key}"))
-        .at(Some(span.clone()))
-        .expected("nothing", format!("a {key} for each strip"))
-        .remedy(format!("give its {key}, such as {example}"))
-}
-
-/// `this is not ...`, with what was found.
-fn wrong(cell: &Cell, found: Option<String>, required: &str, remedy: &str) -> Finding {
-    let shown = |t: &str| format!("`{}`", t.chars().take(40).collect::<String>());
-    let found = found.unwrap_or_else(|| match &cell.value {
-        Value::Text(text) if text.trim().is_empty() => "nothing".to_owned(),
-        Value::Text(text) => shown(text.trim()),
-        Value::Number(digits) => format!("the bare number {digits}"),
-        Value::Other(kind) => format!("a TOML {kind}"),
-    });
-    let what = format!("the {} of a strip is not {required}", cell.key);
-    Finding::new("stock-value", Severity::Error, what)
-        .at(Some(cell.span.clone()))
-        .expected(found, required)
-        .remedy(remedy)
-}
-
-fn name(cell: &Cell, findings: &mut Vec<Finding>) -> Option<String> {
-    let name = match &cell.value {
-        Value::Text(text) | Value::Number(text) => text.trim(),
-        Value::Other(_) => "",
-    };
-    let fine = !name.is_empty()
-        && name.chars().count() <= LONGEST_NAME
-        && !name.chars().any(char::is_control);
-    if !fine {
-        findings.push(wrong(
-            cell,
-            None,
-            "a name on one line of up to 100 letters",
-            "give it a short name by which it is found on the shelf",
+fn length(entry: &Section<'_, '_>, key: &str) -> Option<Length> {
+    let leaf = entry.need(key, &format!("a {key} for each strip"))?;
+    let length = leaf.value.text().and_then(|text| Length::parse(text).ok());
+    let length = length.filter(|l| *l > Length::ZERO && *l <= LONGEST);
+    if length.is_none() {
+        let required = "a length with its unit, above 0 mm and up to 1 km";
+        entry.reader.find(entry.reader.wrong_length(
+            &entry.full_name(key),
+            leaf,
+            required,
         ));
     }
-    fine.then(|| name.to_owned())
-}
-
-fn length(cell: &Cell, findings: &mut Vec<Finding>) -> Option<Length> {
-    let required = "a length with its unit, above 0 mm and up to 1 km";
-    let (found, remedy) = match &cell.value {
-        Value::Text(text) if text.trim().is_empty() => (None, String::new()),
-        Value::Text(text) => match Length::parse(text) {
-            Ok(length) if length > Length::ZERO && length <= LONGEST => {
-                return Some(length);
-            }
-            Ok(length) => (Some(length.both()), String::new()),
-            Err(error) => (Some(error.found().to_owned()), String::new()),
-        },
-        Value::Number(n) => {
-            (None, format!("write it in quotes with its unit: \"{n} mm\" or \"{n} in\""))
-        }
-        Value::Other(_) => (None, String::new()),
-    };
-    let remedy = if remedy.is_empty() {
-        "measure it and write it like 1500 mm, 1.5 m, 38 mm or 1 1/2 in".to_owned()
-    } else {
-        remedy
-    };
-    findings.push(wrong(cell, found, required, &remedy));
-    None
-}
-
-fn count(cell: &Cell, findings: &mut Vec<Finding>) -> Option<u32> {
-    let digits = match &cell.value {
-        Value::Text(text) | Value::Number(text) => text.trim(),
-        Value::Other(_) => "",
-    };
-    let count = digits.parse().ok().filter(|n| *n as usize <= MOST);
-    if count.is_none() {
-        let found = match &cell.value {
-            Value::Number(digits) => Some(digits.clone()),
-            _ => None,
-        };
-        let required = format!("a whole number from 0 to {MOST}");
-        findings.push(wrong(
-            cell,
-            found,
-            &required,
-            "count them and write the number alone",
-        ));
-    }
-    count
-}
-
-fn kind(cell: &Cell, findings: &mut Vec<Finding>) -> Option<Kind> {
-    let word = match &cell.value {
-        Value::Text(text) => text.trim(),
-        _ => "",
-    };
-    if word.is_empty() && matches!(cell.value, Value::Text(_)) {
-        return Some(Kind::Strip);
-    }
-    let kind = Kind::ALL.into_iter().find(|k| k.word().eq_ignore_ascii_case(word));
-    if kind.is_none() {
-        let remedy = nearest(word, Kind::ALL.into_iter().map(Kind::word));
-        findings.push(wrong(cell, None, "strip, blank or cut-blank", &remedy));
-    }
-    kind
+    length
 }

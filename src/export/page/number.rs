@@ -47,8 +47,6 @@ pub(in crate::export) fn text<const PLACES: usize>(value: f64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
-
     #[test]
     fn numbers_are_as_short_as_can_be() {
         for (value, text) in [

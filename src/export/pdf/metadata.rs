@@ -3,7 +3,7 @@
 
 use crate::export::ExportError;
 use crate::geom::{Extent, Length, Placement, Point, QuarterTurn};
-use crate::paginate::{Kept, PrintSettings, Sheet, SheetSet, Tile};
+use crate::paginate::{PrintSettings, ReusedSheet, Sheet, SheetSet, Tile};
 use lopdf::{Dictionary, Document, LoadOptions, Object, decode_text_string, text_string};
 
 /// Keys of the document information; ISO 32000-1:2008, 14.3.3 leaves such names free.
@@ -41,7 +41,7 @@ pub struct PrintMetadata {
     /// All its sheets, bare: those in the file and those that are kept.
     pub sheets: Vec<Sheet>,
     /// The sheets of other prints that complete it.
-    pub kept: Vec<Kept>,
+    pub reused: Vec<ReusedSheet>,
 }
 
 impl PrintMetadata {
@@ -56,14 +56,14 @@ impl PrintMetadata {
             paper: set.paper.clone(),
             joins: set.joins.clone(),
             sheets,
-            kept: set.kept.clone(),
+            reused: set.reused.clone(),
         }
     }
 
     /// Puts it among the document information.
     pub(super) fn write(&self, info: &mut Dictionary) {
         let joins = self.joins.iter().map(|(piece, x)| format!("{piece} {}", x.nm()));
-        let kept = self.kept.iter().map(|k| format!("{} {}", k.sheet, k.print));
+        let reused = self.reused.iter().map(|k| format!("{} {}", k.sheet, k.print));
         let PrintSettings { job, printer, wording, ruler } = &self.settings;
         for (key, words) in [
             (PRINT, self.print.clone()),
@@ -75,7 +75,7 @@ impl PrintMetadata {
             (PAPER, self.paper.clone()),
             (JOINS, joins.collect::<Vec<_>>().join("; ")),
             (SHEETS, self.sheets.iter().map(encode).collect::<Vec<_>>().join("; ")),
-            (KEPT, kept.collect::<Vec<_>>().join("; ")),
+            (KEPT, reused.collect::<Vec<_>>().join("; ")),
         ] {
             if !words.is_empty() {
                 info.set(key, text_string(&words));
@@ -117,8 +117,8 @@ impl PrintMetadata {
         let joins = pairs(JOINS).into_iter().filter_map(|(piece, x)| {
             Some((piece.parse().ok()?, length(x.parse().ok()?)?))
         });
-        let kept = pairs(KEPT).into_iter().filter_map(|(sheet, print)| {
-            Some(Kept { print, sheet: sheet.parse().ok()? })
+        let reused = pairs(KEPT).into_iter().filter_map(|(sheet, print)| {
+            Some(ReusedSheet { print, sheet: sheet.parse().ok()? })
         });
         let said = |key| entry(key).unwrap_or_default();
         Ok(Self {
@@ -133,7 +133,7 @@ impl PrintMetadata {
             paper: said(PAPER),
             joins: joins.collect(),
             sheets: said(SHEETS).split("; ").filter_map(decode).collect(),
-            kept: kept.collect(),
+            reused: reused.collect(),
         })
     }
 
@@ -144,7 +144,7 @@ impl PrintMetadata {
             settings: self.settings.clone(),
             paper: self.paper.clone(),
             size: self.size.clone(),
-            kept: self.kept.clone(),
+            reused: self.reused.clone(),
             sheets: self.sheets.clone(),
             joins: self.joins.clone(),
             ..SheetSet::default()

@@ -95,10 +95,7 @@ impl Fold {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
         let fasteners = t.count_or("fasteners", 0);
         let slot_length = t.length_or("slot-length", Length::ZERO);
-        let some = |key, wanted: bool| {
-            if wanted { t.size(key) } else { t.length_if(key).unwrap_or_default() }
-        };
-        let slot_width = some("slot-width", slot_length.value > Length::ZERO);
+        let slot_width = t.size_where("slot-width", slot_length.value > Length::ZERO);
         if slot_length.value > Length::ZERO {
             let width = slot_width.value;
             t.at_least("slot-length", &slot_length, width, "the slot is wide");
@@ -113,9 +110,9 @@ impl Fold {
             shape: t.choice_or("shape", &TipShape::WORDS, TipShape::Straight),
             slot_length,
             slot_width,
-            first_fastener: some("first-fastener", fasteners.value > 0),
-            fastener_pitch: some("fastener-pitch", fasteners.value > 1),
-            fastener_diameter: some("fastener-diameter", fasteners.value > 0),
+            first_fastener: t.size_where("first-fastener", fasteners.value > 0),
+            fastener_pitch: t.size_where("fastener-pitch", fasteners.value > 1),
+            fastener_diameter: t.size_where("fastener-diameter", fasteners.value > 0),
             fasteners,
             rows: Rows::read(t),
             posts: Posts::read(t),

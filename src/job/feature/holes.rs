@@ -139,11 +139,7 @@ impl Row {
         let run = match (t.datum_if("to"), t.has("count")) {
             (None, _) => {
                 let count = t.count("count");
-                let pitch = if count.value > 1 {
-                    t.length("pitch")
-                } else {
-                    t.length_if("pitch").unwrap_or_default()
-                };
+                let pitch = t.length_where("pitch", count.value > 1);
                 RowCount::Pitch { count, pitch }
             }
             (Some(to), true) => {
@@ -157,11 +153,7 @@ impl Row {
         };
         let shape = t.choice_or("shape", &SHAPES, HoleShape::Round);
         let diameter = t.size("diameter");
-        let oval_length = if shape == HoleShape::Oval {
-            t.size("oval-length")
-        } else {
-            t.length_if("oval-length").unwrap_or_default()
-        };
+        let oval_length = t.size_where("oval-length", shape == HoleShape::Oval);
         if shape == HoleShape::Oval {
             t.at_least("oval-length", &oval_length, diameter.value, "the hole is wide");
         }
@@ -174,19 +166,11 @@ impl Row {
             shape,
             oval_length,
             rows: Rows::read(t),
-            layers: layers(t),
+            layers: t.has("layers").then(|| t.positive_count_or("layers", 1)),
             ring_bar: t.length_if("ring-bar"),
             posts: Posts::read(t),
         }
     }
-}
-
-fn layers(t: &Section<'_, '_>) -> Option<Spanned<u32>> {
-    let said = t.has("layers").then(|| t.count("layers"))?;
-    if said.value == 0 {
-        t.too_few("layers", &said);
-    }
-    Some(said)
 }
 
 /// One fitting: its face and the holes for its posts or prongs, even about its middle.
@@ -205,16 +189,9 @@ pub struct Fitting {
 impl Fitting {
     fn read(t: &Section<'_, '_>) -> Self {
         let holes = |count: &str, apart: &str| {
-            let count_said = t.count_or(count, 1);
-            if count_said.value == 0 {
-                t.too_few(count, &count_said);
-            }
-            let apart = if count_said.value > 1 {
-                t.size(apart)
-            } else {
-                t.length_if(apart).unwrap_or_default()
-            };
-            (count_said, apart)
+            let count = t.positive_count_or(count, 1);
+            let apart = t.size_where(apart, count.value > 1);
+            (count, apart)
         };
         Self {
             diameter: t.size("diameter"),
@@ -303,11 +280,7 @@ impl ButtonHole {
             by: t.length_or("by", Length::ZERO),
             diameter: t.size("diameter"),
             slit: t.length("slit"),
-            pitch: if count.value > 1 {
-                t.length("pitch")
-            } else {
-                t.length_if("pitch").unwrap_or_default()
-            },
+            pitch: t.length_where("pitch", count.value > 1),
             count,
         }
     }
@@ -373,11 +346,7 @@ impl Snap {
             by: t.length_or("by", Length::ZERO),
             to: t.datum("to"),
             to_by: t.length_or("to-by", Length::ZERO),
-            pitch: if posts.value > 1 {
-                t.length("pitch")
-            } else {
-                t.length_if("pitch").unwrap_or_default()
-            },
+            pitch: t.length_where("pitch", posts.value > 1),
             posts,
             cap_diameter: t.size("cap-diameter"),
             post_diameter: t.size("post-diameter"),

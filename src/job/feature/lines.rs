@@ -70,11 +70,7 @@ impl Course {
     }
 
     fn inset(&self, t: &Section<'_, '_>) -> Spanned<Length> {
-        if matches!(self, Self::Line(..)) {
-            t.length_if("inset").unwrap_or_default()
-        } else {
-            t.size("inset")
-        }
+        t.size_where("inset", !matches!(self, Self::Line(..)))
     }
 }
 

@@ -74,63 +74,42 @@ pub enum FeatureKind {
     Stamp(Stamp),
 }
 
+type ReadTable = fn(&Section<'_, '_>) -> FeatureKind;
+
 impl FeatureKind {
-    /// The words that `kind = ` takes.
-    pub const NAMES: [&'static str; 14] = [
-        "turn-back",
-        "fold",
-        "tip",
-        "taper",
-        "hole-row",
-        "row",
-        "spread",
-        "slot",
-        "button-hole",
-        "snap",
-        "stitch",
-        "crease",
-        "text",
-        "stamp",
+    /// Each kind by the word that `kind = ` takes, with the reader of its table.
+    const KINDS: [(&'static str, ReadTable); 14] = [
+        ("turn-back", |t| Self::TurnBack(TurnBack::read(t))),
+        ("fold", |t| Self::Fold(Fold::read(t))),
+        ("tip", |t| Self::Tip(Tip::read(t))),
+        ("taper", |t| Self::Taper(Taper::read(t))),
+        ("hole-row", |t| Self::HoleRow(HoleRow::read(t))),
+        ("row", |t| Self::Row(Row::read(t))),
+        ("spread", |t| Self::Spread(Spread::read(t))),
+        ("slot", |t| Self::Slot(Slot::read(t))),
+        ("button-hole", |t| Self::ButtonHole(ButtonHole::read(t))),
+        ("snap", |t| Self::Snap(Snap::read(t))),
+        ("stitch", |t| Self::Stitch(Stitch::read(t))),
+        ("crease", |t| Self::Crease(Crease::read(t))),
+        ("text", |t| Self::Text(Words::read(t))),
+        ("stamp", |t| Self::Stamp(Stamp::read(t))),
     ];
 
-    /// The word of this kind.
-    pub fn name(&self) -> &'static str {
-        match self {
-            Self::TurnBack(_) => "turn-back",
-            Self::Fold(_) => "fold",
-            Self::Tip(_) => "tip",
-            Self::Taper(_) => "taper",
-            Self::HoleRow(_) => "hole-row",
-            Self::Row(_) => "row",
-            Self::Spread(_) => "spread",
-            Self::Slot(_) => "slot",
-            Self::ButtonHole(_) => "button-hole",
-            Self::Snap(_) => "snap",
-            Self::Stitch(_) => "stitch",
-            Self::Crease(_) => "crease",
-            Self::Text(_) => "text",
-            Self::Stamp(_) => "stamp",
+    /// The words that `kind = ` takes.
+    pub const NAMES: [&'static str; Self::KINDS.len()] = {
+        let mut names = [""; Self::KINDS.len()];
+        let mut i = 0;
+        while i < names.len() {
+            names[i] = Self::KINDS[i].0;
+            i += 1;
         }
-    }
+        names
+    };
 
-    pub(super) fn read(kind: &str, table: &Section<'_, '_>) -> Option<Self> {
-        Some(match kind {
-            "turn-back" => Self::TurnBack(TurnBack::read(table)),
-            "fold" => Self::Fold(Fold::read(table)),
-            "tip" => Self::Tip(Tip::read(table)),
-            "taper" => Self::Taper(Taper::read(table)),
-            "hole-row" => Self::HoleRow(HoleRow::read(table)),
-            "row" => Self::Row(Row::read(table)),
-            "spread" => Self::Spread(Spread::read(table)),
-            "slot" => Self::Slot(Slot::read(table)),
-            "button-hole" => Self::ButtonHole(ButtonHole::read(table)),
-            "snap" => Self::Snap(Snap::read(table)),
-            "stitch" => Self::Stitch(Stitch::read(table)),
-            "crease" => Self::Crease(Crease::read(table)),
-            "text" => Self::Text(Words::read(table)),
-            "stamp" => Self::Stamp(Stamp::read(table)),
-            _ => return None,
-        })
+    /// Reads the table of a feature; `None` where `word` is no kind of feature.
+    pub(super) fn read(word: &str, table: &Section<'_, '_>) -> Option<Self> {
+        let kind = Self::KINDS.iter().find(|(name, _)| *name == word);
+        kind.map(|(_, read)| read(table))
     }
 
     /// Whether it is placed on the finished outline.

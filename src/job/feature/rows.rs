@@ -16,15 +16,8 @@ pub struct Rows {
 
 impl Rows {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
-        let count = t.count_or("rows", 1);
-        if count.value == 0 {
-            t.too_few("rows", &count);
-        }
-        let apart = if count.value > 1 {
-            t.size("rows-apart")
-        } else {
-            t.length_if("rows-apart").unwrap_or_default()
-        };
+        let count = t.positive_count_or("rows", 1);
+        let apart = t.size_where("rows-apart", count.value > 1);
         Self { count, apart, across: t.length_or("across", Length::ZERO) }
     }
 }

@@ -1,15 +1,13 @@
-//! The sizes that are kept in stock, and the one of them that is meant.
+//! The sizes that are kept in stock, and which of them a job is for.
 
 mod texts;
 
-use super::reader::{Reader, nearest};
-use super::section::Section;
-use super::tree::{Entry, Leaf, Node, Table, Value};
+use super::section::{Reader, Section, reader};
 use super::{MeasureMethod, Spanned};
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
-use crate::stock::{self, Of};
-use std::cell::Cell;
+use crate::input::{Entry, Leaf, Node, Table, Value};
+use crate::stock::{self, SizeBasis};
 use texts::{sizes, unit, unquoted};
 
 /// What `stock.sizes` takes.
@@ -17,7 +15,7 @@ const SIZES: &str =
     "a list of lengths, a span such as \"28 to 46 in by 2 in\", or the name of a range";
 /// What one size is.
 const SIZE: &str = "a length with its unit, a span, or the name of a range";
-/// More sizes than anybody stocks.
+/// Most sizes of one stock.
 const MOST: usize = 100;
 
 /// One size.
@@ -25,7 +23,7 @@ const MOST: usize = 100;
 pub struct Size {
     /// What it is called: `34 in`, `M`.
     pub label: String,
-    /// What takes the place of `measure.value`.
+    /// The `measure.value` of a strap of this size.
     pub value: Length,
     /// Where it stands.
     pub span: Option<Span>,
@@ -50,8 +48,8 @@ impl Stock {
         self.sizes.get(self.chosen?)
     }
 
-    /// The sizes on either side of a length that is none of them.
-    fn beside(&self, word: &str) -> Option<String> {
+    /// The sizes on either side of a length that is not a size.
+    fn neighbours(&self, word: &str) -> Option<String> {
         let shared = self.sizes.first().map(|s| unit(&s.label))?;
         let full = if unit(word).is_empty() {
             format!("{word} {shared}")
@@ -71,10 +69,10 @@ impl Stock {
         self.sizes.iter().map(|s| s.label.as_str())
     }
 
-    /// The size that a person calls `word`: by its label, its length, or the bare number
-    /// of its label.
+    /// The index of the size that `word` names by its label, its length, or the number of
+    /// its label without the unit.
     pub fn find(&self, word: &str) -> Option<usize> {
-        let word = words(word);
+        let word = with_single_spaces(word);
         let number = |label: &str| {
             let unit = label.find(char::is_alphabetic).unwrap_or(label.len());
             label[..unit].trim_end() == word
@@ -89,8 +87,7 @@ impl Stock {
     }
 }
 
-/// Text with single spaces.
-fn words(text: &str) -> String {
+fn with_single_spaces(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -98,109 +95,116 @@ fn words(text: &str) -> String {
 pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
     let table = reader.section("stock")?;
     let size = table.text("size");
-    let Some(leaf) = table.leaf("sizes") else {
-        table.lacks("sizes", SIZES);
-        return None;
-    };
-    let mut stock = Stock { sizes: Vec::new(), range: None, taken: None, chosen: None };
+    let leaf = table.need("sizes", SIZES)?;
     let items = match &leaf.value {
         Value::Text(text) => vec![(text.clone(), leaf.span.clone())],
         Value::List(all) if !all.is_empty() => all.clone(),
         other => {
             let found = match other {
                 Value::Number(n) => format!("the bare number {n}"),
-                Value::List(_) => "an empty list".to_owned(),
-                Value::Bool(_) | Value::Text(_) => "a truth value".to_owned(),
-                Value::Other(kind) => format!("a TOML {kind}"),
+                other => other.found(),
             };
             reader.find(unquoted(found).at(Some(leaf.span.clone())));
             return None;
         }
     };
-    let alone = items.len() == 1;
-    let mut flawed: Vec<(String, Finding, usize)> = Vec::new();
+    let is_alone = items.len() == 1;
+    let mut stock = Stock { sizes: Vec::new(), range: None, taken: None, chosen: None };
+    let mut mistakes = Mistakes::default();
     for (text, span) in items {
-        let text = words(&text);
-        match stock::find(&text) {
-            Some(range) if alone => {
-                let named = range.sizes().into_iter();
-                let span = Some(span);
-                stock.sizes = named
-                    .map(|(label, value)| Size { label, value, span: span.clone() })
-                    .collect();
+        let text = with_single_spaces(&text);
+        let found = match stock::find(&text) {
+            Some(range) if is_alone => {
                 stock.range = Some(range.name);
-                stock.taken = Some(match range.of {
-                    Of::Body => MeasureMethod::Tape,
-                    Of::Belt => MeasureMethod::BendToHole,
+                stock.taken = Some(match range.basis {
+                    SizeBasis::Body => MeasureMethod::Tape,
+                    SizeBasis::Belt => MeasureMethod::BendToHole,
                 });
+                Ok(range.sizes())
             }
-            Some(_) => flaw(
-                &mut flawed,
-                &text,
-                bad("bad-value", "a named range stands alone", span)
+            Some(_) => {
+                let remedy = format!("write stock.sizes = \"{text}\", or only lengths");
+                let wrong = Finding::error("bad-value", "a named range stands alone")
                     .expected(
                         format!("`{text}` among other sizes"),
                         "one range, or lengths",
                     )
-                    .remedy(format!("write stock.sizes = \"{text}\", or only lengths")),
-            ),
-            None => {
-                match sizes(&text) {
-                    Ok(found) if stock.sizes.len() + found.len() <= MOST => {
-                        let span = Some(span);
-                        stock.sizes.extend(found.into_iter().map(|(label, value)| {
-                            Size { label, value, span: span.clone() }
-                        }));
-                    }
-                    Ok(found) => {
-                        let what = "these are more sizes than anybody stocks";
-                        let count = stock.sizes.len() + found.len();
-                        let finding = bad("bad-value", what, span)
-                            .expected(format!("{count} sizes"), format!("at most {MOST}"))
-                            .remedy("take larger steps, or fewer sizes");
-                        flaw(&mut flawed, &text, finding);
-                        break;
-                    }
-                    Err(finding) => flaw(&mut flawed, &text, (*finding).at(Some(span))),
-                }
+                    .remedy(remedy);
+                Err(Box::new(wrong))
             }
+            None => sizes(&text),
+        };
+        let found = match found {
+            Ok(found) => found,
+            Err(wrong) => {
+                mistakes.add(&text, wrong.at(Some(span)));
+                continue;
+            }
+        };
+        let count = stock.sizes.len() + found.len();
+        if count > MOST {
+            let wrong = Finding::error("bad-value", "these are too many sizes")
+                .at(Some(span))
+                .expected(format!("{count} sizes"), format!("at most {MOST}"))
+                .remedy("take larger steps, or fewer sizes");
+            mistakes.add(&text, wrong);
+            break;
         }
+        stock.sizes.extend(found.into_iter().map(|(label, value)| Size {
+            label,
+            value,
+            span: Some(span.clone()),
+        }));
     }
-    order(reader, &mut stock.sizes);
+    put_in_order(reader, &mut stock.sizes);
     // A size that is looked for may be the one that could not be read.
-    if flawed.is_empty() {
-        stock.chosen = chosen(reader, &stock, &size);
+    if mistakes.0.is_empty() {
+        stock.chosen = find_chosen(reader, &stock, &size);
     }
-    for (_, mut finding, more) in flawed {
-        if more > 0 {
-            finding.message = format!("{} (and {more} more)", finding.message);
-        }
-        reader.find(finding);
-    }
+    mistakes.0.into_iter().for_each(|mistake| reader.find(mistake.finding()));
     (!stock.sizes.is_empty()).then_some(stock)
 }
 
-/// Keeps what is wrong with an entry, once for all that are wrong in the same way: units
-/// that are left out of a whole list are one slip.
-fn flaw(flawed: &mut Vec<(String, Finding, usize)>, text: &str, finding: Finding) {
-    let what = finding.message.replace(text, "");
-    let is_alike = what != finding.message;
-    match flawed.iter_mut().find(|(other, ..)| is_alike && *other == what) {
-        Some((.., more)) => *more += 1,
-        None => flawed.push((what, finding, 0)),
+/// A mistake in an entry, and how many more entries have the same.
+struct Mistake {
+    finding: Finding,
+    /// Its message without the text of the entry.
+    kind: String,
+    more: usize,
+}
+
+impl Mistake {
+    fn finding(self) -> Finding {
+        let Self { mut finding, more, .. } = self;
+        if more > 0 {
+            finding.message = format!("{} (and {more} more)", finding.message);
+        }
+        finding
     }
 }
 
-fn bad(rule: &'static str, message: impl Into<String>, span: Span) -> Finding {
-    Finding::new(rule, Severity::Error, message).at(Some(span))
+/// The mistakes in the entries, one of each kind: units that are left out of a whole list
+/// are one mistake.
+#[derive(Default)]
+struct Mistakes(Vec<Mistake>);
+
+impl Mistakes {
+    fn add(&mut self, text: &str, finding: Finding) {
+        let kind = finding.message.replace(text, "");
+        let is_about_text = kind != finding.message;
+        match self.0.iter_mut().find(|other| is_about_text && other.kind == kind) {
+            Some(other) => other.more += 1,
+            None => self.0.push(Mistake { finding, kind, more: 0 }),
+        }
+    }
 }
 
-/// Puts the sizes in order, each once, and finds what stood twice and, once for all, that
-/// they did not ascend.
-fn order(reader: &Reader<'_>, sizes: &mut Vec<Size>) {
+/// Sorts the sizes and removes doubles. A double is a finding, and so is, once, that the
+/// sizes do not ascend.
+fn put_in_order(reader: &Reader<'_>, sizes: &mut Vec<Size>) {
     let find = |message: &str, size: &Size, found: String, remedy: String| {
         reader.find(
-            Finding::new("stock-order", Severity::Error, message)
+            Finding::error("stock-order", message)
                 .at(size.span.clone())
                 .expected(found, "each larger than the last")
                 .remedy(remedy),
@@ -221,7 +225,7 @@ fn order(reader: &Reader<'_>, sizes: &mut Vec<Size>) {
     if let Some(at) = (1..once.len()).find(falls) {
         let (before, size) = (&once[at - 1], &once[at]);
         let descend = once.is_sorted_by(|a, b| a.value > b.value) && once.len() > 2;
-        // `28, 300, 32, 34`: without the one before it all ascend.
+        // `28, 300, 32, 34`: all but one ascend.
         let peak = once.get(at + 1).is_some_and(|next| next.value < before.value)
             && (at < 2 || once[at - 2].value < size.value);
         let after = format!("`{}` after `{}`", size.label, before.label);
@@ -246,62 +250,55 @@ fn order(reader: &Reader<'_>, sizes: &mut Vec<Size>) {
     *sizes = once;
 }
 
-/// Which size `stock.size` names.
-fn chosen(reader: &Reader<'_>, stock: &Stock, said: &Spanned<String>) -> Option<usize> {
+/// The index of the size that `stock.size` names.
+fn find_chosen(
+    reader: &Reader<'_>,
+    stock: &Stock,
+    said: &Spanned<String>,
+) -> Option<usize> {
     let word = &said.value;
     if word.trim().is_empty() {
         return None;
     }
     let found = stock.find(word);
     if found.is_none() {
-        let labels: Vec<&str> = stock.labels().collect();
-        reader.find(
-            Finding::new(
-                "unknown-size",
-                Severity::Error,
-                format!("`{word}` is no size of this stock"),
-            )
-            .at(said.span.clone())
-            .expected(format!("`{word}`"), format!("one of: {}", labels.join(", ")))
-            .remedy(
-                stock
-                    .beside(word)
-                    .unwrap_or_else(|| nearest(&words(word), labels.iter().copied())),
-            ),
-        );
+        let unknown = Finding::unknown_name(
+            "unknown-size",
+            "size of this stock",
+            word,
+            stock.labels(),
+        )
+        .at(said.span.clone());
+        reader.find(match stock.neighbours(word) {
+            Some(remedy) => unknown.remedy(remedy),
+            None => unknown,
+        });
     }
     found
 }
 
-/// What the chosen size lays over the job: `measure.value`, and `measure.taken` where the
-/// size comes from a named range. Nothing for a strap that has no measure.
-pub(super) fn over(root: &Table) -> Table {
-    let reader = Reader::new(root);
-    let stock = read(&reader);
-    let Some((stock, size)) = stock.as_ref().and_then(|s| Some((s, s.size()?))) else {
+/// What the chosen size sets in the job: `measure.value`, and `measure.taken` where the size
+/// comes from a named range. Nothing for a strap without a measure.
+pub(super) fn chosen_size(root: &Table) -> Table {
+    let stock = read(&reader(root));
+    let size = stock.as_ref().and_then(|s| Some((s, s.size()?)));
+    let (Some((stock, size)), Some(measure)) = (size, root.get("measure")) else {
         return Table::default();
     };
-    let Some(measure) = root.get("measure") else { return Table::default() };
     let Some(span) = size.span.clone() else { return Table::default() };
-    let entry = |key: &str, node: Node, key_span: &Span| Entry {
-        key: key.to_owned(),
-        key_span: key_span.clone(),
-        node,
-        used: Cell::new(false),
+    let text = |key: &str, text: String| {
+        let node = Node::Leaf(Leaf { value: Value::Text(text), span: span.clone() });
+        Entry { key: key.to_owned(), key_span: span.clone(), node }
     };
-    let text =
-        |text: String| Node::Leaf(Leaf { value: Value::Text(text), span: span.clone() });
-    let mut entries = vec![entry("value", text(size.value.to_string()), &span)];
-    let taken = stock.taken.map(|t| entry("taken", text(t.word().to_owned()), &span));
-    entries.extend(taken);
-    let table = Node::Table(Table { entries });
-    Table { entries: vec![entry("measure", table, &measure.key_span)] }
+    let taken = stock.taken.map(|method| text("taken", method.word().to_owned()));
+    let value = text("value", size.value.to_string());
+    let entries = [Some(value), taken].into_iter().flatten().collect();
+    let (key, key_span) = (measure.key.clone(), measure.key_span.clone());
+    let node = Node::Table(Table { entries });
+    Table { entries: vec![Entry { key, key_span, node }] }
 }
 
-/// Says that sizes are of no use to a strap without a measure.
+/// Finds that a strap with sizes has no measure.
 pub(super) fn needs_measure(top: &Section<'_, '_>) {
-    top.lacks(
-        "measure",
-        "what a size takes the place of: a strap that closes round a body",
-    );
+    top.lacks("measure", "the measure that a size replaces: a strap around a body");
 }

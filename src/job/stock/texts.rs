@@ -1,17 +1,15 @@
-//! The words of one entry of `stock.sizes`: a size, a span of sizes, or the name of a range.
+//! The text of one entry of `stock.sizes`: a size, a span of sizes, or the name of a range.
 
 use super::{MOST, SIZE, SIZES};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
-use crate::job::nearest;
 use crate::stock;
 
-/// Largest size, 1 km: beyond it only a slip of the pen can lie.
+/// Largest size, 1 km. A larger one is a typing mistake.
 const LARGEST: Length = Length::from_mm(1_000_000);
 
 pub(super) fn unquoted(found: String) -> Finding {
-    let message = "each size stands in quotes, with its unit";
-    Finding::new("bad-value", Severity::Error, message)
+    Finding::error("bad-value", "each size stands in quotes, with its unit")
         .expected(found, SIZES)
         .remedy("write each size as a text: [\"32 in\", \"34 in\"]")
 }
@@ -27,12 +25,9 @@ pub(super) fn sizes(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
     let starts = |c: char| c.is_ascii_digit() || "-−+.,½¼¾⅛⅜⅝⅞⅓⅔".contains(c);
     if !text.starts_with(starts) {
         let names = stock::REGISTER.iter().map(|r| r.name);
-        let message = format!("no range of sizes is called `{text}`");
-        return Err(Box::new(
-            Finding::new("unknown-range", Severity::Error, message)
-                .expected(format!("`{text}`"), SIZE)
-                .remedy(nearest(text, names)),
-        ));
+        let unknown =
+            Finding::unknown_name("unknown-range", "range of sizes", text, names);
+        return Err(Box::new(unknown.expected(format!("`{text}`"), SIZE)));
     }
     let length = length(text)?;
     Ok(vec![(label(length, unit(text)), length)])
@@ -41,7 +36,7 @@ pub(super) fn sizes(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
 /// `28 to 46 in by 2 in`: the unit of the end serves where another has none.
 fn stepped(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
     let wrong = |what: &str, remedy: &str| {
-        let finding = Finding::new("bad-value", Severity::Error, what)
+        let finding = Finding::error("bad-value", what)
             .expected(format!("`{text}`"), "a span such as \"28 to 46 in by 2 in\"");
         Box::new(finding.remedy(remedy))
     };
@@ -85,7 +80,7 @@ fn stepped(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
 /// A size's length: more than nothing.
 fn length(text: &str) -> Result<Length, Box<Finding>> {
     let bad = |message: &str, found: String, remedy: &str| {
-        let finding = Finding::new("bad-length", Severity::Error, message);
+        let finding = Finding::error("bad-length", message);
         Box::new(finding.expected(found, SIZE).remedy(remedy))
     };
     let remedy = if text.contains(", ") {

@@ -28,7 +28,7 @@ pub(super) fn lines(
             )
             .remedy("give a smaller inset")
         };
-        outline.inset(inset.value).ok_or_else(|| PlaceError::from(finding()))
+        outline.offset_inward(inset.value).ok_or_else(|| PlaceError::from(finding()))
     };
     let reach = |between: &Between| -> Result<Extent, PlaceError> {
         let from = context.past(&between.from, &between.by)?;

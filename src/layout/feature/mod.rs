@@ -303,7 +303,7 @@ mod tests {
         let kinds = FeatureKind::NAMES.iter().map(|n| (*n).to_owned()).collect();
         assert_eq!(
             files, kinds,
-            "a kind of feature is a file here and a line in FeatureKind::NAMES"
+            "a kind of feature is a file here and a line in FeatureKind::KINDS"
         );
     }
 }

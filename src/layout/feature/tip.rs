@@ -1,7 +1,7 @@
 //! The cut ends: each form of true arcs and lines.
 
 use super::{End, PlaceContext, PlaceError, Placed};
-use crate::geom::{Extent, Length, Path, Point, Step, Strap};
+use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{Feature, PieceId, Side, Tip, TipShape};
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
@@ -56,15 +56,7 @@ pub(in crate::layout) fn at_side(
     if side == Side::End {
         return curve(shape, x, width);
     }
-    let turned = |p: Point<Strap>| Point::new(-p.x, -p.y);
-    let end = curve(shape, -x, width);
-    let steps = end.steps.iter().map(|step| match *step {
-        Step::Line { to } => Step::Line { to: turned(to) },
-        Step::Arc { to, centre, clockwise } => {
-            Step::Arc { to: turned(to), centre: turned(centre), clockwise }
-        }
-    });
-    Path { start: turned(end.start), steps: steps.collect(), closed: false }
+    curve(shape, -x, width).map(|p| Point::new(-p.x, -p.y), false)
 }
 
 /// How long the tip is, from shoulder to point, for a strap of `width`.
@@ -149,6 +141,7 @@ fn curve(shape: TipShape, end: Length, width: Length) -> Path<Strap> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geom::Step;
 
     /// Every arc's two ends lie on its circle, to 2 nm: the curves are true.
     #[test]

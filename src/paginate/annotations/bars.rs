@@ -1,13 +1,12 @@
-//! Scale bars: the longest that fit along the two edges, to lay a ruler on.
+//! The scale bars: as long as fits along two edges, to be measured with a ruler.
 //!
-//! Millimetres on one side of the line, inches on the other. A bar starts and ends with a
-//! tick of its own whole length in millimetres. Between its last numerals stands what to
-//! accept.
+//! Millimetres on one side of the line, inches on the other. The first and the last tick
+//! bound a whole number of 10 mm. Between two numerals stands which readings to accept.
 
-use super::super::canvas::{Canvas, Clear, Words, cap};
-use super::super::lanes::{BAR_BELOW, BAR_LEFT, Page};
+use super::super::canvas::{Canvas, Clearance, TextItem, cap_height};
+use super::super::page::{BOTTOM_BAR, LEFT_BAR, Page};
 use super::super::sheet::{Anchor, Layer, Pen, ScaleBar};
-use crate::fit::Measuring;
+use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
 use crate::words::Word;
 
@@ -19,11 +18,11 @@ const LONG_TICK: Length = Length::from_um(1_300);
 const TO_NUMERAL: Length = Length::from_um(1_700);
 const TEN: Length = Length::from_mm(10);
 const FIFTY: Length = Length::from_mm(50);
-/// Between numerals and other words, which stand just above the ticks.
-const AIR: Clear = Clear { ink: Length::ZERO, words: Length::from_mm(2) };
+/// Between numerals and other text, which stands just above the ticks.
+const AIR: Clearance = Clearance { ink: Length::ZERO, text: Length::from_mm(2) };
 const INCH: Length = Length::from_inches(1);
 
-/// A line to be ticked: along the width, or along the height.
+/// Where a bar lies: along the width, or along the height.
 #[derive(Clone, Copy)]
 struct Bar {
     from: Point<OnSheet>,
@@ -32,12 +31,21 @@ struct Bar {
 }
 
 impl Bar {
-    /// The place `along` the bar and `up` from it, as its numerals read.
+    /// The point `along` the bar and `up` from it, as its numerals are read.
     fn at(self, along: Length, up: Length) -> Point<OnSheet> {
         match self.turn {
             QuarterTurn::None => Point::new(self.from.x + along, self.from.y + up),
             QuarterTurn::Left => Point::new(self.from.x - up, self.from.y + along),
         }
+    }
+
+    fn tick(self, along: Length, up: Length) -> Path<OnSheet> {
+        Path::line(self.at(along, Length::ZERO), self.at(along, up))
+    }
+
+    fn text(self, along: Length, up: Length, text: &str) -> TextItem {
+        let item = TextItem::new(self.at(along, up), Anchor::Middle, SIZE, text);
+        TextItem { turn: self.turn, ..item }
     }
 }
 
@@ -45,98 +53,71 @@ impl Bar {
 pub(super) fn draw(
     canvas: &mut Canvas,
     page: Page,
-    measuring: Measuring,
+    measuring: MeasurementUncertainty,
 ) -> Vec<ScaleBar> {
-    let all = bars(page).map(|bar| (bar, tick(canvas, bar)));
-    all.map(|(bar, drawn)| {
-        accept(canvas, bar, drawn.window(measuring));
-        drawn
-    })
-    .to_vec()
+    let drawn = place(page).map(|bar| (bar, draw_bar(canvas, bar)));
+    drawn
+        .map(|(bar, drawn)| {
+            write_window(canvas, bar, drawn.window(measuring));
+            drawn
+        })
+        .to_vec()
 }
 
-/// What may be read on the bar, in the last gap between numerals that has room.
-fn accept(canvas: &mut Canvas, bar: Bar, window: Extent) {
+/// Writes which readings to accept, in the last gap between numerals that has room.
+fn write_window(canvas: &mut Canvas, bar: Bar, window: Extent) {
     let wording = canvas.wording;
     let [least, most] = wording.window(window);
     let text = wording.fill(Word::AcceptOnBar, &[&least, &most]);
-    for nth in (0..=bar.length.nm() / FIFTY.nm()).rev() {
-        let (from, to) = (FIFTY * nth, (FIFTY * (nth + 1)).min(bar.length));
-        let at = bar.at((from + to) / 2, TO_NUMERAL);
-        let mut words = Words::new(at, Anchor::Middle, SIZE, &text);
-        words.turn = bar.turn;
-        if canvas.try_write(words, AIR) {
-            return;
-        }
-    }
+    let gaps = (0..=bar.length.nm() / FIFTY.nm()).rev();
+    let middles = gaps.map(|n| (FIFTY * n + (FIFTY * (n + 1)).min(bar.length)) / 2);
+    canvas.write_first(middles.map(|middle| bar.text(middle, TO_NUMERAL, &text)), AIR);
 }
 
-/// How long the two are.
-pub(in super::super) fn lengths(page: Page) -> [Length; 2] {
-    bars(page).map(|bar| bar.length)
+/// The length of the bar along the width.
+pub(in super::super) fn bar_length(page: Page) -> Length {
+    place(page)[0].length
 }
 
-fn bars(page: Page) -> [Bar; 2] {
+fn place(page: Page) -> [Bar; 2] {
     let all = page.printable();
-    let lanes = page.lanes();
-    let wide = Bar {
-        from: Point::new(all.x.from + ENDS, all.y.from + BAR_BELOW / 2),
-        length: longest(all.x.length() - ENDS * 2),
-        turn: QuarterTurn::None,
+    // The bar on the left starts above the one at the bottom.
+    let tiles = page.tile_area();
+    let height = Extent { from: tiles.y.from + ENDS / 2, to: tiles.y.to - ENDS };
+    let bar = |x, y, room: Length, turn| Bar {
+        from: Point::new(x, y),
+        length: room.max(Length::ZERO).floor_to(TEN),
+        turn,
     };
-    // The one on the left starts above the one below.
-    let run = Extent { from: lanes.y.from + ENDS / 2, to: lanes.y.to - ENDS };
-    let tall = Bar {
-        from: Point::new(all.x.from + BAR_LEFT / 2, run.from),
-        length: longest(run.length()),
-        turn: QuarterTurn::Left,
-    };
-    [wide, tall]
+    let (left, bottom) = (all.x.from + LEFT_BAR / 2, all.y.from + BOTTOM_BAR / 2);
+    let width = all.x.grown(-ENDS);
+    [
+        bar(width.from, bottom, width.length(), QuarterTurn::None),
+        bar(left, height.from, height.length(), QuarterTurn::Left),
+    ]
 }
 
-/// Whole 10 mm.
-fn longest(room: Length) -> Length {
-    TEN * (room.nm().max(0) / TEN.nm())
-}
-
-fn tick(canvas: &mut Canvas, bar: Bar) -> ScaleBar {
-    let (from, to) =
-        (bar.at(Length::ZERO, Length::ZERO), bar.at(bar.length, Length::ZERO));
+fn draw_bar(canvas: &mut Canvas, bar: Bar) -> ScaleBar {
+    let [from, to] = [Length::ZERO, bar.length].map(|along| bar.at(along, Length::ZERO));
     let mut paths = vec![Path::line(from, to)];
-    let mut tens = 0;
-    while TEN * tens <= bar.length {
-        let along = TEN * tens;
-        let numbered = tens % 5 == 0 || along == bar.length;
-        let reach = if numbered { LONG_TICK } else { TICK };
-        paths.push(Path::line(bar.at(along, Length::ZERO), bar.at(along, reach)));
-        let crowded = along != bar.length && bar.length - along < TEN * 2;
-        if numbered && !crowded {
-            let unit = if along == bar.length { " mm" } else { "" };
-            number(
-                canvas,
-                bar,
-                bar.at(along, TO_NUMERAL),
-                &format!("{}{unit}", tens * 10),
-            );
+    for n in 0..=bar.length.nm() / TEN.nm() {
+        let left = bar.length - TEN * n;
+        let is_end = left == Length::ZERO;
+        let is_numbered = n % 5 == 0 || is_end;
+        paths.push(bar.tick(TEN * n, if is_numbered { LONG_TICK } else { TICK }));
+        // Closer to the end there is no room beside the last numeral.
+        if is_end || is_numbered && left >= TEN * 2 {
+            let unit = if is_end { " mm" } else { "" };
+            canvas.write(bar.text(TEN * n, TO_NUMERAL, &format!("{}{unit}", n * 10)));
         }
-        tens += 1;
     }
-    let mut inches = 0;
-    while INCH * inches <= bar.length {
-        let along = INCH * inches;
-        let last = INCH * (inches + 1) > bar.length;
-        paths.push(Path::line(bar.at(along, Length::ZERO), bar.at(along, -TICK)));
-        let unit = if last { " in" } else { "" };
-        let below = bar.at(along, -(LONG_TICK + cap(SIZE)));
-        number(canvas, bar, below, &format!("{inches}{unit}"));
-        inches += 1;
+    let inches = bar.length.nm() / INCH.nm();
+    let below = -(LONG_TICK + cap_height(SIZE));
+    for n in 0..=inches {
+        paths.push(bar.tick(INCH * n, -TICK));
+        let unit = if n == inches { " in" } else { "" };
+        canvas.write(bar.text(INCH * n, below, &format!("{n}{unit}")));
     }
     canvas.stroke(Layer::Guides, Pen::Punch, paths);
     ScaleBar { from, to }
-}
-
-fn number(canvas: &mut Canvas, bar: Bar, at: Point<OnSheet>, text: &str) {
-    let mut words = Words::new(at, Anchor::Middle, SIZE, text);
-    words.turn = bar.turn;
-    canvas.write(words);
 }

@@ -1,70 +1,50 @@
-//! Centre line and bend line, which stop short of every mark.
+//! The centre line, the bend lines and the cuts across the strap. They stop short of marks.
 
 use super::super::canvas::Canvas;
-use super::super::clip::heights;
-use super::super::lanes::Lane;
+use super::super::plan::PlacedTile;
 use super::super::sheet::{Layer, Pen};
-use super::between;
-use crate::geom::{Extent, Length, Path};
-use crate::layout::{Mark, MarkKind, Piece, Shape};
+use super::stretches_between;
+use crate::geom::clip::intersections_at;
+use crate::geom::{Extent, Length};
+use crate::layout::{MarkKind, Shape};
 
-/// What stays free about a mark: the arms of its own cross, and a little.
+/// Kept free around a mark: its cross, and a little more.
 const CLEAR: Length = Length::from_mm(2);
 
-/// Draws both as far as the lane shows the piece.
-pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece, whole: &[&Mark]) {
-    let formed: Vec<&Mark> =
-        whole.iter().copied().filter(|m| m.path().is_some()).collect();
-    let shown = Extent {
-        from: lane.part.stretch.from.max(piece.extent.from),
-        to: lane.part.stretch.to.min(piece.extent.to),
+/// Draws the lines as far as the tile shows the piece.
+pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
+    let piece = tile.span.piece;
+    let formed = || tile.marks.iter().filter(|m| m.path().is_some());
+    let centre = Extent::at(Length::ZERO);
+    if tile.span.across.holds(centre) {
+        let marks = formed().filter(|m| m.y_extent().grown(CLEAR).overlaps(centre));
+        let marks = marks.map(|m| m.x_extent().grown(CLEAR));
+        // Nothing is drawn through boxes and words.
+        let drawn = piece.guides.iter().filter(|d| d.y_extent().overlaps(centre));
+        let drawn = drawn.filter_map(|d| Some(d.whole()?.grown(CLEAR / 2)));
+        let runs = stretches_between(tile.span.on_piece(), marks.chain(drawn));
+        let line = |run: &Extent| tile.line((run.from, centre.from), (run.to, centre.to));
+        canvas.stroke(Layer::Guides, Pen::Centre, runs.iter().map(line).collect());
+    }
+    let mut draw_across = |x: Length, pen: Pen| {
+        let intersections_at = intersections_at(&piece.outline, x);
+        let edges = intersections_at.into_iter().map(Extent::at).reduce(Extent::union);
+        let Some(edges) = edges else { return };
+        let marks =
+            formed().filter(|m| m.x_extent().grown(CLEAR).overlaps(Extent::at(x)));
+        let marks = marks.map(|m| m.y_extent().grown(CLEAR));
+        let runs = stretches_between(edges.intersection(tile.span.across), marks);
+        let line = |run: &Extent| tile.line((x, run.from), (x, run.to));
+        canvas.stroke(Layer::Guides, pen, runs.iter().map(line).collect());
     };
-    let zero = Extent { from: Length::ZERO, to: Length::ZERO };
-    let gaps = formed.iter().filter(|m| m.y_extent().grown(CLEAR).overlaps(zero));
-    let gaps = gaps.map(|m| m.x_extent().grown(CLEAR));
-    // Boxes are open, and words are to be read.
-    let drawn = piece.guides.iter().filter(|d| d.y_extent().overlaps(zero));
-    let gaps = gaps.chain(drawn.filter_map(|d| Some(d.whole()?.grown(CLEAR / 2))));
-    let mut runs = between(shown, gaps.collect());
-    if !lane.part.across.holds(zero) {
-        runs.clear();
-    }
-    let mut paths = Vec::new();
-    for run in runs {
-        let (a, b) = (lane.at(run.from, Length::ZERO), lane.at(run.to, Length::ZERO));
-        paths.push(Path::line(a, b));
-    }
-    canvas.stroke(Layer::Guides, Pen::Centre, paths);
-    for bend in whole.iter().filter(|m| m.kind == MarkKind::Bend) {
-        across(canvas, lane, piece, bend.at.x, Pen::Fold, &formed);
+    for bend in tile.marks.iter().filter(|m| m.kind == MarkKind::Bend) {
+        draw_across(bend.at.x, Pen::Fold);
     }
     // A cut across the strap away from its end is not part of the outline.
-    for end in whole.iter().filter(|m| m.shape == Shape::Across) {
-        let inside = piece.extent.from < end.at.x && end.at.x < piece.extent.to;
-        if inside && end.kind == MarkKind::End {
-            across(canvas, lane, piece, end.at.x, Pen::Thin, &formed);
+    for end in tile.marks.iter().filter(|m| m.shape == Shape::Across) {
+        let is_inside = piece.extent.from < end.at.x && end.at.x < piece.extent.to;
+        if is_inside && end.kind == MarkKind::End {
+            draw_across(end.at.x, Pen::Thin);
         }
     }
-}
-
-fn across(
-    canvas: &mut Canvas,
-    lane: &Lane,
-    piece: &Piece,
-    x: Length,
-    pen: Pen,
-    formed: &[&Mark],
-) {
-    let ys = heights(&piece.outline, x);
-    let (Some(&low), Some(&high)) = (ys.iter().min(), ys.iter().max()) else { return };
-    let here = Extent { from: x, to: x };
-    let gaps = formed.iter().filter(|m| m.x_extent().grown(CLEAR).overlaps(here));
-    let gaps = gaps.map(|m| m.y_extent().grown(CLEAR)).collect();
-    let mut paths = Vec::new();
-    let band = lane.part.across;
-    for run in between(Extent { from: low.max(band.from), to: high.min(band.to) }, gaps) {
-        let (a, b) = (lane.at(x, run.from), lane.at(x, run.to));
-        paths.push(Path::line(a, b));
-    }
-    canvas.stroke(Layer::Guides, pen, paths);
 }

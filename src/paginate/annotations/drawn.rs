@@ -1,85 +1,90 @@
 //! What is drawn on a piece and is neither cut nor punched: creases, boxes and words.
 
-use super::super::canvas::{Area, Canvas, Clear, Words, cap, shortened};
-use super::super::lanes::Lane;
+use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height, shorten};
+use super::super::plan::PlacedTile;
 use super::super::sheet::{Anchor, Layer, Pen};
-use super::labels::is_inside;
-use crate::geom::clip::{clip, clip_across};
-use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::layout::{Guide, Piece};
+use super::labels::is_on_leather;
+use crate::geom::{Length, Path, Point, Strap};
+use crate::layout::Guide;
 use crate::lettering;
 
-/// What stays free about a piece's name.
-const CLEAR: Clear = Clear { ink: Length::from_um(600), words: Length::from_mm(2) };
+/// Kept free around a piece's name.
+const CLEAR: Clearance =
+    Clearance { ink: Length::from_um(600), text: Length::from_mm(2) };
 /// Size of a piece's name.
 const NAME: Length = Length::from_mm(3);
 /// Size of the words in a box.
 const BOXED: Length = Length::from_um(2_400);
+/// From the start of the piece to its name.
+const INSET: Length = Length::from_mm(2);
+/// From one place that is tried for a name to the next.
+const STEP: Length = Length::from_mm(4);
 
-/// Draws it as far as the lane shows it; boxes and words only where they are whole.
-pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
-    for thing in &piece.guides {
-        let is_whole = |stretch| {
-            lane.part.stretch.holds(stretch) && lane.part.across.holds(thing.y_extent())
-        };
-        if thing.whole().is_some_and(|stretch| !is_whole(stretch)) {
+/// Draws creases as far as the tile shows them, and boxes and words that it shows whole.
+pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
+    let span = tile.span;
+    for guide in &span.piece.guides {
+        let is_whole =
+            |stretch| span.stretch.holds(stretch) && span.across.holds(guide.y_extent());
+        if guide.whole().is_some_and(|stretch| !is_whole(stretch)) {
             continue;
         }
-        match thing {
+        match guide {
             Guide::Crease(path) => {
-                let along = clip(path, lane.part.stretch);
-                let parts =
-                    along.iter().flat_map(|run| clip_across(run, lane.part.across));
-                let placed = parts.map(|p| p.placed(lane.placement)).collect();
-                canvas.stroke(Layer::Guides, Pen::Thin, placed);
+                let paths = tile.place(&tile.clip(path, span.stretch));
+                canvas.stroke(Layer::Guides, Pen::Thin, paths);
             }
             Guide::Box { at, length, width, text } => {
                 let (x, y) = (*length / 2, *width / 2);
-                let low = Point::new(at.x - x, at.y - y);
-                let high = Point::new(at.x + x, at.y + y);
-                let outline = Path::rectangle(low, high).placed(lane.placement);
+                let low = tile.at(at.x - x, at.y - y);
+                let high = tile.at(at.x + x, at.y + y);
+                let outline = Path::rectangle(low, high);
                 canvas.stroke(Layer::Guides, Pen::Thin, vec![outline]);
-                let (a, b) = (lane.at(low.x, low.y), lane.at(high.x, high.y));
-                let text = canvas.wording.name(text);
-                write(canvas, lane, *at, BOXED, &shortened(text, BOXED, *length));
-                canvas.take(Area::new(Extent::new(a.x, b.x), Extent::new(a.y, b.y)));
+                let text = shorten(canvas.wording.name(text), BOXED, *length);
+                if !text.is_empty() {
+                    canvas.write(centred(tile, *at, BOXED, &text));
+                }
+                canvas.keep_free(Area::between(low, high));
             }
-            Guide::Words { at, size, text } => write(canvas, lane, *at, *size, text),
+            Guide::Words { text, .. } if text.is_empty() => {}
+            Guide::Words { at, size, text } => {
+                canvas.write(centred(tile, *at, *size, text));
+            }
         }
     }
 }
 
-/// The name of the piece, to tell it from the others: as near to the start of what is
-/// shown as there is room.
-pub(super) fn name(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
-    let from = lane.part.stretch.from.max(piece.extent.from);
-    let to = lane.part.stretch.to.min(piece.extent.to);
-    let up = piece.width / 4;
+/// Writes the name of the piece, as near to the start of what is shown as there is room.
+pub(super) fn write_name(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
+    let piece = tile.span.piece;
+    let shown = tile.span.on_piece();
+    let quarter = piece.width / 4;
     let name = piece.label(canvas.wording);
     for size in [NAME, BOXED] {
-        let wide = lettering::width(&name, size);
-        let steps = ((to - from - wide).nm() / Length::from_mm(4).nm()).max(0);
-        for step in 0..=steps {
-            let x = from + wide / 2 + Length::from_mm(2) + Length::from_mm(4) * step;
-            for y in [up, -up, Length::ZERO] {
-                let foot = lane.at(x, y - cap(size) / 2);
-                let words = Words::new(foot, Anchor::Middle, size, &name);
-                let fits = is_inside(lane, piece, words.area());
-                if fits && canvas.try_write(words, CLEAR) {
-                    return;
-                }
-            }
+        let width = lettering::width(&name, size);
+        let steps = ((shown.length() - width).nm() / STEP.nm()).max(0);
+        let places = (0..=steps).flat_map(|step| {
+            let x = shown.from + width / 2 + INSET + STEP * step;
+            [quarter, -quarter, Length::ZERO].map(|y| Point::new(x, y))
+        });
+        let texts = places.map(|at| centred(tile, at, size, &name));
+        let texts = texts.filter(|text| is_on_leather(tile, text.area()));
+        if canvas.write_first(texts, CLEAR) {
+            return;
         }
     }
-    // A strip too narrow for words has them past its end.
-    let foot = lane.at(to + Length::from_mm(4), -cap(NAME) / 2);
-    canvas.try_write(Words::new(foot, Anchor::Start, NAME, &name), CLEAR);
+    // A piece too narrow for its name has it beyond its end.
+    let at = tile.at(shown.to + STEP, -cap_height(NAME) / 2);
+    canvas.write_first([TextItem::new(at, Anchor::Start, NAME, &name)], CLEAR);
 }
 
-/// Words with their middle on a place of the strap.
-fn write(canvas: &mut Canvas, lane: &Lane, at: Point<Strap>, size: Length, text: &str) {
-    if !text.is_empty() {
-        let foot = lane.at(at.x, at.y - cap(size) / 2);
-        canvas.write(Words::new(foot, Anchor::Middle, size, text));
-    }
+/// Text with its middle on a point of the strap.
+fn centred(
+    tile: &PlacedTile<'_>,
+    middle: Point<Strap>,
+    size: Length,
+    text: &str,
+) -> TextItem {
+    let at = tile.at(middle.x, middle.y - cap_height(size) / 2);
+    TextItem::new(at, Anchor::Middle, size, text)
 }

@@ -1,10 +1,11 @@
-//! The words at the head of a sheet, to be read at arm's length.
+//! The header of a sheet, to be read at arm's length.
 
-use super::super::canvas::{Canvas, Words, shortened};
+use super::super::Print;
+use super::super::canvas::{Canvas, TextItem, shorten};
 use super::super::checks::StripCheck;
-use super::super::sheet::{Anchor, Kept};
-use super::super::{Heading, Stocked};
-use super::Scene;
+use super::super::sheet::{Anchor, ReusedSheet};
+use super::super::wrap::{add_words, unbroken_words};
+use super::super::{Heading, PrintedSizes};
 use crate::geom::{Length, Point};
 use crate::job::FeatureId;
 use crate::layout::{Copies, Layout, MarkKind, Piece};
@@ -12,20 +13,20 @@ use crate::lettering;
 use crate::words::{Units, Word, Wording};
 
 const TITLE: Length = Length::from_mm(4);
-const WORDS: Length = Length::from_mm(3);
+const TEXT: Length = Length::from_mm(3);
 const SMALL: Length = Length::from_um(2_400);
 const SMALLER: Length = Length::from_um(2_250);
-/// Six points: nothing at the head is smaller.
-const LEAST: Length = Length::from_um(2_117);
-/// Lines of the least size.
-const MOST: usize = 3;
+/// Six points: nothing in the header is smaller.
+const SMALLEST: Length = Length::from_um(2_117);
+/// The most lines of the smallest size.
+const MAX_LINES: usize = 3;
 const INSET: Length = Length::from_mm(4);
 const BETWEEN: Length = Length::from_mm(4);
 /// The widest that a printer's name is written.
 const PRINTER: Length = Length::from_mm(30);
-/// Of more pieces than this the lengths are not at the head.
-const NAMED: usize = 3;
-/// Base lines below the top margin, by the number of lines beneath the title: that of the
+/// The most pieces whose lengths are given.
+const MAX_LENGTHS: usize = 3;
+/// Base lines below the top margin, by the number of lines below the title: that of the
 /// title, then theirs.
 const BASES: [&[Length]; 3] = [
     &[Length::from_um(5_200), Length::from_um(10_000)],
@@ -37,229 +38,199 @@ const BASES: [&[Length]; 3] = [
         Length::from_um(11_100),
     ],
 ];
+
 /// Writes title and wearer, and below them which sheet of which print this is; all of it
 /// left of `right`.
-pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize, right: Length) {
+pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize, right: Length) {
+    let heading = print.request.heading;
     let all = canvas.printable();
     let left = all.x.from + INSET;
     let room = right - BETWEEN - left;
-    let lines = Lines::of(&which(scene, index), facts(scene, index), room);
-    let bases = BASES[lines.lines.len().clamp(1, BASES.len()) - 1];
-    let top = |down| Point::new(left, all.y.to - down);
-    let first = bases[0];
-    let wearer = scene.heading.wearer.trim();
-    let wording = scene.heading.wording;
-    let wearer = if wearer.is_empty() {
-        String::new()
-    } else {
-        wording.fill(Word::For, &[&wearer])
+    let below =
+        HeaderText::fit(&sheet_facts(print, index), job_facts(print, index), room);
+    let bases = BASES[below.lines.len().clamp(1, BASES.len()) - 1];
+    let text = |x, base: Length, size, text: &str| {
+        TextItem::new(Point::new(x, all.y.to - base), Anchor::Start, size, text)
     };
-    // A long name may take half of the line, and more if the title leaves it.
-    let asked = lettering::width(&wearer, WORDS);
-    let title_room = if wearer.is_empty() {
-        room
-    } else {
-        room - BETWEEN - asked.min((room - BETWEEN) / 2)
-    };
-    let title = shortened(scene.heading.title.trim(), TITLE, title_room);
+    let mut wearer = heading.wearer.trim().to_owned();
+    let mut title_room = room;
+    if !wearer.is_empty() {
+        wearer = heading.wording.fill(Word::For, &[&wearer]);
+        // A long name may take half of the line, and more if the title leaves it.
+        let wanted = lettering::width(&wearer, TEXT);
+        title_room = room - BETWEEN - wanted.min((room - BETWEEN) / 2);
+    }
+    let title = shorten(heading.title.trim(), TITLE, title_room);
     let used = lettering::width(&title, TITLE);
     let gap = if used > Length::ZERO { used + BETWEEN } else { Length::ZERO };
-    if !title.is_empty() {
-        canvas.write(Words::new(top(first), Anchor::Start, TITLE, &title));
+    let wearer = shorten(&wearer, TEXT, room - gap);
+    for (x, size, words) in [(left, TITLE, title), (left + gap, TEXT, wearer)] {
+        if !words.is_empty() {
+            canvas.write(text(x, bases[0], size, &words));
+        }
     }
-    let wearer = shortened(&wearer, WORDS, room - gap);
-    if !wearer.is_empty() {
-        let at = Point::new(left + gap, all.y.to - first);
-        canvas.write(Words::new(at, Anchor::Start, WORDS, &wearer));
-    }
-    for (text, base) in lines.lines.iter().zip(&bases[1..]) {
-        canvas.write(Words::new(top(*base), Anchor::Start, lines.size, text));
+    for (words, base) in below.lines.iter().zip(&bases[1..]) {
+        canvas.write(text(left, *base, below.size, words));
     }
 }
 
-/// What stands at the head beneath the title, the most needful first: which sheet of which
-/// print this is and how it is printed.
-fn which(scene: &Scene<'_>, index: usize) -> Vec<String> {
-    let wording = scene.heading.wording;
-    let sheets = scene.plan.sheets.len();
-    let is_fitted = scene.scaling.is_some_and(|s| s.fitted);
-    let print = if is_fitted {
-        wording.say(Word::PrintFitted)
-    } else {
-        wording.say(Word::PrintAtFull)
-    };
-    let mut which = vec![
-        format!("{} {}/{sheets}", wording.say(Word::Sheet), index + 1),
-        print.to_owned(),
-        scene.fingerprint.to_owned(),
-        scene.paper.to_owned(),
+/// Which sheet of which print this is and how to print it, most important first.
+fn sheet_facts(print: &Print<'_>, index: usize) -> Vec<String> {
+    let heading = print.request.heading;
+    let wording = heading.wording;
+    let number = format!("{}/{}", index + 1, print.plan.sheets.len());
+    let is_fitted = print.scaling.as_ref().is_some_and(|s| s.fitted);
+    let scale = if is_fitted { Word::PrintFitted } else { Word::PrintAtFull };
+    let mut facts = vec![
+        format!("{} {number}", wording.say(Word::Sheet)),
+        wording.say(scale).to_owned(),
+        print.fingerprint.clone(),
+        print.request.paper.name().to_owned(),
     ];
-    if let Some(scaling) = scene.scaling {
-        let printer = shortened(&scaling.printer, SMALL, PRINTER);
+    if let Some(scaling) = &print.scaling {
+        let printer = shorten(&scaling.printer, SMALL, PRINTER);
         let named = wording.fill(Word::ForPrinter, &[&printer]);
-        which.push(wording.said(&named, &scaling.token()));
+        facts.push(wording.said(&named, &scaling.token()));
     }
-    which.push(belongs(scene.heading));
-    which.retain(|w| !w.is_empty());
-    which
+    facts.push(sizes(heading));
+    facts.retain(|fact| !fact.is_empty());
+    facts
 }
 
-/// What the ticket says too, in reading order, each with its rank: where the head has no room,
-/// the highest rank goes first.
-fn facts(scene: &Scene<'_>, index: usize) -> Vec<(u8, String)> {
-    let wording = scene.heading.wording;
+/// What the ticket says too, in reading order, each with its rank: where there is no room,
+/// the highest rank is left out first.
+fn job_facts(print: &Print<'_>, index: usize) -> Vec<(u8, String)> {
+    let heading = print.request.heading;
     let mut facts = Vec::new();
-    // What several sizes have in common cannot say what holds for one of them: neither the
-    // number to hold the joined strip against, nor how far apart the crosses are.
-    if !matches!(scene.heading.stocked, Stocked::Common(_)) {
-        facts.extend(lengths(scene).map(|l| (2, l)));
+    // Sheets that several sizes have in common cannot say what holds for one of them: its
+    // length, and how far apart its crosses are.
+    if !matches!(heading.sizes, PrintedSizes::Common(_)) {
+        facts.extend(lengths(print).map(|l| (2, l)));
         let is_here =
-            |piece| scene.plan.sheets[index].iter().any(|l| l.part.piece == piece);
+            |piece| print.plan.sheets[index].iter().any(|t| t.span.index == piece);
         let rank = |check: &StripCheck| if is_here(check.piece) { 0 } else { 4 };
-        facts.extend(scene.checks.iter().map(|c| (rank(c), c.sentence(wording))));
+        let checks = print.checks.iter();
+        facts.extend(checks.map(|c| (rank(c), c.sentence(heading.wording))));
     }
-    facts.extend(scene.punches.map(|p| (1, p.to_owned())));
-    if !scene.heading.serves.is_empty() {
-        facts.push((3, scene.heading.serves.clone()));
+    facts.extend(print.punches.clone().map(|punches| (1, punches)));
+    if !heading.serves.is_empty() {
+        facts.push((3, heading.serves.clone()));
     }
     facts
 }
 
-/// The lines below the title, and their size.
-struct Lines {
+/// The lines below the title.
+struct HeaderText {
     size: Length,
     lines: Vec<String>,
 }
 
-impl Lines {
-    /// Large while all fits, then smaller on more lines, but never too small to be read:
-    /// then what the ticket says too is left out.
-    fn of(which: &[String], mut facts: Vec<(u8, String)>, room: Length) -> Self {
-        // Which sheet it is on lines of its own, or all in one go.
-        let lines = |facts: &[(u8, String)], size, apart: bool| {
-            let mut lines = Vec::new();
-            for part in which {
-                // A part is broken only where it is wider than a line.
-                let fits = lettering::width(part, size) <= room;
-                let words = if fits { vec![part.clone()] } else { words(part) };
-                set(&mut lines, words, size, room);
-            }
-            let mut told = if apart { Vec::new() } else { std::mem::take(&mut lines) };
-            for (_, part) in facts {
-                set(&mut told, words(part), size, room);
-            }
-            lines.extend(told);
-            lines
-        };
-        for (size, apart, most) in
-            [(WORDS, false, 1), (SMALL, true, 2), (SMALLER, true, 2), (LEAST, true, 2)]
-        {
-            let lines = lines(&facts, size, apart);
-            if lines.len() <= most {
-                return Self { size, lines };
-            }
-        }
-        let size = LEAST;
+impl HeaderText {
+    /// Sizes of the type, best first; whether facts about the job begin a new line; and the
+    /// most lines.
+    const STYLES: [(Length, bool, usize); 5] = [
+        (TEXT, false, 1),
+        (SMALL, true, 2),
+        (SMALLER, true, 2),
+        (SMALLEST, true, MAX_LINES),
+        (SMALLEST, false, MAX_LINES),
+    ];
+
+    /// Sets all facts in the best style that has room for them. Where none has, facts about
+    /// the job are left out, and the type is the smallest.
+    fn fit(sheet: &[String], mut job: Vec<(u8, String)>, room: Length) -> Self {
+        let mut styles = Self::STYLES.as_slice();
         loop {
-            let ways = [true, false].map(|apart| lines(&facts, size, apart));
-            if let Some(lines) = ways.into_iter().find(|lines| lines.len() <= MOST) {
-                return Self { size, lines };
-            }
-            let last = facts.iter().map(|(rank, _)| *rank).max();
-            let Some(at) = facts.iter().rposition(|(rank, _)| Some(*rank) == last) else {
-                let mut lines = lines(&facts, size, false);
-                lines.truncate(MOST);
-                return Self { size, lines };
+            let set = |&(size, apart, most)| {
+                let text = Self::set(sheet, &job, room, size, apart);
+                (text.lines.len() <= most).then_some(text)
             };
-            facts.remove(at);
-        }
-    }
-}
-
-/// Adds a part to lines no wider than `room`, set apart from what stands before it on its
-/// line by a dot.
-fn set(lines: &mut Vec<String>, words: Vec<String>, size: Length, room: Length) {
-    for (nth, word) in words.into_iter().enumerate() {
-        let between = if nth == 0 { " · " } else { " " };
-        let longer = lines.last().map(|line| format!("{line}{between}{word}"));
-        match (lines.last_mut(), longer) {
-            (Some(line), Some(longer)) if lettering::width(&longer, size) <= room => {
-                *line = longer;
+            if let Some(text) = styles.iter().find_map(set) {
+                return text;
             }
-            _ => lines.push(word),
+            let Some((last, _)) = job.iter().enumerate().max_by_key(|(_, fact)| fact.0)
+            else {
+                let mut text = Self::set(sheet, &job, room, SMALLEST, false);
+                text.lines.truncate(MAX_LINES);
+                return text;
+            };
+            job.remove(last);
+            styles = &Self::STYLES[3..];
         }
+    }
+
+    /// Sets the facts in lines. With `apart`, those about the job begin a new line.
+    fn set(
+        sheet: &[String],
+        job: &[(u8, String)],
+        room: Length,
+        size: Length,
+        apart: bool,
+    ) -> Self {
+        let mut lines = Vec::new();
+        for fact in sheet {
+            // A fact about the sheet is broken only where it is wider than a line.
+            let fits = lettering::width(fact, size) <= room;
+            let words = if fits { vec![fact.clone()] } else { words(fact) };
+            add_words(&mut lines, words, " · ", size, room);
+        }
+        let mut rest = if apart { Vec::new() } else { std::mem::take(&mut lines) };
+        for (_, fact) in job {
+            add_words(&mut rest, words(fact), " · ", size, room);
+        }
+        lines.extend(rest);
+        Self { size, lines }
     }
 }
 
-/// The words of a part, a unit with its number and a sign with what it is of.
-fn words(part: &str) -> Vec<String> {
-    let mut words: Vec<String> = Vec::new();
-    for word in part.split_whitespace() {
-        match words.last_mut() {
-            Some(last) if last == "Ø" || is_number(last) && is_unit(word) => {
-                *last = format!("{last} {word}");
-            }
-            _ => words.push(word.to_owned()),
-        }
-    }
-    words
-}
-
-fn is_number(word: &str) -> bool {
-    word.ends_with(|c: char| c.is_ascii_digit())
-}
-
-fn is_unit(word: &str) -> bool {
-    ["mm", "in", "%"].contains(&word.trim_end_matches([',', ';']))
+fn words(fact: &str) -> Vec<String> {
+    unbroken_words(fact.split_whitespace(), |word| {
+        matches!(word.trim_end_matches([',', ';']), "mm" | "in" | "%")
+    })
 }
 
 /// The size, and which sheets of other prints go with it.
-fn belongs(heading: &Heading) -> String {
-    let with = with(&heading.kept, heading.wording);
-    let size = heading.stocked.words(heading.wording);
-    match (size.as_str(), with.as_str()) {
-        ("", _) => with,
+fn sizes(heading: &Heading) -> String {
+    let reused = reused_sheets(&heading.reused, heading.wording);
+    let size = heading.sizes.words(heading.wording);
+    match (size.as_str(), reused.as_str()) {
+        ("", _) => reused,
         (_, "") => size,
-        _ => heading.wording.said(&size, &with),
+        _ => heading.wording.said(&size, &reused),
     }
 }
 
-/// `with sheet 1, 2 of print 7F3A-91C2`; nothing where there are none.
-fn with(kept: &[Kept], wording: Wording) -> String {
-    let mut prints: Vec<&str> = kept.iter().map(|k| k.print.as_str()).collect();
-    prints.dedup();
-    let named = prints.iter().map(|print| {
-        let own = kept.iter().filter(|k| k.print == *print);
-        let sheets: Vec<String> = own.map(|k| k.sheet.to_string()).collect();
-        wording.fill(Word::WithSheet, &[&sheets.join(", "), print])
+/// `with sheet 1, 2 of print 7F3A-91C2`; empty where there are none.
+fn reused_sheets(reused: &[ReusedSheet], wording: Wording) -> String {
+    let own = reused.chunk_by(|a, b| a.print == b.print).map(|own| {
+        let sheets: Vec<String> = own.iter().map(|r| r.sheet.to_string()).collect();
+        wording.fill(Word::WithSheet, &[&sheets.join(", "), &own[0].print])
     });
-    let named: Vec<String> = named.collect();
-    named.join(", ")
+    own.collect::<Vec<_>>().join(", ")
 }
 
-/// How long the pieces are, end to end: the one, or the longest few by name.
-fn lengths(scene: &Scene<'_>) -> Option<String> {
-    let pieces = scene.layout.pieces.as_slice();
-    let wording = scene.heading.wording;
+/// The length of the only piece, or of the first few by name, end to end.
+fn lengths(print: &Print<'_>) -> Option<String> {
+    let layout = print.request.layout;
+    let wording = print.request.heading.wording;
     let flat = |p: &Piece| wording.length(p.extent.length(), 1);
-    let fill = |lengths: String| Some(wording.fill(Word::FlatLength, &[&lengths]));
-    match pieces {
-        [] => None,
-        [piece] => fill(flat(piece)),
+    let named = |copies: &Copies<'_>| {
+        let name = wording.name(copies.name);
+        let times = match copies.pieces.len() {
+            1 => String::new(),
+            n => format!("{n} × "),
+        };
+        format!("{times}{name} {}", flat(&copies.pieces[0]))
+    };
+    let lengths = match layout.pieces.as_slice() {
+        [] => return None,
+        [piece] => flat(piece),
         _ => {
-            let name = |copies: &Copies<'_>| {
-                let name = wording.name(copies.name);
-                let times = match copies.pieces.len() {
-                    1 => String::new(),
-                    n => format!("{n} × "),
-                };
-                format!("{times}{name} {}", flat(&copies.pieces[0]))
-            };
-            let mut named: Vec<String> = scene.layout.copies().iter().map(name).collect();
-            named.truncate(NAMED);
-            fill(named.join(", "))
+            let all = layout.copies();
+            all.iter().take(MAX_LENGTHS).map(named).collect::<Vec<_>>().join(", ")
         }
-    }
+    };
+    Some(wording.fill(Word::FlatLength, &[&lengths]))
 }
 
 /// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.
@@ -289,9 +260,9 @@ pub(in super::super) fn punches(layout: &Layout, wording: Wording) -> Option<Str
 mod tests {
     use super::*;
 
-    fn lines(room: i64) -> Lines {
+    fn lines(room: i64) -> HeaderText {
         let text = |s: &str| s.to_owned();
-        let which = ["sheet 1/2", "Print at 100 %", "54BF-F5FF", "A4"].map(text);
+        let sheet = ["sheet 1/2", "Print at 100 %", "54BF-F5FF", "A4"].map(text);
         let facts = [
             (2, "flat strap 1110 mm end to end"),
             (0, "cross A to cross B: 1100 mm"),
@@ -300,21 +271,21 @@ mod tests {
             (3, "girth 800 mm to 900 mm"),
         ];
         let facts = facts.map(|(rank, fact)| (rank, text(fact))).to_vec();
-        Lines::of(&which, facts, Length::from_mm(room))
+        HeaderText::fit(&sheet, facts, Length::from_mm(room))
     }
 
     #[test]
     fn a_head_grows_lines_and_then_loses_what_the_ticket_says_too() {
         let wide = lines(300);
-        assert_eq!((wide.size, wide.lines.len()), (WORDS, 1));
+        assert_eq!((wide.size, wide.lines.len()), (TEXT, 1));
         let two = lines(180);
         assert_eq!((two.size, two.lines.len()), (SMALL, 2));
         assert_eq!(two.lines[0], "sheet 1/2 · Print at 100 % · 54BF-F5FF · A4");
         let three = lines(100);
-        assert_eq!((three.size, three.lines.len()), (LEAST, 3));
+        assert_eq!((three.size, three.lines.len()), (SMALLEST, 3));
         assert!(three.lines[2].ends_with("girth 800 mm to 900 mm"), "{:?}", three.lines);
         let narrow = lines(50);
-        assert_eq!(narrow.size, LEAST);
+        assert_eq!(narrow.size, SMALLEST);
         assert_eq!(
             narrow.lines,
             [

@@ -1,13 +1,14 @@
-//! The key plan: the whole strap in small, and which stretches of it are on this sheet.
+//! The key plan: a small picture of the whole strap, with the tiles of this sheet marked.
 //!
-//! It is a picture, so here and nowhere else lengths are scaled.
+//! Here alone lengths are scaled.
 
-use super::super::canvas::{Area, Canvas, Words, cap};
-use super::super::lanes::{HEADER, Join, Lane};
+use super::super::Print;
+use super::super::canvas::{Area, Canvas, TextItem, cap_height};
+use super::super::page::HEADER;
+use super::super::plan::PlacedTile;
 use super::super::sheet::{Anchor, Layer, Pen, Tone};
-use super::Scene;
-use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
-use crate::layout::Piece;
+use super::super::tiling::Join;
+use crate::geom::{Extent, Length, Path, Point};
 use crate::lettering;
 
 const WIDEST: Length = Length::from_mm(90);
@@ -15,104 +16,113 @@ const INSET: Length = Length::from_mm(4);
 const SIZE: Length = Length::from_um(2_200);
 const THINNEST: Length = Length::from_um(1_600);
 const THICKEST: Length = Length::from_um(4_000);
+/// Kept free between the rows of two pieces.
+const BETWEEN: Length = Length::from_um(600);
+/// From a picture to the number below it.
+const TO_NUMBER: Length = Length::from_um(700);
 /// More pieces than this are not shown.
-const ROWS: usize = 3;
+const MAX_PIECES: usize = 3;
 
-/// Draws it at the right of the header; gives its left edge.
-pub(super) fn draw(canvas: &mut Canvas, scene: &Scene<'_>, index: usize) -> Length {
+/// Draws the key plan at the right of the header and returns its left edge.
+pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize) -> Length {
     let all = canvas.printable();
-    let wide = WIDEST.min(all.x.length().times(3, 10));
+    let width = WIDEST.min(all.x.length().times(3, 10));
     let right = all.x.to - INSET;
-    let pieces = &scene.layout.pieces;
+    let pieces = &print.request.layout.pieces;
     let longest = pieces.iter().map(|p| p.extent.length()).max();
     let Some(longest) = longest.filter(|l| *l > Length::ZERO) else { return right };
-    let rows = pieces.len().min(ROWS);
+    let rows = pieces.len().min(MAX_PIECES);
     let height = HEADER - Length::from_mm(2);
     let pitch = height / i64::try_from(rows).unwrap_or(1);
     let top = all.y.to - Length::from_mm(1);
-    let mut down = Length::ZERO;
-    for (row, piece) in pieces.iter().enumerate().take(rows) {
+    let mut middle = top - pitch / 2;
+    for (piece, own) in pieces.iter().enumerate().take(rows) {
+        let is_wide = print.plan.lengthwise_joins.iter().any(|(p, _)| *p == piece);
+        let scaled = own.width.times(width.nm(), longest.nm());
+        let high = pitch - BETWEEN;
         let picture = Picture {
-            piece,
-            left: right - wide,
-            middle: top - down - pitch / 2,
-            wide,
-            longest,
-            numbered: rows == 1,
-            banded: scene.plan.across.iter().any(|(p, _)| *p == row),
-            high: pitch - Length::from_um(600),
+            left: right - width,
+            middle,
+            scale: (width.nm(), longest.nm()),
+            thick: if is_wide {
+                high
+            } else {
+                scaled.clamp(THINNEST, THICKEST).min(high)
+            },
+            is_numbered: rows == 1,
+            is_wide,
         };
-        for (sheet, lanes) in scene.plan.sheets.iter().enumerate() {
-            for lane in lanes.iter().filter(|l| l.part.piece == row) {
-                picture.stretch(canvas, lane, sheet + 1, sheet == index);
+        for (sheet, tiles) in print.plan.sheets.iter().enumerate() {
+            for tile in tiles.iter().filter(|t| t.span.index == piece) {
+                picture.draw(canvas, tile, sheet + 1, sheet == index);
             }
         }
-        down += pitch;
+        middle -= pitch;
     }
-    let band = Extent { from: right - wide, to: right };
-    canvas.take(Area::new(band, Extent { from: top - height, to: top }));
-    right - wide
+    let band = Extent { from: right - width, to: right };
+    canvas.keep_free(Area::new(band, Extent { from: top - height, to: top }));
+    right - width
 }
 
-struct Picture<'a> {
-    piece: &'a Piece,
+/// The picture of one piece.
+struct Picture {
     left: Length,
     middle: Length,
-    wide: Length,
-    longest: Length,
-    numbered: bool,
-    /// Whether the piece is cut along its length too.
-    banded: bool,
-    /// How high the picture of such a piece may be.
-    high: Length,
+    /// Paper and strap: so much of the one is so much of the other.
+    scale: (i64, i64),
+    thick: Length,
+    /// Whether tiles have the numbers of their sheets.
+    is_numbered: bool,
+    /// Whether the piece is wider than a sheet. Then the numbers stand inside the tiles, else
+    /// below them.
+    is_wide: bool,
 }
 
-impl Picture<'_> {
-    fn x(&self, x: Length) -> Length {
-        let along = x - self.piece.extent.from;
-        self.left + along.times(self.wide.nm(), self.longest.nm())
-    }
-
-    /// One tile, from match line to match line, with the number of its sheet.
-    fn stretch(&self, canvas: &mut Canvas, lane: &Lane, sheet: usize, here: bool) {
-        let ends = self.piece.extent;
-        let from = self.x(lane.left.map_or(ends.from, |join| join.line));
-        let to = self.x(lane.right.map_or(ends.to, |join| join.line));
-        let thick = self.piece.width.times(self.wide.nm(), self.longest.nm());
-        let below = self.numbered && !self.banded;
-        let thick = if self.banded {
-            self.high
-        } else {
-            thick.clamp(THINNEST, THICKEST).min(self.high)
+impl Picture {
+    /// Draws one tile, from match line to match line, with the number of its sheet.
+    fn draw(
+        &self,
+        canvas: &mut Canvas,
+        tile: &PlacedTile<'_>,
+        sheet: usize,
+        is_here: bool,
+    ) {
+        let piece = tile.span.piece;
+        let x = |join: Option<Join>, end: Length| {
+            let along = join.map_or(end, |j| j.line) - piece.extent.from;
+            self.left + along.times(self.scale.0, self.scale.1)
         };
-        let up = if below { SIZE / 2 } else { Length::ZERO };
-        let middle = self.middle + up;
-        let level = |join: Option<Join>, edge: Length| {
-            let y =
-                join.map_or(edge, |j| thick.times(j.line.nm(), self.piece.width.nm()));
-            middle + y
+        let is_below = self.is_numbered && !self.is_wide;
+        let middle = self.middle + if is_below { SIZE / 2 } else { Length::ZERO };
+        let y = |join: Option<Join>, edge: Length| {
+            let scaled = |j: Join| self.thick.times(j.line.nm(), piece.width.nm());
+            middle + join.map_or(edge, scaled)
         };
-        let (low, high) = (level(lane.below, -(thick / 2)), level(lane.above, thick / 2));
-        let shape =
-            || Path::<OnSheet>::rectangle(Point::new(from, low), Point::new(to, high));
-        if here {
-            canvas.fill(Layer::Guides, Tone::Grey, vec![shape()]);
-            canvas.stroke(Layer::Guides, Pen::Thin, vec![shape()]);
-        } else {
-            canvas.stroke(Layer::Guides, Pen::Faint, vec![shape()]);
+        let (from, to) =
+            (x(tile.span.left, piece.extent.from), x(tile.span.right, piece.extent.to));
+        let half = self.thick / 2;
+        let (low, high) = (y(tile.span.below, -half), y(tile.span.above, half));
+        let shape = Path::rectangle(Point::new(from, low), Point::new(to, high));
+        if is_here {
+            canvas.fill(Layer::Guides, Tone::Grey, vec![shape.clone()]);
         }
+        let pen = if is_here { Pen::Thin } else { Pen::Faint };
+        canvas.stroke(Layer::Guides, pen, vec![shape]);
         let text = sheet.to_string();
-        let fits = below || self.numbered && cap(SIZE) < high - low;
-        if fits && lettering::width(&text, SIZE) < to - from {
-            let base = if below {
-                low - Length::from_um(700) - cap(SIZE)
+        let is_high_enough =
+            is_below || self.is_numbered && cap_height(SIZE) < high - low;
+        if is_high_enough && lettering::width(&text, SIZE) < to - from {
+            let base = if is_below {
+                low - TO_NUMBER - cap_height(SIZE)
             } else {
-                low + (high - low - cap(SIZE)) / 2
+                low + (high - low - cap_height(SIZE)) / 2
             };
             let at = Point::new(from + (to - from) / 2, base);
-            let mut words = Words::new(at, Anchor::Middle, SIZE, &text);
-            words.tone = if here { Tone::Black } else { Tone::Grey };
-            canvas.write(words);
+            let tone = if is_here { Tone::Black } else { Tone::Grey };
+            canvas.write(TextItem {
+                tone,
+                ..TextItem::new(at, Anchor::Middle, SIZE, &text)
+            });
         }
     }
 }

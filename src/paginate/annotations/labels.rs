@@ -1,66 +1,61 @@
 //! The words beside the marks: which one it is, and what the tape reads there.
 
-use super::super::canvas::{Area, Canvas, Clear, Words, cap};
-use super::super::clip::heights;
-use super::super::lanes::Lane;
+use super::super::Print;
+use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
+use super::super::plan::PlacedTile;
 use super::super::sheet::Anchor;
 use super::marks::ARM;
-use crate::geom::{Extent, Length, Point, Strap};
-use crate::layout::{Layout, Mark, MarkKind, Piece};
+use super::nested;
+use crate::geom::clip::intersections_at;
+use crate::geom::{Extent, Length};
+use crate::layout::{Mark, MarkKind, Piece};
 use crate::words::{Word, Wording};
 
-/// Type sizes, the wanted one first.
+/// Type sizes, best first.
 const SIZES: [Length; 2] = [Length::from_um(2_400), Length::from_mm(2)];
-/// Between words and any other ink.
-const CLEAR: Clear = Clear { ink: Length::from_um(500), words: Length::from_um(1_200) };
-/// From the strap's edge to words within it.
+/// Between text and any other ink.
+const CLEAR: Clearance =
+    Clearance { ink: Length::from_um(500), text: Length::from_um(1_200) };
+/// From the strap's edge to text inside it.
 const FROM_EDGE: Length = Length::from_um(900);
 
-/// Writes what each mark is, as fully as there is room; a label without room is left out.
-pub(super) fn draw(
-    canvas: &mut Canvas,
-    layout: &Layout,
-    lane: &Lane,
-    piece: &Piece,
-    whole: &[&Mark],
-) {
-    let bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
+/// Writes what each mark is, as fully as there is room. A label without room is left out.
+pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
+    let rows = print.request.rows;
+    let marks: Vec<&Mark> =
+        tile.marks.iter().copied().filter(|m| !nested::has_tag(m, rows)).collect();
+    let is_bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
     let formed: Vec<Length> =
-        whole.iter().filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
-    for mark in whole.iter().filter(|m| !bare(m)) {
-        let name = layout.label(mark, canvas.wording);
-        let texts = texts(piece, mark, name, canvas.wording);
-        let tries = texts.iter().flat_map(|t| SIZES.map(|size| (t, size)));
-        'tries: for (text, size) in tries {
-            for (x, y, anchor) in places(mark, size) {
-                // Past another mark it would be taken for that one's.
-                let way = Extent::new(mark.at.x, x);
-                if mark.path().is_none()
-                    && formed.iter().any(|&m| way.from < m && m < way.to)
-                {
-                    continue;
-                }
-                let at = lane.at(x, y);
-                let words = Words::new(at, anchor, size, text);
-                if is_inside(lane, piece, words.area()) && canvas.try_write(words, CLEAR)
-                {
-                    break 'tries;
-                }
-            }
-        }
+        marks.iter().filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
+    // There the label of a line across the strap would be taken for another mark's.
+    let is_past_another = |mark: &Mark, x: Length| {
+        let way = Extent::new(mark.at.x, x);
+        mark.path().is_none() && formed.iter().any(|&m| way.from < m && m < way.to)
+    };
+    for mark in marks.iter().filter(|m| !is_bare(m)) {
+        let name = print.request.layout.label(mark, canvas.wording);
+        let texts = texts(tile.span.piece, mark, name, canvas.wording);
+        let texts = texts.iter().flat_map(|text| SIZES.map(|size| (text, size)));
+        let items = texts.flat_map(|(text, size)| {
+            let places = places(mark, size).into_iter();
+            let item =
+                move |(x, y, anchor)| TextItem::new(tile.at(x, y), anchor, size, text);
+            places.filter(|(x, ..)| !is_past_another(mark, *x)).map(item)
+        });
+        canvas.write_first(items.filter(|i| is_on_leather(tile, i.area())), CLEAR);
     }
 }
 
-/// From the fullest to the shortest.
+/// The texts of a mark that is called `name`, from the fullest to the shortest.
 fn texts(piece: &Piece, mark: &Mark, name: String, wording: Wording) -> Vec<String> {
     let reading = piece.from_bend(mark.at.x);
     let is_end = matches!(mark.kind, MarkKind::End | MarkKind::Tip);
-    let here = Extent { from: mark.at.x, to: mark.at.x };
-    let target = mark.kind == MarkKind::Target
+    let here = Extent::at(mark.at.x);
+    let is_target = mark.kind == MarkKind::Target
         || is_end && piece.on_blank.iter().any(|there| there.holds(here));
     let has_name = !name.is_empty();
     let mut parts: Vec<String> = has_name.then_some(name).into_iter().collect();
-    if target {
+    if is_target {
         parts.push(wording.say(Word::OnBlank).to_owned());
     }
     let short = parts.join(" · ");
@@ -75,15 +70,15 @@ fn texts(piece: &Piece, mark: &Mark, name: String, wording: Wording) -> Vec<Stri
     if !short.is_empty() {
         all.push(short);
     }
-    if target && has_name {
+    if is_target && has_name {
         all.push(wording.say(Word::OnBlank).to_owned());
     }
     all
 }
 
-/// Where a label may stand, in strap coordinates, the best place first.
+/// Where a label may stand, in strap coordinates, best first.
 fn places(mark: &Mark, size: Length) -> Vec<(Length, Length, Anchor)> {
-    let (x, high) = (mark.at.x, cap(size));
+    let (x, high) = (mark.at.x, cap_height(size));
     let gap = Length::from_um(700);
     let line = size.times(5, 4);
     let hang = size / 4;
@@ -111,8 +106,9 @@ fn places(mark: &Mark, size: Length) -> Vec<(Length, Length, Anchor)> {
     }
     // Lines across and the tip: beside, above or below the centre line, ever further in.
     let mut all = Vec::new();
-    for steps in 0..24 {
-        let aside = gap * 2 + Length::from_mm(2) * steps;
+    let steps = if mark.kind == MarkKind::Bend { 4 } else { 24 };
+    for step in 0..steps {
+        let aside = gap * 2 + Length::from_mm(2) * step;
         for level in 0..3 {
             let up = gap + hang + line * level;
             for y in [mark.at.y + up, mark.at.y - up - high] {
@@ -120,35 +116,28 @@ fn places(mark: &Mark, size: Length) -> Vec<(Length, Length, Anchor)> {
                 all.push((x - aside, y, Anchor::End));
             }
         }
-        if mark.kind == MarkKind::Bend && steps == 3 {
-            break;
-        }
     }
     all
 }
 
-/// Whether words lie on the leather as the lane shows it.
-pub(super) fn is_inside(lane: &Lane, piece: &Piece, area: Area) -> bool {
-    let on_strap = |x: Length, y: Length| -> Point<Strap> {
-        lane.placement.invert(Point::new(x, y))
-    };
-    let low = on_strap(area.x.from, area.y.from);
-    let high = on_strap(area.x.to, area.y.to);
+/// Whether an area of the sheet lies on the leather that the tile shows.
+pub(super) fn is_on_leather(tile: &PlacedTile<'_>, area: Area) -> bool {
+    let [low, high] = area.corners().map(|corner| tile.placement.invert(corner));
     let across = Extent { from: low.y, to: high.y }.grown(FROM_EDGE);
-    let shown = Extent { from: low.x, to: high.x };
-    lane.part.stretch.holds(shown)
-        && lane.part.across.holds(across)
-        && edges_over(piece, shown.grown(FROM_EDGE))
-            .is_some_and(|inside| inside.holds(across))
+    let along = Extent { from: low.x, to: high.x };
+    tile.span.stretch.holds(along)
+        && tile.span.across.holds(across)
+        && common_edges(tile.span.piece, along.grown(FROM_EDGE))
+            .is_some_and(|edges| edges.holds(across))
 }
 
-/// From edge to edge of the leather, as far as it is there at both ends of `along`.
-pub(super) fn edges_over(piece: &Piece, along: Extent) -> Option<Extent> {
-    let at = |x: Length| {
-        let ys = heights(&piece.outline, x);
-        Some((*ys.iter().min()?, *ys.iter().max()?))
+/// From the lower to the upper edge of the leather, as far as it is there at both ends of
+/// `along`.
+pub(super) fn common_edges(piece: &Piece, along: Extent) -> Option<Extent> {
+    let at = |x| {
+        let intersections_at = intersections_at(&piece.outline, x).into_iter();
+        intersections_at.map(Extent::at).reduce(Extent::union)
     };
-    let (a, b) = (at(along.from)?, at(along.to)?);
-    let (from, to) = (a.0.max(b.0), a.1.min(b.1));
-    (from < to).then_some(Extent { from, to })
+    let edges = at(along.from)?.intersection(at(along.to)?);
+    (edges.from < edges.to).then_some(edges)
 }

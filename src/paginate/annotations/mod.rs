@@ -1,4 +1,4 @@
-//! Everything that is drawn on a sheet: each kind of furniture in a file of its own.
+//! Everything that is drawn on a sheet, each kind of annotation in a file of its own.
 
 mod bars;
 mod centre;
@@ -14,123 +14,86 @@ mod nested;
 mod outline;
 mod rulers;
 
-pub(super) use bars::lengths as bar_lengths;
+pub(super) use bars::bar_length;
 pub(super) use header::punches;
 
-use super::arrange::Part;
 use super::canvas::Canvas;
-use super::checks::StripCheck;
-use super::correction::Scaling;
-use super::lanes::{Lane, Plan};
-use super::sheet::{Sheet, Tile};
-use super::{Heading, Stocked, sheet};
-use crate::fit::Measuring;
+use super::plan::PlacedTile;
+use super::sheet::{Layer, Pen, Sheet, Tile};
+use super::tiling::TileSpan;
+use super::{Print, PrintedSizes};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
-use crate::layout::{Layout, Mark, NestedSize, Piece};
-
-/// What all sheets share.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Scene<'a> {
-    pub(super) layout: &'a Layout,
-    pub(super) rows: &'a [NestedSize],
-    pub(super) heading: &'a Heading,
-    pub(super) paper: &'a str,
-    pub(super) fingerprint: &'a str,
-    pub(super) plan: &'a Plan,
-    /// What to punch with, in words.
-    pub(super) punches: Option<&'a str>,
-    pub(super) checks: &'a [StripCheck],
-    pub(super) scaling: Option<&'a Scaling>,
-    pub(super) measuring: Measuring,
-}
 
 /// Draws the sheet of this index, counted from 0.
-pub(super) fn draw(scene: &Scene<'_>, index: usize) -> Sheet {
-    let page = scene.plan.page;
-    let mut canvas = Canvas::new(page.printable(), scene.heading.wording);
+pub(super) fn draw_sheet(print: &Print<'_>, index: usize) -> Sheet {
+    let request = print.request;
+    let page = print.plan.page;
+    let mut canvas = Canvas::new(page.printable(), request.heading.wording);
     // Sheets for several sizes have no one strap to show.
-    let key_plan = match scene.heading.stocked {
-        Stocked::Common(_) => page.printable().x.to,
-        _ => key_plan::draw(&mut canvas, scene, index),
+    let key_plan = match request.heading.sizes {
+        PrintedSizes::Common(_) => page.printable().x.to,
+        _ => key_plan::draw(&mut canvas, print, index),
     };
-    header::draw(&mut canvas, scene, index, key_plan);
+    header::draw(&mut canvas, print, index, key_plan);
     let head = canvas.items.len();
     corners::draw(&mut canvas);
-    let bars = bars::draw(&mut canvas, page, scene.measuring);
-    let on_sheet = &scene.plan.sheets[index];
-    let lanes = || on_sheet.iter().map(|l| (l, &scene.layout.pieces[l.part.piece]));
-    let tiles = lanes().map(|(lane, piece)| draw_lane(&mut canvas, scene, lane, piece));
-    let tiles = tiles.collect();
-    // Words keep off all lines of the sheet, so they come after them.
-    for (lane, piece) in lanes() {
-        crosses::name(&mut canvas, lane, piece);
-        checks::name(&mut canvas, lane, scene.check(lane));
+    let bars = bars::draw(&mut canvas, page, request.measuring);
+    let placed = &print.plan.sheets[index];
+    let tiles = placed.iter().map(|tile| draw_lines(&mut canvas, print, tile)).collect();
+    // Text keeps off all lines of the sheet, so it comes after them.
+    for tile in placed {
+        crosses::label(&mut canvas, tile);
+        checks::label(&mut canvas, print, tile);
     }
-    for (lane, piece) in lanes() {
-        say(&mut canvas, scene, lane, piece);
+    for tile in placed {
+        write_texts(&mut canvas, print, tile);
     }
-    if scene.layout.pieces.len() > 1 {
-        for (lane, piece) in lanes() {
-            drawn::name(&mut canvas, lane, piece);
+    if request.layout.pieces.len() > 1 {
+        for tile in placed {
+            drawn::write_name(&mut canvas, tile);
         }
     }
-    Sheet {
-        number: index + 1,
-        width: page.width,
-        height: page.height,
-        tiles,
-        bars,
-        items: canvas.items,
-        head,
-    }
+    let Canvas { items, .. } = canvas;
+    let (number, width, height) = (index + 1, page.width, page.height);
+    Sheet { number, width, height, tiles, bars, items, head }
 }
 
-impl Scene<'_> {
-    /// The long check of the piece that a lane shows.
-    fn check(&self, lane: &Lane) -> Option<&StripCheck> {
-        self.checks.iter().find(|c| c.piece == lane.part.piece)
-    }
-
-    /// The marks that are whole on a lane.
-    fn whole<'p>(lane: &Lane, piece: &'p Piece) -> Vec<&'p Mark> {
-        let Part { stretch, across, .. } = lane.part;
-        let shown = piece.marks_between(stretch).iter();
-        shown.filter(|m| sheet::holds(stretch, across, m)).collect()
-    }
+/// Draws every line of a tile.
+fn draw_lines(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) -> Tile {
+    outline::draw(canvas, tile);
+    marks::draw(canvas, tile);
+    drawn::draw(canvas, tile);
+    let crosses = crosses::draw(canvas, tile);
+    checks::draw(canvas, print, tile);
+    rulers::draw(canvas, tile);
+    centre::draw(canvas, tile);
+    nested::draw(canvas, tile, print.request.rows);
+    let TileSpan { index: piece, stretch, across, .. } = tile.span;
+    Tile { piece, stretch, across, placement: tile.placement, crosses }
 }
 
-/// Every line of a lane.
-fn draw_lane(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece) -> Tile {
-    let Part { piece: index, stretch, across, .. } = lane.part;
-    let whole = Scene::whole(lane, piece);
-    outline::draw(canvas, lane, piece);
-    marks::draw(canvas, lane, &whole);
-    drawn::draw(canvas, lane, piece);
-    let crosses = crosses::draw(canvas, lane, piece);
-    checks::draw(canvas, lane, scene.check(lane));
-    rulers::draw(canvas, lane, piece);
-    centre::draw(canvas, lane, piece, &whole);
-    nested::draw(canvas, lane, piece, scene.rows);
-    Tile { piece: index, stretch, across, placement: lane.placement, crosses }
+/// Writes the texts of a tile that need room.
+fn write_texts(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
+    rulers::number(canvas, tile);
+    labels::draw(canvas, print, tile);
+    crosses::name_joins(canvas, tile);
+    checks::write(canvas, print, tile);
 }
 
-/// The words of a lane that go where there is room.
-fn say(canvas: &mut Canvas, scene: &Scene<'_>, lane: &Lane, piece: &Piece) {
-    rulers::number(canvas, lane, piece);
-    let mut untold = Scene::whole(lane, piece);
-    untold.retain(|m| !nested::is_told(m, scene.rows));
-    labels::draw(canvas, scene.layout, lane, piece, &untold);
-    crosses::name_joins(canvas, lane, piece);
-    checks::say(canvas, lane, piece, scene.check(lane));
-}
-
-/// The straight line between two places of the sheet.
+/// The straight line between two points of the sheet.
 fn line(x1: Length, y1: Length, x2: Length, y2: Length) -> Path<OnSheet> {
     Path::line(Point::new(x1, y1), Point::new(x2, y2))
 }
 
-/// What is left of `whole` between the `gaps`.
-fn between(whole: Extent, mut gaps: Vec<Extent>) -> Vec<Extent> {
+fn draw_cross(canvas: &mut Canvas, at: Point<OnSheet>, arm: Length) {
+    let level = line(at.x - arm, at.y, at.x + arm, at.y);
+    let upright = line(at.x, at.y - arm, at.x, at.y + arm);
+    canvas.stroke(Layer::Guides, Pen::Punch, vec![level, upright]);
+}
+
+/// The stretches of `whole` between the `gaps`.
+fn stretches_between(whole: Extent, gaps: impl Iterator<Item = Extent>) -> Vec<Extent> {
+    let mut gaps: Vec<Extent> = gaps.collect();
     gaps.sort_unstable();
     let mut from = whole.from;
     let mut left = Vec::new();

@@ -1,38 +1,25 @@
-//! What the knife follows.
+//! The outline, to be cut along.
 
 use super::super::canvas::Canvas;
-use super::super::clip::{clip, clip_across};
-use super::super::lanes::Lane;
+use super::super::plan::PlacedTile;
 use super::super::sheet::{Layer, Pen};
 use crate::geom::{Extent, Length};
-use crate::layout::Piece;
 
-/// Draws the outline as far as the lane shows it; dashed where a blank has it already and
-/// nothing is to be cut.
-pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
-    let mut from = lane.part.stretch.from;
-    for there in &piece.on_blank {
-        stroke(canvas, lane, piece, Pen::Outline, from, there.from);
-        stroke(canvas, lane, piece, Pen::Target, from.max(there.from), there.to);
-        from = from.max(there.to);
+/// Draws the outline as far as the tile shows it. It is dashed where a blank already has it,
+/// so that nothing is to be cut.
+pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
+    let Extent { mut from, to: end } = tile.span.stretch;
+    let mut stroke = |pen: Pen, from: Length, to: Length| {
+        let to = to.min(end);
+        if from < to {
+            let paths = tile.clip(&tile.span.piece.outline, Extent { from, to });
+            canvas.stroke(Layer::Outline, pen, tile.place(&paths));
+        }
+    };
+    for on_blank in &tile.span.piece.on_blank {
+        stroke(Pen::Outline, from, on_blank.from);
+        stroke(Pen::Target, from.max(on_blank.from), on_blank.to);
+        from = from.max(on_blank.to);
     }
-    stroke(canvas, lane, piece, Pen::Outline, from, lane.part.stretch.to);
-}
-
-fn stroke(
-    canvas: &mut Canvas,
-    lane: &Lane,
-    piece: &Piece,
-    pen: Pen,
-    from: Length,
-    to: Length,
-) {
-    let to = to.min(lane.part.stretch.to);
-    if from >= to {
-        return;
-    }
-    let along = clip(&piece.outline, Extent { from, to });
-    let parts = along.iter().flat_map(|run| clip_across(run, lane.part.across));
-    let placed = parts.map(|p| p.placed(lane.placement)).collect();
-    canvas.stroke(Layer::Outline, pen, placed);
+    stroke(Pen::Outline, from, end);
 }

@@ -1,12 +1,11 @@
-//! Rulers along both edges of the strap, which read as a tape hooked on the outside of
-//! the closed bend: millimetres above, inches below.
+//! Rulers along both edges of the strap: millimetres above, inches below. They read as a
+//! tape that is hooked on the outside of the closed bend.
 
-use super::super::canvas::{Canvas, Clear, Words, cap};
-use super::super::lanes::Lane;
+use super::super::canvas::{Canvas, Clearance, TextItem, cap_height};
+use super::super::plan::PlacedTile;
 use super::super::sheet::{Anchor, Layer, Pen, TickRow};
 use super::crosses;
 use crate::geom::{Extent, Length};
-use crate::layout::Piece;
 use crate::lettering;
 
 /// From the strap's edge to the foot of a tick.
@@ -15,7 +14,7 @@ const SIZE: Length = Length::from_um(2_200);
 /// Size of the unit, so that it has room between two numerals.
 const UNIT: Length = Length::from_mm(2);
 /// Between numerals, units and other ink.
-const AIR: Clear = Clear { ink: Length::ZERO, words: Length::from_um(500) };
+const AIR: Clearance = Clearance { ink: Length::ZERO, text: Length::from_um(500) };
 const TO_NUMERAL: Length = Length::from_um(400);
 const LONGEST: Length = Length::from_um(2_400);
 
@@ -26,7 +25,7 @@ struct Ruler {
     pitch: Length,
     /// How many ticks to a numeral, and how much the numeral grows from one to the next.
     numbered: (i64, i64),
-    /// Every so many ticks, how long a tick is.
+    /// The length of every so many ticks.
     ticks: &'static [(i64, Length)],
     unit: &'static str,
     above: bool,
@@ -53,134 +52,133 @@ const INCHES: Ruler = Ruler {
     above: false,
 };
 
-/// Draws the ticks of both rulers as far as the lane shows the piece.
-pub(super) fn draw(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
-    for (ruler, readings) in rulers(lane, piece) {
-        canvas.tick_rows(Layer::Guides, Pen::Thin, ruler.tick_rows(lane, &readings));
+/// Draws the ticks of both rulers as far as the tile shows the piece.
+pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
+    for ruler in rulers(tile) {
+        canvas.tick_rows(Layer::Guides, Pen::Thin, ruler.tick_rows(tile));
     }
 }
 
 /// Writes the numerals at the ticks where there is room, and the unit beside the first
-/// that has room for it.
-pub(super) fn number(canvas: &mut Canvas, lane: &Lane, piece: &Piece) {
-    for (ruler, readings) in rulers(lane, piece) {
-        ruler.number(canvas, lane, &readings);
+/// numeral that has room for it.
+pub(super) fn number(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
+    for ruler in rulers(tile) {
+        ruler.number(canvas, tile);
     }
 }
 
-/// The rulers that a lane has, each with its readings.
-fn rulers(lane: &Lane, piece: &Piece) -> Vec<(Ruler, Vec<Reading>)> {
-    let shown = Extent {
-        from: lane.part.stretch.from.max(piece.extent.from),
-        to: lane.part.stretch.to.min(piece.extent.to),
-    };
-    // Only at the piece's own edges.
-    let above = lane.above.is_none().then_some(MILLIMETRES);
-    let below = lane.below.is_none().then_some(INCHES);
-    let both = above.into_iter().chain(below);
-    both.map(|ruler| (ruler, ruler.readings(piece, shown))).collect()
+/// The rulers of a tile: only at the edges of the piece.
+fn rulers(tile: &PlacedTile<'_>) -> impl Iterator<Item = Ruler> {
+    let above = tile.span.above.is_none().then_some(MILLIMETRES);
+    above.into_iter().chain(tile.span.below.is_none().then_some(INCHES))
 }
 
-/// Where a tick is along the strap, and which it is from the outside of the bend.
-type Reading = (Length, i64);
+/// One tick.
+#[derive(Clone, Copy)]
+struct Tick {
+    /// Where it is along the strap.
+    x: Length,
+    /// Its count from the outside of the bend.
+    count: i64,
+}
 
 impl Ruler {
-    fn readings(&self, piece: &Piece, shown: Extent) -> Vec<Reading> {
-        // What to add to |x| for the reading, and from where on there is one.
-        let (add, inner) = piece.bend.map_or((Length::ZERO, None), |b| {
+    /// The ticks that the tile shows.
+    fn ticks(&self, tile: &PlacedTile<'_>) -> Vec<Tick> {
+        let shown = tile.span.on_piece();
+        // The reading is |x| + `add`. Up to `inner` the bend takes the place of the ticks.
+        let (add, inner) = tile.span.piece.bend.map_or((Length::ZERO, None), |b| {
             (b.from_fold_to_outside(), Some(b.take_up / 2))
         });
-        let furthest = shown.from.abs().max(shown.to.abs()) + add;
-        let nearest = if shown.from <= Length::ZERO && Length::ZERO <= shown.to {
-            Length::ZERO
-        } else {
-            shown.from.abs().min(shown.to.abs())
-        };
-        let first = ((nearest + add).nm() / self.pitch.nm()).max(0);
-        let last = furthest.nm() / self.pitch.nm();
         let mut all = Vec::new();
-        for (side, n) in
-            [-1, 1].into_iter().flat_map(|s| (first..=last).map(move |n| (s, n)))
-        {
-            let away = self.pitch * n - add;
-            let x = away * side;
-            let reads = inner.map_or(away > Length::ZERO || side > 0, |i| away > i);
-            if reads && away >= Length::ZERO && shown.from <= x && x <= shown.to {
-                all.push((x, n));
+        for side in [-1, 1] {
+            let away = if side < 0 {
+                Extent { from: -shown.to, to: -shown.from }
+            } else {
+                shown
+            };
+            let first = (away.from.max(Length::ZERO) + add).nm() / self.pitch.nm();
+            let last = (away.to + add).nm() / self.pitch.nm();
+            for count in first.max(0)..=last {
+                let off = self.pitch * count - add;
+                let is_read =
+                    inner.map_or(off > Length::ZERO || side > 0, |inner| off > inner);
+                let is_shown = off >= Length::ZERO && away.holds(Extent::at(off));
+                if is_read && is_shown {
+                    all.push(Tick { x: off * side, count });
+                }
             }
         }
         all
     }
 
-    /// The ticks, in rows of one length, without those that a cross takes the place of.
-    fn tick_rows(&self, lane: &Lane, readings: &[Reading]) -> Vec<TickRow> {
-        let (foot, up) = if self.above {
-            (lane.edges().to + OUT, 1)
-        } else {
-            (lane.edges().from - OUT, -1)
-        };
+    /// The ticks in rows of one length, without those in the place of a cross.
+    fn tick_rows(&self, tile: &PlacedTile<'_>) -> Vec<TickRow> {
+        let edges = tile.span.edges();
+        let (foot, up) =
+            if self.above { (edges.to + OUT, 1) } else { (edges.from - OUT, -1) };
         let high = Extent::new(foot, foot + LONGEST * up);
-        let stand: Vec<Reading> = readings
-            .iter()
-            .filter(|(x, _)| !crosses::cover(lane, *x, high))
-            .copied()
-            .collect();
+        let mut ticks = self.ticks(tile);
+        ticks.retain(|tick| !crosses::covers(tile, tick.x, high));
         let mut tick_rows = Vec::new();
         for &(every, long) in self.ticks {
-            for Row { from: x, pitch, count } in rows(&stand, every) {
-                let from = lane.at(x, foot);
-                let tick = lane.at(x, foot + long * up) - from;
-                let pitch = lane.at(x + pitch, foot) - from;
-                tick_rows.push(TickRow { from, tick, pitch, count });
+            for run in tick_runs(&ticks, every) {
+                let from = tile.at(run.from, foot);
+                let tick = tile.at(run.from, foot + long * up) - from;
+                let pitch = tile.at(run.from + run.pitch, foot) - from;
+                tick_rows.push(TickRow { from, tick, pitch, count: run.count });
             }
         }
-        tick_rows.sort_by_key(|c| c.tick.norm());
+        tick_rows.sort_by_key(|row| row.tick.norm());
         tick_rows
     }
 
-    fn number(&self, canvas: &mut Canvas, lane: &Lane, all: &[Reading]) {
+    fn number(&self, canvas: &mut Canvas, tile: &PlacedTile<'_>) {
         let out = OUT + LONGEST + TO_NUMERAL;
-        let Extent { from, to } = lane.edges();
-        let y = if self.above { to + out } else { from - out - cap(SIZE) };
-        let mut written = Vec::new();
-        for &(x, n) in all.iter().filter(|(_, n)| n % self.numbered.0 == 0) {
-            let text = (n / self.numbered.0 * self.numbered.1).to_string();
-            let words = Words::new(lane.at(x, y), Anchor::Middle, SIZE, &text);
-            if canvas.try_write(words, AIR) {
-                written.push(x + lettering::width(&text, SIZE) / 2);
+        let Extent { from, to } = tile.span.edges();
+        let y = if self.above { to + out } else { from - out - cap_height(SIZE) };
+        let (every, step) = self.numbered;
+        let mut ends = Vec::new();
+        for tick in self.ticks(tile).into_iter().filter(|tick| tick.count % every == 0) {
+            let text = (tick.count / every * step).to_string();
+            let at = tile.at(tick.x, y);
+            if canvas.write_first([TextItem::new(at, Anchor::Middle, SIZE, &text)], AIR) {
+                ends.push(tick.x + lettering::width(&text, SIZE) / 2);
             }
         }
-        for end in written {
-            let at = lane.at(end + AIR.words, y);
-            let unit = Words::new(at, Anchor::Start, UNIT, self.unit);
-            if canvas.try_write(unit, AIR) {
-                return;
-            }
-        }
+        let at = |end: Length| tile.at(end + AIR.text, y);
+        let units = ends.into_iter().map(at);
+        let units = units.map(|at| TextItem::new(at, Anchor::Start, UNIT, self.unit));
+        canvas.write_first(units, AIR);
     }
 }
 
 /// Ticks at one distance from each other.
 #[derive(Debug, PartialEq, Eq)]
-struct Row {
+struct TickRun {
     from: Length,
     pitch: Length,
     count: i64,
 }
 
-/// Every so many of the ticks, in rows without a gap. A long tick is one of the short ones
+/// Every so many of the ticks, in runs without a gap. A long tick is one of the short ones
 /// too: what is drawn twice is drawn alike.
-fn rows(ticks: &[Reading], every: i64) -> Vec<Row> {
-    let mut all: Vec<Row> = Vec::new();
-    let mut last: Option<Reading> = None;
-    for &(x, n) in ticks.iter().filter(|(_, n)| n % every == 0) {
-        let before = last.replace((x, n)).filter(|(_, before)| before + every == n);
-        match (before, all.last_mut()) {
-            (Some((near, _)), Some(row)) if row.count == 1 || x - near == row.pitch => {
-                row.pitch = x - near;
-                row.count += 1;
+fn tick_runs(ticks: &[Tick], every: i64) -> Vec<TickRun> {
+    let mut all: Vec<TickRun> = Vec::new();
+    let mut last: Option<Tick> = None;
+    for &tick in ticks.iter().filter(|tick| tick.count % every == 0) {
+        let before = last.replace(tick).filter(|last| last.count + every == tick.count);
+        let pitch = before.map(|before| tick.x - before.x);
+        match (pitch, all.last_mut()) {
+            (Some(pitch), Some(run)) if run.count == 1 || pitch == run.pitch => {
+                run.pitch = pitch;
+                run.count += 1;
             }
-            _ => all.push(Row { from: x, pitch: Length::from_mm(every), count: 1 }),
+            _ => all.push(TickRun {
+                from: tick.x,
+                pitch: Length::from_mm(every),
+                count: 1,
+            }),
         }
     }
     all
@@ -190,11 +188,15 @@ fn rows(ticks: &[Reading], every: i64) -> Vec<Row> {
 mod tests {
     use super::*;
 
+    fn tick(x: i64, count: i64) -> Tick {
+        Tick { x: Length::from_mm(x), count }
+    }
+
     fn found(gaps: &[i64], numbers: &[i64], every: i64) -> Vec<(i64, i64)> {
         let stand = numbers.iter().filter(|n| !gaps.contains(n));
-        let ticks: Vec<Reading> = stand.map(|&n| (Length::from_mm(n), n)).collect();
+        let ticks: Vec<Tick> = stand.map(|&n| tick(n, n)).collect();
         let pitch = Length::from_mm(every);
-        let all = rows(&ticks, every);
+        let all = tick_runs(&ticks, every);
         assert!(all.iter().all(|r| r.pitch == pitch), "{all:?}");
         all.iter().map(|r| (r.from.nm() / 1_000_000, r.count)).collect()
     }
@@ -212,13 +214,12 @@ mod tests {
     /// On a turn-back the readings grow the other way; the two ways make two rows.
     #[test]
     fn a_row_ends_at_the_bend() {
-        let both =
-            [(-2, 5), (-3, 6), (2, 5), (3, 6)].map(|(x, n)| (Length::from_mm(x), n));
-        let row = |x, way| Row {
+        let both = [(-2, 5), (-3, 6), (2, 5), (3, 6)].map(|(x, n)| tick(x, n));
+        let run = |x, way| TickRun {
             from: Length::from_mm(x),
             pitch: Length::from_mm(way),
             count: 2,
         };
-        assert_eq!(rows(&both, 1), [row(-2, -1), row(2, 1)]);
+        assert_eq!(tick_runs(&both, 1), [run(-2, -1), run(2, 1)]);
     }
 }

@@ -1,190 +1,194 @@
-//! Where the joins go, along one axis.
+//! Places the joins of one piece along one axis.
 //!
-//! A tile shows its stretch from half an overlap before its left match line to half an
-//! overlap after its right one, and is at most one window long. In order of weight:
+//! A tile shows its piece from half an overlap before its left match line to half an overlap
+//! after its right one, and has a greatest length. What counts, most important first:
 //!
 //! 1. every mark is whole on some tile;
 //! 2. the fewest marks, then the fewest curves of the outline, lie in an overlap or within
 //!    [`CLEAR`] of one;
-//! 3. none of the pricks of a seam does, if that can be;
+//! 3. no hole of a seam does, if that is possible;
 //! 4. the fewest joins;
-//! 5. the fewest pricks;
-//! 6. match lines nearest, in sum, to those of equal tiles.
+//! 5. the fewest holes of seams in overlaps;
+//! 6. tiles of equal length: the least sum of the distances of the match lines from those
+//!    of equal tiles.
 //!
-//! So a join more is taken rather than a mark cut, as a mark that is punched through two
-//! papers is as good as their joining; but not for the sake of a few pricks where some must
-//! be joined through anyway: those have their neighbours to be held against.
+//! So another join is better than a mark in a join: a hole punched through two taped papers
+//! is only as exact as the join. Seams are different. If some hole of a seam must lie in a
+//! join anyway, no join is added for the others: the neighbours of a seam's hole show where
+//! it belongs.
 
-mod harm;
+mod cost;
 mod placement;
 mod reach;
 #[cfg(test)]
 mod tests;
 
-pub(super) use harm::{Class, Harm, Obstacle};
+pub(super) use cost::{JoinCost, Obstacle, ObstacleKind};
 
 use crate::geom::{Extent, Length};
-use harm::Bars;
-use placement::Placing;
+use cost::ForbiddenRanges;
+use placement::PlacementSearch;
 
 /// What two neighbouring tiles both show.
 pub(super) const OVERLAP: Length = Length::from_mm(16);
-/// Half of it lies on either side of the match line.
+/// Half of the overlap lies on either side of the match line.
 const HALF: Length = Length::from_mm(8);
 /// What must stay clear on both sides of the overlap.
 pub(super) const CLEAR: Length = Length::from_mm(2);
-/// Least distance of two match lines, and of one from an end: the overlaps do not meet, and
-/// a strip is never too short to be taped.
+/// Least distance between two match lines, and between one and an end of the piece: overlaps
+/// do not meet, and no tile is too short to be taped.
 const LEAST: Length = Length::from_mm(24);
 
-/// What is to be joined.
+/// The joins to find.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Run<'a> {
-    /// From the one end to the other, with what is shown beyond the ends.
+pub(super) struct JoinProblem<'a> {
+    /// The piece from end to end, with the margin shown beyond the ends.
     pub(super) whole: Extent,
-    /// How long a tile may be.
-    pub(super) window: Length,
-    /// A tile, counted from 0, that must be no longer than this.
+    /// The greatest length of a tile.
+    pub(super) max_tile: Length,
+    /// One tile, counted from 0, with a greatest length of its own.
     pub(super) short: Option<(usize, Length)>,
-    /// What the overlaps should keep off.
+    /// What the overlaps should keep clear of.
     pub(super) obstacles: &'a [Obstacle],
     /// The first match lines, which are given.
-    pub(super) kept: &'a [Length],
+    pub(super) fixed: &'a [Length],
 }
 
-impl Run<'_> {
-    /// How long the tile of this number may be, counted from 0.
-    fn longest(&self, tile: usize) -> Length {
+impl JoinProblem<'_> {
+    /// The greatest length of a tile, counted from 0.
+    fn max_length(&self, tile: usize) -> Length {
         let short = self.short.filter(|(t, _)| *t == tile);
-        short.map_or(self.window, |(_, length)| length.min(self.window))
+        short.map_or(self.max_tile, |(_, length)| length.min(self.max_tile))
     }
 
-    /// How far the line after this tile may be from the line before it.
-    fn step(&self, tile: usize) -> Length {
-        self.longest(tile) - OVERLAP
+    /// The greatest distance between the match lines at the two ends of a tile.
+    fn max_step(&self, tile: usize) -> Length {
+        self.max_length(tile) - OVERLAP
     }
 
     /// The furthest place of the first match line.
-    fn first_reach(&self) -> Length {
-        self.whole.from + self.longest(0) - HALF
+    fn max_first(&self) -> Length {
+        self.whole.from + self.max_length(0) - HALF
     }
 
     /// The nearest place of the last of `n` match lines.
-    fn last_reach(&self, n: usize) -> Length {
-        self.whole.to - self.longest(n) + HALF
+    fn min_last(&self, n: usize) -> Length {
+        self.whole.to - self.max_length(n) + HALF
     }
 
-    /// Where each of `n` lines can lie by the lengths of the tiles alone.
-    fn windows(&self, n: usize) -> Vec<Extent> {
-        let mut windows = Vec::with_capacity(n);
-        let mut to = self.first_reach();
+    /// Where each of the first `n` lines can lie by the lengths of the tiles alone. With
+    /// `are_all`, they are all the lines, so that the last tile must reach the end.
+    fn line_ranges(&self, n: usize, are_all: bool) -> Vec<Extent> {
+        let inner = self.inner();
+        let mut ranges = Vec::with_capacity(n);
+        let mut to = self.max_first();
         for k in 0..n {
-            windows.push(Extent { from: self.inner().from, to });
-            to += self.step(k + 1);
+            ranges.push(Extent { from: inner.from, to: to.min(inner.to) });
+            to += self.max_step(k + 1);
         }
-        let mut from = self.last_reach(n);
-        for (k, window) in windows.iter_mut().enumerate().rev() {
-            window.from = window.from.max(from);
-            from -= self.step(k);
+        if are_all {
+            let mut from = self.min_last(n);
+            for (k, range) in ranges.iter_mut().enumerate().rev() {
+                range.from = range.from.max(from);
+                from -= self.max_step(k);
+            }
         }
-        windows
+        ranges
     }
 
     /// Where match lines may lie at all.
     fn inner(&self) -> Extent {
-        Extent { from: self.whole.from + LEAST, to: self.whole.to - LEAST }
+        self.whole.grown(-LEAST)
     }
 
-    /// How many joins there can be before one of them is of no use: two neighbouring gaps
-    /// that are together no longer than a step need no line between them.
-    fn most(&self) -> usize {
-        let steps = self.whole.length().nm() / (self.window - OVERLAP).nm() + 1;
+    /// The greatest useful number of joins. If two neighbouring tiles could be one, the line
+    /// between them is of no use.
+    fn max_joins(&self) -> usize {
+        let steps = self.whole.length().nm() / (self.max_tile - OVERLAP).nm() + 1;
         usize::try_from(2 * steps + 1).unwrap_or(usize::MAX)
     }
 }
 
 /// The match lines of one piece along one axis.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Joins {
-    /// In order.
-    pub(super) lines: Vec<Length>,
+pub(super) struct MatchLines {
+    /// Their places, in order.
+    pub(super) places: Vec<Length>,
     /// What lies in their overlaps.
-    pub(super) harm: Harm,
+    pub(super) cost: JoinCost,
 }
 
-impl Joins {
+impl MatchLines {
     /// The stretches of `whole` that the tiles show.
     pub(super) fn stretches(&self, whole: Extent) -> Vec<Extent> {
-        let mut from = whole.from;
-        let mut all = Vec::with_capacity(self.lines.len() + 1);
-        for &line in &self.lines {
-            all.push(Extent { from, to: line + HALF });
-            from = line - HALF;
-        }
-        all.push(Extent { from, to: whole.to });
-        all
+        let starts = self.places.iter().map(|&line| line - HALF);
+        let ends = self.places.iter().map(|&line| line + HALF);
+        let tiles = [whole.from].into_iter().chain(starts).zip(ends.chain([whole.to]));
+        tiles.map(|(from, to)| Extent { from, to }).collect()
     }
 }
 
 /// What a join at `line` should keep clear.
-pub(super) fn about(line: Length) -> Extent {
-    Extent { from: line, to: line }.grown(HALF + CLEAR)
+pub(super) fn zone_around(line: Length) -> Extent {
+    Extent::at(line).grown(HALF + CLEAR)
 }
 
-/// Places the joins of a run. `None` when the window is too short for a join or a mark, or
-/// the kept lines do not lead on.
-pub(super) fn solve(run: &Run<'_>) -> Option<Joins> {
-    if run.whole.length() <= run.longest(0) && run.kept.is_empty() {
-        return Some(Joins::default());
+/// Places the joins. `None` when tiles are too short for a join or a mark, or when no
+/// placement begins with the fixed lines.
+pub(super) fn solve(problem: &JoinProblem<'_>) -> Option<MatchLines> {
+    let fits_one = problem.whole.length() <= problem.max_length(0);
+    if fits_one && problem.fixed.is_empty() {
+        return Some(MatchLines::default());
     }
-    if run.window - OVERLAP < LEAST {
+    if problem.max_tile - OVERLAP < LEAST {
         return None;
     }
-    let hard = Bars::whole_marks(run.obstacles);
-    for classes in [&Class::ALL[..], &[Class::Mark, Class::Curve]] {
-        let bars = hard.with(run.obstacles, classes);
-        if let Some(chain) = reach::fewest(run, &bars) {
-            return Placing::new(run, bars).most_even(&chain);
+    for kinds in [&ObstacleKind::ALL[..], &[ObstacleKind::Mark, ObstacleKind::Curve]] {
+        let forbidden = ForbiddenRanges::new(problem, kinds);
+        if let Some(fewest) = reach::fewest_lines(problem, &forbidden) {
+            return PlacementSearch::new(problem, forbidden).most_even(&fewest);
         }
     }
-    // A mark or a curve is in the way wherever one goes.
-    let clear_of_pricks = hard.with(run.obstacles, &[Class::Prick]);
-    let ways = [clear_of_pricks, hard].into_iter().filter_map(|bars| {
-        let chain = reach::fewest(run, &bars)?;
-        let placing = Placing::new(run, bars);
-        placing.most_even(&placing.least_harm(&chain)?)
+    // Every placement has a mark or a curve in a join.
+    let tries = [&[ObstacleKind::Prick][..], &[]].into_iter().filter_map(|kinds| {
+        let forbidden = ForbiddenRanges::new(problem, kinds);
+        let fewest = reach::fewest_lines(problem, &forbidden)?;
+        let search = PlacementSearch::new(problem, forbidden);
+        search.most_even(&search.least_cost(&fewest)?)
     });
-    ways.min_by_key(|joins| (joins.harm.marks, joins.harm.curves))
+    tries.min_by_key(|found| (found.cost.marks, found.cost.curves))
 }
 
-/// Which tile can be the shortest, and how short to the micrometre, with as many joins as
-/// `joins` has and nothing more in their overlaps; `None` where that is not to be known.
-pub(super) fn shortest(run: &Run<'_>, joins: &Joins) -> Option<(usize, Length)> {
-    let clear: &[Class] = match joins.harm {
-        harm if harm == Harm::default() => &Class::ALL,
-        harm if harm.is_clear() => &[Class::Mark, Class::Curve],
+/// Finds the tile that can be the shortest, and its least length to the micrometre, with as
+/// many joins as `lines` and nothing more in their overlaps. `None` where marks or curves
+/// lie in overlaps: then it is not looked for.
+pub(super) fn shortest_tile(
+    problem: &JoinProblem<'_>,
+    lines: &MatchLines,
+) -> Option<(usize, Length)> {
+    let kinds: &[ObstacleKind] = match lines.cost {
+        cost if cost == JoinCost::default() => &ObstacleKind::ALL,
+        cost if cost.is_clear() => &[ObstacleKind::Mark, ObstacleKind::Curve],
         _ => return None,
     };
-    let bars = Bars::whole_marks(run.obstacles).with(run.obstacles, clear);
-    let n = joins.lines.len();
-    let does = |tile: usize, um: i64| {
-        let run = Run { short: Some((tile, Length::from_um(um))), ..*run };
-        reach::fewest(&run, &bars).is_some_and(|lines| lines.len() == n)
+    let forbidden = ForbiddenRanges::new(problem, kinds);
+    let n = lines.places.len();
+    let is_possible = |tile: usize, um: i64| {
+        let short = Some((tile, Length::from_um(um)));
+        reach::fewest_lines(&JoinProblem { short, ..*problem }, &forbidden)
+            .is_some_and(|lines| lines.len() == n)
     };
     let mut best: Option<(usize, i64)> = None;
     for tile in (0..=n).rev() {
-        let mut enough = best.map_or(run.window.nm() / 1_000, |(_, least)| least - 1);
-        if !does(tile, enough) {
+        let mut enough =
+            best.map_or(problem.max_tile.nm() / 1_000, |(_, least)| least - 1);
+        if !is_possible(tile, enough) {
             continue;
         }
-        let mut not_enough = 0;
-        while enough - not_enough > 1 {
-            let middle = i64::midpoint(not_enough, enough);
-            if does(tile, middle) {
-                enough = middle;
-            } else {
-                not_enough = middle;
-            }
+        let mut too_short = 0;
+        while enough - too_short > 1 {
+            let middle = i64::midpoint(too_short, enough);
+            if is_possible(tile, middle) { enough = middle } else { too_short = middle }
         }
         best = Some((tile, enough));
     }

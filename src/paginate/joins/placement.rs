@@ -1,240 +1,229 @@
-//! The best placement, by going through the places that a best one can have.
+//! The best placement of match lines, by dynamic programming over candidate places.
 //!
-//! What a line does changes only at the edges of what is in its way, and is least at the
-//! edges themselves; its distance from the ideal place is linear between ideal places; and
-//! every bound is on a line or on the distance of two neighbours. So there is a best
-//! placement in which each line is at an ideal place or an edge, or is tied by whole steps
-//! and least distances, line by line, to a neighbour that is.
+//! The cost of a line changes only at the ends of ranges around obstacles, and is least at
+//! those ends. Its distance from the line of equal tiles is linear in between. Every other
+//! limit is on one line or on the distance of two neighbours. So some best placement has
+//! each line at the end of a range, at the line of equal tiles, or at a greatest or least
+//! distance from a neighbour for which that holds, directly or through further neighbours.
 
-use super::harm::{self, Bars, Harm, Scale};
-use super::{Class, HALF, Joins, LEAST, OVERLAP, Obstacle, Run};
+use super::cost::{self, CostIndex, ForbiddenRanges, JoinCost};
+use super::{HALF, JoinProblem, LEAST, MatchLines, OVERLAP, Obstacle, ObstacleKind};
 use crate::geom::{Extent, Length};
 use std::collections::VecDeque;
 
-/// With more lines than this no line is tied to a neighbour, and least harm is looked for
-/// among placements of the fewest lines only.
+/// With more lines than this, no candidates are added for distances from neighbours, and the
+/// least cost is sought among placements of the fewest lines only.
 pub(super) const EXACT: usize = 12;
 
-/// What a placement up to a line costs: harm, and nanometres off the ideal places.
-type Cost = (Harm, i64);
+/// The cost of a placement: its joins, then nanometres off the lines of equal tiles.
+type Cost = (JoinCost, i64);
 
-/// The places of one line, in order; each with the least cost up to it, if it can be
-/// reached, and from which place of the line before.
-type Layer = Vec<(Length, Option<(Cost, usize)>)>;
-
-pub(super) struct Placing<'a> {
-    run: &'a Run<'a>,
-    bars: Bars,
-    scale: Scale,
+/// A place that a line may have.
+struct Candidate {
+    place: Length,
+    /// The least cost of the lines up to this one, and the candidate of the line before that
+    /// leads to it. `None` when no placement reaches this place.
+    best: Option<(Cost, usize)>,
 }
 
-impl<'a> Placing<'a> {
-    pub(super) fn new(run: &'a Run<'_>, bars: Bars) -> Self {
-        Self { run, bars, scale: Scale::new(run.obstacles) }
+pub(super) struct PlacementSearch<'a> {
+    problem: &'a JoinProblem<'a>,
+    forbidden: ForbiddenRanges,
+    index: CostIndex,
+}
+
+impl<'a> PlacementSearch<'a> {
+    pub(super) fn new(problem: &'a JoinProblem<'_>, forbidden: ForbiddenRanges) -> Self {
+        Self { problem, forbidden, index: CostIndex::new(problem.obstacles) }
     }
 
-    /// The match lines of `n + 1` tiles of equal length, those that are kept aside.
-    fn ideal(&self, n: usize) -> Vec<Length> {
-        let kept = self.run.kept;
-        let rest = count(n.saturating_sub(kept.len()));
-        let from = kept.last().map_or(self.run.whole.from, |&line| line - HALF);
-        let total = self.run.whole.to - from + OVERLAP * rest;
+    /// The match lines of `n + 1` tiles of equal length, after those that are fixed.
+    fn equal_lines(&self, n: usize) -> Vec<Length> {
+        let fixed = self.problem.fixed;
+        let rest = i64::try_from(n.saturating_sub(fixed.len())).unwrap_or(i64::MAX);
+        let from = fixed.last().map_or(self.problem.whole.from, |&line| line - HALF);
+        let total = self.problem.whole.to - from + OVERLAP * rest;
         let equal =
             (1..=rest).map(|i| from + total.times(i, rest + 1) - OVERLAP * i + HALF);
-        kept.iter().copied().take(n).chain(equal).collect()
+        fixed.iter().copied().take(n).chain(equal).collect()
     }
 
-    /// Of all placements of as many lines as `known` has, the one with the least harm that
-    /// is, in sum, nearest to equal tiles.
-    pub(super) fn most_even(&self, known: &[Length]) -> Option<Joins> {
+    /// Of all placements of as many lines as `known`, the one with the least cost; of those,
+    /// the one nearest to equal tiles.
+    pub(super) fn most_even(&self, known: &[Length]) -> Option<MatchLines> {
         let n = known.len();
-        let ideal = self.ideal(n);
-        let windows = self.run.windows(n);
-        let edges = harm::edges(self.run.obstacles).chain(ideal.iter().copied());
-        let places = self.places(edges.collect(), known, &windows);
-        let layers =
-            self.layers(places, |k, x| (self.scale.harm(x), (x - ideal[k]).abs().nm()));
-        let (_, lines) = self.cheapest(&layers)?;
-        let harm = lines.iter().map(|&x| self.scale.harm(x)).sum();
-        Some(Joins { lines, harm })
+        let equal = self.equal_lines(n);
+        let ranges = self.problem.line_ranges(n, true);
+        let steps = cost::cost_steps(self.problem.obstacles);
+        let places = self.places(steps.chain(equal.iter().copied()), known, &ranges);
+        let off = |k: usize, x: Length| (x - equal[k]).abs().nm();
+        let layers = self.reach_all(places, |k, x| (self.index.cost(x), off(k, x)));
+        let (_, places) = self.cheapest(&layers)?;
+        let cost = places.iter().map(|&x| self.index.cost(x)).sum();
+        Some(MatchLines { places, cost })
     }
 
-    /// Of all placements of any number of lines one with the fewest marks, then the fewest
-    /// curves in its overlaps, then the fewest lines, `known` having the fewest of all.
-    pub(super) fn least_harm(&self, known: &[Length]) -> Option<Vec<Length>> {
+    /// Of placements of any number of lines, one with the fewest marks, then the fewest
+    /// curves in its overlaps, then the fewest lines. `known` has the fewest lines of all.
+    pub(super) fn least_cost(&self, known: &[Length]) -> Option<Vec<Length>> {
         if known.len() > EXACT {
             return Some(known.to_vec());
         }
-        let is_coarse = |o: &&Obstacle| o.class != Class::Prick;
-        let coarse: Vec<Obstacle> =
-            self.run.obstacles.iter().filter(is_coarse).copied().collect();
-        // How many lines there will be is not known yet.
-        let run = self.run;
-        let mut windows = vec![run.inner(); run.most()];
-        let mut to = run.first_reach();
-        for (k, window) in windows.iter_mut().enumerate() {
-            window.to = window.to.min(to);
-            to += run.step(k + 1);
-        }
-        let places = self.places(harm::edges(&coarse).collect(), known, &windows);
-        let layers = self.layers(places, |_, x| {
-            (Harm { pricks: 0, struck: 0, ..self.scale.harm(x) }, 0)
+        let obstacles = self.problem.obstacles.iter();
+        let counted: Vec<Obstacle> =
+            obstacles.filter(|o| o.kind != ObstacleKind::Prick).copied().collect();
+        // The number of lines is not known yet.
+        let ranges = self.problem.line_ranges(self.problem.max_joins(), false);
+        let places = self.places(cost::cost_steps(&counted), known, &ranges);
+        let layers = self.reach_all(places, |_, x| {
+            (JoinCost { pricks: 0, on_line: 0, ..self.index.cost(x) }, 0)
         });
-        let fewest = known.len()..=layers.len();
-        let found = fewest.filter_map(|n| self.cheapest(&layers[..n]));
+        let counts = known.len()..=layers.len();
+        let found = counts.filter_map(|n| self.cheapest(&layers[..n]));
         found.min_by_key(|(cost, lines)| (*cost, lines.len())).map(|(_, lines)| lines)
     }
 
-    /// Where each line can lie in a best placement within `windows`.
+    /// The candidate places of each line, in order, within the range of the line.
     fn places(
         &self,
-        seeds: Vec<Length>,
+        cost_steps: impl Iterator<Item = Length>,
         known: &[Length],
-        windows: &[Extent],
+        ranges: &[Extent],
     ) -> Vec<Vec<Length>> {
-        let (run, inner) = (self.run, self.run.inner());
-        let mut seeds: Vec<Length> = seeds.into_iter().chain(self.bars.ends()).collect();
-        seeds.extend([run.first_reach(), inner.from, inner.to]);
-        seeds.extend((1..=windows.len()).map(|n| run.last_reach(n)));
-        seeds.sort_unstable();
-        seeds.dedup();
-        seeds.retain(|&x| !self.bars.bar(x));
-        let own = |k: usize| -> Vec<Length> {
-            if let Some(&line) = run.kept.get(k) {
+        let (problem, inner) = (self.problem, self.problem.inner());
+        let limits = [problem.max_first(), inner.from, inner.to];
+        let limits = limits.into_iter().chain(self.forbidden.ends());
+        let lasts = (1..=ranges.len()).map(|n| problem.min_last(n));
+        let mut common: Vec<Length> = cost_steps.chain(limits).chain(lasts).collect();
+        sort_unique(&mut common);
+        common.retain(|&x| !self.forbidden.contains(x));
+        let own = |(k, range): (usize, &Extent)| -> Vec<Length> {
+            if let Some(&line) = problem.fixed.get(k) {
                 return vec![line];
             }
-            let window = self.window(windows, k);
-            let from = seeds.partition_point(|&x| x < window.from);
-            let to = seeds.partition_point(|&x| x <= window.to).max(from);
-            let mut own = seeds[from..to].to_vec();
-            own.extend(known.get(k));
-            own
+            let from = common.partition_point(|&x| x < range.from);
+            let to = common.partition_point(|&x| x <= range.to).max(from);
+            common[from..to].iter().chain(known.get(k)).copied().collect()
         };
-        let mut layers: Vec<Vec<Length>> = (0..windows.len()).map(own).collect();
+        let mut places: Vec<Vec<Length>> = ranges.iter().enumerate().map(own).collect();
         if known.len() <= EXACT {
-            let n = layers.len();
-            let onward = self.tied(&layers, windows, (0..n).map(|k| (k, k)), 1);
-            let back = self.tied(&layers, windows, (0..n).rev().map(|k| (k, k + 1)), -1);
-            for (k, layer) in layers.iter_mut().enumerate().skip(run.kept.len()) {
-                layer.extend_from_slice(&onward[k]);
-                layer.extend_from_slice(&back[n - 1 - k]);
+            let n = places.len();
+            let forward = self.tied(&places, ranges, (0..n).map(|k| (k, k)), 1);
+            let back = (0..n).rev().map(|k| (k, k + 1));
+            let backward = self.tied(&places, ranges, back, -1);
+            let tied = forward.into_iter().zip(backward.into_iter().rev());
+            let free = places.iter_mut().zip(tied).skip(problem.fixed.len());
+            for (places, (forward, backward)) in free {
+                places.extend(forward.into_iter().chain(backward));
             }
         }
-        for layer in &mut layers {
-            layer.sort_unstable();
-            layer.dedup();
-        }
-        layers
+        places.iter_mut().for_each(sort_unique);
+        places
     }
 
-    /// Where the line `k` can lie at all.
-    fn window(&self, windows: &[Extent], k: usize) -> Extent {
-        let (window, inner) = (windows[k], self.run.inner());
-        Extent { from: window.from.max(inner.from), to: window.to.min(inner.to) }
-    }
-
-    /// For each line in turn, with the tile between it and the one before, the places that
-    /// are a step or a least distance on `way` from one of the line before, or from one that
-    /// is itself tied.
+    /// For each line in turn, the places at a greatest or least distance from a candidate of
+    /// the line before, or from a place so found. `order` gives each line with the tile
+    /// between it and the one before; `sign` is the direction.
     fn tied(
         &self,
-        layers: &[Vec<Length>],
-        windows: &[Extent],
+        places: &[Vec<Length>],
+        ranges: &[Extent],
         order: impl Iterator<Item = (usize, usize)>,
-        way: i64,
+        sign: i64,
     ) -> Vec<Vec<Length>> {
         let mut before: Vec<Length> = Vec::new();
         let mut all = Vec::new();
         for (k, tile) in order {
-            let window = self.window(windows, k);
-            let steps = [self.run.step(tile) * way, LEAST * way];
+            let steps = [self.problem.max_step(tile) * sign, LEAST * sign];
             let mut tied: Vec<Length> =
                 before.iter().flat_map(|&x| steps.map(|by| x + by)).collect();
-            tied.retain(|&x| window.from <= x && x <= window.to && !self.bars.bar(x));
-            before = tied.iter().chain(&layers[k]).copied().collect();
-            before.sort_unstable();
-            before.dedup();
+            tied.retain(|&x| {
+                ranges[k].holds(Extent::at(x)) && !self.forbidden.contains(x)
+            });
+            before = tied.iter().chain(&places[k]).copied().collect();
+            sort_unique(&mut before);
             all.push(tied);
         }
         all
     }
 
-    /// The costs of the placements up to each place of each line.
-    fn layers(
+    /// Finds the least cost of the lines up to each place of each line.
+    fn reach_all(
         &self,
         places: Vec<Vec<Length>>,
         cost: impl Fn(usize, Length) -> Cost,
-    ) -> Vec<Layer> {
-        let mut layers: Vec<Layer> = Vec::with_capacity(places.len());
+    ) -> Vec<Vec<Candidate>> {
+        let mut layers: Vec<Vec<Candidate>> = Vec::with_capacity(places.len());
         for (k, places) in places.into_iter().enumerate() {
             let layer = match layers.last() {
-                None => places
-                    .into_iter()
-                    .map(|x| (x, (x <= self.run.first_reach()).then(|| (cost(k, x), 0))))
-                    .collect(),
-                Some(before) => self.next(k, &places, before, |x| cost(k, x)),
+                None => {
+                    let max = self.problem.max_first();
+                    let best = |x| (x <= max).then(|| (cost(k, x), 0));
+                    let places = places.into_iter();
+                    places.map(|place| Candidate { place, best: best(place) }).collect()
+                }
+                Some(before) => self.reach_next(k, &places, before, |x| cost(k, x)),
             };
             layers.push(layer);
         }
         layers
     }
 
-    /// One line further: for each place the best place before it, by a sliding minimum.
-    fn next(
+    /// One line further: for each place the best candidate before it, by a sliding minimum.
+    fn reach_next(
         &self,
         k: usize,
         places: &[Length],
-        before: &Layer,
+        before: &[Candidate],
         cost: impl Fn(Length) -> Cost,
-    ) -> Layer {
-        let step = self.run.step(k);
-        let mut best: VecDeque<(Cost, usize)> = VecDeque::new();
-        let mut layer = Vec::with_capacity(places.len());
+    ) -> Vec<Candidate> {
+        let max_step = self.problem.max_step(k);
+        let mut near: VecDeque<(Cost, usize)> = VecDeque::new();
         let mut entered = 0;
-        for &x in places {
-            while let Some((place, reached)) = before.get(entered)
-                && *place + LEAST <= x
+        let mut reach = |place: Length| {
+            while let Some(candidate) = before.get(entered)
+                && candidate.place + LEAST <= place
             {
-                if let Some((cost, _)) = reached {
-                    while best.back().is_some_and(|(c, _)| c > cost) {
-                        best.pop_back();
+                if let Some((cost, _)) = candidate.best {
+                    while near.back().is_some_and(|(c, _)| *c > cost) {
+                        near.pop_back();
                     }
-                    best.push_back((*cost, entered));
+                    near.push_back((cost, entered));
                 }
                 entered += 1;
             }
-            while best.front().is_some_and(|(_, p)| x - before[*p].0 > step) {
-                best.pop_front();
+            while near.front().is_some_and(|(_, i)| place - before[*i].place > max_step) {
+                near.pop_front();
             }
-            let reached = best.front().map(|((harm, off), p)| {
-                let (own, away) = cost(x);
-                ((*harm + own, off + away), *p)
+            let best = near.front().map(|&((joins, off), i)| {
+                let (own, own_off) = cost(place);
+                ((joins + own, off + own_off), i)
             });
-            layer.push((x, reached));
-        }
-        layer
+            Candidate { place, best }
+        };
+        places.iter().map(|&place| reach(place)).collect()
     }
 
-    /// The cheapest placement that ends in the last layer, and what it costs.
-    fn cheapest(&self, layers: &[Layer]) -> Option<(Cost, Vec<Length>)> {
-        if layers.len() < self.run.kept.len() {
+    /// The cheapest placement that ends in the last layer, and its cost.
+    fn cheapest(&self, layers: &[Vec<Candidate>]) -> Option<(Cost, Vec<Length>)> {
+        if layers.len() < self.problem.fixed.len() {
             return None;
         }
-        let reach = self.run.last_reach(layers.len());
-        let ends = layers.last()?.iter().enumerate().filter(|(_, (x, _))| *x >= reach);
-        let costs = ends.filter_map(|(i, (_, reached))| Some((reached.as_ref()?.0, i)));
-        let (cost, mut at) = costs.min()?;
+        let min_last = self.problem.min_last(layers.len());
+        let last = layers.last()?.iter().enumerate();
+        let costs = last.filter(|(_, c)| c.place >= min_last);
+        let (cost, mut at) = costs.filter_map(|(i, c)| Some((c.best?.0, i))).min()?;
         let mut lines = Vec::with_capacity(layers.len());
         for layer in layers.iter().rev() {
-            let (x, reached) = &layer[at];
-            lines.push(*x);
-            at = reached.as_ref()?.1;
+            lines.push(layer[at].place);
+            at = layer[at].best?.1;
         }
         lines.reverse();
         Some((cost, lines))
     }
 }
 
-fn count(n: usize) -> i64 {
-    i64::try_from(n).unwrap_or(i64::MAX)
+fn sort_unique(places: &mut Vec<Length>) {
+    places.sort_unstable();
+    places.dedup();
 }

@@ -1,100 +1,67 @@
-//! How far match lines can go: exact sets of places, as stretches with their ends.
+//! The fewest match lines: exact sets of the places that each line can have.
 
-use super::harm::Bars;
-use super::{LEAST, Run};
+use super::cost::{ForbiddenRanges, merge_ranges};
+use super::{JoinProblem, LEAST};
 use crate::geom::{Extent, Length};
 
-/// The places that the `n`th line can have, for each `n` from 1 on.
-struct Reach<'a> {
-    run: &'a Run<'a>,
-    free: Vec<Extent>,
-    layers: Vec<Vec<Extent>>,
-}
-
-impl<'a> Reach<'a> {
-    fn new(run: &'a Run<'_>, bars: &Bars) -> Self {
-        Self { run, free: bars.free(run.inner()), layers: Vec::new() }
-    }
-
-    /// One line further; whether there is a place for it.
-    fn go_on(&mut self) -> bool {
-        let run = self.run;
-        let n = self.layers.len();
-        let asked: Vec<Extent> = match self.layers.last() {
-            None => vec![Extent { from: run.inner().from, to: run.first_reach() }],
-            Some(_) if run.step(n) < LEAST => Vec::new(),
-            Some(before) => joined(
-                before
-                    .iter()
-                    .map(|e| Extent { from: e.from + LEAST, to: e.to + run.step(n) }),
-            ),
+/// Finds a placement with the fewest lines outside the forbidden ranges, each line as far on
+/// as it can be. `None` when there is no placement.
+pub(super) fn fewest_lines(
+    problem: &JoinProblem<'_>,
+    forbidden: &ForbiddenRanges,
+) -> Option<Vec<Length>> {
+    let allowed = forbidden.allowed(problem.inner());
+    // Where each line can lie.
+    let mut reachable: Vec<Vec<Extent>> = Vec::new();
+    for n in 0..problem.max_joins().max(problem.fixed.len()) {
+        let mut places = match reachable.last() {
+            None => {
+                let from = problem.inner().from;
+                vec![Extent { from, to: problem.max_first() }]
+            }
+            Some(_) if problem.max_step(n) < LEAST => return None,
+            Some(before) => {
+                let step = problem.max_step(n);
+                let next = |e: &Extent| Extent { from: e.from + LEAST, to: e.to + step };
+                merge_ranges(before.iter().map(next), |end, start| start <= end)
+            }
         };
-        let mut layer = common(&asked, &self.free);
-        if let Some(&line) = run.kept.get(n) {
-            let place = Extent { from: line, to: line };
-            layer =
-                if layer.iter().any(|e| e.holds(place)) { vec![place] } else { vec![] };
+        places = intersect(&places, &allowed);
+        if let Some(&line) = problem.fixed.get(n) {
+            places = intersect(&places, &[Extent::at(line)]);
         }
-        self.layers.push(layer);
-        self.layers.last().is_some_and(|l| !l.is_empty())
-    }
-
-    /// The furthest place from which the rest fits on one tile.
-    fn end(&self) -> Option<Length> {
-        let last = self.layers.last()?.last()?;
-        let enough = self.layers.len() >= self.run.kept.len();
-        let reach = self.run.last_reach(self.layers.len());
-        (enough && last.to >= reach).then_some(last.to)
-    }
-}
-
-/// A placement with the fewest lines that keeps off the bars; the lines as far on as they
-/// can be. `None` when there is none.
-pub(super) fn fewest(run: &Run<'_>, bars: &Bars) -> Option<Vec<Length>> {
-    let mut reach = Reach::new(run, bars);
-    for _ in 0..run.most().max(run.kept.len()) {
-        if !reach.go_on() {
-            return None;
-        }
-        if let Some(end) = reach.end() {
-            return Some(back(&reach, end));
+        let furthest = places.last()?.to;
+        reachable.push(places);
+        if n + 1 >= problem.fixed.len() && furthest >= problem.min_last(n + 1) {
+            return Some(trace_back(problem, &reachable, furthest));
         }
     }
     None
 }
 
-/// The lines that lead to `end`.
-fn back(reach: &Reach<'_>, end: Length) -> Vec<Length> {
+/// The lines that lead to a last line at `end`.
+fn trace_back(
+    problem: &JoinProblem<'_>,
+    reachable: &[Vec<Extent>],
+    end: Length,
+) -> Vec<Length> {
     let mut lines = vec![end];
     let mut after = end;
-    for (k, layer) in reach.layers.iter().enumerate().rev().skip(1) {
-        let near = Extent { from: after - reach.run.step(k + 1), to: after - LEAST };
-        let within = common(layer, &[near]);
-        after = within.last().map_or(near.to, |e| e.to);
+    for (k, places) in reachable.iter().enumerate().rev().skip(1) {
+        let near = Extent { from: after - problem.max_step(k + 1), to: after - LEAST };
+        after = intersect(places, &[near]).last().map_or(near.to, |e| e.to);
         lines.push(after);
     }
     lines.reverse();
     lines
 }
 
-/// Stretches in order of their beginnings, merged where they meet.
-fn joined(all: impl Iterator<Item = Extent>) -> Vec<Extent> {
-    let mut merged: Vec<Extent> = Vec::new();
-    for e in all {
-        match merged.last_mut() {
-            Some(last) if e.from <= last.to => last.to = last.to.max(e.to),
-            _ => merged.push(e),
-        }
-    }
-    merged
-}
-
-/// What two lists of stretches in order have in common, single places too.
-fn common(a: &[Extent], b: &[Extent]) -> Vec<Extent> {
+/// What two lists of ranges in order have in common, single places too.
+fn intersect(a: &[Extent], b: &[Extent]) -> Vec<Extent> {
     let (mut i, mut j) = (0, 0);
     let mut all = Vec::new();
-    while let (Some(one), Some(other)) = (a.get(i), b.get(j)) {
-        let both = Extent { from: one.from.max(other.from), to: one.to.min(other.to) };
+    while let (Some(&one), Some(&other)) = (a.get(i), b.get(j)) {
+        let both = one.intersection(other);
         if both.from <= both.to {
             all.push(both);
         }

@@ -11,69 +11,69 @@ fn extent(a: i64, b: i64) -> Extent {
     Extent::new(mm(a), mm(b))
 }
 
-fn obstacle(a: i64, b: i64, class: Class) -> Obstacle {
-    Obstacle { extent: extent(a, b), class }
+fn obstacle(a: i64, b: i64, kind: ObstacleKind) -> Obstacle {
+    Obstacle { extent: extent(a, b), kind }
 }
 
-fn run(whole: Extent, window: i64, obstacles: &[Obstacle]) -> Run<'_> {
-    Run { whole, window: mm(window), short: None, obstacles, kept: &[] }
+fn run(whole: Extent, window: i64, obstacles: &[Obstacle]) -> JoinProblem<'_> {
+    JoinProblem { whole, max_tile: mm(window), short: None, obstacles, fixed: &[] }
 }
 
-/// The weights in the order that the head of this stage gives: marks, curves, whether there
-/// are pricks, joins, pricks, what is struck.
+/// The costs in the order that `joins` states: marks, curves, whether there
+/// are pricks, joins, pricks, obstacles on a match line.
 type Weight = (usize, usize, bool, usize, usize, usize);
 
-fn weight(harm: Harm, lines: usize) -> Weight {
-    let Harm { marks, curves, pricks, struck } = harm;
-    (marks, curves, pricks > 0, lines, pricks, struck)
+fn weight(cost: JoinCost, lines: usize) -> Weight {
+    let JoinCost { marks, curves, pricks, on_line } = cost;
+    (marks, curves, pricks > 0, lines, pricks, on_line)
 }
 
 /// What a match line does, by the definition.
-fn naive(x: Length, obstacles: &[Obstacle]) -> Harm {
-    let mut harm = Harm::default();
+fn naive(x: Length, obstacles: &[Obstacle]) -> JoinCost {
+    let mut cost = JoinCost::default();
     for o in obstacles {
         let near = o.extent.from < x + mm(10) && o.extent.to > x - mm(10);
         let count = usize::from(near);
-        match o.class {
-            Class::Mark => harm.marks += count,
-            Class::Curve => harm.curves += count,
-            Class::Prick => harm.pricks += count,
+        match o.kind {
+            ObstacleKind::Mark => cost.marks += count,
+            ObstacleKind::Curve => cost.curves += count,
+            ObstacleKind::Prick => cost.pricks += count,
         }
-        harm.struck += usize::from(o.extent.from < x && x < o.extent.to);
+        cost.on_line += usize::from(o.extent.from < x && x < o.extent.to);
     }
-    harm
+    cost
 }
 
 /// Whether some tile has all of each mark.
-fn all_whole(run: &Run<'_>, lines: &[Length]) -> bool {
+fn all_whole(run: &JoinProblem<'_>, lines: &[Length]) -> bool {
     let starts = [run.whole.from].into_iter().chain(lines.iter().map(|&x| x - mm(8)));
     let ends = lines.iter().map(|&x| x + mm(8)).chain([run.whole.to]);
     let tiles: Vec<(Length, Length)> = starts.zip(ends).collect();
-    let marks = run.obstacles.iter().filter(|o| o.class != Class::Curve);
+    let marks = run.obstacles.iter().filter(|o| o.kind != ObstacleKind::Curve);
     let mut marks = marks.map(|o| o.extent);
     marks.all(|m| tiles.iter().any(|(from, to)| *from <= m.from && m.to <= *to))
 }
 
-fn longest(run: &Run<'_>, tile: usize) -> Length {
+fn longest(run: &JoinProblem<'_>, tile: usize) -> Length {
     match run.short {
         Some((t, length)) if t == tile => length,
-        _ => run.window,
+        _ => run.max_tile,
     }
 }
 
-/// Every placement on whole millimetres that the limits allow, with its harm.
+/// Every placement on whole millimetres that the limits allow, with its cost.
 fn all_placements(
-    run: &Run<'_>,
+    run: &JoinProblem<'_>,
     most: usize,
     done: &mut Vec<Length>,
-    harm: Harm,
-    see: &mut impl FnMut(&[Length], Harm),
+    cost: JoinCost,
+    see: &mut impl FnMut(&[Length], JoinCost),
 ) {
     if let Some(&x) = done.last()
         && run.whole.to - x + mm(8) <= longest(run, done.len())
-        && done.len() >= run.kept.len()
+        && done.len() >= run.fixed.len()
     {
-        see(done, harm);
+        see(done, cost);
     }
     if done.len() == most {
         return;
@@ -83,9 +83,9 @@ fn all_placements(
         Some(&x) => (x + mm(24), x + longest(run, done.len()) - mm(16)),
     };
     while x <= high.min(run.whole.to - mm(24)) {
-        if run.kept.get(done.len()).is_none_or(|k| *k == x) {
+        if run.fixed.get(done.len()).is_none_or(|k| *k == x) {
             done.push(x);
-            all_placements(run, most, done, harm + naive(x, run.obstacles), see);
+            all_placements(run, most, done, cost + naive(x, run.obstacles), see);
             done.pop();
         }
         x += mm(1);
@@ -93,9 +93,9 @@ fn all_placements(
 }
 
 /// How far lines are from equal tiles, in sum; those that are kept aside.
-fn off(run: &Run<'_>, lines: &[Length]) -> i64 {
-    let kept = run.kept.len();
-    let from = run.kept.last().map_or(run.whole.from, |&line| line - mm(8));
+fn off(run: &JoinProblem<'_>, lines: &[Length]) -> i64 {
+    let kept = run.fixed.len();
+    let from = run.fixed.last().map_or(run.whole.from, |&line| line - mm(8));
     let rest = i64::try_from(lines.len() - kept).unwrap();
     let all = (run.whole.to - from).nm() + 16_000_000 * rest;
     let ideal = |i: i64| from.nm() + all * i / (rest + 1) - (16 * i - 8) * 1_000_000;
@@ -104,40 +104,46 @@ fn off(run: &Run<'_>, lines: &[Length]) -> i64 {
 
 /// The least weight by force, and the least sum of distances from equal tiles among the
 /// placements that have it.
-fn by_force(run: &Run<'_>, most: usize) -> Option<(Weight, i64)> {
+fn by_force(run: &JoinProblem<'_>, most: usize) -> Option<(Weight, i64)> {
     let mut best: Option<(Weight, i64)> = None;
-    all_placements(run, most, &mut Vec::new(), Harm::default(), &mut |lines, harm| {
-        let found = weight(harm, lines.len());
-        if best.is_some_and(|(w, _)| w < found) {
-            return;
-        }
-        let found = (found, off(run, lines));
-        if best.is_none_or(|b| found < b) && all_whole(run, lines) {
-            best = Some(found);
-        }
-    });
+    all_placements(
+        run,
+        most,
+        &mut Vec::new(),
+        JoinCost::default(),
+        &mut |lines, cost| {
+            let found = weight(cost, lines.len());
+            if best.is_some_and(|(w, _)| w < found) {
+                return;
+            }
+            let found = (found, off(run, lines));
+            if best.is_none_or(|b| found < b) && all_whole(run, lines) {
+                best = Some(found);
+            }
+        },
+    );
     best
 }
 
-fn held_against_force(run: &Run<'_>, what: &str) -> Option<Harm> {
-    let force = by_force(run, run.most().min(4));
+fn compare_with_force(run: &JoinProblem<'_>, what: &str) -> Option<JoinCost> {
+    let force = by_force(run, run.max_joins().min(4));
     let Some(joins) = solve(run) else {
         assert_eq!(force, None, "{what}: there is a placement");
         return None;
     };
     let (least, by_force) = force.unwrap_or_else(|| panic!("{what}: {joins:?}"));
-    let lines = &joins.lines;
-    assert_eq!(weight(joins.harm, lines.len()), least, "{what}: {joins:?}");
-    let harm: Harm = lines.iter().map(|&x| naive(x, run.obstacles)).sum();
-    assert_eq!(joins.harm, harm, "{what}");
+    let lines = &joins.places;
+    assert_eq!(weight(joins.cost, lines.len()), least, "{what}: {joins:?}");
+    let cost: JoinCost = lines.iter().map(|&x| naive(x, run.obstacles)).sum();
+    assert_eq!(joins.cost, cost, "{what}");
     assert!(all_whole(run, lines), "{what}: {joins:?}");
-    assert_eq!(lines[..run.kept.len()], *run.kept, "{what}");
+    assert_eq!(lines[..run.fixed.len()], *run.fixed, "{what}");
     // Everything is in whole millimetres but the ideal places.
     let own = off(run, lines);
     let lines = i64::try_from(lines.len()).unwrap();
     assert!(own <= by_force + lines, "{what}: {own} > {by_force}");
     assert!(own + 1_000_000 * lines > by_force, "{what}: {own} beside {by_force}");
-    Some(joins.harm)
+    Some(joins.cost)
 }
 
 #[test]
@@ -153,21 +159,22 @@ fn placements_are_as_good_as_the_best_by_force() {
             .map(|_| {
                 let from = random.between(0, length - 4);
                 let long = random.between(0, if dense == 2 { 24 } else { 6 });
-                let class = Class::ALL[usize::try_from(random.between(0, 2)).unwrap()];
-                obstacle(from, (from + long).min(length), class)
+                let kind =
+                    ObstacleKind::ALL[usize::try_from(random.between(0, 2)).unwrap()];
+                obstacle(from, (from + long).min(length), kind)
             })
             .collect();
         if dense == 1 {
             // A seam, and holes on both sides of it.
             obstacles.extend(
-                (0..length / 4).map(|i| obstacle(4 * i, 4 * i + 1, Class::Prick)),
+                (0..length / 4).map(|i| obstacle(4 * i, 4 * i + 1, ObstacleKind::Prick)),
             );
         }
         let run = run(extent(0, length), window, &obstacles);
         let what = format!("case {case}: {length} in {window}, {obstacles:?}");
-        match held_against_force(&run, &what) {
+        match compare_with_force(&run, &what) {
             None => none += 1,
-            Some(harm) if harm == Harm::default() => clear += 1,
+            Some(cost) if cost == JoinCost::default() => clear += 1,
             Some(_) => cut += 1,
         }
     }
@@ -183,13 +190,13 @@ fn kept_lines_stay_and_the_rest_is_the_best_by_force() {
         let obstacles: Vec<Obstacle> = (0..4)
             .map(|_| {
                 let from = random.between(0, length - 8);
-                obstacle(from, from + random.between(0, 5), Class::Mark)
+                obstacle(from, from + random.between(0, 5), ObstacleKind::Mark)
             })
             .collect();
         let kept = [mm(24 + random.between(0, 26))];
-        let run = Run { kept: &kept, ..run(extent(0, length), 60, &obstacles) };
+        let run = JoinProblem { fixed: &kept, ..run(extent(0, length), 60, &obstacles) };
         let what = format!("case {case}: {length}, {kept:?} {obstacles:?}");
-        stayed += usize::from(held_against_force(&run, &what).is_some());
+        stayed += usize::from(compare_with_force(&run, &what).is_some());
     }
     assert!(stayed > 30, "only {stayed}");
 }
@@ -197,19 +204,19 @@ fn kept_lines_stay_and_the_rest_is_the_best_by_force() {
 #[test]
 fn a_join_more_is_better_than_a_mark_that_is_cut() {
     // One line would do, but only between 36 and 52, which the mark covers.
-    let marks = [obstacle(40, 50, Class::Mark)];
+    let marks = [obstacle(40, 50, ObstacleKind::Mark)];
     let run = run(extent(0, 88), 60, &marks);
     let joins = solve(&run).expect("fits");
-    assert_eq!((joins.lines.len(), joins.harm), (2, Harm::default()));
+    assert_eq!((joins.places.len(), joins.cost), (2, JoinCost::default()));
 }
 
 #[test]
 fn marks_too_dense_to_avoid_are_whole_on_some_tile() {
     let marks: Vec<Obstacle> =
-        (0..40).map(|i| obstacle(i * 10, i * 10 + 6, Class::Mark)).collect();
+        (0..40).map(|i| obstacle(i * 10, i * 10 + 6, ObstacleKind::Mark)).collect();
     let whole = extent(-3, 409);
     let joins = solve(&run(whole, 150, &marks)).expect("fits");
-    assert!(joins.harm.marks > 0);
+    assert!(joins.cost.marks > 0);
     let tiles = joins.stretches(whole);
     for m in marks {
         assert!(tiles.iter().any(|t| t.holds(m.extent)), "{m:?}");
@@ -219,10 +226,10 @@ fn marks_too_dense_to_avoid_are_whole_on_some_tile() {
 
 #[test]
 fn what_fits_needs_no_join_and_what_cannot_has_none() {
-    assert!(solve(&run(extent(0, 50), 50, &[])).unwrap().lines.is_empty());
+    assert!(solve(&run(extent(0, 50), 50, &[])).unwrap().places.is_empty());
     assert_eq!(solve(&run(extent(0, 60), 30, &[])), None);
     // A slot longer than a window is whole on no tile.
-    let slot = [obstacle(30, 110, Class::Mark)];
+    let slot = [obstacle(30, 110, ObstacleKind::Mark)];
     assert_eq!(solve(&run(extent(0, 160), 70, &slot)), None);
 }
 
@@ -235,26 +242,33 @@ fn a_tile_is_as_short_as_one_can_be_by_force() {
         let obstacles: Vec<Obstacle> = (0..4)
             .map(|_| {
                 let from = random.between(0, length - 8);
-                obstacle(from, from + random.between(0, 5), Class::Mark)
+                obstacle(from, from + random.between(0, 5), ObstacleKind::Mark)
             })
             .collect();
         let run = run(extent(0, length), 60, &obstacles);
         let what = format!("case {case}: {length}, {obstacles:?}");
-        let found = solve(&run).filter(|j| j.harm == Harm::default());
+        let found = solve(&run).filter(|j| j.cost == JoinCost::default());
         let Some(joins) = found else { continue };
-        let n = joins.lines.len();
-        let mut least = run.window;
-        all_placements(&run, n, &mut Vec::new(), Harm::default(), &mut |lines, harm| {
-            if harm == Harm::default() && lines.len() == n {
-                let joins = Joins { lines: lines.to_vec(), harm };
-                let tiles = joins.stretches(run.whole).into_iter().map(Extent::length);
-                least = least.min(tiles.min().unwrap());
-            }
-        });
-        let (tile, found) = shortest(&run, &joins).expect("what does is known");
+        let n = joins.places.len();
+        let mut least = run.max_tile;
+        all_placements(
+            &run,
+            n,
+            &mut Vec::new(),
+            JoinCost::default(),
+            &mut |lines, cost| {
+                if cost == JoinCost::default() && lines.len() == n {
+                    let joins = MatchLines { places: lines.to_vec(), cost };
+                    let tiles =
+                        joins.stretches(run.whole).into_iter().map(Extent::length);
+                    least = least.min(tiles.min().unwrap());
+                }
+            },
+        );
+        let (tile, found) = shortest_tile(&run, &joins).expect("what does is known");
         assert_eq!(found, least, "{what}");
-        let short = Run { short: Some((tile, found)), ..run };
-        assert_eq!(held_against_force(&short, &what), Some(Harm::default()));
+        let short = JoinProblem { short: Some((tile, found)), ..run };
+        assert_eq!(compare_with_force(&short, &what), Some(JoinCost::default()));
         seen += 1;
     }
     assert!(seen > 20, "only {seen}");

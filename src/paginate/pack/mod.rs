@@ -1,11 +1,11 @@
-//! Which tile lies in which row of which sheet.
+//! Packs tiles onto sheets.
 //!
-//! Rows run along the page's width, from the top; short tiles may lie end to end in one.
-//! The fewest sheets come first: exactly, by going through all choices of tiles, as long as
-//! that takes at most [`exact::STEPS`] steps, which it does for a dozen tiles that all differ and
-//! for hundreds that are alike; otherwise by the better of two ways to fill. Among those
-//! with the fewest, each tile in turn takes the first sheet that leaves the later ones their
-//! room.
+//! Tiles lie in rows along the page's width, from the top; short tiles share a row. The aim
+//! is the fewest sheets. The search goes through all choices of tiles while that takes at
+//! most [`exact::STEPS`] steps: enough for a dozen tiles that all differ, and for hundreds of
+//! a few sizes. Beyond that it takes the better of two first-fit packings. Among packings
+//! with the fewest sheets, each tile in turn goes on the first sheet that leaves room for
+//! the later ones.
 
 mod exact;
 #[cfg(test)]
@@ -16,142 +16,159 @@ use std::cmp::Reverse;
 
 /// Between two tiles in one row, for the scissors.
 pub(super) const GAP: Length = Length::from_mm(6);
-/// How often a tile may be tried in a place before the search for a better order gives up.
-const TRIES: usize = 5_000;
-/// How often a tile may be tried in a row of one sheet before that sheet counts as full.
-const ROW_TRIES: usize = 2_000;
+/// Steps of the search for the first sheet of each tile.
+const SHEET_STEPS: usize = 5_000;
+/// Steps of the search for the rows of one sheet.
+const ROW_STEPS: usize = 2_000;
 
-/// A tile's room on paper.
+/// A tile as it is packed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Item {
+pub(super) struct TileSize {
     pub(super) length: Length,
     pub(super) height: Length,
-    /// A sheet that it should lie on.
-    pub(super) wish: Option<usize>,
+    /// The sheet on which it should lie if that costs no sheet.
+    pub(super) preferred: Option<usize>,
 }
 
 /// Tiles side by side along the page's width.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Row {
-    /// Which tiles, from the left.
-    pub(super) items: Vec<usize>,
-    height: Length,
-    used: Length,
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct TileRow {
+    /// Indices of the tiles, from the left.
+    pub(super) tiles: Vec<usize>,
+    pub(super) height: Length,
+    /// The length of the tiles with the gaps between them.
+    pub(super) used: Length,
 }
 
-impl Row {
-    fn of(index: usize, item: Item) -> Self {
-        Self { items: vec![index], height: item.height, used: item.length }
+impl TileRow {
+    pub(super) fn new(tiles: &[usize], sizes: &[TileSize]) -> Self {
+        let mut row = Self { tiles: Vec::new(), height: Length::ZERO, used: -GAP };
+        for &tile in tiles {
+            row.push(tile, sizes[tile]);
+        }
+        row
+    }
+
+    fn push(&mut self, tile: usize, size: TileSize) {
+        self.tiles.push(tile);
+        self.height = self.height.max(size.height);
+        self.used += GAP + size.length;
     }
 }
 
-/// Rows from the top.
-pub(super) type Rows = Vec<Row>;
+/// The rows of one sheet, from the top.
+pub(super) type SheetRows = Vec<TileRow>;
 
-/// What a sheet has for its rows.
+/// The area of a sheet that rows may fill.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Room {
+pub(super) struct UsableArea {
     pub(super) width: Length,
     pub(super) height: Length,
 }
 
-/// Packs all items; each must fit on a sheet alone.
-pub(super) fn pack(items: &[Item], room: Room) -> Vec<Rows> {
-    let packer = Packer { items, room };
-    let in_order: Vec<usize> = (0..items.len()).collect();
-    let first_fit = packer.first_fit(&in_order);
-    let mut best = first_fit;
-    if best.len() > packer.bound() {
-        let other = packer.exact().unwrap_or_else(|| {
-            let mut tall_first = in_order;
-            tall_first.sort_by_key(|&i| Reverse((items[i].height, items[i].length)));
-            packer.first_fit(&tall_first)
-        });
+impl UsableArea {
+    /// Lower bound on the sheet count: total tile area divided by sheet area.
+    pub(super) fn min_sheets(self, all: impl Iterator<Item = (Length, Length)>) -> usize {
+        let area = |a: Length, b: Length| i128::from(a.nm()) * i128::from(b.nm());
+        let total: i128 = all.map(|(length, height)| area(length, height)).sum();
+        let sheet = area(self.width, self.height).max(1);
+        usize::try_from((total + sheet - 1) / sheet).unwrap_or(usize::MAX)
+    }
+
+    pub(super) fn holds(self, rows: &[TileRow]) -> bool {
+        total_height(rows) <= self.height && rows.iter().all(|r| r.used <= self.width)
+    }
+}
+
+fn total_height(rows: &[TileRow]) -> Length {
+    rows.iter().map(|r| r.height).sum()
+}
+
+/// Packs all tiles. Each must fit on a sheet alone.
+pub(super) fn pack(sizes: &[TileSize], area: UsableArea) -> Vec<SheetRows> {
+    let packer = Packer { sizes, area };
+    let in_order: Vec<usize> = (0..sizes.len()).collect();
+    let mut best = packer.first_fit(&in_order);
+    if best.len() > area.min_sheets(sizes.iter().map(|s| (s.length, s.height))) {
+        let other = packer
+            .exact()
+            .unwrap_or_else(|| packer.first_fit(&packer.tallest_first(&in_order)));
         if other.len() < best.len() {
-            best = packer.in_good_order(other.len()).unwrap_or(other);
+            best = packer.spread(other.len()).unwrap_or(other);
         }
     }
-    let first = |rows: &Rows| rows.iter().flat_map(|r| &r.items).min().copied();
-    best.sort_by_key(first);
-    if items.iter().any(|i| i.wish.is_some()) {
-        best = packer.in_good_order(best.len()).unwrap_or(best);
+    best.sort_by_key(|rows| rows.iter().flat_map(|r| &r.tiles).min().copied());
+    if sizes.iter().any(|s| s.preferred.is_some()) {
+        best = packer.spread(best.len()).unwrap_or(best);
     }
-    // What lies on a sheet decides alone how it lies there, so that the same tiles are laid
-    // the same way again.
+    // The rows of a sheet follow from its tiles alone, so that the same tiles always lie the
+    // same way.
     for rows in &mut best {
-        let mut own: Vec<usize> = rows.iter().flat_map(|r| r.items.clone()).collect();
-        own.sort_unstable();
-        if let Some(same) = packer.rows(&own) {
+        let mut tiles: Vec<usize> = rows.iter().flat_map(|r| r.tiles.clone()).collect();
+        tiles.sort_unstable();
+        if let Some(same) = packer.find_rows(&tiles) {
             *rows = same;
         }
         for row in &mut *rows {
-            row.items.sort_unstable();
+            row.tiles.sort_unstable();
         }
-        rows.sort_by_key(|r| r.items.first().copied());
+        rows.sort_by_key(|r| r.tiles.first().copied());
     }
     best
 }
 
 struct Packer<'a> {
-    items: &'a [Item],
-    room: Room,
+    sizes: &'a [TileSize],
+    area: UsableArea,
 }
 
 impl Packer<'_> {
-    /// No packing has fewer sheets than the tiles have area.
-    fn bound(&self) -> usize {
-        let area = |a: Length, b: Length| i128::from(a.nm()) * i128::from(b.nm());
-        let all: i128 = self.items.iter().map(|i| area(i.length, i.height)).sum();
-        let sheet = area(self.room.width, self.room.height).max(1);
-        usize::try_from((all + sheet - 1) / sheet).unwrap_or(usize::MAX)
+    fn tallest_first(&self, tiles: &[usize]) -> Vec<usize> {
+        let mut tiles = tiles.to_vec();
+        tiles.sort_by_key(|&i| Reverse((self.sizes[i].height, self.sizes[i].length)));
+        tiles
     }
 
-    fn height(rows: &Rows) -> Length {
-        rows.iter().fold(Length::ZERO, |sum, r| sum + r.height)
-    }
-
-    /// Puts an item into a row of its own, or else beside others.
-    fn put(&self, rows: &mut Rows, index: usize) -> bool {
-        (0..=rows.len()).any(|place| self.put_at(rows, index, place))
-    }
-
-    fn first_fit(&self, order: &[usize]) -> Vec<Rows> {
-        let mut sheets: Vec<Rows> = Vec::new();
-        for &index in order {
-            if !sheets.iter_mut().any(|rows| self.put(rows, index)) {
-                sheets.push(vec![Row::of(index, self.items[index])]);
+    fn first_fit(&self, order: &[usize]) -> Vec<SheetRows> {
+        let mut sheets: Vec<SheetRows> = Vec::new();
+        for &tile in order {
+            if !sheets.iter_mut().any(|rows| self.add(rows, tile)) {
+                sheets.push(vec![TileRow::new(&[tile], self.sizes)]);
             }
         }
         sheets
     }
 
-    /// One sheet with these items: in their order if that does, else the tall ones first,
-    /// else as a search finds it; `None` when they have no room, or the search takes too
-    /// long.
-    fn rows(&self, items: &[usize]) -> Option<Rows> {
-        let mut tall_first = items.to_vec();
-        tall_first
-            .sort_by_key(|&i| Reverse((self.items[i].height, self.items[i].length)));
+    /// Finds rows for these tiles on one sheet: in order if that fits, else the tallest
+    /// first, else by a search. `None` when the search finds none in its steps.
+    fn find_rows(&self, tiles: &[usize]) -> Option<SheetRows> {
+        let tallest_first = self.tallest_first(tiles);
         let in_order = |order: &[usize]| {
-            let mut rows = Rows::new();
-            order.iter().all(|&index| self.put(&mut rows, index)).then_some(rows)
+            let mut rows = SheetRows::new();
+            order.iter().all(|&tile| self.add(&mut rows, tile)).then_some(rows)
         };
-        in_order(items).or_else(|| in_order(&tall_first)).or_else(|| {
-            let mut rows = Rows::new();
-            self.fill(&mut rows, &tall_first, &mut { ROW_TRIES }).then_some(rows)
+        in_order(tiles).or_else(|| in_order(&tallest_first)).or_else(|| {
+            let mut rows = SheetRows::new();
+            self.search_rows(&mut rows, &tallest_first, &mut { ROW_STEPS })
+                .then_some(rows)
         })
     }
 
-    /// Puts all of `left` on one sheet, each in every place in turn.
-    fn fill(&self, rows: &mut Rows, left: &[usize], tries: &mut usize) -> bool {
-        let Some((&index, left)) = left.split_first() else { return true };
+    /// Puts all of `left` on one sheet, trying every row for each.
+    fn search_rows(
+        &self,
+        rows: &mut SheetRows,
+        left: &[usize],
+        steps: &mut usize,
+    ) -> bool {
+        let Some((&tile, left)) = left.split_first() else { return true };
         for place in 0..=rows.len() {
-            if *tries == 0 {
+            if *steps == 0 {
                 return false;
             }
-            *tries -= 1;
+            *steps -= 1;
             let before = rows.clone();
-            if self.put_at(rows, index, place) && self.fill(rows, left, tries) {
+            if self.add_at(rows, tile, place) && self.search_rows(rows, left, steps) {
                 return true;
             }
             *rows = before;
@@ -159,36 +176,36 @@ impl Packer<'_> {
         false
     }
 
-    /// All items on `sheets` sheets, each item where it is wished or else on the first
-    /// sheet that does; `None` when there is none or the search takes too long.
-    fn in_good_order(&self, sheets: usize) -> Option<Vec<Rows>> {
+    /// Puts all tiles on `sheets` sheets, each on its preferred sheet or the first that
+    /// works. `None` when the search finds no way in its steps.
+    fn spread(&self, sheets: usize) -> Option<Vec<SheetRows>> {
         let mut all: Vec<Vec<usize>> = vec![Vec::new(); sheets];
-        let mut tries = TRIES;
-        let mut order: Vec<usize> = (0..self.items.len()).collect();
-        // Before another takes the room.
-        order.sort_by_key(|&i| self.items[i].wish.is_none());
-        let found = self.search(&mut all, &order, &mut tries);
-        found.then(|| all.iter().filter_map(|items| self.rows(items)).collect())
+        let mut order: Vec<usize> = (0..self.sizes.len()).collect();
+        // Tiles with a preferred sheet come before another takes their room.
+        order.sort_by_key(|&i| self.sizes[i].preferred.is_none());
+        let found = self.search_sheets(&mut all, &order, &mut { SHEET_STEPS });
+        found.then(|| all.iter().filter_map(|tiles| self.find_rows(tiles)).collect())
     }
 
-    fn search(
+    fn search_sheets(
         &self,
         all: &mut Vec<Vec<usize>>,
         left: &[usize],
-        tries: &mut usize,
+        steps: &mut usize,
     ) -> bool {
-        let Some((&index, left)) = left.split_first() else { return true };
-        let wish = self.items[index].wish.filter(|&w| w < all.len());
-        let others = (0..all.len()).filter(|&s| Some(s) != wish);
-        let order: Vec<usize> = wish.into_iter().chain(others).collect();
-        for sheet in order {
-            if *tries == 0 {
+        let Some((&tile, left)) = left.split_first() else { return true };
+        let preferred = self.sizes[tile].preferred.filter(|&p| p < all.len());
+        let others = (0..all.len()).filter(|&s| Some(s) != preferred);
+        for sheet in preferred.into_iter().chain(others) {
+            if *steps == 0 {
                 return false;
             }
-            *tries -= 1;
-            let place = all[sheet].partition_point(|&i| i < index);
-            all[sheet].insert(place, index);
-            if self.rows(&all[sheet]).is_some() && self.search(all, left, tries) {
+            *steps -= 1;
+            let place = all[sheet].partition_point(|&i| i < tile);
+            all[sheet].insert(place, tile);
+            if self.find_rows(&all[sheet]).is_some()
+                && self.search_sheets(all, left, steps)
+            {
                 return true;
             }
             all[sheet].remove(place);
@@ -196,24 +213,27 @@ impl Packer<'_> {
         false
     }
 
-    /// Puts an item into a row of its own, which is place 0, or into one that is there.
-    fn put_at(&self, rows: &mut Rows, index: usize, place: usize) -> bool {
-        let item = self.items[index];
-        let free = self.room.height - Self::height(rows);
+    /// Puts a tile into a row of its own, or else beside others.
+    fn add(&self, rows: &mut SheetRows, tile: usize) -> bool {
+        (0..=rows.len()).any(|place| self.add_at(rows, tile, place))
+    }
+
+    /// Puts a tile into a row of its own, which is place 0, or into a row counted from 1.
+    fn add_at(&self, rows: &mut SheetRows, tile: usize, place: usize) -> bool {
+        let size = self.sizes[tile];
+        let free = self.area.height - total_height(rows);
         let Some(at) = place.checked_sub(1) else {
-            let fits = item.height <= free;
+            let fits = size.height <= free;
             if fits {
-                rows.push(Row::of(index, item));
+                rows.push(TileRow::new(&[tile], self.sizes));
             }
             return fits;
         };
         let row = &mut rows[at];
-        let fits = row.used + GAP + item.length <= self.room.width
-            && item.height - row.height <= free;
+        let fits = row.used + GAP + size.length <= self.area.width
+            && size.height - row.height <= free;
         if fits {
-            row.items.push(index);
-            row.used += GAP + item.length;
-            row.height = row.height.max(item.height);
+            row.push(tile, size);
         }
         fits
     }

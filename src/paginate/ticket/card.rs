@@ -1,29 +1,29 @@
-//! The outline of a card, which checks the scale without a good ruler.
+//! The outline of a bank card in true size, to check the scale without a good ruler.
 
-use super::breaks::{leading, wrapped};
-use super::{ABOVE, Flow, INSET};
-use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
-use crate::paginate::canvas::{Area, Words};
+use super::breaks::{leading, wrap};
+use super::{ABOVE, INSET, TicketWriter};
+use crate::geom::{Length, Path, Point, Sheet as OnSheet};
+use crate::paginate::canvas::{Area, TextItem};
 use crate::paginate::sheet::{Anchor, Layer, Pen};
 use crate::words::Word;
 
-/// ISO/IEC 7810, card of size ID-1.
+/// The size of a card: ID-1 of ISO/IEC 7810.
 pub(super) const CARD: (Length, Length) =
     (Length::from_um(85_600), Length::from_um(53_980));
 /// Radius of its corners, from 2.88 to 3.48 mm by ISO/IEC 7810 (from memory).
 const CARD_CORNER: Length = Length::from_um(3_180);
-/// Between the card and words beside it.
+/// Between the card and text beside it.
 pub(super) const BESIDE_CARD: Length = Length::from_mm(2);
 
-impl Flow<'_> {
-    /// The outline of a card in true size, with what to do with it. Where it is wider than
-    /// a column it reaches beside it, as far down as that is empty.
-    pub(super) fn card(&mut self) {
-        let wording = self.wording();
+impl TicketWriter<'_> {
+    /// Draws the outline of a card with what to do with it. Where it is wider than a column,
+    /// it stands below the text of the columns that it reaches into.
+    pub(super) fn draw_card(&mut self) {
+        let wording = self.ticket.wording;
         let size = [CARD.0, CARD.1].map(|l| wording.size(l));
         let caption = wording.fill(Word::CardCheck, &[&size[0], &size[1]]);
         let inside = CARD.0 - INSET * 2;
-        let lines = wrapped(&caption, self.size, inside);
+        let lines = wrap(&caption, self.size, inside);
         let all = self.page.printable();
         let most = all.x.to - INSET - CARD.0;
         if most < all.x.from + INSET {
@@ -32,8 +32,8 @@ impl Flow<'_> {
         let left = loop {
             let left = self.columns[self.column].min(most);
             let before = self.columns.iter().zip(&self.ends);
-            // Words of the columns before this one that it reaches into.
-            let reached = before.filter(|(x, _)| **x + self.wide + BESIDE_CARD > left);
+            // Earlier columns that the card reaches into.
+            let reached = before.filter(|(x, _)| **x + self.width + BESIDE_CARD > left);
             self.y = reached.map(|(_, end)| *end).fold(self.y, Length::min);
             let is_fresh = self.y == self.top;
             if is_fresh || self.y - ABOVE - CARD.1 >= self.floor() {
@@ -42,18 +42,15 @@ impl Flow<'_> {
             self.advance();
         };
         let low = Point::new(left, self.y - ABOVE - CARD.1);
-        let outline = rounded(low, Point::new(left + CARD.0, low.y + CARD.1));
-        self.canvas.stroke(Layer::Guides, Pen::Punch, vec![outline]);
-        let mut y = low.y + CARD.1 - INSET;
+        let high = Point::new(left + CARD.0, low.y + CARD.1);
+        self.canvas.stroke(Layer::Guides, Pen::Punch, vec![rounded(low, high)]);
+        let mut y = high.y - INSET;
         for text in lines {
             y -= leading(self.size);
             let at = Point::new(left + INSET, y);
-            self.canvas.write(Words::new(at, Anchor::Start, self.size, &text));
+            self.canvas.write(TextItem::new(at, Anchor::Start, self.size, &text));
         }
-        self.canvas.take(Area::new(
-            Extent { from: low.x, to: low.x + CARD.0 },
-            Extent { from: low.y, to: low.y + CARD.1 },
-        ));
+        self.canvas.keep_free(Area::between(low, high));
         self.y = low.y;
     }
 }

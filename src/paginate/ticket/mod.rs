@@ -1,71 +1,58 @@
-//! The ticket on paper: its parts flow down columns, and a card's outline stands at the
-//! end, to check the scale without a good ruler.
+//! The ticket on paper: its parts run down columns, with the outline of a card at the end.
 
 mod breaks;
 mod card;
 
 use super::annotations::corners;
-use super::canvas::{Canvas, Words, cap, shortened};
-use super::lanes::Page;
-use super::paper::Form;
+use super::canvas::{Canvas, TextItem, cap_height, shorten};
+use super::page::Page;
+use super::paper::PaperForm;
 use super::sheet::{Anchor, Layer, Pen, Sheet};
-use super::{Request, StripCheck};
+use super::{Print, Request};
 use crate::geom::{Length, Path, Point};
 use crate::lettering;
 use crate::ticket::{Body, Part, Table, Ticket};
-use crate::words::Wording;
-use breaks::{leading, table_width, widest, wrapped};
+use breaks::{column_width, leading, table_width, wrap};
 use card::{BESIDE_CARD, CARD};
 
 const TITLE: Length = Length::from_um(5_500);
 const HEADING: Length = Length::from_um(3_500);
-/// Sizes of the type, the wanted one first: the largest that keeps to one page.
+/// Sizes of the type, best first.
 const SIZES: [Length; 4] =
     [Length::from_um(3_300), Length::from_mm(3), Length::from_um(2_750), SMALLEST];
 const SMALLEST: Length = Length::from_um(2_500);
-/// Above a heading, and from its rule to the line below.
+/// Above a heading, and between the line under it and the text below.
 const ABOVE: Length = Length::from_um(2_400);
-const BELOW_RULE: Length = Length::from_um(900);
-/// Between two columns of the page, and two of a table.
+const BELOW_HEADING: Length = Length::from_um(900);
+/// Between two columns of the page, and between two of a table.
 const GUTTER: Length = Length::from_mm(7);
-const CELL: Length = Length::from_mm(2);
-/// A column is at least so wide, and as the widest table takes in the type of the sheets'
-/// small labels.
-const NARROWEST: Length = Length::from_mm(66);
-const IN_TABLES: Length = Length::from_mm(2);
-const MOST_COLUMNS: i64 = 4;
+const CELL_GAP: Length = Length::from_mm(2);
+/// The least width of a column. It is wider where a table needs more in the smallest type for
+/// tables.
+const MIN_COLUMN: Length = Length::from_mm(66);
+const SMALLEST_IN_TABLES: Length = Length::from_mm(2);
+const MAX_COLUMNS: i64 = 4;
 const INSET: Length = Length::from_mm(3);
 
-/// What the ticket's pages are drawn from.
-#[derive(Clone, Copy)]
-pub(super) struct Scene<'a> {
-    pub(super) ticket: &'a Ticket,
-    pub(super) request: &'a Request<'a>,
-    /// The long checks of the joined pieces.
-    pub(super) checks: &'a [StripCheck],
-    /// The short name of the print.
-    pub(super) print: &'a str,
-}
-
-/// Sets the ticket on one page, or on as many as the smallest type takes. Every sheet has its
-/// bars, so the card is no reason for a page more.
-pub(super) fn draw(scene: &Scene<'_>) -> Vec<Sheet> {
-    let page = page(scene.request);
-    let parts = parts(scene);
+/// Draws the ticket on one page in the largest type that fits, or on as many as it takes in
+/// the smallest type. The card is left out where it would take another page: every sheet has
+/// its scale bars too.
+pub(super) fn draw(print: &Print<'_>, ticket: &Ticket) -> Vec<Sheet> {
+    let parts = parts(print, ticket);
     let needed = parts.iter().map(|part| match &part.body {
-        Body::Table(table) => table_width(table, IN_TABLES),
+        Body::Table(table) => table_width(table, SMALLEST_IN_TABLES),
         _ => Length::ZERO,
     });
-    let narrowest = needed.max().unwrap_or(NARROWEST).max(NARROWEST);
+    let min_column = needed.fold(MIN_COLUMN, Length::max);
     let set = |size, with_card| {
-        let mut flow = Flow::new(page, scene, size, narrowest);
+        let mut writer = TicketWriter::new(print, ticket, size, min_column);
         for part in &parts {
-            flow.part(part);
+            writer.write_part(part);
         }
         if with_card {
-            flow.card();
+            writer.draw_card();
         }
-        flow.finish()
+        writer.finish()
     };
     let on_one = |with_card| {
         let all = SIZES.into_iter().map(|size| set(size, with_card));
@@ -77,264 +64,270 @@ pub(super) fn draw(scene: &Scene<'_>) -> Vec<Sheet> {
     })
 }
 
-/// Upright, as a form is read; a roll is cut square.
+/// A portrait page; from a roll, a square one.
 fn page(request: &Request<'_>) -> Page {
     let form = request.paper.form();
     let (width, height) = match form {
-        Form::Sheet { short, long } => (short, long),
-        Form::Roll { width } => (width, width),
+        PaperForm::Sheet { short, long } => (short, long),
+        PaperForm::Roll { width } => (width, width),
     };
     Page::new(width, height, form, request.correction)
 }
 
-/// The ticket's parts; what to measure on the joined strips stands with what else is to be
-/// checked.
-fn parts(scene: &Scene<'_>) -> Vec<Part> {
-    let mut parts = scene.ticket.parts.clone();
-    let to_check = parts.iter_mut().find_map(|p| match &mut p.body {
+/// The parts of the ticket. What to measure on the joined pieces is added to its checks.
+fn parts(print: &Print<'_>, ticket: &Ticket) -> Vec<Part> {
+    let mut parts = ticket.parts.clone();
+    let checks = parts.iter_mut().find_map(|p| match &mut p.body {
         Body::Checks(all) => Some(all),
         _ => None,
     });
-    if let Some(all) = to_check {
-        let wording = scene.ticket.wording;
-        all.extend(scene.checks.iter().map(|c| c.full_sentence(wording)));
+    if let Some(checks) = checks {
+        checks.extend(print.checks.iter().map(|c| c.full_sentence(ticket.wording)));
     }
     parts
 }
 
-/// A line that is ready to be set.
-struct Line {
+/// A line of a column.
+struct ColumnLine {
     size: Length,
-    /// Its pieces of text, each with its shift from the left.
+    /// Its texts, each with its distance from the left.
     texts: Vec<(Length, String)>,
     /// Whether it begins with a box to tick.
-    boxed: bool,
+    has_box: bool,
 }
 
-impl Line {
+impl ColumnLine {
     fn new(size: Length, texts: Vec<(Length, String)>) -> Self {
-        Self { size, texts, boxed: false }
+        Self { size, texts, has_box: false }
     }
 }
 
-struct Flow<'a> {
+/// Writes the ticket down the columns of its pages.
+struct TicketWriter<'a> {
+    ticket: &'a Ticket,
+    fingerprint: &'a str,
     page: Page,
-    scene: &'a Scene<'a>,
     /// Size of the type.
     size: Length,
+    /// The current page, and those before it.
     canvas: Canvas,
     done: Vec<Canvas>,
-    /// Left edges of the columns, and their common width.
+    /// The left edges of the columns, and their width.
     columns: Vec<Length>,
-    wide: Length,
+    width: Length,
+    /// The current column.
     column: usize,
-    /// Where the columns before this one end, on this page.
+    /// Where the earlier columns of this page end.
     ends: Vec<Length>,
-    /// Where the next line goes in below.
+    /// The next line goes below this.
     y: Length,
     top: Length,
 }
 
-impl<'a> Flow<'a> {
-    fn new(page: Page, scene: &'a Scene<'a>, size: Length, narrowest: Length) -> Self {
+impl<'a> TicketWriter<'a> {
+    fn new(
+        print: &'a Print<'_>,
+        ticket: &'a Ticket,
+        size: Length,
+        min_column: Length,
+    ) -> Self {
+        let page = page(print.request);
         let all = page.printable();
         let room = all.x.length() - INSET * 2;
-        let fit = (room + GUTTER).nm() / (narrowest + GUTTER).nm();
-        let count = fit.clamp(1, MOST_COLUMNS);
+        let fit = (room + GUTTER).nm() / (min_column + GUTTER).nm();
+        let count = fit.clamp(1, MAX_COLUMNS);
         let even = (room - GUTTER * (count - 1)) / count;
         // Columns that are narrower than the card leave room for it in the last of them.
         let others = (count - 1).max(1);
         let beside = (room - CARD.0 - BESIDE_CARD - GUTTER * (others - 1)) / others;
-        let wide = if count > 1 && beside >= narrowest { even.min(beside) } else { even };
-        let left = |i| all.x.from + INSET + (wide + GUTTER) * i;
-        let mut flow = Self {
+        let width =
+            if count > 1 && beside >= min_column { even.min(beside) } else { even };
+        let left = |i| all.x.from + INSET + (width + GUTTER) * i;
+        let mut writer = Self {
+            ticket,
+            fingerprint: &print.fingerprint,
             page,
-            scene,
             size,
-            canvas: Canvas::new(all, scene.ticket.wording),
+            canvas: Canvas::new(all, ticket.wording),
             done: Vec::new(),
             columns: (0..count).map(left).collect(),
-            wide,
+            width,
             column: 0,
             ends: Vec::new(),
             y: Length::ZERO,
             top: Length::ZERO,
         };
-        flow.head();
-        flow
+        writer.write_head();
+        writer
     }
 
-    fn wording(&self) -> Wording {
-        self.scene.ticket.wording
-    }
-
-    /// The title over the whole width, and which print this belongs to.
-    fn head(&mut self) {
+    /// Writes the title over the whole width, and which print the ticket belongs to.
+    fn write_head(&mut self) {
         corners::draw(&mut self.canvas);
         let all = self.page.printable();
-        let room = all.x.length() - INSET * 2;
-        let left = all.x.from + INSET;
+        let (left, right) = (all.x.from + INSET, all.x.to - INSET);
         let base = all.y.to - Length::from_um(7_500);
-        let ticket = self.scene.ticket;
-        let which = format!("{} · {}", ticket.name, self.scene.print);
-        let which_wide = lettering::width(&which, HEADING);
-        let title = [ticket.title.as_str(), ticket.wearer.as_str()].join(" ");
-        let title = shortened(title.trim(), TITLE, room - which_wide - GUTTER);
+        let Ticket { name, title, wearer, .. } = self.ticket;
+        let print = format!("{name} · {}", self.fingerprint);
+        let room = right - left - lettering::width(&print, HEADING) - GUTTER;
+        let title = format!("{title} {wearer}");
+        let title = shorten(title.trim(), TITLE, room);
         if !title.is_empty() {
-            let at = Point::new(left, base);
-            self.canvas.write(Words::new(at, Anchor::Start, TITLE, &title));
+            self.write(left, base, Anchor::Start, TITLE, &title);
         }
-        let right = Point::new(all.x.to - INSET, base);
-        self.canvas.write(Words::new(right, Anchor::End, HEADING, &which));
-        let rule = base - Length::from_mm(2);
-        let line = Path::line(Point::new(left, rule), Point::new(left + room, rule));
-        self.canvas.stroke(Layer::Guides, Pen::Thin, vec![line]);
-        self.top = rule - Length::from_mm(1);
+        self.write(right, base, Anchor::End, HEADING, &print);
+        let line = base - Length::from_mm(2);
+        self.draw_line(left, right, line);
+        self.top = line - Length::from_mm(1);
         self.y = self.top;
+    }
+
+    fn write(&mut self, x: Length, y: Length, anchor: Anchor, size: Length, text: &str) {
+        self.canvas.write(TextItem::new(Point::new(x, y), anchor, size, text));
+    }
+
+    fn draw_line(&mut self, from: Length, to: Length, y: Length) {
+        let line = Path::line(Point::new(from, y), Point::new(to, y));
+        self.canvas.stroke(Layer::Guides, Pen::Thin, vec![line]);
     }
 
     fn floor(&self) -> Length {
         self.page.printable().y.from + INSET
     }
 
-    /// Goes on at the top of the next column, or of the first of a new page.
+    /// Goes on at the top of the next column, or of the first one of a new page.
     fn advance(&mut self) {
         self.column += 1;
         self.ends.push(self.y);
         self.y = self.top;
         if self.column == self.columns.len() {
             self.ends.clear();
-            let fresh = Canvas::new(self.page.printable(), self.wording());
+            let fresh = Canvas::new(self.page.printable(), self.ticket.wording);
             self.done.push(std::mem::replace(&mut self.canvas, fresh));
             self.column = 0;
-            self.head();
+            self.write_head();
         }
     }
 
-    /// Makes room for `height`, unless a fresh column has no more either.
-    fn need(&mut self, height: Length) {
+    /// Makes room for `height`, unless an empty column has no more either.
+    fn make_room(&mut self, height: Length) {
         if self.y - height < self.floor() && self.y < self.top {
             self.advance();
         }
     }
 
-    fn set(&mut self, line: &Line) {
+    fn write_line(&mut self, line: &ColumnLine) {
         let size = line.size;
-        self.need(leading(size));
+        self.make_room(leading(size));
         let left = self.columns[self.column];
         self.y -= leading(size);
         let base = self.y + size / 4;
         for (shift, text) in &line.texts {
-            let at = Point::new(left + *shift, base);
-            self.canvas.write(Words::new(at, Anchor::Start, size, text));
+            self.write(left + *shift, base, Anchor::Start, size, text);
         }
-        if line.boxed {
-            let to = Point::new(left + cap(size), base + cap(size));
+        if line.has_box {
+            let to = Point::new(left + cap_height(size), base + cap_height(size));
             let square = Path::rectangle(Point::new(left, base), to);
             self.canvas.stroke(Layer::Guides, Pen::Thin, vec![square]);
         }
     }
 
-    fn part(&mut self, part: &Part) {
+    fn write_part(&mut self, part: &Part) {
         let lines = self.lines(&part.body);
-        let headings = wrapped(&part.heading, HEADING, self.wide);
-        let head_lines = i64::try_from(headings.len()).unwrap_or(0);
+        let headings = wrap(&part.heading, HEADING, self.width);
         // A heading stands with its first two lines, never alone at the foot.
-        self.need(ABOVE + leading(HEADING) * head_lines + leading(self.size) * 2);
+        let heading = leading(HEADING) * count(headings.len());
+        self.make_room(ABOVE + heading + leading(self.size) * 2);
         if self.y < self.top {
             self.y -= ABOVE;
         }
         for heading in headings {
-            self.set(&Line::new(HEADING, vec![(Length::ZERO, heading)]));
+            self.write_line(&ColumnLine::new(HEADING, vec![(Length::ZERO, heading)]));
         }
         if !part.heading.is_empty() {
-            let (from, y) = (self.columns[self.column], self.y - Length::from_um(300));
-            let rule = Path::line(Point::new(from, y), Point::new(from + self.wide, y));
-            self.canvas.stroke(Layer::Guides, Pen::Thin, vec![rule]);
-            self.y -= BELOW_RULE;
+            let from = self.columns[self.column];
+            self.draw_line(from, from + self.width, self.y - Length::from_um(300));
+            self.y -= BELOW_HEADING;
         }
         let goes_on =
-            |line: &&Line| line.texts.first().is_some_and(|t| t.0 > Length::ZERO);
+            |line: &&ColumnLine| line.texts.first().is_some_and(|t| t.0 > Length::ZERO);
         for (i, line) in lines.iter().enumerate() {
             // The lines of one entry stay together.
-            let after = lines[i + 1..].iter().take_while(goes_on);
-            self.need(
-                leading(line.size) * (1 + i64::try_from(after.count()).unwrap_or(0)),
-            );
-            self.set(line);
+            let after = lines[i + 1..].iter().take_while(goes_on).count();
+            self.make_room(leading(line.size) * (1 + count(after)));
+            self.write_line(line);
         }
     }
 
-    fn lines(&self, body: &Body) -> Vec<Line> {
+    fn lines(&self, body: &Body) -> Vec<ColumnLine> {
         let size = self.size;
         // Ten steps and more have numbers of two digits.
-        let by = match body {
+        let indent = match body {
             Body::Steps(all) if all.len() > 9 => size.times(21, 10),
             _ => size.times(8, 5),
         };
-        let indented = |mark: &str, text: &str| -> Vec<Line> {
-            let texts = wrapped(text, size, self.wide - by).into_iter();
-            let mut lines: Vec<Line> =
-                texts.map(|t| Line::new(size, vec![(by, t)])).collect();
+        let entry = |mark: String, text: &str| -> Vec<ColumnLine> {
+            let texts = wrap(text, size, self.width - indent).into_iter();
+            let mut lines: Vec<ColumnLine> =
+                texts.map(|t| ColumnLine::new(size, vec![(indent, t)])).collect();
             if let Some(first) = lines.first_mut() {
-                first.texts.insert(0, (Length::ZERO, mark.to_owned()));
+                first.has_box = mark.is_empty();
+                first.texts.insert(0, (Length::ZERO, mark));
             }
             lines
         };
         match body {
-            Body::Lines(all) => all.iter().flat_map(|t| indented("–", t)).collect(),
-            Body::Steps(all) => {
-                let steps = all.iter().enumerate();
-                steps.flat_map(|(i, t)| indented(&format!("{}.", i + 1), t)).collect()
+            Body::Lines(all) => {
+                all.iter().flat_map(|text| entry("–".to_owned(), text)).collect()
             }
-            Body::Checks(all) => all
-                .iter()
-                .flat_map(|t| {
-                    let lines = indented("", t).into_iter().enumerate();
-                    lines.map(|(i, line)| Line { boxed: i == 0, ..line })
-                })
-                .collect(),
-            Body::Table(table) => self.table(table),
+            Body::Steps(all) => {
+                let steps = (1..).zip(all);
+                steps.flat_map(|(n, text)| entry(format!("{n}."), text)).collect()
+            }
+            Body::Checks(all) => {
+                all.iter().flat_map(|text| entry(String::new(), text)).collect()
+            }
+            Body::Table(table) => self.table_lines(table),
         }
     }
 
-    /// Columns as wide as their widest cell, numbers at their right, in smaller type where
-    /// the column of the page is too narrow.
-    fn table(&self, table: &Table) -> Vec<Line> {
-        let count = table.head.len();
+    /// The lines of a table: columns as wide as their widest cell, numbers at the right of
+    /// theirs; in smaller type where the column of the page is too narrow.
+    fn table_lines(&self, table: &Table) -> Vec<ColumnLine> {
+        let columns = table.head.len();
         let mut size = self.size;
         let total = table_width(table, size);
-        if total > self.wide {
-            let gaps = CELL * i64::try_from(count.saturating_sub(1)).unwrap_or(0);
-            let room = (self.wide - gaps).max(Length::from_um(1));
+        if total > self.width {
+            let gaps = CELL_GAP * count(columns.saturating_sub(1));
+            let room = (self.width - gaps).max(Length::from_um(1));
             size = size.times(room.nm(), (total - gaps).nm());
         }
         let mut left = Length::ZERO;
-        let mut columns = Vec::with_capacity(count);
-        for column in 0..count {
-            let wide = widest(table, column, size);
-            columns.push((left, wide, table.is_numeric(column)));
-            left += wide + CELL;
+        let mut places = Vec::with_capacity(columns);
+        for column in 0..columns {
+            let width = column_width(table, column, size);
+            places.push((left, width, table.is_numeric(column)));
+            left += width + CELL_GAP;
         }
-        let set = |cell: &String, (from, wide, numeric): (Length, Length, bool)| {
-            let aside =
-                if numeric { wide - lettering::width(cell, size) } else { Length::ZERO };
-            (from + aside, cell.clone())
+        let cell = |(text, place): (&String, &(Length, Length, bool))| {
+            let &(left, width, is_numeric) = place;
+            let free = width - lettering::width(text, size);
+            (if is_numeric { left + free } else { left }, text.clone())
         };
         let line = |row: &[String]| {
-            let cells = row.iter().zip(&columns).filter(|(cell, _)| !cell.is_empty());
-            Line::new(size, cells.map(|(cell, column)| set(cell, *column)).collect())
+            let cells = row.iter().zip(&places).filter(|(text, _)| !text.is_empty());
+            ColumnLine::new(size, cells.map(cell).collect())
         };
         table.lines().map(line).collect()
     }
 
     fn finish(mut self) -> Vec<Sheet> {
         self.done.push(self.canvas);
-        let page = self.page;
+        let Page { width, height, .. } = self.page;
         let sheet = |canvas: Canvas| Sheet {
             number: 0,
-            width: page.width,
-            height: page.height,
+            width,
+            height,
             tiles: Vec::new(),
             bars: Vec::new(),
             items: canvas.items,
@@ -342,4 +335,8 @@ impl<'a> Flow<'a> {
         };
         self.done.into_iter().map(sheet).collect()
     }
+}
+
+fn count(n: usize) -> i64 {
+    i64::try_from(n).unwrap_or(i64::MAX)
 }

@@ -180,7 +180,7 @@ fn a_table_that_is_none_draws_nothing() {
             1,
             "bad-strips.csv",
         ),
-        (&["-", "-o", "day", "--base", "-"][..], 2, "read once"),
+        (&["-", "-o", "day", "--base", "-"][..], 2, "only one input"),
         (&["good.csv", "-o", "day", "--paper", "lettr"][..], 2, "letter"),
     ] {
         let ran = batch(folder.path(), args);

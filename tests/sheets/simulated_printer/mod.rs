@@ -4,8 +4,9 @@
 
 mod model;
 
+use crate::common::mm;
 use crate::common::random::Random;
-use model::{Drawn, READ, STRAPS, Simulated, Spot, Strap, WITHIN, mm};
+use model::{Drawn, READ, STRAPS, Simulated, Spot, Strap, WITHIN};
 use std::collections::BTreeSet;
 use strapwright::geom::Length;
 

@@ -4,9 +4,10 @@ use crate::common::joins::{Join, sub};
 use crate::common::pdf::{Page, pages};
 use crate::common::random::Random;
 use crate::common::strokes::{cross_at, end_at};
+use crate::common::{far, mm, spot};
 use strapwright::diagnostic::Sources;
 use strapwright::export::pdf::pdf;
-use strapwright::fit::{Measuring, RulerClass};
+use strapwright::fit::{MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Length, Point, Ratio, Sheet as OnSheet};
 use strapwright::job::Spanned;
 use strapwright::layout::{Layout, Shape};
@@ -28,18 +29,6 @@ pub(crate) const STRAPS: [&[&str]; 2] = [
     &["measure.value=41.5 in"],
     &["measure.value=41.5 in", "strap.width=75 mm", "buckle.inside=76 mm"],
 ];
-
-pub(crate) fn mm(length: Length) -> f64 {
-    length.nm() as f64 / 1e6
-}
-
-pub(crate) fn spot(at: Point<OnSheet>) -> Spot {
-    (mm(at.x), mm(at.y))
-}
-
-pub(crate) fn far(a: Spot, b: Spot) -> f64 {
-    libm::hypot(a.0 - b.0, a.1 - b.1)
-}
 
 /// A printer by what it does along the long and the short edge of a sheet.
 #[derive(Clone, Copy, Debug)]
@@ -76,7 +65,7 @@ impl Strap {
     pub(crate) fn new(sets: &[&str]) -> Self {
         let sets: Vec<String> = sets.iter().map(|s| (*s).to_owned()).collect();
         let (job, fit, layout) = prepare("demo", DEMO_JOB, &sets).laid.unwrap();
-        let heading = Heading::of(&job, fit.as_ref(), &layout);
+        let heading = Heading::new(&job, fit.as_ref(), &layout);
         Self { layout, heading, paper: Paper::parse("a4").unwrap() }
     }
 
@@ -212,7 +201,8 @@ impl Drawn {
         reading: Length,
     ) -> Calibrated {
         let ruler = RulerClass::I;
-        let measuring = Measuring { ruler, reading, join: Length::from_um(50) };
+        let measuring =
+            MeasurementUncertainty { ruler, reading, join: Length::from_um(50) };
         calibrate(&Calibration {
             print: &self.set,
             paper: &strap.paper,

@@ -27,7 +27,7 @@ fn run(input: &[u8]) -> bool {
     else {
         return false;
     };
-    let heading = Heading::of(&job, fit.as_ref(), &layout);
+    let heading = Heading::new(&job, fit.as_ref(), &layout);
     let paper = Paper::parse(PAPERS[input.len() % PAPERS.len()]).unwrap();
     let input = TicketInput {
         job: &job,

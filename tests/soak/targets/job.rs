@@ -5,7 +5,7 @@ use crate::common::random::Random;
 use crate::common::samples;
 use crate::mutate::text;
 use std::sync::OnceLock;
-use strapwright::diagnostic::{self, Looks};
+use strapwright::diagnostic::{self, Style};
 use strapwright::export::marks_csv::marks;
 use strapwright::job::FeatureKind;
 use strapwright::template::REGISTER;
@@ -111,7 +111,7 @@ pub(crate) fn read(text: &str, sets: &[String]) -> bool {
         laid.is_some() || diagnostic::forbids_print(&findings),
         "nothing laid or said"
     );
-    let words = diagnostic::text(&findings, &sources, Looks::Plain);
+    let words = diagnostic::text(&findings, &sources, Style::Plain);
     assert!(findings.is_empty() || !words.is_empty());
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     assert!(diagnostic::json(&findings, &sources).starts_with('['));

@@ -28,7 +28,7 @@ fn run(input: &[u8]) -> bool {
     let Ok(paper) = Paper::parse(&metadata.paper) else { return true };
     let (heading, bare) = (Heading::default(), metadata.bare());
     let request = Request::new(layout(), &heading, &paper);
-    if let Ok(set) = paginate(&request.keeping(&bare)) {
+    if let Ok(set) = paginate(&request.reusing(&bare)) {
         assert!(!set.sheets.is_empty());
     }
     true

@@ -4,7 +4,7 @@ use super::Target;
 use crate::common::random::Random;
 use crate::mutate::text;
 use strapwright::batch::{self, Base, Summary};
-use strapwright::diagnostic::{self, Looks, forbids_print};
+use strapwright::diagnostic::{self, Style, forbids_print};
 use strapwright::export::cell;
 use strapwright::template::BuiltIn;
 
@@ -59,7 +59,7 @@ fn input(random: &mut Random) -> Vec<u8> {
 
 fn run(input: &[u8]) -> bool {
     let reading = batch::read("orders.csv", input.to_vec());
-    let words = diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+    let words = diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     let Some(table) = reading.table else {
         assert!(forbids_print(&reading.findings), "no table, and nothing said");
@@ -70,7 +70,7 @@ fn run(input: &[u8]) -> bool {
     let mut is_sound = false;
     for row in table.rows().take(MOST_ROWS) {
         let order = batch::order(&table, &row, base, &BuiltIn, "");
-        let words = diagnostic::text(&order.findings, &order.sources, Looks::Plain);
+        let words = diagnostic::text(&order.findings, &order.sources, Style::Plain);
         assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
         assert!(order.findings.iter().all(|f| f.span.is_some()), "{:?}", order.findings);
         assert!(order.laid.is_some() || forbids_print(&order.findings));

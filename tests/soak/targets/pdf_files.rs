@@ -24,7 +24,7 @@ fn sound() -> &'static Sound {
     SOUND.get_or_init(|| {
         let (job, fit, layout) =
             prepare("demo", DEMO_JOB, &[]).laid.expect("the demo has no mistakes");
-        let heading = Heading::of(&job, fit.as_ref(), &layout);
+        let heading = Heading::new(&job, fit.as_ref(), &layout);
         let files: Vec<Vec<u8>> = ["a4", "roll", "120x160mm"]
             .iter()
             .map(|paper| {

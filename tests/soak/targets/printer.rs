@@ -3,7 +3,7 @@
 use super::Target;
 use crate::common::random::Random;
 use crate::mutate::text;
-use strapwright::diagnostic::{self, Looks, Sources};
+use strapwright::diagnostic::{self, Sources, Style};
 use strapwright::printer;
 
 pub(crate) const TARGET: Target = Target { name: "printer", weight: 20, input, run };
@@ -42,7 +42,7 @@ fn run(input: &[u8]) -> bool {
     let text = String::from_utf8_lossy(input);
     let mut sources = Sources::default();
     let known = printer::read(&mut sources, "printer.toml", &text);
-    let words = diagnostic::text(&known.findings, &sources, Looks::Plain);
+    let words = diagnostic::text(&known.findings, &sources, Style::Plain);
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     let Some(printer) = known.printer else {
         assert!(!known.findings.is_empty(), "no printer, and nothing said");

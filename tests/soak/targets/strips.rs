@@ -5,7 +5,7 @@ use crate::common::random::Random;
 use crate::mutate::text;
 use std::sync::OnceLock;
 use strapwright::cutting::{self, Allowances, Cut};
-use strapwright::diagnostic::{self, Looks, forbids_print};
+use strapwright::diagnostic::{self, Style, forbids_print};
 use strapwright::prepare;
 
 pub(crate) const TARGET: Target = Target { name: "strips", weight: 10, input, run };
@@ -63,7 +63,7 @@ fn run(input: &[u8]) -> bool {
     let text = String::from_utf8_lossy(input);
     let name = ["strips.csv", "strips.toml", "strips", "-"][input.len() % 4];
     let reading = cutting::read(name, &text);
-    let words = diagnostic::text(&reading.findings, &reading.sources, Looks::Plain);
+    let words = diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     if forbids_print(&reading.findings) {
         return false;

@@ -1,9 +1,10 @@
 //! Jobs broken as they are at a bench, over every template: each is found by its rule, at
 //! its line, without a flood of what follows from it.
 
+use crate::common::{blocks, line};
 use std::collections::BTreeSet;
-use strapwright::diagnostic::{Finding, Looks, text};
-use strapwright::{Prepared, check, job, layout, prepare, template};
+use strapwright::diagnostic::{Style, text};
+use strapwright::{check, job, layout, prepare, template};
 
 const FILES: [&str; 4] = [
     include_str!("belt.txt"),
@@ -24,31 +25,21 @@ struct Broken<'a> {
 }
 
 fn all() -> Vec<Broken<'static>> {
-    let blocks = FILES.iter().flat_map(|file| file.split("\n== ").skip(1));
-    blocks.map(one).collect()
+    blocks(&FILES).into_iter().map(one).collect()
 }
 
-fn one(block: &str) -> Broken<'_> {
-    let (head, lines) = block.split_once('\n').expect("a head");
+fn one<'a>((head, lines): (&'a str, &'a str)) -> Broken<'a> {
     let (template, rule) = head.split_once(": ").expect("template: rule");
     let mut own = lines.trim().lines();
     let line = own.clone().find_map(|l| l.strip_prefix("> "));
     let nowhere = own.any(|l| l.starts_with('#') && l.ends_with("(nowhere)"));
-    assert!(line.is_some() || nowhere, "no line to point at: {block}");
+    assert!(line.is_some() || nowhere, "no line to point at: {lines}");
     let said = lines.trim().lines().map(|l| l.strip_prefix("> ").unwrap_or(l));
     let body: Vec<&str> = said.collect();
     let named = body.iter().any(|l| l.starts_with("template = "));
     let first =
         if named { String::new() } else { format!("template = \"{template}\"\n") };
     Broken { template, rule, text: first + &body.join("\n") + "\n", line }
-}
-
-/// The line that a finding points at, as far as the template's own lines are not meant.
-fn line(run: &Prepared, finding: &Finding) -> Option<String> {
-    let span = finding.span.as_ref()?;
-    let source = run.sources.get(span.source)?;
-    let (line, _) = run.sources.line_column(span)?;
-    Some(source.text.lines().nth(line - 1).unwrap_or_default().to_owned())
 }
 
 #[test]
@@ -58,7 +49,7 @@ fn every_broken_job_is_found_by_its_rule_at_its_line() {
         let run = prepare("job.toml", &broken.text, &[]);
         let hit = run.findings.iter().any(|f| {
             f.rule == broken.rule
-                && line(&run, f).as_deref() == broken.line
+                && line(&run.sources, f).map(|(_, line)| line) == broken.line
                 && !f.found.is_empty()
                 && !f.required.is_empty()
                 && !f.remedy.is_empty()
@@ -71,7 +62,7 @@ fn every_broken_job_is_found_by_its_rule_at_its_line() {
                 broken.template,
                 if is_flood { " with fewer findings" } else { "" },
                 broken.text,
-                text(&run.findings, &run.sources, Looks::Plain)
+                text(&run.findings, &run.sources, Style::Plain)
             ));
         }
     }

@@ -5,7 +5,7 @@ mod case;
 mod design;
 mod text;
 
-use crate::common::{Run, belt, run};
+use crate::common::{Run, belt, line, run};
 use case::Case;
 use design::DESIGN;
 use std::collections::BTreeSet;
@@ -22,14 +22,6 @@ fn made(job: &str) -> Run {
     if job.contains("template =") { run(job, &[]) } else { belt(job) }
 }
 
-/// The line that a finding points at.
-fn line(run: &Run, finding: &Finding) -> String {
-    let Some(span) = &finding.span else { return String::new() };
-    let source = run.sources.get(span.source).expect("a source");
-    let (line, _) = run.sources.line_column(span).expect("a line");
-    source.text.lines().nth(line - 1).unwrap_or_default().to_owned()
-}
-
 #[test]
 fn every_rule_fires_where_it_should() {
     let sound = belt("");
@@ -39,7 +31,7 @@ fn every_rule_fires_where_it_should() {
         let run = made(case.job);
         let fits = run.findings.iter().any(|f| {
             f.rule == case.rule
-                && line(&run, f) == case.line
+                && line(&run.sources, f).map_or("", |(_, line)| line) == case.line
                 && f.found.contains(case.found)
                 && f.required.contains(case.required)
                 && !f.remedy.is_empty()

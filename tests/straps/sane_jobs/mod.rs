@@ -1,19 +1,17 @@
 //! Jobs as they should be, over every template, in all units: nothing is found in them.
 
+use crate::common::blocks;
 use std::collections::BTreeSet;
-use strapwright::diagnostic::{Looks, text};
+use strapwright::diagnostic::{Style, text};
 use strapwright::{prepare, template};
 
 const FILES: [&str; 2] = [include_str!("worn.txt"), include_str!("carried.txt")];
 
 /// Each job with its template.
 fn all() -> Vec<(&'static str, String)> {
-    let blocks = FILES.iter().flat_map(|file| file.split("\n== ").skip(1));
-    let job = |block: &'static str| {
-        let (template, lines) = block.split_once('\n').expect("a head");
-        (template, format!("template = \"{template}\"\n{lines}"))
-    };
-    blocks.map(job).collect()
+    let job =
+        |(template, lines)| (template, format!("template = \"{template}\"\n{lines}"));
+    blocks(&FILES).into_iter().map(job).collect()
 }
 
 #[test]
@@ -22,7 +20,7 @@ fn nothing_is_found_in_a_sane_job() {
     for (_, job) in all() {
         let run = prepare("job.toml", &job, &[]);
         if !run.findings.is_empty() || run.laid.is_none() {
-            let found = text(&run.findings, &run.sources, Looks::Plain);
+            let found = text(&run.findings, &run.sources, Style::Plain);
             wrong.push(format!("----\n{job}\n{found}"));
         }
     }

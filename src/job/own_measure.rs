@@ -1,58 +1,55 @@
-//! What a job has to say itself, since no template can know it.
+//! What a job has to say itself, because no template can know it: the measure.
 
-use super::base::Base;
-use super::tree::Table;
+use super::chain::MergedTemplates;
 use super::{Job, MeasureMethod};
 use crate::diagnostic::{Finding, Severity, Span};
+use crate::input::Table;
 
-/// Whether a job says what was measured, and where it says anything of a measure.
-pub(super) struct Given {
-    value: bool,
+/// What a job without its template says of the measure.
+pub(super) struct OwnMeasure {
+    has_value: bool,
+    /// Where it says anything of the measure.
     span: Option<Span>,
 }
 
-/// What `over`, the job without its template, says of the measure.
-pub(super) fn given(over: &Table) -> Given {
-    let measure = over.get("measure");
-    let value = over.table("measure").is_some_and(|m| m.get("value").is_some());
-    Given { value, span: measure.map(|e| e.key_span.clone()) }
-}
+impl OwnMeasure {
+    /// Reads the tree of a job that is not merged into its template.
+    pub(super) fn read(job: &Table) -> Self {
+        let has_value = job.table("measure").is_some_and(|m| m.get("value").is_some());
+        let span = job.get("measure").map(|e| e.key_span.clone());
+        Self { has_value, span }
+    }
 
-impl Given {
-    /// A strap round a body whose measure is the template's, somebody else's girth; or one
-    /// that was measured on a buckle which nobody has measured.
-    pub(super) fn find(self, job: &Job, base: &Base) -> Option<Finding> {
+    /// Finds a strap around a body whose measure is the template's, which is that of another
+    /// person, or whose measure includes the frame of a buckle that nobody measured.
+    pub(super) fn check(self, job: &Job, templates: &MergedTemplates) -> Option<Finding> {
         let worn = job.worn.as_ref()?;
         let warning =
             |message: &str| Finding::new("measure-not-given", Severity::Warning, message);
         let is_size = job.stock.as_ref().is_some_and(|s| s.chosen.is_some());
-        if !self.value && !is_size {
+        if !self.has_value && !is_size {
             let size =
                 if job.stock.is_some() { ", or one of the stock by --size" } else { "" };
+            let value = worn.measure.value.value.both();
             return Some(
                 warning("the job does not say for which measure the strap is")
                     .at(self.span)
-                    .expected(
-                        format!(
-                            "{}, the template's own",
-                            worn.measure.value.value.both()
-                        ),
-                        "what was measured",
-                    )
+                    .expected(format!("{value}, the template's own"), "what was measured")
                     .remedy(format!("give measure.value as it was read{size}")),
             );
         }
         let frame = &worn.buckle.as_ref()?.frame;
         let is_usual =
-            frame.span.as_ref().is_some_and(|span| base.origin.is_built_in(span));
+            frame.span.as_ref().is_some_and(|span| templates.origin.is_built_in(span));
         if worn.measure.taken.value != MeasureMethod::FrameToHole || !is_usual {
             return None;
         }
+        let frame = frame.value.both();
         Some(
             warning("the job does not say how long the frame is that was measured from")
                 .at(worn.measure.taken.span.clone())
                 .expected(
-                    format!("{}, the template's own", frame.value.both()),
+                    format!("{frame}, the template's own"),
                     "the frame of that buckle",
                 )
                 .remedy(

@@ -1,0 +1,19 @@
+//! The texts that people write, TOML and CSV, read so that every value keeps its span.
+//!
+//! [`parse`] makes a tree of tables from a TOML text. A [`Reader`] reads that tree key by
+//! key. It collects every mistake, and at the end it finds the keys that nothing asked for.
+//! [`Format`] says how the kinds of file differ.
+
+mod csv;
+mod format;
+mod parse;
+mod reader;
+mod section;
+mod tree;
+
+pub(crate) use csv::{Record, Records, separator, split};
+pub(crate) use format::{Format, Rules};
+pub(crate) use parse::{find_oversize, parse, parse_valid, parse_value};
+pub(crate) use reader::Reader;
+pub(crate) use section::Section;
+pub(crate) use tree::{Entry, Leaf, Node, Table, Value};

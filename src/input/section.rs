@@ -1,0 +1,228 @@
+//! Typed reading of one table's keys.
+
+use super::reader::{Reader, full_name};
+use super::{Leaf, Node, Table, Value};
+use crate::diagnostic::{Finding, Span, Spanned, nearest, one_of};
+use crate::geom::Ratio;
+use std::ops::RangeInclusive;
+
+/// Longest text, in letters.
+const LONGEST_TEXT: usize = 200;
+/// Highest count where a file does not say otherwise: far more than any strap has holes.
+const MOST: usize = 1_000;
+
+/// Reads the keys of one table. Every method that takes a key notes that it is asked for.
+#[derive(Debug)]
+pub(crate) struct Section<'r, 't, C = ()> {
+    pub(crate) reader: &'r Reader<'t, C>,
+    /// The name of the table; empty for the keys outside any.
+    pub(crate) name: &'r str,
+    pub(crate) table: &'t Table,
+    /// Where a missing key is reported.
+    pub(crate) span: Option<Span>,
+}
+
+impl<'r, 't, C> Section<'r, 't, C> {
+    /// Whether the table has the key.
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.reader.ask(self.name, key);
+        self.table.get(key).is_some()
+    }
+
+    /// The value of a key; `None` where there is none. A table is a finding.
+    pub(crate) fn leaf(&self, key: &str) -> Option<&'t Leaf> {
+        self.reader.ask(self.name, key);
+        let entry = self.table.get(key)?;
+        match &entry.node {
+            Node::Leaf(leaf) => Some(leaf),
+            Node::Table(_) => {
+                let rule = self.reader.format.rules.bad_value;
+                self.reader.find(
+                    Finding::error(rule, format!("`{key}` is a table"))
+                        .at(Some(entry.key_span.clone()))
+                        .expected("a table", "a single value")
+                        .remedy(format!("write {key} = \"...\"")),
+                );
+                None
+            }
+        }
+    }
+
+    /// The same; a missing key is a finding too.
+    pub(crate) fn need(&self, key: &str, required: &str) -> Option<&'t Leaf> {
+        self.lacks(key, required);
+        self.leaf(key)
+    }
+
+    /// Finds that a key is missing, if the table does not have it.
+    pub(crate) fn lacks(&self, key: &str, required: &str) {
+        if self.has(key) {
+            return;
+        }
+        let full = self.full_name(key);
+        let format = self.reader.format;
+        self.reader.find(
+            Finding::error(format.rules.missing_key, format!("`{full}` is missing"))
+                .at(self.span.clone())
+                .expected("nothing", required)
+                .remedy(format!("add {full}{}", format.add_to)),
+        );
+    }
+
+    /// The inner table of a key; `None` where there is none. A value is a finding.
+    pub(crate) fn section<'s>(&self, key: &'s str) -> Option<Section<'s, 't, C>>
+    where
+        'r: 's,
+    {
+        self.reader.ask(self.name, key);
+        let entry = self.table.get(key)?;
+        match &entry.node {
+            Node::Table(table) => {
+                let span = Some(entry.key_span.clone());
+                Some(Section { reader: self.reader, name: key, table, span })
+            }
+            Node::Leaf(leaf) => {
+                self.reader.find(self.wrong(key, leaf, "a table of keys and values"));
+                None
+            }
+        }
+    }
+
+    /// What `parse` makes of a value, which is `required`; `None` where there is none.
+    /// A value that `parse` refuses is a finding.
+    pub(crate) fn value_if<T>(
+        &self,
+        key: &str,
+        required: &str,
+        parse: impl FnOnce(&Value) -> Option<T>,
+    ) -> Option<Spanned<T>> {
+        let leaf = self.leaf(key)?;
+        let value = parse(&leaf.value);
+        if value.is_none() {
+            self.reader.find(self.wrong(key, leaf, required));
+        }
+        Some(Spanned { value: value?, span: Some(leaf.span.clone()) })
+    }
+
+    /// The same; a missing key is a finding too.
+    pub(crate) fn value<T>(
+        &self,
+        key: &str,
+        required: &str,
+        parse: impl FnOnce(&Value) -> Option<T>,
+    ) -> Option<Spanned<T>> {
+        self.lacks(key, required);
+        self.value_if(key, required, parse)
+    }
+
+    /// A text; empty where there is none.
+    pub(crate) fn text(&self, key: &str) -> Spanned<String> {
+        self.text_or(key, "")
+    }
+
+    /// A text.
+    pub(crate) fn text_or(&self, key: &str, default: &str) -> Spanned<String> {
+        let required = "a text in quotes, on one line of up to 200 letters";
+        let text = self.value_if(key, required, |value| {
+            let text = value.word()?;
+            let is_short = text.chars().count() <= LONGEST_TEXT;
+            (is_short && !text.chars().any(char::is_control)).then(|| text.to_owned())
+        });
+        text.unwrap_or_else(|| Spanned::without_span(default.to_owned()))
+    }
+
+    /// `true` or `false`.
+    pub(crate) fn truth_or(&self, key: &str, default: bool) -> bool {
+        let truth = self.value_if(key, "true or false", |value| match value {
+            Value::Bool(truth) => Some(*truth),
+            _ => None,
+        });
+        truth.map_or(default, |said| said.value)
+    }
+
+    /// A number from 0 to 1, such as 0.5.
+    pub(crate) fn ratio(&self, key: &str) -> Spanned<Ratio> {
+        let ratio = self.value(key, "a number from 0 to 1", |value| {
+            Ratio::parse(value.word()?).filter(|r| *r <= Ratio::ONE)
+        });
+        ratio.unwrap_or(Spanned::without_span(Ratio::HALF))
+    }
+
+    /// A whole number from 0 to 1 000 that must be there.
+    pub(crate) fn count(&self, key: &str) -> Spanned<u32> {
+        self.lacks(key, "a whole number");
+        self.count_or(key, 0)
+    }
+
+    /// A whole number from 0 to 1 000.
+    pub(crate) fn count_or(&self, key: &str, default: u32) -> Spanned<u32> {
+        self.count_within(key, 0..=MOST).unwrap_or(Spanned::without_span(default))
+    }
+
+    /// A whole number from 1 to 1 000.
+    pub(crate) fn positive_count_or(&self, key: &str, default: u32) -> Spanned<u32> {
+        self.count_within(key, 1..=MOST).unwrap_or(Spanned::without_span(default))
+    }
+
+    /// A whole number within a range; `None` where there is none.
+    pub(crate) fn count_within(
+        &self,
+        key: &str,
+        range: RangeInclusive<usize>,
+    ) -> Option<Spanned<u32>> {
+        let required =
+            format!("a whole number from {} to {}", range.start(), range.end());
+        self.value_if(key, &required, |value| {
+            let digits = value.word()?.trim().replace('_', "");
+            digits.parse().ok().filter(|n| range.contains(&(*n as usize)))
+        })
+    }
+
+    /// One of a few words.
+    pub(crate) fn choice<T: Copy>(
+        &self,
+        key: &str,
+        words: &[(&str, T)],
+    ) -> Option<Spanned<T>> {
+        let names: Vec<&str> = words.iter().map(|(w, _)| *w).collect();
+        let required = one_of(&names);
+        let leaf = self.need(key, &required)?;
+        let Some(word) = leaf.value.text() else {
+            self.reader.find(self.wrong(key, leaf, &required));
+            return None;
+        };
+        let span = Some(leaf.span.clone());
+        if let Some((_, value)) = words.iter().find(|(w, _)| *w == word) {
+            return Some(Spanned { value: *value, span });
+        }
+        let message = format!("`{}` cannot be `{word}`", self.full_name(key));
+        self.reader.find(
+            Finding::error(self.reader.format.rules.bad_value, message)
+                .at(span)
+                .expected(leaf.value.found(), required)
+                .remedy(nearest(word, names.into_iter())),
+        );
+        None
+    }
+
+    /// One of a few words.
+    pub(crate) fn choice_or<T: Copy>(
+        &self,
+        key: &str,
+        words: &[(&str, T)],
+        default: T,
+    ) -> T {
+        let choice = self.has(key).then(|| self.choice(key, words)).flatten();
+        choice.map_or(default, |said| said.value)
+    }
+
+    /// An error: the value of a key is not what is required.
+    pub(crate) fn wrong(&self, key: &str, leaf: &Leaf, required: &str) -> Finding {
+        self.reader.wrong(&self.full_name(key), leaf, required)
+    }
+
+    /// The dotted name of a key.
+    pub(crate) fn full_name(&self, key: &str) -> String {
+        full_name(self.name, key)
+    }
+}

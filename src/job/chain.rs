@@ -1,0 +1,197 @@
+//! The templates below a job: the one that it names, the one that this names, and so on,
+//! merged into one tree.
+
+use super::Spanned;
+use super::origin::Origin;
+use super::resolve::job;
+use super::section::{JOB, reader};
+use crate::diagnostic::{Finding, Sources, Span, forbids_print};
+use crate::input::{self, Table};
+use crate::template::{Missing, TemplateLoader, Text};
+
+/// Most templates in a chain.
+const DEEPEST: usize = 8;
+
+/// One template of a chain.
+pub(super) struct Link {
+    pub(super) text: Text,
+    source: usize,
+    tree: Table,
+}
+
+/// The templates of a job as one tree.
+pub(super) struct MergedTemplates {
+    /// The name that the job has for its template.
+    pub(super) name: String,
+    pub(super) root: Table,
+    /// The texts of the templates, by their numbers.
+    sources: Vec<usize>,
+    /// What the built-in ones of them said.
+    pub(super) origin: Origin,
+    /// Keys of the user's own templates that nothing reads, whatever is merged into them.
+    unread: Vec<Span>,
+}
+
+impl MergedTemplates {
+    /// Whether a finding is about a key of a template that nothing reads because the job, or
+    /// a template that names this one, made it idle. That is nobody's mistake.
+    pub(super) fn is_idle(&self, finding: &Finding) -> bool {
+        let unread = finding.span.as_ref().filter(|_| finding.rule == "unknown-key");
+        unread.is_some_and(|span| {
+            self.sources.contains(&span.source) && !self.unread.contains(span)
+        })
+    }
+}
+
+/// The name of the template that a text names; empty where it names none.
+fn template_name(tree: &Table, findings: &mut Vec<Finding>) -> Spanned<String> {
+    let reader = reader(tree);
+    let said = reader.top().text("template");
+    findings.extend(reader.findings.into_inner());
+    said
+}
+
+/// Loads and merges the templates of a job; `None` where a finding forbids it.
+pub(super) fn load_templates(
+    job: &Table,
+    loader: &dyn TemplateLoader,
+    sources: &mut Sources,
+    findings: &mut Vec<Finding>,
+) -> Option<MergedTemplates> {
+    let said = template_name(job, findings);
+    if forbids_print(findings) {
+        return None;
+    }
+    if said.value.is_empty() {
+        let remedy = if job.get("about").is_some() {
+            "with its [about] this is a template itself: write a job beside it that names \
+             this file, template = \"FILE.toml\""
+                .to_owned()
+        } else {
+            let names = loader.names().join(", ");
+            format!("add a line such as template = \"belt\"; there is: {names}")
+        };
+        findings.push(
+            Finding::error("missing-key", "`template` is missing")
+                .expected("nothing", "the name of a template")
+                .remedy(remedy),
+        );
+        return None;
+    }
+    let name = said.value.clone();
+    let chain = load_chain(said, loader, sources, findings)?;
+    Some(merge_chain(name, chain))
+}
+
+/// Loads the template of that name and all below it, the lowest last; `None` where a finding
+/// forbids it.
+pub(super) fn load_chain(
+    mut said: Spanned<String>,
+    loader: &dyn TemplateLoader,
+    sources: &mut Sources,
+    findings: &mut Vec<Finding>,
+) -> Option<Vec<Link>> {
+    let mut chain: Vec<Link> = Vec::new();
+    while !said.value.is_empty() {
+        let by = chain.last().map(|link| &link.text);
+        let text = match loader.find(&said.value, by) {
+            Ok(text) => text,
+            Err(missing) => {
+                findings.push(not_found(&said, &missing, loader));
+                return None;
+            }
+        };
+        if chain.len() == DEEPEST || chain.iter().any(|l| l.text.name == text.name) {
+            let names = chain.iter().map(|l| &l.text).chain([&text]);
+            let names: Vec<&str> = names.map(|t| t.name.as_str()).collect();
+            findings.push(endless(&said, &names));
+            return None;
+        }
+        let source = sources.add(text.name.as_str(), text.text.as_ref());
+        let tree = input::parse(&JOB, sources, source, findings);
+        said = template_name(&tree, findings);
+        if forbids_print(findings) {
+            return None;
+        }
+        chain.push(Link { text, source, tree });
+    }
+    Some(chain)
+}
+
+/// Merges a chain from its lowest template up.
+pub(super) fn merge_chain(name: String, chain: Vec<Link>) -> MergedTemplates {
+    let mut merged = MergedTemplates {
+        name,
+        root: Table::default(),
+        sources: Vec::new(),
+        origin: Origin::default(),
+        unread: Vec::new(),
+    };
+    for Link { text, source, tree } in chain.into_iter().rev() {
+        if text.carried {
+            merged.origin.add(source, tree.entries.iter().map(|e| e.key.as_str()));
+        }
+        merged.root.merge(tree);
+        merged.sources.push(source);
+        if !text.carried {
+            let unread = unread_keys(&merged.root, &merged.name);
+            merged.unread.extend(unread.filter(|span| span.source == source));
+        }
+    }
+    merged
+}
+
+/// The spans of keys that nothing reads when a template is read by itself.
+fn unread_keys(root: &Table, name: &str) -> impl Iterator<Item = Span> {
+    let reader = reader(root);
+    job(&reader, root, name.to_owned(), Origin::default());
+    let unread = reader.finish().into_iter().filter(|f| f.rule == "unknown-key");
+    unread.filter_map(|f| f.span)
+}
+
+fn not_found(
+    said: &Spanned<String>,
+    missing: &Missing,
+    loader: &dyn TemplateLoader,
+) -> Finding {
+    let name = &said.value;
+    let finding = match missing {
+        Missing::Unknown => {
+            let names = loader.names();
+            let names = names.iter().map(String::as_str);
+            Finding::unknown_name("unknown-template", "template", name, names)
+        }
+        Missing::NoFile { path } => {
+            let message = format!("there is no template file `{name}`");
+            Finding::error("unknown-template", message)
+                .expected(format!("no file {path}"), "a file with a template")
+                .remedy(
+                    "give the path from the folder of the text that names it, or the \
+                     name alone of a template in --templates DIR",
+                )
+        }
+        Missing::Unreadable { why } => {
+            let message = format!("the template `{name}` cannot be read");
+            Finding::error("unread-template", message)
+                .expected(why.as_str(), "a TOML text that may be read")
+                .remedy("look at the file, or name another")
+        }
+    };
+    finding.at(said.span.clone())
+}
+
+/// An error: the chain of these templates has no end, or one too far away.
+fn endless(said: &Spanned<String>, names: &[&str]) -> Finding {
+    let message = if names.len() > DEEPEST {
+        "the chain of templates is too long"
+    } else {
+        "the chain of templates is a circle"
+    };
+    Finding::error("template-cycle", message)
+        .at(said.span.clone())
+        .expected(
+            names.join(" -> "),
+            format!("at most {DEEPEST} templates, the last of which names no other"),
+        )
+        .remedy("name another template here, or none")
+}

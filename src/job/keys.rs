@@ -1,0 +1,91 @@
+//! Which keys each table of a job may have: what its reader asks for.
+
+use super::feature::FeatureKind;
+use super::origin::Origin;
+use super::piece::PieceSpec;
+use super::resolve::{SECTIONS, job};
+use super::section::{JOB, reader};
+use crate::diagnostic::Sources;
+use crate::input;
+use std::collections::BTreeSet;
+
+/// The table that describes a template.
+const ABOUT: &str = "about";
+/// What a feature is called whose reader is asked.
+const PROBE: &str = "probe";
+/// What the reader needs of a measure before it goes on to the other tables.
+const MEASURE: &str = "taken = \"tape\"\nbody = \"waist\"\n";
+/// Values that make a reader ask for further keys.
+const CHOICES: [&str; 3] = ["", "to = \"strap.zero\"", "along = \"line\""];
+
+/// The tables that have no `kind`.
+pub fn plain_tables() -> impl Iterator<Item = &'static str> {
+    std::iter::once(ABOUT).chain(SECTIONS)
+}
+
+/// The words that `kind = ` takes, those of features first.
+pub fn kinds() -> impl Iterator<Item = &'static str> {
+    FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES)
+}
+
+/// The keys that the reader of a table asks for. `name` is one of [`plain_tables`] or one
+/// of [`kinds`]; the answer for any other name is empty.
+pub fn keys_of(name: &str) -> BTreeSet<String> {
+    let table = if kinds().any(|kind| kind == name) { PROBE } else { name };
+    let mut plain = String::new();
+    for table in plain_tables() {
+        let given = if table == "measure" { MEASURE } else { "" };
+        plain = plain + "[" + table + "]\n" + given;
+    }
+    let mut keys = BTreeSet::new();
+    for choice in CHOICES {
+        let mut sources = Sources::default();
+        let text = format!("{plain}[{PROBE}]\nkind = \"{name}\"\n{choice}\n");
+        let source = sources.add(PROBE, text);
+        let root = input::parse(&JOB, &sources, source, &mut Vec::new());
+        let reader = reader(&root);
+        job(&reader, &root, String::new(), Origin::default());
+        keys.extend(reader.keys_asked(table));
+    }
+    keys
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use toml::{Table, Value};
+
+    #[test]
+    fn the_keys_of_a_kind_depend_on_the_kind_alone() {
+        let slot = keys_of("slot");
+        for key in ["kind", "on", "mirror-about", "from", "by", "length", "rows"] {
+            assert!(slot.contains(key), "{key} in {slot:?}");
+        }
+        assert!(!slot.contains("slit") && keys_of("button-hole").contains("slit"));
+        assert!(keys_of("row").contains("to-by") && keys_of("crease").contains("across"));
+        assert!(keys_of("measure").contains("rest") && keys_of("no-such").is_empty());
+    }
+
+    /// What the templates say is asked for: no key of theirs is read only after a choice
+    /// that is not tried here. Lengths that a table has for its own sums are left out.
+    #[test]
+    fn the_keys_of_the_templates_are_among_them() {
+        for template in crate::template::REGISTER {
+            let root: Table = template.text.parse().expect("a template is TOML");
+            let sums = template.text;
+            for (name, table) in root.iter().filter_map(|(n, t)| Some((n, t.as_table()?)))
+            {
+                let kind = table.get("kind").and_then(Value::as_str);
+                let keys = keys_of(kind.unwrap_or(name));
+                for key in table.keys().filter(|_| !keys.is_empty()) {
+                    let is_input = sums.contains(&format!("{name}.{key}"));
+                    assert!(
+                        keys.contains(key) || is_input,
+                        "{}: {name}.{key}",
+                        template.name
+                    );
+                }
+            }
+        }
+    }
+}

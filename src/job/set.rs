@@ -1,0 +1,46 @@
+//! The values of `--set KEY=VALUE`, as trees that are merged into the job.
+
+use crate::diagnostic::{Finding, Sources, Span};
+use crate::input::{Entry, Leaf, Node, Table, Value, parse_value};
+
+/// The name that a `--set` has among the sources.
+pub const SET: &str = "--set";
+
+/// Most dots in a key. A job has one; more are a mistake.
+const MOST_DOTS: usize = 7;
+
+/// Reads one `--set KEY=VALUE`. A number, a truth value, a list or a quoted text is read as
+/// TOML and anything else as plain text, so that `--set strap.width="38 mm"` works from a
+/// shell that removes the quotes.
+pub(super) fn parse_set(
+    sources: &mut Sources,
+    word: &str,
+    findings: &mut Vec<Finding>,
+) -> Table {
+    let source = sources.add(SET, word);
+    let is_key =
+        |key: &str| !key.trim().is_empty() && key.matches('.').count() <= MOST_DOTS;
+    let Some((key, text)) = word.split_once('=').filter(|(key, _)| is_key(key)) else {
+        let shown: String = word.chars().take(40).collect();
+        findings.push(
+            Finding::error("job-syntax", "`--set` takes KEY=VALUE")
+                .at(Some(Span { source, range: 0..word.len() }))
+                .expected(format!("`{shown}`"), "a dotted key, an equals sign, a value")
+                .remedy("write it like --set strap.width=\"38 mm\""),
+        );
+        return Table::default();
+    };
+    let key_span = Span { source, range: 0..key.len() };
+    let start = key.len() + 1;
+    let value = parse_value(text, source, start).unwrap_or_else(|| {
+        let span = Span { source, range: start..word.len() };
+        Node::Leaf(Leaf { value: Value::Text(text.to_owned()), span })
+    });
+    let table = |part: &str, node| {
+        let (key, key_span) = (part.trim().to_owned(), key_span.clone());
+        Table { entries: vec![Entry { key, key_span, node }] }
+    };
+    let mut parts = key.trim().rsplit('.');
+    let innermost = table(parts.next().unwrap_or_default(), value);
+    parts.fold(innermost, |inner, part| table(part, Node::Table(inner)))
+}

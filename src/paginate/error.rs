@@ -1,0 +1,81 @@
+//! Why pieces cannot be printed on a paper.
+
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use std::fmt;
+
+/// Why pieces cannot be printed on a paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PaginateError {
+    /// The paper is too small for two joins and a tile between them, or for one of the marks.
+    PaperTooSmall {
+        /// Name of the paper.
+        paper: String,
+    },
+    /// There are more sheets than anybody tapes together.
+    TooManySheets {
+        /// Name of the paper.
+        paper: String,
+        /// The least number of sheets.
+        sheets: usize,
+        /// The greatest number allowed.
+        most: usize,
+    },
+    /// The pieces together are longer than anybody draws at full scale.
+    TooLong {
+        /// Their total length.
+        length: Length,
+        /// The greatest length allowed.
+        most: Length,
+    },
+}
+
+/// The rules of this stage, each with what a finding of it means.
+pub const RULES: &[(&str, &str)] = &[
+    ("mark-in-join", "a mark or a seam lies where two sheets are joined"),
+    ("paper-too-small", "the paper is too small for the joins or for one of the marks"),
+    (
+        "too-many-sheets",
+        "the drawing has more sheets, or more length, than anybody tapes together",
+    ),
+];
+
+impl PaginateError {
+    /// The finding that forbids the print.
+    pub fn finding(&self) -> Finding {
+        let (rule, message, found, required, remedy) = match self {
+            Self::PaperTooSmall { paper } => (
+                "paper-too-small",
+                format!("paper `{paper}` is too small"),
+                "tiles shorter than an overlap and the longest mark".to_owned(),
+                "tiles long enough for two joins and every mark".to_owned(),
+                "choose a larger paper: --paper a4, letter or roll",
+            ),
+            Self::TooManySheets { paper, sheets, most } => (
+                "too-many-sheets",
+                "the job takes too many sheets".to_owned(),
+                format!("at least {sheets} sheets of `{paper}`"),
+                format!("at most {most} sheets"),
+                "look at the measure and its unit, or choose a larger paper: --paper roll",
+            ),
+            Self::TooLong { length, most } => (
+                "too-many-sheets",
+                "the job is too long to be drawn".to_owned(),
+                format!("{} of strap", length.both()),
+                format!("at most {} in one drawing", most.both()),
+                "look at the lengths, their units and the counts of pieces",
+            ),
+        };
+        let finding = Finding::new(rule, Severity::Error, message);
+        finding.expected(found, required).remedy(remedy)
+    }
+}
+
+impl fmt::Display for PaginateError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Finding { message, found, required, remedy, .. } = self.finding();
+        write!(f, "{message}: found {found}, required {required}; {remedy}")
+    }
+}
+
+impl std::error::Error for PaginateError {}

@@ -1,0 +1,126 @@
+//! Findings about marks and seams that lie in joins.
+
+use super::joins::{ObstacleKind, zone_around};
+use super::plan::Plan;
+use crate::diagnostic::{Finding, Severity, counted, numbered};
+use crate::geom::Length;
+use crate::layout::{Layout, Mark, Piece};
+use crate::words::Wording;
+
+const RULE: &str = "mark-in-join";
+
+/// Finds every mark in a join, and every seam that joins run through.
+pub(super) fn find(layout: &Layout, plan: &Plan<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let joins = plan.joins.iter().map(|join| (join, true));
+    let lengthwise = plan.lengthwise_joins.iter().map(|join| (join, false));
+    let lines: Vec<(usize, MatchLine)> = (1..)
+        .zip(joins.chain(lengthwise))
+        .map(|(number, (&(piece, at), along_x))| {
+            (piece, MatchLine { number, at, along_x })
+        })
+        .collect();
+    for (index, piece) in layout.pieces.iter().enumerate() {
+        let mut seams: Vec<Seam<'_>> = Vec::new();
+        let longest = piece.marks.iter().map(|m| m.x_extent().length()).max();
+        for (_, line) in lines.iter().filter(|(p, _)| *p == index) {
+            for mark in line.marks(piece, longest.unwrap_or_default()) {
+                match ObstacleKind::from_mark(mark) {
+                    Some(ObstacleKind::Mark) => {
+                        findings.push(mark_in_join(layout, piece, mark, line));
+                    }
+                    Some(ObstacleKind::Prick) => count(&mut seams, mark, line.number),
+                    Some(ObstacleKind::Curve) | None => {}
+                }
+            }
+        }
+        findings.extend(seams.into_iter().map(|seam| seam_in_joins(layout, piece, seam)));
+    }
+    findings
+}
+
+struct MatchLine {
+    number: usize,
+    at: Length,
+    /// Whether `at` is along x.
+    along_x: bool,
+}
+
+impl MatchLine {
+    /// The marks in its join; none of the piece's marks is longer than `longest`. A line
+    /// across the strap does not count as being in a join along it.
+    fn marks<'p>(
+        &self,
+        piece: &'p Piece,
+        longest: Length,
+    ) -> impl Iterator<Item = &'p Mark> {
+        let (zone, along_x) = (zone_around(self.at), self.along_x);
+        let near =
+            if along_x { piece.marks_between(zone.grown(longest)) } else { &piece.marks };
+        near.iter().filter(move |mark| {
+            if along_x {
+                mark.x_extent().overlaps(zone)
+            } else {
+                mark.path().is_some() && mark.y_extent().overlaps(zone)
+            }
+        })
+    }
+}
+
+fn required() -> String {
+    let reach = zone_around(Length::ZERO).to;
+    format!("nothing within {reach} of a match line")
+}
+
+fn mark_in_join(
+    layout: &Layout,
+    piece: &Piece,
+    mark: &Mark,
+    line: &MatchLine,
+) -> Finding {
+    let label = layout.label(mark, Wording::default());
+    let label = if label.is_empty() { mark.kind.word() } else { &label };
+    let feature = layout.feature(mark);
+    let message = format!("`{feature}` {label} lies in join {}", line.number);
+    let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), piece.key());
+    let axis = if line.along_x { "x" } else { "y" };
+    let found = format!("x = {x} mm on `{name}`, the match line at {axis} = {at} mm");
+    Finding::new(RULE, Severity::Warning, message)
+        .at(mark.span.clone())
+        .expected(found, required())
+        .remedy(
+            "choose a longer paper, --paper a3 or roll; or join with care, and measure to \
+             its neighbours before you punch",
+        )
+}
+
+/// The holes of a seam that lie in joins.
+struct Seam<'a> {
+    first: &'a Mark,
+    joins: Vec<usize>,
+    holes: usize,
+}
+
+fn count<'a>(seams: &mut Vec<Seam<'a>>, mark: &'a Mark, join: usize) {
+    let known = seams.iter_mut().find(|s| s.first.feature == mark.feature);
+    let Some(seam) = known else {
+        seams.push(Seam { first: mark, joins: vec![join], holes: 1 });
+        return;
+    };
+    if seam.joins.last() != Some(&join) {
+        seam.joins.push(join);
+    }
+    seam.holes += 1;
+}
+
+fn seam_in_joins(layout: &Layout, piece: &Piece, seam: Seam<'_>) -> Finding {
+    let joins = numbered("join", seam.joins);
+    let message = format!("seam `{}` runs through {joins}", layout.feature(seam.first));
+    let (x, name) = (seam.first.at.x.mm(1), piece.key());
+    let holes = counted(seam.holes, "hole");
+    let found = format!("{holes} of it, the first at x = {x} mm on `{name}`");
+    Finding::new(RULE, Severity::Note, message)
+        .at(seam.first.span.clone())
+        .expected(found, required())
+        .remedy("lay these joins with care, so that the pitch goes on over them")
+}

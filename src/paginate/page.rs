@@ -1,0 +1,67 @@
+//! The areas of a page: margins, header, scale bars, and what is left for tiles.
+
+use super::canvas::Area;
+use super::correction::{Correction, Scaling, margin};
+use super::pack::UsableArea;
+use super::paper::{MARGIN, PaperForm};
+use crate::geom::{Extent, Length};
+
+/// Height of the header at the top.
+pub(super) const HEADER: Length = Length::from_mm(12);
+/// Height of the band of the scale bar along the width.
+pub(super) const BOTTOM_BAR: Length = Length::from_mm(8);
+/// Width of the band of the scale bar along the height.
+pub(super) const LEFT_BAR: Length = Length::from_mm(9);
+
+/// A page as it is read. The strap lies along its width.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Page {
+    pub(super) width: Length,
+    pub(super) height: Length,
+    /// The margin at the left and the right.
+    side: Length,
+    /// The margin at the top and the bottom.
+    top: Length,
+}
+
+impl Page {
+    /// A page with the margins that a correction asks for.
+    pub(super) fn new(
+        width: Length,
+        height: Length,
+        form: PaperForm,
+        correction: Option<&Correction>,
+    ) -> Self {
+        let edge = correction.map_or(MARGIN, |c| c.margin);
+        let scaling = correction.map(|c| c.on(form, width, height));
+        let factor = |of: fn(&Scaling) -> _| scaling.as_ref().map(of);
+        Self {
+            width,
+            height,
+            side: margin(width, edge, factor(|s| s.width)),
+            top: margin(height, edge, factor(|s| s.height)),
+        }
+    }
+
+    /// The area within the margins.
+    pub(super) fn printable(self) -> Area {
+        Area::new(
+            Extent { from: self.side, to: self.width - self.side },
+            Extent { from: self.top, to: self.height - self.top },
+        )
+    }
+
+    /// The area for tiles.
+    pub(super) fn tile_area(self) -> Area {
+        let all = self.printable();
+        Area::new(
+            Extent { from: all.x.from + LEFT_BAR, to: all.x.to },
+            Extent { from: all.y.from + BOTTOM_BAR, to: all.y.to - HEADER },
+        )
+    }
+
+    pub(super) fn usable(self) -> UsableArea {
+        let Area { x, y } = self.tile_area();
+        UsableArea { width: x.length(), height: y.length() }
+    }
+}
