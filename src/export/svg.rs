@@ -25,7 +25,7 @@ use ttf_parser::{Face, OutlineBuilder};
 /// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
 /// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
 /// let (job, fit, layout) = laid.expect("no mistakes");
-/// let heading = Heading::of(&job, fit.as_ref(), &layout);
+/// let heading = Heading::new(&job, fit.as_ref(), &layout);
 /// let paper = Paper::whole(&layout, None);
 /// let set = paginate(&Request::new(&layout, &heading, &paper))?;
 /// let files = svg(&set)?;

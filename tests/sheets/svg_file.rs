@@ -28,7 +28,7 @@ fn mm(length: Length) -> f64 {
     length.mm(6).parse().unwrap()
 }
 
-fn place<S>(at: Point<S>) -> Place {
+fn place<S: Copy>(at: Point<S>) -> Place {
     [mm(at.x), mm(at.y)]
 }
 
@@ -104,7 +104,7 @@ impl Page {
                     let element = element(path, self.size[1]);
                     self.layers.last_mut().expect("a path in a layer").1.push(element);
                 }
-                other => panic!("neither a group nor a path: {other:?}"),
+                other => unreachable!("neither a group nor a path: {other:?}"),
             }
         }
     }
@@ -240,9 +240,8 @@ fn assert_marks(sample: &Sample) -> usize {
                         && far(run.centre(), at) < WITHIN
                         && far(run.size(), size) < WITHIN
                 });
-                let found = found
-                    .unwrap_or_else(|| panic!("{}: no {mark:?} at {at:?}", sample.about));
-                left.swap_remove(found);
+                assert!(found.is_some(), "{}: no {mark:?} at {at:?}", sample.about);
+                left.swap_remove(found.unwrap());
                 count += 1;
             }
         }
