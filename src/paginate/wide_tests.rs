@@ -238,7 +238,7 @@ fn a_strap_of_a_kilometre_is_refused_and_one_of_twenty_metres_is_not() {
     let PaginateError::TooManySheets { sheets, most, .. } = error else {
         panic!("{error}");
     };
-    // 1 km of lanes of 54 mm on sheets of 268 by 170 mm: more than 1 185.
+    // 1 km of tiles of 54 mm on sheets of 268 by 170 mm: more than 1 185.
     assert!(sheets > 1_185 && most < sheets, "{sheets} of {most}");
     let (_, set) = print(vec![piece(20_000, 38, Vec::new())], "a4");
     assert!(set.sheets.len() >= 24, "{}", set.sheets.len());

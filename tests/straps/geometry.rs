@@ -6,7 +6,7 @@ use std::f64::consts::PI;
 use strapwright::export::marks_csv;
 use strapwright::export::pdf::pdf;
 use strapwright::geom::{Length, Path, Point, Segment, Step, Strap};
-use strapwright::layout::{Guide, Layout, Mark, MarkKind, MarkRole, Shape};
+use strapwright::layout::{Guide, Layout, Mark, MarkKind, MarkRole, Piece, Shape};
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 
 /// From a spot to the nearest place of an outline, in mm.
@@ -165,7 +165,7 @@ fn mirrored_copies_mirror_and_linings_keep_their_distance() {
     );
     let run = run(&job, &[]);
     let layout = clean(&run);
-    let names: Vec<String> = layout.pieces.iter().map(|p| p.key()).collect();
+    let names: Vec<String> = layout.pieces.iter().map(Piece::key).collect();
     assert_eq!(names, ["strap", "side-1", "side-2-mirrored", "lining"]);
     let (one, other) = (piece(layout, "side-1"), piece(layout, "side-2-mirrored"));
     for (a, b) in of(layout, one, "side-hole", MarkKind::Hole).iter().zip(of(

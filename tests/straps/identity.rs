@@ -1,6 +1,7 @@
 //! Names are shown and never tell things apart: whatever pieces, features and input tables
 //! are called, the strap, its findings and its sheets stay the same.
 
+use crate::common::cases;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use strapwright::diagnostic::{Finding, Severity, Sources, forbids_print};
@@ -152,11 +153,7 @@ fn odd_name() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 64,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(cases(64))]
 
     /// The names are chosen to be mistaken: `tab` and `tab-1`, `size`, `front-2-mirrored`.
     #[test]
@@ -204,7 +201,9 @@ fn renaming_changes_nothing_on_the_sheets_but_the_name() {
         let (mut old_items, mut new_items) = (items(&one), items(&two));
         let renamed = new_items.iter_mut().map(|item| restored(item, &two, &new));
         let shown = renamed.filter(|is_new| *is_new).count();
-        old_items.iter_mut().for_each(|item| _ = restored(item, &one, &Renaming::new()));
+        for item in &mut old_items {
+            _ = restored(item, &one, &Renaming::new());
+        }
         assert!(shown > 0, "{}: the new names stand on the sheets", template.name);
         assert_eq!(old_items, new_items, "{}", template.name);
     }

@@ -1,4 +1,4 @@
-//! Placements held against going through every whole millimetre.
+//! Placements compared with the best of all placements on whole millimetres, by brute force.
 
 use super::*;
 use crate::random::Random;
