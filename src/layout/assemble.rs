@@ -171,7 +171,7 @@ pub(super) fn lining(
 }
 
 /// As many copies as are ordered, every other one mirrored if that is asked.
-pub(super) fn copies(spec: &PieceSpec, piece: Piece) -> Vec<Piece> {
+pub(super) fn copies(spec: &PieceSpec, piece: &Piece) -> Vec<Piece> {
     let count = spec.count.value;
     let one = |n: u32| {
         let mut copy = piece.clone();

@@ -158,7 +158,7 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         let last = job.features.iter().rfind(|f| f.on.value == spec.id);
         last.map_or(Ok(()), |feature| bounded(marks, feature))?;
     }
-    let copies = specs.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, p));
+    let copies = specs.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, &p));
     let features = job.features.iter().map(|f| f.name.clone()).collect();
     Ok(Layout { pieces: copies.collect(), features })
 }

@@ -79,7 +79,8 @@ impl Print<'_> {
 /// let heading = Heading::new(&job, fit.as_ref(), &layout);
 /// let paper = Paper::parse("a4")?;
 /// let set = paginate(&Request::new(&layout, &heading, &paper))?;
-/// assert_eq!(set.joins.len() + 1, set.sheets.iter().map(|sheet| sheet.tiles.len()).sum());
+/// let tiles: usize = set.sheets.iter().map(|sheet| sheet.tiles.len()).sum();
+/// assert_eq!(tiles, set.joins.len() + layout.pieces.len());
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {

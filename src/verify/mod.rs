@@ -75,7 +75,7 @@ pub fn opens(pdf: &[u8]) -> Result<(), Unreadable> {
 /// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
 /// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
 /// let (job, fit, layout) = laid.expect("no mistakes");
-/// let heading = Heading::of(&job, fit.as_ref(), &layout);
+/// let heading = Heading::new(&job, fit.as_ref(), &layout);
 /// let paper = Paper::parse("a4")?;
 /// let set = paginate(&Request::new(&layout, &heading, &paper))?;
 /// let file = strapwright::export::pdf::pdf(&set)?;
