@@ -120,7 +120,7 @@ fn severity_of(mark: &Mark) -> Severity {
 /// let fit = fit(&job);
 /// let layout = lay_out(&job, fit.as_ref()).expect("all is placed");
 /// let findings = check(&CheckInput { job: &job, fit: fit.as_ref(), layout: &layout });
-/// assert!(findings.iter().any(|finding| finding.rule == "last-hole-to-tip"));
+/// assert!(findings.iter().any(|finding| finding.rule.as_str() == "last-hole-to-tip"));
 /// ```
 pub fn check(input: &CheckInput<'_>) -> Vec<Finding> {
     let mut findings = run(input);

@@ -197,6 +197,9 @@ fn the_stage_takes_nothing_from_those_that_draw() {
             }
             files += 1;
             let text = std::fs::read_to_string(&path).unwrap();
+            // An example in the documentation draws the file that it reads back.
+            let is_code = |line: &&str| !line.starts_with("///");
+            let text: String = text.lines().filter(is_code).collect();
             for word in ["paginate", "export", "lettering", "printpdf"] {
                 assert!(!text.contains(word), "{}: {word}", path.display());
             }

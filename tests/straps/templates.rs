@@ -257,17 +257,3 @@ fn usual_sizes_draw_without_a_finding() {
     }
     assert!(tried > 60, "{tried}");
 }
-
-#[test]
-fn the_language_is_described_in_full() {
-    let text =
-        std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/DEVELOPERS.md"));
-    let text = text.unwrap();
-    let kinds = job::FeatureKind::NAMES.iter().chain(&job::PieceSpec::NAMES);
-    for kind in kinds {
-        assert!(
-            text.contains(&format!("| `{kind}` |")),
-            "give `{kind}` a line in \"The language of jobs and templates\" of DEVELOPERS.md"
-        );
-    }
-}
