@@ -42,7 +42,7 @@ pub(super) fn attribute(
         // A line whose absence does other harm is the second best to look at.
         let harms = other.findings.iter().any(|f| {
             f.severity == Severity::Error
-                && f.rule != "unknown-key"
+                && f.rule != job::rule::UNKNOWN_KEY
                 && !prepared.findings.iter().any(|o| o.rule == f.rule)
         });
         for &i in &strays {

@@ -120,10 +120,11 @@ fn staged(reading: ParsedJob) -> Prepared {
         let checked = check::check(&CheckInput { job, fit: fit.as_ref(), layout });
         // A rule says more of a value than the limits of its template do.
         findings.retain(|f| {
-            f.rule != "out-of-limits" || !checked.iter().any(|c| c.span == f.span)
+            f.rule != job::rule::OUT_OF_LIMITS
+                || !checked.iter().any(|c| c.span == f.span)
         });
         findings.extend(checked);
     }
-    diagnostic::cap_findings("job-limit", &mut findings);
+    diagnostic::cap_findings(job::rule::JOB_LIMIT, &mut findings);
     Prepared { sources, findings, laid }
 }

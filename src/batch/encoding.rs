@@ -1,5 +1,6 @@
 //! From the bytes of a table to its text, or what they are instead.
 
+use crate::batch::rule;
 use crate::diagnostic::{Finding, Severity, Sources, Span};
 
 /// Largest table, in bytes: a hundred thousand orders and more.
@@ -17,7 +18,7 @@ pub(super) fn text(
     sources: &mut Sources,
 ) -> Result<String, Box<Finding>> {
     let wrong = |what: &str, found: String, remedy: &str| {
-        Finding::new("orders-text", Severity::Error, what)
+        Finding::new(rule::ORDERS_TEXT, Severity::Error, what)
             .expected(found, "a table in UTF-8 text")
             .remedy(remedy)
     };

@@ -2,6 +2,7 @@
 
 use super::row::Row;
 use super::table::{ORDER, Table};
+use crate::batch::rule;
 use crate::diagnostic::{Finding, Severity, Source, Sources, Span};
 use crate::input::split;
 use crate::job;
@@ -176,7 +177,7 @@ fn set(key: &str, value: &str) -> String {
 /// What keeps a row from being an order; places are in its own text.
 fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
     let wrong = |what: &str, range: std::ops::Range<usize>| {
-        Finding::new("orders-row", Severity::Error, what)
+        Finding::new(rule::ORDERS_ROW, Severity::Error, what)
             .at(Some(Span { source: 0, range }))
     };
     if row.text.len() > LONGEST {
@@ -267,7 +268,7 @@ impl Order {
     /// What there is to say where an earlier row, by its number, has the same name.
     pub fn twice(&self, row: usize, table: &Table) -> Finding {
         let what = format!("two orders are called `{}`", self.name);
-        Finding::new("order-twice", Severity::Warning, what)
+        Finding::new(rule::ORDER_TWICE, Severity::Warning, what)
             .at(self.named_at(table))
             .expected(
                 format!("rows {row} and {}", self.row),
@@ -286,7 +287,7 @@ impl Order {
     /// What there is to say where another file is in its place.
     pub fn in_the_way(&self, path: &str, table: &Table) -> Finding {
         let what = "another file is where the drawing of this order belongs";
-        Finding::new("file-in-the-way", Severity::Error, what)
+        Finding::new(rule::FILE_IN_THE_WAY, Severity::Error, what)
             .at(self.named_at(table))
             .expected(
                 format!("{path}, which was not made by this batch or was altered since"),
@@ -307,7 +308,7 @@ impl Order {
         let Some(word) = self.words.iter().find(|w| w.source == span.source) else {
             return finding;
         };
-        if finding.rule == "unknown-key" {
+        if finding.rule == job::rule::UNKNOWN_KEY {
             // The same in every row: it is the column that is wrong.
             let range = table.columns[word.column].range.clone();
             return finding.at(Some(Span { source: self.header, range }));

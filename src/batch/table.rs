@@ -2,6 +2,7 @@
 
 use super::encoding;
 use super::row::Rows;
+use crate::batch::rule;
 use crate::diagnostic::{Finding, Severity, Source, Sources, Span, forbids_print};
 use crate::input::{Record, Records, separator, split};
 use std::ops::Range;
@@ -75,7 +76,7 @@ impl Table {
 }
 
 fn wrong(what: impl Into<String>) -> Finding {
-    Finding::new("orders-column", Severity::Error, what)
+    Finding::new(rule::ORDERS_COLUMN, Severity::Error, what)
 }
 
 fn table(
@@ -141,7 +142,7 @@ fn table(
     let table = Table { name, columns, by, order, header: source, text };
     if table.rows().next().is_none() {
         findings.push(
-            Finding::new("orders-row", Severity::Error, "the table names no order")
+            Finding::new(rule::ORDERS_ROW, Severity::Error, "the table names no order")
                 .at(Some(whole))
                 .expected("nothing below the first line", "a row for each order")
                 .remedy("write a row for each order below the names of the columns"),

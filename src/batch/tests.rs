@@ -1,7 +1,9 @@
 //! What holds for every table, tried on made-up ones and on garbage.
 
 use super::{Base, Names, Order, Table, order, read};
-use crate::diagnostic::{Finding, Severity, Style, forbids_print, text};
+use crate::batch::rule;
+use crate::diagnostic::{Finding, RuleId, Severity, Style, forbids_print, text};
+use crate::job;
 use crate::template::BuiltIn;
 use proptest::prelude::*;
 use std::collections::BTreeSet;
@@ -85,7 +87,7 @@ fn an_empty_cell_says_nothing_and_the_base_speaks() {
 }
 
 /// An order's name and line, and each rule with what it points at.
-type Found<'a> = (&'a str, usize, Vec<(&'a str, &'a str)>);
+type Found<'a> = (&'a str, usize, Vec<(RuleId, &'a str)>);
 
 #[test]
 fn findings_point_at_their_cells() {
@@ -108,14 +110,14 @@ fn findings_point_at_their_cells() {
         })
         .collect();
     let wanted: Vec<Found<'_>> = vec![
-        ("a", 2, vec![("bad-length", "38"), ("unknown-key", "wearre")]),
-        ("b", 3, vec![("bad-length", "buckle.bar + 3 parsec")]),
+        ("a", 2, vec![(job::rule::BAD_LENGTH, "38"), (job::rule::UNKNOWN_KEY, "wearre")]),
+        ("b", 3, vec![(job::rule::BAD_LENGTH, "buckle.bar + 3 parsec")]),
         ("c", 4, vec![]),
-        ("d", 5, vec![("unknown-template", "blet")]),
-        ("e", 6, vec![("orders-row", "extra")]),
-        ("", 7, vec![("orders-row", "")]),
-        ("g", 8, vec![("orders-row", "")]),
-        ("", 9, vec![("orders-row", "\"")]),
+        ("d", 5, vec![(job::rule::UNKNOWN_TEMPLATE, "blet")]),
+        ("e", 6, vec![(rule::ORDERS_ROW, "extra")]),
+        ("", 7, vec![(rule::ORDERS_ROW, "")]),
+        ("g", 8, vec![(rule::ORDERS_ROW, "")]),
+        ("", 9, vec![(rule::ORDERS_ROW, "\"")]),
     ];
     assert_eq!(found, wanted);
     let a = &orders[0];
@@ -153,19 +155,19 @@ fn what_is_no_table_is_told_apart() {
     let latin: Vec<u8> =
         good.chars().map(|c| u8::try_from(u32::from(c)).unwrap()).collect();
     for (bytes, rule, words) in [
-        (utf_16(good, true), "orders-text", "UTF-16"),
-        (utf_16(good, false), "orders-text", "UTF-16"),
+        (utf_16(good, true), rule::ORDERS_TEXT, "UTF-16"),
+        (utf_16(good, false), rule::ORDERS_TEXT, "UTF-16"),
         (
             latin,
-            "orders-text",
+            rule::ORDERS_TEXT,
             "byte 0xe9 in line 2; in Latin-1 and Windows-1252 that is `é`",
         ),
-        (vec![b'x'; (1 << 25) + 1], "orders-text", "32 MiB"),
-        (b"".to_vec(), "orders-column", "nothing"),
-        (b"\n \n".to_vec(), "orders-column", "nothing"),
-        (b"order,template\n".to_vec(), "orders-row", "nothing below"),
-        (b"orders,template\n1,belt\n".to_vec(), "orders-column", "orders, template"),
-        (b"order,title,Title\n1,a,b\n".to_vec(), "orders-column", "a second one"),
+        (vec![b'x'; (1 << 25) + 1], rule::ORDERS_TEXT, "32 MiB"),
+        (b"".to_vec(), rule::ORDERS_COLUMN, "nothing"),
+        (b"\n \n".to_vec(), rule::ORDERS_COLUMN, "nothing"),
+        (b"order,template\n".to_vec(), rule::ORDERS_ROW, "nothing below"),
+        (b"orders,template\n1,belt\n".to_vec(), rule::ORDERS_COLUMN, "orders, template"),
+        (b"order,title,Title\n1,a,b\n".to_vec(), rule::ORDERS_COLUMN, "a second one"),
     ] {
         let reading = read("orders.csv", bytes);
         assert!(reading.table.is_none(), "{words}");

@@ -11,7 +11,7 @@ pub use rules::REGISTER;
 
 use usual_values::{UsualJob, is_of_values, with_usual_values};
 
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, RuleId, Severity, Span};
 use crate::fit::Fit;
 use crate::geom::Length;
 use crate::job::{Feature, Job, Leather, PieceSpec};
@@ -22,7 +22,7 @@ use crate::words::Wording;
 #[derive(Clone, Copy, Debug)]
 pub struct Rule {
     /// Its id.
-    pub id: &'static str,
+    pub id: RuleId,
     /// What a person may want to know of it.
     pub about: About,
     /// The check itself.
@@ -120,7 +120,7 @@ fn severity_of(mark: &Mark) -> Severity {
 /// let fit = fit(&job);
 /// let layout = lay_out(&job, fit.as_ref()).expect("all is placed");
 /// let findings = check(&CheckInput { job: &job, fit: fit.as_ref(), layout: &layout });
-/// assert_eq!(findings[0].rule, "last-hole-to-tip");
+/// assert!(findings.iter().any(|finding| finding.rule.as_str() == "last-hole-to-tip"));
 /// ```
 pub fn check(input: &CheckInput<'_>) -> Vec<Finding> {
     let mut findings = run(input);

@@ -4,14 +4,12 @@ use super::limits::{
     BUCKLE_BAR, BUCKLE_REACH, EASE_PARTS, POSSIBLE_THICKNESS, POSSIBLE_WIDTH, RING_BAR,
     USUAL_THICKNESS, possible_girth, usual_girth,
 };
+use super::rules::OF_VALUES;
 use crate::diagnostic::Finding;
 use crate::fit::{Fit, fit};
 use crate::geom::{Extent, Length};
 use crate::job::{FeatureKind, Form, Job, Leather};
 use crate::layout::{Layout, lay_out};
-
-/// The rules that look at a value by itself.
-const OF_VALUES: [&str; 5] = ["girth", "thickness", "strap-width", "buckle-size", "ease"];
 
 /// Whether a finding is about a value by itself, not about what follows from it.
 pub(super) fn is_of_values(finding: &Finding) -> bool {

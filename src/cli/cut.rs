@@ -118,11 +118,16 @@ pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
     let allowances = args.allowances.allowances();
     let plan = match cutting::plan(&pieces, &reading.stock, &allowances) {
         Ok(plan) => plan,
-        Err(findings) => cutting::Plan { findings, ..cutting::Plan::default() },
+        Err(findings) => {
+            terminal::show(&findings, &reading.sources);
+            terminal::say("nothing was planned");
+            return Ok(Outcome::Forbidden);
+        }
     };
     terminal::show(&plan.findings, &reading.sources);
     let lacks = forbids_print(&plan.findings);
-    if lacks && plan.strips.is_empty() {
+    // A table lists what lacks leather; in words the findings have said it.
+    if lacks && plan.strips.is_empty() && matches!(args.format, Format::Text) {
         terminal::say("nothing was planned");
         return Ok(Outcome::Forbidden);
     }

@@ -12,6 +12,7 @@ use std::path::PathBuf;
 
 #[derive(Args, Debug)]
 #[command(after_help = formats())]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Draw {
     #[command(flatten)]
     pub(super) job: JobArgs,

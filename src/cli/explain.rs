@@ -2,6 +2,7 @@
 
 use super::{Failure, Outcome, terminal};
 use crate::check::{About, REGISTER};
+use crate::diagnostic::RuleId;
 use crate::diagnostic::nearest;
 use crate::{batch, cutting, job, layout, paginate, printer, verify};
 use clap::Args;
@@ -17,11 +18,10 @@ pub(super) struct Explain {
 const WIDTH: usize = 90;
 
 /// What the stages before and after the design rules can find, each in a line.
-fn of_stages() -> impl Iterator<Item = (&'static str, &'static str)> {
+fn of_stages() -> impl Iterator<Item = (RuleId, &'static str)> {
     let stages = [
         job::RULES,
         layout::RULES,
-        layout::NEST_RULES,
         cutting::RULES,
         paginate::RULES,
         printer::RULES,
@@ -34,9 +34,9 @@ fn of_stages() -> impl Iterator<Item = (&'static str, &'static str)> {
 pub(super) fn run(args: &Explain) -> Result<Outcome, Failure> {
     let text = match &args.rule {
         None => all(),
-        Some(id) => match REGISTER.iter().find(|r| r.id == *id) {
+        Some(id) => match REGISTER.iter().find(|r| r.id.as_str() == id) {
             Some(rule) => one(id, &rule.about),
-            None => match of_stages().find(|(name, _)| name == id) {
+            None => match of_stages().find(|(name, _)| name.as_str() == id) {
                 Some((name, what)) => format!("{name}: {what}.\n"),
                 None => return Err(unknown(id)),
             },
@@ -49,11 +49,11 @@ pub(super) fn run(args: &Explain) -> Result<Outcome, Failure> {
 fn all() -> String {
     let mut text = String::new();
     for rule in REGISTER {
-        list(&mut text, rule.id, rule.about.what);
+        list(&mut text, rule.id.as_str(), rule.about.what);
     }
     text.push('\n');
     for (id, what) in of_stages() {
-        list(&mut text, id, what);
+        list(&mut text, id.as_str(), what);
     }
     text
 }
@@ -83,7 +83,13 @@ fn one(id: &str, about: &About) -> String {
 }
 
 fn unknown(id: &str) -> Failure {
-    let names = || REGISTER.iter().map(|r| r.id).chain(of_stages().map(|(name, _)| name));
+    let names = || {
+        REGISTER
+            .iter()
+            .map(|r| r.id)
+            .chain(of_stages().map(|(id, _)| id))
+            .map(RuleId::as_str)
+    };
     // A word of it is remembered more often than the whole of it.
     let alike: Vec<&str> =
         names().filter(|name| name.split('-').any(|word| word == id)).collect();

@@ -3,7 +3,7 @@
 use super::onto::{Onto, OntoArgs};
 use super::prepare::{Laid, Prepared, Size, Source};
 use super::{Failure, Outcome, terminal};
-use crate::diagnostic::{Finding, Sources, Span, forbids_print};
+use crate::diagnostic::{Finding, RuleId, Sources, Span, forbids_print};
 use crate::job::Stock;
 use crate::paginate::{Heading, PaginateError, Request, SheetSet, paginate};
 use crate::ticket::TicketInput;
@@ -108,7 +108,7 @@ pub(super) fn onto(args: &OntoArgs) -> Result<Onto, Stop> {
 #[derive(Default)]
 pub(super) struct Spoken {
     quiet: bool,
-    all: Vec<(&'static str, Option<Span>, String)>,
+    all: Vec<(RuleId, Option<Span>, String)>,
 }
 
 impl Spoken {

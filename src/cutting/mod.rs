@@ -15,6 +15,7 @@ mod group;
 mod improve;
 mod plan;
 mod problem;
+pub(crate) mod rule;
 mod short;
 mod solve;
 mod stock;
@@ -26,25 +27,12 @@ mod tests;
 
 pub use demand::cuts;
 pub use plan::{Laid, Opened, Plan, Unopened, plan};
+pub use rule::RULES;
 pub use stock::{Kind, ParsedStock, Stock, read};
 pub use text::text;
 
 use crate::diagnostic::Span;
 use crate::geom::Length;
-
-/// The rules that this stage can find broken, each with what it means.
-pub const RULES: &[(&str, &str)] = &[
-    ("stock-syntax", "the list of strips is neither TOML nor a table"),
-    (
-        "stock-key",
-        "a key or column of the list of strips that is missing, unknown or twice",
-    ),
-    ("stock-value", "a name, length, width, thickness or count that no strip can have"),
-    ("stock-empty", "the list of strips names no strip"),
-    ("stock-limit", "a list of strips longer than any bench's"),
-    ("cut-limit", "pieces that are too many to plan, or have no length that can be cut"),
-    ("stock-runs-out", "pieces that no strip of their width and thickness is left for"),
-];
 
 /// Most strips, and most pieces, that are planned for.
 pub const MOST: usize = 10_000;

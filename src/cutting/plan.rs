@@ -3,6 +3,7 @@
 use super::group::groups;
 use super::solve::{Solved, solve};
 use super::{Allowances, Cut, Kind, LONGEST, MOST, Stock, short};
+use crate::cutting::rule;
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use std::collections::{BTreeMap, BTreeSet};
@@ -136,7 +137,7 @@ fn limits(cuts: &[Cut], stock: &[Stock], allowances: &Allowances) -> Vec<Finding
     let mut wrong = Vec::new();
     let mut find = |what: &str, found: String, required: String, remedy: &str| {
         wrong.push(
-            Finding::new("cut-limit", Severity::Error, what)
+            Finding::new(rule::CUT_LIMIT, Severity::Error, what)
                 .expected(found, required)
                 .remedy(remedy),
         );

@@ -3,6 +3,7 @@
 use super::problem::Lot;
 use super::solve::Solved;
 use super::{Cut, Kind, Stock};
+use crate::cutting::rule;
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::STRAP;
@@ -52,7 +53,7 @@ pub(super) fn finding(
         format!("{word}s for {} of {all} pieces", all - n)
     };
     let span = lacking.iter().find_map(|&cut| cuts[cut].span.clone());
-    Finding::new("stock-runs-out", Severity::Error, message)
+    Finding::new(rule::STOCK_RUNS_OUT, Severity::Error, message)
         .at(span)
         .expected(found, required(lacking, cuts))
         .remedy(remedy(first, group, cuts, stock))

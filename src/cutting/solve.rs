@@ -27,7 +27,9 @@ pub(super) struct Solved<'a> {
 /// Solves every group, the small ones first, so that many of them are solved in the best
 /// way.
 pub(super) fn solve(problems: Vec<Problem<'_>>) -> Vec<Solved<'_>> {
-    let work = |p: &Problem<'_>| exact::work(&p.all_lots(), p.racks.len());
+    let work = |p: &Problem<'_>| {
+        if p.racks.is_empty() { 0 } else { exact::work(&p.all_lots(), p.racks.len()) }
+    };
     let mut order: Vec<(u64, usize)> = problems.iter().map(work).zip(0..).collect();
     order.sort_unstable();
     let mut affordable = MOST_EXACT_IN_ALL;
@@ -43,9 +45,21 @@ pub(super) fn solve(problems: Vec<Problem<'_>>) -> Vec<Solved<'_>> {
     let large = is_small.iter().filter(|small| !**small).count();
     let improving = MOST_IMPROVING / u64::try_from(large.max(1)).unwrap_or(1);
     let solved = problems.into_iter().zip(is_small).map(|(problem, small)| {
-        if small { best(problem) } else { good(problem, improving) }
+        match (problem.racks.is_empty(), small) {
+            (true, _) => without_strips(problem),
+            (false, true) => best(problem),
+            (false, false) => good(problem, improving),
+        }
     });
     solved.collect()
+}
+
+/// Pieces that no strip suits: all of them lack leather.
+fn without_strips(problem: Problem<'_>) -> Solved<'_> {
+    let lots = problem.all_lots().into_iter();
+    let lacking = lots.flat_map(|(lot, count)| std::iter::repeat_n(lot, count)).collect();
+    let packing = Packing { strips: Vec::new(), lacking };
+    Solved { problem, packing, least: 0, certain: true }
 }
 
 /// The best packing of a small group.

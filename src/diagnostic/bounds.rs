@@ -1,6 +1,6 @@
 //! Limits on the texts that are read and on the findings that are shown.
 
-use super::Finding;
+use super::{Finding, RuleId};
 
 /// Most bytes of a text that a person writes: 1 MiB.
 const MOST_BYTES: usize = 1 << 20;
@@ -22,7 +22,7 @@ pub fn too_large(text: &str) -> Option<String> {
 
 /// Keeps the first hundred findings, the most severe ones first. If there are more, a
 /// further finding of `rule` says how many, and points at the first that was dropped.
-pub fn cap_findings(rule: &'static str, findings: &mut Vec<Finding>) {
+pub fn cap_findings(rule: RuleId, findings: &mut Vec<Finding>) {
     let Some(more) = findings.len().checked_sub(MOST_FINDINGS).filter(|n| *n > 0) else {
         return;
     };
@@ -67,16 +67,16 @@ mod tests {
 
     #[test]
     fn findings_are_capped_and_no_error_is_lost() {
-        let note = || Finding::new("a", Severity::Note, "x".repeat(5_000));
+        let note = || Finding::new(RuleId::new("a"), Severity::Note, "x".repeat(5_000));
         let mut all: Vec<Finding> = std::iter::repeat_with(note).take(250).collect();
-        all.push(Finding::new("b", Severity::Error, "é".repeat(1_001)));
-        cap_findings("more", &mut all);
+        all.push(Finding::new(RuleId::new("b"), Severity::Error, "é".repeat(1_001)));
+        cap_findings(RuleId::new("more"), &mut all);
         assert_eq!(all.len(), 101);
-        assert!(forbids_print(&all) && all[0].rule == "b");
+        assert!(forbids_print(&all) && all[0].rule == RuleId::new("b"));
         assert!(all[100].found.starts_with("151 more"), "{}", all[100].found);
         assert_eq!(all[0].message.chars().count(), 1_001);
         let mut hundred: Vec<Finding> = std::iter::repeat_with(note).take(100).collect();
-        cap_findings("more", &mut hundred);
+        cap_findings(RuleId::new("more"), &mut hundred);
         assert_eq!(hundred.len(), 100);
     }
 }

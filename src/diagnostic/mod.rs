@@ -5,12 +5,15 @@ mod bounds;
 mod counted;
 mod names;
 mod render;
+mod rule;
 mod source;
 
 pub use bounds::{cap_findings, too_large};
 pub use counted::{counted, numbered};
 pub use names::{nearest, one_of};
 pub use render::{FindingRecord, Style, json, records, summary, text};
+pub use rule::RuleId;
+pub(crate) use rule::rules;
 pub use source::{Source, Sources, Span, Spanned};
 
 use bounds::shortened;
@@ -32,7 +35,7 @@ pub enum Severity {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
     /// The rule's id.
-    pub rule: &'static str,
+    pub rule: RuleId,
     /// How much it weighs.
     pub severity: Severity,
     /// What is wrong, in one sentence without a full stop.
@@ -49,11 +52,7 @@ pub struct Finding {
 
 impl Finding {
     /// A finding with its rule, weight and sentence; the rest is added by the methods.
-    pub fn new(
-        rule: &'static str,
-        severity: Severity,
-        message: impl Into<String>,
-    ) -> Self {
+    pub fn new(rule: RuleId, severity: Severity, message: impl Into<String>) -> Self {
         Self {
             rule,
             severity,
@@ -66,7 +65,7 @@ impl Finding {
     }
 
     /// An error with its rule and sentence.
-    pub fn error(rule: &'static str, message: impl Into<String>) -> Self {
+    pub fn error(rule: RuleId, message: impl Into<String>) -> Self {
         Self::new(rule, Severity::Error, message)
     }
 

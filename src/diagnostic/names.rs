@@ -1,6 +1,6 @@
 //! Findings about names that do not exist, with the nearest name that does.
 
-use super::{Finding, Severity};
+use super::{Finding, RuleId, Severity};
 
 /// Longest word for which a nearest name is looked for, in bytes.
 const LONGEST_WORD: usize = 60;
@@ -10,7 +10,7 @@ const MOST_NAMES: usize = 40;
 impl Finding {
     /// An error: nothing of that kind, such as `piece`, has the name `word`.
     pub fn unknown_name<'n>(
-        rule: &'static str,
+        rule: RuleId,
         kind: &str,
         word: &str,
         names: impl IntoIterator<Item = &'n str>,

@@ -1,6 +1,6 @@
 //! Findings as text over the lines that they are about, and as JSON.
 
-use super::{Finding, Severity, Sources, counted};
+use super::{Finding, RuleId, Severity, Sources, counted};
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use serde::Serialize;
 
@@ -28,7 +28,7 @@ fn report<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
         Severity::Warning => Level::WARNING,
         Severity::Note => Level::NOTE,
     };
-    let title = level.primary_title(finding.message.as_str()).id(finding.rule);
+    let title = level.primary_title(finding.message.as_str()).id(finding.rule.as_str());
     let note =
         |name, message: &'a str| Level::NOTE.with_name(Some(name)).message(message);
     let required = note("required", &finding.required);
@@ -65,7 +65,7 @@ pub fn summary(findings: &[Finding]) -> String {
 /// A finding as a script reads it: one object of the JSON.
 #[derive(Debug, Serialize)]
 pub struct FindingRecord<'a> {
-    rule: &'a str,
+    rule: RuleId,
     severity: Severity,
     message: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]

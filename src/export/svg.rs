@@ -25,7 +25,7 @@ use ttf_parser::{Face, OutlineBuilder};
 /// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
 /// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
 /// let (job, fit, layout) = laid.expect("no mistakes");
-/// let heading = Heading::of(&job, fit.as_ref(), &layout);
+/// let heading = Heading::new(&job, fit.as_ref(), &layout);
 /// let paper = Paper::whole(&layout, None);
 /// let set = paginate(&Request::new(&layout, &heading, &paper))?;
 /// let files = svg(&set)?;
@@ -43,79 +43,61 @@ pub fn svg(set: &SheetSet) -> Result<Vec<Vec<u8>>, ExportError> {
 fn file(set: &SheetSet, sheet: &Sheet, face: &Face<'_>) -> Vec<u8> {
     let [width, height] = [sheet.width, sheet.height].map(|side| decimal(mm(side)));
     let title = format!("{}, sheet {}, {}", set.title, sheet.number, set.fingerprint);
-    let mut drawing = Drawing {
-        out: String::new(),
+    let title = escape(&title);
+    let page = Page {
         transform: PageTransform::new(sheet, set.correction_on(sheet).as_ref(), mm),
         height: mm(sheet.height),
         face,
     };
-    drawing.out.push_str(&format!(
+    let layers: String =
+        Layer::ALL.into_iter().map(|layer| page.group(sheet, layer)).collect();
+    format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" \
-         height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">\n<title>{}</title>\n",
-        escape(&title)
-    ));
-    for layer in Layer::ALL {
+         height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">\n\
+         <title>{title}</title>\n{layers}</svg>\n"
+    )
+    .into_bytes()
+}
+
+/// A page, and what its items are drawn with.
+struct Page<'a> {
+    transform: PageTransform,
+    /// In mm: SVG counts from the top.
+    height: f64,
+    face: &'a Face<'a>,
+}
+
+impl Page<'_> {
+    fn group(&self, sheet: &Sheet, layer: Layer) -> String {
         let paint = match layer {
             Layer::Text => "fill=\"#000000\"",
             Layer::Outline | Layer::Punch | Layer::Guides => {
                 "fill=\"none\" stroke=\"#000000\""
             }
         };
-        drawing.out.push_str(&format!("<g id=\"{}\" {paint}>\n", layer.name()));
-        for item in sheet.items.iter().filter(|item| item.layer() == layer) {
-            drawing.add(item);
-        }
-        drawing.out.push_str("</g>\n");
+        let items = sheet.items.iter().filter(|item| item.layer() == layer);
+        let elements: String = items.map(|item| self.element(item)).collect();
+        format!("<g id=\"{}\" {paint}>\n{elements}</g>\n", layer.name())
     }
-    drawing.out.push_str("</svg>\n");
-    drawing.out.into_bytes()
-}
 
-/// The file so far.
-struct Drawing<'a> {
-    out: String,
-    transform: PageTransform,
-    /// Of the page, in mm: SVG counts from the top.
-    height: f64,
-    face: &'a Face<'a>,
-}
-
-impl Drawing<'_> {
-    fn add(&mut self, item: &Item) {
+    fn element(&self, item: &Item) -> String {
         match item {
             Item::Stroke { pen, paths, .. } => {
-                let data: String = paths.iter().map(|path| self.path(path)).collect();
-                self.stroke(*pen, &data);
+                stroke(*pen, paths.iter().map(|path| self.path(path)))
             }
             Item::TickRows { pen, tick_rows, .. } => {
-                let data: String = tick_rows.iter().map(|row| self.ticks(row)).collect();
-                self.stroke(*pen, &data);
+                stroke(*pen, tick_rows.iter().map(|row| self.ticks(row)))
             }
             Item::Fill { tone, paths, .. } => {
                 let data: String = paths.iter().map(|path| self.path(path)).collect();
                 let grey = grey(*tone);
-                self.out.push_str(&format!(
-                    "<path fill=\"{grey}\" stroke=\"none\" d=\"{data}\"/>\n"
-                ));
+                format!("<path fill=\"{grey}\" stroke=\"none\" d=\"{data}\"/>\n")
             }
             Item::Text { tone, at, anchor, turn, size, text } => {
                 let start = text_start(text, *size, *at, *anchor, *turn);
-                self.text(*tone, start, *turn, *size, text);
+                self.text(*tone, start, *turn, *size, text)
             }
         }
-    }
-
-    fn stroke(&mut self, pen: Pen, data: &str) {
-        let mut attributes = format!("stroke-width=\"{}\"", decimal(mm(pen.width())));
-        if pen.tone() != Tone::Black {
-            attributes.push_str(&format!(" stroke=\"{}\"", grey(pen.tone())));
-        }
-        if !pen.dashes().is_empty() {
-            let dashes: Vec<String> =
-                pen.dashes().iter().map(|&dash| decimal(mm(dash))).collect();
-            attributes.push_str(&format!(" stroke-dasharray=\"{}\"", dashes.join(" ")));
-        }
-        self.out.push_str(&format!("<path {attributes} d=\"{data}\"/>\n"));
     }
 
     /// A point of the page, counted from its top.
@@ -174,36 +156,51 @@ impl Drawing<'_> {
     }
 
     fn text(
-        &mut self,
+        &self,
         tone: Tone,
         at: Point<OnSheet>,
         turn: QuarterTurn,
         size: Length,
         text: &str,
-    ) {
+    ) -> String {
         let mut outlines = Outlines::default();
         for glyph in text.chars().filter_map(|c| self.face.glyph_index(c)) {
             self.face.outline_glyph(glyph, &mut outlines);
             outlines.shift += f32::from(self.face.glyph_hor_advance(glyph).unwrap_or(0));
         }
         if outlines.data.is_empty() {
-            return;
+            return String::new();
         }
         let scale = mm(size) / f64::from(self.face.units_per_em());
-        let [a, b, c, d, x, y] = self.transform.text_matrix(turn, at);
+        let [a, b, c, d, to @ ..] = self.transform.text_matrix(turn, at);
         let linear = [a, -b, c, -d].map(|n| precise(n * scale)).join(" ");
-        let [x, y] = self.flipped([x, y]).map(decimal);
+        let to = self.flipped(to).map(decimal).join(" ");
         let fill = match tone {
             Tone::Black => String::new(),
             tone => format!(" fill=\"{}\"", grey(tone)),
         };
-        self.out.push_str(&format!(
-            "<path{fill} transform=\"matrix({linear} {x} {y})\" d=\"{}\"><title>{}</title>\
-             </path>\n",
-            outlines.data,
-            escape(text)
-        ));
+        let (data, title) = (outlines.data, escape(text));
+        format!(
+            "<path{fill} transform=\"matrix({linear} {to})\" d=\"{data}\">\
+             <title>{title}</title></path>\n"
+        )
     }
+}
+
+fn stroke(pen: Pen, paths: impl Iterator<Item = String>) -> String {
+    let width = decimal(mm(pen.width()));
+    let grey = match pen.tone() {
+        Tone::Black => String::new(),
+        tone => format!(" stroke=\"{}\"", grey(tone)),
+    };
+    let dashes: Vec<String> =
+        pen.dashes().iter().map(|&dash| decimal(mm(dash))).collect();
+    let dashes = match dashes.join(" ") {
+        none if none.is_empty() => none,
+        dashes => format!(" stroke-dasharray=\"{dashes}\""),
+    };
+    let data: String = paths.collect();
+    format!("<path stroke-width=\"{width}\"{grey}{dashes} d=\"{data}\"/>\n")
 }
 
 /// The outlines of a line of text, in units of the face, as path data.

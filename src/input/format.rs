@@ -1,5 +1,7 @@
 //! How the kinds of TOML file differ: the rules of their findings, and some of the words.
 
+use crate::diagnostic::RuleId;
+
 /// A kind of TOML file.
 #[derive(Debug)]
 pub(crate) struct Format {
@@ -21,15 +23,15 @@ pub(crate) struct Format {
 #[derive(Debug)]
 pub(crate) struct Rules {
     /// The text is not TOML.
-    pub(crate) syntax: &'static str,
+    pub(crate) syntax: RuleId,
     /// The text is too large.
-    pub(crate) size: &'static str,
+    pub(crate) size: RuleId,
     /// Nothing reads a key.
-    pub(crate) unknown_key: &'static str,
+    pub(crate) unknown_key: RuleId,
     /// A key is missing.
-    pub(crate) missing_key: &'static str,
+    pub(crate) missing_key: RuleId,
     /// A key has a value that it cannot take.
-    pub(crate) bad_value: &'static str,
+    pub(crate) bad_value: RuleId,
     /// The same for a length.
-    pub(crate) bad_length: &'static str,
+    pub(crate) bad_length: RuleId,
 }

@@ -7,6 +7,7 @@ use super::resolve::job;
 use super::section::{JOB, reader};
 use crate::diagnostic::{Finding, Sources, Span, forbids_print};
 use crate::input::{self, Table};
+use crate::job::rule;
 use crate::template::{Missing, TemplateLoader, Text};
 
 /// Most templates in a chain.
@@ -36,7 +37,7 @@ impl MergedTemplates {
     /// Whether a finding is about a key of a template that nothing reads because the job, or
     /// a template that names this one, made it idle. That is nobody's mistake.
     pub(super) fn is_idle(&self, finding: &Finding) -> bool {
-        let unread = finding.span.as_ref().filter(|_| finding.rule == "unknown-key");
+        let unread = finding.span.as_ref().filter(|_| finding.rule == rule::UNKNOWN_KEY);
         unread.is_some_and(|span| {
             self.sources.contains(&span.source) && !self.unread.contains(span)
         })
@@ -72,7 +73,7 @@ pub(super) fn load_templates(
             format!("add a line such as template = \"belt\"; there is: {names}")
         };
         findings.push(
-            Finding::error("missing-key", "`template` is missing")
+            Finding::error(rule::MISSING_KEY, "`template` is missing")
                 .expected("nothing", "the name of a template")
                 .remedy(remedy),
         );
@@ -145,7 +146,7 @@ pub(super) fn merge_chain(name: String, chain: Vec<Link>) -> MergedTemplates {
 fn unread_keys(root: &Table, name: &str) -> impl Iterator<Item = Span> {
     let reader = reader(root);
     job(&reader, root, name.to_owned(), Origin::default());
-    let unread = reader.finish().into_iter().filter(|f| f.rule == "unknown-key");
+    let unread = reader.finish().into_iter().filter(|f| f.rule == rule::UNKNOWN_KEY);
     unread.filter_map(|f| f.span)
 }
 
@@ -159,11 +160,11 @@ fn not_found(
         Missing::Unknown => {
             let names = loader.names();
             let names = names.iter().map(String::as_str);
-            Finding::unknown_name("unknown-template", "template", name, names)
+            Finding::unknown_name(rule::UNKNOWN_TEMPLATE, "template", name, names)
         }
         Missing::NoFile { path } => {
             let message = format!("there is no template file `{name}`");
-            Finding::error("unknown-template", message)
+            Finding::error(rule::UNKNOWN_TEMPLATE, message)
                 .expected(format!("no file {path}"), "a file with a template")
                 .remedy(
                     "give the path from the folder of the text that names it, or the \
@@ -172,7 +173,7 @@ fn not_found(
         }
         Missing::Unreadable { why } => {
             let message = format!("the template `{name}` cannot be read");
-            Finding::error("unread-template", message)
+            Finding::error(rule::UNREAD_TEMPLATE, message)
                 .expected(why.as_str(), "a TOML text that may be read")
                 .remedy("look at the file, or name another")
         }
@@ -187,7 +188,7 @@ fn endless(said: &Spanned<String>, names: &[&str]) -> Finding {
     } else {
         "the chain of templates is a circle"
     };
-    Finding::error("template-cycle", message)
+    Finding::error(rule::TEMPLATE_CYCLE, message)
         .at(said.span.clone())
         .expected(
             names.join(" -> "),

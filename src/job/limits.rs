@@ -5,6 +5,7 @@ use super::section::{Reader, Section};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Length, Ratio};
 use crate::input::{Leaf, Value};
+use crate::job::rule;
 
 /// Checks every value that `about.limits` names against its limits.
 pub(super) fn check(about: &Section<'_, '_>) {
@@ -59,7 +60,7 @@ fn check_value(about: &Section<'_, '_>, limits: &Section<'_, '_>) {
     let toml = value.toml();
     let message = format!("`{key}` is outside the limits of its template");
     reader.find(
-        Finding::new("out-of-limits", weight, message)
+        Finding::new(rule::OUT_OF_LIMITS, weight, message)
             .at(Some(reader.defining_leaf(leaf).span.clone()))
             .expected(value.words(), range + &source)
             .remedy(format!(
@@ -78,7 +79,7 @@ pub(super) fn check_described(about: &Section<'_, '_>) {
         let key = entry.key.as_str();
         if reader.root.dotted_leaf(key).is_none() && !may_have(reader, key) {
             // As a key that nothing reads: the job may have made it idle.
-            let unknown = Finding { rule: "unknown-key", ..reader.unknown_key(key) };
+            let unknown = Finding { rule: rule::UNKNOWN_KEY, ..reader.unknown_key(key) };
             reader.find(unknown.at(Some(entry.key_span.clone())));
         }
     }

@@ -10,6 +10,7 @@ mod origin;
 mod own_measure;
 mod piece;
 mod resolve;
+pub(crate) mod rule;
 mod section;
 mod set;
 mod stock;
@@ -25,9 +26,9 @@ pub use id::{FeatureId, PieceId};
 pub use keys::{keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, PieceSpec};
 pub use resolve::{
-    ParsedJob, RULES, TemplateChain, lines, read, read_from, read_template, read_without,
-    unread,
+    ParsedJob, TemplateChain, lines, read, read_from, read_template, read_without, unread,
 };
+pub use rule::RULES;
 pub use set::SET;
 pub use stock::{Size, Stock};
 

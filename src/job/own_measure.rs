@@ -4,6 +4,7 @@ use super::chain::MergedTemplates;
 use super::{Job, MeasureMethod};
 use crate::diagnostic::{Finding, Severity, Span};
 use crate::input::Table;
+use crate::job::rule;
 
 /// What a job without its template says of the measure.
 pub(super) struct OwnMeasure {
@@ -24,8 +25,9 @@ impl OwnMeasure {
     /// person, or whose measure includes the frame of a buckle that nobody measured.
     pub(super) fn check(self, job: &Job, templates: &MergedTemplates) -> Option<Finding> {
         let worn = job.worn.as_ref()?;
-        let warning =
-            |message: &str| Finding::new("measure-not-given", Severity::Warning, message);
+        let warning = |message: &str| {
+            Finding::new(rule::MEASURE_NOT_GIVEN, Severity::Warning, message)
+        };
         let is_size = job.stock.as_ref().is_some_and(|s| s.chosen.is_some());
         if !self.has_value && !is_size {
             let size =

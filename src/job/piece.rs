@@ -5,6 +5,7 @@ use super::section::Section;
 use super::{Leather, PieceId, STRAP, Spanned};
 use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
+use crate::job::rule;
 use crate::words::Name;
 
 /// Most copies of a piece.
@@ -151,7 +152,7 @@ impl<'n> PieceNames<'n> {
         if id.is_none() {
             let names = self.0.iter().copied().chain([STRAP]);
             table.reader.find(
-                Finding::unknown_name("bad-value", "piece", &name, names)
+                Finding::unknown_name(rule::BAD_VALUE, "piece", &name, names)
                     .at(span.clone()),
             );
         }

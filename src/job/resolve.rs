@@ -16,36 +16,8 @@ use super::{
 use crate::diagnostic::{Finding, Severity, Sources, Span, cap_findings, forbids_print};
 use crate::geom::{Length, Ratio};
 use crate::input::{self, Table};
+use crate::job::rule;
 use crate::template::{self, BuiltIn, TemplateLoader};
-
-/// The rules that this stage can find broken, each with what it means.
-pub const RULES: &[(&str, &str)] = &[
-    ("job-syntax", "the text is not TOML, or a --set is not KEY=VALUE"),
-    ("job-limit", "a text or a table that is too large for a job, or too many findings"),
-    (
-        "unknown-template",
-        "the job, or its template, names a template that does not exist",
-    ),
-    ("unread-template", "the file of a template that cannot be read as text"),
-    ("template-cycle", "a chain of templates that goes in a circle or is too long"),
-    ("unknown-key", "a key that nothing reads, mostly a typing mistake"),
-    ("missing-key", "a key that the strap needs"),
-    ("bad-length", "a length without a number or a unit, or not above zero"),
-    ("bad-value", "a value of the wrong form, or not one of those that are allowed"),
-    (
-        "unknown-reference",
-        "a sum of lengths, or a limit, names a key that does not exist",
-    ),
-    (
-        "out-of-limits",
-        "a value outside the limits that its template sets in about.limits",
-    ),
-    ("reference-cycle", "lengths that are given by each other"),
-    ("measure-not-given", "no line says what was measured, or from which frame"),
-    ("unknown-range", "the stock names a range of sizes that does not exist"),
-    ("stock-order", "sizes of the stock that do not ascend, or are listed twice"),
-    ("unknown-size", "a size that the stock does not have"),
-];
 
 /// A job as far as it could be read.
 #[derive(Debug)]
@@ -136,7 +108,7 @@ fn read_all_but(
         own.remove_at(line);
     }
     if forbids_print(&findings) {
-        cap_findings("job-limit", &mut findings);
+        cap_findings(rule::JOB_LIMIT, &mut findings);
         // Half a text would only give findings that are not the user's mistakes.
         return ParsedJob { sources, job: None, findings };
     }
@@ -154,10 +126,11 @@ fn read_all_but(
     findings.extend(reader.finish().into_iter().filter(|f| !templates.is_idle(f)));
     // A key that nothing reads forbids the print. But the job is complete without it, so it
     // goes on, and the same run shows what else is wrong.
-    let spoils = |f: &Finding| f.severity == Severity::Error && f.rule != "unknown-key";
+    let spoils =
+        |f: &Finding| f.severity == Severity::Error && f.rule != rule::UNKNOWN_KEY;
     let job = job.filter(|_| !findings.iter().any(spoils));
     findings.extend(job.as_ref().and_then(|job| measure.check(job, &templates)));
-    cap_findings("job-limit", &mut findings);
+    cap_findings(rule::JOB_LIMIT, &mut findings);
     ParsedJob { sources, job, findings }
 }
 
@@ -261,7 +234,7 @@ fn feature_named(
     if own.is_none() {
         let names = features.iter().map(|f| f.name.as_str());
         reader.find(
-            Finding::unknown_name("bad-value", "feature", &said.value, names)
+            Finding::unknown_name(rule::BAD_VALUE, "feature", &said.value, names)
                 .at(said.span.clone()),
         );
     }
@@ -362,8 +335,13 @@ fn feature(id: FeatureId, context: &TableContext<'_, '_>) -> Option<Feature> {
         table.accept_all();
         let kinds = FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES);
         table.reader.find(
-            Finding::unknown_name("bad-value", "kind of feature or piece", word, kinds)
-                .at(said.span.clone()),
+            Finding::unknown_name(
+                rule::BAD_VALUE,
+                "kind of feature or piece",
+                word,
+                kinds,
+            )
+            .at(said.span.clone()),
         );
     }
     Some(Feature {
@@ -413,7 +391,7 @@ pub fn read_template(name: &str, loader: &dyn TemplateLoader) -> TemplateChain {
     let templates = merge_chain(name.to_owned(), chain);
     let reader = reader(&templates.root);
     job(&reader, &templates.root, name.to_owned(), templates.origin.clone());
-    let wrong = |f: &Finding| f.rule != "missing-key" && !templates.is_idle(f);
+    let wrong = |f: &Finding| f.rule != rule::MISSING_KEY && !templates.is_idle(f);
     findings.extend(reader.finish().into_iter().filter(wrong));
     TemplateChain { sources, texts, findings }
 }

@@ -6,17 +6,18 @@ use super::{DatumRef, Spanned};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::input::{self, Format, Rules, Table, Value};
+use crate::job::rule;
 
 /// How a job, or a template, differs from other TOML files.
 pub(super) static JOB: Format = Format {
     name: "job",
     rules: Rules {
-        syntax: "job-syntax",
-        size: "job-limit",
-        unknown_key: "unknown-key",
-        missing_key: "missing-key",
-        bad_value: "bad-value",
-        bad_length: "bad-length",
+        syntax: rule::JOB_SYNTAX,
+        size: rule::JOB_LIMIT,
+        unknown_key: rule::UNKNOWN_KEY,
+        missing_key: rule::MISSING_KEY,
+        bad_value: rule::BAD_VALUE,
+        bad_length: rule::BAD_LENGTH,
     },
     known_key: Some("a key of the job language"),
     syntax_remedy: "texts and lengths stand in double quotes: width = \"38 mm\"",
@@ -77,7 +78,7 @@ impl Section<'_, '_> {
         if said.span.is_some() && said.value <= Length::ZERO {
             let message = format!("`{}` must be more than nothing", self.full_name(key));
             self.reader.find(
-                Finding::error("bad-length", message)
+                Finding::error(rule::BAD_LENGTH, message)
                     .at(said.span.clone())
                     .expected(said.value.both(), "more than 0 mm")
                     .remedy("measure it and give a length above zero"),
@@ -117,7 +118,7 @@ impl Section<'_, '_> {
         let full = self.full_name(key);
         self.reader.find(
             Finding::error(
-                "bad-length",
+                rule::BAD_LENGTH,
                 format!("`{full}` must not be less than {what}"),
             )
             .at(said.span.clone())
@@ -169,7 +170,7 @@ impl Section<'_, '_> {
     pub(super) fn no_such_table(&self, said: &Spanned<String>) {
         let names = self.reader.root.entries.iter().map(|e| e.key.as_str());
         self.reader.find(
-            Finding::unknown_name("bad-value", "table", &said.value, names)
+            Finding::unknown_name(rule::BAD_VALUE, "table", &said.value, names)
                 .at(said.span.clone()),
         );
     }

@@ -2,6 +2,7 @@
 
 use crate::diagnostic::{Finding, Sources, Span};
 use crate::input::{Entry, Leaf, Node, Table, Value, parse_value};
+use crate::job::rule;
 
 /// The name that a `--set` has among the sources.
 pub const SET: &str = "--set";
@@ -23,7 +24,7 @@ pub(super) fn parse_set(
     let Some((key, text)) = word.split_once('=').filter(|(key, _)| is_key(key)) else {
         let shown: String = word.chars().take(40).collect();
         findings.push(
-            Finding::error("job-syntax", "`--set` takes KEY=VALUE")
+            Finding::error(rule::JOB_SYNTAX, "`--set` takes KEY=VALUE")
                 .at(Some(Span { source, range: 0..word.len() }))
                 .expected(format!("`{shown}`"), "a dotted key, an equals sign, a value")
                 .remedy("write it like --set strap.width=\"38 mm\""),

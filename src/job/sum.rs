@@ -4,6 +4,7 @@ use super::section::Reader;
 use crate::diagnostic::{Finding, Span};
 use crate::geom::{Length, Ratio, circumference};
 use crate::input::Leaf;
+use crate::job::rule;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
@@ -32,7 +33,7 @@ impl<'t> Reader<'t> {
     ) -> Option<Length> {
         if text.len() > LONGEST_TEXT {
             self.find(
-                Finding::error("bad-length", "this is too long for a length")
+                Finding::error(rule::BAD_LENGTH, "this is too long for a length")
                     .at(Some(span.clone()))
                     .expected(
                         format!("{} bytes", text.len()),
@@ -64,7 +65,7 @@ impl<'t> Reader<'t> {
             return Some(length);
         }
         self.find(
-            Finding::error("bad-length", "no strap has such a length")
+            Finding::error(rule::BAD_LENGTH, "no strap has such a length")
                 .at(Some(span.clone()))
                 .expected(length.both(), "at most 1 km")
                 .remedy("look at the number and its unit"),
@@ -111,7 +112,7 @@ impl<'t> Reader<'t> {
         }
         let within = if whole == term { String::new() } else { format!(" in `{whole}`") };
         self.find(
-            Finding::error("bad-length", format!("{}{within}", error.found()))
+            Finding::error(rule::BAD_LENGTH, format!("{}{within}", error.found()))
                 .at(Some(span.clone()))
                 .expected(format!("`{term}`"), "a number with mm, cm, m or in")
                 .remedy(
@@ -137,7 +138,7 @@ impl<'t> Reader<'t> {
             };
             path.push(key.to_owned());
             self.find(
-                Finding::error("reference-cycle", message)
+                Finding::error(rule::REFERENCE_CYCLE, message)
                     .at(Some(span.clone()))
                     .expected(path.join(" -> "), "a chain that ends in a number")
                     .remedy("give one of these keys a length with a unit"),
@@ -171,7 +172,7 @@ impl<'t> Reader<'t> {
     pub(super) fn unknown_key(&self, key: &str) -> Finding {
         let keys = self.root.dotted_keys();
         let keys = keys.iter().map(String::as_str);
-        Finding::unknown_name("unknown-reference", "key", key, keys)
+        Finding::unknown_name(rule::UNKNOWN_REFERENCE, "key", key, keys)
             .expected(format!("`{key}`"), "the dotted name of a key of the job")
     }
 

@@ -8,6 +8,7 @@ use crate::diagnostic::{Finding, Severity, Span};
 use crate::fit;
 use crate::geom::{Extent, Length, Point};
 use crate::job::{Form, Job, Keeper, PieceId, PieceSpec, Side, Spanned, TipShape};
+use crate::layout::rule;
 
 /// How long a keeper's strip is, its lap too.
 pub(super) fn keeper_length(spec: &PieceSpec, k: &Keeper) -> Length {
@@ -132,7 +133,7 @@ pub(super) fn lining(
     };
     let Some(outline) = inner else {
         let finding = Finding::new(
-            "no-room",
+            rule::NO_ROOM,
             Severity::Error,
             format!("nothing is left of the lining `{}`", spec.name),
         )
@@ -170,7 +171,7 @@ pub(super) fn lining(
 }
 
 /// As many copies as are ordered, every other one mirrored if that is asked.
-pub(super) fn copies(spec: &PieceSpec, piece: Piece) -> Vec<Piece> {
+pub(super) fn copies(spec: &PieceSpec, piece: &Piece) -> Vec<Piece> {
     let count = spec.count.value;
     let one = |n: u32| {
         let mut copy = piece.clone();
@@ -194,7 +195,7 @@ fn two_ends(spec: &PieceSpec, starts: usize, ends: usize) -> Box<Finding> {
     } else {
         "a strap has one buckle end, one tip"
     };
-    let finding = Finding::new("two-ends", Severity::Error, message)
+    let finding = Finding::new(rule::TWO_ENDS, Severity::Error, message)
         .at(spec.span.clone())
         .expected(
             format!("{starts} buckle ends, {ends} tips on `{}`", spec.name),
@@ -206,7 +207,7 @@ fn two_ends(spec: &PieceSpec, starts: usize, ends: usize) -> Box<Finding> {
 
 fn no_length(length: Length, span: Option<Span>) -> Box<Finding> {
     let finding =
-        Finding::new("no-length", Severity::Error, "the strap cannot be this long")
+        Finding::new(rule::NO_LENGTH, Severity::Error, "the strap cannot be this long")
             .at(span)
             .expected(
                 format!("{} from end to point", length.both()),

@@ -8,14 +8,16 @@ mod mark;
 mod nest;
 mod outline;
 mod role;
+pub(crate) mod rule;
 mod stack;
 
 pub use copies::Copies;
 pub use mark::{
     FoldLine, Guide, Layout, Mark, MarkKind, Piece, PieceCopy, Shape, WidthChange,
 };
-pub use nest::{NEST_RULES, Nest, NestedSize, TAG, nest};
+pub use nest::{Nest, NestedSize, TAG, nest};
 pub use role::MarkRole;
+pub use rule::RULES;
 
 use crate::diagnostic::{Finding, Severity, nearest};
 use crate::fit::{Fit, served_length};
@@ -24,19 +26,6 @@ use crate::job::{DatumRef, Feature, Form, Job, PieceId, PieceSpec, STRAP, Spanne
 use crate::words::Name;
 use datum::{Datums, PlaceError};
 use feature::{MOST_MARKS, PlaceContext, Placed};
-
-/// The rules that this stage can find broken, each with what it means.
-pub const RULES: &[(&str, &str)] = &[
-    ("unknown-datum", "a feature is placed from a datum that no feature publishes"),
-    ("other-piece", "a feature is placed from a datum of another piece"),
-    ("datum-cycle", "features that are placed from each other"),
-    ("no-length", "the strap's two ends meet or cross: nothing is left of it"),
-    ("two-ends", "a piece has no start or tip, or more than one of them"),
-    ("bad-taper", "a change of width that is out of place or too steep to be smooth"),
-    ("no-room", "a line within the edges, or a lining, for which there is no room"),
-    ("too-many-marks", "more holes than anybody punches"),
-    ("too-many-pieces", "more pieces than anybody cuts"),
-];
 
 impl Layout {
     /// The size holes along the strap; on a blank they may be targets.
@@ -169,7 +158,7 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         let last = job.features.iter().rfind(|f| f.on.value == spec.id);
         last.map_or(Ok(()), |feature| bounded(marks, feature))?;
     }
-    let copies = specs.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, p));
+    let copies = specs.iter().zip(pieces).flat_map(|(o, p)| assemble::copies(o, &p));
     let features = job.features.iter().map(|f| f.name.clone()).collect();
     Ok(Layout { pieces: copies.collect(), features })
 }
@@ -271,7 +260,7 @@ fn no_base(
     let base = job.piece_name(of.value);
     let names = specs.iter().filter(|s| s.id != spec.id).map(|o| o.name.as_str());
     Finding::new(
-        "unknown-datum",
+        rule::UNKNOWN_DATUM,
         Severity::Error,
         format!("`{}` lines a piece that there is not", spec.name),
     )
@@ -287,7 +276,7 @@ fn bounded(marks: usize, feature: &Feature) -> Result<(), Vec<Finding>> {
     }
     Err(vec![
         Finding::new(
-            "too-many-marks",
+            rule::TOO_MANY_MARKS,
             Severity::Error,
             format!("with `{}` there are more holes than anybody punches", feature.name),
         )
@@ -299,7 +288,7 @@ fn bounded(marks: usize, feature: &Feature) -> Result<(), Vec<Finding>> {
 
 fn too_many_pieces(job: &Job, count: usize) -> Finding {
     let most = job.pieces.iter().max_by_key(|p| p.count.value);
-    Finding::new("too-many-pieces", Severity::Error, "these are too many pieces")
+    Finding::new(rule::TOO_MANY_PIECES, Severity::Error, "these are too many pieces")
         .at(most.and_then(|p| p.count.span.clone()))
         .expected(format!("{count} pieces"), format!("at most {MOST_PIECES}"))
         .remedy("cut fewer of them in one job")
@@ -316,17 +305,21 @@ fn stuck(missing: &[(&Feature, DatumRef)], datums: &Datums) -> Vec<Finding> {
             missing.iter().map(|(f, d)| format!("{} from {}", f.name, d.name)).collect();
         let span = missing.first().and_then(|(_, d)| d.span.clone());
         return vec![
-            Finding::new("datum-cycle", Severity::Error, "features wait for each other")
-                .at(span)
-                .expected(chain.join(", "), "a chain that begins at a placed feature")
-                .remedy("place one of them from a datum that is already known"),
+            Finding::new(
+                rule::DATUM_CYCLE,
+                Severity::Error,
+                "features wait for each other",
+            )
+            .at(span)
+            .expected(chain.join(", "), "a chain that begins at a placed feature")
+            .remedy("place one of them from a datum that is already known"),
         ];
     }
     unknown
         .into_iter()
         .map(|(feature, wanted)| {
             Finding::new(
-                "unknown-datum",
+                rule::UNKNOWN_DATUM,
                 Severity::Error,
                 format!("`{}` is placed from a datum that there is not", feature.name),
             )

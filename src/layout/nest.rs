@@ -4,13 +4,10 @@
 use super::mark::{Layout, Mark, Piece};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Extent, Length, Path, Step, Strap};
+use crate::layout::rule;
 use crate::lettering;
 use crate::words::{Name, Wording};
 use std::collections::BTreeMap;
-
-/// The rules that nesting can find broken, each with what it means.
-pub const NEST_RULES: &[(&str, &str)] =
-    &[("not-nestable", "sizes that could not be told apart on one strip of paper")];
 
 /// Size of the type of the tags, baseline to baseline.
 pub const TAG: Length = Length::from_um(2_200);
@@ -79,7 +76,7 @@ pub fn nest(sizes: &[(&str, &Layout)]) -> Result<Nest, Vec<Finding>> {
 }
 
 fn refused(message: String) -> Finding {
-    Finding::new("not-nestable", Severity::Error, message)
+    Finding::new(rule::NOT_NESTABLE, Severity::Error, message)
 }
 
 fn unlike(found: &str) -> Finding {

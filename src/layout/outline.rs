@@ -3,6 +3,7 @@
 use super::feature::{End, PlacedTaper};
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::{Length, Path, Point, Step, Strap};
+use crate::layout::rule;
 
 /// Beyond this radius a curve is a straight line to the nanometre.
 const STRAIGHT: i128 = 1_000_000_000_000_000;
@@ -110,7 +111,7 @@ pub(super) fn mirrored(path: &Path<Strap>) -> Path<Strap> {
 
 fn misplaced(name: &str, taper: &PlacedTaper, from: Length, to: Length) -> Box<Finding> {
     let finding = Finding::new(
-        "bad-taper",
+        rule::BAD_TAPER,
         Severity::Error,
         format!("a change of width of `{name}` is out of place"),
     )
@@ -126,7 +127,7 @@ fn misplaced(name: &str, taper: &PlacedTaper, from: Length, to: Length) -> Box<F
 fn steep(name: &str, taper: &PlacedTaper, half: Length) -> Box<Finding> {
     let rise = (taper.half - half).abs();
     let finding = Finding::new(
-        "bad-taper",
+        rule::BAD_TAPER,
         Severity::Error,
         format!("a change of width of `{name}` is too steep"),
     )
@@ -226,7 +227,7 @@ mod tests {
             vec![taper(-10, 100, 20, true)],
         ] {
             let found = outline("p", mm(40), &start, &end, &wrong).unwrap_err();
-            assert_eq!(found.rule, "bad-taper");
+            assert_eq!(found.rule, rule::BAD_TAPER);
         }
     }
 }

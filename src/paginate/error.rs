@@ -2,6 +2,7 @@
 
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
+use crate::paginate::rule;
 use std::fmt;
 
 /// Why pieces cannot be printed on a paper.
@@ -30,36 +31,26 @@ pub enum PaginateError {
     },
 }
 
-/// The rules of this stage, each with what a finding of it means.
-pub const RULES: &[(&str, &str)] = &[
-    ("mark-in-join", "a mark or a seam lies where two sheets are joined"),
-    ("paper-too-small", "the paper is too small for the joins or for one of the marks"),
-    (
-        "too-many-sheets",
-        "the drawing has more sheets, or more length, than anybody tapes together",
-    ),
-];
-
 impl PaginateError {
     /// The finding that forbids the print.
     pub fn finding(&self) -> Finding {
         let (rule, message, found, required, remedy) = match self {
             Self::PaperTooSmall { paper } => (
-                "paper-too-small",
+                rule::PAPER_TOO_SMALL,
                 format!("paper `{paper}` is too small"),
                 "tiles shorter than an overlap and the longest mark".to_owned(),
                 "tiles long enough for two joins and every mark".to_owned(),
                 "choose a larger paper: --paper a4, letter or roll",
             ),
             Self::TooManySheets { paper, sheets, most } => (
-                "too-many-sheets",
+                rule::TOO_MANY_SHEETS,
                 "the job takes too many sheets".to_owned(),
                 format!("at least {sheets} sheets of `{paper}`"),
                 format!("at most {most} sheets"),
                 "look at the measure and its unit, or choose a larger paper: --paper roll",
             ),
             Self::TooLong { length, most } => (
-                "too-many-sheets",
+                rule::TOO_MANY_SHEETS,
                 "the job is too long to be drawn".to_owned(),
                 format!("{} of strap", length.both()),
                 format!("at most {} in one drawing", most.both()),

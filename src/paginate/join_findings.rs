@@ -5,9 +5,8 @@ use super::plan::Plan;
 use crate::diagnostic::{Finding, Severity, counted, numbered};
 use crate::geom::Length;
 use crate::layout::{Layout, Mark, Piece};
+use crate::paginate::rule;
 use crate::words::Wording;
-
-const RULE: &str = "mark-in-join";
 
 /// Finds every mark in a join, and every seam that joins run through.
 pub(super) fn find(layout: &Layout, plan: &Plan<'_>) -> Vec<Finding> {
@@ -85,7 +84,7 @@ fn mark_in_join(
     let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), piece.key());
     let axis = if line.along_x { "x" } else { "y" };
     let found = format!("x = {x} mm on `{name}`, the match line at {axis} = {at} mm");
-    Finding::new(RULE, Severity::Warning, message)
+    Finding::new(rule::MARK_IN_JOIN, Severity::Warning, message)
         .at(mark.span.clone())
         .expected(found, required())
         .remedy(
@@ -119,7 +118,7 @@ fn seam_in_joins(layout: &Layout, piece: &Piece, seam: Seam<'_>) -> Finding {
     let (x, name) = (seam.first.at.x.mm(1), piece.key());
     let holes = counted(seam.holes, "hole");
     let found = format!("{holes} of it, the first at x = {x} mm on `{name}`");
-    Finding::new(RULE, Severity::Note, message)
+    Finding::new(rule::MARK_IN_JOIN, Severity::Note, message)
         .at(seam.first.span.clone())
         .expected(found, required())
         .remedy("lay these joins with care, so that the pitch goes on over them")

@@ -15,6 +15,7 @@ mod page;
 mod paper;
 mod plan;
 mod request;
+pub(crate) mod rule;
 mod sheet;
 #[cfg(test)]
 mod tests;
@@ -28,10 +29,11 @@ mod wrap;
 pub use checks::{LastHole, StripCheck};
 pub use compare::{SheetDiff, SizeGroup, compare_sheets, group_sizes};
 pub use correction::{Correction, Factor, Scaling};
-pub use error::{PaginateError, RULES};
+pub use error::PaginateError;
 pub use fingerprint::PrintSettings;
 pub use paper::{MARGIN, Paper, PaperForm, StandardSheet};
 pub use request::{Heading, PrintedSizes, Request};
+pub use rule::RULES;
 pub use sheet::{
     Anchor, Cross, Item, Layer, Pen, ReusedSheet, ScaleBar, Sheet, SheetSet, TickRow,
     Tile, Tone,
@@ -77,7 +79,8 @@ impl Print<'_> {
 /// let heading = Heading::new(&job, fit.as_ref(), &layout);
 /// let paper = Paper::parse("a4")?;
 /// let set = paginate(&Request::new(&layout, &heading, &paper))?;
-/// assert_eq!(set.joins.len() + 1, set.sheets.iter().map(|sheet| sheet.tiles.len()).sum());
+/// let tiles: usize = set.sheets.iter().map(|sheet| sheet.tiles.len()).sum();
+/// assert_eq!(tiles, set.joins.len() + layout.pieces.len());
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {

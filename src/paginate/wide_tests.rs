@@ -5,6 +5,7 @@ use crate::diagnostic::Severity;
 use crate::geom::{Extent, Length, Path, Point};
 use crate::job::{FeatureId, PieceId};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
+use crate::paginate::rule;
 use crate::words::{Name, Wording};
 use std::collections::BTreeMap;
 
@@ -173,7 +174,7 @@ fn a_seam_is_joined_and_said_but_holes_are_kept_out() {
     let (_, set) = print(vec![piece(1_010, 40, marks)], "a4");
     assert!(!set.joins.is_empty());
     let [finding] = set.findings.as_slice() else { panic!("{:?}", set.findings) };
-    assert_eq!((finding.rule, finding.severity), ("mark-in-join", Severity::Note));
+    assert_eq!((finding.rule, finding.severity), (rule::MARK_IN_JOIN, Severity::Note));
     assert!(finding.message.contains("`edge-stitch` runs through joins 1, 2"));
     // 20 mm of a seam of pitch 4 mm have five holes, and the line goes between two.
     let five = format!("{} holes", 5 * set.joins.len());

@@ -8,6 +8,7 @@ use crate::geom::{Length, Ratio};
 use crate::input::{self, Format, Reader, Rules, Section};
 use crate::lettering;
 use crate::paginate::{Correction, Factor, MARGIN, Paper};
+use crate::printer::rule;
 
 /// Longest name of a printer, in letters: every sheet has it in its header.
 const LONGEST_NAME: usize = 60;
@@ -18,12 +19,12 @@ const MARGINS: [Length; 2] = [Length::from_mm(3), Length::from_mm(40)];
 static FILE: Format = Format {
     name: "printer file",
     rules: Rules {
-        syntax: "printer-syntax",
-        size: "printer-syntax",
-        unknown_key: "printer-key",
-        missing_key: "printer-missing",
-        bad_value: "printer-value",
-        bad_length: "printer-value",
+        syntax: rule::PRINTER_SYNTAX,
+        size: rule::PRINTER_SYNTAX,
+        unknown_key: rule::PRINTER_KEY,
+        missing_key: rule::PRINTER_MISSING,
+        bad_value: rule::PRINTER_VALUE,
+        bad_length: rule::PRINTER_VALUE,
     },
     known_key: Some("a key of a printer file"),
     syntax_remedy: "calibrate the printer again, or correct the line",
@@ -91,7 +92,7 @@ pub fn read(sources: &mut Sources, name: &str, text: &str) -> ParsedPrinter {
     } else {
         None
     };
-    cap_findings("printer-syntax", &mut findings);
+    cap_findings(rule::PRINTER_SYNTAX, &mut findings);
     ParsedPrinter { printer, findings }
 }
 

@@ -2,27 +2,10 @@
 
 use super::axis::{Axis, Estimate};
 use super::skew::Skew;
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, RuleId, Severity, Span};
 use crate::geom::Length;
 use crate::paginate::StripCheck;
-
-/// The rules that this stage can find broken, each with what it means.
-pub const RULES: &[(&str, &str)] = &[
-    ("printer-syntax", "a printer file is not TOML"),
-    ("printer-key", "a printer file has an unknown key"),
-    ("printer-missing", "a printer file lacks a key"),
-    ("printer-value", "a printer file has a value that its key cannot take"),
-    ("implausible-scale", "no printer is this far off: a reading is wrong"),
-    ("axes-apart", "the two axes of a printer differ more than printers do"),
-    ("fitted-to-page", "the viewer scaled the print, not the printer"),
-    ("printed-unfitted", "the print was to be fitted to the page and was not"),
-    ("readings-disagree", "bar and strip give different scales"),
-    ("proves-too-little", "the readings are too coarse for this strap"),
-    ("nothing-to-correct", "the error is smaller than the readings can show"),
-    ("skewed", "the printer's axes are not square to each other"),
-    ("square-paper", "a square sheet has no long edge to tell the axes by"),
-    ("other-paper", "the printer was measured with another paper"),
-];
+use crate::printer::rule;
 
 /// Largest scale error that is believed. Desktop printers are 1 to 2 % off, and a fit to the
 /// page is 3 to 7 %.
@@ -43,11 +26,11 @@ pub(super) struct Measured<'a> {
     pub(super) to: &'a str,
 }
 
-fn warning(rule: &'static str, message: impl Into<String>) -> Finding {
+fn warning(rule: RuleId, message: impl Into<String>) -> Finding {
     Finding::new(rule, Severity::Warning, message)
 }
 
-fn note(rule: &'static str, message: impl Into<String>) -> Finding {
+fn note(rule: RuleId, message: impl Into<String>) -> Finding {
     Finding::new(rule, Severity::Note, message)
 }
 
@@ -60,7 +43,7 @@ pub(super) fn implausible(
 ) -> Finding {
     let [least, most] = [92, 108].map(|percent| nominal.times(percent, 100).mm(1));
     let message = format!("no printer is this far off in its {what}");
-    Finding::error("implausible-scale", message)
+    Finding::error(rule::IMPLAUSIBLE_SCALE, message)
         .at(span)
         .expected(
             format!("{} where {} are drawn", read.both(), nominal.both()),
@@ -74,7 +57,7 @@ pub(super) fn implausible(
 
 /// A factor that is larger or smaller than any printer needs.
 pub(super) fn implausible_factor(by: f64, span: Option<Span>) -> Finding {
-    Finding::error("implausible-scale", "no printer needs this much correction")
+    Finding::error(rule::IMPLAUSIBLE_SCALE, "no printer needs this much correction")
         .at(span)
         .expected(format!("×{by:.6}"), "0.926 to 1.087: within 8 %")
         .remedy("calibrate again with a print that was drawn without a printer file")
@@ -90,7 +73,7 @@ pub(super) fn axes_apart(apart: f64, severity: Severity, span: Option<Span>) -> 
         _ => "read both bars of every sheet before you trust it",
     };
     let message = "the two axes differ more than those of printers do";
-    Finding::new("axes-apart", severity, message)
+    Finding::new(rule::AXES_APART, severity, message)
         .at(span)
         .expected(format!("{:.2} % apart", apart * 100.0), "at most 2 %")
         .remedy(remedy)
@@ -98,7 +81,7 @@ pub(super) fn axes_apart(apart: f64, severity: Severity, span: Option<Span>) -> 
 
 /// A square sheet, which can be put in either way.
 pub(super) fn square() -> Finding {
-    note("square-paper", "a square sheet has no long edge")
+    note(rule::SQUARE_PAPER, "a square sheet has no long edge")
         .expected(
             "sides of one length",
             "factors by the page's width (`long`) and height (`short`), as it is read",
@@ -111,7 +94,7 @@ pub(super) fn fitted(scale: f64, must_stay: bool) -> Finding {
     let way = if scale < 1.0 { "shrunk" } else { "enlarged" };
     let finding = if must_stay {
         warning(
-            "fitted-to-page",
+            rule::FITTED_TO_PAGE,
             format!("the print was {way} to fit the page, and that is undone"),
         )
         .remedy(
@@ -120,7 +103,7 @@ pub(super) fn fitted(scale: f64, must_stay: bool) -> Finding {
         )
     } else {
         Finding::error(
-            "fitted-to-page",
+            rule::FITTED_TO_PAGE,
             format!("the print was {way} to fit the page: a setting, not the printer"),
         )
         .remedy(format!(
@@ -138,12 +121,12 @@ pub(super) fn unfitted([wide, tall]: [Axis; 2], must_fit: bool) -> Finding {
     let message =
         "this was printed without the fit to the page that the printer file undoes";
     let finding = if must_fit {
-        Finding::error("printed-unfitted", message).remedy(
+        Finding::error(rule::PRINTED_UNFITTED, message).remedy(
             "print again with the settings of the first calibration, and calibrate that; \
              or leave out --cannot-switch-off, for a printer file to print with at 100 %",
         )
     } else {
-        warning("printed-unfitted", message).remedy(
+        warning(rule::PRINTED_UNFITTED, message).remedy(
             "print at 100 % from now on, with the file of this calibration; the old file is \
              wrong there. To go on with the fit, print and measure again with the settings \
              of the first calibration",
@@ -163,7 +146,7 @@ pub(super) fn disagree(
     let [from, to] = &check.labels;
     let scale = |e: Estimate| format!("{:.2} % (±{:.2})", 100.0 / e.by, 100.0 * e.within);
     let message = "the bar and the joined strip give different scales";
-    Finding::error("readings-disagree", message)
+    Finding::error(rule::READINGS_DISAGREE, message)
         .at(span)
         .expected(
             format!("the bar says {}, {from} to {to} says {}", scale(bar), scale(strip)),
@@ -194,7 +177,7 @@ pub(super) fn too_little(
             check.length.both()
         )
     };
-    warning("proves-too-little", "the readings are too coarse for this strap")
+    warning(rule::PROVES_TOO_LITTLE, "the readings are too coarse for this strap")
         .expected(
             format!("the scale leaves ±{} mm open from {from} to {to}", open.mm(1)),
             format!("at most ±{} mm, a sixteenth of an inch", most.mm(1)),
@@ -237,7 +220,7 @@ pub(super) fn nothing_to_correct(
              --strip"
         )
     });
-    note("nothing-to-correct", "the error is smaller than these readings can show")
+    note(rule::NOTHING_TO_CORRECT, "the error is smaller than these readings can show")
         .expected(
             format!("{} {long}, {} {short}", edges[0], edges[1]),
             "a factor that differs from 1 by more than its uncertainty",
@@ -247,7 +230,7 @@ pub(super) fn nothing_to_correct(
 
 /// Axes that are not square to each other.
 pub(super) fn skewed(skew: Skew, span: Option<Span>) -> Finding {
-    note("skewed", "the printer's axes are not square to each other")
+    note(rule::SKEWED, "the printer's axes are not square to each other")
         .at(span)
         .expected(
             format!("{:.2}° off square, ±{:.2}°", skew.degrees, skew.within),
@@ -266,13 +249,13 @@ pub(super) fn skewed(skew: Skew, span: Option<Span>) -> Finding {
 pub(super) fn other_paper(own: &str, asked: &str, fitted: bool) -> Finding {
     let finding = if fitted {
         let message = "this printer file undoes a fit to another paper";
-        Finding::error("other-paper", message).remedy(format!(
+        Finding::error(rule::OTHER_PAPER, message).remedy(format!(
             "print on `{own}`, or print a drawing for `{asked}` without this file and \
              calibrate that into a file of its own"
         ))
     } else {
         let message = "this printer was measured with another paper";
-        warning("other-paper", message).remedy(format!(
+        warning(rule::OTHER_PAPER, message).remedy(format!(
             "print on `{own}`, or calibrate the printer on `{asked}`; until then read both \
              scale bars of every sheet"
         ))

@@ -10,11 +10,12 @@ mod axis;
 mod calibrate;
 mod file;
 mod find;
+pub(crate) mod rule;
 mod skew;
 
 pub use calibrate::{Calibrated, Calibration, Readings, calibrate};
 pub use file::{ParsedPrinter, is_name, margin, read, write};
-pub use find::RULES;
+pub use rule::RULES;
 pub use skew::Skew;
 
 use crate::diagnostic::Finding;

@@ -6,6 +6,7 @@ use super::report::{ANEW, FoundMark, error};
 use super::sheet::{Form, Sheet};
 use super::strap::{Piece, Strap};
 use crate::diagnostic::Finding;
+use crate::verify::rule;
 use std::collections::BTreeMap;
 
 /// Two marks of neighbouring tiles this near are the same, in mm.
@@ -56,7 +57,7 @@ fn of_piece(
                 let message =
                     format!("a mark is not at one place on sheet {one} and sheet {two}");
                 findings.push(
-                    error("marks-disagree", message)
+                    error(rule::MARKS_DISAGREE, message)
                         .expected(
                             format!("{off:.3} mm apart"),
                             format!("at most {TOLERANCE} mm"),

@@ -14,11 +14,13 @@ mod alone;
 mod page;
 mod read;
 mod report;
+pub(crate) mod rule;
 mod set;
 mod sheet;
 mod strap;
 
 pub use report::{FoundMark, Report};
+pub use rule::RULES;
 
 use crate::diagnostic::{Finding, Severity};
 use crate::layout::Layout;
@@ -26,38 +28,6 @@ use report::{ANEW, error};
 use sheet::Sheet;
 use std::fmt;
 use strap::Strap;
-
-/// The rules that this stage can find broken, each with what it means.
-pub const RULES: &[(&str, &str)] = &[
-    ("page-unreadable", "a page's content is broken or is no sheet's"),
-    ("no-sheets", "no page says which sheet of which print it is"),
-    ("print-scaling", "the file does not ask to be printed without scaling"),
-    ("prints-mixed", "sheets of different prints in one file"),
-    ("sheet-missing", "a sheet of the print is not there"),
-    ("sheet-twice", "a sheet is there more than once"),
-    ("sheet-order", "the sheets are not in their order"),
-    ("sheet-turned", "a sheet lies turned or mirrored on its page"),
-    ("page-size", "a page is not as large as the paper that its sheet names"),
-    ("sheet-scaled", "a sheet is not drawn at full scale"),
-    ("bar-missing", "a sheet has no scale bar along an edge"),
-    ("bar-off", "a scale bar is not as long as its numerals say"),
-    ("cross-odd", "a cross of a join does not stand on two strips"),
-    ("join-off", "joined by its crosses a strip does not lie at its place"),
-    ("other-job", "the sheets are those of another job"),
-    ("piece-missing", "a piece of the job is on none of the sheets"),
-    ("piece-extra", "a piece on the sheets is none of the job's"),
-    ("outline-off", "an outline is not the job's"),
-    ("mark-missing", "a mark of the job is on none of the sheets"),
-    ("mark-extra", "a mark on the sheets is none of the job's"),
-    ("mark-moved", "a mark is not at its place"),
-    ("mark-form", "a mark has not its form or size"),
-    ("pen-wide", "a stroke is so wide that it hides what it draws"),
-    ("off-page", "a part of the drawing lies outside the page"),
-    ("ruler-wrong", "a numeral of a ruler is not at the tick that a tape reads"),
-    ("label-wrong", "the reading beside a mark is not its own"),
-    ("place-unproven", "nothing tells where along its piece a stretch of it lies"),
-    ("marks-disagree", "two strips have the same mark at different places"),
-];
 
 /// More marks than this are on no sheet.
 const MOST_FORMS: usize = 100_000;
@@ -105,7 +75,7 @@ pub fn opens(pdf: &[u8]) -> Result<(), Unreadable> {
 /// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
 /// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
 /// let (job, fit, layout) = laid.expect("no mistakes");
-/// let heading = Heading::of(&job, fit.as_ref(), &layout);
+/// let heading = Heading::new(&job, fit.as_ref(), &layout);
 /// let paper = Paper::parse("a4")?;
 /// let set = paginate(&Request::new(&layout, &heading, &paper))?;
 /// let file = strapwright::export::pdf::pdf(&set)?;
@@ -138,7 +108,7 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
         let found = print.scaling.as_deref().unwrap_or("no /PrintScaling");
         findings.push(
             error(
-                "print-scaling",
+                rule::PRINT_SCALING,
                 "the file leaves it to the reader to scale it".to_owned(),
             )
             .expected(format!("`{found}` among the viewer preferences"), "`None`")
@@ -166,7 +136,7 @@ pub fn verify(pdf: &[u8], against: &Against<'_>) -> Result<Report, Unreadable> {
 
 fn unreadable(page: usize, why: &str) -> Finding {
     Finding::new(
-        "page-unreadable",
+        rule::PAGE_UNREADABLE,
         Severity::Error,
         format!("page {page} cannot be read"),
     )
@@ -181,12 +151,12 @@ fn crosses(strap: &Strap, sheets: &[Sheet], complete: bool) -> Vec<Finding> {
         // The other one may be on a sheet that is not there.
         if complete || *times > 2 {
             all.push(
-                error("cross-odd", format!("cross {label} does not stand on two strips"))
-                    .expected(
-                        format!("{times} of them"),
-                        "2, one on each strip of the join",
-                    )
-                    .remedy(ANEW),
+                error(
+                    rule::CROSS_ODD,
+                    format!("cross {label} does not stand on two strips"),
+                )
+                .expected(format!("{times} of them"), "2, one on each strip of the join")
+                .remedy(ANEW),
             );
         }
     }
@@ -197,7 +167,7 @@ fn crosses(strap: &Strap, sheets: &[Sheet], complete: bool) -> Vec<Finding> {
                 "the crosses of join {join} on sheets {one} and {two} do not meet"
             );
             all.push(
-                error("join-off", message)
+                error(rule::JOIN_OFF, message)
                     .expected(
                         format!("{miss:.3} mm apart at one cross when laid together at another"),
                         format!("at most {} mm", against::TOLERANCE),

@@ -5,6 +5,7 @@ use super::report::{ANEW, error};
 use super::sheet::{Form, Frame, Sheet};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
+use crate::verify::rule;
 
 /// What a page may differ from its paper, in mm: files round to whole points.
 const PAPER: f64 = 0.5;
@@ -85,7 +86,7 @@ fn size(sheet: &Sheet) -> Option<Finding> {
     };
     let message = format!("the page of sheet {} is not its paper", sheet.title.number);
     (!fits).then(|| {
-        error("page-size", message)
+        error(rule::PAGE_SIZE, message)
             .expected(
                 format!("{x:.1} × {y:.1} mm are shown"),
                 format!("{required}, {}", sheet.title.paper),
@@ -126,7 +127,7 @@ fn off_page(sheet: &Sheet) -> Option<Finding> {
         format!("{what} of sheet {} {are} outside its page", sheet.title.number);
     let found = format!("up to {most:.1} mm beyond the edge of what is shown");
     Some(
-        error("off-page", message)
+        error(rule::OFF_PAGE, message)
             .expected(found, "everything within the page")
             .remedy(ANEW),
     )
@@ -150,7 +151,7 @@ fn pens(sheet: &Sheet) -> Vec<Finding> {
             worst.pen, worst.size.x, worst.size.y
         );
         all.push(
-            error("pen-wide", message)
+            error(rule::PEN_WIDE, message)
                 .expected(found, format!("at most {:.2} mm", most(worst)))
                 .remedy(ANEW),
         );
@@ -161,7 +162,7 @@ fn pens(sheet: &Sheet) -> Vec<Finding> {
             "an outline on sheet {number} does not show where the knife is to go"
         );
         all.push(
-            error("pen-wide", message)
+            error(rule::PEN_WIDE, message)
                 .expected(
                     format!("a line {wide:.2} mm wide"),
                     format!("at most {OUTLINE_PEN} mm"),

@@ -1,7 +1,7 @@
 //! What comes of reading a file back.
 
 use super::read::plane::Spot;
-use crate::diagnostic::{Finding, Severity, counted};
+use crate::diagnostic::{Finding, RuleId, Severity, counted};
 use serde::Serialize;
 
 /// What would do, for a file that is not what it should be.
@@ -80,7 +80,7 @@ impl Report {
     }
 }
 
-pub(super) fn error(rule: &'static str, message: String) -> Finding {
+pub(super) fn error(rule: RuleId, message: String) -> Finding {
     Finding::new(rule, Severity::Error, message)
 }
 

@@ -5,6 +5,7 @@ use super::page;
 use super::report::{ANEW, error};
 use super::sheet::{Axis, BAR, Bar, Sheet};
 use crate::diagnostic::{Finding, numbered};
+use crate::verify::rule;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The sheets of one print.
@@ -30,15 +31,15 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
         (pages.len(), std::cmp::Reverse(pages.first().copied()))
     });
     let Some(((print, count), _)) = most.map(|(k, v)| (k.clone(), v.clone())) else {
-        let none =
-            error("no-sheets", "no page of the file is a sheet of a strap".to_owned())
-                .expected(
-                    "no page with the words `sheet 1/2` and the name of a print",
-                    "such pages",
-                )
-                .remedy(
-                    "give a file that `strapwright draw` wrote, with its words as text",
-                );
+        let none = error(
+            rule::NO_SHEETS,
+            "no page of the file is a sheet of a strap".to_owned(),
+        )
+        .expected(
+            "no page with the words `sheet 1/2` and the name of a print",
+            "such pages",
+        )
+        .remedy("give a file that `strapwright draw` wrote, with its words as text");
         let findings = vec![none];
         return Set { sheets, print: String::new(), complete: false, findings };
     };
@@ -50,7 +51,7 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
         });
         let named: Vec<String> = named.collect();
         findings.push(
-            error("prints-mixed", "sheets of different prints are mixed".to_owned())
+            error(rule::PRINTS_MIXED, "sheets of different prints are mixed".to_owned())
                 .expected(named.join("; "), "the sheets of one print")
                 .remedy(
                     "take the pages out that are not of this print, or draw the job anew",
@@ -66,7 +67,7 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
     if !twice.is_empty() {
         let message = format!("{} is there more than once", numbered("sheet", twice));
         findings.push(
-            error("sheet-twice", message)
+            error(rule::SHEET_TWICE, message)
                 .expected(order(&numbers), "each sheet once")
                 .remedy("take the copies out"),
         );
@@ -83,14 +84,14 @@ pub(super) fn sorted(sheets: Vec<Sheet>, asked: &[usize]) -> Set {
         let message =
             format!("{} of print {print} is not there", numbered("sheet", missing));
         findings.push(
-            error("sheet-missing", message)
+            error(rule::SHEET_MISSING, message)
                 .expected(order(&numbers), numbered("sheet", wanted))
                 .remedy("draw the job anew, or say which sheets there should be with --sheets"),
         );
     }
     if !numbers.is_sorted() {
         findings.push(
-            error("sheet-order", "the sheets are not in their order".to_owned())
+            error(rule::SHEET_ORDER, "the sheets are not in their order".to_owned())
                 .expected(order(&numbers), "rising numbers")
                 .remedy(
                     "put the pages in order, so that they come out of the printer so",
@@ -115,7 +116,7 @@ pub(super) fn sheets(sheets: &[Sheet]) -> Vec<Finding> {
         let number = sheet.title.number;
         if let Some(how) = &sheet.turned {
             all.push(
-                error("sheet-turned", format!("sheet {number} is {how}"))
+                error(rule::SHEET_TURNED, format!("sheet {number} is {how}"))
                     .expected(format!("words that run {how}"), "words from left to right")
                     .remedy("turn the page back, and look at the print settings"),
             );
@@ -138,7 +139,7 @@ fn bars(sheet: &Sheet, axis: Axis) -> Vec<Finding> {
         let message =
             format!("sheet {number} has no scale bar along its {}", axis.word());
         return vec![
-            error("bar-missing", message)
+            error(rule::BAR_MISSING, message)
                 .expected("no line with ticks and numerals in mm", "one along each edge")
                 .remedy(ANEW),
         ];
@@ -162,7 +163,7 @@ fn bars(sheet: &Sheet, axis: Axis) -> Vec<Finding> {
             format!("a tick {:.3} mm from where the others have it", bar.uneven)
         };
         all.push(
-            error("bar-off", message)
+            error(rule::BAR_OFF, message)
                 .expected(found, format!("{:.3} mm", bar.claim))
                 .remedy(ANEW),
         );
@@ -194,7 +195,7 @@ fn scaled(sheets: &[Sheet], axis: Axis) -> Vec<Finding> {
                 format!("; its bar of {} does not show it", b.says)
             }
         });
-        error("sheet-scaled", message)
+        error(rule::SHEET_SCALED, message)
             .expected(format!("{factor} of full scale{bar}"), "1")
             .remedy("print or save with no fitting to the page; do not cut or punch by this file")
     };

@@ -71,7 +71,7 @@ pub(crate) fn printed((job, fit, layout): &Laid, paper: &str) -> SheetSet {
 
 /// The rules of findings, in their order.
 pub(crate) fn rules(findings: &[Finding]) -> Vec<&'static str> {
-    findings.iter().map(|f| f.rule).collect()
+    findings.iter().map(|f| f.rule.as_str()).collect()
 }
 
 /// The text and the line that a finding points at: the name of the one, the other whole.

@@ -21,7 +21,7 @@ pub(crate) fn strap(name: &str, sets: &[&str]) -> Run {
 
 /// Its layout; nothing may be found but that a bare template has no measure of anybody.
 pub(crate) fn clean(run: &Run) -> &Layout {
-    let found = run.findings.iter().filter(|f| f.rule != "measure-not-given");
+    let found = run.findings.iter().filter(|f| f.rule.as_str() != "measure-not-given");
     assert_eq!(found.count(), 0, "{}", run.text());
     &run.laid.as_ref().unwrap().2
 }

@@ -240,6 +240,11 @@ fn pieces_are_shared_among_the_strips() {
     let none = cut(&["job.toml", "--set", "strap.thickness=\"4.5 mm\""]);
     assert_eq!((none.code, none.out()), (Some(1), ""), "{}", none.err);
     assert!(none.err.contains("nothing was planned"), "{}", none.err);
+    // A table still lists what lacks leather.
+    let none =
+        cut(&["job.toml", "--set", "strap.thickness=\"4.5 mm\"", "--format", "csv"]);
+    assert_eq!(none.code, Some(1), "{}", none.err);
+    assert_eq!(none.out().matches(",lacking,").count(), 1, "{}", none.out());
     let wide = cut(&["job.toml", "--set", "strap.width=\"30 mm\""]);
     assert!(wide.code == Some(1) && wide.err.contains("--rip"), "{}", wide.err);
     let ripped = cut(&["job.toml", "--set", "strap.width=\"30 mm\"", "--rip"]);

@@ -46,11 +46,17 @@ pub(crate) fn against(bytes: &[u8], layout: &Layout) -> Report {
 
 pub(crate) fn words(findings: &[Finding]) -> String {
     let line = |f: &Finding| {
-        format!("{}: {}; found {}; required {}\n", f.rule, f.message, f.found, f.required)
+        format!(
+            "{}: {}; found {}; required {}\n",
+            f.rule.as_str(),
+            f.message,
+            f.found,
+            f.required
+        )
     };
     findings.iter().map(line).collect()
 }
 
 pub(crate) fn rules(findings: &[Finding]) -> BTreeSet<&str> {
-    findings.iter().map(|f| f.rule).collect()
+    findings.iter().map(|f| f.rule.as_str()).collect()
 }

@@ -198,7 +198,8 @@ fn a_correction_must_be_told_and_made() {
     only_told.say(0, b"printer W\xD71.0125 H\xD70.998");
     for file in [&mut silent, &mut only_told] {
         let report = against(&file.bytes(), &drawn.layout);
-        let scaled = report.findings.iter().filter(|f| f.rule == "sheet-scaled").count();
+        let scaled =
+            report.findings.iter().filter(|f| f.rule.as_str() == "sheet-scaled").count();
         assert_eq!(
             (scaled, report.findings.len()),
             (2, 2),
@@ -244,7 +245,10 @@ fn words_that_are_set_apart_are_apart() {
         let report = against(&file.bytes(), &drawn.layout);
         let found = words(&report.findings);
         assert_eq!(report.findings.len(), rules_found, "{found}");
-        assert!(report.findings.iter().all(|f| f.rule == "label-wrong"), "{found}");
+        assert!(
+            report.findings.iter().all(|f| f.rule.as_str() == "label-wrong"),
+            "{found}"
+        );
     }
 }
 
@@ -352,7 +356,8 @@ fn endless_drawings_end() {
         .set("Resources", resources);
     file.content(0, b"/All Do".to_vec());
     let report = against(&file.bytes(), &drawn.layout);
-    let unread = report.findings.iter().find(|f| f.rule == "page-unreadable").unwrap();
+    let unread =
+        report.findings.iter().find(|f| f.rule.as_str() == "page-unreadable").unwrap();
     assert!(unread.found.contains("forms"), "{}", unread.found);
 }
 
@@ -362,7 +367,7 @@ fn files_that_swell_are_refused() {
     let read = |objects: &[String], times| {
         let file = listed(objects, times);
         let read = verify(&file, &Against::default());
-        read.map(|report| report.findings[0].rule).map_err(|why| why.to_string())
+        read.map(|report| report.findings[0].rule.as_str()).map_err(|why| why.to_string())
     };
     let is_refused = |read: Result<&str, String>| {
         let why = read.unwrap_err();

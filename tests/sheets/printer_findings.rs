@@ -240,7 +240,7 @@ fn cases() -> Vec<Case> {
 fn every_rule_fires_where_it_should() {
     for case in cases() {
         let hit = case.findings.iter().find(|f| {
-            f.rule == case.rule
+            f.rule.as_str() == case.rule
                 && f.severity == case.severity
                 && f.found.contains(case.found)
                 && f.required.contains(case.required)
@@ -256,7 +256,7 @@ fn every_rule_fires_where_it_should() {
 #[test]
 fn every_rule_has_a_case() {
     let cases: BTreeSet<&str> = cases().iter().map(|c| c.rule).collect();
-    let rules: BTreeSet<&str> = RULES.iter().map(|(id, _)| *id).collect();
+    let rules: BTreeSet<&str> = RULES.iter().map(|(id, _)| id.as_str()).collect();
     assert_eq!(
         cases, rules,
         "give each rule of printer::RULES a case in tests/sheets/printer_findings.rs"
@@ -293,7 +293,9 @@ fn mistakes_are_found_together_and_with_their_place() {
     let at: Vec<_> = known
         .findings
         .iter()
-        .map(|f| (sources.line_column(f.span.as_ref().unwrap()).unwrap().0, f.rule))
+        .map(|f| {
+            (sources.line_column(f.span.as_ref().unwrap()).unwrap().0, f.rule.as_str())
+        })
         .collect();
     assert_eq!(
         at,

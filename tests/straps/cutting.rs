@@ -189,6 +189,23 @@ fn ten_thousand_pieces_are_planned() {
 }
 
 /// What holds for every plan.
+/// Seventy lengths of leather that is not in the stock: a search over all choices of them
+/// would never end. All of them lack leather, and the others are cut.
+#[test]
+fn many_pieces_that_no_strip_suits_are_named_at_once() {
+    let thick = |n: i64| Cut { thickness: mm(5), ..piece(&n.to_string(), mm(600 + n)) };
+    let mut cuts: Vec<Cut> = (0..70).map(thick).collect();
+    cuts.push(piece("thin", mm(700)));
+    let stock = [strips("rack", mm(1_500), 3)];
+    let made = plan(&cuts, &stock, &bare()).unwrap();
+    assert_eq!(made.lacking, (0..70).collect::<Vec<_>>());
+    assert_eq!(made.strips.len(), 1);
+    assert_eq!(made.findings.len(), 1, "{:?}", made.findings);
+    laws(&made, &cuts, &stock, &bare());
+    let table = cuts_csv::cuts(&made, &cuts).unwrap();
+    assert_eq!(table.matches(",lacking,").count(), 70);
+}
+
 fn laws(made: &Plan, cuts: &[Cut], stock: &[Stock], allowances: &Allowances) {
     let mut seen: BTreeSet<usize> = made.lacking.iter().copied().collect();
     assert_eq!(seen.len(), made.lacking.len());

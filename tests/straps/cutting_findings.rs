@@ -292,7 +292,7 @@ fn every_mistake_says_what_where_and_what_would_do() {
     for case in reading_cases().into_iter().chain(planning_cases()) {
         let (findings, sources) = found(&case.list, &case.pieces);
         let fits = |f: &Finding| {
-            f.rule == case.rule
+            f.rule.as_str() == case.rule
                 && f.span.as_ref().and_then(|p| sources.line_column(p)) == case.at
                 && f.found.contains(case.found)
                 && f.required.contains(case.required)
@@ -310,14 +310,15 @@ fn every_mistake_says_what_where_and_what_would_do() {
 fn every_rule_has_a_case_and_a_name_of_its_own() {
     let cases = reading_cases().into_iter().chain(planning_cases());
     let tried: BTreeSet<&str> = cases.map(|c| c.rule).collect();
-    let rules: BTreeSet<&str> = RULES.iter().map(|(id, _)| *id).collect();
+    let rules: BTreeSet<&str> = RULES.iter().map(|(id, _)| id.as_str()).collect();
     assert_eq!(
         tried, rules,
         "give each rule of src/cutting a case in tests/straps/cutting_findings.rs"
     );
     assert_eq!(rules.len(), RULES.len());
-    let others = REGISTER.iter().map(|r| r.id);
-    let others = others.chain(job::RULES.iter().chain(layout::RULES).map(|(id, _)| *id));
+    let others = REGISTER.iter().map(|r| r.id.as_str());
+    let others =
+        others.chain(job::RULES.iter().chain(layout::RULES).map(|(id, _)| id.as_str()));
     assert!(others.into_iter().all(|id| !rules.contains(id)));
 }
 

@@ -96,7 +96,7 @@ fn made(text: String, sets: &[String]) -> Prepared {
 /// What a finding is about: its rule, how much it weighs, the line that it points at.
 fn about(finding: &Finding, sources: &Sources) -> (String, Severity, Option<usize>) {
     let line = finding.span.as_ref().and_then(|span| sources.line_column(span));
-    (finding.rule.to_owned(), finding.severity, line.map(|(line, _)| line))
+    (finding.rule.to_string(), finding.severity, line.map(|(line, _)| line))
 }
 
 fn all_about(done: &Prepared) -> Vec<(String, Severity, Option<usize>)> {
@@ -226,7 +226,7 @@ fn restored(item: &mut Item, print: &SheetSet, new: &Renaming) -> bool {
 
 fn rules(job: &str) -> Vec<(&'static str, Severity)> {
     let done = prepare("job", job, &[]);
-    done.findings.iter().map(|f| (f.rule, f.severity)).collect()
+    done.findings.iter().map(|f| (f.rule.as_str(), f.severity)).collect()
 }
 
 /// A piece whose name begins as another's does is a piece of its own.

@@ -10,8 +10,8 @@ fn many(count: usize, line: impl Fn(usize) -> String) -> String {
 
 /// It is found by this rule, in words that a person can read.
 fn found(what: &str, done: &Run, rule: &str) {
-    let by_rule = done.findings.iter().find(|f| f.rule == rule);
-    let rules: Vec<&str> = done.findings.iter().map(|f| f.rule).collect();
+    let by_rule = done.findings.iter().find(|f| f.rule.as_str() == rule);
+    let rules: Vec<&str> = done.findings.iter().map(|f| f.rule.as_str()).collect();
     assert!(by_rule.is_some(), "{what}: found {rules:?}");
     assert!(done.findings.len() <= 101, "{what}: {} findings", done.findings.len());
     for f in &done.findings {

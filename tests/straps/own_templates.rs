@@ -42,7 +42,7 @@ fn loader(texts: &[(&'static str, &str)]) -> Own {
 /// The jobs here give no measure, for brevity, and the warning that says so is left out.
 fn made(job: &str, loader: &Own) -> Prepared {
     let mut done = prepare_from("job", job, &[], loader);
-    done.findings.retain(|f| f.rule != "measure-not-given");
+    done.findings.retain(|f| f.rule.as_str() != "measure-not-given");
     done
 }
 
@@ -178,7 +178,7 @@ fn values_beyond_the_limits_of_their_template_are_found() {
     ] {
         let done = made(&format!("template = \"own\"\n{value}\n"), &loader);
         let own: Vec<&Finding> =
-            done.findings.iter().filter(|f| f.rule == "out-of-limits").collect();
+            done.findings.iter().filter(|f| f.rule.as_str() == "out-of-limits").collect();
         let Some(weight) = weight else {
             assert!(own.is_empty(), "{value}: {own:?}");
             continue;
@@ -294,5 +294,5 @@ fn without_a_shelf_only_carried_templates_are_known() {
     let ParsedJob { job, findings, .. } =
         job::read("job", "template = \"x/y.toml\"", &[]);
     assert!(job.is_none());
-    assert_eq!(findings[0].rule, "unknown-template");
+    assert_eq!(findings[0].rule.as_str(), "unknown-template");
 }

@@ -7,9 +7,7 @@ use std::collections::BTreeSet;
 use strapwright::export::pdf::{PrintMetadata, pdf};
 use strapwright::geom::{Length, Point, Strap};
 use strapwright::job::{self, Job, MeasureMethod};
-use strapwright::layout::{
-    Layout, Mark, MarkKind, NEST_RULES, Nest, Shape, lay_out, nest,
-};
+use strapwright::layout::{Layout, Mark, MarkKind, Nest, Shape, lay_out, nest};
 use strapwright::paginate::{
     Heading, Paper, PrintedSizes, Request, SheetSet, compare_sheets, paginate,
 };
@@ -118,7 +116,8 @@ fn every_range_is_sound_in_every_size() {
                 "stock.sizes = \"{}\"\nstock.size = \"{label}\"",
                 range.name
             ));
-            let rules: Vec<&str> = done.findings.iter().map(|f| f.rule).collect();
+            let rules: Vec<&str> =
+                done.findings.iter().map(|f| f.rule.as_str()).collect();
             assert_eq!(rules, ["stock-taken"], "{} {label}: {}", range.name, done.text());
         }
     }
@@ -128,7 +127,7 @@ fn every_range_is_sound_in_every_size() {
 fn mistakes_are_found_each_at_its_place() {
     let wrong = |sizes: &str, rules: &[&str]| {
         let done = belt(&format!("stock.sizes = {sizes}"));
-        let found: Vec<&str> = done.findings.iter().map(|f| f.rule).collect();
+        let found: Vec<&str> = done.findings.iter().map(|f| f.rule.as_str()).collect();
         assert_eq!(found, rules, "{}", done.text());
         assert!(done.findings.iter().all(|f| f.span.is_some()), "{}", done.text());
     };
@@ -143,7 +142,7 @@ fn mistakes_are_found_each_at_its_place() {
     wrong("[\"36 in\", \"914.4 mm\", \"34 in\"]", &["stock-order", "stock-order"]);
     wrong("[\"letters\", \"34 in\"]", &["unknown-range"]);
     let done = belt("stock.size = \"34 in\"");
-    assert_eq!(done.findings[0].rule, "missing-key", "{}", done.text());
+    assert_eq!(done.findings[0].rule.as_str(), "missing-key", "{}", done.text());
 }
 
 fn places(layout: &Layout) -> Vec<(MarkKind, Shape, Point<Strap>)> {
@@ -265,7 +264,11 @@ fn nested(lines: &str, sizes: &[&str]) -> Result<Nest, String> {
         .collect();
     let borrowed: Vec<(&str, &Layout)> = all.iter().map(|(s, l)| (*s, l)).collect();
     nest(&borrowed).map_err(|findings| {
-        assert!(findings.iter().all(|f| NEST_RULES.iter().any(|(id, _)| *id == f.rule)));
+        assert!(
+            findings
+                .iter()
+                .all(|f| strapwright::layout::RULES.iter().any(|(id, _)| *id == f.rule))
+        );
         let first = &findings[0];
         assert!(!first.remedy.is_empty() && !first.found.is_empty());
         format!("{}: {} ({})", first.message, first.found, first.required)

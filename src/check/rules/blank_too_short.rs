@@ -1,7 +1,7 @@
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 
-const ID: &str = "blank-too-short";
+const ID: RuleId = RuleId::new("blank-too-short");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,10 +1,10 @@
 use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME, RING_BAR};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::{ClosesRound, MeasureMethod};
 
-const ID: &str = "buckle-size";
+const ID: RuleId = RuleId::new("buckle-size");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,9 +1,9 @@
 use crate::check::limits::BETWEEN_CUTS;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 
-const ID: &str = "cut-list";
+const ID: RuleId = RuleId::new("cut-list");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

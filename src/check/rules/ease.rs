@@ -1,8 +1,8 @@
 use crate::check::limits::{EASE_PARTS, usual_ease};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 
-const ID: &str = "ease";
+const ID: RuleId = RuleId::new("ease");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,11 +1,11 @@
 use crate::check::limits::EYELET_FLANGE;
 use crate::check::near::Near;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::{Extent, Length};
 use crate::layout::{Mark, MarkKind};
 
-const ID: &str = "eyelet-room";
+const ID: RuleId = RuleId::new("eyelet-room");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

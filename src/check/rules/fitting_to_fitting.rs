@@ -1,10 +1,10 @@
 use crate::check::limits::FITTING_GAP;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::{Extent, Length};
 use std::collections::BTreeMap;
 
-const ID: &str = "fitting-to-fitting";
+const ID: RuleId = RuleId::new("fitting-to-fitting");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -2,10 +2,10 @@ use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 
-const ID: &str = "girth";
+const ID: RuleId = RuleId::new("girth");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

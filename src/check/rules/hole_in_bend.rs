@@ -1,9 +1,9 @@
 use crate::check::{About, CheckInput, Rule, severity_of};
-use crate::diagnostic::{Finding, Span};
+use crate::diagnostic::{Finding, RuleId, Span};
 use crate::layout::MarkKind;
 use std::collections::BTreeSet;
 
-const ID: &str = "hole-in-bend";
+const ID: RuleId = RuleId::new("hole-in-bend");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

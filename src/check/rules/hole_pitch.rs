@@ -1,9 +1,9 @@
 use crate::check::limits::COARSEST_PITCH;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::{HoleRow, Run};
 
-const ID: &str = "hole-pitch";
+const ID: RuleId = RuleId::new("hole-pitch");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,12 +1,12 @@
 use crate::check::measure::to_edge;
 use crate::check::{About, CheckInput, Rule, severity_of};
-use crate::diagnostic::{Finding, Span};
+use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind};
 use std::collections::BTreeMap;
 
-const ID: &str = "hole-to-edge";
+const ID: RuleId = RuleId::new("hole-to-edge");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,9 +1,9 @@
 use crate::check::limits::KEEPER_PLAY;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::Form;
 
-const ID: &str = "keeper-gap";
+const ID: RuleId = RuleId::new("keeper-gap");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,10 +1,10 @@
 use crate::check::limits::KEEPER_EASE;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, RuleId, Severity, Span};
 use crate::geom::Length;
 use crate::job::{Form, Keeper, PieceSpec, Spanned};
 
-const ID: &str = "keeper-size";
+const ID: RuleId = RuleId::new("keeper-size");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,9 +1,9 @@
 use crate::check::limits::LAST_HOLE_TO_TIP;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::layout::MarkKind;
 
-const ID: &str = "last-hole-to-tip";
+const ID: RuleId = RuleId::new("last-hole-to-tip");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

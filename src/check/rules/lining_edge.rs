@@ -1,11 +1,11 @@
 use crate::check::measure::to_edge;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::{FeatureId, Form};
 use std::collections::BTreeMap;
 
-const ID: &str = "lining-edge";
+const ID: RuleId = RuleId::new("lining-edge");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

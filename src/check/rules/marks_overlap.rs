@@ -1,12 +1,12 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use std::collections::{BTreeMap, BTreeSet};
 
-const ID: &str = "marks-overlap";
+const ID: RuleId = RuleId::new("marks-overlap");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

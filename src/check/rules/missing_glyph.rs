@@ -1,8 +1,8 @@
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::lettering;
 
-const ID: &str = "missing-glyph";
+const ID: RuleId = RuleId::new("missing-glyph");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -46,6 +46,16 @@ mod under_fold;
 mod web_between_holes;
 
 use super::Rule;
+use crate::diagnostic::RuleId;
+
+/// The rules that look at one value by itself.
+pub(super) const OF_VALUES: [RuleId; 5] = [
+    girth::RULE.id,
+    thickness::RULE.id,
+    strap_width::RULE.id,
+    buckle_size::RULE.id,
+    ease::RULE.id,
+];
 
 /// All rules, in the order in which they are checked: what was measured first, since a slip
 /// there makes others follow.
@@ -111,7 +121,7 @@ mod tests {
             .filter(|n| n != "mod")
             .collect();
         let register: BTreeSet<String> =
-            REGISTER.iter().map(|r| r.id.to_owned()).collect();
+            REGISTER.iter().map(|r| r.id.to_string()).collect();
         assert_eq!(
             files, register,
             "a rule is a file here and a line in REGISTER of check/rules/mod.rs"

@@ -1,10 +1,10 @@
 use crate::check::limits::{RIVET_OVER, SCREW_UNDER};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::Posts;
 
-const ID: &str = "post-length";
+const ID: RuleId = RuleId::new("post-length");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

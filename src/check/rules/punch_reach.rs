@@ -1,10 +1,10 @@
 use crate::check::limits::PUNCH_THROAT;
 use crate::check::measure::from_edge;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::layout::{MarkKind, Shape};
 
-const ID: &str = "punch-reach";
+const ID: RuleId = RuleId::new("punch-reach");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

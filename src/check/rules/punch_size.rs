@@ -1,12 +1,12 @@
 use crate::check::limits::{PUNCH_PLAY, PUNCHES_UM};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind, MarkRole, Shape};
 use std::collections::BTreeSet;
 
-const ID: &str = "punch-size";
+const ID: RuleId = RuleId::new("punch-size");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

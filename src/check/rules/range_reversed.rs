@@ -1,10 +1,10 @@
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::{Feature, Run};
 use std::collections::BTreeMap;
 
-const ID: &str = "range-reversed";
+const ID: RuleId = RuleId::new("range-reversed");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,9 +1,9 @@
 use crate::check::limits::{LOAD_THICKNESS, LOAD_WIDTH};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::{Form, PieceId};
 
-const ID: &str = "slight-for-load";
+const ID: RuleId = RuleId::new("slight-for-load");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,11 +1,11 @@
 use crate::check::limits::TONGUE_PLAY;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::SlotFacts;
 use crate::layout::{Mark, Shape};
 
-const ID: &str = "slot-too-short";
+const ID: RuleId = RuleId::new("slot-too-short");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

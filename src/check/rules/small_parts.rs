@@ -1,9 +1,9 @@
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::Body;
 use crate::layout::MarkKind;
 
-const ID: &str = "small-parts";
+const ID: RuleId = RuleId::new("small-parts");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

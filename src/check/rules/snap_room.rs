@@ -2,12 +2,12 @@ use crate::check::limits::{SNAP_BACK, SNAP_FACE};
 use crate::check::measure::from_edge;
 use crate::check::near::{Near, Room};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::{Extent, Length};
 use crate::layout::{Mark, MarkKind, MarkRole};
 use crate::words::Wording;
 
-const ID: &str = "snap-room";
+const ID: RuleId = RuleId::new("snap-room");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

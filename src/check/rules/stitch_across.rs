@@ -1,9 +1,9 @@
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::Course;
 use crate::layout::MarkKind;
 
-const ID: &str = "stitch-across";
+const ID: RuleId = RuleId::new("stitch-across");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,8 +1,8 @@
 use crate::check::limits::STITCH_PITCH;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 
-const ID: &str = "stitch-pitch";
+const ID: RuleId = RuleId::new("stitch-pitch");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

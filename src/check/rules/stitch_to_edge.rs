@@ -3,10 +3,10 @@ use crate::check::limits::{
 };
 use crate::check::measure::from_edge;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::layout::MarkKind;
 
-const ID: &str = "stitch-to-edge";
+const ID: RuleId = RuleId::new("stitch-to-edge");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

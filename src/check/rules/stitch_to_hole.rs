@@ -2,11 +2,11 @@ use crate::check::limits::STITCH_TO_HOLE;
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::layout::MarkKind;
 
-const ID: &str = "stitch-to-hole";
+const ID: RuleId = RuleId::new("stitch-to-hole");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

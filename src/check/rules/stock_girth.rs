@@ -2,12 +2,12 @@ use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::fit::fit;
 use crate::geom::Length;
 use crate::job::{Job, Size};
 
-const ID: &str = "stock-girth";
+const ID: RuleId = RuleId::new("stock-girth");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,8 +1,8 @@
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::MeasureMethod;
 
-const ID: &str = "stock-taken";
+const ID: RuleId = RuleId::new("stock-taken");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

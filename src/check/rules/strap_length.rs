@@ -1,8 +1,8 @@
 use crate::check::limits::{LONGEST_PIECE, USUAL_LENGTH};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 
-const ID: &str = "strap-length";
+const ID: RuleId = RuleId::new("strap-length");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

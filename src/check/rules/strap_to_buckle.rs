@@ -1,11 +1,11 @@
 use crate::check::limits::BUCKLE_PLAY;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, RuleId, Severity, Span};
 use crate::geom::Length;
 use crate::layout::{Mark, MarkKind, Piece};
 use std::collections::BTreeSet;
 
-const ID: &str = "strap-to-buckle";
+const ID: RuleId = RuleId::new("strap-to-buckle");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

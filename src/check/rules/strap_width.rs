@@ -1,8 +1,8 @@
 use crate::check::limits::{POSSIBLE_WIDTH, USUAL_WIDTH};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 
-const ID: &str = "strap-width";
+const ID: RuleId = RuleId::new("strap-width");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

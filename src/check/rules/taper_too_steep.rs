@@ -1,8 +1,8 @@
 use crate::check::limits::TAPER_RUN;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 
-const ID: &str = "taper-too-steep";
+const ID: RuleId = RuleId::new("taper-too-steep");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

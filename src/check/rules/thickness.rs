@@ -1,9 +1,9 @@
 use crate::check::limits::{LIGHT_THICKNESS, POSSIBLE_THICKNESS, USUAL_THICKNESS};
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::Form;
 
-const ID: &str = "thickness";
+const ID: RuleId = RuleId::new("thickness");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

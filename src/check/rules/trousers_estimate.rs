@@ -1,8 +1,8 @@
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::MeasureMethod;
 
-const ID: &str = "trousers-estimate";
+const ID: RuleId = RuleId::new("trousers-estimate");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,11 +1,11 @@
 use crate::check::limits::FOLD_LAP;
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::{Feature, Spanned};
 use crate::layout::{Mark, MarkKind};
 
-const ID: &str = "turn-back-too-short";
+const ID: RuleId = RuleId::new("turn-back-too-short");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

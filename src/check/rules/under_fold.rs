@@ -1,11 +1,11 @@
 use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind, Piece};
 use std::collections::BTreeSet;
 
-const ID: &str = "under-fold";
+const ID: RuleId = RuleId::new("under-fold");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

@@ -1,12 +1,12 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
 use crate::check::{About, CheckInput, Rule, severity_of};
-use crate::diagnostic::Finding;
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
 use crate::layout::MarkKind;
 use crate::words::Wording;
 
-const ID: &str = "web-between-holes";
+const ID: RuleId = RuleId::new("web-between-holes");
 
 pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
 

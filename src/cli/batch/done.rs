@@ -164,7 +164,7 @@ impl Day<'_> {
         why: &str,
     ) -> Done {
         let what = "this order could not be drawn, though nothing is wrong with it";
-        let finding = Finding::new("order-failed", Severity::Error, what)
+        let finding = Finding::new(batch::rule::ORDER_FAILED, Severity::Error, what)
             .expected(why, "a drawing")
             .remedy("this is a mistake of the program: please report it with the order");
         findings.push(order.placed(finding, self.table));

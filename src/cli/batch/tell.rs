@@ -5,7 +5,7 @@ use super::super::{Failure, print, terminal};
 use super::done::Done;
 use crate::batch::{Status, Summary, Table, Tally, said};
 use crate::diagnostic::{
-    self, Finding, FindingRecord, Severity, Sources, Style, counted,
+    self, Finding, FindingRecord, RuleId, Severity, Sources, Style, counted,
 };
 use crate::paginate::Scaling;
 use crate::words::Wording;
@@ -34,9 +34,9 @@ pub(super) struct Teller {
     quiet: bool,
     /// Hidden where it is of no use.
     pub(super) bar: ProgressBar,
-    shown: BTreeSet<(&'static str, String, usize, [String; 2])>,
+    shown: BTreeSet<(RuleId, String, usize, [String; 2])>,
     /// How often findings of a rule at a column were shown over their rows.
-    in_full: BTreeMap<(&'static str, String), usize>,
+    in_full: BTreeMap<(RuleId, String), usize>,
 }
 
 /// One line for scripts.

@@ -3,6 +3,7 @@
 mod table;
 
 use super::{LONGEST, MOST};
+use crate::cutting::rule;
 use crate::diagnostic::{Finding, Sources, Span, cap_findings};
 use crate::geom::Length;
 use crate::input::{self, Format, Leaf, Node, Reader, Rules, Section, Table, Value};
@@ -73,12 +74,12 @@ const KEYS: [&str; 6] = ["name", "length", "width", "thickness", "count", "kind"
 static STRIPS: Format = Format {
     name: "list of strips",
     rules: Rules {
-        syntax: "stock-syntax",
-        size: "stock-limit",
-        unknown_key: "stock-key",
-        missing_key: "stock-key",
-        bad_value: "stock-value",
-        bad_length: "stock-value",
+        syntax: rule::STOCK_SYNTAX,
+        size: rule::STOCK_LIMIT,
+        unknown_key: rule::STOCK_KEY,
+        missing_key: rule::STOCK_KEY,
+        bad_value: rule::STOCK_VALUE,
+        bad_length: rule::STOCK_VALUE,
     },
     known_key: None,
     syntax_remedy: "head each strip with [[strip]] and write length = \"1.5 m\"",
@@ -110,7 +111,7 @@ pub fn read(name: &str, text: &str) -> ParsedStock {
         parsed.stock.extend(strip);
         if strips > MOST {
             reader.find(
-                Finding::error("stock-limit", "these are too many strips")
+                Finding::error(rule::STOCK_LIMIT, "these are too many strips")
                     .at(entry.span)
                     .expected(
                         format!("{strips} up to here"),
@@ -122,10 +123,10 @@ pub fn read(name: &str, text: &str) -> ParsedStock {
         }
     }
     parsed.findings.extend(reader.finish());
-    cap_findings("stock-limit", &mut parsed.findings);
+    cap_findings(rule::STOCK_LIMIT, &mut parsed.findings);
     if is_empty && parsed.findings.is_empty() {
         parsed.findings.push(
-            Finding::error("stock-empty", "the list names no strip")
+            Finding::error(rule::STOCK_EMPTY, "the list names no strip")
                 .expected("no entry", "at least one strip or blank")
                 .remedy(
                     "add a table with the columns name, length, width, thickness, count, \
@@ -172,7 +173,7 @@ fn entries<'r, 't>(reader: &'r Reader<'t>) -> Vec<(Kind, Section<'r, 't>)> {
             Node::Leaf(leaf) => {
                 let wrong = reader.wrong(kind.word(), leaf, "a table");
                 let remedy = format!("head each with [[{}]]", kind.word());
-                reader.find(Finding { rule: "stock-syntax", ..wrong }.remedy(remedy));
+                reader.find(Finding { rule: rule::STOCK_SYNTAX, ..wrong }.remedy(remedy));
             }
         }
     }

@@ -1,6 +1,7 @@
 //! A list of strips as a CSV table with a header, as the same tree that a TOML list gives.
 
 use super::{KEYS, Kind, STRIPS};
+use crate::cutting::rule;
 use crate::diagnostic::{Finding, Span, nearest};
 use crate::input::{
     Entry, Leaf, Node, Record, Records, Table, Value, find_oversize, separator, split,
@@ -56,7 +57,7 @@ fn columns(
         let key = KEYS.into_iter().find(|k| *k == name);
         let is_double = key.is_some() && columns.iter().any(|(other, _)| *other == key);
         let wrong = |message: String, remedy: String| {
-            Finding::error("stock-key", message)
+            Finding::error(rule::STOCK_KEY, message)
                 .at(Some(span.clone()))
                 .expected(
                     format!("`{name}`"),
@@ -79,7 +80,7 @@ fn columns(
         return Some(columns);
     }
     findings.push(
-        Finding::error("stock-key", "the table lacks columns")
+        Finding::error(rule::STOCK_KEY, "the table lacks columns")
             .at(Some(span(source, header)))
             .expected(
                 format!("no {}", missing.join(", no ")),
@@ -101,7 +102,7 @@ fn row(
     let whole = span(source, &record);
     if record.fields.len() > columns.len() {
         findings.push(
-            Finding::error("stock-syntax", "a row is longer than the header")
+            Finding::error(rule::STOCK_SYNTAX, "a row is longer than the header")
                 .at(spans.get(columns.len()).cloned())
                 .expected(
                     format!("{} fields", record.fields.len()),

@@ -18,8 +18,16 @@ pub(super) fn content(
     scaling: Option<&Scaling>,
     glyph_ids: &GlyphIds,
 ) -> Vec<u8> {
-    let transform = PageTransform::new(sheet, scaling, points);
-    let mut drawing = Drawing::new(glyph_ids, transform);
+    let mut drawing = Drawing {
+        out: ContentStream::default(),
+        glyph_ids,
+        transform: PageTransform::new(sheet, scaling, points),
+        layer: None,
+        pen: None,
+        tone: None,
+        size: None,
+        in_text: false,
+    };
     for item in &sheet.items {
         drawing.add(item);
     }
@@ -39,20 +47,7 @@ struct Drawing<'a> {
     in_text: bool,
 }
 
-impl<'a> Drawing<'a> {
-    fn new(glyph_ids: &'a GlyphIds, transform: PageTransform) -> Self {
-        Self {
-            out: ContentStream::default(),
-            glyph_ids,
-            transform,
-            layer: None,
-            pen: None,
-            tone: None,
-            size: None,
-            in_text: false,
-        }
-    }
-
+impl Drawing<'_> {
     fn add(&mut self, item: &Item) {
         match item {
             Item::Stroke { layer, pen, paths } => self.stroke(*layer, *pen, paths),

@@ -3,8 +3,8 @@
 
 use super::catalog::{MAKER, layers, name, viewing};
 use lopdf::{
-    Dictionary, Document, Object, ObjectId, StringFormat, decode_text_string, dictionary,
-    text_string,
+    Dictionary, Document, Object, ObjectId, Stream, StringFormat, decode_text_string,
+    dictionary, text_string,
 };
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
@@ -242,13 +242,8 @@ impl<W: Write> Merger<W> {
                     self.renumber(object, from, numbers, waiting)?;
                 }
             }
-            Object::Dictionary(dictionary) => {
-                for (_, object) in &mut *dictionary {
-                    self.renumber(object, from, numbers, waiting)?;
-                }
-            }
-            Object::Stream(stream) => {
-                for (_, object) in &mut stream.dict {
+            Object::Dictionary(dict) | Object::Stream(Stream { dict, .. }) => {
+                for (_, object) in &mut *dict {
                     self.renumber(object, from, numbers, waiting)?;
                 }
             }

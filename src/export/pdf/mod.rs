@@ -32,7 +32,7 @@ use font::FontSubset;
 /// let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
 /// let laid = strapwright::prepare("belt.toml", belt, &[]).laid;
 /// let (job, fit, layout) = laid.expect("no mistakes");
-/// let heading = Heading::of(&job, fit.as_ref(), &layout);
+/// let heading = Heading::new(&job, fit.as_ref(), &layout);
 /// let paper = Paper::parse("letter")?;
 /// let set = paginate(&Request::new(&layout, &heading, &paper))?;
 /// assert!(pdf(&set)?.starts_with(b"%PDF-1.7"));

@@ -7,6 +7,7 @@ use super::{MeasureMethod, Spanned};
 use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
 use crate::input::{Entry, Leaf, Node, Table, Value};
+use crate::job::rule;
 use crate::stock::{self, SizeBasis};
 use texts::{sizes, unit, unquoted};
 
@@ -124,7 +125,7 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
             }
             Some(_) => {
                 let remedy = format!("write stock.sizes = \"{text}\", or only lengths");
-                let wrong = Finding::error("bad-value", "a named range stands alone")
+                let wrong = Finding::error(rule::BAD_VALUE, "a named range stands alone")
                     .expected(
                         format!("`{text}` among other sizes"),
                         "one range, or lengths",
@@ -143,7 +144,7 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
         };
         let count = stock.sizes.len() + found.len();
         if count > MOST {
-            let wrong = Finding::error("bad-value", "these are too many sizes")
+            let wrong = Finding::error(rule::BAD_VALUE, "these are too many sizes")
                 .at(Some(span))
                 .expected(format!("{count} sizes"), format!("at most {MOST}"))
                 .remedy("take larger steps, or fewer sizes");
@@ -204,7 +205,7 @@ impl Mistakes {
 fn put_in_order(reader: &Reader<'_>, sizes: &mut Vec<Size>) {
     let find = |message: &str, size: &Size, found: String, remedy: String| {
         reader.find(
-            Finding::error("stock-order", message)
+            Finding::error(rule::STOCK_ORDER, message)
                 .at(size.span.clone())
                 .expected(found, "each larger than the last")
                 .remedy(remedy),
@@ -263,7 +264,7 @@ fn find_chosen(
     let found = stock.find(word);
     if found.is_none() {
         let unknown = Finding::unknown_name(
-            "unknown-size",
+            rule::UNKNOWN_SIZE,
             "size of this stock",
             word,
             stock.labels(),

@@ -3,13 +3,14 @@
 use super::{MOST, SIZE, SIZES};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
+use crate::job::rule;
 use crate::stock;
 
 /// Largest size, 1 km. A larger one is a typing mistake.
 const LARGEST: Length = Length::from_mm(1_000_000);
 
 pub(super) fn unquoted(found: String) -> Finding {
-    Finding::error("bad-value", "each size stands in quotes, with its unit")
+    Finding::error(rule::BAD_VALUE, "each size stands in quotes, with its unit")
         .expected(found, SIZES)
         .remedy("write each size as a text: [\"32 in\", \"34 in\"]")
 }
@@ -26,7 +27,7 @@ pub(super) fn sizes(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
     if !text.starts_with(starts) {
         let names = stock::REGISTER.iter().map(|r| r.name);
         let unknown =
-            Finding::unknown_name("unknown-range", "range of sizes", text, names);
+            Finding::unknown_name(rule::UNKNOWN_RANGE, "range of sizes", text, names);
         return Err(Box::new(unknown.expected(format!("`{text}`"), SIZE)));
     }
     let length = length(text)?;
@@ -36,7 +37,7 @@ pub(super) fn sizes(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
 /// `28 to 46 in by 2 in`: the unit of the end serves where another has none.
 fn stepped(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
     let wrong = |what: &str, remedy: &str| {
-        let finding = Finding::error("bad-value", what)
+        let finding = Finding::error(rule::BAD_VALUE, what)
             .expected(format!("`{text}`"), "a span such as \"28 to 46 in by 2 in\"");
         Box::new(finding.remedy(remedy))
     };
@@ -80,7 +81,7 @@ fn stepped(text: &str) -> Result<Vec<(String, Length)>, Box<Finding>> {
 /// A size's length: more than nothing.
 fn length(text: &str) -> Result<Length, Box<Finding>> {
     let bad = |message: &str, found: String, remedy: &str| {
-        let finding = Finding::error("bad-length", message);
+        let finding = Finding::error(rule::BAD_LENGTH, message);
         Box::new(finding.expected(found, SIZE).remedy(remedy))
     };
     let remedy = if text.contains(", ") {

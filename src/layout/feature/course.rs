@@ -5,6 +5,7 @@ use crate::diagnostic::{Finding, Severity};
 use crate::geom::clip::clip;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{Between, Course, Feature, Spanned};
+use crate::layout::rule;
 
 /// The lines of a course that keeps `inset` from the edge of `outline`.
 pub(super) fn lines(
@@ -17,7 +18,7 @@ pub(super) fn lines(
     let inner = || {
         let finding = || {
             Finding::new(
-                "no-room",
+                rule::NO_ROOM,
                 Severity::Error,
                 format!("`{}` finds no room within the edges", feature.name),
             )

@@ -29,6 +29,7 @@ use crate::job::{
     DatumRef, Feature, FeatureKind, Fitting, Form, Job, PieceSpec, RowCount, Rows, Side,
     Spanned,
 };
+use crate::layout::rule;
 
 /// Most marks of one job, those of copies too.
 pub(super) const MOST_MARKS: i64 = 100_000;
@@ -118,7 +119,7 @@ impl PlaceContext<'_> {
             return Ok(datum.x);
         }
         let finding = Finding::new(
-            "other-piece",
+            rule::OTHER_PIECE,
             Severity::Error,
             format!("`{}` lies on another piece", wanted.name),
         )
@@ -171,7 +172,7 @@ fn nth(index: i64) -> u32 {
 /// The finding that a feature makes more marks than anybody punches.
 fn too_many(feature: &Feature, count: i64, span: Option<&Span>) -> Finding {
     Finding::new(
-        "too-many-marks",
+        rule::TOO_MANY_MARKS,
         Severity::Error,
         format!("`{}` makes more holes than anybody punches", feature.name),
     )
@@ -215,7 +216,7 @@ fn too_far(feature: &Feature, placed: &Placed) -> Option<Finding> {
     let datums = placed.datums.iter().map(|(_, x)| *x);
     let far = marks.chain(datums).find(|l| l.abs() > LONGEST)?;
     let finding = Finding::new(
-        "no-length",
+        rule::NO_LENGTH,
         Severity::Error,
         format!("`{}` lies farther off than any strap is long", feature.name),
     )

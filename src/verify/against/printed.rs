@@ -10,6 +10,7 @@ use super::wanted::{Wanted, WantedPiece, mm};
 use super::{TOLERANCE, Whole, anchor, says};
 use crate::diagnostic::Finding;
 use crate::layout::{Guide, Mark};
+use crate::verify::rule;
 use crate::words::Wording;
 use std::collections::BTreeMap;
 
@@ -83,7 +84,7 @@ fn ticks(
             numeral.unit.word()
         );
         (off > TOLERANCE).then(|| {
-            error("ruler-wrong", message)
+            error(rule::RULER_WRONG, message)
                 .expected(found, format!("at most {TOLERANCE} mm"))
                 .remedy(ANEW)
         })
@@ -126,7 +127,7 @@ fn rulers(
             unit.word()
         );
         Some(
-            error("ruler-wrong", message)
+            error(rule::RULER_WRONG, message)
                 .expected(found, "what a tape reads")
                 .remedy(ANEW),
         )
@@ -163,7 +164,7 @@ fn labels(
         };
         let span = mark.and_then(|m| m.span.clone());
         all.push(
-            error("label-wrong", message)
+            error(rule::LABEL_WRONG, message)
                 .at(span)
                 .expected(format!("`{}`", label.text), required)
                 .remedy(ANEW),

@@ -8,6 +8,7 @@ use super::wanted::WantedPiece;
 use super::{Pair, TOLERANCE, Whole, outline as line};
 use crate::diagnostic::{Finding, Severity, numbered};
 use crate::layout::{Layout, Mark};
+use crate::verify::rule;
 use crate::words::Wording;
 use std::collections::BTreeSet;
 
@@ -59,7 +60,7 @@ pub(super) fn other_job(
         (fitting.len(), extra + strap.pieces.iter().enumerate().map(lost).sum::<usize>())
     };
     (fitting.len() * 2 < wanted + extra).then(|| {
-        error("other-job", "the sheets are not those of this job".to_owned())
+        error(rule::OTHER_JOB, "the sheets are not those of this job".to_owned())
             .expected(
                 format!(
                     "{} marks at their places, {extra} that are none of its",
@@ -97,7 +98,7 @@ pub(super) fn joins(
                  by its crosses"
             );
             all.push(
-                error("join-off", message)
+                error(rule::JOIN_OFF, message)
                     .expected(
                         format!("{:+.3} mm along, {:+.3} mm across", shift.x, shift.y),
                         format!("at most {TOLERANCE} mm"),
@@ -125,7 +126,7 @@ pub(super) fn pieces(
                 format!("piece `{}` is on none of the sheets", target.piece.key());
             let required = format!("an outline of {:.1} × {:.1} mm", size.x, size.y);
             all.push(
-                error("piece-missing", message).expected("nothing like it", required).remedy(
+                error(rule::PIECE_MISSING, message).expected("nothing like it", required).remedy(
                     "look whether the file was drawn from this job, and with the same --set",
                 ),
             );
@@ -155,7 +156,7 @@ pub(super) fn pieces(
             continue;
         }
         all.push(
-            error("piece-extra", format!("a piece on {sheets} is none of the job's"))
+            error(rule::PIECE_EXTRA, format!("a piece on {sheets} is none of the job's"))
                 .expected(
                     format!("{:.1} × {:.1} mm with {marks} marks", size.x, size.y),
                     "the pieces of the job and no others",
@@ -170,7 +171,7 @@ pub(super) fn pieces(
 fn unproven(sheets: &str) -> Finding {
     let message =
         format!("nothing on {sheets} tells where along its piece a stretch of it lies");
-    Finding::new("place-unproven", Severity::Warning, message)
+    Finding::new(rule::PLACE_UNPROVEN, Severity::Warning, message)
         .expected(
             "no numerals at the ticks of a ruler, no readings beside marks",
             "some that agree",
@@ -195,7 +196,7 @@ pub(super) fn outline(
             format!("the outline of `{name}` on sheet {sheet} is not the job's");
         let found = format!("a stroke {off:.3} mm away from it at {}", at(spot));
         all.push(
-            error("outline-off", message)
+            error(rule::OUTLINE_OFF, message)
                 .expected(found, "strokes along the outline")
                 .remedy(AS_DRAWN),
         );
@@ -204,7 +205,7 @@ pub(super) fn outline(
         let message = format!("a part of the outline of `{name}` is not drawn");
         let found = format!("{long:.1} mm are missing about {}", at(spot));
         all.push(
-            error("outline-off", message)
+            error(rule::OUTLINE_OFF, message)
                 .expected(found, "the outline all round")
                 .remedy(ANEW),
         );
@@ -231,7 +232,7 @@ pub(super) fn marks(
                 off.norm()
             );
             all.push(
-                error("mark-moved", message)
+                error(rule::MARK_MOVED, message)
                     .at(mark.span.clone())
                     .expected(at(pair.wanted.at + off), at(pair.wanted.at))
                     .remedy(ANEW),
@@ -241,7 +242,7 @@ pub(super) fn marks(
             let message =
                 format!("{} has another form on sheet {sheet}", name(layout, mark));
             all.push(
-                error("mark-form", message)
+                error(rule::MARK_FORM, message)
                     .at(mark.span.clone())
                     .expected(found, required)
                     .remedy(ANEW),
@@ -255,7 +256,7 @@ pub(super) fn marks(
 }
 
 fn extra(sheet: usize, size: Spot, place: &str) -> Finding {
-    error("mark-extra", format!("a mark on sheet {sheet} is none of the job's"))
+    error(rule::MARK_EXTRA, format!("a mark on sheet {sheet} is none of the job's"))
         .expected(
             format!("a form of {:.2} × {:.2} mm at {place}", size.x, size.y),
             "the marks of the job and no others",
@@ -335,7 +336,7 @@ pub(super) fn missing(
         if complete || shown.iter().any(holds) {
             all.push(
                 error(
-                    "mark-missing",
+                    rule::MARK_MISSING,
                     format!(
                         "{} is on none of the sheets",
                         name(target.layout, wanted.mark)

@@ -86,7 +86,8 @@ fn a_calibration_holds_for_both_ways_round() {
 /// and finely; or, where the rough one hit it as nearly as can be read, as it was.
 #[test]
 fn twice_is_the_same_as_once() {
-    let mut random = Random::new(1973);
+    // With this seed most printers are off by more than the rough reading can show.
+    let mut random = Random::new(8);
     let mut corrected = 0;
     for strap in STRAPS.map(Strap::new) {
         for _ in 0..4 {
@@ -107,14 +108,17 @@ fn twice_is_the_same_as_once() {
                 (once.correction.short, twice.correction.short),
             ] {
                 let apart = (one.by.millionths() - two.by.millionths()).abs();
-                let most = if is_as_near { one.proven.millionths() } else { 2 };
+                // Near enough is said of the ratio of the two factors, so that their difference
+                // is that many times the factor; both are rounded to a millionth.
+                let near = one.proven.millionths() * two.by.millionths() / 1_000_000;
+                let most = if is_as_near { near + 2 } else { 2 };
                 assert!(apart <= most, "{by:?}: {one:?} {two:?}");
             }
             // A third time there is nothing to change.
             let third = strap.drawn(Some(&twice));
             let thrice = third.calibration(&strap, Some(&twice), &read(&third), fine);
             assert!(thrice.printer.is_none(), "{by:?}: {thrice:?}");
-            let mut rules = thrice.findings.iter().map(|f| f.rule);
+            let mut rules = thrice.findings.iter().map(|f| f.rule.as_str());
             assert!(rules.any(|r| r == "nothing-to-correct"), "{by:?}: {thrice:?}");
         }
     }

@@ -182,7 +182,7 @@ impl Drawn {
         let done = self.calibration(strap, old, readings, reading);
         let printer = done.printer.unwrap_or_else(|| unreachable!("{:?}", done.findings));
         assert!(
-            done.findings.iter().any(|f| f.rule == "skewed")
+            done.findings.iter().any(|f| f.rule.as_str() == "skewed")
                 == printer.skew.is_some_and(|s| s.degrees > s.within),
             "a skew that is proven is told: {:?}",
             done.findings

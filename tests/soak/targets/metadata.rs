@@ -1,16 +1,16 @@
 //! What a file says of its print, as `reprint --after` reads it.
 
 use super::Target;
-use super::pdf_files::{file, layout, with_imprint};
+use super::pdf_files::{file, layout, with_metadata};
 use crate::common::random::Random;
 use strapwright::export::pdf::PrintMetadata;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 use strapwright::verify::opens;
 
-pub(crate) const TARGET: Target = Target { name: "imprint", weight: 4, input, run };
+pub(crate) const TARGET: Target = Target { name: "metadata", weight: 4, input, run };
 
 fn input(random: &mut Random) -> Vec<u8> {
-    if random.one_in(3) { file(random) } else { with_imprint(random) }
+    if random.one_in(3) { file(random) } else { with_metadata(random) }
 }
 
 fn run(input: &[u8]) -> bool {

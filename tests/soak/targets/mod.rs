@@ -30,9 +30,9 @@ pub(crate) struct Target {
 /// All of them.
 pub(crate) const TARGETS: &[Target] = &[
     drawing::TARGET,
-    metadata::TARGET,
     job::TARGET,
     length::TARGET,
+    metadata::TARGET,
     orders::TARGET,
     packing::TARGET,
     pdf::TARGET,

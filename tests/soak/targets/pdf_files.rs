@@ -198,7 +198,7 @@ fn change(random: &mut Random, object: &mut Object, any: &Object, depth: usize) 
 }
 
 /// A sound file that says something else of its print.
-pub(crate) fn with_imprint(random: &mut Random) -> Vec<u8> {
+pub(crate) fn with_metadata(random: &mut Random) -> Vec<u8> {
     let mut document = sound().open[0].clone();
     let info = document.trailer.get(b"Info").and_then(Object::as_reference).unwrap();
     let keys = ["Print", "Size", "Paper", "Joins", "Sheets", "Kept", "Job", "Printer"];

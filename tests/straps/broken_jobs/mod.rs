@@ -48,7 +48,7 @@ fn every_broken_job_is_found_by_its_rule_at_its_line() {
     for broken in all() {
         let run = prepare("job.toml", &broken.text, &[]);
         let hit = run.findings.iter().any(|f| {
-            f.rule == broken.rule
+            f.rule.as_str() == broken.rule
                 && line(&run.sources, f).map(|(_, line)| line) == broken.line
                 && !f.found.is_empty()
                 && !f.required.is_empty()
@@ -84,13 +84,13 @@ fn there_are_two_hundred_of_them_over_all_templates_and_rules() {
     let known = template::REGISTER.iter().map(|t| t.name).collect();
     assert_eq!(templates, known);
     let rules: BTreeSet<&str> = all().iter().map(|b| b.rule).collect();
-    let tables = job::RULES.iter().chain(layout::RULES).map(|(id, _)| *id);
-    // Templates of the user's own are broken in `own_templates.rs`, what is beyond
-    // all bounds in `limits.rs`.
-    let own = ["unread-template", "template-cycle", "job-limit"];
+    let tables = job::RULES.iter().chain(layout::RULES).map(|(id, _)| id.as_str());
+    // Templates of the user's own are broken in `own_templates.rs`, nested sizes in
+    // `stock_sizes.rs`, what is beyond all bounds in `limits.rs`.
+    let own = ["unread-template", "template-cycle", "not-nestable", "job-limit"];
     let known: BTreeSet<&str> = check::REGISTER
         .iter()
-        .map(|r| r.id)
+        .map(|r| r.id.as_str())
         .chain(tables)
         .filter(|id| !own.contains(id))
         .collect();
