@@ -18,20 +18,13 @@ use crate::job::{Feature, Job, Leather, PieceSpec};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece};
 use crate::words::Wording;
 
-/// One design rule.
+/// One design rule: what it checks, and what a person may want to know of it at the bench.
 #[derive(Clone, Copy, Debug)]
 pub struct Rule {
     /// Its id.
     pub id: RuleId,
-    /// What a person may want to know of it.
-    pub about: About,
     /// The check itself.
     pub check: fn(&CheckInput<'_>, &mut Vec<Finding>),
-}
-
-/// What a rule is for, in words for the bench.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct About {
     /// What it looks at.
     pub what: &'static str,
     /// Why that matters at the bench.

@@ -1,7 +1,7 @@
 //! `explain`: what a rule does, why it matters, and where its figures come from.
 
 use super::{Failure, Outcome, terminal};
-use crate::check::{About, REGISTER};
+use crate::check::{REGISTER, Rule};
 use crate::diagnostic::RuleId;
 use crate::diagnostic::nearest;
 use crate::{batch, cutting, job, layout, paginate, printer, verify};
@@ -35,7 +35,7 @@ pub(super) fn run(args: &Explain) -> Result<Outcome, Failure> {
     let text = match &args.rule {
         None => all(),
         Some(id) => match REGISTER.iter().find(|r| r.id.as_str() == id) {
-            Some(rule) => one(id, &rule.about),
+            Some(rule) => one(rule),
             None => match of_stages().find(|(name, _)| name.as_str() == id) {
                 Some((name, what)) => format!("{name}: {what}.\n"),
                 None => return Err(unknown(id)),
@@ -49,7 +49,7 @@ pub(super) fn run(args: &Explain) -> Result<Outcome, Failure> {
 fn all() -> String {
     let mut text = String::new();
     for rule in REGISTER {
-        list(&mut text, rule.id.as_str(), rule.about.what);
+        list(&mut text, rule.id.as_str(), rule.what);
     }
     text.push('\n');
     for (id, what) in of_stages() {
@@ -67,8 +67,8 @@ fn list(text: &mut String, id: &str, what: &str) {
     let _ = writeln!(text, "{}", textwrap::fill(what, options));
 }
 
-fn one(id: &str, about: &About) -> String {
-    let About { what, why, breaks, keeps, source } = about;
+fn one(rule: &Rule) -> String {
+    let Rule { id, what, why, breaks, keeps, source, .. } = rule;
     let wrapped = |text: &str| textwrap::fill(text, WIDTH);
     let why = wrapped(&format!("Why: {why}"));
     let mut text = format!("{id}\n\n{}\n\n{why}\n", wrapped(what));

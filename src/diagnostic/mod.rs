@@ -69,6 +69,11 @@ impl Finding {
         Self::new(rule, Severity::Error, message)
     }
 
+    /// A warning with its rule and sentence.
+    pub fn warning(rule: RuleId, message: impl Into<String>) -> Self {
+        Self::new(rule, Severity::Warning, message)
+    }
+
     /// Points at the text that asked for it.
     #[must_use]
     pub fn at(mut self, span: Option<Span>) -> Self {

@@ -2,7 +2,7 @@
 
 use super::chain::MergedTemplates;
 use super::{Job, MeasureMethod};
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::input::Table;
 use crate::job::rule;
 
@@ -25,9 +25,7 @@ impl OwnMeasure {
     /// person, or whose measure includes the frame of a buckle that nobody measured.
     pub(super) fn check(self, job: &Job, templates: &MergedTemplates) -> Option<Finding> {
         let worn = job.worn.as_ref()?;
-        let warning = |message: &str| {
-            Finding::new(rule::MEASURE_NOT_GIVEN, Severity::Warning, message)
-        };
+        let warning = |message: &str| Finding::warning(rule::MEASURE_NOT_GIVEN, message);
         let is_size = job.stock.as_ref().is_some_and(|s| s.chosen.is_some());
         if !self.has_value && !is_size {
             let size =

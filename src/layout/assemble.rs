@@ -4,7 +4,7 @@ use super::feature::{End, LONGEST, Placed, PlacedTaper, tip_at};
 use super::mark::{FoldLine, Mark, MarkKind, Piece, PieceCopy, WidthChange};
 use super::outline::{mirrored, outline};
 use super::role::number_through;
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::fit;
 use crate::geom::{Extent, Length, Point};
 use crate::job::{Form, Job, Keeper, PieceId, PieceSpec, Side, Spanned, TipShape};
@@ -132,9 +132,8 @@ pub(super) fn lining(
         base.outline.offset_inward(inset)
     };
     let Some(outline) = inner else {
-        let finding = Finding::new(
+        let finding = Finding::error(
             rule::NO_ROOM,
-            Severity::Error,
             format!("nothing is left of the lining `{}`", spec.name),
         )
         .at(span.or(spec.span.clone()))
@@ -195,7 +194,7 @@ fn two_ends(spec: &PieceSpec, starts: usize, ends: usize) -> Box<Finding> {
     } else {
         "a strap has one buckle end, one tip"
     };
-    let finding = Finding::new(rule::TWO_ENDS, Severity::Error, message)
+    let finding = Finding::error(rule::TWO_ENDS, message)
         .at(spec.span.clone())
         .expected(
             format!("{starts} buckle ends, {ends} tips on `{}`", spec.name),
@@ -206,13 +205,12 @@ fn two_ends(spec: &PieceSpec, starts: usize, ends: usize) -> Box<Finding> {
 }
 
 fn no_length(length: Length, span: Option<Span>) -> Box<Finding> {
-    let finding =
-        Finding::new(rule::NO_LENGTH, Severity::Error, "the strap cannot be this long")
-            .at(span)
-            .expected(
-                format!("{} from end to point", length.both()),
-                "a tip past the buckle end, and at most 1 km",
-            )
-            .remedy("look at the measure, its unit, and where the tip is placed from");
+    let finding = Finding::error(rule::NO_LENGTH, "the strap cannot be this long")
+        .at(span)
+        .expected(
+            format!("{} from end to point", length.both()),
+            "a tip past the buckle end, and at most 1 km",
+        )
+        .remedy("look at the measure, its unit, and where the tip is placed from");
     Box::new(finding)
 }

@@ -19,7 +19,7 @@ pub use nest::{Nest, NestedSize, TAG, nest};
 pub use role::MarkRole;
 pub use rule::RULES;
 
-use crate::diagnostic::{Finding, Severity, nearest};
+use crate::diagnostic::{Finding, nearest};
 use crate::fit::{Fit, served_length};
 use crate::geom::Length;
 use crate::job::{DatumRef, Feature, Form, Job, PieceId, PieceSpec, STRAP, Spanned};
@@ -259,9 +259,8 @@ fn no_base(
 ) -> Finding {
     let base = job.piece_name(of.value);
     let names = specs.iter().filter(|s| s.id != spec.id).map(|o| o.name.as_str());
-    Finding::new(
+    Finding::error(
         rule::UNKNOWN_DATUM,
-        Severity::Error,
         format!("`{}` lines a piece that there is not", spec.name),
     )
     .at(of.span.clone().or(spec.span.clone()))
@@ -275,9 +274,8 @@ fn bounded(marks: usize, feature: &Feature) -> Result<(), Vec<Finding>> {
         return Ok(());
     }
     Err(vec![
-        Finding::new(
+        Finding::error(
             rule::TOO_MANY_MARKS,
-            Severity::Error,
             format!("with `{}` there are more holes than anybody punches", feature.name),
         )
         .at(feature.span.clone())
@@ -288,7 +286,7 @@ fn bounded(marks: usize, feature: &Feature) -> Result<(), Vec<Finding>> {
 
 fn too_many_pieces(job: &Job, count: usize) -> Finding {
     let most = job.pieces.iter().max_by_key(|p| p.count.value);
-    Finding::new(rule::TOO_MANY_PIECES, Severity::Error, "these are too many pieces")
+    Finding::error(rule::TOO_MANY_PIECES, "these are too many pieces")
         .at(most.and_then(|p| p.count.span.clone()))
         .expected(format!("{count} pieces"), format!("at most {MOST_PIECES}"))
         .remedy("cut fewer of them in one job")
@@ -305,22 +303,17 @@ fn stuck(missing: &[(&Feature, DatumRef)], datums: &Datums) -> Vec<Finding> {
             missing.iter().map(|(f, d)| format!("{} from {}", f.name, d.name)).collect();
         let span = missing.first().and_then(|(_, d)| d.span.clone());
         return vec![
-            Finding::new(
-                rule::DATUM_CYCLE,
-                Severity::Error,
-                "features wait for each other",
-            )
-            .at(span)
-            .expected(chain.join(", "), "a chain that begins at a placed feature")
-            .remedy("place one of them from a datum that is already known"),
+            Finding::error(rule::DATUM_CYCLE, "features wait for each other")
+                .at(span)
+                .expected(chain.join(", "), "a chain that begins at a placed feature")
+                .remedy("place one of them from a datum that is already known"),
         ];
     }
     unknown
         .into_iter()
         .map(|(feature, wanted)| {
-            Finding::new(
+            Finding::error(
                 rule::UNKNOWN_DATUM,
-                Severity::Error,
                 format!("`{}` is placed from a datum that there is not", feature.name),
             )
             .at(wanted.span.clone())

@@ -2,7 +2,7 @@
 //! of holes and the tip of every size on it.
 
 use super::mark::{Layout, Mark, Piece};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::Finding;
 use crate::geom::{Extent, Length, Path, Step, Strap};
 use crate::layout::rule;
 use crate::lettering;
@@ -76,7 +76,7 @@ pub fn nest(sizes: &[(&str, &Layout)]) -> Result<Nest, Vec<Finding>> {
 }
 
 fn refused(message: String) -> Finding {
-    Finding::new(rule::NOT_NESTABLE, Severity::Error, message)
+    Finding::error(rule::NOT_NESTABLE, message)
 }
 
 fn unlike(found: &str) -> Finding {

@@ -1,7 +1,7 @@
 //! The outline of a piece, from its two ends and its changes of width.
 
 use super::feature::{End, PlacedTaper};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::Finding;
 use crate::geom::{Length, Path, Point, Step, Strap};
 use crate::layout::rule;
 
@@ -110,9 +110,8 @@ pub(super) fn mirrored(path: &Path<Strap>) -> Path<Strap> {
 }
 
 fn misplaced(name: &str, taper: &PlacedTaper, from: Length, to: Length) -> Box<Finding> {
-    let finding = Finding::new(
+    let finding = Finding::error(
         rule::BAD_TAPER,
-        Severity::Error,
         format!("a change of width of `{name}` is out of place"),
     )
     .at(taper.span.clone())
@@ -126,9 +125,8 @@ fn misplaced(name: &str, taper: &PlacedTaper, from: Length, to: Length) -> Box<F
 
 fn steep(name: &str, taper: &PlacedTaper, half: Length) -> Box<Finding> {
     let rise = (taper.half - half).abs();
-    let finding = Finding::new(
+    let finding = Finding::error(
         rule::BAD_TAPER,
-        Severity::Error,
         format!("a change of width of `{name}` is too steep"),
     )
     .at(taper.span.clone())

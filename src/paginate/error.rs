@@ -1,6 +1,6 @@
 //! Why pieces cannot be printed on a paper.
 
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::paginate::rule;
 use std::fmt;
@@ -57,7 +57,7 @@ impl PaginateError {
                 "look at the lengths, their units and the counts of pieces",
             ),
         };
-        let finding = Finding::new(rule, Severity::Error, message);
+        let finding = Finding::error(rule, message);
         finding.expected(found, required).remedy(remedy)
     }
 }

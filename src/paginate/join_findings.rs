@@ -84,7 +84,7 @@ fn mark_in_join(
     let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), piece.key());
     let axis = if line.along_x { "x" } else { "y" };
     let found = format!("x = {x} mm on `{name}`, the match line at {axis} = {at} mm");
-    Finding::new(rule::MARK_IN_JOIN, Severity::Warning, message)
+    Finding::warning(rule::MARK_IN_JOIN, message)
         .at(mark.span.clone())
         .expected(found, required())
         .remedy(

@@ -27,7 +27,7 @@ pub(super) struct Measured<'a> {
 }
 
 fn warning(rule: RuleId, message: impl Into<String>) -> Finding {
-    Finding::new(rule, Severity::Warning, message)
+    Finding::warning(rule, message)
 }
 
 fn note(rule: RuleId, message: impl Into<String>) -> Finding {

@@ -1,11 +1,9 @@
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 
-const ID: RuleId = RuleId::new("blank-too-long");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("blank-too-long"),
+    check,
     what: "Warns when the blank is more than twice as long as the strap.",
     why: "A slip of the unit, 12 m for 1.2 m, would pass for a blank with much to \
           spare.",
@@ -20,17 +18,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let most = piece.extent.length() * 2;
         if blank.value > most {
             findings.push(
-                Finding::new(
-                    ID,
-                    Severity::Warning,
-                    "the blank is far longer than the strap",
-                )
-                .at(blank.span.clone())
-                .expected(
-                    format!("a blank of {}", blank.value.both()),
-                    format!("at most {}, twice the strap", most.both()),
-                )
-                .remedy("look at the unit of blank.length, or take a shorter blank"),
+                Finding::warning(RULE.id, "the blank is far longer than the strap")
+                    .at(blank.span.clone())
+                    .expected(
+                        format!("a blank of {}", blank.value.both()),
+                        format!("at most {}, twice the strap", most.both()),
+                    )
+                    .remedy("look at the unit of blank.length, or take a shorter blank"),
             );
         }
     }

@@ -1,11 +1,9 @@
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 
-const ID: RuleId = RuleId::new("blank-too-narrow");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("blank-too-narrow"),
+    check,
     what: "The blank is at least as wide as the strap.",
     why: "The paper would be lined up with edges that are not there.",
     breaks: r#"blank.width = "35 mm""#,
@@ -18,7 +16,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let width = input.job.strap.width.value;
     if blank.value < width {
         findings.push(
-            Finding::new(ID, Severity::Error, "the blank is narrower than the strap")
+            Finding::error(RULE.id, "the blank is narrower than the strap")
                 .at(blank.span.clone())
                 .expected(
                     format!("a blank of {}", blank.value.both()),

@@ -1,11 +1,9 @@
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 
-const ID: RuleId = RuleId::new("blank-too-short");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("blank-too-short"),
+    check,
     what: "The blank is at least as long as the strap is, flat.",
     why: "A blank that is too short shows only once the holes are punched.",
     breaks: r#"blank.length = "800 mm""#,
@@ -19,7 +17,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let needed = piece.extent.length();
         if blank.value < needed {
             findings.push(
-                Finding::new(ID, Severity::Error, "the blank is too short for the strap")
+                Finding::error(RULE.id, "the blank is too short for the strap")
                     .at(blank.span.clone())
                     .expected(
                         format!("a blank of {}", blank.value.both()),

@@ -1,14 +1,12 @@
 use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME, RING_BAR};
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::{ClosesRound, MeasureMethod};
 
-const ID: RuleId = RuleId::new("buckle-size");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("buckle-size"),
+    check,
     what: "The buckle's bar, reach and frame are such as buckles have, the hole does not \
            sit beyond the frame, and rings in folds have a bar of at most 25 mm.",
     why: "Bar and reach move every hole. A reach in centimetres for millimetres moves \
@@ -34,17 +32,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         findings.push(
-            Finding::new(
-                ID,
-                Severity::Error,
-                format!("no belt buckle has such a {name}"),
-            )
-            .at(said.span.clone())
-            .expected(
-                said.value.both(),
-                format!("{} to {}", usual.from.both(), usual.to.both()),
-            )
-            .remedy(format!("measure buckle.{name} again, and look at its unit")),
+            Finding::error(RULE.id, format!("no belt buckle has such a {name}"))
+                .at(said.span.clone())
+                .expected(
+                    said.value.both(),
+                    format!("{} to {}", usual.from.both(), usual.to.both()),
+                )
+                .remedy(format!("measure buckle.{name} again, and look at its unit")),
         );
     }
     // A frame that was read on another belt need not be this buckle's.
@@ -54,7 +48,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let beyond = past > REACH_PAST_FRAME;
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
-            Finding::new(ID, severity, "the hole would sit beyond the frame")
+            Finding::new(RULE.id, severity, "the hole would sit beyond the frame")
                 .at(buckle.reach.span.clone())
                 .expected(
                     format!("a reach {} past the frame's far edge", past.both()),
@@ -80,9 +74,8 @@ fn rings(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         }
         said.push(&bar.span);
         findings.push(
-            Finding::new(
-                ID,
-                Severity::Error,
+            Finding::error(
+                RULE.id,
                 format!("no ring or bar in `{}` is as thick as this", feature.name),
             )
             .at(bar.span.clone())

@@ -1,13 +1,11 @@
 use crate::check::limits::BETWEEN_CUTS;
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 
-const ID: RuleId = RuleId::new("cut-list");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("cut-list"),
+    check,
     what: "The pieces of the strap's own leather can be cut from the strip that the job \
            gives, side by side where it is wide enough, with 2 mm lost at each cut.",
     why: "A strip that is too short shows at the last piece, when the others are cut.",
@@ -30,7 +28,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     if width < widest {
         let span = strip.width.as_ref().and_then(|w| w.span.clone());
         findings.push(
-            Finding::new(ID, Severity::Error, "the strip is narrower than a piece of it")
+            Finding::error(RULE.id, "the strip is narrower than a piece of it")
                 .at(span)
                 .expected(
                     format!("a strip of {}", width.both()),
@@ -65,7 +63,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         )
     };
     findings.push(
-        Finding::new(ID, severity, "the strip is too short for the pieces")
+        Finding::new(RULE.id, severity, "the strip is too short for the pieces")
             .at(strip.length.span.clone())
             .expected(format!("{} long, {} wide", length.both(), width.both()), needed)
             .remedy("take a longer or wider strip, or cut some pieces from another"),

@@ -1,12 +1,10 @@
 use crate::check::limits::{EASE_PARTS, usual_ease};
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 
-const ID: RuleId = RuleId::new("ease");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("ease"),
+    check,
     what: "The ease is one that clothes and comfort ask for.",
     why: "Ease moves every hole and is no part of the girth that is held against \
           bodies: a slip in it would show nowhere else.",
@@ -25,7 +23,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let beyond = ease.value.abs() > worn.measure.value.value / EASE_PARTS;
     let severity = if beyond { Severity::Error } else { Severity::Warning };
     findings.push(
-        Finding::new(ID, severity, "this is more or less ease than clothes ask for")
+        Finding::new(RULE.id, severity, "this is more or less ease than clothes ask for")
             .at(ease.span.clone())
             .expected(
                 ease.value.both(),

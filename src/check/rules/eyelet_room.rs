@@ -1,15 +1,13 @@
 use crate::check::limits::EYELET_FLANGE;
 use crate::check::near::Near;
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::{Extent, Length};
 use crate::layout::{Mark, MarkKind};
 
-const ID: RuleId = RuleId::new("eyelet-room");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("eyelet-room"),
+    check,
     what: "Eyelets have room for their flanges, twice as wide as their holes: side by side \
            they take no more than two thirds of the strap's width, and no two of them touch.",
     why: "A flange that covers the strap leaves too little leather at its sides to pull \
@@ -46,9 +44,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let most = width.times(2, 3);
             if across > most {
                 findings.push(
-                    Finding::new(
-                        ID,
-                        Severity::Warning,
+                    Finding::warning(
+                        RULE.id,
                         format!("the eyelets of `{}` are large", feature.name),
                     )
                     .at(first.span.clone())
@@ -74,9 +71,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 .min();
             let Some(apart) = apart.filter(|a| *a <= flange) else { continue };
             findings.push(
-                Finding::new(
-                    ID,
-                    Severity::Error,
+                Finding::error(
+                    RULE.id,
                     format!("the eyelets of `{}` touch each other", feature.name),
                 )
                 .at(first.span.clone())

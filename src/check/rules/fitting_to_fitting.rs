@@ -1,14 +1,12 @@
 use crate::check::limits::FITTING_GAP;
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::{Extent, Length};
 use std::collections::BTreeMap;
 
-const ID: RuleId = RuleId::new("fitting-to-fitting");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("fitting-to-fitting"),
+    check,
     what: "The faces of decorative fittings do not touch each other.",
     why: "The holes may be far enough apart and the fittings still collide, once they \
           are bought and the leather is punched.",
@@ -38,9 +36,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         );
         let Some(least) = gaps.min().filter(|g| *g < FITTING_GAP) else { continue };
         findings.push(
-            Finding::new(
-                ID,
-                Severity::Error,
+            Finding::error(
+                RULE.id,
                 format!("the fittings of `{}` touch each other", feature.name),
             )
             .at(spread.count.span.clone())

@@ -1,15 +1,13 @@
 use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 
-const ID: RuleId = RuleId::new("girth");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("girth"),
+    check,
     what: "The girth that the size hole serves is one that bodies have.",
     why: "The commonest slip is centimetres for inches, or a size for a girth: the \
           strap is then useless.",
@@ -58,7 +56,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     };
     let measured = measured_girth(body);
     findings.push(
-        Finding::new(ID, severity, "this girth is outside what bodies have")
+        Finding::new(RULE.id, severity, "this girth is outside what bodies have")
             .at(value.span.clone())
             .expected(
                 format!("a girth of {}", girth.both()),

@@ -1,13 +1,11 @@
-use crate::check::{About, CheckInput, Rule, severity_of};
+use crate::check::{CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::layout::MarkKind;
 use std::collections::BTreeSet;
 
-const ID: RuleId = RuleId::new("hole-in-bend");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("hole-in-bend"),
+    check,
     what: "No hole but the tongue slot lies where the strap bends round the bar.",
     why: "A hole in the bend opens, and nothing set there lies flat.",
     breaks: r#"turn-back.first-fastener = "6 mm""#,
@@ -38,7 +36,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let half = fold.bend.take_up / 2;
         findings.push(
             Finding::new(
-                ID,
+                RULE.id,
                 severity_of(mark),
                 format!("{} lies in the bend", input.named(mark)),
             )

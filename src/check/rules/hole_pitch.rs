@@ -1,13 +1,11 @@
 use crate::check::limits::COARSEST_PITCH;
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::job::{HoleRow, Run};
 
-const ID: RuleId = RuleId::new("hole-pitch");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("hole-pitch"),
+    check,
     what: "Holes that are chosen from stand no further apart than 45 mm.",
     why: "From hole to hole is the step of the fit: a coarse one fits nobody between, and \
           25 cm for 25 mm makes a strap of twice the length.",
@@ -32,9 +30,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         findings.push(
-            Finding::new(
-                ID,
-                Severity::Warning,
+            Finding::warning(
+                RULE.id,
                 format!("the holes of `{}` stand far apart", feature.name),
             )
             .at(pitch.span.clone())

@@ -1,16 +1,14 @@
 use crate::check::measure::to_edge;
-use crate::check::{About, CheckInput, Rule, severity_of};
+use crate::check::{CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind};
 use std::collections::BTreeMap;
 
-const ID: RuleId = RuleId::new("hole-to-edge");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("hole-to-edge"),
+    check,
     what: "Every punched mark keeps at least its own diameter of clear leather to the \
            edge of the strap, and so to the curve of the tip.",
     why: "A thin web between hole and edge stretches into a notch the first time the \
@@ -59,7 +57,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             };
             findings.push(
                 Finding::new(
-                    ID,
+                    RULE.id,
                     severity_of(mark),
                     format!("{} is too near the edge", input.named(mark)),
                 )

@@ -1,11 +1,9 @@
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 
-const ID: RuleId = RuleId::new("holes-on-blank");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("holes-on-blank"),
+    check,
     what: "Warns when the blank came with its size holes.",
     why: "They are drawn where the measure puts them, and the blank has them where it \
           has them: the two must be held against each other before anything is punched.",
@@ -21,7 +19,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         }
         let said = input.job.blank.punched.iter().find(|s| s.value == feature.id);
         findings.push(
-            Finding::new(ID, Severity::Warning, "the blank came with its size holes")
+            Finding::warning(RULE.id, "the blank came with its size holes")
                 .at(said.and_then(|s| s.span.clone()))
                 .expected(
                     format!("targets for `{}` where the measure puts them", feature.name),

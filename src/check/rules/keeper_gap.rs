@@ -1,13 +1,11 @@
 use crate::check::limits::KEEPER_PLAY;
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::job::Form;
 
-const ID: RuleId = RuleId::new("keeper-gap");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("keeper-gap"),
+    check,
     what: "Between the rims of the two fasteners there is room for the keeper strip and \
            a little play.",
     why: "The keeper sits between the fasteners; without room it is pinched, or covers \
@@ -37,7 +35,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let own_line = own.is_none_or(|o| o.value < strip.value);
         let span = if own_line { &strip.span } else { &said.span };
         findings.push(
-            Finding::new(ID, Severity::Error, "the keeper has no room")
+            Finding::error(RULE.id, "the keeper has no room")
                 .at(span.clone())
                 .expected(
                     format!("{} between the fasteners' rims", room.both()),

@@ -1,14 +1,12 @@
 use crate::check::limits::KEEPER_EASE;
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity, Span};
 use crate::geom::Length;
 use crate::job::{Form, Keeper, PieceSpec, Spanned};
 
-const ID: RuleId = RuleId::new("keeper-size");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("keeper-size"),
+    check,
     what: "The keeper goes round what passes through it: the strap's width, its layers, a \
            little ease; and it is narrower than the strap.",
     why: "A keeper that is too small does not let the end through, and one too large \
@@ -42,7 +40,7 @@ fn one(
                     required: String,
                     remedy: &str| {
         findings.push(
-            Finding::new(ID, severity, message)
+            Finding::new(RULE.id, severity, message)
                 .at(at.or(order.span.as_ref()).cloned())
                 .expected(found, required)
                 .remedy(remedy),

@@ -1,13 +1,11 @@
 use crate::check::limits::LAST_HOLE_TO_TIP;
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::layout::MarkKind;
 
-const ID: RuleId = RuleId::new("last-hole-to-tip");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("last-hole-to-tip"),
+    check,
     what: "The point lies neither too near the last hole nor too far past it.",
     why: "When the last hole is used, the end must still reach through buckle and \
           keeper; a long end flaps.",
@@ -45,7 +43,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let word = if short { "near" } else { "far from" };
             findings.push(
                 Finding::new(
-                    ID,
+                    RULE.id,
                     severity,
                     format!("the tip is too {word} the last hole"),
                 )

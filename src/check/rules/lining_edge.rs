@@ -1,15 +1,13 @@
 use crate::check::measure::to_edge;
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::{FeatureId, Form};
 use std::collections::BTreeMap;
 
-const ID: RuleId = RuleId::new("lining-edge");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("lining-edge"),
+    check,
     what: "The edge of a lining runs clear of the holes of its strap, by at least a hole's \
            diameter.",
     why: "A hole that the lining's edge cuts through frays there, and a rivet over it sits \
@@ -52,7 +50,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let word = if through { "cuts through" } else { "runs close to" };
             findings.push(
                 Finding::new(
-                    ID,
+                    RULE.id,
                     severity,
                     format!(
                         "the edge of `{}` {word} the holes of `{feature}`",

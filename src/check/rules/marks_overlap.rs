@@ -1,16 +1,14 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use std::collections::{BTreeMap, BTreeSet};
 
-const ID: RuleId = RuleId::new("marks-overlap");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("marks-overlap"),
+    check,
     what: "Marks of two features do not share a place: at least 1 mm of leather stays \
            between their rims.",
     why: "Two holes in one place are one ragged hole, and neither fitting holds.",
@@ -49,9 +47,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 said.insert([own.min(other), own.max(other)]);
                 let clear = web(a, b);
                 findings.push(
-                    Finding::new(
-                        ID,
-                        Severity::Error,
+                    Finding::error(
+                        RULE.id,
                         format!("{} and {} meet", input.named(a), input.named(b)),
                     )
                     .at(b.span.clone())

@@ -1,12 +1,10 @@
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::lettering;
 
-const ID: RuleId = RuleId::new("missing-glyph");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("missing-glyph"),
+    check,
     what: "The sheets can set every letter of the title, of the wearer's name and of the \
            words on the strap.",
     why: "A name that prints with gaps ends on the wrong belt.",
@@ -27,9 +25,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let shown: Vec<String> =
             lacking.iter().map(|c| format!("`{c}` (U+{:04X})", u32::from(*c))).collect();
         findings.push(
-            Finding::new(
-                ID,
-                Severity::Error,
+            Finding::error(
+                RULE.id,
                 format!("the {what} has letters that the sheets cannot set"),
             )
             .at(said.span.clone())

@@ -1,5 +1,5 @@
 //! The rules, one file each: what a rule does, why, an example and its source stand in its
-//! `ABOUT`.
+//! `RULE`.
 
 mod blank_too_long;
 mod blank_too_narrow;
@@ -108,7 +108,6 @@ pub const REGISTER: &[Rule] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::About;
     use std::collections::BTreeSet;
 
     #[test]
@@ -131,7 +130,7 @@ mod tests {
     #[test]
     fn every_rule_says_what_why_and_whence() {
         for rule in REGISTER {
-            let About { what, why, breaks, keeps, source } = rule.about;
+            let Rule { what, why, breaks, keeps, source, .. } = rule;
             for text in [what, why, source] {
                 assert!(text.ends_with('.') && text.len() > 20, "{}: {text}", rule.id);
             }

@@ -1,14 +1,12 @@
 use crate::check::limits::{RIVET_OVER, SCREW_UNDER};
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::Posts;
 
-const ID: RuleId = RuleId::new("post-length");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("post-length"),
+    check,
     what: "The posts that the job says are there suit the leather that they go through: a \
            rivet's stands up to 3 mm above it, a screw's ends up to 2 mm below its face.",
     why: "A rivet that is too short does not hold and one too long bends over; a screw \
@@ -51,7 +49,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let word = if short { "short" } else { "long" };
             findings.push(
                 Finding::new(
-                    ID,
+                    RULE.id,
                     severity,
                     format!("the {name} of `{}` is too {word}", feature.name),
                 )

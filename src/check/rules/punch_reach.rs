@@ -1,14 +1,12 @@
 use crate::check::limits::PUNCH_THROAT;
 use crate::check::measure::from_edge;
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::layout::{MarkKind, Shape};
 
-const ID: RuleId = RuleId::new("punch-reach");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("punch-reach"),
+    check,
     what: "Says when a hole lies further from every edge than a hand punch reaches.",
     why: "Punch pliers reach 50 mm or less: a hole in the middle of a broad strap needs a \
           drive punch and a block.",
@@ -38,7 +36,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let Some((reach, mark)) = far else { continue };
         findings.push(
             Finding::new(
-                ID,
+                RULE.id,
                 Severity::Note,
                 format!("no hand punch reaches {}", input.named(mark)),
             )

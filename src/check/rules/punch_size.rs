@@ -1,16 +1,14 @@
 use crate::check::limits::{PUNCH_PLAY, PUNCHES_UM};
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind, MarkRole, Shape};
 use std::collections::BTreeSet;
 
-const ID: RuleId = RuleId::new("punch-size");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("punch-size"),
+    check,
     what: "Says when no usual punch makes a hole of the diameter that the job asks for.",
     why: "At the bench the next punch is taken, larger or smaller: better to choose it \
           now, while the hole can still be held against the tongue or the post.",
@@ -37,7 +35,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             [below, above].into_iter().flatten().map(Length::both).collect();
         findings.push(
             Finding::new(
-                ID,
+                RULE.id,
                 Severity::Note,
                 format!(
                     "no usual punch makes the holes of `{}`",

@@ -1,14 +1,12 @@
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
 use crate::job::{Feature, Run};
 use std::collections::BTreeMap;
 
-const ID: RuleId = RuleId::new("range-reversed");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("range-reversed"),
+    check,
     what: "Holes that are chosen from run from the shortest to the longest.",
     why: "Shortest and longest swapped put the tip past the wrong end of the row: the \
           other holes then lie beyond the leather.",
@@ -32,9 +30,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         findings.push(
-            Finding::new(
-                ID,
-                Severity::Error,
+            Finding::error(
+                RULE.id,
                 format!("the holes of `{}` run backwards", feature.name),
             )
             .at(span.clone())

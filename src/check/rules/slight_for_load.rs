@@ -1,13 +1,11 @@
 use crate::check::limits::{LOAD_THICKNESS, LOAD_WIDTH};
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::job::{Form, PieceId};
 
-const ID: RuleId = RuleId::new("slight-for-load");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("slight-for-load"),
+    check,
     what: "A strap that something hangs on or pulls at is nowhere narrower than 9 mm or \
            thinner than 2 mm. Leads, collars, baldrics, bag, camera and guitar straps are \
            such straps; `about.bears-load` says so of others.",
@@ -45,20 +43,16 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 _ => format!("`{}`", piece.name),
             };
             findings.push(
-                Finding::new(
-                    ID,
-                    Severity::Warning,
-                    format!("{of} is slight for what it carries"),
-                )
-                .at(span.clone())
-                .expected(
-                    format!("{} {what}", value.both()),
-                    format!("at least {}, and tested hardware", least.both()),
-                )
-                .remedy(
-                    "use more leather, and load a trial piece well past what it will \
+                Finding::warning(RULE.id, format!("{of} is slight for what it carries"))
+                    .at(span.clone())
+                    .expected(
+                        format!("{} {what}", value.both()),
+                        format!("at least {}, and tested hardware", least.both()),
+                    )
+                    .remedy(
+                        "use more leather, and load a trial piece well past what it will \
                      carry; local rules come first",
-                ),
+                    ),
             );
         }
     }

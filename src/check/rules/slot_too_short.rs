@@ -1,15 +1,13 @@
 use crate::check::limits::TONGUE_PLAY;
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
 use crate::job::SlotFacts;
 use crate::layout::{Mark, Shape};
 
-const ID: RuleId = RuleId::new("slot-too-short");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("slot-too-short"),
+    check,
     what: "The tongue slot is at least as long as the bend takes up, plus the tongue.",
     why: "The tongue's root turns round the bar inside the slot; in a shorter slot it \
           binds and the buckle does not lie flat.",
@@ -39,7 +37,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let needed = fold.bend.take_up + root;
         if length.value < needed {
             findings.push(
-                Finding::new(ID, Severity::Error, "the tongue slot is too short")
+                Finding::error(RULE.id, "the tongue slot is too short")
                     .at(length.span.clone())
                     .expected(
                         length.value.both(),
@@ -50,7 +48,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         }
         let Some(tongue) = tongue.filter(|t| width.value < *t) else { continue };
         findings.push(
-            Finding::new(ID, Severity::Error, "the tongue does not pass its slot")
+            Finding::error(RULE.id, "the tongue does not pass its slot")
                 .at(width.span.clone())
                 .expected(
                     width.value.both(),

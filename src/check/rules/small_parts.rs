@@ -1,13 +1,11 @@
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::Body;
 use crate::layout::MarkKind;
 
-const ID: RuleId = RuleId::new("small-parts");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("small-parts"),
+    check,
     what: "Says what to look to on a child's strap, where measure.child says that it is \
            one: parts that come off, and any strap round a neck.",
     why: "A rivet or a fitting that a child pulls off can be swallowed, and a strap round \
@@ -41,7 +39,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         "no part that comes off, for infants none at all"
     };
     findings.push(
-        Finding::new(ID, Severity::Note, message)
+        Finding::new(RULE.id, Severity::Note, message)
             .at(Some(span.clone()))
             .expected(format!("{parts} holes for metal parts"), required)
             .remedy("sew instead of riveting; EN 14682 and the local rules come first"),

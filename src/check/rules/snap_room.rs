@@ -1,17 +1,15 @@
 use crate::check::limits::{SNAP_BACK, SNAP_FACE};
 use crate::check::measure::from_edge;
 use crate::check::near::{Near, Room};
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::{Extent, Length};
 use crate::layout::{Mark, MarkKind, MarkRole};
 use crate::words::Wording;
 
-const ID: RuleId = RuleId::new("snap-room");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("snap-room"),
+    check,
     what: "Both halves of a snap have room for their faces, three times as wide as their \
            holes, to the ends and edges of the leather; and caps and the backs of posts, \
            twice as wide as theirs, to each other.",
@@ -36,9 +34,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let worst = edges.min_by_key(short);
             if let Some((reach, mark)) = worst.filter(|w| short(w) < Length::ZERO) {
                 findings.push(
-                    Finding::new(
-                        ID,
-                        Severity::Error,
+                    Finding::error(
+                        RULE.id,
                         format!(
                             "the {} of `{}` stands over the edge",
                             input.layout.label(mark, Wording::default()),
@@ -64,9 +61,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 let [rows, posts] = spacing.map(|said| said.span.as_ref());
                 let span = rows.or(posts);
                 findings.push(
-                    Finding::new(
-                        ID,
-                        Severity::Error,
+                    Finding::error(
+                        RULE.id,
                         format!("the snaps of `{}` touch each other", feature.name),
                     )
                     .at(span.or(feature.span.as_ref()).cloned())

@@ -1,13 +1,11 @@
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::job::Course;
 use crate::layout::MarkKind;
 
-const ID: RuleId = RuleId::new("stitch-across");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("stitch-across"),
+    check,
     what: "No seam crosses a single layer of a strap that goes on at both sides of it.",
     why: "A line of pricks across the pull is a line to tear along. A box through both \
           layers of a fold, or at the end of a strap that is sewn to something, is held \
@@ -54,9 +52,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             findings.push(
-                Finding::new(
-                    ID,
-                    Severity::Warning,
+                Finding::warning(
+                    RULE.id,
                     format!("the seam `{}` crosses the strap", feature.name),
                 )
                 .at(stitch.pitch.span.clone())

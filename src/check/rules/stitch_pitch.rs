@@ -1,12 +1,10 @@
 use crate::check::limits::STITCH_PITCH;
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 
-const ID: RuleId = RuleId::new("stitch-pitch");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("stitch-pitch"),
+    check,
     what: "Stitches are 1.5 to 9 mm long.",
     why: "Shorter ones cut the leather like a stamp's edge, longer ones catch and wear; \
           either is mostly a slip of the unit or of the stitches to the inch.",
@@ -31,9 +29,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         findings.push(
-            Finding::new(
-                ID,
-                Severity::Warning,
+            Finding::warning(
+                RULE.id,
                 format!("nobody sews `{}` with such stitches", feature.name),
             )
             .at(stitch.pitch.span.clone())

@@ -2,15 +2,13 @@ use crate::check::limits::{
     STITCH_EDGE_LEAST, STITCH_EDGE_USUAL, STITCH_EDGE_WIDE, WIDE_STRAP,
 };
 use crate::check::measure::from_edge;
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::layout::MarkKind;
 
-const ID: RuleId = RuleId::new("stitch-to-edge");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("stitch-to-edge"),
+    check,
     what: "Stitches keep 2 mm to the edge, on straps of 2 in and more 1/4 in; nearer than \
            1.5 mm is refused.",
     why: "A seam at the very edge cuts its way out of the leather, the sooner the wider \
@@ -58,7 +56,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let span = stitch.inset.span.as_ref().or(stitch.pitch.span.as_ref());
             findings.push(
                 Finding::new(
-                    ID,
+                    RULE.id,
                     severity,
                     format!("the stitches of `{}` are near the edge", feature.name),
                 )

@@ -1,16 +1,14 @@
 use crate::check::limits::STITCH_TO_HOLE;
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
 use crate::layout::MarkKind;
 
-const ID: RuleId = RuleId::new("stitch-to-hole");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("stitch-to-hole"),
+    check,
     what: "Stitches keep 2 mm of leather to holes and slots.",
     why: "A thread that runs past the rim of a hole is rubbed by what passes through, and \
           the web between them tears.",
@@ -58,9 +56,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             findings.push(
-                Finding::new(
-                    ID,
-                    Severity::Warning,
+                Finding::warning(
+                    RULE.id,
                     format!(
                         "the stitches of `{}` are near {}",
                         feature.name,

@@ -1,17 +1,15 @@
 use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::fit::fit;
 use crate::geom::Length;
 use crate::job::{Job, Size};
 
-const ID: RuleId = RuleId::new("stock-girth");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("stock-girth"),
+    check,
     what: "Every size in stock serves a girth that bodies have, whichever of them is \
            drawn.",
     why: "A slip in the unit of one size would show only when somebody asks for it, \
@@ -54,7 +52,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let measured = measured_girth(body);
     let message = format!("size {}{more} is outside what bodies have", size.label);
     findings.push(
-        Finding::new(ID, *severity, message)
+        Finding::new(RULE.id, *severity, message)
             .at(size.span.clone())
             .expected(
                 format!("a girth of {}", girth.both()),

@@ -1,12 +1,10 @@
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::MeasureMethod;
 
-const ID: RuleId = RuleId::new("stock-taken");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("stock-taken"),
+    check,
     what: "Says what the sizes of a named range are taken to measure, once one of them \
            is drawn.",
     why: "A size is a number without a tape: read from the bend or round the body, it \
@@ -32,7 +30,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     };
     findings.push(
         Finding::new(
-            ID,
+            RULE.id,
             Severity::Note,
             format!("sizes of `{range}` count as measure.taken = \"{}\"", taken.word()),
         )

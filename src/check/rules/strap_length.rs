@@ -1,12 +1,10 @@
 use crate::check::limits::{LONGEST_PIECE, USUAL_LENGTH};
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 
-const ID: RuleId = RuleId::new("strap-length");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("strap-length"),
+    check,
     what: "Every piece is as long as leather is: 20 mm to 3 m.",
     why: "A strap with nothing measured on a wearer has no girth to hold it against; \
           12 m for 1.2 m would run through a roll of paper.",
@@ -27,7 +25,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
             Finding::new(
-                ID,
+                RULE.id,
                 severity,
                 format!("no leather makes a `{}` of this length", piece.name),
             )

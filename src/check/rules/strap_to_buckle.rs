@@ -1,15 +1,13 @@
 use crate::check::limits::BUCKLE_PLAY;
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity, Span};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
 use crate::layout::{Mark, MarkKind, Piece};
 use std::collections::BTreeSet;
 
-const ID: RuleId = RuleId::new("strap-to-buckle");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("strap-to-buckle"),
+    check,
     what: "The strap passes the buckle, and does not wander in it.",
     why: "A strap wider than the buckle's inside does not go through; one much narrower \
           slides from side to side and wears its holes.",
@@ -34,7 +32,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         }
         if width > inside {
             findings.push(
-                Finding::new(ID, Severity::Error, "the strap is wider than the buckle")
+                Finding::error(RULE.id, "the strap is wider than the buckle")
                     .at(span)
                     .expected(
                         format!("a strap of {}", width.both()),
@@ -44,7 +42,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             );
         } else if inside - width > BUCKLE_PLAY {
             findings.push(
-                Finding::new(ID, Severity::Warning, "the strap is loose in the buckle")
+                Finding::warning(RULE.id, "the strap is loose in the buckle")
                     .at(span)
                     .expected(
                         format!("{} of play", (inside - width).both()),

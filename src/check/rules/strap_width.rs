@@ -1,12 +1,10 @@
 use crate::check::limits::{POSSIBLE_WIDTH, USUAL_WIDTH};
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 
-const ID: RuleId = RuleId::new("strap-width");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("strap-width"),
+    check,
     what: "The strap and its other pieces are as wide as straps are.",
     why: "Slots, rows and tips follow from the width; a slip of the unit makes a sheet of \
           leather or a thread of it.",
@@ -29,7 +27,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let beyond = width < POSSIBLE_WIDTH.from || width > POSSIBLE_WIDTH.to;
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
-            Finding::new(ID, severity, "no strap is this wide or narrow")
+            Finding::new(RULE.id, severity, "no strap is this wide or narrow")
                 .at(span.cloned())
                 .expected(
                     width.both(),

@@ -1,12 +1,10 @@
 use crate::check::limits::TAPER_RUN;
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 
-const ID: RuleId = RuleId::new("taper-too-steep");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("taper-too-steep"),
+    check,
     what: "Where the width changes, each edge moves by at most one in three.",
     why: "Where a wide part runs into a narrow one at once, the pull gathers at the two \
           corners: the strap kinks and stretches there.",
@@ -26,9 +24,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             findings.push(
-                Finding::new(
-                    ID,
-                    Severity::Warning,
+                Finding::warning(
+                    RULE.id,
                     format!("a change of width of `{}` is steep", piece.name),
                 )
                 .at(change.span.clone())

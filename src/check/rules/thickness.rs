@@ -1,13 +1,11 @@
 use crate::check::limits::{LIGHT_THICKNESS, POSSIBLE_THICKNESS, USUAL_THICKNESS};
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::Form;
 
-const ID: RuleId = RuleId::new("thickness");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("thickness"),
+    check,
     what: "The leather of every piece is as thick as strap leather is; keepers and linings \
            may be lighter.",
     why: "Thickness moves every hole through the bend and the girth; a slip of a unit \
@@ -41,7 +39,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         };
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
-            Finding::new(ID, severity, "strap leather is not this thick or thin")
+            Finding::new(RULE.id, severity, "strap leather is not this thick or thin")
                 .at(said.span.clone())
                 .expected(
                     t.both(),

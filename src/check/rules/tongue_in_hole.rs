@@ -1,11 +1,9 @@
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 
-const ID: RuleId = RuleId::new("tongue-in-hole");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("tongue-in-hole"),
+    check,
     what: "The size holes are at least as wide as the tongue.",
     why: "A tongue that does not enter its hole, or bursts it, shows when the belt is \
           done.",
@@ -25,17 +23,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         findings.push(
-            Finding::new(
-                ID,
-                Severity::Warning,
-                "the tongue may not enter the size holes",
-            )
-            .at(row.diameter.span.clone())
-            .expected(
-                format!("holes of {}", row.diameter.value.both()),
-                format!("at least the tongue, {}", tongue.both()),
-            )
-            .remedy("use a larger punch, or measure buckle.tongue at its point"),
+            Finding::warning(RULE.id, "the tongue may not enter the size holes")
+                .at(row.diameter.span.clone())
+                .expected(
+                    format!("holes of {}", row.diameter.value.both()),
+                    format!("at least the tongue, {}", tongue.both()),
+                )
+                .remedy("use a larger punch, or measure buckle.tongue at its point"),
         );
     }
 }

@@ -1,12 +1,10 @@
-use crate::check::{About, CheckInput, Rule};
+use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::job::MeasureMethod;
 
-const ID: RuleId = RuleId::new("trousers-estimate");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("trousers-estimate"),
+    check,
     what: "Says that a size taken from trousers is an estimate.",
     why: "Trouser sizes differ from maker to maker by more than a hole.",
     breaks: r#"measure.taken = "trousers""#,
@@ -20,7 +18,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     findings.push(
-        Finding::new(ID, Severity::Note, "a size from trousers is an estimate")
+        Finding::new(RULE.id, Severity::Note, "a size from trousers is an estimate")
             .at(worn.measure.taken.span.clone())
             .expected(
                 format!("trousers of {}", worn.measure.value.value.both()),

@@ -1,15 +1,13 @@
 use crate::check::limits::FOLD_LAP;
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
 use crate::job::{Feature, Spanned};
 use crate::layout::{Mark, MarkKind};
 
-const ID: RuleId = RuleId::new("turn-back-too-short");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("turn-back-too-short"),
+    check,
     what: "A turn-back or fold reaches past its last fastener by at least twice the \
            fastener's diameter; one that is stitched past its bend by 8 mm.",
     why: "A fastener at the very end of the turned-back leather tears out of it.",
@@ -30,7 +28,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let needed = last + fold.fastener_diameter.value.times(5, 2);
         if length.value < needed {
             findings.push(
-                Finding::new(ID, Severity::Error, "the turn-back is too short")
+                Finding::error(RULE.id, "the turn-back is too short")
                     .at(length.span.clone())
                     .expected(
                         format!("{} from the fold", length.value.both()),
@@ -67,7 +65,7 @@ fn unfastened(
         return;
     }
     findings.push(
-        Finding::new(ID, Severity::Error, "the fold is too short to hold")
+        Finding::error(RULE.id, "the fold is too short to hold")
             .at(length.span.clone())
             .expected(
                 format!("{} from the fold", length.value.both()),

@@ -1,15 +1,13 @@
-use crate::check::{About, CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind, Piece};
 use std::collections::BTreeSet;
 
-const ID: RuleId = RuleId::new("under-fold");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("under-fold"),
+    check,
     what: "What is punched where the turned-back end lies is punched through it too, or lies \
            elsewhere.",
     why: "The turned-back leather covers a hole in the layer above it: a post set there does \
@@ -32,10 +30,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
             if let Some((mark, away, end)) = covered(piece, feature.id) {
                 findings.push(
-                    Finding::new(
-                        ID,
-                        Severity::Warning,
-                        format!(
+                    Finding::warning(RULE.id, format!(
                             "{} lies where `{}` is turned back",
                             input.named(mark),
                             feature.name

@@ -1,16 +1,14 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{About, CheckInput, Rule, severity_of};
+use crate::check::{CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
 use crate::layout::MarkKind;
 use crate::words::Wording;
 
-const ID: RuleId = RuleId::new("web-between-holes");
-
-pub(super) const RULE: Rule = Rule { id: ID, about: ABOUT, check };
-
-const ABOUT: About = About {
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("web-between-holes"),
+    check,
     what: "Two marks punched by one feature keep at least one diameter of leather \
            between their rims.",
     why: "The web between two holes carries the pull; a narrow one tears and makes one \
@@ -47,7 +45,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let spacing = feature.kind.facts().spacing;
             findings.push(
                 Finding::new(
-                    ID,
+                    RULE.id,
                     severity_of(a),
                     if a.role == b.role {
                         format!("two holes of `{}` stand too close", feature.name)

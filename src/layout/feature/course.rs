@@ -1,7 +1,7 @@
 //! Where stitching and creases run, on a finished outline.
 
 use super::{PlaceContext, PlaceError};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::Finding;
 use crate::geom::clip::clip;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{Between, Course, Feature, Spanned};
@@ -17,9 +17,8 @@ pub(super) fn lines(
 ) -> Result<Vec<Path<Strap>>, PlaceError> {
     let inner = || {
         let finding = || {
-            Finding::new(
+            Finding::error(
                 rule::NO_ROOM,
-                Severity::Error,
                 format!("`{}` finds no room within the edges", feature.name),
             )
             .at(inset.span.clone())

@@ -22,7 +22,7 @@ pub(super) use tip::at_side as tip_at;
 use super::datum::{Datums, PlaceError};
 use super::mark::{FoldLine, Guide, Mark, MarkKind, Shape};
 use super::role::MarkRole;
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::fit::Fit;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{
@@ -118,9 +118,8 @@ impl PlaceContext<'_> {
         if on == lined || on == self.piece.id {
             return Ok(datum.x);
         }
-        let finding = Finding::new(
+        let finding = Finding::error(
             rule::OTHER_PIECE,
-            Severity::Error,
             format!("`{}` lies on another piece", wanted.name),
         )
         .at(wanted.span.clone())
@@ -171,9 +170,8 @@ fn nth(index: i64) -> u32 {
 
 /// The finding that a feature makes more marks than anybody punches.
 fn too_many(feature: &Feature, count: i64, span: Option<&Span>) -> Finding {
-    Finding::new(
+    Finding::error(
         rule::TOO_MANY_MARKS,
-        Severity::Error,
         format!("`{}` makes more holes than anybody punches", feature.name),
     )
     .at(span.or(feature.span.as_ref()).cloned())
@@ -215,9 +213,8 @@ fn too_far(feature: &Feature, placed: &Placed) -> Option<Finding> {
     let marks = placed.marks.iter().flat_map(|m| [m.at.x, m.at.y]);
     let datums = placed.datums.iter().map(|(_, x)| *x);
     let far = marks.chain(datums).find(|l| l.abs() > LONGEST)?;
-    let finding = Finding::new(
+    let finding = Finding::error(
         rule::NO_LENGTH,
-        Severity::Error,
         format!("`{}` lies farther off than any strap is long", feature.name),
     )
     .at(feature.span.clone())
