@@ -100,7 +100,7 @@ impl Target {
             }
         }
         let as_pdf = if self.format.name == PDF.name { "" } else { " as a PDF" };
-        Ok(format!("read back{as_pdf}: {}", read_back.summary()))
+        Ok(format!("read back{as_pdf}: {read_back}"))
     }
 
     /// How many sheets of which print are where.

@@ -8,7 +8,7 @@ use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Correction, Heading, Paper, Request, SheetSet, paginate};
 use crate::ticket::{TicketInput, ticket};
-use crate::verify::{Against, Report, Unreadable, verify};
+use crate::verify::{ReadBack, Unreadable, exact};
 use crate::words::Wording;
 use std::fmt;
 
@@ -55,7 +55,7 @@ pub struct VerifiedPdf {
     /// The file.
     pub bytes: Vec<u8>,
     /// What it shows; none of its findings forbids the print.
-    pub read_back: Report,
+    pub read_back: ReadBack,
 }
 
 /// Why there is no print. None of these is a mistake of the job's.
@@ -91,11 +91,7 @@ impl std::error::Error for PrintError {}
 /// When it cannot be drawn or read back, or shows something else.
 pub fn draw_pdf(set: &SheetSet, layout: &Layout) -> Result<VerifiedPdf, PrintError> {
     let bytes = pdf::pdf(set).map_err(PrintError::Export)?;
-    let numbers: Vec<usize> = set.sheets.iter().map(|s| s.number).collect();
-    let partial = !set.left_out.is_empty();
-    let against =
-        Against { layout: Some(layout), sheets: if partial { &numbers } else { &[] } };
-    let read_back = verify(&bytes, &against).map_err(PrintError::Unreadable)?;
+    let read_back = exact(&bytes, set, layout).map_err(PrintError::Unreadable)?;
     if forbids_print(&read_back.findings) {
         Err(PrintError::Differs(read_back.findings))
     } else {
@@ -112,7 +108,7 @@ pub fn draw(
     set: &SheetSet,
     layout: &Layout,
     format: &Format,
-) -> Result<(Vec<Vec<u8>>, Report), PrintError> {
+) -> Result<(Vec<Vec<u8>>, ReadBack), PrintError> {
     let VerifiedPdf { bytes, read_back } = draw_pdf(set, layout)?;
     let files = match format.writes {
         _ if format.name == PDF.name => Ok(vec![bytes]),

@@ -11,14 +11,17 @@
 
 mod against;
 mod alone;
+mod exact;
 mod page;
 mod read;
+mod record;
 mod report;
 pub(crate) mod rule;
 mod set;
 mod sheet;
 mod strap;
 
+pub use exact::{ReadBack, exact};
 pub use report::{FoundMark, Report};
 pub use rule::RULES;
 

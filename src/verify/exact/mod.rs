@@ -1,0 +1,65 @@
+//! The exact judge: whether a file shows its sheets, and whether the sheets show the strap.
+//!
+//! `file` holds every drawing of the file against the sheet model, item by item: nothing is
+//! missing, nothing is there besides, nothing hides another. `sheets` holds the sheet model
+//! against the layout, in whole nanometres. Both together prove the file. Nothing is
+//! recognised, so no word of a job can mislead them.
+
+mod drawn;
+mod file;
+
+use super::Unreadable;
+use super::record::record;
+use crate::diagnostic::{Finding, counted};
+use crate::layout::Layout;
+use crate::paginate::SheetSet;
+use std::fmt;
+
+/// What a print was found to show.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReadBack {
+    /// How many marks the file shows, each once.
+    pub marks: usize,
+    /// On how many sheets.
+    pub sheets: usize,
+    /// How many pages are the ticket's.
+    pub ticket: usize,
+    /// How far the worst line of the file is from its place, in mm.
+    pub worst_mm: f64,
+    /// What is wrong; any of these is a mistake of the program.
+    pub findings: Vec<Finding>,
+}
+
+impl fmt::Display for ReadBack {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (marks, sheets) =
+            (counted(self.marks, "mark"), counted(self.sheets, "sheet"));
+        write!(f, "{marks} on {sheets}, worst {:.3} mm off", self.worst_mm)?;
+        match self.ticket {
+            0 => Ok(()),
+            pages => write!(f, ", and {} of another kind", counted(pages, "page")),
+        }
+    }
+}
+
+/// Reads a file that was drawn from `set` and holds it against the set, and the set against
+/// the layout.
+///
+/// # Errors
+/// [`Unreadable`] when the bytes are no PDF that can be read.
+pub fn exact(
+    bytes: &[u8],
+    set: &SheetSet,
+    layout: &Layout,
+) -> Result<ReadBack, Unreadable> {
+    let pages = record(bytes).map_err(Unreadable)?;
+    let (worst_mm, findings) = file::file(pages, set);
+    let marks = layout.pieces.iter().map(|p| p.marks.len()).sum();
+    Ok(ReadBack {
+        marks,
+        sheets: set.sheets.len(),
+        ticket: set.ticket.len(),
+        worst_mm,
+        findings,
+    })
+}

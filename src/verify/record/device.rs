@@ -1,0 +1,203 @@
+//! The interpreter's calls to drawings.
+
+use super::{Drawing, Ink};
+use hayro_interpret::font::GlyphRun;
+use hayro_interpret::hayro_cmap::BfString;
+use hayro_interpret::hayro_syntax::object::{Dict, String as PdfString};
+use hayro_interpret::kurbo::{Affine, BezPath, Cap, PathEl, Point, Rect, Shape, Vec2};
+use hayro_interpret::{
+    BlendMode, ClipPath, Device, DrawMode, DrawProps, Image, ImageDrawProps, Paint,
+    SoftMask, StrokeProps,
+};
+
+/// Collects what is drawn.
+#[derive(Default)]
+pub(super) struct Recorder {
+    pub(super) drawings: Vec<Drawing>,
+    /// The layer of each marked content that is open; empty for none.
+    layers: Vec<String>,
+    /// How many clips are open.
+    clips: usize,
+    /// For each open group what it does to its content.
+    groups: Vec<Option<&'static str>>,
+}
+
+impl Recorder {
+    fn add(&mut self, ink: Ink, lightness: Option<f64>, effect: Option<&'static str>) {
+        let clip = (self.clips > 0).then_some("a clip");
+        let group = self.groups.iter().flatten().next().copied();
+        let layer = self.layers.iter().rev().find(|name| !name.is_empty());
+        self.drawings.push(Drawing {
+            ink,
+            layer: layer.cloned().unwrap_or_default(),
+            lightness,
+            effect: effect.or(group).or(clip),
+        });
+    }
+
+    fn add_path(&mut self, path: &BezPath, props: &DrawProps<'_>, mode: &DrawMode) {
+        let (lightness, effect) = paint(props);
+        let stroke = match mode {
+            DrawMode::Fill(_) => None,
+            DrawMode::Stroke(stroke) | DrawMode::FillAndStroke(_, stroke) => Some(stroke),
+            DrawMode::Invisible => return,
+        };
+        let fills = !matches!(mode, DrawMode::Stroke(_));
+        let path = props.transform * path;
+        for part in parts(&path) {
+            if fills {
+                let mut path = part.clone();
+                // A filled path is closed, whether it says so or not.
+                if path.elements().last() != Some(&PathEl::ClosePath) {
+                    path.close_path();
+                }
+                self.add(Ink::Area { path }, lightness, effect);
+            }
+            if let Some(stroke) = stroke {
+                let (ink, ends) = stroked(part, stroke, props.transform);
+                self.add(ink, lightness, effect.or(ends));
+            }
+        }
+    }
+}
+
+/// A line, and what is unusual about its ends.
+fn stroked(
+    path: BezPath,
+    stroke: &StrokeProps,
+    transform: Affine,
+) -> (Ink, Option<&'static str>) {
+    let scale = transform.determinant().abs().sqrt();
+    let width = f64::from(stroke.line_width) * scale;
+    let dashes = stroke.dash_array.iter().map(|dash| f64::from(*dash) * scale).collect();
+    let ends = (stroke.line_cap != Cap::Butt).then_some("round or square ends");
+    let offset = (stroke.dash_offset.abs() > 0.0).then_some("a shift of its dashes");
+    (Ink::Stroke { path, width, dashes }, ends.or(offset))
+}
+
+/// How light a drawing is, and what may hide it.
+fn paint(props: &DrawProps<'_>) -> (Option<f64>, Option<&'static str>) {
+    let (lightness, opaque) = match &props.paint {
+        Paint::Color(colour) => {
+            let [red, green, blue, alpha] = colour.to_rgba().components().map(f64::from);
+            let grey = (red - green).abs() + (green - blue).abs() < 0.01;
+            (grey.then_some(red), alpha > 0.999)
+        }
+        Paint::Pattern(_) => (None, true),
+    };
+    let effect = match props {
+        _ if !opaque => Some("transparency"),
+        DrawProps { soft_mask: Some(_), .. } => Some("a soft mask"),
+        DrawProps { blend_mode, .. } if *blend_mode != BlendMode::Normal => {
+            Some("a blend mode")
+        }
+        _ => None,
+    };
+    (lightness, effect)
+}
+
+/// The parts of a path that hang together.
+fn parts(path: &BezPath) -> Vec<BezPath> {
+    let mut all: Vec<BezPath> = Vec::new();
+    for element in path.elements() {
+        match (element, all.last_mut()) {
+            (PathEl::MoveTo(_), _) | (_, None) => {
+                all.push(BezPath::from_vec(vec![*element]))
+            }
+            (_, Some(part)) => part.push(*element),
+        }
+    }
+    all.retain(|part| part.elements().len() > 1);
+    all
+}
+
+fn vector(v: Vec2) -> [f64; 2] {
+    [v.x, v.y]
+}
+
+impl<'a> Device<'a> for Recorder {
+    fn draw_path(&mut self, path: &BezPath, props: DrawProps<'a>, mode: &DrawMode) {
+        self.add_path(path, &props, mode);
+    }
+
+    fn draw_rect(&mut self, rect: &Rect, props: DrawProps<'a>, mode: &DrawMode) {
+        self.add_path(&rect.to_path(0.1), &props, mode);
+    }
+
+    fn draw_glyph_run(
+        &mut self,
+        run: &GlyphRun<'_, 'a>,
+        props: DrawProps<'a>,
+        mode: &DrawMode,
+    ) {
+        let Some(first) = run.glyphs().first() else { return };
+        let mut text = String::new();
+        for glyph in run.glyphs() {
+            match glyph.as_unicode() {
+                Some(BfString::Char(letter)) => text.push(letter),
+                Some(BfString::String(letters)) => text.push_str(&letters),
+                None => text.push(char::REPLACEMENT_CHARACTER),
+            }
+        }
+        let (lightness, effect) = paint(&props);
+        let mode = match mode {
+            DrawMode::Fill(_) => None,
+            DrawMode::Invisible => Some("no ink at all"),
+            DrawMode::Stroke(_) | DrawMode::FillAndStroke(..) => Some("stroked letters"),
+        };
+        // A glyph's own space has 1000 units to the em.
+        let to_page = props.transform * first.transform() * Affine::scale(1000.0);
+        let from = to_page * Point::ORIGIN;
+        let em = [Point::new(1.0, 0.0), Point::new(0.0, 1.0)];
+        let em = em.map(|end| vector(to_page * end - from));
+        self.add(Ink::Text { text, from, em }, lightness, mode.or(effect));
+    }
+
+    fn draw_image(&mut self, image: Image<'a, '_>, props: ImageDrawProps<'a>) {
+        let size =
+            Rect::new(0.0, 0.0, f64::from(image.width()), f64::from(image.height()));
+        let area = (props.transform * size.to_path(0.1)).bounding_box();
+        self.add(Ink::Image { area }, None, None);
+    }
+
+    fn push_clip_path(&mut self, _: &ClipPath) {
+        self.clips += 1;
+    }
+
+    fn pop_clip(&mut self) {
+        self.clips = self.clips.saturating_sub(1);
+    }
+
+    fn push_transparency_group(
+        &mut self,
+        opacity: f32,
+        mask: Option<SoftMask<'a>>,
+        blend: BlendMode,
+    ) {
+        self.groups.push(if opacity < 0.999 {
+            Some("transparency")
+        } else if mask.is_some() {
+            Some("a soft mask")
+        } else if blend != BlendMode::Normal {
+            Some("a blend mode")
+        } else {
+            None
+        });
+    }
+
+    fn pop_transparency_group(&mut self) {
+        self.groups.pop();
+    }
+
+    fn begin_marked_content(&mut self, tag: &[u8], properties: Option<&Dict<'_>>) {
+        let name = properties.filter(|_| tag == b"OC").and_then(|group| {
+            let name = group.get::<PdfString<'_>>(b"Name".as_slice())?;
+            Some(String::from_utf8_lossy(name.as_bytes()).into_owned())
+        });
+        self.layers.push(name.unwrap_or_default());
+    }
+
+    fn end_marked_content(&mut self) {
+        self.layers.pop();
+    }
+}
