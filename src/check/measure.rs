@@ -1,6 +1,6 @@
 //! Distances between marks and outlines, in whole nanometres.
 
-use crate::geom::{Length, Point, Segment, Step, Strap, Vector};
+use crate::geom::{Length, Point, Segment, Strap, Vector};
 use crate::layout::{Mark, Piece, Shape};
 
 /// A mark as its spine and the radius about it: a round hole is a point with a radius, a
@@ -43,38 +43,7 @@ pub(super) fn from_edge(
 }
 
 fn nearest(p: Point<Strap>, outline: &[Segment<Strap>]) -> Length {
-    outline.iter().map(|s| distance(p, *s)).min().unwrap_or_default()
-}
-
-fn distance(p: Point<Strap>, segment: Segment<Strap>) -> Length {
-    let (from, to) = (segment.from, segment.step.to());
-    let ends = (p - from).norm().min((p - to).norm());
-    match segment.step {
-        Step::Line { .. } => to_line(p, from, to).unwrap_or(ends),
-        Step::Arc { centre, clockwise, .. } => {
-            let out = p - centre;
-            let (first, last) = (from - centre, to - centre);
-            let (first, last) = if clockwise { (last, first) } else { (first, last) };
-            // The arc is at most half a turn, so `out` points at it exactly when it lies
-            // left of its first radius and right of its last.
-            if first.cross(out) >= 0 && out.cross(last) >= 0 {
-                ((from - centre).norm() - out.norm()).abs()
-            } else {
-                ends
-            }
-        }
-    }
-}
-
-/// Distance to the line when the foot of the perpendicular lies on it.
-fn to_line(p: Point<Strap>, a: Point<Strap>, b: Point<Strap>) -> Option<Length> {
-    let (along, out) = (b - a, p - a);
-    let (dot, square) = (along.dot(out), along.dot(along));
-    if dot < 0 || dot > square || square == 0 {
-        return None;
-    }
-    let nm = along.cross(out).abs() / i128::from(along.norm().nm().max(1));
-    Some(Length::from_nm(i64::try_from(nm).unwrap_or(i64::MAX)))
+    outline.iter().map(|s| s.distance(p)).min().unwrap_or_default()
 }
 
 #[cfg(test)]

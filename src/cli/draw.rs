@@ -69,7 +69,7 @@ pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
     let (job, fit, layout) = &laid;
     terminal::show(&set.findings, &prepared.sources);
     target.must_be_free(&set)?;
-    let read_back = target.write(&set, layout)?;
+    let read_back = target.write(&set, layout, &[])?;
     for line in serves(job, fit.as_ref(), layout, onto.wording.units) {
         terminal::say(&line);
     }

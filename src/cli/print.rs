@@ -3,7 +3,7 @@
 use super::{Failure, files, terminal};
 use crate::diagnostic::{Sources, counted};
 use crate::export::{Format, PDF, Writes};
-use crate::layout::Layout;
+use crate::layout::{Layout, NestedSize};
 use crate::paginate::{Scaling, SheetSet};
 use crate::print::{PrintError, draw};
 use std::path::{Path, PathBuf};
@@ -85,13 +85,15 @@ impl Target {
         &self,
         set: &SheetSet,
         layout: &Layout,
+        rows: &[NestedSize],
     ) -> Result<String, Failure> {
-        let (files, read_back) = draw(set, layout, &self.format).map_err(|error| {
-            if let PrintError::Differs(findings) = &error {
-                terminal::show(findings, &Sources::default());
-            }
-            Failure::Machine(error.to_string())
-        })?;
+        let (files, read_back) =
+            draw(set, layout, rows, &self.format).map_err(|error| {
+                if let PrintError::Differs(findings) = &error {
+                    terminal::show(findings, &Sources::default());
+                }
+                Failure::Machine(error.to_string())
+            })?;
         for (path, bytes) in self.paths(set).iter().zip(&files) {
             if self.is_stdout() {
                 terminal::put(bytes)?;

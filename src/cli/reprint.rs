@@ -108,7 +108,7 @@ fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
     set.leave_out_all_but(&diff.print);
     let (job, fit, layout) = &ready.laid;
     target.must_be_free(&set)?;
-    let read_back = target.write(&set, layout)?;
+    let read_back = target.write(&set, layout, &[])?;
     for line in serves(job, fit.as_ref(), layout, onto.wording.units) {
         terminal::say(&line);
     }
@@ -203,23 +203,26 @@ fn changed(then: &PrintSettings, now: &PrintSettings) -> String {
         }
     };
     let mut all = Vec::new();
-    if then.job != now.job && !then.job.is_empty() {
+    if then.job != now.job {
         all.push(
             "the job or a --set has changed: give the job as it was, with each --set of then"
                 .to_owned(),
         );
     }
     if then.printer != now.printer {
-        let undo = if then.printer.is_empty() {
+        let undo = if then.printer.is_none() {
             "leave --printer out"
         } else {
             "give --printer with the file as it was"
         };
-        let (then, now) = (printer(&then.printer), printer(&now.printer));
+        let (then, now) = (printer(&then.printer_words()), printer(&now.printer_words()));
         all.push(format!("it was drawn for {then}, and not for {now}: {undo}"));
     }
-    for (then, now) in [(&then.wording, &now.wording), (&then.ruler, &now.ruler)] {
-        if then != now && !then.is_empty() {
+    for (then, now) in [
+        (then.wording_words(), now.wording_words()),
+        (then.ruler_words(), now.ruler_words()),
+    ] {
+        if then != now {
             all.push(format!("it was drawn with {then}, and not with {now}: give those"));
         }
     }
@@ -348,5 +351,5 @@ fn write_all(folder: &Path, prints: &[Print<'_>]) -> Result<(), Failure> {
     files::folder(folder)?;
     prints
         .iter()
-        .try_for_each(|(target, set, layout)| target.write(set, layout).map(drop))
+        .try_for_each(|(target, set, layout)| target.write(set, layout, &[]).map(drop))
 }

@@ -93,7 +93,7 @@ impl Page<'_> {
                 let grey = grey(*tone);
                 format!("<path fill=\"{grey}\" stroke=\"none\" d=\"{data}\"/>\n")
             }
-            Item::Text { tone, at, anchor, turn, size, text } => {
+            Item::Text { tone, at, anchor, turn, size, text, .. } => {
                 let start = text_start(text, *size, *at, *anchor, *turn);
                 self.text(*tone, start, *turn, *size, text)
             }

@@ -1,6 +1,6 @@
 //! A sheet that is being drawn: its items, and the areas that they occupy.
 
-use super::sheet::{Anchor, Item, Layer, Pen, TickRow, Tone};
+use super::sheet::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone};
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Segment, Sheet, Step};
 use crate::lettering;
 use crate::words::Wording;
@@ -59,10 +59,11 @@ pub(super) struct TextItem {
     pub(super) size: Length,
     pub(super) tone: Tone,
     pub(super) text: String,
+    pub(super) claim: Claim,
 }
 
 impl TextItem {
-    /// Black text, not turned.
+    /// Black text, not turned, that claims nothing.
     pub(super) fn new(
         at: Point<Sheet>,
         anchor: Anchor,
@@ -70,7 +71,13 @@ impl TextItem {
         text: &str,
     ) -> Self {
         let text = text.to_owned();
-        Self { at, anchor, turn: QuarterTurn::None, size, tone: Tone::Black, text }
+        let (turn, tone, claim) = (QuarterTurn::None, Tone::Black, Claim::None);
+        Self { at, anchor, turn, size, tone, text, claim }
+    }
+
+    /// The same text with what it claims.
+    pub(super) fn claiming(self, claim: Claim) -> Self {
+        Self { claim, ..self }
     }
 
     /// The area of its ink, a little generous.
@@ -210,8 +217,8 @@ impl Canvas {
     /// Writes text, whether or not there is room for it.
     pub(super) fn write(&mut self, text: TextItem) {
         self.texts.add(text.area());
-        let TextItem { at, anchor, turn, size, tone, text } = text;
-        self.items.push(Item::Text { tone, at, anchor, turn, size, text });
+        let TextItem { at, anchor, turn, size, tone, text, claim } = text;
+        self.items.push(Item::Text { tone, at, anchor, turn, size, text, claim });
     }
 
     /// Whether text would lie within the margins, clear of everything drawn so far.

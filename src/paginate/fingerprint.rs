@@ -2,6 +2,7 @@
 //! change gives another.
 
 use super::Request;
+use super::correction::Correction;
 use super::plan::Plan;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, Step, Strap};
@@ -28,17 +29,17 @@ fn hash(text: &str) -> String {
     format!("{a:02X}{b:02X}-{c:02X}{d:02X}")
 }
 
-/// The settings of a print in words for people. Equal settings have equal words.
+/// The settings of a print: with the job and the paper they give it again.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct PrintSettings {
     /// The fingerprint of the pieces and the title, whatever they are printed on.
     pub job: String,
-    /// The printer and its correction; empty for a printer without error.
-    pub printer: String,
-    /// The options for words and numbers on paper.
-    pub wording: String,
-    /// The options for the ruler and the joins.
-    pub ruler: String,
+    /// What undoes the printer's error; `None` for a printer without error.
+    pub printer: Option<Correction>,
+    /// How words and numbers are written.
+    pub wording: Wording,
+    /// With what the joined strip will be measured.
+    pub measuring: MeasurementUncertainty,
 }
 
 impl PrintSettings {
@@ -46,25 +47,29 @@ impl PrintSettings {
         let &Request { layout, heading, rows, correction, measuring, .. } = request;
         let mut job = format!("{:?} {:?}\n", heading.title, heading.wearer);
         describe_pieces(&mut job, layout, rows);
-        let Wording { language, units } = heading.wording;
+        let (printer, wording) = (correction.cloned(), heading.wording);
+        Self { job: hash(&job), printer, wording, measuring }
+    }
+
+    /// The printer in words; empty for one without error.
+    pub fn printer_words(&self) -> String {
+        let Some(c) = &self.printer else { return String::new() };
+        let (long, short, margin) = (c.long.by, c.short.by, c.margin);
+        let fitted = if c.fitted { ", fitted" } else { "" };
+        format!("{} (long ×{long}, short ×{short}, margin {margin}{fitted})", c.printer)
+    }
+
+    /// The options for words and numbers on paper.
+    pub fn wording_words(&self) -> String {
+        let Wording { language, units } = self.wording;
         let units = Units::NAMES.iter().find(|(_, u)| *u == units).map_or("", |(n, _)| n);
-        let MeasurementUncertainty { ruler, reading, join } = measuring;
-        let printer = correction.map(|c| {
-            let (long, short, margin) = (c.long.by, c.short.by, c.margin);
-            let fitted = if c.fitted { ", fitted" } else { "" };
-            format!(
-                "{} (long ×{long}, short ×{short}, margin {margin}{fitted})",
-                c.printer
-            )
-        });
-        Self {
-            job: hash(&job),
-            printer: printer.unwrap_or_default(),
-            wording: format!("--language {} --units {units}", language.code()),
-            ruler: format!(
-                "--ruler-class {ruler:?} --resolution \"{reading}\" --join \"{join}\""
-            ),
-        }
+        format!("--language {} --units {units}", language.code())
+    }
+
+    /// The options for the ruler and the joins.
+    pub fn ruler_words(&self) -> String {
+        let MeasurementUncertainty { ruler, reading, join } = self.measuring;
+        format!("--ruler-class {ruler:?} --resolution \"{reading}\" --join \"{join}\"")
     }
 }
 

@@ -35,8 +35,8 @@ pub use paper::{MARGIN, Paper, PaperForm, StandardSheet};
 pub use request::{Heading, PrintedSizes, Request};
 pub use rule::RULES;
 pub use sheet::{
-    Anchor, Cross, Item, Layer, Pen, ReusedSheet, ScaleBar, Sheet, SheetSet, TickRow,
-    Tile, Tone,
+    Anchor, Claim, Cross, Item, Layer, Pen, ReusedSheet, ScaleBar, Sheet, SheetSet,
+    TickRow, Tile, Tone,
 };
 
 use plan::{PlacedTile, Plan};

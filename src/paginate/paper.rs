@@ -110,6 +110,22 @@ impl Paper {
         named.chain(["roll".to_owned()]).collect()
     }
 
+    /// The sheet of about this width and height in mm, in either orientation: one with a
+    /// name where there is one; `None` where no paper is of that size.
+    pub fn of_size(width: f64, height: f64) -> Option<Self> {
+        let near = |side: Length, mm: f64| {
+            let um = side.nm() / 1_000;
+            i32::try_from(um).is_ok_and(|um| (f64::from(um) / 1e3 - mm).abs() < 1.0)
+        };
+        let (short, long) = (width.min(height), width.max(height));
+        let named =
+            Self::REGISTER.iter().find(|s| near(s.short, short) && near(s.long, long));
+        match named {
+            Some(sheet) => Self::parse(sheet.name).ok(),
+            None => Self::parse(&format!("{short:.2} x {long:.2} mm")).ok(),
+        }
+    }
+
     /// Its name, as [`Paper::parse`] reads it.
     pub fn name(&self) -> &str {
         &self.name

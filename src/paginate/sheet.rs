@@ -180,6 +180,47 @@ pub enum Item {
         size: Length,
         /// The words.
         text: String,
+        /// What they claim.
+        claim: Claim,
+    },
+}
+
+/// What a text of a sheet says of a place on the strap or the paper, so that it can be held
+/// against the layout.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Claim {
+    /// Nothing that follows from its place.
+    #[default]
+    None,
+    /// A numeral of a ruler: what a tape reads at `x` of a piece, in `unit`.
+    Numeral {
+        /// Index of the piece in the layout.
+        piece: usize,
+        /// The place along the piece.
+        x: Length,
+        /// One of what is counted.
+        unit: Length,
+    },
+    /// A text that ends with what a tape reads at `x` of a piece.
+    Reading {
+        /// Index of the piece in the layout.
+        piece: usize,
+        /// The place along the piece.
+        x: Length,
+    },
+    /// The label of a registration cross.
+    Cross {
+        /// The place of the cross on the sheet.
+        at: Point<OnSheet>,
+    },
+    /// A numeral of a scale bar: how far from the start of the bar it stands, in `unit`.
+    Bar {
+        /// Index of the bar on the sheet.
+        bar: usize,
+        /// The place along the bar.
+        along: Length,
+        /// One of what is counted.
+        unit: Length,
     },
 }
 

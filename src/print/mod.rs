@@ -5,7 +5,7 @@ use crate::Laid;
 use crate::diagnostic::{Finding, forbids_print};
 use crate::export::{ExportError, Format, PDF, Writes, pdf};
 use crate::fit::MeasurementUncertainty;
-use crate::layout::Layout;
+use crate::layout::{Layout, NestedSize};
 use crate::paginate::{Correction, Heading, Paper, Request, SheetSet, paginate};
 use crate::ticket::{TicketInput, ticket};
 use crate::verify::{ReadBack, Unreadable, exact};
@@ -89,9 +89,13 @@ impl std::error::Error for PrintError {}
 ///
 /// # Errors
 /// When it cannot be drawn or read back, or shows something else.
-pub fn draw_pdf(set: &SheetSet, layout: &Layout) -> Result<VerifiedPdf, PrintError> {
+pub fn draw_pdf(
+    set: &SheetSet,
+    layout: &Layout,
+    rows: &[NestedSize],
+) -> Result<VerifiedPdf, PrintError> {
     let bytes = pdf::pdf(set).map_err(PrintError::Export)?;
-    let read_back = exact(&bytes, set, layout).map_err(PrintError::Unreadable)?;
+    let read_back = exact(&bytes, set, layout, rows).map_err(PrintError::Unreadable)?;
     if forbids_print(&read_back.findings) {
         Err(PrintError::Differs(read_back.findings))
     } else {
@@ -107,9 +111,10 @@ pub fn draw_pdf(set: &SheetSet, layout: &Layout) -> Result<VerifiedPdf, PrintErr
 pub fn draw(
     set: &SheetSet,
     layout: &Layout,
+    rows: &[NestedSize],
     format: &Format,
 ) -> Result<(Vec<Vec<u8>>, ReadBack), PrintError> {
-    let VerifiedPdf { bytes, read_back } = draw_pdf(set, layout)?;
+    let VerifiedPdf { bytes, read_back } = draw_pdf(set, layout, rows)?;
     let files = match format.writes {
         _ if format.name == PDF.name => Ok(vec![bytes]),
         Writes::OneFile(draw) => draw(set).map(|file| vec![file]),

@@ -1,92 +1,205 @@
-//! Without a job: what the sheets show by themselves, and whether they agree.
+//! Sheets without their job, held against themselves: whether scale bars are as long as they
+//! say, and whether the crosses of a join lie alike on both of its strips.
 
-use super::against::TOLERANCE;
-use super::read::plane::Spot;
-use super::report::{ANEW, FoundMark, error};
-use super::sheet::{Form, Sheet};
-use super::strap::{Piece, Strap};
+use super::record::{Ink, Page};
+use super::report::{ANEW, Report};
+use super::rule;
 use crate::diagnostic::Finding;
-use crate::verify::rule;
-use std::collections::BTreeMap;
+use hayro_interpret::kurbo::{PathEl, Point};
+use std::collections::{BTreeMap, BTreeSet};
 
-/// Two marks of neighbouring tiles this near are the same, in mm.
-const SAME: f64 = 1.0;
+/// How far a scale bar may be off, as a part of its length, and a cross, in mm.
+const BAR: f64 = 2e-4;
+const CROSS: f64 = 0.05;
+/// How far a numeral or a label stands from what it names, in mm.
+const NEAR: f64 = 8.0;
+/// The longest arm of a cross from end to end, in mm.
+const ARMS: f64 = 6.0;
 
-/// The marks of all pieces, each once, and those of which two tiles disagree.
-pub(super) fn marks(strap: &Strap, sheets: &[Sheet]) -> (Vec<FoundMark>, Vec<Finding>) {
-    let (mut all, mut findings) = (Vec::new(), Vec::new());
-    let pieces = strap.pieces.iter().filter(|p| p.forms(strap, sheets).next().is_some());
-    for (number, piece) in (1..).zip(pieces) {
-        let name = format!("piece {number}");
-        let (marks, wrong) = of_piece(&name, piece, strap, sheets);
-        all.extend(marks);
-        findings.extend(wrong);
+/// A text and where it starts.
+type Label<'a> = (&'a str, Point);
+
+/// One page as far as it is looked at.
+struct Shown<'a> {
+    name: &'a str,
+    texts: Vec<Label<'a>>,
+    lines: Vec<[Point; 2]>,
+}
+
+/// What pages, each with its name, say of themselves.
+pub(super) fn alone(pages: &[(String, Page)]) -> Report {
+    let shown: Vec<Shown<'_>> =
+        pages.iter().map(|(name, page)| show(name, page)).collect();
+    let mut findings = Vec::new();
+    let names: BTreeSet<&str> = shown.iter().filter_map(|s| s.print()).collect();
+    match names.len() {
+        0 => findings.push(
+            Finding::error(rule::NO_SHEETS, "no page says which print it is of")
+                .expected("no name such as `7F3A-91C2`", "pages with the name of a print")
+                .remedy("give a file that `strapwright draw` wrote, and its job with it"),
+        ),
+        1 => {}
+        _ => findings.push(
+            Finding::error(rule::PRINTS_MIXED, "sheets of different prints are mixed")
+                .expected(Vec::from_iter(names.clone()).join(", "), "the sheets of one print")
+                .remedy("give the files of one print; with its job, sheets that were kept count"),
+        ),
     }
-    (all, findings)
-}
-
-#[expect(clippy::cast_possible_truncation, reason = "a page is read up to a size")]
-fn step(at: Spot) -> i64 {
-    (at.x / SAME).floor() as i64
-}
-
-fn of_piece(
-    name: &str,
-    piece: &Piece,
-    strap: &Strap,
-    sheets: &[Sheet],
-) -> (Vec<FoundMark>, Vec<Finding>) {
-    let zero = Spot::new(piece.bounds.low.x, piece.bounds.middle().y);
-    let (mut marks, mut findings) = (Vec::new(), Vec::new());
-    let mut kept: Vec<(usize, Spot, Form)> = Vec::new();
-    // Those kept, by the step of `SAME` along the piece that they lie in.
-    let mut steps: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
-    let number = |tile: usize| sheets[strap.tiles[tile].sheet].title.number;
-    for (tile, way, form) in piece.forms(strap, sheets) {
-        let at = way.place(form.centre) - zero;
-        let step = step(at);
-        let near = steps.range(step - 1..=step + 1).flat_map(|(_, own)| own);
-        let same = near.copied().filter(|i| {
-            let (other, there, f) = &kept[*i];
-            *other != tile && there.far(at) < SAME && f.size.far(form.size) < SAME
-        });
-        if let Some((other, there, _)) = same.min().map(|first| &kept[first]) {
-            let off = there.far(at);
-            if off > TOLERANCE {
-                let (one, two) = (number(*other), number(tile));
-                let message =
-                    format!("a mark is not at one place on sheet {one} and sheet {two}");
-                findings.push(
-                    error(rule::MARKS_DISAGREE, message)
-                        .expected(
-                            format!("{off:.3} mm apart"),
-                            format!("at most {TOLERANCE} mm"),
-                        )
-                        .remedy(ANEW),
-                );
-            }
+    let bars: Vec<Vec<Bar>> = shown.iter().map(Shown::bars).collect();
+    let mut sheets = 0;
+    for (page, bars) in shown.iter().zip(&bars) {
+        if bars.is_empty() {
             continue;
         }
-        steps.entry(step).or_default().push(kept.len());
-        kept.push((tile, at, *form));
-        let size = way.way(form.size);
-        let kind = match (form.dashed, form.axis) {
-            (true, _) => "target",
-            (false, None) => "ring",
-            (false, Some(_)) => "slot",
-        };
-        marks.push(FoundMark {
-            sheet: number(tile),
-            piece: name.to_owned(),
-            feature: String::new(),
-            label: String::new(),
-            kind: kind.to_owned(),
-            found_mm: [at.x, at.y],
-            size_mm: [size.x.abs(), size.y.abs()],
-            expected_mm: None,
-            error_mm: None,
-        });
+        sheets += 1;
+        if let Some(bar) = bars.iter().find(|b| (b.length / b.says - 1.0).abs() > BAR) {
+            let message = format!("{} is not at full scale, or is corrected", page.name);
+            findings.push(
+                Finding::warning(rule::SHEET_SCALED, message)
+                    .expected(
+                        format!(
+                            "a bar of {:.2} mm that says {} mm",
+                            bar.length, bar.says
+                        ),
+                        "the same length",
+                    )
+                    .remedy("give the job too: a print for a printer is meant to be so"),
+            );
+        }
     }
-    marks.sort_by(|a, b| a.found_mm[0].total_cmp(&b.found_mm[0]));
-    (marks, findings)
+    findings.extend(joins(&shown));
+    findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    Report {
+        print: Vec::from_iter(names).join(", "),
+        sheets,
+        other_pages: pages.len() - sheets,
+        marks: Vec::new(),
+        findings,
+    }
+}
+
+fn show<'a>(name: &'a str, page: &'a Page) -> Shown<'a> {
+    let (mut texts, mut lines) = (Vec::new(), Vec::new());
+    for drawing in &page.drawings {
+        match &drawing.ink {
+            Ink::Text { text, from, .. } => texts.push((text.as_str(), *from)),
+            Ink::Stroke { path, dashes, .. } if dashes.is_empty() => {
+                if let [PathEl::MoveTo(from), PathEl::LineTo(to)] = *path.elements() {
+                    lines.push([from, to]);
+                }
+            }
+            _ => {}
+        }
+    }
+    Shown { name, texts, lines }
+}
+
+/// A scale bar: its length and what its last numeral says, in mm.
+struct Bar {
+    length: f64,
+    says: f64,
+}
+
+impl Shown<'_> {
+    /// The name of the print that the page is of.
+    fn print(&self) -> Option<&str> {
+        print_name_in(self.texts.iter().map(|(text, _)| *text))
+    }
+
+    /// The lines that end at a numeral in mm which is nearly their length.
+    fn bars(&self) -> Vec<Bar> {
+        let mut all = Vec::new();
+        for (text, at) in &self.texts {
+            let says = text.strip_suffix(" mm").and_then(|n| n.parse::<u32>().ok());
+            let Some(says) = says.map(f64::from).filter(|n| *n >= 50.0) else { continue };
+            let found = self.lines.iter().find_map(|[a, b]| {
+                let length = a.distance(*b);
+                let near = a.distance(*at).min(b.distance(*at)) <= NEAR;
+                (near && (length / says - 1.0).abs() < 0.1).then_some(length)
+            });
+            all.extend(found.map(|length| Bar { length, says }));
+        }
+        all
+    }
+
+    /// Every labelled cross: its label, such as `1a`, and its middle.
+    fn crosses(&self) -> Vec<Label<'_>> {
+        let is_arm = |[a, b]: &&[Point; 2]| a.distance(*b) <= ARMS;
+        let arms: Vec<&[Point; 2]> = self.lines.iter().filter(is_arm).collect();
+        let middle = |[a, b]: &[Point; 2]| a.midpoint(*b);
+        let mut all = Vec::new();
+        for (text, at) in self.texts.iter().filter(|(text, _)| is_label(text)) {
+            let is_cross = |one: &&&[Point; 2]| {
+                let own = middle(one);
+                let level = (one[0].y - one[1].y).abs() < 1e-3;
+                level
+                    && own.distance(*at) <= NEAR
+                    && arms.iter().any(|other| {
+                        let upright = (other[0].x - other[1].x).abs() < 1e-3;
+                        upright && middle(other).distance(own) < 1e-3
+                    })
+            };
+            let near = arms.iter().filter(is_cross).map(|arm| middle(arm));
+            let nearest = near.min_by(|a, b| a.distance(*at).total_cmp(&b.distance(*at)));
+            all.extend(nearest.map(|middle| (*text, middle)));
+        }
+        all
+    }
+}
+
+/// The name of the print that a page is of, such as `7F3A-91C2`.
+pub(super) fn print_name(page: &Page) -> Option<&str> {
+    print_name_in(page.drawings.iter().filter_map(|drawing| match &drawing.ink {
+        Ink::Text { text, .. } => Some(text.as_str()),
+        _ => None,
+    }))
+}
+
+fn print_name_in<'a>(mut texts: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let is_name = |word: &&str| {
+        let is_digit = |b: u8| b.is_ascii_digit() || (b'A'..=b'F').contains(&b);
+        let is_right = |(i, b)| if i == 4 { b == b'-' } else { is_digit(b) };
+        word.len() == 9 && word.bytes().enumerate().all(is_right)
+    };
+    texts.find_map(|text| text.split_whitespace().find(is_name))
+}
+
+/// `1a`, `12ab`: the number of a join and letters.
+fn is_label(text: &str) -> bool {
+    let letters = text.trim_start_matches(|c: char| c.is_ascii_digit());
+    let digits = text.len() - letters.len();
+    digits > 0 && !letters.is_empty() && letters.bytes().all(|b| b.is_ascii_lowercase())
+}
+
+/// Joins whose two crosses lie farther apart on one strip than on the other.
+fn joins(shown: &[Shown<'_>]) -> Vec<Finding> {
+    // The distances of crosses `a` and `b` of a join, each with its page.
+    let mut apart: BTreeMap<String, Vec<(f64, &str)>> = BTreeMap::new();
+    for page in shown {
+        let crosses = page.crosses();
+        for (label, at) in &crosses {
+            let Some(join) = label.strip_suffix('a') else { continue };
+            let other = format!("{join}b");
+            let ends = crosses.iter().filter(|(l, _)| *l == other).map(|(_, end)| *end);
+            let nearest = ends.map(|end| end.distance(*at)).min_by(f64::total_cmp);
+            if let Some(distance) = nearest {
+                apart.entry(join.to_owned()).or_default().push((distance, page.name));
+            }
+        }
+    }
+    let off = |(join, all): (String, Vec<(f64, &str)>)| {
+        let [(a, one), (b, two)] = all[..] else { return None };
+        ((a - b).abs() > CROSS).then(|| {
+            Finding::error(
+                rule::JOIN_OFF,
+                format!("the crosses of join {join} do not meet"),
+            )
+            .expected(
+                format!("{a:.3} mm apart on {one}, {b:.3} mm on {two}"),
+                "the same on both strips",
+            )
+            .remedy(ANEW)
+        })
+    };
+    apart.into_iter().filter_map(off).collect()
 }

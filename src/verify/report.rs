@@ -1,7 +1,6 @@
 //! What comes of reading a file back.
 
-use super::read::plane::Spot;
-use crate::diagnostic::{Finding, RuleId, Severity, counted};
+use crate::diagnostic::{Finding, counted};
 use serde::Serialize;
 
 /// What would do, for a file that is not what it should be.
@@ -78,18 +77,4 @@ impl Report {
         }
         parts.join(", ")
     }
-}
-
-pub(super) fn error(rule: RuleId, message: String) -> Finding {
-    Finding::new(rule, Severity::Error, message)
-}
-
-/// A place on the strap.
-pub(super) fn at(spot: Spot) -> String {
-    format!("x {:.3}, y {:.3} mm", tidy(spot.x), tidy(spot.y))
-}
-
-/// No `-0.000`.
-pub(super) fn tidy(mm: f64) -> f64 {
-    if mm.abs() < 5e-4 { 0.0 } else { mm }
 }

@@ -6,6 +6,8 @@ rules! {
     INK_MISSING = "ink-missing": "a page of the file does not show all that its sheet draws";
     INK_EXTRA = "ink-extra": "a page of the file shows what its sheet does not draw";
     PAGE_SETUP = "page-setup": "a page of the file would not be shown or printed as it is";
+    WORDS_UNREAD = "words-unread": "the words of a page are pictures, so they are not compared";
+    METADATA_LOST = "metadata-lost": "the file does not say how it was drawn";
     PAGE_UNREADABLE = "page-unreadable": "a page's content is broken or is no sheet's";
     NO_SHEETS = "no-sheets": "no page says which sheet of which print it is";
     PRINT_SCALING = "print-scaling": "the file does not ask to be printed without scaling";

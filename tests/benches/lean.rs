@@ -180,7 +180,7 @@ fn content(sheet: &Sheet, glyphs: &BTreeMap<char, u16>) -> Vec<u8> {
                 }
                 out.fill_nonzero();
             }
-            Item::Text { tone, at, anchor, turn, size, text } => {
+            Item::Text { tone, at, anchor, turn, size, text, .. } => {
                 if !in_text {
                     out.begin_text();
                     in_text = true;

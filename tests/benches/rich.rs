@@ -86,7 +86,7 @@ fn draw(out: &mut Surface<'_>, sheet: &Sheet, face: &Face) {
                 out.set_fill(Some(fill(*tone)));
                 out.draw_path(&traced(paths, top));
             }
-            Item::Text { tone, at, anchor, turn, size, text } => {
+            Item::Text { tone, at, anchor, turn, size, text, .. } => {
                 out.set_stroke(None);
                 out.set_fill(Some(fill(*tone)));
                 let shift = match anchor {

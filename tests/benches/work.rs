@@ -9,7 +9,7 @@ use strapwright::layout::{Layout, lay_out};
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
 use strapwright::template::DEMO_JOB;
 use strapwright::ticket::{self, Ticket, ticket};
-use strapwright::verify::{Against, verify};
+use strapwright::verify::exact;
 use strapwright::words::Wording;
 
 /// A job and its paper.
@@ -133,8 +133,7 @@ impl Laid {
 
     /// What `draw` does with the bytes before it puts them in their place.
     pub(crate) fn read_back(&self, bytes: &[u8]) {
-        let report =
-            verify(bytes, &Against { layout: Some(&self.layout), sheets: &[] }).unwrap();
-        assert!(report.findings.is_empty(), "{:?}", report.findings);
+        let read = exact(bytes, &self.set, &self.layout, &[]).unwrap();
+        assert!(read.findings.is_empty(), "{:?}", read.findings);
     }
 }

@@ -1,6 +1,7 @@
 //! What the test binaries share. First of all, one way from the text of a job to its layout
 //! and findings.
 
+pub(crate) mod composed;
 pub(crate) mod ink;
 pub(crate) mod joins;
 pub(crate) mod pdf;

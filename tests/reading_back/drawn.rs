@@ -2,11 +2,11 @@
 
 use crate::common::{laid, printed, samples};
 use std::collections::BTreeSet;
-use strapwright::diagnostic::Finding;
+use strapwright::diagnostic::{Finding, Severity};
 use strapwright::export::pdf::pdf;
 use strapwright::layout::Layout;
 use strapwright::paginate::SheetSet;
-use strapwright::verify::{Against, Report, verify};
+use strapwright::verify::{Print, Report, exact, verify_print};
 
 /// A sample on a paper.
 pub(crate) struct Drawn {
@@ -40,8 +40,26 @@ pub(crate) fn belts_on(papers: &[&str]) -> Vec<Drawn> {
     belts.flat_map(|(n, t)| papers.iter().map(|p| drawn(n, t, p))).collect()
 }
 
-pub(crate) fn against(bytes: &[u8], layout: &Layout) -> Report {
-    verify(bytes, &Against { layout: Some(layout), sheets: &[] }).unwrap()
+/// What the exact judge finds in a file.
+pub(crate) fn exactly(drawn: &Drawn, bytes: &[u8]) -> Vec<Finding> {
+    exact(bytes, &drawn.set, &drawn.layout, &[]).unwrap().findings
+}
+
+/// What the judge of ink says of a file.
+pub(crate) fn by_ink(drawn: &Drawn, bytes: &[u8]) -> Report {
+    by_ink_of(drawn, &[bytes])
+}
+
+/// The same of several files.
+pub(crate) fn by_ink_of(drawn: &Drawn, files: &[&[u8]]) -> Report {
+    let print = Print { set: &drawn.set, layout: &drawn.layout, rows: &[] };
+    let named: Vec<(&str, &[u8])> = files.iter().map(|f| ("print.pdf", *f)).collect();
+    verify_print(&named, &print, &[]).unwrap()
+}
+
+/// Findings that forbid to punch by a file.
+pub(crate) fn errors(findings: &[Finding]) -> Vec<&Finding> {
+    findings.iter().filter(|f| f.severity == Severity::Error).collect()
 }
 
 pub(crate) fn words(findings: &[Finding]) -> String {

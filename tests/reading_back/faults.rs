@@ -9,13 +9,14 @@ use super::planted::{
 use crate::common::mm;
 use crate::common::samples;
 use lopdf::content::Operation;
-use lopdf::{Object, dictionary};
+use lopdf::{Object, Stream, dictionary};
 use strapwright::export::pdf::pdf;
-use strapwright::geom::Length;
-use strapwright::paginate::Item;
+use strapwright::geom::{Length, Point};
+use strapwright::layout::MarkKind;
+use strapwright::paginate::{Claim, Item};
 
-/// A fault: what it is called, the rules that find it, on how many sheets at least it can
-/// be planted, and how.
+/// A fault: what it is called, the rules of which one must find it in ink, on how many sheets
+/// at least it can be planted, and how.
 pub(crate) struct Fault {
     pub(crate) name: &'static str,
     pub(crate) rules: &'static [&'static str],
@@ -44,25 +45,40 @@ pub(crate) const FAULTS: &[Fault] = &[
             file.map(page, [0.97, 0.0, 0.0, 0.97, 10.0, 10.0]);
         }
     }),
-    fault("at 141 % on larger paper", &["sheet-scaled", "page-size"], 1, |file, _| {
-        resized(file, 1.41);
-    }),
-    fault("at a third on smaller paper", &["sheet-scaled", "page-size"], 1, |file, _| {
-        resized(file, 0.33);
-    }),
-    fault("all but the bars at 99.5 %", &["sheet-scaled"], 1, |file, _| {
-        file.edit(0, |all| {
-            let bars: Vec<Run> =
-                runs(all).into_iter().filter(|r| is_bar(all, r)).collect();
-            let kept = |i: usize| bars.iter().any(|b| b.range.contains(&i));
-            for (i, operation) in all.iter_mut().enumerate() {
-                if !kept(i) {
-                    moved(std::slice::from_mut(operation), |x, y| (x * 0.995, y));
-                    dashed_by(operation, 0.995);
+    fault(
+        "at 141 % on larger paper",
+        &["sheet-scaled", "page-size", "other-job"],
+        1,
+        |file, _| {
+            resized(file, 1.41);
+        },
+    ),
+    fault(
+        "at a third on smaller paper",
+        &["sheet-scaled", "page-size", "other-job"],
+        1,
+        |file, _| {
+            resized(file, 0.33);
+        },
+    ),
+    fault(
+        "all lines but the bars at 99.5 %",
+        &["outline-off", "mark-moved", "mark-missing"],
+        1,
+        |file, _| {
+            file.edit(0, |all| {
+                let bars: Vec<Run> =
+                    runs(all).into_iter().filter(|r| is_bar(all, r)).collect();
+                let kept = |i: usize| bars.iter().any(|b| b.range.contains(&i));
+                for (i, operation) in all.iter_mut().enumerate() {
+                    if !kept(i) {
+                        moved(std::slice::from_mut(operation), |x, y| (x * 0.995, y));
+                        dashed_by(operation, 0.995);
+                    }
                 }
-            }
-        });
-    }),
+            });
+        },
+    ),
     fault("a mark moved along", &["mark-moved"], 1, |file, _| {
         change_mark(file, |mark| shifted(mark, 0.1, 0.0));
     }),
@@ -73,7 +89,7 @@ pub(crate) const FAULTS: &[Fault] = &[
         let run = of_layer(&file.operations(0), "punch")[0].clone();
         file.edit(0, |all| without(all, &run));
     }),
-    fault("an extra mark", &["mark-extra"], 1, |file, drawn| {
+    fault("an extra mark", &["ink-extra"], 1, |file, drawn| {
         let tile = &drawn.set.sheets[0].tiles[0];
         let mark =
             &drawn.layout.pieces[0].marks.iter().find(|m| m.path().is_some()).unwrap();
@@ -81,35 +97,40 @@ pub(crate) const FAULTS: &[Fault] = &[
         let at = (mm(at.x) + 1.0, mm(at.y) + 11.0);
         file.edit(0, |all| all.extend(ring(at.0, at.1)));
     }),
-    fault("a mark beside the strap", &["mark-extra"], 1, |file, _| {
+    fault("a mark beside the strap", &["ink-extra"], 1, |file, _| {
         file.edit(0, |all| all.extend(ring(60.0, 22.0)));
     }),
-    fault("a larger hole", &["mark-form"], 1, |file, _| {
+    fault("a larger hole", &["mark-moved", "mark-missing", "ink-extra"], 1, |file, _| {
         change_mark(file, |mark| {
             let (x, y) = middle(mark);
             moved(mark, |px, py| (x + (px - x) * 1.02, y + (py - y) * 1.02));
         });
     }),
-    fault("an oval hole", &["mark-form"], 1, |file, _| {
+    fault("an oval hole", &["mark-moved", "mark-missing", "ink-extra"], 1, |file, _| {
         change_mark(file, |mark| {
             let (x, _) = middle(mark);
             moved(mark, |px, py| (x + (px - x) * 1.02, py));
         });
     }),
-    fault("a hole for a target", &["mark-form"], 1, |file, _| {
-        file.edit(0, |all| {
-            let run = of_layer(all, "punch")[0].clone();
-            let dash = Object::Array(vec![3.into(), 2.into()]);
-            let is_dashed = all[..run.range.start]
-                .iter()
-                .rfind(|o| o.operator == "d")
-                .is_some_and(|o| !o.operands[0].as_array().unwrap().is_empty());
-            let dash = if is_dashed { Object::Array(Vec::new()) } else { dash };
-            all.insert(run.range.end, Operation::new("Q", vec![]));
-            all.insert(run.range.start, Operation::new("d", vec![dash, 0.into()]));
-            all.insert(run.range.start, Operation::new("q", vec![]));
-        });
-    }),
+    fault(
+        "a hole for a target",
+        &["mark-moved", "mark-missing", "ink-extra"],
+        1,
+        |file, _| {
+            file.edit(0, |all| {
+                let run = of_layer(all, "punch")[0].clone();
+                let dash = Object::Array(vec![3.into(), 2.into()]);
+                let is_dashed = all[..run.range.start]
+                    .iter()
+                    .rfind(|o| o.operator == "d")
+                    .is_some_and(|o| !o.operands[0].as_array().unwrap().is_empty());
+                let dash = if is_dashed { Object::Array(Vec::new()) } else { dash };
+                all.insert(run.range.end, Operation::new("Q", vec![]));
+                all.insert(run.range.start, Operation::new("d", vec![dash, 0.into()]));
+                all.insert(run.range.start, Operation::new("q", vec![]));
+            });
+        },
+    ),
     fault("two sheets swapped", &["sheet-order"], 2, |file, _| {
         let mut order: Vec<usize> = (0..file.pages().len()).collect();
         order.swap(0, 1);
@@ -140,26 +161,74 @@ pub(crate) const FAULTS: &[Fault] = &[
         let order: Vec<usize> = [0].into_iter().chain(0..file.pages().len()).collect();
         file.kids(&order);
     }),
-    fault("a page turned", &["sheet-turned"], 1, |file, _| {
-        file.page(0).set("Rotate", 90);
-    }),
-    fault("the content turned", &["sheet-turned"], 1, |file, _| {
-        let (width, _) = file.size(0);
-        file.map(0, [0.0, 1.0, -1.0, 0.0, width, 0.0]);
-    }),
-    fault("the content askew", &["sheet-turned"], 1, |file, _| {
-        let (sine, cosine) = (libm::sin(0.01), libm::cos(0.01));
-        file.map(0, [cosine, sine, -sine, cosine, 0.0, 0.0]);
-    }),
-    fault("mirrored", &["sheet-turned"], 1, |file, _| {
-        let (width, _) = file.size(0);
-        file.map(0, [-1.0, 0.0, 0.0, 1.0, width, 0.0]);
-    }),
-    fault("scaling left to the reader", &["print-scaling"], 1, |file, _| {
+    fault(
+        "a page turned",
+        &[
+            "sheet-scaled",
+            "other-job",
+            "sheet-missing",
+            "mark-moved",
+            "page-size",
+            "ink-extra",
+        ],
+        1,
+        |file, _| {
+            file.page(0).set("Rotate", 90);
+        },
+    ),
+    fault(
+        "the content turned",
+        &[
+            "sheet-scaled",
+            "other-job",
+            "sheet-missing",
+            "mark-moved",
+            "page-size",
+            "ink-extra",
+        ],
+        1,
+        |file, _| {
+            let (width, _) = file.size(0);
+            file.map(0, [0.0, 1.0, -1.0, 0.0, width, 0.0]);
+        },
+    ),
+    fault(
+        "the content askew",
+        &[
+            "sheet-scaled",
+            "other-job",
+            "sheet-missing",
+            "mark-moved",
+            "page-size",
+            "ink-extra",
+        ],
+        1,
+        |file, _| {
+            let (sine, cosine) = (libm::sin(0.01), libm::cos(0.01));
+            file.map(0, [cosine, sine, -sine, cosine, 0.0, 0.0]);
+        },
+    ),
+    fault(
+        "mirrored",
+        &[
+            "sheet-scaled",
+            "other-job",
+            "sheet-missing",
+            "mark-moved",
+            "page-size",
+            "ink-extra",
+        ],
+        1,
+        |file, _| {
+            let (width, _) = file.size(0);
+            file.map(0, [-1.0, 0.0, 0.0, 1.0, width, 0.0]);
+        },
+    ),
+    fault("scaling left to the reader", &[], 1, |file, _| {
         let preferences = dictionary! { "PrintScaling" => "AppDefault" };
         file.0.catalog_mut().unwrap().set("ViewerPreferences", preferences);
     }),
-    fault("no word of scaling", &["print-scaling"], 1, |file, _| {
+    fault("no word of scaling", &[], 1, |file, _| {
         file.0.catalog_mut().unwrap().remove(b"ViewerPreferences");
     }),
     fault("a page of another size", &["page-size"], 1, |file, _| {
@@ -167,37 +236,52 @@ pub(crate) const FAULTS: &[Fault] = &[
         let size: Vec<Object> = [0.0, 0.0, width - 20.0, height].map(real).into();
         file.page(0).set("MediaBox", size);
     }),
-    fault("half a page cropped away", &["page-size", "off-page"], 1, |file, _| {
+    fault("half a page cropped away", &["page-size"], 1, |file, _| {
         let (width, height) = file.size(0);
         let size: Vec<Object> = [0.0, 0.0, width, height / 2.0].map(real).into();
         file.page(0).set("CropBox", size);
     }),
-    fault("a medium smaller than its crop", &["page-size", "off-page"], 1, |file, _| {
+    fault("a medium smaller than its crop", &["page-size"], 1, |file, _| {
         let (width, height) = file.size(0);
         let whole: Vec<Object> = [0.0, 0.0, width, height].map(real).into();
         let half: Vec<Object> = [0.0, 0.0, width, height / 2.0].map(real).into();
         file.page(0).set("CropBox", whole);
         file.page(0).set("MediaBox", half);
     }),
-    fault("moved off its page", &["off-page"], 1, |file, _| {
-        file.map(0, [1.0, 0.0, 0.0, 1.0, 0.0, 300.0]);
-    }),
-    fault("a mark drawn as a blob", &["pen-wide"], 1, |file, _| {
-        file.edit(0, |all| {
-            let run = of_layer(all, "punch")[0].clone();
-            all.insert(run.range.end, Operation::new("Q", vec![]));
-            all.insert(run.range.start, op("w", &[30.0]));
-            all.insert(run.range.start, Operation::new("q", vec![]));
-        });
-    }),
-    fault("an outline drawn with a brush", &["pen-wide"], 1, |file, _| {
-        file.edit(0, |all| {
-            let run = of_layer(all, "outline")[0].clone();
-            all.insert(run.range.end, Operation::new("Q", vec![]));
-            all.insert(run.range.start, op("w", &[6.0]));
-            all.insert(run.range.start, Operation::new("q", vec![]));
-        });
-    }),
+    fault(
+        "moved off its page",
+        &["other-job", "sheet-missing", "ink-missing", "mark-missing"],
+        1,
+        |file, _| {
+            file.map(0, [1.0, 0.0, 0.0, 1.0, 0.0, 300.0]);
+        },
+    ),
+    fault(
+        "a mark drawn as a blob",
+        &["ink-extra", "mark-moved", "outline-off"],
+        1,
+        |file, _| {
+            file.edit(0, |all| {
+                let run = of_layer(all, "punch")[0].clone();
+                all.insert(run.range.end, Operation::new("Q", vec![]));
+                all.insert(run.range.start, op("w", &[30.0]));
+                all.insert(run.range.start, Operation::new("q", vec![]));
+            });
+        },
+    ),
+    fault(
+        "an outline drawn with a brush",
+        &["ink-extra", "mark-moved", "outline-off"],
+        1,
+        |file, _| {
+            file.edit(0, |all| {
+                let run = of_layer(all, "outline")[0].clone();
+                all.insert(run.range.end, Operation::new("Q", vec![]));
+                all.insert(run.range.start, op("w", &[6.0]));
+                all.insert(run.range.start, Operation::new("q", vec![]));
+            });
+        },
+    ),
     fault("a wrong numeral on a ruler", &["ruler-wrong"], 1, |file, drawn| {
         let is_numeral = |text: &str| text.len() == 2 && text.ends_with('0');
         rewritten(file, drawn, is_numeral, |text| text.replace('0', "7"));
@@ -230,45 +314,50 @@ pub(crate) const FAULTS: &[Fault] = &[
             format!("{rest}{}", if last == "0" { "4" } else { "0" })
         });
     }),
-    fault("no bar", &["bar-missing"], 1, |file, _| {
+    fault("no bar", &["bar-missing", "ink-missing"], 1, |file, _| {
         file.edit(0, |all| {
             let bar = runs(all).into_iter().find(|r| is_bar(all, r)).unwrap();
             without(all, &bar);
         });
     }),
-    fault("a bar too short", &["bar-off"], 1, |file, _| {
+    fault("a bar too short", &["bar-off", "ink-missing", "bar-missing"], 1, |file, _| {
         file.edit(0, |all| {
             let bar = runs(all).into_iter().find(|r| is_bar(all, r)).unwrap();
             let start = places(&all[bar.range.clone()])[0];
             moved(&mut all[bar.range], |x, y| (start.0 + (x - start.0) * 0.995, y));
         });
     }),
-    fault("a tick out of line", &["bar-off"], 1, |file, _| {
-        file.edit(0, |all| {
-            let bar = runs(all).into_iter().find(|r| is_bar(all, r)).unwrap();
-            let (x, y) = places(&all[bar.range.clone()])[0];
-            let at = x + 50.0 * PT;
-            moved(&mut all[bar.range], |px, py| {
-                let here = (px - at).abs() < 0.1 && py >= y - 0.1;
-                (if here { px + 0.2 * PT } else { px }, py)
+    fault(
+        "a tick out of line",
+        &["bar-off", "ink-missing", "bar-missing"],
+        1,
+        |file, _| {
+            file.edit(0, |all| {
+                let bar = runs(all).into_iter().find(|r| is_bar(all, r)).unwrap();
+                let (x, y) = places(&all[bar.range.clone()])[0];
+                let at = x + 50.0 * PT;
+                moved(&mut all[bar.range], |px, py| {
+                    let here = (px - at).abs() < 0.1 && py >= y - 0.1;
+                    (if here { px + 0.2 * PT } else { px }, py)
+                });
             });
-        });
-    }),
-    fault("a cross dropped", &["cross-odd"], 2, |file, drawn| {
+        },
+    ),
+    fault("a cross dropped", &["ink-missing"], 2, |file, drawn| {
         let cross = cross(file, drawn, "1a");
         file.edit(0, |all| without(all, &cross));
     }),
-    fault("a cross moved", &["join-off"], 2, |file, drawn| {
+    fault("a cross moved", &["ink-missing", "ink-extra"], 2, |file, drawn| {
         let cross = cross(file, drawn, "1a");
         file.edit(0, |all| shifted(&mut all[cross.range], 0.1, 0.0));
     }),
-    fault("a join moved", &["join-off"], 2, |file, drawn| {
+    fault("a join moved", &["ink-missing", "ink-extra"], 2, |file, drawn| {
         for label in ["1a", "1b"] {
             let cross = cross(file, drawn, label);
             file.edit(0, |all| shifted(&mut all[cross.range], 0.1, 0.0));
         }
     }),
-    fault("an extra piece", &["piece-extra"], 1, |file, _| {
+    fault("an extra piece", &["ink-extra"], 1, |file, _| {
         file.edit(0, |all| all.extend(piece(40.0, 19.0)));
     }),
     fault("an edge dropped", &["outline-off"], 1, |file, _| {
@@ -285,15 +374,284 @@ pub(crate) const FAULTS: &[Fault] = &[
             all[edge + 1] = op("m", &[start.0, start.1]);
         });
     }),
-    fault("words as pictures", &["no-sheets"], 1, |file, _| {
+    fault("no words at all", &["ink-missing", "ruler-wrong"], 1, |file, _| {
         for page in 0..file.pages().len() {
             file.edit(page, |all| all.retain(|o| o.operator != "Tj"));
         }
     }),
-    fault("an operator without its numbers", &["page-unreadable"], 1, |file, _| {
+    fault("a line without its numbers", &[], 1, |file, _| {
         file.edit(0, |all| all.push(op("l", &[1.0])));
     }),
+    fault("a white box over a mark", &["mark-missing"], 1, |file, drawn| {
+        let (x, y) = a_mark(drawn);
+        file.edit(0, |all| all.extend(area(x - 4.0, y - 4.0, 8.0, 8.0, 1.0)));
+    }),
+    fault("a white box over a reading", &["label-wrong"], 1, |file, drawn| {
+        let (x, y) = a_claim(drawn, |claim| matches!(claim, Claim::Reading { .. }));
+        file.edit(0, |all| all.extend(area(x - 8.0, y - 0.5, 16.0, 3.0, 1.0)));
+    }),
+    fault("a white box over a numeral", &["ruler-wrong"], 1, |file, drawn| {
+        let (x, y) = a_claim(drawn, |claim| matches!(claim, Claim::Numeral { .. }));
+        file.edit(0, |all| all.extend(area(x - 2.0, y - 0.3, 4.0, 2.4, 1.0)));
+    }),
+    fault("a white box over an edge", &["outline-off"], 1, |file, drawn| {
+        let tile = &drawn.set.sheets[0].tiles[0];
+        let piece = &drawn.layout.pieces[tile.piece];
+        let at =
+            Point::new(tile.stretch.from + tile.stretch.length() / 2, piece.width / 2);
+        let at = tile.placement.apply(at);
+        file.edit(0, |all| all.extend(area(mm(at.x), mm(at.y) - 1.0, 3.0, 2.0, 1.0)));
+    }),
+    fault("a grey box over a mark", &["mark-missing", "ink-extra"], 1, |file, drawn| {
+        let (x, y) = a_mark(drawn);
+        file.edit(0, |all| all.extend(area(x - 4.0, y - 4.0, 8.0, 8.0, 0.5)));
+    }),
+    fault("an image over a mark", &["mark-missing"], 1, |file, drawn| {
+        let (x, y) = a_mark(drawn);
+        let image = Stream::new(
+            dictionary! {
+                "Type" => "XObject", "Subtype" => "Image", "Width" => 1, "Height" => 1,
+                "ColorSpace" => "DeviceGray", "BitsPerComponent" => 8,
+            },
+            vec![255],
+        );
+        let image = file.0.add_object(image);
+        resource(file, "XObject", "Cover", image.into());
+        file.edit(0, |all| {
+            let side = 8.0 * PT;
+            all.push(op("q", &[]));
+            all.push(op("cm", &[side, 0.0, 0.0, side, (x - 4.0) * PT, (y - 4.0) * PT]));
+            all.push(Operation::new("Do", vec!["Cover".into()]));
+            all.push(op("Q", &[]));
+        });
+    }),
+    fault("a note over a mark", &["mark-missing"], 1, |file, drawn| {
+        let (x, y) = a_mark(drawn);
+        let side = 8.0 * PT;
+        let look = Stream::new(
+            dictionary! {
+                "Type" => "XObject", "Subtype" => "Form",
+                "BBox" => vec![0.into(), 0.into(), real(side), real(side)],
+            },
+            format!("1 g 0 0 {side} {side} re f").into_bytes(),
+        );
+        let look = file.0.add_object(look);
+        let (x, y) = ((x - 4.0) * PT, (y - 4.0) * PT);
+        let rect: Vec<Object> = [x, y, x + side, y + side].map(real).into();
+        let note = file.0.add_object(dictionary! {
+            "Type" => "Annot", "Subtype" => "Square", "F" => 4, "Rect" => rect,
+            "AP" => dictionary! { "N" => look },
+        });
+        file.page(0).set("Annots", vec![note.into()]);
+    }),
+    fault("a clip that leaves a mark out", &["mark-missing"], 1, |file, drawn| {
+        let (x, y) = a_mark(drawn);
+        let (width, height) = file.size(0);
+        file.edit(0, |all| {
+            // All but the box about the mark, by the even-odd rule.
+            let mut clip = vec![op("re", &[0.0, 0.0, width, height])];
+            let side = 8.0 * PT;
+            clip.push(op("re", &[(x - 4.0) * PT, (y - 4.0) * PT, side, side]));
+            clip.push(op("W*", &[]));
+            clip.push(op("n", &[]));
+            all.splice(0..0, clip);
+        });
+    }),
+    fault("a mark that is hardly seen", &["mark-missing"], 1, |file, _| {
+        around_a_mark(file, &[op("q", &[]), op("G", &[0.93])]);
+    }),
+    fault("a mark in white", &["mark-missing"], 1, |file, _| {
+        around_a_mark(file, &[op("q", &[]), op("G", &[1.0])]);
+    }),
+    fault("a mark that shines through", &["mark-missing"], 1, |file, _| {
+        let state = file.0.add_object(dictionary! { "CA" => 0.05, "ca" => 0.05 });
+        resource(file, "ExtGState", "Thin", state.into());
+        let thin = Operation::new("gs", vec!["Thin".into()]);
+        around_a_mark(file, &[op("q", &[]), thin]);
+    }),
+    fault(
+        "the punches in a layer that is off",
+        &["page-setup", "mark-missing"],
+        1,
+        |file, _| {
+            let group = layer(file, "punch");
+            let layers = file.0.catalog_mut().unwrap().get_mut(b"OCProperties").unwrap();
+            let shown = layers.as_dict_mut().unwrap().get_mut(b"D").unwrap();
+            shown.as_dict_mut().unwrap().set("OFF", vec![group]);
+        },
+    ),
+    fault("the punches in a layer that is not printed", &["page-setup"], 1, |file, _| {
+        let group = layer(file, "punch");
+        let usage = dictionary! { "Print" => dictionary! { "PrintState" => "OFF" } };
+        let id = group.as_reference().unwrap();
+        file.0.get_dictionary_mut(id).unwrap().set("Usage", usage);
+        let layers = file.0.catalog_mut().unwrap().get_mut(b"OCProperties").unwrap();
+        let shown = layers.as_dict_mut().unwrap().get_mut(b"D").unwrap();
+        let rule = dictionary! {
+            "Event" => "Print", "Category" => vec!["Print".into()], "OCGs" => vec![group],
+        };
+        shown.as_dict_mut().unwrap().set("AS", vec![rule.into()]);
+    }),
+    fault(
+        "in units of two points",
+        &["page-size", "sheet-scaled", "other-job"],
+        1,
+        |file, _| {
+            file.page(0).set("UserUnit", 2);
+        },
+    ),
+    fault(
+        "a bend line moved by 2 mm",
+        &["mark-missing", "ink-extra"],
+        1,
+        |file, drawn| {
+            let tile = &drawn.set.sheets[0].tiles[0];
+            let bend = drawn.layout.pieces[tile.piece]
+                .marks
+                .iter()
+                .find(|m| m.kind == MarkKind::Bend)
+                .unwrap();
+            let x = mm(tile.placement.apply(bend.at).x) * PT;
+            file.edit(0, |all| {
+                let folds: Vec<Run> = runs(all)
+                    .into_iter()
+                    .filter(|r| {
+                        let places = places(&all[r.range.clone()]);
+                        places.len() == 2
+                            && places.iter().all(|(px, _)| (px - x).abs() < 0.05)
+                    })
+                    .collect();
+                assert!(!folds.is_empty(), "{}", drawn.name);
+                for fold in folds {
+                    shifted(&mut all[fold.range], 2.0, 0.0);
+                }
+            });
+        },
+    ),
+    fault(
+        "ticks of numerals moved by 1 mm",
+        &["ruler-wrong", "ink-extra"],
+        1,
+        |file, _| {
+            file.edit(0, |all| {
+                let row = tick_rows(all)[2].clone();
+                shifted(&mut all[row.range], 1.0, 0.0);
+            });
+        },
+    ),
+    fault("a reading taken away", &["label-wrong"], 1, |file, drawn| {
+        taken_away(file, drawn, |claim| matches!(claim, Claim::Reading { .. }));
+    }),
+    fault("a numeral taken away", &["ruler-wrong"], 1, |file, drawn| {
+        taken_away(file, drawn, |claim| matches!(claim, Claim::Numeral { .. }));
+    }),
+    fault("the label of a cross taken away", &["cross-odd"], 2, |file, drawn| {
+        taken_away(file, drawn, |claim| matches!(claim, Claim::Cross { .. }));
+    }),
+    fault(
+        "the bar pushed off the page",
+        &["bar-missing", "ink-missing"],
+        1,
+        |file, _| {
+            file.edit(0, |all| {
+                let bar = runs(all).into_iter().find(|r| is_bar(all, r)).unwrap();
+                shifted(&mut all[bar.range], 0.0, -200.0);
+            });
+        },
+    ),
+    fault("an outline in dashes", &["outline-off"], 1, |file, _| {
+        file.edit(0, |all| {
+            let run = of_layer(all, "outline")[0].clone();
+            let dash = Object::Array(vec![6.into(), 6.into()]);
+            all.insert(run.range.end, Operation::new("Q", vec![]));
+            all.insert(run.range.start, Operation::new("d", vec![dash, 0.into()]));
+            all.insert(run.range.start, Operation::new("q", vec![]));
+        });
+    }),
+    fault("a line across the strap", &["ink-extra"], 1, |file, drawn| {
+        let (x, y) = a_mark(drawn);
+        file.edit(0, |all| {
+            all.push(op("w", &[0.5]));
+            all.push(op("m", &[(x + 4.0) * PT, (y - 9.0) * PT]));
+            all.push(op("l", &[(x + 4.0) * PT, (y + 9.0) * PT]));
+            all.push(op("S", &[]));
+        });
+    }),
+    fault(
+        "a text that says something else",
+        &["ink-missing", "ink-extra"],
+        1,
+        |file, _| {
+            file.say(0, b"do not print this sheet");
+        },
+    ),
 ];
+
+/// The place in mm of a hole of the first sheet.
+fn a_mark(drawn: &Drawn) -> (f64, f64) {
+    let tile = &drawn.set.sheets[0].tiles[0];
+    let marks = &drawn.layout.pieces[tile.piece].marks;
+    let mark = marks.iter().find(|m| m.path().is_some() && tile.holds(m)).unwrap();
+    let at = tile.placement.apply(mark.at);
+    (mm(at.x), mm(at.y))
+}
+
+/// The place in mm of a text of the first sheet that makes such a claim.
+fn a_claim(drawn: &Drawn, is_wanted: impl Fn(&Claim) -> bool) -> (f64, f64) {
+    let at = drawn.set.sheets[0].items.iter().find_map(|item| match item {
+        Item::Text { at, claim, .. } if is_wanted(claim) => Some(*at),
+        _ => None,
+    });
+    let at = at.unwrap();
+    (mm(at.x), mm(at.y))
+}
+
+/// A filled box in mm, from black at 0 to white at 1.
+fn area(x: f64, y: f64, width: f64, height: f64, light: f64) -> Vec<Operation> {
+    let corner = [x, y, width, height].map(|side| side * PT);
+    vec![op("g", &[light]), op("re", &corner), op("f", &[])]
+}
+
+/// Sets operators before the first mark of the first sheet, and `Q` after it.
+fn around_a_mark(file: &mut Open, before: &[Operation]) {
+    file.edit(0, |all| {
+        let run = of_layer(all, "punch")[0].clone();
+        all.insert(run.range.end, op("Q", &[]));
+        all.splice(run.range.start..run.range.start, before.iter().cloned());
+    });
+}
+
+/// Puts an object among the resources of the first page.
+fn resource(file: &mut Open, category: &str, name: &str, object: Object) {
+    let id = file.page(0).get(b"Resources").unwrap().as_reference().unwrap();
+    let resources = file.0.get_dictionary_mut(id).unwrap();
+    let mut own = lopdf::Dictionary::new();
+    own.set(name, object);
+    resources.set(category, own);
+}
+
+/// The group of a layer of the first page.
+fn layer(file: &mut Open, name: &str) -> Object {
+    let id = file.page(0).get(b"Resources").unwrap().as_reference().unwrap();
+    let resources = file.0.get_dictionary(id).unwrap();
+    let properties = resources.get(b"Properties").unwrap();
+    let properties = match properties {
+        Object::Reference(id) => file.0.get_dictionary(*id).unwrap(),
+        own => own.as_dict().unwrap(),
+    };
+    properties.get(name.as_bytes()).unwrap().clone()
+}
+
+/// Draws the sheets anew without the first text that makes such a claim.
+fn taken_away(file: &mut Open, drawn: &Drawn, is_wanted: impl Fn(&Claim) -> bool) {
+    let mut set = drawn.set.clone();
+    let items = &mut set.sheets[0].items;
+    let at = items
+        .iter()
+        .position(|i| matches!(i, Item::Text { claim, .. } if is_wanted(claim)));
+    items.remove(at.unwrap());
+    *file = Open::file(&pdf(&set).unwrap());
+}
 
 /// Makes every page, paper and all, larger or smaller.
 fn resized(file: &mut Open, by: f64) {

@@ -6,10 +6,13 @@ use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::thread;
 use strapwright::export::ExportError;
 use strapwright::export::pdf::{PrintMetadata, pdf};
-use strapwright::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet};
+use strapwright::fit::{MeasurementUncertainty, RulerClass};
+use strapwright::geom::{Length, Path, Point, QuarterTurn, Ratio, Sheet as OnSheet};
 use strapwright::paginate::{
-    Anchor, Item, Layer, Pen, PrintSettings, ReusedSheet, Sheet, SheetSet, Tone,
+    Anchor, Claim, Correction, Factor, Item, Layer, Pen, PrintSettings, ReusedSheet,
+    Sheet, SheetSet, Tone,
 };
+use strapwright::words::{Language, Units, Wording};
 
 const NAMES: &str = "Łukasz Ångström-Müller Ωμέγα Жанна";
 const MM_PER_PT: f64 = 25.4 / 72.0;
@@ -30,7 +33,8 @@ const CIRCLES: [(i64, i64, i64); 5] = [
 fn text(words: &str, anchor: Anchor, turn: QuarterTurn) -> Item {
     let size = Length::from_mm(4);
     let text = words.to_owned();
-    Item::Text { tone: Tone::Black, at: at(100_000, 20_000), anchor, turn, size, text }
+    let (tone, claim) = (Tone::Black, Claim::None);
+    Item::Text { tone, at: at(100_000, 20_000), anchor, turn, size, text, claim }
 }
 
 fn sheet(number: usize) -> Sheet {
@@ -64,6 +68,20 @@ fn sheet(number: usize) -> Sheet {
     }
 }
 
+fn correction() -> Correction {
+    let factor = |by| Factor {
+        by: Ratio::from_millionths(by),
+        proven: Ratio::from_millionths(1_234),
+    };
+    Correction {
+        printer: "föhn; (long ×1.01) \"desk\"".to_owned(),
+        long: factor(1_010_000),
+        short: factor(998_765),
+        margin: Length::from_um(4_200),
+        fitted: true,
+    }
+}
+
 fn set() -> SheetSet {
     SheetSet {
         ticket: Vec::new(),
@@ -72,9 +90,13 @@ fn set() -> SheetSet {
         fingerprint: "1A2B 3C4D".to_owned(),
         settings: PrintSettings {
             job: "9F8E 7D6C".to_owned(),
-            printer: "föhn; (long ×1.01)".to_owned(),
-            wording: "--language de --units mm".to_owned(),
-            ruler: "--ruler-class II".to_owned(),
+            printer: Some(correction()),
+            wording: Wording { language: Language::German, units: Units::Both },
+            measuring: MeasurementUncertainty {
+                ruler: RulerClass::III,
+                reading: Length::from_um(700),
+                join: Length::from_um(250),
+            },
         },
         paper: "Letter".to_owned(),
         sheets: vec![sheet(1), sheet(2), sheet(5)],

@@ -12,7 +12,7 @@ use strapwright::layout::{Layout, Piece};
 use strapwright::lettering;
 use strapwright::paginate::{Anchor, Item, Sheet, SheetSet, TickRow, Tile};
 use strapwright::template::DEMO_JOB;
-use strapwright::verify::{Against, verify};
+use strapwright::verify::exact;
 
 const PAPERS: [&str; 7] = ["a4", "a3", "letter", "legal", "tabloid", "roll", "250x400mm"];
 
@@ -163,11 +163,10 @@ proptest! {
     #[test]
     fn every_belt_reads_back(text in job(), paper in proptest::sample::select(&PAPERS[..])) {
         let belt = laid(&text, &[]);
-        let bytes = pdf(&printed(&belt, paper)).unwrap();
-        let against = Against { layout: Some(&belt.2), sheets: &[] };
-        let report = verify(&bytes, &against).unwrap();
-        prop_assert!(report.findings.is_empty(), "{paper}: {:?}", report.findings);
-        prop_assert!(report.worst_mm() < 0.001, "{paper}: {}", report.worst_mm());
+        let set = printed(&belt, paper);
+        let read = exact(&pdf(&set).unwrap(), &set, &belt.2, &[]).unwrap();
+        prop_assert!(read.findings.is_empty(), "{paper}: {:?}", read.findings);
+        prop_assert!(read.worst_mm < 0.001, "{paper}: {}", read.worst_mm);
     }
 }
 

@@ -121,7 +121,7 @@ impl Day<'_> {
             || self.into == Into::Files
                 && !self.force
                 && folder.standing(&name, order.key) == Standing::Same;
-        let drawn = if there { None } else { Some(draw_pdf(&set, layout)) };
+        let drawn = if there { None } else { Some(draw_pdf(&set, layout, &[])) };
         let (mut kept, mut in_the_way, mut bytes) = (there, false, None);
         match drawn {
             None => {}

@@ -55,7 +55,7 @@ impl Drawing<'_> {
                 self.tick_rows(*layer, *pen, tick_rows);
             }
             Item::Fill { layer, tone, paths } => self.fill(*layer, *tone, paths),
-            Item::Text { tone, at, anchor, turn, size, text } if !text.is_empty() => {
+            Item::Text { tone, at, anchor, turn, size, text, .. } if !text.is_empty() => {
                 let start = text_start(text, *size, *at, *anchor, *turn);
                 self.text(*tone, start, *turn, *size, text);
             }

@@ -2,9 +2,14 @@
 //! and the sheets of other prints that go with it. A later print of another size starts from here.
 
 use crate::export::ExportError;
-use crate::geom::{Extent, Length, Placement, Point, QuarterTurn};
-use crate::paginate::{PrintSettings, ReusedSheet, Sheet, SheetSet, Tile};
+use crate::fit::{MeasurementUncertainty, RulerClass};
+use crate::geom::{Extent, Length, Placement, Point, QuarterTurn, Ratio};
+use crate::paginate::{
+    Correction, Factor, PrintSettings, ReusedSheet, Sheet, SheetSet, Tile,
+};
+use crate::words::{Language, Units, Wording};
 use lopdf::{Dictionary, Document, LoadOptions, Object, decode_text_string, text_string};
+use serde::{Deserialize, Serialize};
 
 /// Keys of the document information; ISO 32000-1:2008, 14.3.3 leaves such names free.
 const PRINT: &str = "StrapwrightPrint";
@@ -13,10 +18,7 @@ const PAPER: &str = "StrapwrightPaper";
 const JOINS: &str = "StrapwrightJoins";
 const SHEETS: &str = "StrapwrightSheets";
 const KEPT: &str = "StrapwrightKept";
-const JOB: &str = "StrapwrightJob";
-const PRINTER: &str = "StrapwrightPrinter";
-const WORDING: &str = "StrapwrightWording";
-const RULER: &str = "StrapwrightRuler";
+const SETTINGS: &str = "StrapwrightSettings";
 
 /// Largest file that is read, in bytes, and largest decompressed stream of its structure:
 /// far beyond any print.
@@ -64,13 +66,10 @@ impl PrintMetadata {
     pub(super) fn write(&self, info: &mut Dictionary) {
         let joins = self.joins.iter().map(|(piece, x)| format!("{piece} {}", x.nm()));
         let reused = self.reused.iter().map(|k| format!("{} {}", k.sheet, k.print));
-        let PrintSettings { job, printer, wording, ruler } = &self.settings;
+        let settings = serde_json::to_string(&Settings::new(&self.settings));
         for (key, words) in [
             (PRINT, self.print.clone()),
-            (JOB, job.clone()),
-            (PRINTER, printer.clone()),
-            (WORDING, wording.clone()),
-            (RULER, ruler.clone()),
+            (SETTINGS, settings.unwrap_or_default()),
             (SIZE, self.size.clone()),
             (PAPER, self.paper.clone()),
             (JOINS, joins.collect::<Vec<_>>().join("; ")),
@@ -121,14 +120,11 @@ impl PrintMetadata {
             Some(ReusedSheet { print, sheet: sheet.parse().ok()? })
         });
         let said = |key| entry(key).unwrap_or_default();
+        let settings = serde_json::from_str::<Settings>(&said(SETTINGS));
+        let settings = settings.ok().and_then(Settings::settings);
         Ok(Self {
             print,
-            settings: PrintSettings {
-                job: said(JOB),
-                printer: said(PRINTER),
-                wording: said(WORDING),
-                ruler: said(RULER),
-            },
+            settings: settings.unwrap_or_default(),
             size: said(SIZE),
             paper: said(PAPER),
             joins: joins.collect(),
@@ -149,6 +145,94 @@ impl PrintMetadata {
             joins: self.joins.clone(),
             ..SheetSet::default()
         }
+    }
+}
+
+/// The settings of a print as they stand in its file. Lengths in nanometres, factors in
+/// millionths.
+#[derive(Serialize, Deserialize)]
+struct Settings {
+    job: String,
+    language: String,
+    units: String,
+    /// The class of the ruler: 1, 2 or 3.
+    ruler: u8,
+    reading: i64,
+    join: i64,
+    printer: Option<PrinterSettings>,
+}
+
+/// A printer as it stands in a file: factors and their uncertainties along both edges.
+#[derive(Serialize, Deserialize)]
+struct PrinterSettings {
+    name: String,
+    long: [i64; 2],
+    short: [i64; 2],
+    margin: i64,
+    fitted: bool,
+}
+
+const RULERS: [RulerClass; 3] = [RulerClass::I, RulerClass::II, RulerClass::III];
+
+impl Settings {
+    fn new(settings: &PrintSettings) -> Self {
+        let PrintSettings { job, printer, wording, measuring } = settings;
+        let units = Units::NAMES.iter().find(|(_, units)| *units == wording.units);
+        let ruler = RULERS.iter().zip(1..).find(|(class, _)| **class == measuring.ruler);
+        let factor = |f: Factor| [f.by, f.proven].map(Ratio::millionths);
+        Self {
+            job: job.clone(),
+            language: wording.language.code().to_owned(),
+            units: units.map_or_else(String::new, |(name, _)| (*name).to_owned()),
+            ruler: ruler.map_or(2, |(_, number)| number),
+            reading: measuring.reading.nm(),
+            join: measuring.join.nm(),
+            printer: printer.as_ref().map(|c| PrinterSettings {
+                name: c.printer.clone(),
+                long: factor(c.long),
+                short: factor(c.short),
+                margin: c.margin.nm(),
+                fitted: c.fitted,
+            }),
+        }
+    }
+
+    /// `None` for what no print has.
+    fn settings(self) -> Option<PrintSettings> {
+        let (_, units) =
+            Units::NAMES.into_iter().find(|(name, _)| *name == self.units)?;
+        let language = Language::of(&self.language)?;
+        let ruler = *RULERS.get(usize::from(self.ruler).checked_sub(1)?)?;
+        let (reading, join) = (length(self.reading)?, length(self.join)?);
+        let printer = match self.printer {
+            None => None,
+            Some(printer) => Some(printer.correction()?),
+        };
+        Some(PrintSettings {
+            job: self.job,
+            printer,
+            wording: Wording { language, units },
+            measuring: MeasurementUncertainty { ruler, reading, join },
+        })
+    }
+}
+
+impl PrinterSettings {
+    fn correction(self) -> Option<Correction> {
+        // Far more than any printer is off by.
+        let factor = |[by, proven]: [i64; 2]| {
+            let is_sane =
+                (500_000..=2_000_000).contains(&by) && (0..1_000_000).contains(&proven);
+            let [by, proven] = [by, proven].map(Ratio::from_millionths);
+            is_sane.then_some(Factor { by, proven })
+        };
+        Some(Correction {
+            printer: self.name,
+            long: factor(self.long)?,
+            short: factor(self.short)?,
+            margin: length(self.margin)?,
+            fitted: self.fitted,
+        })
     }
 }
 

@@ -5,7 +5,7 @@
 
 use super::super::canvas::{Canvas, Clearance, TextItem, cap_height};
 use super::super::page::{BOTTOM_BAR, LEFT_BAR, Page};
-use super::super::sheet::{Anchor, Layer, Pen, ScaleBar};
+use super::super::sheet::{Anchor, Claim, Layer, Pen, ScaleBar};
 use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
 use crate::words::Word;
@@ -55,7 +55,8 @@ pub(super) fn draw(
     page: Page,
     measuring: MeasurementUncertainty,
 ) -> Vec<ScaleBar> {
-    let drawn = place(page).map(|bar| (bar, draw_bar(canvas, bar)));
+    let [width, height] = place(page);
+    let drawn = [(0, width), (1, height)].map(|(n, bar)| (bar, draw_bar(canvas, bar, n)));
     drawn
         .map(|(bar, drawn)| {
             write_window(canvas, bar, drawn.window(measuring));
@@ -97,7 +98,9 @@ fn place(page: Page) -> [Bar; 2] {
     ]
 }
 
-fn draw_bar(canvas: &mut Canvas, bar: Bar) -> ScaleBar {
+/// Draws the bar of index `n` on its sheet.
+fn draw_bar(canvas: &mut Canvas, bar: Bar, n: usize) -> ScaleBar {
+    let claim = |along: Length, unit: Length| Claim::Bar { bar: n, along, unit };
     let [from, to] = [Length::ZERO, bar.length].map(|along| bar.at(along, Length::ZERO));
     let mut paths = vec![Path::line(from, to)];
     for n in 0..=bar.length.nm() / TEN.nm() {
@@ -108,7 +111,8 @@ fn draw_bar(canvas: &mut Canvas, bar: Bar) -> ScaleBar {
         // Closer to the end there is no room beside the last numeral.
         if is_end || is_numbered && left >= TEN * 2 {
             let unit = if is_end { " mm" } else { "" };
-            canvas.write(bar.text(TEN * n, TO_NUMERAL, &format!("{}{unit}", n * 10)));
+            let text = bar.text(TEN * n, TO_NUMERAL, &format!("{}{unit}", n * 10));
+            canvas.write(text.claiming(claim(TEN * n, Length::from_mm(1))));
         }
     }
     let inches = bar.length.nm() / INCH.nm();
@@ -116,7 +120,8 @@ fn draw_bar(canvas: &mut Canvas, bar: Bar) -> ScaleBar {
     for n in 0..=inches {
         paths.push(bar.tick(INCH * n, -TICK));
         let unit = if n == inches { " in" } else { "" };
-        canvas.write(bar.text(INCH * n, below, &format!("{n}{unit}")));
+        let text = bar.text(INCH * n, below, &format!("{n}{unit}"));
+        canvas.write(text.claiming(claim(INCH * n, INCH)));
     }
     canvas.stroke(Layer::Guides, Pen::Punch, paths);
     ScaleBar { from, to }

@@ -5,7 +5,7 @@ use super::super::Print;
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
 use super::super::checks::ARM;
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Layer, Pen};
+use super::super::sheet::{Anchor, Claim, Layer, Pen};
 use super::crosses::CLEAR;
 use super::draw_cross;
 use super::labels::{common_edges, is_on_leather};
@@ -53,7 +53,8 @@ pub(super) fn label(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_
         } else {
             (at.x + TO_LABEL, Anchor::Start)
         };
-        let text = TextItem::new(Point::new(x, low), anchor, LABEL, label);
+        let text = TextItem::new(Point::new(x, low), anchor, LABEL, label)
+            .claiming(Claim::Cross { at });
         canvas.keep_free(text.area().grown(CLEAR));
         canvas.write(text);
     }

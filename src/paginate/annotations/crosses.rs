@@ -7,7 +7,7 @@
 
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Cross, Layer, Pen};
+use super::super::sheet::{Anchor, Claim, Cross, Layer, Pen};
 use super::super::tiling::Join;
 use super::draw_cross;
 use super::labels::common_edges;
@@ -111,7 +111,9 @@ pub(super) fn label(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
             } else {
                 (at.x + TO_LABEL, Anchor::Start)
             };
-            TextItem::new(Point::new(x, at.y + up), anchor, SIZE, &place.label)
+            let at_text = Point::new(x, at.y + up);
+            TextItem::new(at_text, anchor, SIZE, &place.label)
+                .claiming(Claim::Cross { at })
         };
         let middle = -(cap_height(SIZE) / 2);
         let (above, below) = (CLEAR, -(CLEAR + cap_height(SIZE)));

@@ -3,7 +3,7 @@
 use super::super::Print;
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
 use super::super::plan::PlacedTile;
-use super::super::sheet::Anchor;
+use super::super::sheet::{Anchor, Claim};
 use super::marks::ARM;
 use super::nested;
 use crate::geom::clip::intersections_at;
@@ -36,18 +36,28 @@ pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>
         let name = print.request.layout.label(mark, canvas.wording);
         let texts = texts(tile.span.piece, mark, name, canvas.wording);
         let texts = texts.iter().flat_map(|text| SIZES.map(|size| (text, size)));
-        let items = texts.flat_map(|(text, size)| {
+        let items = texts.flat_map(|((text, has_reading), size)| {
             let places = places(mark, size).into_iter();
-            let item =
-                move |(x, y, anchor)| TextItem::new(tile.at(x, y), anchor, size, text);
+            let (piece, x) = (tile.span.index, mark.at.x);
+            let claim =
+                if *has_reading { Claim::Reading { piece, x } } else { Claim::None };
+            let item = move |(x, y, anchor)| {
+                TextItem::new(tile.at(x, y), anchor, size, text).claiming(claim)
+            };
             places.filter(|(x, ..)| !is_past_another(mark, *x)).map(item)
         });
         canvas.write_first(items.filter(|i| is_on_leather(tile, i.area())), CLEAR);
     }
 }
 
-/// The texts of a mark that is called `name`, from the fullest to the shortest.
-fn texts(piece: &Piece, mark: &Mark, name: String, wording: Wording) -> Vec<String> {
+/// The texts of a mark that is called `name`, from the fullest to the shortest, each with
+/// whether it ends with the reading of a tape.
+fn texts(
+    piece: &Piece,
+    mark: &Mark,
+    name: String,
+    wording: Wording,
+) -> Vec<(String, bool)> {
     let reading = piece.from_bend(mark.at.x);
     let is_end = matches!(mark.kind, MarkKind::End | MarkKind::Tip);
     let here = Extent::at(mark.at.x);
@@ -61,17 +71,17 @@ fn texts(piece: &Piece, mark: &Mark, name: String, wording: Wording) -> Vec<Stri
     let short = parts.join(" · ");
     let mut all = Vec::new();
     if mark.kind == MarkKind::Bend && piece.bend.is_some() && mark.at.x == Length::ZERO {
-        all.push(wording.say(Word::BendReadings).to_owned());
+        all.push((wording.say(Word::BendReadings).to_owned(), false));
     }
     if reading > Length::ZERO {
         parts.push(wording.reading(reading));
-        all.push(parts.join(" · "));
+        all.push((parts.join(" · "), true));
     }
     if !short.is_empty() {
-        all.push(short);
+        all.push((short, false));
     }
     if is_target && has_name {
-        all.push(wording.say(Word::OnBlank).to_owned());
+        all.push((wording.say(Word::OnBlank).to_owned(), false));
     }
     all
 }

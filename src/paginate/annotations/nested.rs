@@ -3,7 +3,7 @@
 
 use super::super::canvas::{Canvas, TextItem, cap_height};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Layer, Pen, Tone};
+use super::super::sheet::{Anchor, Claim, Layer, Pen, Tone};
 use super::stretches_between;
 use crate::geom::clip::{clip, clip_across, intersections_at};
 use crate::geom::{Extent, Length, Path, Strap};
@@ -144,5 +144,7 @@ fn tip_tag(
     } else {
         return None;
     };
-    Some(TextItem::new(tile.at(x, row.tip_level), anchor, TAG, &text))
+    let claim = Claim::Reading { piece: tile.span.index, x: end.to };
+    let item = TextItem::new(tile.at(x, row.tip_level), anchor, TAG, &text);
+    Some(item.claiming(claim))
 }

@@ -3,7 +3,7 @@
 
 use super::super::canvas::{Canvas, Clearance, TextItem, cap_height};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Layer, Pen, TickRow};
+use super::super::sheet::{Anchor, Claim, Layer, Pen, TickRow};
 use super::crosses;
 use crate::geom::{Extent, Length};
 use crate::lettering;
@@ -142,7 +142,10 @@ impl Ruler {
         for tick in self.ticks(tile).into_iter().filter(|tick| tick.count % every == 0) {
             let text = (tick.count / every * step).to_string();
             let at = tile.at(tick.x, y);
-            if canvas.write_first([TextItem::new(at, Anchor::Middle, SIZE, &text)], AIR) {
+            let unit = self.pitch * every / step;
+            let claim = Claim::Numeral { piece: tile.span.index, x: tick.x, unit };
+            let item = TextItem::new(at, Anchor::Middle, SIZE, &text).claiming(claim);
+            if canvas.write_first([item], AIR) {
                 ends.push(tick.x + lettering::width(&text, SIZE) / 2);
             }
         }

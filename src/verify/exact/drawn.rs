@@ -12,6 +12,9 @@ pub(super) const TOLERANCE: f64 = 0.001;
 /// curves draw a circle with an error of 2.7e-4 (computed from the usual control points).
 const CURVE: f64 = 3e-4;
 
+/// From tick to tick at least, in mm.
+const SHORTEST: f64 = 0.05;
+
 /// From the page of a file to its sheet: undoes the printer's correction.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct ToSheet {
@@ -54,14 +57,14 @@ pub(super) fn found(drawing: Drawing, to_sheet: ToSheet) -> Vec<Found> {
             match (straight(&path), dashes.as_slice()) {
                 (Some(ends), []) => vec![Found::Line { ends, width }],
                 // Dashes that are shorter than they are wide are ticks.
-                (Some(ends), &[dash, gap]) if dash < width => {
+                (Some(ends), &[dash, gap]) if dash < width && dash + gap > SHORTEST => {
                     ticks(ends, width, [dash, gap], to_sheet)
                 }
                 _ => vec![Found::Stroke { path, width, dashes }],
             }
         }
         Ink::Area { path } => vec![Found::Area { path: mapped(&path, to_sheet) }],
-        Ink::Text { text, from, em } => {
+        Ink::Text { text, from, em, .. } => {
             let em = em.map(|[x, y]| to_sheet.vector(Vec2::new(x, y)));
             vec![Found::Text { text, from: to_sheet.point(from), em }]
         }
@@ -118,7 +121,7 @@ fn ticks(
 
 /// What the sheet model asks for.
 #[derive(Clone, Debug)]
-pub(super) enum Wanted<'a> {
+pub(in crate::verify) enum Wanted<'a> {
     /// A solid straight line.
     Line { ends: [Exact<OnSheet>; 2], width: Length },
     /// Another line.
@@ -130,7 +133,7 @@ pub(super) enum Wanted<'a> {
 }
 
 /// Everything that an item draws.
-pub(super) fn wanted(item: &Item) -> Vec<Wanted<'_>> {
+pub(in crate::verify) fn wanted(item: &Item) -> Vec<Wanted<'_>> {
     match item {
         Item::Stroke { pen, paths, .. } => {
             let (width, dashes) = (pen.width(), pen.dashes());

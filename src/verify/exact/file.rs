@@ -86,7 +86,7 @@ fn mm(length: crate::geom::Length) -> f64 {
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a factor has few digits")]
-fn factor(by: crate::geom::Ratio) -> f64 {
+pub(in crate::verify) fn factor(by: crate::geom::Ratio) -> f64 {
     by.millionths() as f64 / 1e6
 }
 

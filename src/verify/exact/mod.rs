@@ -7,11 +7,15 @@
 
 mod drawn;
 mod file;
+mod sheets;
 
 use super::Unreadable;
+pub(super) use drawn::{Wanted, wanted};
+pub(super) use file::factor;
+
 use super::record::record;
 use crate::diagnostic::{Finding, counted};
-use crate::layout::Layout;
+use crate::layout::{Layout, NestedSize};
 use crate::paginate::SheetSet;
 use std::fmt;
 
@@ -43,7 +47,7 @@ impl fmt::Display for ReadBack {
 }
 
 /// Reads a file that was drawn from `set` and holds it against the set, and the set against
-/// the layout.
+/// the layout; `rows` are the sizes of a nested print.
 ///
 /// # Errors
 /// [`Unreadable`] when the bytes are no PDF that can be read.
@@ -51,9 +55,11 @@ pub fn exact(
     bytes: &[u8],
     set: &SheetSet,
     layout: &Layout,
+    rows: &[NestedSize],
 ) -> Result<ReadBack, Unreadable> {
     let pages = record(bytes).map_err(Unreadable)?;
-    let (worst_mm, findings) = file::file(pages, set);
+    let (worst_mm, mut findings) = file::file(pages, set);
+    findings.extend(sheets::sheets(set, layout, rows));
     let marks = layout.pieces.iter().map(|p| p.marks.len()).sum();
     Ok(ReadBack {
         marks,

@@ -9,6 +9,7 @@ use hayro_interpret::{
     BlendMode, ClipPath, Device, DrawMode, DrawProps, Image, ImageDrawProps, Paint,
     SoftMask, StrokeProps,
 };
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 
 /// Collects what is drawn.
 #[derive(Default)]
@@ -16,14 +17,51 @@ pub(super) struct Recorder {
     pub(super) drawings: Vec<Drawing>,
     /// The layer of each marked content that is open; empty for none.
     layers: Vec<String>,
+    /// How often the interpreter called.
+    calls: usize,
     /// How many clips are open.
     clips: usize,
     /// For each open group what it does to its content.
     groups: Vec<Option<&'static str>>,
 }
 
+/// More calls than any sheet makes: a sheet of 100 m of strap makes some thousand.
+const MOST_CALLS: usize = 400_000;
+/// More dashes in a line than paper has room for.
+const MOST_DASHES: f64 = 100_000.0;
+
+/// What the recording is broken off with: a device cannot return an error.
+struct TooMuch;
+
 impl Recorder {
+    /// Records what `draw` draws.
+    ///
+    /// # Errors
+    /// Says that it is more than any sheet holds.
+    pub(super) fn record(
+        mut self,
+        draw: impl FnOnce(&mut Self),
+    ) -> Result<Vec<Drawing>, String> {
+        let drawn = catch_unwind(AssertUnwindSafe(|| draw(&mut self)));
+        match drawn {
+            Ok(()) => Ok(self.drawings),
+            Err(why) if why.is::<TooMuch>() => {
+                Err("a page draws far more than any sheet of a strap".to_owned())
+            }
+            Err(_) => Err("a page cannot be read".to_owned()),
+        }
+    }
+
+    /// Counts a call, and breaks off after too many.
+    fn count(&mut self) {
+        self.calls += 1;
+        if self.calls > MOST_CALLS {
+            resume_unwind(Box::new(TooMuch));
+        }
+    }
+
     fn add(&mut self, ink: Ink, lightness: Option<f64>, effect: Option<&'static str>) {
+        self.count();
         let clip = (self.clips > 0).then_some("a clip");
         let group = self.groups.iter().flatten().next().copied();
         let layer = self.layers.iter().rev().find(|name| !name.is_empty());
@@ -54,6 +92,12 @@ impl Recorder {
                 self.add(Ink::Area { path }, lightness, effect);
             }
             if let Some(stroke) = stroke {
+                let dashes: f64 =
+                    stroke.dash_array.iter().map(|dash| f64::from(*dash)).sum();
+                let scale = props.transform.determinant().abs().sqrt();
+                if dashes > 0.0 && part.perimeter(0.1) / (dashes * scale) > MOST_DASHES {
+                    resume_unwind(Box::new(TooMuch));
+                }
                 let (ink, ends) = stroked(part, stroke, props.transform);
                 self.add(ink, lightness, effect.or(ends));
             }
@@ -132,12 +176,16 @@ impl<'a> Device<'a> for Recorder {
     ) {
         let Some(first) = run.glyphs().first() else { return };
         let mut text = String::new();
+        let mut letters = Vec::new();
         for glyph in run.glyphs() {
+            let start = text.len();
             match glyph.as_unicode() {
                 Some(BfString::Char(letter)) => text.push(letter),
-                Some(BfString::String(letters)) => text.push_str(&letters),
+                Some(BfString::String(several)) => text.push_str(&several),
                 None => text.push(char::REPLACEMENT_CHARACTER),
             }
+            let from = props.transform * glyph.transform() * Point::ORIGIN;
+            letters.extend(text[start..].chars().next().map(|letter| (letter, from)));
         }
         let (lightness, effect) = paint(&props);
         let mode = match mode {
@@ -150,7 +198,7 @@ impl<'a> Device<'a> for Recorder {
         let from = to_page * Point::ORIGIN;
         let em = [Point::new(1.0, 0.0), Point::new(0.0, 1.0)];
         let em = em.map(|end| vector(to_page * end - from));
-        self.add(Ink::Text { text, from, em }, lightness, mode.or(effect));
+        self.add(Ink::Text { text, from, em, letters }, lightness, mode.or(effect));
     }
 
     fn draw_image(&mut self, image: Image<'a, '_>, props: ImageDrawProps<'a>) {
@@ -161,6 +209,7 @@ impl<'a> Device<'a> for Recorder {
     }
 
     fn push_clip_path(&mut self, _: &ClipPath) {
+        self.count();
         self.clips += 1;
     }
 
@@ -174,6 +223,7 @@ impl<'a> Device<'a> for Recorder {
         mask: Option<SoftMask<'a>>,
         blend: BlendMode,
     ) {
+        self.count();
         self.groups.push(if opacity < 0.999 {
             Some("transparency")
         } else if mask.is_some() {
@@ -190,6 +240,7 @@ impl<'a> Device<'a> for Recorder {
     }
 
     fn begin_marked_content(&mut self, tag: &[u8], properties: Option<&Dict<'_>>) {
+        self.count();
         let name = properties.filter(|_| tag == b"OC").and_then(|group| {
             let name = group.get::<PdfString<'_>>(b"Name".as_slice())?;
             Some(String::from_utf8_lossy(name.as_bytes()).into_owned())

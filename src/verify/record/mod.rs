@@ -56,6 +56,8 @@ pub(super) enum Ink {
         from: Point,
         /// One em along the base line, and one square to it.
         em: [[f64; 2]; 2],
+        /// Each letter and where it starts.
+        letters: Vec<(char, Point)>,
     },
     /// An image, or an area of changing colour, over this part of the page.
     Image { area: Rect },
@@ -81,9 +83,9 @@ pub(super) fn record(bytes: &[u8]) -> Result<Vec<Page>, String> {
         let to_mm = Affine::scale(unit) * shown;
         let mut context =
             Context::new(to_mm, bounds, &cache, page.xref(), settings.clone());
-        let mut recorder = device::Recorder::default();
-        interpret_page(page, &mut context, &mut recorder);
-        pages.push(Page { size, drawings: recorder.drawings, facts });
+        let recorder = device::Recorder::default();
+        let drawings = recorder.record(|own| interpret_page(page, &mut context, own))?;
+        pages.push(Page { size, drawings, facts });
     }
     Ok(pages)
 }

@@ -3,7 +3,7 @@
 use super::{batch, day, events, files, is_drawing, rows, told};
 use crate::common::program::{folder_with, is_pdf, run};
 use std::fs;
-use strapwright::verify::{Against, verify};
+use strapwright::verify::verify_alone;
 
 const SAMPLE: &str = include_str!("../../../sample-jobs/orders.csv");
 const STRIPS: &str = include_str!("../../../sample-jobs/strips.csv");
@@ -19,7 +19,7 @@ fn the_sample_day_is_drawn_and_listed() {
     assert_eq!(summary.len(), SAMPLE.lines().count() - 1);
     for row in &summary {
         assert_eq!(row["status"], "drawn");
-        let report = verify(&all[&row["file"]], &Against::default()).unwrap();
+        let report = verify_alone(&[("order.pdf", &all[&row["file"]])]).unwrap();
         assert!(report.findings.is_empty(), "{}: {:?}", row["order"], report.findings);
         assert_eq!(report.print, row["print"], "{}", row["order"]);
         assert_eq!(report.sheets.to_string(), row["sheets"], "{}", row["order"]);

@@ -9,7 +9,7 @@ use strapwright::export::pdf::pdf;
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 use strapwright::prepare;
 use strapwright::ticket::{TicketInput, ticket};
-use strapwright::verify::{Against, verify};
+use strapwright::verify::exact;
 
 pub(crate) const TARGET: Target = Target { name: "drawing", weight: 4, input, run };
 
@@ -40,8 +40,7 @@ fn run(input: &[u8]) -> bool {
         Request { ticket: Some(&ticket), ..Request::new(&layout, &heading, &paper) };
     let Ok(set) = paginate(&request) else { return false };
     let bytes = pdf(&set).expect("sheets can be written");
-    let report = verify(&bytes, &Against { layout: Some(&layout), sheets: &[] });
-    let report = report.expect("a drawn file can be read");
-    assert!(report.findings.is_empty(), "{:?}", report.findings);
+    let read = exact(&bytes, &set, &layout, &[]).expect("a drawn file can be read");
+    assert!(read.findings.is_empty(), "{:?}", read.findings);
     true
 }

@@ -1,5 +1,6 @@
 //! The ways into the program, one file each.
 
+mod composed;
 mod drawing;
 mod job;
 mod length;
@@ -29,6 +30,7 @@ pub(crate) struct Target {
 
 /// All of them.
 pub(crate) const TARGETS: &[Target] = &[
+    composed::TARGET,
     drawing::TARGET,
     job::TARGET,
     length::TARGET,

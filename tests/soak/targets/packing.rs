@@ -2,10 +2,10 @@
 //! tables and nested arrays, in files that are otherwise whole.
 
 use super::Target;
-use super::pdf_files::{layout, opened};
+use super::pdf_files::opened;
 use crate::common::random::Random;
 use lopdf::{Document, Object, SaveOptions, Stream};
-use strapwright::verify::{Against, verify};
+use strapwright::verify::verify_alone;
 
 pub(crate) const TARGET: Target = Target { name: "packing", weight: 4, input, run };
 
@@ -39,8 +39,7 @@ fn input(random: &mut Random) -> Vec<u8> {
 }
 
 fn run(input: &[u8]) -> bool {
-    let read = verify(input, &Against { layout: Some(layout()), sheets: &[] });
-    match read {
+    match verify_alone(&[("print.pdf", input)]) {
         Ok(report) => report.sheets > 0,
         Err(why) => {
             assert!(!why.to_string().is_empty());

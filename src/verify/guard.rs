@@ -7,7 +7,6 @@
 //! reading is broken off. What it reads in vain is kept nowhere and seen by nobody: for that
 //! there is an end of patience.
 
-use super::Limits;
 use lopdf::{Document, LoadOptions, Object, ObjectId, Stream};
 use std::cell::Cell;
 use std::panic::{catch_unwind, resume_unwind};
@@ -33,15 +32,85 @@ struct TooMuch;
 
 const FAR_MORE: &str = "it holds far more than any print of strap sheets";
 
-/// Opens a file.
+/// How much is read at most: far beyond any print of sheets, and little enough for any
+/// machine.
+#[derive(Clone, Copy, Debug)]
+struct Limits {
+    /// Bytes of the file.
+    file: usize,
+    /// Bytes that its objects take, streams as they are packed.
+    memory: usize,
+    /// Bytes of a stream that holds a part of the file's structure, unpacked.
+    structure: usize,
+    /// Bytes of all other streams, unpacked.
+    unpacked: usize,
+    /// Pixels of all images.
+    pixels: i64,
+    pages: usize,
+}
+
+const LIMITS: Limits = Limits {
+    file: 64 << 20,
+    memory: 64 << 20,
+    structure: 4 << 20,
+    unpacked: 64 << 20,
+    pixels: 64 << 20,
+    pages: 1_000,
+};
+
+/// Whether a file can be opened without taking more than a print of sheets may.
 ///
 /// # Errors
 /// Says why it cannot be read, or that it would take too much.
-pub(super) fn open(bytes: &[u8], limits: &Limits) -> Result<Document, String> {
+pub(super) fn opens(bytes: &[u8]) -> Result<(), String> {
+    if bytes.len() > LIMITS.file {
+        return Err(format!(
+            "it has {} MiB, and a print of strap sheets has less than {}",
+            bytes.len() >> 20,
+            LIMITS.file >> 20
+        ));
+    }
     if is_locked(bytes) {
         return Err("it is locked by a password".to_owned());
     }
-    within(PATIENCE, bytes.to_vec(), *limits, opened)
+    let document = within(PATIENCE, bytes.to_vec(), LIMITS, opened)?;
+    unpacks(&document, &LIMITS)?;
+    let pages = document.page_iter().take(LIMITS.pages + 1).count();
+    match pages {
+        0 => Err("it has no pages".to_owned()),
+        _ if pages > LIMITS.pages => {
+            Err(format!("it has more than {} pages", LIMITS.pages))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Whether all streams together unpack to no more than a print holds.
+fn unpacks(document: &Document, limits: &Limits) -> Result<(), String> {
+    let (mut left, mut pixels) = (limits.unpacked, limits.pixels);
+    for object in document.objects.values() {
+        let Object::Stream(stream) = object else { continue };
+        let side =
+            |key: &[u8]| stream.dict.get(key).and_then(Object::as_i64).unwrap_or(0);
+        pixels = pixels.saturating_sub(side(b"Width").saturating_mul(side(b"Height")));
+        if let Ok(content) = stream.get_plain_content_with_limit(left) {
+            left = left.saturating_sub(content.len());
+        } else if stream.dict.has(b"Filter") && !is_image(stream) {
+            // What is damaged cannot be told from what is too large.
+            return Err(
+                "its content cannot be unpacked, or holds far too much".to_owned()
+            );
+        }
+        if left == 0 || pixels < 0 {
+            return Err(FAR_MORE.to_owned());
+        }
+    }
+    Ok(())
+}
+
+/// Whether a stream is packed as images are, which their pixels bound.
+fn is_image(stream: &Stream) -> bool {
+    stream.dict.has(b"Width") && stream.dict.has(b"Height")
 }
 
 /// What `open` makes of a file on a thread of its own, which is left alone after `patience`:
@@ -159,7 +228,6 @@ fn is_in_order(stream: &Stream, most: usize) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::verify::read::LIMITS;
 
     #[test]
     fn a_lock_is_seen_however_it_is_spelled() {

@@ -1,0 +1,286 @@
+//! Where the letters of a page lie, beside where those of a sheet should.
+
+use crate::geom::{Length, QuarterTurn};
+use crate::lettering;
+use crate::paginate::{Item, Sheet};
+use crate::verify::exact::{Wanted, wanted};
+use crate::verify::record::{Ink, Page};
+use hayro_interpret::kurbo::{PathEl, Point, Vec2};
+use std::collections::HashMap;
+use std::hash::Hash;
+
+/// A text with fewer letters may stand anywhere by chance.
+const LONG: usize = 6;
+/// How far a letter may be from its place to be taken for it, in mm, step by step.
+const NEAR: [f64; 3] = [2.0, 0.5, 0.2];
+
+/// How a page lies on a sheet: `found = scale * sheet + shift`, along x and y.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::verify) struct Alignment {
+    pub(in crate::verify) scale: [f64; 2],
+    /// In mm.
+    pub(in crate::verify) shift: [f64; 2],
+    /// The part of the sheet's letters, or lines, that were found at their places.
+    pub(in crate::verify) found: f64,
+    /// Whether it was told by lines, since the words are pictures.
+    pub(in crate::verify) by_lines: bool,
+}
+
+impl Alignment {
+    pub(super) const IDENTITY: Self =
+        Self { scale: [1.0, 1.0], shift: [0.0, 0.0], found: 0.0, by_lines: false };
+
+    fn apply(self, p: Point) -> Point {
+        let [x, y] = [p.x, p.y];
+        Point::new(self.scale[0] * x + self.shift[0], self.scale[1] * y + self.shift[1])
+    }
+}
+
+/// Places of one page by what stands there.
+struct Places<K>(HashMap<K, Vec<Point>>);
+
+impl<K: Eq + Hash> Places<K> {
+    fn new(all: impl Iterator<Item = (K, Point)>) -> Self {
+        let mut places: HashMap<K, Vec<Point>> = HashMap::new();
+        for (key, at) in all {
+            places.entry(key).or_default().push(at);
+        }
+        for all in places.values_mut() {
+            all.sort_by(|a, b| a.x.total_cmp(&b.x));
+        }
+        Self(places)
+    }
+
+    /// The place of the same kind that is nearest to `at`, within `near`.
+    fn nearest(&self, key: &K, at: Point, near: f64) -> Option<Point> {
+        let places = self.0.get(key)?;
+        let first = places.partition_point(|p| p.x < at.x - near);
+        let within = places[first..].iter().take_while(|p| p.x <= at.x + near);
+        let best = within.min_by(|a, b| a.distance(at).total_cmp(&b.distance(at)))?;
+        (best.distance(at) <= near).then_some(*best)
+    }
+
+    /// Fits a page with these places to a sheet that has `wanted`, from a first guess.
+    fn align(&self, wanted: &[(K, Point)], guess: Alignment) -> Option<Alignment> {
+        let mut alignment = guess;
+        for near in NEAR {
+            let pair = |(key, at): &(K, Point)| {
+                Some((*at, self.nearest(key, alignment.apply(*at), near)?))
+            };
+            let pairs: Vec<(Point, Point)> = wanted.iter().filter_map(pair).collect();
+            alignment = fit(&pairs, alignment);
+            #[expect(clippy::cast_precision_loss, reason = "letters of a page")]
+            let found = pairs.len() as f64 / wanted.len().max(1) as f64;
+            alignment.found = found;
+        }
+        (alignment.found > 0.5).then_some(alignment)
+    }
+}
+
+/// A straight line is known by where it leads, in quarters of a mm: coarse, since other
+/// programs round.
+type Lead = (i64, i64);
+
+#[expect(clippy::cast_possible_truncation, reason = "lengths of a page")]
+fn lead(from: Point, to: Point) -> (Lead, Point) {
+    let by = to - from;
+    // Either end may be the first.
+    let by = if (by.x, by.y) < (0.0, 0.0) { -by } else { by };
+    let quarters = |mm: f64| ((mm + 0.06) * 4.0).floor() as i64;
+    ((quarters(by.x), quarters(by.y)), from.midpoint(to))
+}
+
+/// The letters and lines of a page, for looking up.
+pub(in crate::verify) struct Letters {
+    letters: Places<char>,
+    lines: Places<Lead>,
+    runs: Vec<(String, Vec<Point>)>,
+}
+
+impl Letters {
+    pub(in crate::verify) fn new(page: &Page) -> Self {
+        let (mut runs, mut lines) = (Vec::new(), Vec::new());
+        for drawing in &page.drawings {
+            match &drawing.ink {
+                Ink::Text { letters, .. } => {
+                    let is_read = |letter: char| {
+                        !letter.is_whitespace() && letter != char::REPLACEMENT_CHARACTER
+                    };
+                    let own = letters.iter().filter(|(letter, _)| is_read(*letter));
+                    let (text, places): (String, Vec<Point>) = own.copied().unzip();
+                    runs.push((text, places));
+                }
+                Ink::Stroke { path, .. } => {
+                    if let [PathEl::MoveTo(from), PathEl::LineTo(to)] = *path.elements() {
+                        lines.push(lead(from, to));
+                    }
+                }
+                Ink::Area { .. } | Ink::Image { .. } => {}
+            }
+        }
+        let spelled = |(text, places): &(String, Vec<Point>)| {
+            text.chars().zip(places.clone()).collect::<Vec<_>>()
+        };
+        let letters = Places::new(runs.iter().flat_map(spelled));
+        Self { letters, lines: Places::new(lines.into_iter()), runs }
+    }
+
+    /// The name of the print that the page says it is of, such as `7F3A-91C2`.
+    pub(in crate::verify) fn print_name(&self) -> Option<String> {
+        let is_name = |text: &&[u8]| {
+            let is_digit = |b: &u8| b.is_ascii_digit() || (b'A'..=b'F').contains(b);
+            text[4] == b'-' && text[..4].iter().chain(&text[5..]).all(is_digit)
+        };
+        let names = self.runs.iter().filter_map(|(run, _)| {
+            run.as_bytes().windows(9).find(is_name).map(String::from_utf8_lossy)
+        });
+        names.map(|name| name.into_owned()).next()
+    }
+
+    /// Whether a letter stands within `near` of a place.
+    pub(in crate::verify) fn has(&self, letter: char, at: Point, near: f64) -> bool {
+        self.letters.nearest(&letter, at, near).is_some()
+    }
+
+    /// How the page lies on a sheet with these texts; `None` where too few of them are on it.
+    pub(in crate::verify) fn align(&self, texts: &[Spelled]) -> Option<Alignment> {
+        let wanted: Vec<(char, Point)> =
+            texts.iter().flat_map(|t| t.letters.clone()).collect();
+        self.letters.align(&wanted, self.first_guess(texts))
+    }
+
+    /// How the page lies on a sheet by its straight lines, where its words are pictures.
+    pub(in crate::verify) fn align_lines(
+        &self,
+        sheet: &Sheet,
+        place: impl Fn(Point) -> Point,
+    ) -> Option<Alignment> {
+        let own = sheet.items.get(sheet.head..).unwrap_or_default();
+        // Rows of ticks may be drawn as dashed lines.
+        let strokes = own.iter().filter(|item| matches!(item, Item::Stroke { .. }));
+        let lines = strokes.flat_map(wanted).filter_map(|one| match one {
+            Wanted::Line { ends, .. } => {
+                let [from, to] = ends.map(|p| place(Point::new(mm(p.x), mm(p.y))));
+                Some(lead(from, to))
+            }
+            _ => None,
+        });
+        let lines: Vec<(Lead, Point)> = lines.collect();
+        let mut alone: HashMap<Lead, Vec<Point>> = HashMap::new();
+        for (key, at) in &lines {
+            alone.entry(*key).or_default().push(*at);
+        }
+        let single = alone.iter().filter_map(|(key, own)| {
+            let found = self.lines.0.get(key)?;
+            (own.len() == 1 && found.len() == 1).then(|| (own[0], found[0]))
+        });
+        let pairs: Vec<(Point, Point)> = single.collect();
+        let found = self.lines.align(&lines, fit(&pairs, Alignment::IDENTITY))?;
+        Some(Alignment { by_lines: true, ..found })
+    }
+
+    /// By the long texts that stand once on both.
+    fn first_guess(&self, texts: &[Spelled]) -> Alignment {
+        let mut pairs = Vec::new();
+        for text in texts.iter().filter(|t| t.letters.len() >= LONG) {
+            let word: String = text.letters.iter().map(|(letter, _)| *letter).collect();
+            let mut places = self.runs.iter().filter_map(|(run, at)| {
+                let byte = run.find(&word)?;
+                at.get(run[..byte].chars().count())
+            });
+            if let (Some(found), None) = (places.next(), places.next()) {
+                pairs.push((text.letters[0].1, *found));
+            }
+        }
+        fit(&pairs, Alignment::IDENTITY)
+    }
+}
+
+/// A text of a sheet: its letters but for spaces, each where it should start, in mm.
+#[derive(Clone, Debug)]
+pub(in crate::verify) struct Spelled {
+    /// The index of its item.
+    pub(in crate::verify) item: usize,
+    pub(in crate::verify) letters: Vec<(char, Point)>,
+}
+
+#[expect(clippy::cast_precision_loss, reason = "exact for anything that fits on a wall")]
+pub(in crate::verify) fn mm(length: Length) -> f64 {
+    length.nm() as f64 / 1e6
+}
+
+/// Every text of a sheet. `place` maps a place of the sheet to its page.
+pub(in crate::verify) fn spelled(
+    sheet: &Sheet,
+    place: impl Fn(Point) -> Point,
+) -> Vec<Spelled> {
+    let mut all = Vec::new();
+    for (item, drawn) in sheet.items.iter().enumerate() {
+        for one in wanted(drawn) {
+            let Wanted::Text { text, from, turn, size } = one else { continue };
+            let mut letters = Vec::new();
+            for (index, letter) in text.char_indices() {
+                let along = lettering::width(&text[..index], size);
+                let (x, y) = match turn {
+                    QuarterTurn::None => (from.x + along, from.y),
+                    QuarterTurn::Left => (from.x, from.y + along),
+                };
+                if !letter.is_whitespace() {
+                    letters.push((letter, place(Point::new(mm(x), mm(y)))));
+                }
+            }
+            all.push(Spelled { item, letters });
+        }
+    }
+    all
+}
+
+/// The straight line of best fit along each axis, without the pairs that are far off it; the
+/// one before where there are too few.
+fn fit(pairs: &[(Point, Point)], before: Alignment) -> Alignment {
+    let mut fitted = before;
+    for axis in 0..2 {
+        let coordinate = |p: Point| if axis == 0 { p.x } else { p.y };
+        let mut own: Vec<(f64, f64)> =
+            pairs.iter().map(|(a, b)| (coordinate(*a), coordinate(*b))).collect();
+        for _ in 0..3 {
+            let Some((scale, shift)) = line(&own) else { break };
+            (fitted.scale[axis], fitted.shift[axis]) = (scale, shift);
+            let mut off: Vec<f64> =
+                own.iter().map(|(a, b)| (scale * a + shift - b).abs()).collect();
+            off.sort_by(f64::total_cmp);
+            let most = off[off.len() / 2] * 3.0 + 0.005;
+            own.retain(|(a, b)| (scale * a + shift - b).abs() <= most);
+        }
+    }
+    fitted
+}
+
+/// Scale and shift of best fit. Where all lie at one place there is no scale to tell.
+#[expect(clippy::cast_precision_loss, reason = "letters of a page")]
+fn line(pairs: &[(f64, f64)]) -> Option<(f64, f64)> {
+    if pairs.is_empty() {
+        return None;
+    }
+    let n = pairs.len() as f64;
+    let mean = |f: fn(&(f64, f64)) -> f64| pairs.iter().map(f).sum::<f64>() / n;
+    let (a, b) = (mean(|p| p.0), mean(|p| p.1));
+    let spread: f64 = pairs.iter().map(|p| (p.0 - a) * (p.0 - a)).sum();
+    let both: f64 = pairs.iter().map(|p| (p.0 - a) * (p.1 - b)).sum();
+    let scale = if spread > n * 25.0 { both / spread } else { 1.0 };
+    Some((scale, b - scale * a))
+}
+
+/// The way from a sheet to its page with a printer's correction, about the middle.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::verify) struct ToPage {
+    pub(in crate::verify) middle: Point,
+    pub(in crate::verify) factors: [f64; 2],
+}
+
+impl ToPage {
+    pub(in crate::verify) fn point(self, p: Point) -> Point {
+        let by = p - self.middle;
+        self.middle + Vec2::new(by.x * self.factors[0], by.y * self.factors[1])
+    }
+}

@@ -1,0 +1,254 @@
+//! Where ink must be: every line of a sheet as short stretches, to be measured across.
+
+use super::align::mm;
+use super::raster::{PIXELS_PER_MM, Raster};
+use crate::geom::{Length, Path, Point as Exact, Segment, Sheet as OnSheet, Step};
+use crate::paginate::{Item, Layer, Pen, Sheet, Tone};
+use hayro_interpret::kurbo::{Point, Rect, Vec2};
+
+/// From one stretch of a line to the next, in mm.
+const STEP: f64 = 0.25;
+/// How far beyond a line its ink is looked for, in mm.
+const REACH: f64 = 0.4;
+/// Ink that may be anywhere this near to a line, in mm.
+const AROUND: f64 = 0.3;
+/// The part of a line's darkness that must be there.
+const DARK: f64 = 0.55;
+/// Where the ink of a line ends, as a part of its darkness.
+const EDGE: f64 = 0.12;
+
+/// What a line of a sheet is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Subject {
+    /// A form of the layer of punches: its path's place among the sheet's items.
+    Form { item: usize, path: usize },
+    /// A part of an outline.
+    Outline,
+    /// A fold line.
+    Fold,
+    /// A tick of a ruler.
+    Tick,
+    /// A scale bar or one of its ticks.
+    Bar,
+    /// Any other line.
+    Line,
+    /// A line of the head and its key plan, which lies on grey.
+    Head,
+}
+
+/// A line of a sheet.
+#[derive(Clone, Debug)]
+pub(super) struct Element {
+    pub(super) subject: Subject,
+    pub(super) probes: Vec<Probe>,
+    /// Whether it has gaps.
+    pub(super) is_dashed: bool,
+    /// Half its width, in mm.
+    half: f64,
+    /// How dark it is, up to 255.
+    dark: f64,
+}
+
+/// A place of a line, in mm of the page, and the direction across it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Probe {
+    pub(super) at: Point,
+    pub(super) across: Vec2,
+}
+
+impl Element {
+    /// How far the ink lies off the line at a probe, in mm; `None` where there is none.
+    pub(super) fn measure(
+        &self,
+        probe: Probe,
+        raster: &Raster,
+        left: f64,
+    ) -> Option<f64> {
+        let reach = self.half + REACH;
+        let at = probe.at.to_vec2() * PIXELS_PER_MM - Vec2::new(left, 0.0);
+        const PARTS: f64 = 4.0;
+        let steps = (reach * PIXELS_PER_MM * PARTS).ceil();
+        let dark = |n: f64| {
+            let p = at + probe.across * (n / PARTS);
+            raster.at(p.x, p.y)
+        };
+        // The ink that is nearest to the line.
+        let least = self.dark * DARK;
+        let mut start = 0.0;
+        let found = loop {
+            if dark(start) >= least {
+                break start;
+            }
+            if dark(-start) >= least {
+                break -start;
+            }
+            start += 1.0;
+            if start > steps {
+                return None;
+            }
+        };
+        let edge = self.dark * EDGE;
+        let (mut sum, mut moment) = (0.0, 0.0);
+        for way in [1.0, -1.0] {
+            let mut n = if way > 0.0 { found } else { found - 1.0 };
+            while n.abs() <= steps * 2.0 {
+                let own = dark(n);
+                if own < edge {
+                    break;
+                }
+                sum += own;
+                moment += own * n;
+                n += way;
+            }
+        }
+        Some(moment / sum / PARTS / PIXELS_PER_MM)
+    }
+
+    /// Whether its two sides lie so near each other that their ink is one.
+    pub(super) fn is_thin(&self) -> bool {
+        let mut area = Rect::from_points(self.probes[0].at, self.probes[0].at);
+        for probe in &self.probes {
+            area = area.union_pt(probe.at);
+        }
+        area.width().min(area.height()) < 4.0 * (self.half + REACH)
+    }
+
+    /// How far from its probes ink may be, in mm.
+    pub(super) fn around(&self) -> f64 {
+        self.half + AROUND
+    }
+}
+
+/// All lines of a sheet. `place` maps a place of the sheet to its page.
+pub(super) fn elements(sheet: &Sheet, place: impl Fn(Point) -> Point) -> Vec<Element> {
+    let covers = covers(sheet, &place);
+    let mut all = Vec::new();
+    for (index, item) in sheet.items.iter().enumerate() {
+        let hidden = |p: &Probe| {
+            covers.iter().any(|(later, area)| *later > index && area.contains(p.at))
+        };
+        let mut add = |subject, pen: Pen, is_dashed, mut probes: Vec<Probe>| {
+            probes.retain(|p| !hidden(p));
+            let (half, dark) = (mm(pen.width()) / 2.0, darkness(pen.tone()));
+            if !probes.is_empty() {
+                all.push(Element { subject, probes, is_dashed, half, dark });
+            }
+        };
+        match item {
+            Item::Stroke { layer, pen, paths } => {
+                let is_dashed = !pen.dashes().is_empty();
+                for (path_index, path) in paths.iter().enumerate() {
+                    let subject = match (layer, pen) {
+                        _ if index < sheet.head => Subject::Head,
+                        (Layer::Punch, _) => {
+                            Subject::Form { item: index, path: path_index }
+                        }
+                        (Layer::Outline, _) => Subject::Outline,
+                        (_, Pen::Fold) => Subject::Fold,
+                        _ if is_bar(sheet, path) => Subject::Bar,
+                        _ => Subject::Line,
+                    };
+                    add(subject, *pen, is_dashed, along(path, &place));
+                }
+            }
+            Item::TickRows { pen, tick_rows, .. } => {
+                for row in tick_rows {
+                    let middles = (0..row.count).map(|n| {
+                        let from = row.base(n);
+                        let half = row.tick.norm() / 2;
+                        // Short of the middle, where a tick of every length has ink.
+                        let whole = point(from, &place);
+                        let end = point(from + row.tick, &place);
+                        let part = 0.4_f64.min(0.5 / mm(half * 2).max(0.1));
+                        Probe {
+                            at: whole + (end - whole) * part,
+                            across: across(end - whole),
+                        }
+                    });
+                    add(Subject::Tick, *pen, false, middles.collect());
+                }
+            }
+            Item::Fill { .. } | Item::Text { .. } => {}
+        }
+    }
+    all
+}
+
+/// Areas that are painted white, each with the index of its item.
+fn covers(sheet: &Sheet, place: &impl Fn(Point) -> Point) -> Vec<(usize, Rect)> {
+    let items = sheet.items.iter().enumerate();
+    let white = items.filter_map(|(index, item)| match item {
+        Item::Fill { tone: Tone::White, paths, .. } => Some((index, paths)),
+        _ => None,
+    });
+    white
+        .flat_map(|(index, paths)| paths.iter().map(move |path| (index, path)))
+        .map(|(index, path)| (index, bounds(path, place).inflate(0.2, 0.2)))
+        .collect()
+}
+
+/// The rectangle about the ends of a path's steps, in mm of the page.
+pub(super) fn bounds(path: &Path<OnSheet>, place: &impl Fn(Point) -> Point) -> Rect {
+    let start = point(path.start, place);
+    let mut all = Rect::from_points(start, start);
+    for step in &path.steps {
+        all = all.union_pt(point(step.to(), place));
+    }
+    all
+}
+
+fn is_bar(sheet: &Sheet, path: &Path<OnSheet>) -> bool {
+    sheet.bars.iter().any(|bar| path.start == bar.from && path.end() == bar.to)
+}
+
+/// How dark a tone is drawn, up to 255.
+pub(super) fn darkness(tone: Tone) -> f64 {
+    255.0 * (1.0 - f64::from(tone.lightness()) / 100.0)
+}
+
+fn point(at: Exact<OnSheet>, place: &impl Fn(Point) -> Point) -> Point {
+    place(Point::new(mm(at.x), mm(at.y)))
+}
+
+fn across(along: Vec2) -> Vec2 {
+    Vec2::new(-along.y, along.x) / along.hypot()
+}
+
+/// Probes along a path.
+fn along(path: &Path<OnSheet>, place: &impl Fn(Point) -> Point) -> Vec<Probe> {
+    let mut all = Vec::new();
+    for segment in path.segments() {
+        let (from, to) = (segment.from, segment.step.to());
+        if from == to {
+            continue;
+        }
+        let count = parts(segment);
+        let part = |n: i64| {
+            let p = if n == count { to } else { segment.part(n, count) };
+            point(p, place)
+        };
+        let mut before = point(from, place);
+        for n in 1..=count {
+            let next = part(n);
+            let middle = match segment.step {
+                Step::Line { .. } => before.midpoint(next),
+                // On the arc, not on its chord.
+                Step::Arc { .. } => point(segment.part(n * 2 - 1, count * 2), place),
+            };
+            all.push(Probe { at: middle, across: across(next - before) });
+            before = next;
+        }
+    }
+    all
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a segment has few parts")]
+fn parts(segment: Segment<OnSheet>) -> i64 {
+    let chord: Length = (segment.step.to() - segment.from).norm();
+    let length = match segment.step {
+        Step::Line { .. } => mm(chord),
+        // At most half a turn, so at most this much longer.
+        Step::Arc { .. } => mm(chord) * 1.58,
+    };
+    (length / STEP).ceil().max(1.0) as i64
+}

@@ -1,0 +1,84 @@
+//! A part of a page as a printer draws it.
+
+use hayro::hayro_syntax::page::Page;
+use hayro::kurbo::Affine;
+use hayro::vello_cpu::{self, Pixmap, RenderContext};
+use hayro::{RenderCache, RenderSettings, render_into};
+use hayro_interpret::InterpreterSettings;
+
+/// Pixels to the mm: 300 dpi.
+pub(super) const PIXELS_PER_MM: f64 = 300.0 / 25.4;
+
+/// How dark each pixel is, from 0 for white paper to 255 for black. Row by row from the top.
+pub(super) struct Raster {
+    pub(super) width: usize,
+    pub(super) height: usize,
+    pixels: Vec<u8>,
+}
+
+impl Raster {
+    /// Draws `page`; `to_pixels` maps its points to pixels from the upper left corner.
+    pub(super) fn new<'a>(
+        page: &'a Page<'a>,
+        cache: &RenderCache<'a>,
+        to_pixels: Affine,
+        [width, height]: [u16; 2],
+    ) -> Self {
+        let mut context = RenderContext::new(width, height);
+        let settings = RenderSettings::default();
+        let interpreter = InterpreterSettings::default();
+        render_into(page, cache, &interpreter, &settings, &mut context, to_pixels);
+        context.flush();
+        let mut pixmap = Pixmap::new(width, height);
+        let white = vello_cpu::color::palette::css::WHITE;
+        context.render_with(
+            &mut pixmap,
+            &mut vello_cpu::Resources::default(),
+            vello_cpu::RasterizerSettings {
+                target_init: vello_cpu::TargetInit::Clear(white),
+                ..Default::default()
+            },
+        );
+        let grey = |p: &vello_cpu::color::PremulRgba8| {
+            let [r, g, b] = [p.r, p.g, p.b].map(u32::from);
+            // Weights of ITU-R BT.601, in 256ths; from memory.
+            let light = (r * 77 + g * 150 + b * 29) >> 8;
+            u8::try_from(255 - light.min(255)).unwrap_or(0)
+        };
+        let pixels = pixmap.data().iter().map(grey).collect();
+        Self { width: usize::from(width), height: usize::from(height), pixels }
+    }
+
+    pub(super) fn get(&self, x: usize, y: usize) -> u8 {
+        if x < self.width && y < self.height {
+            self.pixels[y * self.width + x]
+        } else {
+            0
+        }
+    }
+
+    /// How dark it is at a place between the middles of four pixels.
+    pub(super) fn at(&self, x: f64, y: f64) -> f64 {
+        let (x, y) = (x - 0.5, y - 0.5);
+        let (left, top) = (x.floor(), y.floor());
+        let (part_x, part_y) = (x - left, y - top);
+        let pixel = |dx: f64, dy: f64| {
+            let (x, y) = (left + dx, top + dy);
+            if x < 0.0 || y < 0.0 {
+                return 0.0;
+            }
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "not negative, and small"
+            )]
+            f64::from(self.get(x as usize, y as usize))
+        };
+        let row = |dy| pixel(0.0, dy) * (1.0 - part_x) + pixel(1.0, dy) * part_x;
+        row(0.0) * (1.0 - part_y) + row(1.0) * part_y
+    }
+
+    pub(super) fn row(&self, y: usize) -> &[u8] {
+        &self.pixels[y * self.width..(y + 1) * self.width]
+    }
+}
