@@ -15,11 +15,11 @@ use std::path::{Path, PathBuf};
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Draw a job, print it at 100 % and measure it with a ruler:
+Draw a job, print it at 100 %, join the strip and measure it with a ruler:
   strapwright draw -o test.pdf
-  strapwright calibrate --wide-bar \"259.2 mm\" --tall-bar \"160.4 mm\" -o desk.toml
-It is better to join the strip first and to read cross A to cross B too:
-  strapwright calibrate --wide-bar ... --tall-bar ... --strip \"1096.5 mm\" -o desk.toml
+  strapwright calibrate --wide-bar \"259.2 mm\" --tall-bar \"160.4 mm\" \\
+      --strip \"1096.5 mm\" -o desk.toml
+--strip is the joined strip from cross A to cross B. It proves far more than the bars.
 Then draw for that printer:
   strapwright draw --printer desk.toml
 Give the job, --paper, --set and --printer with which the measured print was drawn,

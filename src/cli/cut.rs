@@ -54,7 +54,7 @@ pub(super) struct AllowanceArgs {
     /// How far the thickness of a strip may differ from that of the piece
     #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = length)]
     thickness_allowance: Length,
-    /// Let a wider strip be cut down to the width of a piece
+    /// Let wider strips be ripped into lanes as wide as the pieces, side by side
     #[arg(long)]
     rip: bool,
 }

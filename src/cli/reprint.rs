@@ -26,7 +26,7 @@ where its joins are. reprint reads the last print from there. For a whole rack:
   strapwright reprint rack.toml --size \"36 in\"  the sheets to swap: rack-36-in.pdf
   strapwright reprint rack.toml --all           a folder: rack-sizes, with one file for
                                                 each size and one for the sheets that
-                                                all sizes share")]
+                                                several sizes share")]
 pub(super) struct Reprint {
     #[command(flatten)]
     job: JobArgs,
@@ -267,7 +267,7 @@ fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
         let name = if groups.len() == 1 {
             "common".to_owned()
         } else {
-            format!("common-{}", in_a_name(&size_range(own)))
+            format!("common-{}", in_a_name(&size_range(own).replace('–', "to")))
         };
         let path = file(&name);
         prints.extend(of_group(args, own, group, &onto, path.clone(), &file)?);

@@ -5,18 +5,26 @@
 //! of all pieces. With f(x) = x that is the length; with f(x) = floor(x / k) it counts pieces of
 //! at least k; for strips all alike a third rounds what is nearly a strip up to one (Martello
 //! and Toth, Knapsack Problems, 1990, ch. 8; the general form by Fekete and Schepers, 2001).
+//! Where pieces lie side by side, each counts f(size) g(width), and a strip f(room) g(width):
+//! with another such g that holds for all pieces that lie along the strip, in lanes or not
+//! (Fekete and Schepers, 2004).
 //! The cover is bounded by its linear relaxation, and up to the next area that strips can sum
 //! to, a multiple of the areas' greatest common divisor; and by the fewest strips that cover at
 //! all, each as small as there are.
 
 use super::problem::Problem;
+use crate::geom::Length;
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
-/// Functions that are tried of each form.
+/// Functions of lengths that are tried of each form, by so many functions of widths.
 const MOST: usize = 48;
+const MOST_WIDTHS: usize = 4;
+/// Largest worth of a strip. Larger ones are counted in larger units, so that its product
+/// with an area, up to 10^24, fits 128 bits.
+const LARGEST: i128 = 1 << 46;
 
-/// One way to measure sizes and rooms.
+/// One way to measure sizes and rooms, or widths.
 #[derive(Clone, Copy, Debug)]
 enum Measure {
     /// As it is.
@@ -25,12 +33,12 @@ enum Measure {
     Pieces { k: i64 },
     /// More than `room - k` is all of `room`, less than `k` nothing.
     Rounded { k: i64, room: i64 },
-    /// A blank is for one piece, whatever their lengths.
+    /// A blank is for one piece, whatever their lengths; pieces side by side are counted.
     One,
 }
 
 impl Measure {
-    fn of(self, x: i64) -> i64 {
+    fn apply(self, x: i64) -> i64 {
         match self {
             Self::Pieces { k } => x / k,
             Self::Rounded { k, room } if x > room - k => room,
@@ -43,36 +51,35 @@ impl Measure {
 
 /// Square nanometres that every packing of all pieces opens at least.
 pub(super) fn least_area(problem: &Problem<'_>) -> i128 {
-    let racks: Vec<usize> = (0..problem.racks.len())
-        .filter(|&r| (0..problem.lots.len()).any(|l| problem.fits(l, r)))
-        .collect();
-    let divisor = racks.iter().fold(0, |d, &r| gcd(d, problem.racks[r].area()));
-    let least = if racks.iter().all(|&r| problem.is_single(r)) {
-        of_blanks(problem, &racks).max(cover(problem, &racks, Measure::One))
+    let suits =
+        |&strip: &usize| (0..problem.items.len()).any(|item| problem.fits(item, strip));
+    let strips: Vec<usize> = (0..problem.strips.len()).filter(suits).collect();
+    let divisor = strips.iter().fold(0, |d, &s| gcd(d, problem.strips[s].area()));
+    let least = if strips.iter().all(|&s| problem.is_blank(s)) {
+        least_blanks(problem).max(cover(problem, &strips, Measure::One, Measure::One))
     } else {
-        let measures = measures(problem, &racks);
-        let covers = measures.into_iter().map(|m| cover(problem, &racks, m));
-        covers.max().unwrap_or(0)
+        let widths = width_measures(problem);
+        let lengths = length_measures(problem, &strips, MOST / widths.len());
+        let pairs = lengths.into_iter().flat_map(|l| widths.iter().map(move |w| (l, *w)));
+        pairs.map(|(l, w)| cover(problem, &strips, l, w)).max().unwrap_or(0)
     };
     if divisor == 0 { least } else { (least + divisor - 1) / divisor * divisor }
 }
 
 /// Each piece takes a blank of its own, at least the smallest that it fits on.
-fn of_blanks(problem: &Problem<'_>, racks: &[usize]) -> i128 {
-    let smallest = |lot: usize| {
-        let fitting = racks.iter().filter(|&&r| problem.fits(lot, r));
-        fitting.map(|&r| problem.racks[r].area()).min().unwrap_or(0)
+fn least_blanks(problem: &Problem<'_>) -> i128 {
+    let smallest = |item: usize| {
+        let fitting = (0..problem.strips.len()).filter(|&s| problem.fits(item, s));
+        fitting.map(|s| problem.strips[s].area()).min().unwrap_or(0)
     };
-    let counts = problem.all_lots().into_iter();
-    counts.map(|(lot, n)| smallest(lot) * i128::try_from(n).unwrap_or(0)).sum()
+    let counts = problem.all_items().into_iter();
+    counts.map(|(item, n)| smallest(item) * wide(n)).sum()
 }
 
-fn measures(problem: &Problem<'_>, racks: &[usize]) -> Vec<Measure> {
-    let sizes: BTreeSet<i64> =
-        (0..problem.lots.len()).map(|l| problem.size(l)).filter(|s| *s > 0).collect();
-    let step = sizes.len().div_ceil(MOST).max(1);
-    let some: Vec<i64> = sizes.into_iter().step_by(step).collect();
-    let rooms: BTreeSet<i64> = racks.iter().map(|&r| problem.room(r)).collect();
+fn length_measures(problem: &Problem<'_>, strips: &[usize], most: usize) -> Vec<Measure> {
+    let sizes = (0..problem.items.len()).map(|i| problem.size(i)).filter(|s| *s > 0);
+    let some = some(sizes.collect(), most);
+    let rooms: BTreeSet<i64> = strips.iter().map(|&s| problem.room(s)).collect();
     let mut all = vec![Measure::Length];
     all.extend(some.iter().map(|&k| Measure::Pieces { k }));
     if let (Some(&room), 1) = (rooms.first(), rooms.len()) {
@@ -82,20 +89,61 @@ fn measures(problem: &Problem<'_>, racks: &[usize]) -> Vec<Measure> {
     all
 }
 
-/// What strips cost at least that cover all pieces.
-fn cover(problem: &Problem<'_>, racks: &[usize], measure: Measure) -> i128 {
-    let counts = problem.all_lots().into_iter();
-    let worth = |(lot, n)| i128::from(measure.of(problem.size(lot))) * wide(n);
-    let wanted: i128 = counts.map(worth).sum();
-    let offer = |&r: &usize| Offer {
-        area: problem.racks[r].area(),
-        worth: i128::from(measure.of(problem.room(r))),
-        count: wide(problem.racks[r].strips.len()),
+fn width_measures(problem: &Problem<'_>) -> Vec<Measure> {
+    let mut all = vec![Measure::One];
+    if problem.any_lanes() {
+        let widths = (0..problem.items.len()).map(|i| problem.width(i).nm());
+        all.push(Measure::Length);
+        let some = some(widths.collect(), MOST_WIDTHS);
+        all.extend(some.into_iter().map(|k| Measure::Pieces { k }));
+    }
+    all
+}
+
+/// At most `most` of all values, evenly spread.
+fn some(all: BTreeSet<i64>, most: usize) -> Vec<i64> {
+    let step = all.len().div_ceil(most).max(1);
+    all.into_iter().step_by(step).collect()
+}
+
+/// What strips cost at least that cover all pieces, by a measure of lengths and one of widths.
+fn cover(
+    problem: &Problem<'_>,
+    strips: &[usize],
+    lengths: Measure,
+    widths: Measure,
+) -> i128 {
+    let all: BTreeSet<Length> =
+        (0..problem.items.len()).map(|i| problem.width(i)).collect();
+    let narrowest = all.first().copied().unwrap_or_default();
+    let product = |length, width| i128::from(length) * i128::from(width);
+    let counts = problem.all_items().into_iter();
+    let worth = |(item, n): (usize, usize)| {
+        let width = widths.apply(problem.width(item).nm());
+        product(lengths.apply(problem.size(item)), width) * wide(n)
     };
-    let all = racks.iter().map(offer);
+    let wanted: i128 = counts.map(worth).sum();
+    let worth = |&strip: &usize| {
+        let own = problem.strips[strip].class.width;
+        // A piece that the strip suits may be a little wider.
+        let widest = all.range(..=own + problem.allowances.width).next_back();
+        let width = if let Measure::One = widths {
+            problem.most_lanes(strip, narrowest)
+        } else {
+            widths.apply(own.max(widest.copied().unwrap_or_default()).nm())
+        };
+        product(lengths.apply(problem.room(strip)), width)
+    };
+    let unit = strips.iter().map(worth).max().unwrap_or(0) / LARGEST + 1;
+    let offer = |strip: &usize| Offer {
+        area: problem.strips[*strip].area(),
+        worth: (worth(strip) + unit - 1) / unit,
+        count: wide(problem.strips[*strip].members.len()),
+    };
+    let all = strips.iter().map(offer);
     let mut offers: Vec<Offer> = all.filter(|o| o.worth > 0).collect();
-    let relaxed = relaxed(&mut offers, wanted);
-    relaxed.max(fewest(&mut offers, wanted))
+    let wanted = wanted / unit;
+    relaxed(&mut offers, wanted).max(fewest(&mut offers, wanted))
 }
 
 /// Strips alike: the area and the worth of one, and how many there are.

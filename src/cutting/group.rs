@@ -1,92 +1,61 @@
-//! Pieces and strips that have to do with each other, each group a problem of its own.
+//! Pieces and strips that suit each other, each group a problem of its own.
 
-use super::problem::{Lot, Problem, Rack, matches};
-use super::{Allowances, Cut, Kind, Stock};
+use super::problem::{Class, Problem, SameSize, matches};
+use super::{Allowances, Cut, Stock};
 use crate::geom::Length;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-/// Lots alike but for their length, by length.
-type LotClass = BTreeMap<Reverse<Length>, Lot>;
-type RackClass = BTreeMap<Reverse<Length>, Rack>;
-
-/// The groups, each with what may be cut from what; those of the wider pieces come last.
+/// The groups, by the width of their narrowest pieces. Pieces that no strip suits have groups
+/// without strips.
 pub(super) fn groups<'a>(
     cuts: &[Cut],
     stock: &[Stock],
     allowances: &'a Allowances,
 ) -> Vec<Problem<'a>> {
-    let lots = lot_classes(cuts);
-    let racks = rack_classes(stock);
-    // Classes of lots that share a class of racks are one group.
-    let mut leader: Vec<usize> = (0..lots.len()).collect();
-    let mut served: Vec<Option<usize>> = vec![None; racks.len()];
-    for (rack, server) in racks.iter().zip(&mut served) {
-        let Some(rack) = rack.values().next() else { continue };
-        for (class, lots) in lots.iter().enumerate() {
-            let alike = lots.values().next();
-            if !alike.is_some_and(|lot| matches(lot, rack, allowances)) {
-                continue;
-            }
-            match server {
-                None => *server = Some(class),
-                Some(other) => {
-                    let (a, b) = (find(&leader, *other), find(&leader, class));
-                    leader[a.max(b)] = a.min(b);
-                }
-            }
-        }
-    }
-    let mut problems: BTreeMap<usize, Problem<'a>> = BTreeMap::new();
-    for (class, lots) in lots.into_iter().enumerate() {
-        let group = problems.entry(find(&leader, class)).or_insert_with(|| Problem {
-            lots: Vec::new(),
-            racks: Vec::new(),
-            allowances,
+    let pieces = cuts.iter().enumerate().map(|(i, c)| {
+        (Class { width: c.width, thickness: c.thickness, kind: c.kind }, c.length, i)
+    });
+    let strips = stock.iter().enumerate().flat_map(|(i, s)| {
+        let class = Class { width: s.width, thickness: s.thickness, kind: s.kind };
+        (1..=s.count).map(move |number| (class, s.length, (i, number)))
+    });
+    let new = |items| Problem { items, strips: Vec::new(), allowances };
+    let mut problems: Vec<Problem<'a>> = classes(pieces).into_values().map(new).collect();
+    for (class, strips) in classes(strips) {
+        let suits = |p: &mut Problem<'_>| {
+            p.items.iter().any(|i| matches(i.class, class, allowances))
+        };
+        // Groups that share strips become one.
+        let suited = problems.extract_if(.., suits).reduce(|mut all, group| {
+            all.items.extend(group.items);
+            all.strips.extend(group.strips);
+            all
         });
-        group.lots.extend(lots.into_values());
-    }
-    for (racks, server) in racks.into_iter().zip(served) {
-        let group = server.map(|class| find(&leader, class));
-        if let Some(group) = group.and_then(|g| problems.get_mut(&g)) {
-            group.racks.extend(racks.into_values());
+        if let Some(mut group) = suited {
+            group.strips.extend(strips);
+            problems.push(group);
         }
     }
-    let mut problems: Vec<Problem<'a>> = problems.into_values().collect();
+    problems.sort_by_key(|p| p.items.iter().map(|i| i.class).min());
     for problem in &mut problems {
-        problem.lots.sort_by_key(|l| (Reverse(l.length), l.width, l.thickness));
-        problem.racks.sort_by_key(|r| (Reverse(r.length), r.width, r.thickness));
+        problem.items.sort_by_key(|i| (Reverse(i.length), i.class));
+        problem.strips.sort_by_key(|s| (Reverse(s.length), s.class));
     }
     problems
 }
 
-fn find(leader: &[usize], class: usize) -> usize {
-    let mut class = class;
-    while leader[class] != class {
-        class = leader[class];
+/// Classes, each with what it has by length.
+fn classes<T>(
+    all: impl Iterator<Item = (Class, Length, T)>,
+) -> BTreeMap<Class, Vec<SameSize<T>>> {
+    let mut sizes: BTreeMap<(Class, Length), Vec<T>> = BTreeMap::new();
+    for (class, length, member) in all {
+        sizes.entry((class, length)).or_default().push(member);
     }
-    class
-}
-
-fn lot_classes(cuts: &[Cut]) -> Vec<LotClass> {
-    let mut classes: BTreeMap<(Length, Length, Kind), LotClass> = BTreeMap::new();
-    for (i, cut) in cuts.iter().enumerate() {
-        let &Cut { length, width, thickness, kind, .. } = cut;
-        let class = classes.entry((width, thickness, kind)).or_default();
-        let new = || Lot { kind, length, width, thickness, cuts: Vec::new() };
-        class.entry(Reverse(length)).or_insert_with(new).cuts.push(i);
+    let mut classes: BTreeMap<Class, Vec<SameSize<T>>> = BTreeMap::new();
+    for ((class, length), members) in sizes {
+        classes.entry(class).or_default().push(SameSize { class, length, members });
     }
-    classes.into_values().collect()
-}
-
-fn rack_classes(stock: &[Stock]) -> Vec<RackClass> {
-    let mut classes: BTreeMap<(Length, Length, Kind), RackClass> = BTreeMap::new();
-    for (i, strips) in stock.iter().enumerate().filter(|(_, s)| s.count > 0) {
-        let &Stock { length, width, thickness, kind, count, .. } = strips;
-        let class = classes.entry((width, thickness, kind)).or_default();
-        let new = || Rack { kind, length, width, thickness, strips: Vec::new() };
-        let rack = class.entry(Reverse(length)).or_insert_with(new);
-        rack.strips.extend((1..=count).map(|number| (i, number)));
-    }
-    classes.into_values().collect()
+    classes
 }

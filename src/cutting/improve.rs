@@ -1,115 +1,125 @@
-//! A good packing made better: a few strips are taken out and packed anew in the best way,
-//! again and again, for a bounded amount of work.
+//! Makes a good packing better: packs a few of its strips anew in the best way, again and
+//! again, in a bounded number of steps (a large neighbourhood search: Shaw, 1998).
 //!
-//! The strip with the longest offcut always takes part: the best way gathers what is left in
+//! The strip with the longest offcut always takes part. The best way gathers what is left in
 //! one offcut, which so grows until its strip is empty or can be a shorter one.
 
 use super::exact;
-use super::greedy::spread;
 use super::problem::{Counts, Packing, Problem, Score};
+use super::sequential::spread;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-/// Steps for one packing of a few strips.
-const FEW: u64 = 60_000;
-/// Lengths of strip that it may take from those not opened.
-const MOST_RACKS: usize = 6;
+/// Steps for packing a few strips anew.
+const MOST_STEPS: u64 = 60_000;
+/// Sizes of strip that it may take from those not opened.
+const MOST_STRIPS: usize = 6;
 /// Pieces without a strip that it may bring in.
 const MOST_LACKING: usize = 3;
 
 /// Makes `packing` better, never worse, in at most about `work` steps.
 pub(super) fn improve(problem: &Problem<'_>, packing: &mut Packing, mut work: u64) {
-    let mut free: Vec<usize> = problem.racks.iter().map(|r| r.strips.len()).collect();
-    for strip in &packing.strips {
-        free[strip.rack] -= 1;
+    let mut free: Vec<usize> = problem.strips.iter().map(|s| s.members.len()).collect();
+    for pattern in &packing.patterns {
+        free[pattern.strip] -= 1;
     }
     let mut in_vain = 0;
-    let mut next = 0;
-    let mut round = 1;
+    let mut turn = Turn { next: 0, stride: 1 };
     loop {
-        let count = packing.strips.len();
+        let count = packing.patterns.len();
         // When every strip has met the one with the longest offcut, the second longest leads.
         let (rank, limit) = (in_vain / count.max(1), 3 * count.max(1));
         if in_vain >= limit {
             return;
         }
-        let chosen = choose(problem, packing, rank, &mut next, &mut round);
-        let few = Few::take(problem, packing, &chosen, &free);
-        let steps = exact::work(&few.lots, few.racks.len()).max(1_000);
+        let chosen = choose(problem, packing, rank, &mut turn);
+        let part = Neighbourhood::new(problem, packing, &chosen, &free);
+        let steps = exact::work(&part.items, part.strips.len()).max(1_000);
         let looked_at = 8 * u64::try_from(count).unwrap_or(u64::MAX);
         let Some(rest) = work.checked_sub(steps.saturating_add(looked_at)) else {
             return;
         };
         work = rest;
-        if steps > FEW * 4 {
+        if steps > MOST_STEPS * 4 {
             in_vain += 1;
             continue;
         }
-        let anew = exact::pack(problem, &few.lots, &few.racks);
-        if anew.score(problem) < few.score {
+        let anew = exact::pack(problem, &part.items, &part.strips);
+        if anew.score(problem) < part.score {
             in_vain = 0;
-            few.put_back(packing, anew, &chosen, &mut free);
+            part.replace(packing, anew, &chosen, &mut free);
         } else {
             in_vain += 1;
         }
     }
 }
 
-/// Which strips are packed anew, by falling place.
+/// Which strip takes part next: every `stride`-th, and with another stride each time round.
+struct Turn {
+    next: usize,
+    stride: usize,
+}
+
+impl Turn {
+    fn advance(&mut self, count: usize) -> usize {
+        self.next += self.stride;
+        if self.next >= count {
+            self.next %= count;
+            self.stride = self.stride % count.max(2) + 1;
+        }
+        self.next
+    }
+}
+
+/// Which patterns are packed anew, by falling place.
 fn choose(
     problem: &Problem<'_>,
     packing: &Packing,
     rank: usize,
-    next: &mut usize,
-    round: &mut usize,
+    turn: &mut Turn,
 ) -> Vec<usize> {
-    let count = packing.strips.len();
-    let racks = problem.racks.len().min(MOST_RACKS + 1);
-    let offcuts = packing.strips.iter().map(|s| s.offcut(problem));
+    let count = packing.patterns.len();
+    let sizes = problem.strips.len().min(MOST_STRIPS + 1);
+    let offcuts = packing.patterns.iter().map(|p| p.offcut(problem));
     let mut by_offcut: Vec<_> = offcuts.map(Reverse).zip(0..).collect();
     let mut chosen = Vec::new();
-    if rank < count {
-        chosen.push(by_offcut.select_nth_unstable(rank).1.1);
-    }
-    let mut lots: BTreeMap<usize, usize> = BTreeMap::new();
-    let add = |strip: usize, lots: &mut BTreeMap<usize, usize>| {
-        for &lot in &packing.strips[strip].lots {
-            *lots.entry(lot).or_default() += 1;
+    let mut items: BTreeMap<usize, usize> = BTreeMap::new();
+    let mut add = |at: usize| {
+        for &item in packing.patterns[at].lanes.iter().flatten() {
+            *items.entry(item).or_default() += 1;
         }
-        let counts: Counts = lots.iter().map(|(l, n)| (*l, *n)).collect();
-        exact::work(&counts, racks)
+        let counts: Counts = items.iter().map(|(i, n)| (*i, *n)).collect();
+        exact::work(&counts, sizes)
     };
-    if let Some(&lead) = chosen.first() {
-        add(lead, &mut lots);
+    if rank < count {
+        let lead = by_offcut.select_nth_unstable(rank).1.1;
+        add(lead);
+        chosen.push(lead);
     }
     for _ in 0..count.min(12) {
-        *next += *round;
-        if *next >= count {
-            *next %= count;
-            *round = *round % count.max(2) + 1;
-        }
-        if chosen.contains(next) {
+        let next = turn.advance(count);
+        if chosen.contains(&next) {
             continue;
         }
-        if add(*next, &mut lots) > FEW {
+        if add(next) > MOST_STEPS {
             break;
         }
-        chosen.push(*next);
+        chosen.push(next);
     }
     chosen.sort_unstable_by(|a, b| b.cmp(a));
     chosen
 }
 
-/// A few strips of a packing, with what may take part in packing them anew.
-struct Few {
-    lots: Counts,
-    racks: Counts,
+/// A few patterns of a packing, with what may take part in packing them anew.
+struct Neighbourhood {
+    items: Counts,
+    strips: Counts,
     lacking: usize,
     score: Score,
 }
 
-impl Few {
-    fn take(
+impl Neighbourhood {
+    fn new(
         problem: &Problem<'_>,
         packing: &Packing,
         chosen: &[usize],
@@ -117,41 +127,42 @@ impl Few {
     ) -> Self {
         let lacking = packing.lacking.len().min(MOST_LACKING);
         let now = Packing {
-            strips: chosen.iter().map(|&s| packing.strips[s].clone()).collect(),
+            patterns: chosen.iter().map(|&at| packing.patterns[at].clone()).collect(),
             lacking: packing.lacking[packing.lacking.len() - lacking..].to_vec(),
         };
-        let mut lots: BTreeMap<usize, usize> = BTreeMap::new();
-        let mut racks: BTreeMap<usize, usize> = BTreeMap::new();
-        for strip in &now.strips {
-            *racks.entry(strip.rack).or_default() += 1;
+        let mut items: BTreeMap<usize, usize> = BTreeMap::new();
+        let mut strips: BTreeMap<usize, usize> = BTreeMap::new();
+        for pattern in &now.patterns {
+            *strips.entry(pattern.strip).or_default() += 1;
         }
-        for &lot in now.strips.iter().flat_map(|s| &s.lots).chain(&now.lacking) {
-            *lots.entry(lot).or_default() += 1;
+        let cut = now.patterns.iter().flat_map(|p| p.lanes.iter().flatten());
+        for &item in cut.chain(&now.lacking) {
+            *items.entry(item).or_default() += 1;
         }
-        let unopened: Vec<usize> = (0..free.len()).filter(|&r| free[r] > 0).collect();
-        for rack in spread(&unopened, MOST_RACKS) {
-            racks.entry(rack).or_default();
+        let unopened: Vec<usize> = (0..free.len()).filter(|&s| free[s] > 0).collect();
+        for strip in spread(&unopened, MOST_STRIPS) {
+            strips.entry(strip).or_default();
         }
-        let racks = racks.into_iter().map(|(r, n)| (r, n + free[r])).collect();
+        let strips = strips.into_iter().map(|(s, n)| (s, n + free[s])).collect();
         let score = now.score(problem);
-        Self { lots: lots.into_iter().collect(), racks, lacking, score }
+        Self { items: items.into_iter().collect(), strips, lacking, score }
     }
 
-    fn put_back(
+    fn replace(
         &self,
         packing: &mut Packing,
         anew: Packing,
         chosen: &[usize],
         free: &mut [usize],
     ) {
-        for &strip in chosen {
-            free[packing.strips.swap_remove(strip).rack] += 1;
+        for &at in chosen {
+            free[packing.patterns.swap_remove(at).strip] += 1;
         }
         packing.lacking.truncate(packing.lacking.len() - self.lacking);
         packing.lacking.extend(anew.lacking);
-        for strip in anew.strips {
-            free[strip.rack] -= 1;
-            packing.strips.push(strip);
+        for pattern in anew.patterns {
+            free[pattern.strip] -= 1;
+            packing.patterns.push(pattern);
         }
     }
 }

@@ -4,29 +4,29 @@
 //! leather, then the fewest strips, and then leaves the longest offcut in one piece, because
 //! what is left in one piece is a strap and what is left in many is scrap.
 //!
-//! Pieces lie on a strip end to end. A wider strip may be ripped down over its whole width for
-//! a piece, but two pieces never lie side by side.
+//! This is the cutting stock problem. Pieces lie on a strip end to end. A wider strip may be
+//! ripped along its whole length into lanes side by side. A lane is as wide as its widest
+//! piece, and pieces lie on it as on a strip.
 
 mod bound;
 mod demand;
 mod exact;
-mod greedy;
 mod group;
 mod improve;
 mod plan;
 mod problem;
 pub(crate) mod rule;
-mod short;
+mod sequential;
+mod shortage;
 mod solve;
 mod stock;
 mod text;
-mod values;
 
 #[cfg(test)]
 mod tests;
 
 pub use demand::cuts;
-pub use plan::{Laid, Opened, Plan, Unopened, plan};
+pub use plan::{Laid, Lane, Opened, Plan, Unopened, plan};
 pub use rule::RULES;
 pub use stock::{Kind, ParsedStock, Stock, read};
 pub use text::text;
@@ -71,7 +71,7 @@ pub struct Allowances {
     pub width: Length,
     /// By how much the thickness may differ: 0.3 mm, as leather does within a hide.
     pub thickness: Length,
-    /// Whether a wider strip may be ripped down to the width of the piece.
+    /// Whether a wider strip may be ripped into lanes as wide as the pieces.
     pub rip: bool,
 }
 

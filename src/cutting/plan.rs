@@ -2,13 +2,13 @@
 
 use super::group::groups;
 use super::solve::{Solved, solve};
-use super::{Allowances, Cut, Kind, LONGEST, MOST, Stock, short};
+use super::{Allowances, Cut, Kind, LONGEST, MOST, Stock, shortage};
 use crate::cutting::rule;
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// One piece on a strip.
+/// One piece on a lane.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Laid {
     /// Which of the cuts it is.
@@ -21,8 +21,20 @@ pub struct Laid {
     pub from: Length,
     /// Where it ends.
     pub to: Length,
-    /// To which width the strip is ripped down for it.
+    /// To which width its lane is ripped down for it, `None` if it is as wide.
     pub rip: Option<Length>,
+}
+
+/// A part of a strip along its whole length. The lanes lie side by side, the first along one
+/// edge of the strip.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lane {
+    /// Its width: that of its widest piece, or of the strip if that is not ripped.
+    pub width: Length,
+    /// What is cut from it, from the strip's end on.
+    pub cuts: Vec<Laid>,
+    /// What is left of it past the last piece.
+    pub offcut: Length,
 }
 
 /// A strip that is opened.
@@ -35,17 +47,25 @@ pub struct Opened {
     /// Which one of that name and size, from 1.
     pub number: u32,
     /// How many of it there were.
-    pub of: u32,
+    pub count: u32,
     /// Its length.
     pub length: Length,
     /// Its width.
     pub width: Length,
     /// Its thickness.
     pub thickness: Length,
-    /// What is cut from it, from the strip's end on.
-    pub cuts: Vec<Laid>,
-    /// What is left past the last piece.
-    pub offcut: Length,
+    /// Its lanes; one if it is not ripped.
+    pub lanes: Vec<Lane>,
+    /// The width of what is left beside the lanes along the whole strip, zero if they take
+    /// all of it. What is within the allowance of width is not ripped off a single lane.
+    pub rest: Length,
+}
+
+impl Opened {
+    /// Whether it is ripped along its length.
+    pub fn is_ripped(&self) -> bool {
+        self.lanes.len() > 1 || self.rest > Length::ZERO
+    }
 }
 
 /// Strips that nothing is cut from.
@@ -77,14 +97,19 @@ pub struct Plan {
     /// What they lack, an error for each group of them.
     pub findings: Vec<Finding>,
     /// By how much less leather another plan could open at most, in tenths of a percent of
-    /// what this one opens; zero where none opens less.
+    /// what this one opens, rounded up; zero where none opens less. Of groups all of whose
+    /// pieces have a strip.
     pub at_most_less: u32,
+    /// Whether that is proven only for plans that rip strips into lanes, as this one does, and
+    /// not for those that rip a part of a strip otherwise than the next.
+    pub in_lanes: bool,
 }
 
 /// Plans which strip each piece is cut from.
 ///
-/// Groups of up to about 14 pieces are planned in the best way; for larger ones the plan says
-/// how far it may be from the best. The same pieces and stock give the same plan.
+/// Groups of up to about 14 pieces are planned in the best way: no plan in lanes opens less
+/// leather. For larger ones the plan says how far it may be from the best. The same pieces and
+/// stock give the same plan.
 ///
 /// # Errors
 /// Findings when there are more than [`MOST`] pieces or strips, or a length is not above
@@ -102,19 +127,21 @@ pub fn plan(
     let mut opened: BTreeMap<(usize, u32), Opened> = BTreeMap::new();
     let mut lacking = BTreeSet::new();
     let mut findings = Vec::new();
-    let (mut area, mut least) = (0, 0);
+    let (mut area, mut least, mut in_lanes) = (0, 0, false);
     for group in &solved {
         opened.extend(lay(group, cuts, stock));
         let left = lacking_of(group);
         if left.is_empty() {
             area += group.packing.score(&group.problem).area;
             least += group.least;
+            in_lanes |= group.in_lanes;
         } else {
-            findings.push(short::finding(group, &left, cuts, stock));
+            findings.push(shortage::finding(group, &left, cuts, stock));
             lacking.extend(left);
         }
     }
-    let at_most_less = if area == 0 { 0 } else { (area - least) * 1_000 / area };
+    let less = (area - least) * 1_000;
+    let at_most_less = if area == 0 { 0 } else { (less + area - 1) / area };
     let taken = |i: usize| u32::try_from(opened.range((i, 0)..(i + 1, 0)).count());
     let unopened = stock.iter().enumerate().map(|(i, s)| Unopened {
         name: s.name.clone(),
@@ -130,6 +157,7 @@ pub fn plan(
         lacking: lacking.into_iter().collect(),
         findings,
         at_most_less: u32::try_from(at_most_less).unwrap_or(1_000),
+        in_lanes,
     })
 }
 
@@ -200,12 +228,12 @@ fn limits(cuts: &[Cut], stock: &[Stock], allowances: &Allowances) -> Vec<Finding
 /// The cuts that a group has no strip for.
 fn lacking_of(group: &Solved<'_>) -> Vec<usize> {
     let mut counts: BTreeMap<usize, usize> = BTreeMap::new();
-    for &lot in &group.packing.lacking {
-        *counts.entry(lot).or_default() += 1;
+    for &item in &group.packing.lacking {
+        *counts.entry(item).or_default() += 1;
     }
     // Of equal pieces the last ones go without.
-    let last = |(lot, n): (usize, usize)| {
-        let all = &group.problem.lots[lot].cuts;
+    let last = |(item, n): (usize, usize)| {
+        let all = &group.problem.items[item].members;
         all[all.len() - n..].iter().copied()
     };
     let mut left: Vec<usize> = counts.into_iter().flat_map(last).collect();
@@ -220,60 +248,66 @@ fn lay(
     stock: &[Stock],
 ) -> BTreeMap<(usize, u32), Opened> {
     let problem = &group.problem;
-    let mut next_cut = vec![0; problem.lots.len()];
-    let mut next_strip = vec![0; problem.racks.len()];
-    let mut filled: Vec<(usize, Vec<usize>)> = group
-        .packing
-        .strips
-        .iter()
-        .map(|s| {
-            let mut lots = s.lots.clone();
-            lots.sort_unstable();
-            (s.rack, lots)
-        })
-        .collect();
-    filled.sort_unstable();
+    let mut left: Vec<_> = problem.items.iter().map(|i| i.members.iter()).collect();
+    let mut supply: Vec<_> = problem.strips.iter().map(|s| s.members.iter()).collect();
+    let mut patterns = group.packing.patterns.clone();
+    for pattern in &mut patterns {
+        pattern.lanes.iter_mut().for_each(|lane| lane.sort_unstable());
+        pattern.lanes.sort_unstable();
+    }
+    patterns.sort_unstable();
     let mut opened = BTreeMap::new();
-    for (rack, lots) in filled {
-        let (entry, number) = problem.racks[rack].strips[next_strip[rack]];
-        next_strip[rack] += 1;
-        let strip = &stock[entry];
-        let is_strip = strip.kind == Kind::Strip;
-        let ends = if is_strip { problem.allowances.ends } else { Length::ZERO };
-        let mut from = ends;
-        let mut laid = Vec::new();
-        for lot in lots {
-            let cut = problem.lots[lot].cuts[next_cut[lot]];
-            next_cut[lot] += 1;
-            let Cut { order, piece, length, width, kind, .. } = &cuts[cut];
-            // A blank with both ends cut is taken as it is.
-            let to = if *kind == Kind::CutBlank { strip.length } else { from + *length };
-            let wide = strip.width - *width > problem.allowances.width;
-            laid.push(Laid {
-                cut,
-                order: order.clone(),
-                piece: piece.clone(),
-                from,
-                to,
-                rip: wide.then_some(*width),
-            });
-            from = to + problem.allowances.between;
+    for pattern in patterns {
+        let Some(&(entry, number)) = supply[pattern.strip].next() else { continue };
+        let Stock { name, kind, length, width, thickness, count, .. } =
+            stock[entry].clone();
+        let widest =
+            |lane: &Vec<usize>| lane.iter().map(|&item| problem.width(item)).max();
+        let mut widths: Vec<Length> = pattern.lanes.iter().filter_map(widest).collect();
+        let mut rest = width - widths.iter().copied().sum();
+        if let [lane] = widths.as_mut_slice()
+            && rest <= problem.allowances.width
+        {
+            (*lane, rest) = (width, Length::ZERO);
         }
-        let end = laid.last().map_or(ends, |l| l.to);
-        opened.insert(
-            (entry, number),
-            Opened {
-                name: strip.name.clone(),
-                kind: strip.kind,
-                number,
-                of: strip.count,
-                length: strip.length,
-                width: strip.width,
-                thickness: strip.thickness,
-                cuts: laid,
-                offcut: strip.length - end,
-            },
-        );
+        let mut lanes = Vec::new();
+        for (items, width) in pattern.lanes.iter().zip(widths) {
+            let pieces = items.iter().filter_map(|&item| left[item].next().copied());
+            lanes.push(lane(width, pieces, cuts, &stock[entry], problem.allowances));
+        }
+        let strip =
+            Opened { name, kind, number, count, length, width, thickness, lanes, rest };
+        opened.insert((entry, number), strip);
     }
     opened
+}
+
+/// A lane of a strip with these pieces, given as indices into the cuts.
+fn lane(
+    width: Length,
+    pieces: impl Iterator<Item = usize>,
+    cuts: &[Cut],
+    strip: &Stock,
+    allowances: &Allowances,
+) -> Lane {
+    let is_strip = strip.kind == Kind::Strip;
+    let ends = if is_strip { allowances.ends } else { Length::ZERO };
+    let mut from = ends;
+    let mut laid = Vec::new();
+    for cut in pieces {
+        let Cut { order, piece, length, kind, width: own, .. } = &cuts[cut];
+        // A blank with both ends cut is taken as it is.
+        let to = if *kind == Kind::CutBlank { strip.length } else { from + *length };
+        laid.push(Laid {
+            cut,
+            order: order.clone(),
+            piece: piece.clone(),
+            from,
+            to,
+            rip: (width - *own > allowances.width).then_some(*own),
+        });
+        from = to + allowances.between;
+    }
+    let end = laid.last().map_or(ends, |l| l.to);
+    Lane { width, cuts: laid, offcut: strip.length - end }
 }

@@ -1,6 +1,6 @@
 //! The plan as plain text, for a terminal.
 
-use super::{Cut, Kind, Opened, Plan};
+use super::{Cut, Kind, Laid, Lane, Opened, Plan, Unopened};
 use crate::diagnostic::counted;
 use crate::geom::Length;
 use crate::ticket::{Table, write_table};
@@ -32,7 +32,7 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
     }
     if !plan.unopened.is_empty() {
         text.push_str("\nNot opened\n");
-        let row = |u: &super::Unopened| {
+        let row = |u: &Unopened| {
             vec![
                 u.name.clone(),
                 u.kind.word().to_owned(),
@@ -47,14 +47,14 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
         write_table(&table(head, rows), &mut text);
     }
     if !plan.strips.is_empty() {
-        text.push('\n');
         let (whole, tenth) = (plan.at_most_less / 10, plan.at_most_less % 10);
+        let in_lanes = if plan.in_lanes { " in such lanes" } else { "" };
         let _ = if plan.at_most_less == 0 {
-            writeln!(text, "No plan opens less leather.")
+            writeln!(text, "\nNo plan{in_lanes} opens less leather.")
         } else {
             writeln!(
                 text,
-                "Another plan may open less leather, by {whole}.{tenth} % at most."
+                "\nAnother plan{in_lanes} may open less leather, by {whole}.{tenth} % at most."
             )
         };
     }
@@ -62,42 +62,75 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
 }
 
 fn write_strip(strip: &Opened, text: &mut String) {
-    let Opened { name, kind, number, of, length, width, thickness, cuts, offcut } = strip;
+    let Opened { name, kind, number, count, length, width, thickness, lanes, rest } =
+        strip;
     let _ = writeln!(
         text,
-        "\n{name}, {} {number} of {of}: {} long, {} x {} mm",
+        "\n{name}, {} {number} of {count}: {} long, {} x {} mm",
         kind.word(),
         length.both(),
         width.plain_mm(),
         thickness.plain_mm(),
     );
-    let is_ripped = cuts.iter().any(|c| c.rip.is_some());
-    let rows = cuts
-        .iter()
-        .map(|c| {
-            let mut row = vec![
-                c.from.mm(1),
-                c.to.mm(1),
-                c.from.tape_32().to_string(),
-                c.to.tape_32().to_string(),
-                c.order.clone(),
-                c.piece.clone(),
-            ];
-            if is_ripped {
-                let rip =
-                    c.rip.map_or_else(String::new, |w| format!("{} mm", w.plain_mm()));
-                row.push(rip);
-            }
-            row
-        })
-        .collect();
-    let mut head = vec!["from mm", "to mm", "from inches", "to inches", "order", "piece"];
-    if is_ripped {
-        head.push("rip to");
+    let mm = |width: Length| format!("{} mm", width.plain_mm());
+    if strip.is_ripped() {
+        let widths: Vec<String> = lanes.iter().map(|l| mm(l.width)).collect();
+        let side_by_side = if lanes.len() > 1 { "lanes side by side" } else { "a lane" };
+        let _ = writeln!(text, "  rip into {side_by_side}: {}", widths.join(" + "));
     }
-    write_table(&table(head, rows), text);
-    let left = if *offcut > Length::ZERO { offcut.both() } else { "nothing".to_owned() };
-    let _ = writeln!(text, "  left: {left}");
+    let mut rows = Vec::new();
+    for (number, lane) in (1..).zip(lanes) {
+        for Laid { from, to, order, piece, rip, .. } in &lane.cuts {
+            rows.push(vec![
+                format!("{number}"),
+                from.mm(1),
+                to.mm(1),
+                from.tape_32().to_string(),
+                to.tape_32().to_string(),
+                order.clone(),
+                piece.clone(),
+                rip.map(mm).unwrap_or_default(),
+            ]);
+        }
+    }
+    let head = [
+        "lane",
+        "from mm",
+        "to mm",
+        "from inches",
+        "to inches",
+        "order",
+        "piece",
+        "rip to",
+    ];
+    let mut table = table(head, rows);
+    if table.rows.iter().all(|row| row[7].is_empty()) {
+        table.head.pop();
+        table.rows.iter_mut().for_each(|row| row.truncate(7));
+    }
+    if lanes.len() == 1 {
+        table.head.remove(0);
+        table.rows.iter_mut().for_each(|row| drop(row.remove(0)));
+    }
+    write_table(&table, text);
+    for (number, Lane { width, offcut, .. }) in (1..).zip(lanes) {
+        let lane =
+            if lanes.len() > 1 { format!(" of lane {number}") } else { String::new() };
+        let wide = if strip.is_ripped() {
+            format!(", {} wide", mm(*width))
+        } else {
+            String::new()
+        };
+        let left = if *offcut > Length::ZERO {
+            offcut.both() + &wide
+        } else {
+            "nothing".to_owned()
+        };
+        let _ = writeln!(text, "  left{lane}: {left}");
+    }
+    if *rest > Length::ZERO {
+        let _ = writeln!(text, "  ripped off: {}, {} wide", length.both(), mm(*rest));
+    }
 }
 
 fn table<'a>(head: impl IntoIterator<Item = &'a str>, rows: Vec<Vec<String>>) -> Table {

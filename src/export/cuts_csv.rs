@@ -2,13 +2,14 @@
 
 use super::marks_csv::exact_mm;
 use super::{ExportError, cell};
-use crate::cutting::{Cut, Plan};
+use crate::cutting::{Cut, Laid, Lane, Plan};
 use crate::geom::Length;
 
-const HEADER: [&str; 12] = [
+const HEADER: [&str; 13] = [
     "stock",
     "kind",
     "number",
+    "lane",
     "use",
     "from_mm",
     "to_mm",
@@ -20,40 +21,49 @@ const HEADER: [&str; 12] = [
     "piece",
 ];
 
-/// The plan of `cuts` as CSV: a header, then for each opened strip one row a piece from its
-/// end on (`use` is `cut`) and one for what is left of it (`offcut`); then what stays whole
+/// The plan of `cuts` as CSV: a header, then for each lane of each opened strip one row a
+/// piece from its end on (`use` is `cut`) and one for what is left of it (`offcut`), and for
+/// each strip one for what is ripped off beside its lanes (`rest`); then what stays whole
 /// (`whole`), and the pieces that have no strip (`lacking`). `number` tells strips of one
-/// entry of the stock apart. Millimetres are exact, with three to six decimals; what a row
-/// does not have stays empty. Names are [`cell`]s.
+/// entry of the stock apart; `lane` counts from 1, from one edge of the strip. Millimetres are
+/// exact, with three to six decimals; what a row does not have stays empty. Names are
+/// [`cell`]s.
 ///
 /// # Errors
 /// [`ExportError::Write`] when the table cannot be put together.
 pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
     let mut table = csv::Writer::from_writer(Vec::new());
-    let mut write = |row: [&str; 12]| table.write_record(row).map_err(ExportError::write);
+    let mut write = |row: [&str; 13]| table.write_record(row).map_err(ExportError::write);
     write(HEADER)?;
     for strip in &plan.strips {
         let (name, kind) = (&cell(&strip.name), strip.kind.word());
         let number = strip.number.to_string();
         let thickness = exact_mm(strip.thickness);
-        for laid in &strip.cuts {
-            let (from, to) = (exact_mm(laid.from), exact_mm(laid.to));
-            let length = exact_mm(laid.to - laid.from);
-            let width = exact_mm(laid.rip.unwrap_or(strip.width));
-            let (order, piece) = (&cell(&laid.order), &cell(&laid.piece));
+        // A row from one place along the strip to another.
+        let mut part = |lane: &str,
+                        part: &str,
+                        [from, to, width]: [Length; 3],
+                        [order, piece]: [&str; 2]| {
+            let length = exact_mm(to - from);
+            let [from, to, width] = [from, to, width].map(exact_mm);
             write([
-                name, kind, &number, "cut", &from, &to, &length, &width, &thickness, "1",
-                order, piece,
-            ])?;
+                name, kind, &number, lane, part, &from, &to, &length, &width, &thickness,
+                "1", order, piece,
+            ])
+        };
+        for (lane, Lane { width, cuts, offcut }) in (1..).zip(&strip.lanes) {
+            let lane = format!("{lane}");
+            for Laid { from, to, rip, order, piece, .. } in cuts {
+                let place = [*from, *to, rip.unwrap_or(*width)];
+                part(&lane, "cut", place, [&cell(order), &cell(piece)])?;
+            }
+            if *offcut > Length::ZERO {
+                let place = [strip.length - *offcut, strip.length, *width];
+                part(&lane, "offcut", place, [""; 2])?;
+            }
         }
-        if strip.offcut > Length::ZERO {
-            let from = exact_mm(strip.length - strip.offcut);
-            let (to, length) = (exact_mm(strip.length), exact_mm(strip.offcut));
-            let width = exact_mm(strip.width);
-            write([
-                name, kind, &number, "offcut", &from, &to, &length, &width, &thickness,
-                "1", "", "",
-            ])?;
+        if strip.rest > Length::ZERO {
+            part("", "rest", [Length::ZERO, strip.length, strip.rest], [""; 2])?;
         }
     }
     for whole in &plan.unopened {
@@ -61,7 +71,8 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
         let (thickness, count) = (exact_mm(whole.thickness), whole.count.to_string());
         let (name, kind) = (&cell(&whole.name), whole.kind.word());
         write([
-            name, kind, "", "whole", "", "", &length, &width, &thickness, &count, "", "",
+            name, kind, "", "", "whole", "", "", &length, &width, &thickness, &count, "",
+            "",
         ])?;
     }
     for cut in plan.lacking.iter().filter_map(|&i| cuts.get(i)) {
@@ -69,7 +80,8 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
         let thickness = exact_mm(cut.thickness);
         let (order, piece) = (&cell(&cut.order), &cell(&cut.piece));
         write([
-            "", "", "", "lacking", "", "", &length, &width, &thickness, "1", order, piece,
+            "", "", "", "", "lacking", "", "", &length, &width, &thickness, "1", order,
+            piece,
         ])?;
     }
     let bytes = table.into_inner().map_err(ExportError::write)?;

@@ -154,7 +154,8 @@ pub(super) fn disagree(
         )
         .remedy(
             "read both again; check that the crosses of every join lie on each other and \
-             that the joined strip is flat and straight",
+             that the joined strip is flat and straight; or the print is of another job: \
+             name the job",
         )
 }
 

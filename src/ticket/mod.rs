@@ -127,7 +127,7 @@ pub fn ticket(input: &TicketInput<'_>) -> Ticket {
         marks::parts(input),
         tools::tools(input),
         hardware::part(input),
-        vec![work::checks(input), work::order(input), work::cautions(input)],
+        vec![work::checks(input), work::order(input, false), work::cautions(input)],
     ];
     Ticket {
         name: wording.say(Word::Ticket).to_owned(),

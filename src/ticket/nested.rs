@@ -27,7 +27,11 @@ pub fn nested(sizes: &[(&str, TicketInput<'_>)], range: &str) -> Option<Ticket> 
     parts.extend(readings(sizes));
     parts.extend(tools::tools(largest));
     parts.extend(hardware::part(largest));
-    parts.extend([work::checks(largest), work::order(largest), work::cautions(largest)]);
+    parts.extend([
+        work::checks(largest),
+        work::order(largest, true),
+        work::cautions(largest),
+    ]);
     Some(Ticket { parts, ..ticket(largest) })
 }
 

@@ -3,7 +3,7 @@
 use super::{TicketInput, nested, text, ticket};
 use crate::layout::Shape;
 use crate::template::REGISTER;
-use crate::words::{Language, Name, Units, Wording};
+use crate::words::{Language, Name, Units, Word, Wording};
 use crate::{Laid, Prepared, prepare};
 
 fn told(template: &str, sets: &[&str], wording: Wording) -> String {
@@ -58,6 +58,9 @@ fn tickets_say_what_their_straps_need() {
     }
     let blank = english("belt", &["blank.length=50 in", "blank.punched=true"]);
     assert!(blank.contains("Lay the paper on the blank") && !blank.contains("Skive"));
+    assert!(blank.contains("the holes that are already there"), "{blank}");
+    let unpunched = english("belt", &["blank.length=50 in"]);
+    assert!(unpunched.contains("Lay the paper on the blank.\n"), "{unpunched}");
     let lined = english("cuff", &["lining.count=1"]);
     assert!(lined.contains("Cement the lining"));
     let fitted = english("belt", &["fittings.count=4"]);
@@ -203,6 +206,22 @@ fn a_nested_ticket_has_every_size() {
         assert_eq!(said.matches(word).count(), times, "{word}:\n{said}");
     }
     assert!(said.contains("round punch Ø 4.8 mm: 5 ×"), "of one strap:\n{said}");
+}
+
+/// Only the longest tip of a nested print is a thick line.
+#[test]
+fn a_nested_ticket_has_no_thick_tip_to_cut() {
+    let large = prepare("job", "template = \"belt\"", &[]).laid.unwrap();
+    for language in Language::ALL {
+        let wording = Wording { language, units: Units::default() };
+        let input = TicketInput { wording, ..input(&large) };
+        let [one, all] = [ticket(&input), nested(&[("34 in", input)], "34 in").unwrap()]
+            .map(|t| text(&t));
+        let [thick, own] =
+            [Word::StepTip, Word::StepTipOfSize].map(|word| wording.say(word));
+        assert!(one.contains(thick) && !one.contains(own), "{one}");
+        assert!(all.contains(own) && !all.contains(thick), "{all}");
+    }
 }
 
 #[test]

@@ -11,8 +11,9 @@ const SKIVED: (i64, i64) = (1, 3);
 
 /// In the order that protects the leather: what is wet or abrasive comes before the
 /// hardware, and nothing is punched after it is set (common practice, no source). Steps
-/// that the strap has no use for are left out.
-pub(super) fn order(input: &TicketInput<'_>) -> Part {
+/// that the strap has no use for are left out. On a nested print each size has a tip of its
+/// own.
+pub(super) fn order(input: &TicketInput<'_>, is_nested: bool) -> Part {
     let TicketInput { job, layout, wording, .. } = *input;
     let marks = || layout.pieces.iter().flat_map(|p| &p.marks);
     let has = |kind: MarkKind| marks().any(|m| m.kind == kind);
@@ -41,7 +42,9 @@ pub(super) fn order(input: &TicketInput<'_>) -> Part {
             steps.push(wording.say(word).to_owned());
         }
     };
-    step(from_blank, Word::StepBlank);
+    let is_punched = !job.blank.punched.is_empty();
+    step(is_punched, Word::StepBlank);
+    step(from_blank && !is_punched, Word::StepBlankPlain);
     step(!from_blank && is_formed, Word::StepCut);
     step(!from_blank && !is_formed, Word::StepCutSquare);
     step(true, Word::StepMark);
@@ -55,7 +58,8 @@ pub(super) fn order(input: &TicketInput<'_>) -> Part {
     step(has(MarkKind::Slit), Word::StepSlit);
     step(has(MarkKind::Stitch), Word::StepPrick);
     step(is_tapered, Word::StepOutline);
-    step(!is_tapered && is_formed, Word::StepTip);
+    step(!is_nested && !is_tapered && is_formed, Word::StepTip);
+    step(is_nested && is_formed, Word::StepTipOfSize);
     step(is_lined, Word::StepLining);
     steps.extend(skive(input));
     let mut step = |is_due: bool, word: Word| {

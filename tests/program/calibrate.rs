@@ -105,6 +105,18 @@ fn what_cannot_be_told_from_true_is_not_written() {
     assert!(text.contains("margin = \"5 mm\"") && text.contains("by = 1\n"), "{text}");
 }
 
+/// The strip of another job is read as a printer that no bar agrees with.
+#[test]
+fn the_strip_of_another_job_is_asked_after() {
+    let folder = folder();
+    let reads = ["--wide-bar", "260 mm", "--tall-bar", "160 mm", "--strip", "1040 mm"];
+    let ran = run(folder.path(), &[&["calibrate"], &reads[..]].concat());
+    assert_eq!(ran.code, Some(1), "{}", ran.err);
+    for words in ["error[readings-disagree]", "name the job"] {
+        assert!(ran.err.contains(words), "{words}: {}", ran.err);
+    }
+}
+
 /// Axes that are far apart are a slip until a person says that they are not.
 #[test]
 fn axes_far_apart_are_written_on_demand_alone() {

@@ -21,10 +21,11 @@ fn documents() -> Vec<(String, String)> {
     std::iter::once(read("README.md".to_owned())).chain(topics).collect()
 }
 
-/// The texts between fences of TOML, each with the file that the paragraph before it says
-/// to save it as.
-fn blocks(document: &str) -> Vec<(Option<&str>, &str)> {
-    let mut parts = document.split("```toml\n");
+/// The texts between fences of a language, such as `toml`, each with the file that the
+/// paragraph before it says to save it as.
+fn blocks<'d>(document: &'d str, language: &str) -> Vec<(Option<&'d str>, &'d str)> {
+    let fence = format!("```{language}\n");
+    let mut parts = document.split(fence.as_str());
     let mut before = parts.next().unwrap();
     let blocks = parts.map(|part| {
         let (text, after) = part.split_once("```").unwrap();
@@ -33,18 +34,24 @@ fn blocks(document: &str) -> Vec<(Option<&str>, &str)> {
         before = after;
         let is_saved = paragraph.to_lowercase().contains("save ");
         let is_file =
-            |name: &&str| Path::new(name).extension().is_some_and(|e| e == "toml");
+            |name: &&str| Path::new(name).extension().is_some_and(|e| e == language);
         (quoted.find(is_file).filter(|_| is_saved), text)
     });
     blocks.collect()
 }
 
-/// A folder with the sample jobs and the files that a document says to save.
+/// A folder with the sample jobs, the files that the README says to save, and those that a
+/// document does: its reader has read the README.
 fn folder_of(document: &str) -> TempDir {
     let folder = tempfile::tempdir().unwrap();
-    for (name, text) in blocks(document) {
-        if let Some(name) = name {
-            fs::write(folder.path().join(name), text).unwrap();
+    let (_, readme) = documents().remove(0);
+    for document in [readme.as_str(), document] {
+        for language in ["toml", "csv"] {
+            for (name, text) in blocks(document, language) {
+                if let Some(name) = name {
+                    fs::write(folder.path().join(name), text).unwrap();
+                }
+            }
         }
     }
     let samples = folder.path().join("sample-jobs");
@@ -88,11 +95,32 @@ fn every_command_of_the_readme_and_the_guide_works_as_written() {
     assert!(count > 30, "only {count} commands were found");
 }
 
+/// The examples in the help of `calibrate`, from the first to the last.
+#[cfg(unix)]
+#[test]
+fn the_examples_of_calibrate_work_as_written() {
+    let program = Path::new(env!("CARGO_BIN_EXE_strapwright")).parent().unwrap();
+    let path = format!("{}:{}", program.display(), std::env::var("PATH").unwrap());
+    let folder = tempfile::tempdir().unwrap();
+    let help = run(folder.path(), &["calibrate", "--help"]);
+    let text = help.out().replace("\\\n", "");
+    let examples: Vec<&str> =
+        text.lines().filter(|line| line.starts_with("  strapwright ")).collect();
+    assert_eq!(examples.len(), 3, "{text}");
+    for line in examples {
+        let mut shell = std::process::Command::new("sh");
+        shell.args(["-c", line]).current_dir(folder.path()).env("PATH", &path);
+        let ran = run_with(shell, b"");
+        assert_eq!(ran.code, Some(0), "{line}: {}", ran.err);
+    }
+    assert!(folder.path().join("desk.toml").exists());
+}
+
 #[test]
 fn the_jobs_of_the_readme_and_the_guide_are_sound() {
     for (path, document) in documents() {
         let folder = folder_of(&document);
-        for (name, text) in blocks(&document) {
+        for (name, text) in blocks(&document, "toml") {
             let parsed: Result<toml::Table, _> = text.parse();
             let root = parsed.expect(text);
             let Some(name) = name.filter(|_| root.contains_key("template")) else {
@@ -186,7 +214,7 @@ fn the_guide_is_shown_by_name_and_by_the_beginning_of_a_name() {
 fn own_strap() -> (TempDir, String) {
     let mut documents = documents().into_iter();
     let (_, text) = documents.find(|(name, _)| name.ends_with("own-strap.md")).unwrap();
-    let files = blocks(&text);
+    let files = blocks(&text, "toml");
     let names: Vec<&str> = files.iter().filter_map(|(name, _)| *name).collect();
     assert_eq!(names, ["book-strap.toml", "prompt-book-strap.toml"]);
     for (name, text) in files {

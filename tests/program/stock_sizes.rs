@@ -214,6 +214,20 @@ fn nested_sizes_are_one_strip() {
     assert!(refused.err.contains("not-nestable"), "{}", refused.err);
 }
 
+/// The longest of these belts shares no sheet with the others.
+#[test]
+fn a_common_file_is_named_after_its_sizes() {
+    let sizes = "stock.sizes=28 to 46 in by 2 in";
+    let folder = folder_with("rack.toml", RACK);
+    let all = run(folder.path(), &["reprint", "rack.toml", "--all", "--set", sizes]);
+    assert_eq!(all.code, Some(0), "{}", all.err);
+    let common = "rack-common-28-in-to-44-in.pdf";
+    let path = folder.path().join("rack-sizes").join(common);
+    assert!(is_pdf(&fs::read(path).unwrap()), "{}", all.err);
+    let last = "sheet 1 of sizes 28 in – 44 in: ";
+    assert!(all.err.contains(last) && !all.err.contains("---"), "{}", all.err);
+}
+
 /// A slip in the list of the sizes is one finding, and a size is shown as it was said.
 #[test]
 fn a_slip_in_the_sizes_is_one_finding() {

@@ -17,22 +17,27 @@ phrases! {
         "Couper les pièces à longueur et largeur.", "Cortar las piezas a largo y ancho.",
         "Tagliare i pezzi a lunghezza e larghezza.",
         "Wyciąć części na długość i szerokość.";
-    /// Step: lay the print on a ready-cut blank.
+    /// Step: lay the print on a ready-cut blank that has holes.
     StepBlank:
-        "Lay the paper on the blank: what the blank has already governs.",
-        "Papier auf den Rohling legen: was er schon hat, gilt.",
-        "Poser le papier sur l’ébauche\u{a0}: ce qu’elle a déjà fait foi.",
-        "Poner el papel sobre la tira: lo que ya tiene manda.",
-        "Posare la carta sulla striscia: fa fede ciò che ha già.",
-        "Ułożyć papier na wykroju: decyduje to, co już w nim jest.";
+        "Lay the paper on the blank. Line it up with the holes that are already there.",
+        "Papier auf den Rohling legen. An den vorhandenen Löchern ausrichten.",
+        "Poser le papier sur l’ébauche. L’aligner sur les trous déjà faits.",
+        "Poner el papel sobre la tira. Alinearlo con los agujeros que ya tiene.",
+        "Posare la carta sulla striscia. Allinearla ai fori già presenti.",
+        "Ułożyć papier na wykroju. Dopasować go do otworów, które już w nim są.";
+    /// Step: lay the print on a ready-cut blank without holes.
+    StepBlankPlain:
+        "Lay the paper on the blank.", "Papier auf den Rohling legen.",
+        "Poser le papier sur l’ébauche.", "Poner el papel sobre la tira.",
+        "Posare la carta sulla striscia.", "Ułożyć papier na wykroju.";
     /// Step: mark.
     StepMark:
-        "Tape the paper to the grain side and prick every cross with the awl.",
-        "Papier auf der Narbenseite festkleben, jedes Kreuz mit der Ahle stechen.",
-        "Fixer le papier côté fleur et piquer chaque croix à l’alêne.",
-        "Fijar el papel en el lado flor y picar cada cruz con la lezna.",
-        "Fissare la carta sul lato fiore e segnare ogni croce con la lesina.",
-        "Przykleić papier po stronie lica i nakłuć szydłem każdy krzyż.";
+        "Tape the paper to the grain side. With the awl, prick every cross that lies in a hole.",
+        "Papier auf der Narbenseite festkleben. Jedes Kreuz in einem Loch mit der Ahle stechen.",
+        "Fixer le papier côté fleur. Piquer à l’alêne chaque croix placée dans un trou.",
+        "Fijar el papel en el lado flor. Picar con la lezna cada cruz que esté en un agujero.",
+        "Fissare la carta sul lato fiore. Segnare con la lesina ogni croce che sta in un foro.",
+        "Przykleić papier po stronie lica. Nakłuć szydłem każdy krzyż leżący w otworze.";
     /// Step: punch slots and holes.
     StepPunch:
         "Punch the slots, then the holes.", "Langlöcher, dann Löcher schlagen.",
@@ -60,6 +65,14 @@ phrases! {
         "Cut the ends along the thick line.", "Enden entlang der dicken Linie schneiden.",
         "Couper les bouts sur le trait fort.", "Cortar los extremos por la línea gruesa.",
         "Tagliare le estremità sulla linea spessa.", "Odciąć końce wzdłuż grubej linii.";
+    /// Step: cut the tip of a nested print, on which only the longest tip is thick.
+    StepTipOfSize:
+        "Cut the tip of your size along its own line.",
+        "Spitze der gewählten Größe entlang ihrer eigenen Linie schneiden.",
+        "Couper la pointe de la taille choisie sur son propre trait.",
+        "Cortar la punta de la talla elegida por su propia línea.",
+        "Tagliare la punta della taglia scelta lungo la sua linea.",
+        "Odciąć szpic wybranego rozmiaru wzdłuż jego własnej linii.";
     /// Step: cut the outline of a strap whose width changes.
     StepOutline:
         "Cut the outline along the thick line.",

@@ -1,6 +1,6 @@
 //! What is lacking when the stock runs out, in words.
 
-use super::problem::Lot;
+use super::problem::{Class, SameSize};
 use super::solve::Solved;
 use super::{Cut, Kind, Stock};
 use crate::cutting::rule;
@@ -20,34 +20,29 @@ pub(super) fn finding(
     stock: &[Stock],
 ) -> Finding {
     let problem = &group.problem;
-    let all: usize = problem.lots.iter().map(|l| l.cuts.len()).sum();
-    let lots: Vec<usize> = {
-        let mut lots = group.packing.lacking.clone();
-        lots.sort_unstable();
-        lots.dedup();
-        lots
-    };
-    let first = lots.first().map_or(&problem.lots[0], |&lot| &problem.lots[lot]);
-    let word = first.kind.word();
-    let sizes = sizes(first.width, first.thickness);
+    let all: usize = problem.items.iter().map(|i| i.members.len()).sum();
+    // Items lie by falling length.
+    let longest = group.packing.lacking.iter().min().map_or(0, |item| *item);
+    let longest = &problem.items[longest];
+    let word = longest.class.kind.word();
+    let sizes = sizes(longest.class.width, longest.class.thickness);
     let n = lacking.len();
-    let of_all = if n == 1 && all == 1 {
+    let pieces = if n == 1 && all == 1 {
         "the piece".to_owned()
     } else if n == all {
         format!("all {n} pieces")
     } else {
         format!("{n} of {all} pieces")
     };
-    let message = if group.certain {
-        format!("no {word} of {sizes} is left for {of_all}")
+    let message = if group.is_fewest_lacking {
+        format!("no {word} of {sizes} is left for {pieces}")
     } else {
-        format!("no plan was found in which a {word} of {sizes} is left for {of_all}")
+        format!("no plan was found in which a {word} of {sizes} is left for {pieces}")
     };
-    let fits = |lot: usize| (0..problem.racks.len()).any(|r| problem.fits(lot, r));
-    let found = if problem.racks.is_empty() {
+    let found = if problem.strips.is_empty() {
         format!("no {word} of {sizes}")
-    } else if lots.iter().all(|&lot| !fits(lot)) {
-        let longest = problem.racks.iter().map(|r| r.length).max();
+    } else if problem.is_fewest_lacking(&group.packing) {
+        let longest = problem.strips.iter().map(|s| s.length).max();
         format!("{word}s up to {}", longest.unwrap_or_default().both())
     } else {
         format!("{word}s for {} of {all} pieces", all - n)
@@ -56,7 +51,7 @@ pub(super) fn finding(
     Finding::new(rule::STOCK_RUNS_OUT, Severity::Error, message)
         .at(span)
         .expected(found, required(lacking, cuts))
-        .remedy(remedy(first, group, cuts, stock))
+        .remedy(remedy(longest, group, cuts, stock))
 }
 
 fn sizes(width: Length, thickness: Length) -> String {
@@ -90,39 +85,40 @@ fn required(lacking: &[usize], cuts: &[Cut]) -> String {
     text
 }
 
-fn remedy(first: &Lot, group: &Solved<'_>, cuts: &[Cut], stock: &[Stock]) -> String {
+/// What to do about pieces that lack leather, the longest of which is given.
+fn remedy(
+    longest: &SameSize<usize>,
+    group: &Solved<'_>,
+    cuts: &[Cut],
+    stock: &[Stock],
+) -> String {
     let problem = &group.problem;
     let allowances = problem.allowances;
-    let sizes = sizes(first.width, first.thickness);
-    let longest = group.packing.lacking.iter().map(|&lot| problem.lots[lot].length);
-    let longest = longest.max().unwrap_or(first.length);
-    let add = match first.kind {
+    let Class { width, thickness, kind } = longest.class;
+    let (sizes, length) = (sizes(width, thickness), longest.length);
+    let add = match kind {
         Kind::Strip => {
             let ends = allowances.ends * 2;
-            format!("add strips of {sizes}, at least {} long", (longest + ends).both())
+            format!("add strips of {sizes}, at least {} long", (length + ends).both())
         }
-        Kind::Blank => format!("add blanks of {sizes}, at least {} long", longest.both()),
-        Kind::CutBlank => format!("add cut blanks of {sizes}, {} long", longest.both()),
+        Kind::Blank => format!("add blanks of {sizes}, at least {} long", length.both()),
+        Kind::CutBlank => format!("add cut blanks of {sizes}, {} long", length.both()),
     };
-    if !problem.racks.is_empty() {
+    if !problem.strips.is_empty() {
         return format!("{add}, or leave out an order");
     }
-    let kind = first.kind;
-    let off = |s: &&Stock| {
-        (s.width - first.width).abs() + (s.thickness - first.thickness).abs() * 4
-    };
+    let off = |s: &&Stock| (s.width - width).abs() + (s.thickness - thickness).abs() * 4;
     let alike = stock.iter().filter(|s| s.kind == kind && s.count > 0);
     let Some(near) = alike.min_by_key(off) else { return add };
-    let thick = (near.thickness - first.thickness).abs() > allowances.thickness;
-    let narrow = near.width < first.width - allowances.width;
-    let wide = kind == Kind::Strip
-        && !allowances.rip
-        && near.width > first.width + allowances.width;
+    let thick = (near.thickness - thickness).abs() > allowances.thickness;
+    let narrow = near.width < width - allowances.width;
+    let wide =
+        kind == Kind::Strip && !allowances.rip && near.width > width + allowances.width;
     let name = &near.name;
     let near = self::sizes(near.width, near.thickness);
-    let piece = first.cuts.first().map_or(STRAP, |&cut| cuts[cut].piece.as_str());
+    let piece = longest.members.first().map_or(STRAP, |&cut| cuts[cut].piece.as_str());
     // A copy, `keeper-1`, has no table of its own name.
-    let of = |key: &str| match piece {
+    let key_of = |key: &str| match piece {
         STRAP => format!("{STRAP}.{key}"),
         piece => format!("the {key} of `{piece}`"),
     };
@@ -131,10 +127,10 @@ fn remedy(first: &Lot, group: &Solved<'_>, cuts: &[Cut], stock: &[Stock]) -> Str
             let rip = if wide { ", with --rip" } else { "" };
             format!(
                 "if it will do, say so in {} or give a larger --thickness-allowance{rip}",
-                of("thickness")
+                key_of("thickness")
             )
         }
-        (false, true) => format!("if it will do, say so in {}", of("width")),
+        (false, true) => format!("if it will do, say so in {}", key_of("width")),
         (false, false) if kind == Kind::Strip => {
             "--rip lets it be ripped down".to_owned()
         }
