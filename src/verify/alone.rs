@@ -13,16 +13,22 @@ const BAR: f64 = 2e-4;
 const CROSS: f64 = 0.05;
 /// How far a numeral or a label stands from what it names, in mm.
 const NEAR: f64 = 8.0;
+/// How much farther the next cross is from the label of another, in mm.
+const APART: f64 = 2.0;
 /// The longest arm of a cross from end to end, in mm.
 const ARMS: f64 = 6.0;
 
-/// A text and where it starts.
+/// About the width of a digit, in em.
+const DIGIT: f64 = 0.57;
+
+/// The label of a cross and the middle of the cross.
 type Label<'a> = (&'a str, Point);
 
 /// One page as far as it is looked at.
 struct Shown<'a> {
     name: &'a str,
-    texts: Vec<Label<'a>>,
+    /// Texts, where they start, and their em in mm.
+    texts: Vec<(&'a str, Point, f64)>,
     lines: Vec<[Point; 2]>,
 }
 
@@ -82,7 +88,10 @@ fn show<'a>(name: &'a str, page: &'a Page) -> Shown<'a> {
     let (mut texts, mut lines) = (Vec::new(), Vec::new());
     for drawing in &page.drawings {
         match &drawing.ink {
-            Ink::Text { text, from, .. } => texts.push((text.as_str(), *from)),
+            Ink::Text { text, from, em, .. } => {
+                let [x, y] = em[0];
+                texts.push((text.as_str(), *from, libm::hypot(x, y)));
+            }
             Ink::Stroke { path, dashes, .. } if dashes.is_empty() => {
                 if let [PathEl::MoveTo(from), PathEl::LineTo(to)] = *path.elements() {
                     lines.push([from, to]);
@@ -103,13 +112,13 @@ struct Bar {
 impl Shown<'_> {
     /// The name of the print that the page is of.
     fn print(&self) -> Option<&str> {
-        print_name_in(self.texts.iter().map(|(text, _)| *text))
+        print_name_in(self.texts.iter().map(|(text, ..)| *text))
     }
 
     /// The lines that end at a numeral in mm which is nearly their length.
     fn bars(&self) -> Vec<Bar> {
         let mut all = Vec::new();
-        for (text, at) in &self.texts {
+        for (text, at, _) in &self.texts {
             let says = text.strip_suffix(" mm").and_then(|n| n.parse::<u32>().ok());
             let Some(says) = says.map(f64::from).filter(|n| *n >= 50.0) else { continue };
             let found = self.lines.iter().find_map(|[a, b]| {
@@ -122,26 +131,43 @@ impl Shown<'_> {
         all
     }
 
+    /// Texts that may be labels of crosses, with the start and the end of their base lines.
+    fn labels(&self) -> impl Iterator<Item = (&str, Point, Point)> {
+        self.texts.iter().filter(|(text, ..)| is_label(text)).map(|(text, at, em)| {
+            #[expect(clippy::cast_precision_loss, reason = "a label has few letters")]
+            let width = text.len() as f64 * em * DIGIT;
+            (*text, *at, Point::new(at.x + width, at.y))
+        })
+    }
+
     /// Every labelled cross: its label, such as `1a`, and its middle.
     fn crosses(&self) -> Vec<Label<'_>> {
         let is_arm = |[a, b]: &&[Point; 2]| a.distance(*b) <= ARMS;
         let arms: Vec<&[Point; 2]> = self.lines.iter().filter(is_arm).collect();
         let middle = |[a, b]: &[Point; 2]| a.midpoint(*b);
         let mut all = Vec::new();
-        for (text, at) in self.texts.iter().filter(|(text, _)| is_label(text)) {
+        for (text, at, end) in self.labels() {
+            // The label stands beside its cross, on either side.
+            let off = |p: Point| p.distance(at).min(p.distance(end));
             let is_cross = |one: &&&[Point; 2]| {
                 let own = middle(one);
                 let level = (one[0].y - one[1].y).abs() < 1e-3;
                 level
-                    && own.distance(*at) <= NEAR
+                    && off(own) <= NEAR
                     && arms.iter().any(|other| {
                         let upright = (other[0].x - other[1].x).abs() < 1e-3;
                         upright && middle(other).distance(own) < 1e-3
                     })
             };
-            let near = arms.iter().filter(is_cross).map(|arm| middle(arm));
-            let nearest = near.min_by(|a, b| a.distance(*at).total_cmp(&b.distance(*at)));
-            all.extend(nearest.map(|middle| (*text, middle)));
+            let mut near: Vec<Point> =
+                arms.iter().filter(is_cross).map(|arm| middle(arm)).collect();
+            near.sort_by(|a, b| off(*a).total_cmp(&off(*b)));
+            match near.as_slice() {
+                // Where two crosses are about as near, nothing tells whose label it is.
+                [first, second, ..] if off(*second) - off(*first) < APART => {}
+                [first, ..] => all.push((text, *first)),
+                [] => {}
+            }
         }
         all
     }
@@ -180,9 +206,13 @@ fn joins(shown: &[Shown<'_>]) -> Vec<Finding> {
         for (label, at) in &crosses {
             let Some(join) = label.strip_suffix('a') else { continue };
             let other = format!("{join}b");
-            let ends = crosses.iter().filter(|(l, _)| *l == other).map(|(_, end)| *end);
-            let nearest = ends.map(|end| end.distance(*at)).min_by(f64::total_cmp);
-            if let Some(distance) = nearest {
+            let of = |name: &str| {
+                let own = crosses.iter().filter(|(l, _)| *l == name);
+                own.map(|(_, end)| *end).collect::<Vec<Point>>()
+            };
+            // Where both strips of a join lie on one page, nothing tells which is whose.
+            if let ([_], [end]) = (of(label).as_slice(), of(&other).as_slice()) {
+                let distance = end.distance(*at);
                 apart.entry(join.to_owned()).or_default().push((distance, page.name));
             }
         }

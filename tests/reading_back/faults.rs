@@ -103,34 +103,29 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a larger hole", &["mark-moved", "mark-missing", "ink-extra"], 1, |file, _| {
         change_mark(file, |mark| {
             let (x, y) = middle(mark);
-            moved(mark, |px, py| (x + (px - x) * 1.02, y + (py - y) * 1.02));
+            moved(mark, |px, py| (x + (px - x) * 1.05, y + (py - y) * 1.05));
         });
     }),
     fault("an oval hole", &["mark-moved", "mark-missing", "ink-extra"], 1, |file, _| {
         change_mark(file, |mark| {
             let (x, _) = middle(mark);
-            moved(mark, |px, py| (x + (px - x) * 1.02, py));
+            moved(mark, |px, py| (x + (px - x) * 1.06, py));
         });
     }),
-    fault(
-        "a hole for a target",
-        &["mark-moved", "mark-missing", "ink-extra"],
-        1,
-        |file, _| {
-            file.edit(0, |all| {
-                let run = of_layer(all, "punch")[0].clone();
-                let dash = Object::Array(vec![3.into(), 2.into()]);
-                let is_dashed = all[..run.range.start]
-                    .iter()
-                    .rfind(|o| o.operator == "d")
-                    .is_some_and(|o| !o.operands[0].as_array().unwrap().is_empty());
-                let dash = if is_dashed { Object::Array(Vec::new()) } else { dash };
-                all.insert(run.range.end, Operation::new("Q", vec![]));
-                all.insert(run.range.start, Operation::new("d", vec![dash, 0.into()]));
-                all.insert(run.range.start, Operation::new("q", vec![]));
-            });
-        },
-    ),
+    fault("a hole for a target", &[], 1, |file, _| {
+        file.edit(0, |all| {
+            let run = of_layer(all, "punch")[0].clone();
+            let dash = Object::Array(vec![3.into(), 2.into()]);
+            let is_dashed = all[..run.range.start]
+                .iter()
+                .rfind(|o| o.operator == "d")
+                .is_some_and(|o| !o.operands[0].as_array().unwrap().is_empty());
+            let dash = if is_dashed { Object::Array(Vec::new()) } else { dash };
+            all.insert(run.range.end, Operation::new("Q", vec![]));
+            all.insert(run.range.start, Operation::new("d", vec![dash, 0.into()]));
+            all.insert(run.range.start, Operation::new("q", vec![]));
+        });
+    }),
     fault("two sheets swapped", &["sheet-order"], 2, |file, _| {
         let mut order: Vec<usize> = (0..file.pages().len()).collect();
         order.swap(0, 1);
@@ -138,7 +133,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     }),
     fault(
         "a sheet of another job",
-        &["prints-mixed", "sheet-missing"],
+        &["prints-mixed", "sheet-missing", "mark-missing", "ink-missing"],
         2,
         |file, drawn| {
             let paper = &drawn.set.paper;
@@ -158,8 +153,12 @@ pub(crate) const FAULTS: &[Fault] = &[
         file.kids(&order);
     }),
     fault("a sheet twice", &["sheet-twice"], 1, |file, _| {
-        let order: Vec<usize> = [0].into_iter().chain(0..file.pages().len()).collect();
+        let again = Open(file.0.clone());
+        let count = file.pages().len();
+        let order: Vec<usize> = [0].into_iter().chain(0..count).collect();
         file.kids(&order);
+        // As a program that joins files would write it, each page by itself.
+        file.take(1, again, 0);
     }),
     fault(
         "a page turned",
@@ -378,9 +377,6 @@ pub(crate) const FAULTS: &[Fault] = &[
         for page in 0..file.pages().len() {
             file.edit(page, |all| all.retain(|o| o.operator != "Tj"));
         }
-    }),
-    fault("a line without its numbers", &[], 1, |file, _| {
-        file.edit(0, |all| all.push(op("l", &[1.0])));
     }),
     fault("a white box over a mark", &["mark-missing"], 1, |file, drawn| {
         let (x, y) = a_mark(drawn);

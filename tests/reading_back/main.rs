@@ -55,23 +55,28 @@ fn every_sample_is_clean_in_ink() {
     }
 }
 
-/// Both judges, over every fault and several prints.
+/// The exact judge over every fault and all belts; the judge of ink over each fault on another
+/// belt, since it draws each page. `INK_FAULTS=all` has it look at all of them.
 #[test]
 fn planted_faults_are_found() {
     let (mut wrong, mut tried) = (Vec::new(), 0);
-    for drawn in belts_on(&["a4"]) {
-        for fault in FAULTS.iter().filter(|f| f.sheets <= drawn.set.sheets.len()) {
+    let all_in_ink = std::env::var("INK_FAULTS").is_ok();
+    let belts = belts_on(&["a4"]);
+    for (belt, drawn) in belts.iter().enumerate() {
+        let faults = FAULTS.iter().filter(|f| f.sheets <= drawn.set.sheets.len());
+        for (nth, fault) in faults.enumerate() {
             let mut file = Open::file(&drawn.bytes);
-            (fault.plant)(&mut file, &drawn);
+            (fault.plant)(&mut file, drawn);
             let bytes = file.bytes();
             tried += 1;
-            if exactly(&drawn, &bytes).is_empty() {
+            if exactly(drawn, &bytes).is_empty() {
                 wrong.push(format!("{}, {}: not found exactly", drawn.name, fault.name));
             }
-            if fault.rules.is_empty() {
+            let in_turn = nth % belts.len() == belt;
+            if fault.rules.is_empty() || !(all_in_ink || in_turn) {
                 continue;
             }
-            let report = by_ink(&drawn, &bytes);
+            let report = by_ink(drawn, &bytes);
             let found = rules(&report.findings);
             if !fault.rules.iter().any(|rule| found.contains(rule)) {
                 let found = words(&report.findings);

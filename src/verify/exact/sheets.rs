@@ -321,11 +321,13 @@ impl<'a> Judge<'a> {
                     continue;
                 }
                 let back = |p: Point<OnSheet>| tile.placement.invert(p);
-                let is_own = |p: Point<Strap>| {
+                // Its ends may lie on the edge between two tiles, its middles do not.
+                let is_own = |s: &Segment<OnSheet>| {
+                    let p = back(s.part(1, 2));
                     tile.stretch.holds(Extent::at(p.x))
                         && tile.across.holds(Extent::at(p.y))
                 };
-                if is_own(back(path.start)) {
+                if path.segments().iter().all(is_own) {
                     let is_size = !matches!(pen, Pen::Outline | Pen::Target);
                     let into = if is_size { &mut others } else { &mut drawn };
                     into.extend(path.segments().into_iter().map(|s| inverted(s, tile)));

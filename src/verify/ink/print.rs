@@ -388,7 +388,8 @@ fn found_marks(
     // A mark in an overlap is on two tiles, of one sheet at times.
     let mut seen = BTreeMap::new();
     all.retain(|m| {
-        let key = (m.piece.clone(), m.expected_mm.map(|at| at.map(f64::to_bits)));
+        let place = m.expected_mm.map(|at| at.map(f64::to_bits));
+        let key = (m.piece.clone(), m.label.clone(), m.kind.clone(), place);
         seen.insert(key, ()).is_none()
     });
     all

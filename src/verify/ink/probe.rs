@@ -40,6 +40,8 @@ pub(super) enum Subject {
 #[derive(Clone, Debug)]
 pub(super) struct Element {
     pub(super) subject: Subject,
+    /// Where ticks stand, in mm of the page; empty for other lines.
+    pub(super) ticks: Vec<Rect>,
     pub(super) probes: Vec<Probe>,
     /// Whether it has gaps.
     pub(super) is_dashed: bool,
@@ -127,12 +129,12 @@ pub(super) fn elements(sheet: &Sheet, place: impl Fn(Point) -> Point) -> Vec<Ele
         let hidden = |p: &Probe| {
             covers.iter().any(|(later, area)| *later > index && area.contains(p.at))
         };
-        let mut add = |subject, pen: Pen, is_dashed, mut probes: Vec<Probe>| {
+        let element = |subject, pen: Pen, is_dashed, mut probes: Vec<Probe>| {
             probes.retain(|p| !hidden(p));
             let (half, dark) = (mm(pen.width()) / 2.0, darkness(pen.tone()));
-            if !probes.is_empty() {
-                all.push(Element { subject, probes, is_dashed, half, dark });
-            }
+            let ticks = Vec::new();
+            let is_seen = !probes.is_empty();
+            is_seen.then_some(Element { subject, ticks, probes, is_dashed, half, dark })
         };
         match item {
             Item::Stroke { layer, pen, paths } => {
@@ -148,24 +150,27 @@ pub(super) fn elements(sheet: &Sheet, place: impl Fn(Point) -> Point) -> Vec<Ele
                         _ if is_bar(sheet, path) => Subject::Bar,
                         _ => Subject::Line,
                     };
-                    add(subject, *pen, is_dashed, along(path, &place));
+                    all.extend(element(subject, *pen, is_dashed, along(path, &place)));
                 }
             }
             Item::TickRows { pen, tick_rows, .. } => {
                 for row in tick_rows {
-                    let middles = (0..row.count).map(|n| {
+                    let ends = (0..row.count).map(|n| {
                         let from = row.base(n);
-                        let half = row.tick.norm() / 2;
-                        // Short of the middle, where a tick of every length has ink.
-                        let whole = point(from, &place);
-                        let end = point(from + row.tick, &place);
-                        let part = 0.4_f64.min(0.5 / mm(half * 2).max(0.1));
-                        Probe {
-                            at: whole + (end - whole) * part,
-                            across: across(end - whole),
-                        }
+                        [from, from + row.tick].map(|p| point(p, &place))
                     });
-                    add(Subject::Tick, *pen, false, middles.collect());
+                    // Near their heads, where no shorter tick has ink.
+                    let probe = |[foot, head]: [Point; 2]| Probe {
+                        at: foot + (head - foot) * 0.8,
+                        across: across(head - foot),
+                    };
+                    let area = |[a, b]: [Point; 2]| {
+                        Rect::from_points(a, b).inflate(AROUND, AROUND)
+                    };
+                    let probes = ends.clone().map(probe).collect();
+                    let row = element(Subject::Tick, *pen, false, probes);
+                    let ticks = ends.map(area).collect();
+                    all.extend(row.map(|row| Element { ticks, ..row }));
                 }
             }
             Item::Fill { .. } | Item::Text { .. } => {}

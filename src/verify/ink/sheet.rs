@@ -5,6 +5,7 @@ use super::align::{Letters, Spelled, mm};
 use super::probe::{Element, Subject, bounds, darkness, elements};
 use super::raster::{PIXELS_PER_MM, Raster};
 use crate::diagnostic::{Finding, RuleId};
+use crate::geom::QuarterTurn;
 use crate::paginate::{Claim, Item, Sheet, Tone};
 use crate::verify::rule;
 use hayro::RenderCache;
@@ -164,12 +165,10 @@ impl Judge<'_> {
                 let at = self.flipped(probe.at);
                 allowed.add(Rect::from_center_size(at, (around * 2.0, around * 2.0)));
             }
-            // A tick has one probe and is as long as ticks are.
-            if element.subject == Subject::Tick {
-                for probe in &element.probes {
-                    let at = self.flipped(probe.at);
-                    allowed.add(Rect::from_center_size(at, (5.2, 5.2)));
-                }
+            for tick in &element.ticks {
+                let ends = [(tick.x0, tick.y0), (tick.x1, tick.y1)];
+                let [a, b] = ends.map(|(x, y)| self.flipped(Point::new(x, y)));
+                allowed.add(Rect::from_points(a, b));
             }
         }
         for item in &self.against.sheet.items {
@@ -232,7 +231,8 @@ impl Judge<'_> {
             if self.against.any_head && text.item < self.against.sheet.head {
                 continue;
             }
-            let Item::Text { tone, .. } = &self.against.sheet.items[text.item] else {
+            let Item::Text { tone, turn, .. } = &self.against.sheet.items[text.item]
+            else {
                 continue;
             };
             let em = self.em(text);
@@ -240,8 +240,7 @@ impl Judge<'_> {
             let is_blank =
                 text.letters.iter().filter(|(_, at)| is_here(*at)).any(|(_, at)| {
                     let at = self.flipped(*at);
-                    let darkest = darkest(raster, at, em, left);
-                    darkest < least
+                    darkest(raster, letter_area(at, em, *turn), left) < least
                 });
             if is_blank {
                 self.blank.push(text.item);
@@ -436,7 +435,8 @@ fn form(element: &Element, found: &[Option<f64>]) -> Option<(Vec2, f64)> {
         pairs.filter_map(|(p, o)| Some((p.across, (*o)?))).collect();
     let mut solved = None;
     for _ in 0..3 {
-        let (off, wider) = least_squares(&all)?;
+        // The ends of a slit may be left out as outliers; nothing tells its place along then.
+        let Some((off, wider)) = least_squares(&all) else { break };
         solved = Some((off, wider));
         let rest = |(n, o): &(Vec2, f64)| (n.dot(off) + wider - o).abs();
         let mut rests: Vec<f64> = all.iter().map(rest).collect();
@@ -478,11 +478,19 @@ fn least_squares(all: &[(Vec2, f64)]) -> Option<(Vec2, f64)> {
     Some((Vec2::new(x, y), wider))
 }
 
-/// The darkest pixel of a letter that starts at `at`, in mm from the upper left corner.
-fn darkest(raster: &Raster, at: Point, em: f64, left: f64) -> f64 {
+/// Where a letter that starts at `at` has ink, from the upper left corner.
+fn letter_area(at: Point, em: f64, turn: QuarterTurn) -> Rect {
+    let (along, up) = (em * 0.6, em * 0.72);
+    let opposite = match turn {
+        QuarterTurn::None => Point::new(at.x + along, at.y - up),
+        QuarterTurn::Left => Point::new(at.x - up, at.y - along),
+    };
+    Rect::from_points(at, opposite)
+}
+
+/// The darkest pixel within an area in mm from the upper left corner.
+fn darkest(raster: &Raster, area: Rect, left: f64) -> f64 {
     let px = |mm: f64| mm * PIXELS_PER_MM;
-    // Letters may be turned, so all about the start counts.
-    let area = Rect::from_center_size(at, (em * 1.5, em * 1.5));
     let mut darkest: u8 = 0;
     for y in pixel(px(area.y0), usize::MAX)..=pixel(px(area.y1), usize::MAX) {
         let columns =
