@@ -1,12 +1,14 @@
-//! `verify`: a PDF read back and held against its job.
+//! `verify`: reads a PDF back and compares it with its job.
 
-use super::check::Format;
-use super::loader::TemplateArgs;
-use super::prepare::{Prepared, Size, source};
-use super::ready::{Spoken, Stop, stock_saying};
-use super::{Failure, JobArgs, Outcome, files, terminal};
-use crate::diagnostic::{self, FindingRecord, Sources, Style, forbids_print};
-use crate::layout::{Layout, nest};
+use super::job_source::{JobSource, Size};
+use super::laid_out::{ShownFindings, StockSizes};
+use super::template_loader::TemplateArgs;
+use super::terminal::{self, OutputFormat};
+use super::{Failure, Result, check_allowed, explain_forbidden, files};
+use crate::Prepared;
+use crate::diagnostic::{self, FindingRecord, Sources};
+use crate::layout::Layout;
+use crate::ticket::{Table, write_table};
 use crate::verify::{Against, FoundMark, Report, verify};
 use crate::words::Wording;
 use clap::Args;
@@ -33,136 +35,102 @@ pub(super) struct Verify {
     #[arg(long, value_name = "SIZE", requires = "job")]
     size: Option<String>,
     #[command(flatten)]
-    loader: TemplateArgs,
+    templates: TemplateArgs,
     /// The PDF was drawn with --nested: every stock size on one strap
     #[arg(long, requires = "job", conflicts_with = "size")]
     nested: bool,
     /// The sheets that the file should have, such as 2,5 [default: all of the print]
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = sheet)]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = sheet_number)]
     sheets: Vec<usize>,
     /// Text for people, or JSON for scripts
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    format: Format,
+    #[arg(long, value_enum, default_value_t = OutputFormat::Text)]
+    format: OutputFormat,
 }
 
-fn sheet(text: &str) -> Result<usize, String> {
+fn sheet_number(text: &str) -> std::result::Result<usize, String> {
     let number = text.trim().parse().ok().filter(|n| *n > 0);
     number.ok_or_else(|| {
         "give numbers of sheets, from 1, with commas between them, such as 2,5".to_owned()
     })
 }
 
-pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
-    if args.job.as_deref().is_some_and(|job| job == "-") && args.pdf == "-" {
-        let both = "the PDF and the job cannot both come from standard input";
-        return Err(Failure::Usage(both.to_owned()));
+pub(super) fn run(args: &Verify) -> Result {
+    files::check_one_stdin(args.job.iter().chain([&args.pdf]))?;
+    let mut sources = Sources::default();
+    let mut layout = None;
+    if let Some(job) = &args.job {
+        let source = JobSource::read(Some(job), &args.sets, &args.templates)?;
+        let consequence =
+            "the job cannot be laid out, so the PDF cannot be compared with it";
+        let (expected, texts) =
+            explain_forbidden(expected_layout(args, &source), consequence)?;
+        (layout, sources) = (Some(expected), texts);
     }
-    let (layout, sources) = match wanted(args) {
-        Ok(wanted) => wanted,
-        Err(Stop::Forbidden) => {
-            terminal::say(
-                "the job cannot be laid out, so the PDF cannot be compared with it",
-            );
-            return Ok(Outcome::Forbidden);
-        }
-        Err(Stop::Failed(failure)) => return Err(failure),
-    };
-    let (name, bytes) = files::bytes(&args.pdf, files::LARGEST_DRAWING)?;
+    let (name, bytes) = files::read_bytes(&args.pdf, files::MAX_PDF)?;
     let against = Against { layout: layout.as_ref(), sheets: &args.sheets };
     let report = verify(&bytes, &against)
-        .map_err(|why| Failure::Machine(format!("cannot read {name}: {why}")))?;
-    let text = match args.format {
-        Format::Json => json(&report, &sources),
-        Format::Text => text(&report, &sources),
-    };
-    terminal::put(text.as_bytes())?;
-    let forbidden = forbids_print(&report.findings);
-    Ok(if forbidden { Outcome::Forbidden } else { Outcome::Done })
+        .map_err(|why| Failure::System(format!("cannot read {name}: {why}")))?;
+    terminal::write_result(match args.format {
+        OutputFormat::Json => to_json(&report, &sources),
+        OutputFormat::Text => to_text(&report, &sources),
+    })?;
+    check_allowed(&report.findings)
 }
 
-/// What the file is to show: nothing certain without a job.
-fn wanted(args: &Verify) -> Result<(Option<Layout>, Sources), Stop> {
-    let Some(job) = &args.job else { return Ok((None, Sources::default())) };
-    let (job, sets, size) = (Some(job.clone()), args.sets.clone(), args.size.clone());
-    let source = source(&JobArgs { job, sets, size, loader: args.loader.clone() })?;
+/// The layout that the PDF should show, and the texts of its job. Findings are shown only
+/// where it cannot be laid out.
+fn expected_layout(args: &Verify, source: &JobSource) -> Result<(Layout, Sources)> {
     if args.nested {
-        let mut sizes = stock_saying(&source, Wording::default(), Spoken::quiet())?;
-        let layouts: Vec<(&str, &Layout)> =
-            sizes.iter().map(|s| (s.label(), &s.laid.2)).collect();
-        let nest = nest(&layouts).map_err(|findings| sizes[0].refuse_all(&findings))?;
-        return Ok((Some(nest.layout), sizes.swap_remove(0).sources));
+        let shown = ShownFindings::errors_only();
+        let mut sizes = StockSizes::new(source, Wording::default(), shown)?;
+        return Ok((sizes.nest()?.layout, sizes.0.swap_remove(0).sources));
     }
-    let size = args.size.as_deref().map(Size::option);
-    let Prepared { sources, findings, laid, .. } = source.prepare(size);
+    let Prepared { sources, findings, laid } =
+        source.prepare(args.size.as_deref().map(Size::from_option));
     let Some((_, _, layout)) = laid else {
-        terminal::show(&findings, &sources);
-        return Err(Stop::Forbidden);
+        terminal::show_findings(&findings, &sources);
+        return Err(Failure::Forbidden);
     };
-    Ok((Some(layout), sources))
+    Ok((layout, sources))
 }
 
-fn text(report: &Report, sources: &Sources) -> String {
-    let style = match anstream::AutoStream::choice(&std::io::stdout()) {
-        anstream::ColorChoice::Never => Style::Plain,
-        _ => Style::Coloured,
-    };
+fn to_text(report: &Report, sources: &Sources) -> String {
+    let style = terminal::stdout_style();
     let mut text = diagnostic::text(&report.findings, sources, style);
     if !report.marks.is_empty() {
-        text += &table(&report.marks);
+        write_table(&marks_table(&report.marks), &mut text);
+        text.push('\n');
     }
     let print = if report.print.is_empty() { "no print" } else { report.print.as_str() };
     let _ = writeln!(text, "{print}: {}", report.summary());
     text + &diagnostic::summary(&report.findings) + "\n"
 }
 
-/// One row a mark; lengths in mm.
-fn table(marks: &[FoundMark]) -> String {
-    let is_held = marks.iter().any(|m| m.expected_mm.is_some());
-    let mut rows: Vec<Vec<String>> = vec![if is_held {
-        ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"]
-            .map(str::to_owned)
-            .into()
-    } else {
-        ["sheet", "mark", "size", "x", "y"].map(str::to_owned).into()
-    }];
-    for mark in marks {
-        let mut words =
-            vec![mark.piece.as_str(), mark.feature.as_str(), mark.label.as_str()];
-        if mark.label != mark.kind {
-            words.push(mark.kind.as_str());
-        }
-        words.retain(|w| !w.is_empty());
+/// One row for each mark; lengths in mm. The last columns compare a mark with the job.
+fn marks_table(marks: &[FoundMark]) -> Table {
+    let is_compared = marks.iter().any(|m| m.expected_mm.is_some());
+    let head = ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"];
+    let columns = if is_compared { head.len() } else { 5 };
+    let row = |mark: &FoundMark| {
+        let FoundMark { piece, feature, label, kind, .. } = mark;
+        let kind = if label == kind { "" } else { kind.as_str() };
+        let mut name = vec![piece.as_str(), feature.as_str(), label.as_str(), kind];
+        name.retain(|word| !word.is_empty());
         let [w, h] = mark.size_mm;
         let is_round = (w - h).abs() < 0.05;
         let size =
             if is_round { format!("Ø {w:.2}") } else { format!("{w:.2} × {h:.2}") };
-        let mut row = vec![mark.sheet.to_string(), words.join(" "), size];
-        row.extend(mark.found_mm.map(mm));
-        row.extend(mark.expected_mm.into_iter().flatten().map(mm));
-        row.extend(mark.error_mm.map(mm));
-        rows.push(row);
-    }
-    let width = |column: usize| {
-        rows.iter()
-            .filter_map(|r| r.get(column))
-            .map(|c| c.chars().count())
-            .max()
-            .unwrap_or(0)
+        let expected = mark.expected_mm.into_iter().flatten().chain(mark.error_mm);
+        let lengths = mark.found_mm.into_iter().chain(expected).map(mm);
+        [mark.sheet.to_string(), name.join(" "), size]
+            .into_iter()
+            .chain(lengths)
+            .collect()
     };
-    let widths: Vec<usize> = (0..rows[0].len()).map(width).collect();
-    let mut text = String::new();
-    for row in &rows {
-        let mut line = String::new();
-        for (column, (cell, width)) in row.iter().zip(&widths).enumerate() {
-            // Words to the left, numbers to the right.
-            let _ = match column {
-                1 | 2 => write!(line, "{cell:<width$}  "),
-                _ => write!(line, "{cell:>width$}  "),
-            };
-        }
-        let _ = writeln!(text, "{}", line.trim_end());
+    Table {
+        head: head[..columns].iter().map(ToString::to_string).collect(),
+        rows: marks.iter().map(row).collect(),
     }
-    text + "\n"
 }
 
 /// Millimetres to the micrometre, without a `-0.000`.
@@ -182,7 +150,7 @@ struct Json<'a> {
     marks: &'a [FoundMark],
 }
 
-fn json(report: &Report, sources: &Sources) -> String {
+fn to_json(report: &Report, sources: &Sources) -> String {
     let json = Json {
         print: &report.print,
         sheets: report.sheets,
