@@ -1,55 +1,54 @@
-//! From the bytes of a table to its text, or what they are instead.
+//! Decodes a table, or says which encoding it seems to have.
 
 use crate::batch::rule;
-use crate::diagnostic::{Finding, Severity, Sources, Span};
+use crate::diagnostic::{Finding, Sources, Span};
 
-/// Largest table, in bytes: a hundred thousand orders and more.
-const MOST_BYTES: usize = 1 << 25;
-/// How much of a line that cannot be read is shown, in bytes.
-const SHOWN: usize = 200;
+/// The largest table in bytes, for more than a hundred thousand orders.
+const MAX_BYTES: usize = 1 << 25;
+/// How many bytes are shown before and after one that is not UTF-8.
+const CONTEXT: usize = 200;
 
-/// The text of a table called `name`.
+/// The text of a table called `name`, without a byte order mark.
 ///
 /// # Errors
-/// A finding that says what the bytes are, where they are no UTF-8 text.
-pub(super) fn text(
+/// A finding, when the bytes are not UTF-8 text or more than 32 MiB.
+pub(super) fn decode(
     name: &str,
     bytes: Vec<u8>,
     sources: &mut Sources,
 ) -> Result<String, Box<Finding>> {
     let wrong = |what: &str, found: String, remedy: &str| {
-        Finding::new(rule::ORDERS_TEXT, Severity::Error, what)
+        Finding::error(rule::ORDERS_TEXT, what)
             .expected(found, "a table in UTF-8 text")
             .remedy(remedy)
     };
     let save = "save the table again as CSV in UTF-8 (in a spreadsheet: `CSV UTF-8`, or \
                 the character set UTF-8)";
-    if bytes.len() > MOST_BYTES {
-        let what = "the table of orders is too large";
-        let found = format!("more than {} MiB", MOST_BYTES >> 20);
+    if bytes.len() > MAX_BYTES {
+        let found = format!("more than {} MiB", MAX_BYTES >> 20);
         let remedy = "give the file that lists the orders";
-        return Err(Box::new(wrong(what, found, remedy)));
+        return Err(Box::new(wrong("the table of orders is too large", found, remedy)));
     }
     if is_utf_16(&bytes) {
-        let what = "the table is UTF-16 text";
-        return Err(Box::new(wrong(what, "UTF-16".to_owned(), save)));
+        return Err(Box::new(wrong(
+            "the table is UTF-16 text",
+            "UTF-16".to_owned(),
+            save,
+        )));
     }
     match String::from_utf8(bytes) {
-        Ok(text) => Ok(match text.strip_prefix('\u{feff}') {
-            Some(rest) => rest.to_owned(),
-            None => text,
-        }),
+        Ok(text) => Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text)),
         Err(error) => {
             let at = error.utf8_error().valid_up_to();
             let bytes = error.as_bytes();
             let line = bytes[..at].split(|b| *b == b'\n').count();
             let byte = bytes[at];
-            // Latin-1 is the first 256 characters, so that every byte is one.
+            // Latin-1 is the first 256 characters of Unicode.
             let latin = |bytes: &[u8]| bytes.iter().copied().map(char::from).collect();
             let from = bytes[..at].iter().rposition(|b| *b == b'\n').map_or(0, |i| i + 1);
-            let from = from.max(at.saturating_sub(SHOWN));
+            let from = from.max(at.saturating_sub(CONTEXT));
             let end = bytes[at..].iter().position(|b| *b == b'\n');
-            let end = end.map_or(bytes.len(), |i| at + i).min(at + SHOWN);
+            let end = end.map_or(bytes.len(), |i| at + i).min(at + CONTEXT);
             let (before, rest): (String, String) =
                 (latin(&bytes[from..at]), latin(&bytes[at..end]));
             let first = rest.chars().next().map_or(0, char::len_utf8);
@@ -65,7 +64,7 @@ pub(super) fn text(
     }
 }
 
-/// A byte order mark says so; without one, every other byte of plain letters is zero.
+/// UTF-16 begins with a byte order mark, or every other byte of plain letters is zero.
 fn is_utf_16(bytes: &[u8]) -> bool {
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
         return true;

@@ -1,24 +1,24 @@
-//! A day's orders: a table with a row for each, laid one after the other over a common job.
+//! A table of orders: each row is a job that is laid over a common base job.
 //!
-//! A column is a key of the job language, and an empty cell says nothing. Whatever is wrong
-//! with an order costs that order alone, and is shown at its cell.
+//! A column is a key of the job language, and an empty cell sets nothing. A mistake in a row
+//! stops that order alone, and is shown at its cell.
 
 mod encoding;
-mod name;
+mod file_name;
+mod hardware_totals;
 mod order;
 mod row;
 pub(crate) mod rule;
 mod summary;
 mod table;
-mod tally;
 
 #[cfg(test)]
 mod tests;
 
-pub use name::Names;
-pub use order::{Base, Key, Order, order};
+pub use file_name::FileNames;
+pub use hardware_totals::HardwareTotals;
+pub use order::{Base, CacheKey, Order, lay_out_order};
 pub use row::{Cell, Row, Rows};
 pub use rule::RULES;
-pub use summary::{COLUMNS, Status, Summary, said};
+pub use summary::{Status, Summary, finding_line};
 pub use table::{Column, ORDER, ParsedTable, Table, read};
-pub use tally::Tally;

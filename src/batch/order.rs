@@ -1,4 +1,4 @@
-//! One row as a job: laid over the common one, and its findings put at its cells.
+//! One order: its row is laid over the base job, and its findings are put at its cells.
 
 use super::row::Row;
 use super::table::{ORDER, Table};
@@ -9,164 +9,123 @@ use crate::job;
 use crate::template::TemplateLoader;
 use crate::{Laid, Prepared};
 use sha2::{Digest, Sha256};
+use std::ops::Range;
 
-/// Longest row, in bytes.
-const LONGEST: usize = 1 << 14;
+/// The longest row, in bytes.
+const MAX_ROW: usize = 1 << 14;
 
 /// The job that all orders are laid over.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Base<'a> {
-    /// What a person calls it.
+    /// Its name in messages.
     pub name: &'a str,
     /// Its text.
     pub text: &'a str,
 }
 
-/// What an order is drawn from, in short: the same key, the same drawing.
+/// A SHA-256 of everything that decides what is drawn: equal keys, equal drawings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Key(pub [u8; 32]);
+pub struct CacheKey(pub [u8; 32]);
 
-impl Key {
-    /// The key of the texts of a job and whatever else decides what is drawn, such as the
-    /// paper. The program's version is in it: another may draw otherwise.
-    pub fn of<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
+impl CacheKey {
+    /// The key of some texts, and of the version of the program.
+    pub fn new<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
         let mut hash = Sha256::new();
-        let mut part = |text: &str| {
+        for text in [env!("CARGO_PKG_VERSION")].into_iter().chain(texts) {
             hash.update(text.len().to_le_bytes());
             hash.update(text);
-        };
-        part(env!("CARGO_PKG_VERSION"));
-        texts.into_iter().for_each(&mut part);
+        }
         Self(hash.finalize().into())
     }
 }
 
-/// An order as far as it goes, with everything that was found on the way.
+/// An order with its layout and findings.
 #[derive(Debug)]
 pub struct Order {
     /// The number of its row.
     pub row: usize,
     /// The number of its line in the file.
     pub line: usize,
-    /// Its name; empty where it has none, which is a finding.
+    /// Its name; empty without one, which is a finding.
     pub name: String,
-    /// The texts, for showing findings.
+    /// The texts that the findings point at.
     pub sources: Sources,
     /// All findings.
     pub findings: Vec<Finding>,
-    /// There unless a mistake kept it from being laid out.
+    /// Its layout, unless a mistake prevents one.
     pub laid: Option<Laid>,
-    /// What it is drawn from.
-    pub key: Key,
-    /// Each word that was laid over the job: its source, how long its key is, its column,
-    /// and its cell.
-    words: Vec<Word>,
-    header: usize,
-    whole: usize,
+    /// The key of what it is drawn from.
+    pub key: CacheKey,
+    values: Vec<Value>,
+    /// The source of the header.
+    header_source: usize,
+    /// The source of the row.
+    row_source: usize,
 }
 
+/// A value that a cell sets in the job, as the text `KEY=VALUE`.
 #[derive(Debug)]
-struct Word {
+struct Value {
     source: usize,
+    /// The length of the key.
     key: usize,
     column: usize,
-    cell: std::ops::Range<usize>,
-    /// Whether the word has the cell's letters, one for one.
-    is_plain: bool,
+    /// The range of the cell in the row.
+    cell: Range<usize>,
+    /// Whether the value is the text of the cell, byte for byte.
+    is_verbatim: bool,
 }
 
-/// Lays a row over `base`, key by key, with templates from `shelf`. `with` is what else
-/// decides the drawing.
-pub fn order(
+/// Lays a row over `base`, or over its template alone, and lays out the job. `setup` is what
+/// else decides the drawing, such as the paper; it goes into the key.
+pub fn lay_out_order(
     table: &Table,
     row: &Row,
     base: Option<Base<'_>>,
     loader: &dyn TemplateLoader,
-    with: &str,
+    setup: &str,
 ) -> Order {
-    let wrong = flaws(table, row, base.is_some());
-    if !wrong.is_empty() {
-        return flawed(table, row, wrong);
+    let flaws = find_flaws(table, row, base.is_some());
+    if !flaws.is_empty() {
+        return Order::with_flaws(table, row, flaws);
     }
-    let said: Vec<usize> = (0..table.columns.len())
-        .filter(|&i| i != table.order && !row.cells[i].value.is_empty())
-        .collect();
-    let sets: Vec<String> =
-        said.iter().map(|&i| set(&table.columns[i].key, &row.cells[i].value)).collect();
+    let filled = |i: &usize| *i != table.order && !row.cells[*i].value.is_empty();
+    let columns: Vec<usize> = (0..table.columns.len()).filter(filled).collect();
+    let set = |&i: &usize| set_text(&table.columns[i].key, &row.cells[i].value);
+    let sets: Vec<String> = columns.iter().map(set).collect();
     let base = base.unwrap_or(Base { name: &table.name, text: "" });
     let Prepared { mut sources, findings, laid } =
         crate::prepare_from(base.name, base.text, &sets, loader);
     let texts = sources.iter().map(|s| s.text.as_str());
-    let key = Key::of(texts.chain([with]));
-    let given: Vec<usize> = sources
-        .iter()
-        .enumerate()
-        .filter(|(_, s)| s.name == job::SET)
-        .map(|(i, _)| i)
-        .collect();
-    let mut words = Vec::new();
-    for (&source, &column) in given.iter().zip(&said) {
+    let key = CacheKey::new(texts.chain([setup]));
+    let set_sources = sources.iter().enumerate().filter(|(_, s)| s.name == job::SET);
+    let set_sources: Vec<usize> = set_sources.map(|(i, _)| i).collect();
+    let mut values = Vec::new();
+    for (source, column) in set_sources.into_iter().zip(columns) {
         let (key, cell) = (&table.columns[column].key, &row.cells[column]);
-        let is_plain = sources
-            .get(source)
-            .and_then(|s| s.text.get(key.len() + 1..))
-            .is_some_and(|v| row.text.get(cell.range.clone()) == Some(v));
+        let text = sources.get(source).and_then(|s| s.text.get(key.len() + 1..));
+        let is_verbatim =
+            text.is_some_and(|text| row.text.get(cell.range.clone()) == Some(text));
         let part = format!("row {}, column {key}", row.number);
-        sources.replace(source, kept(table, row, part));
+        sources.replace(source, row_source(table, row, part));
         let (key, cell) = (key.len(), cell.range.clone());
-        words.push(Word { source, key, column, cell, is_plain });
+        values.push(Value { source, key, column, cell, is_verbatim });
     }
-    let order = Order { sources, laid, key, words, ..bare(table, row) };
-    let mut order = order.with_texts(table, row);
-    for finding in findings {
-        let finding = order.placed(finding, table);
-        order.findings.push(finding);
-    }
+    let mut order = Order::new(table, row, sources);
+    (order.laid, order.key, order.values) = (laid, key, values);
+    order.findings = findings.into_iter().map(|f| order.place(f, table)).collect();
     order
 }
 
-/// An order that is not laid over anything; the places of what is wrong with it are in its
-/// own row.
-fn flawed(table: &Table, row: &Row, wrong: Vec<Finding>) -> Order {
-    let mut order = bare(table, row).with_texts(table, row);
-    order.findings = wrong;
-    for span in order.findings.iter_mut().filter_map(|f| f.span.as_mut()) {
-        span.source = order.whole;
-    }
-    order
-}
-
-fn bare(table: &Table, row: &Row) -> Order {
-    let cell = row.cells.get(table.order).filter(|_| is_whole(row));
-    let name = cell.map(|c| c.value.clone()).unwrap_or_default();
-    Order {
-        row: row.number,
-        line: row.line,
-        name,
-        sources: Sources::default(),
-        findings: Vec::new(),
-        laid: None,
-        key: Key::of([row.text.as_str()]),
-        words: Vec::new(),
-        header: 0,
-        whole: 0,
-    }
-}
-
-/// Whether a row ends where it should, so that its cells are cells.
-fn is_whole(row: &Row) -> bool {
-    row.unclosed.is_none() && row.text.len() <= LONGEST
-}
-
-/// A row as a text that findings are shown over.
-fn kept(table: &Table, row: &Row, part: String) -> Source {
+/// A row as a text that findings can point at.
+fn row_source(table: &Table, row: &Row, part: String) -> Source {
     let (name, text) = (table.name.clone(), row.text.clone());
     Source { name, part, text, line: row.line }
 }
 
-/// A cell as `KEY=VALUE`. Keys outside any table are texts, whatever they look like; for
-/// the others the value says what it is.
-fn set(key: &str, value: &str) -> String {
+/// A cell as `KEY=VALUE`. The value of a key without a dot is a text, whatever it looks
+/// like; the value of another key is what it looks like.
+fn set_text(key: &str, value: &str) -> String {
     if key.contains('.') {
         format!("{key}={value}")
     } else {
@@ -174,174 +133,186 @@ fn set(key: &str, value: &str) -> String {
     }
 }
 
-/// What keeps a row from being an order; places are in its own text.
-fn flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
-    let wrong = |what: &str, range: std::ops::Range<usize>| {
-        Finding::new(rule::ORDERS_ROW, Severity::Error, what)
+/// What is wrong with a row by itself. The spans have ranges in its text, but no source yet.
+fn find_flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
+    let flaw = |what: &str, range, found: &str, required: &str, remedy: &str| {
+        Finding::error(rule::ORDERS_ROW, what)
             .at(Some(Span { source: 0, range }))
+            .expected(found, required)
+            .remedy(remedy)
     };
-    if row.text.len() > LONGEST {
-        return vec![
-            wrong("a row is too long to be an order", 0..0)
-                .expected(
-                    format!("{} bytes", row.text.len()),
-                    format!("at most {LONGEST}"),
-                )
-                .remedy("look for a double quote that is not closed"),
-        ];
+    if row.text.len() > MAX_ROW {
+        return vec![flaw(
+            "a row is too long to be an order",
+            0..0,
+            &format!("{} bytes", row.text.len()),
+            &format!("at most {MAX_ROW}"),
+            "look for a double quote that is not closed",
+        )];
     }
     if let Some(at) = row.unclosed {
-        return vec![
-            wrong("a double quote opens a cell and nothing closes it", at..at + 1)
-                .expected(
-                    "a cell that goes on to the end of the table",
-                    "a second double quote at the end of the cell",
-                )
-                .remedy(
-                    "close it, or write an inch mark within quotes twice: \"34 in\"\"\"",
-                ),
-        ];
+        return vec![flaw(
+            "a double quote opens a cell and nothing closes it",
+            at..at + 1,
+            "a cell that goes on to the end of the table",
+            "a second double quote at the end of the cell",
+            "close it, or write an inch mark within quotes twice: \"34 in\"\"\"",
+        )];
     }
-    let mut all = Vec::new();
+    let mut flaws = Vec::new();
     if let Some(extra) = &row.extra {
-        all.push(
-            wrong("a row is longer than the header", extra.clone())
-                .expected(
-                    format!("{} cells", row.fields),
-                    format!("{}, as in the first line", table.columns.len()),
-                )
-                .remedy(
-                    "put a cell that holds the sign between the cells in double quotes, \
-                     such as \"86,5 cm\"",
-                ),
-        );
+        flaws.push(flaw(
+            "a row is longer than the header",
+            extra.clone(),
+            &format!("{} cells", row.fields),
+            &format!("{}, as in the first line", table.columns.len()),
+            "put a cell that contains the separator in double quotes, such as \"86,5 cm\"",
+        ));
     }
     let cell = &row.cells[table.order];
     if cell.value.is_empty() {
-        all.push(
-            wrong("an order has no name", cell.range.clone())
-                .expected("nothing", "a name in the column `order`")
-                .remedy("give it a number or a name; its file is called by it"),
-        );
+        flaws.push(flaw(
+            "an order has no name",
+            cell.range.clone(),
+            "nothing",
+            "a name in the column `order`",
+            "give it a number or a name; its file gets that name",
+        ));
     }
     for (column, cell) in table.columns.iter().zip(&row.cells) {
         if column.key.is_empty() && !cell.value.is_empty() {
-            all.push(
-                wrong("a cell stands in a column without a name", cell.range.clone())
-                    .expected(
-                        format!("`{}`", cell.value.chars().take(40).collect::<String>()),
-                        "the name of a key in the first line",
-                    )
-                    .remedy("name the column, or take the cell out"),
-            );
+            flaws.push(flaw(
+                "a cell is in a column without a name",
+                cell.range.clone(),
+                &format!("`{}`", cell.value.chars().take(40).collect::<String>()),
+                "the name of a key in the first line",
+                "give the column a name, or empty the cell",
+            ));
         }
     }
     let column = table.columns.iter().position(|c| c.key == "template");
-    let names_template = column.is_some_and(|i| !row.cells[i].value.is_empty());
-    if !names_template && !has_base {
-        let range = column.map_or(0..row.text.len(), |i| row.cells[i].range.clone());
-        all.push(
-            wrong("an order does not say which strap it is", range)
-                .expected("nothing", "a template in the column `template`")
-                .remedy(
-                    "fill the column `template` in, or give the job that all orders are \
-                     laid over: --base JOB",
-                ),
-        );
+    if !has_base && column.is_none_or(|i| row.cells[i].value.is_empty()) {
+        flaws.push(flaw(
+            "an order does not say which strap it is",
+            column.map_or(0..row.text.len(), |i| row.cells[i].range.clone()),
+            "nothing",
+            "a template in the column `template`",
+            "fill in the column `template`, or give the job that all orders are laid over: \
+             --base JOB",
+        ));
     }
-    all
+    flaws
 }
 
 impl Order {
-    /// An order of which nothing is known but its row.
-    pub fn broken(table: &Table, row: &Row) -> Self {
-        flawed(table, row, Vec::new())
-    }
-
-    fn with_texts(mut self, table: &Table, row: &Row) -> Self {
-        self.header = self.sources.add_source(table.header.clone());
+    /// An order without a layout; its texts are `sources`, the header and the row.
+    fn new(table: &Table, row: &Row, mut sources: Sources) -> Self {
+        let is_readable = row.unclosed.is_none() && row.text.len() <= MAX_ROW;
+        let cell = row.cells.get(table.order).filter(|_| is_readable);
+        let header_source = sources.add_source(table.header.clone());
         let part = format!("row {}", row.number);
-        self.whole = self.sources.add_source(kept(table, row, part));
-        self
+        let row_source = sources.add_source(row_source(table, row, part));
+        Self {
+            row: row.number,
+            line: row.line,
+            name: cell.map(|c| c.value.clone()).unwrap_or_default(),
+            sources,
+            findings: Vec::new(),
+            laid: None,
+            key: CacheKey::new([row.text.as_str()]),
+            values: Vec::new(),
+            header_source,
+            row_source,
+        }
     }
 
-    /// What there is to say where an earlier row, by its number, has the same name.
-    pub fn twice(&self, row: usize, table: &Table) -> Finding {
+    fn with_flaws(table: &Table, row: &Row, flaws: Vec<Finding>) -> Self {
+        let mut order = Self::new(table, row, Sources::default());
+        order.findings = flaws;
+        for span in order.findings.iter_mut().filter_map(|f| f.span.as_mut()) {
+            span.source = order.row_source;
+        }
+        order
+    }
+
+    /// An order that could not be laid out because the program failed.
+    pub fn failed(table: &Table, row: &Row) -> Self {
+        Self::with_flaws(table, row, Vec::new())
+    }
+
+    /// The warning that an earlier row, with the number `row`, has the same name.
+    pub fn duplicate_name(&self, row: usize, table: &Table) -> Finding {
         let what = format!("two orders are called `{}`", self.name);
         Finding::new(rule::ORDER_TWICE, Severity::Warning, what)
-            .at(self.named_at(table))
-            .expected(
-                format!("rows {row} and {}", self.row),
-                "a name of its own for each",
-            )
-            .remedy("if they are one order, take one out; their files are told apart")
+            .at(self.name_span(table))
+            .expected(format!("rows {row} and {}", self.row), "a different name for each")
+            .remedy("if they are one order, remove one; their files get different names")
     }
 
-    /// Where its name stands.
-    fn named_at(&self, table: &Table) -> Option<Span> {
-        let text = &self.sources.get(self.whole)?.text;
-        let range = split(text, table.by).0.into_iter().nth(table.order)?;
-        Some(Span { source: self.whole, range })
+    fn name_span(&self, table: &Table) -> Option<Span> {
+        let text = &self.sources.get(self.row_source)?.text;
+        let range = split(text, table.separator).0.into_iter().nth(table.order)?;
+        Some(Span { source: self.row_source, range })
     }
 
-    /// What there is to say where another file is in its place.
+    /// The error that another file has the path of its drawing.
     pub fn in_the_way(&self, path: &str, table: &Table) -> Finding {
-        let what = "another file is where the drawing of this order belongs";
-        Finding::new(rule::FILE_IN_THE_WAY, Severity::Error, what)
-            .at(self.named_at(table))
-            .expected(
-                format!("{path}, which was not made by this batch or was altered since"),
-                "no file, or one that this batch made",
-            )
-            .remedy("move it away, or give --force to replace it")
+        Finding::error(
+            rule::FILE_IN_THE_WAY,
+            "another file has the name of the drawing of this order",
+        )
+        .at(self.name_span(table))
+        .expected(
+            format!("{path}, which was not made by this batch or was changed since"),
+            "no file, or one that this batch made",
+        )
+        .remedy("move it away, or give --force to replace it")
     }
 
-    /// A finding with its place in the table, where it lies in a word that came from there;
-    /// one without a place lies in the row.
+    /// Moves the span of a finding from a value of the job to the cell that it came from. A
+    /// finding without a span gets the whole row.
     #[must_use]
-    pub fn placed(&self, finding: Finding, table: &Table) -> Finding {
+    pub fn place(&self, finding: Finding, table: &Table) -> Finding {
         let Some(span) = &finding.span else {
-            let all = self.sources.get(self.whole).map_or(0, |s| s.text.len());
-            let span = Span { source: self.whole, range: 0..all };
-            return finding.at(Some(span));
+            let range = 0..self.sources.get(self.row_source).map_or(0, |s| s.text.len());
+            return finding.at(Some(Span { source: self.row_source, range }));
         };
-        let Some(word) = self.words.iter().find(|w| w.source == span.source) else {
+        let Some(value) = self.values.iter().find(|v| v.source == span.source) else {
             return finding;
         };
         if finding.rule == job::rule::UNKNOWN_KEY {
-            // The same in every row: it is the column that is wrong.
-            let range = table.columns[word.column].range.clone();
-            return finding.at(Some(Span { source: self.header, range }));
+            // It is the same in every row: the name of the column is wrong.
+            let range = table.columns[value.column].range.clone();
+            return finding.at(Some(Span { source: self.header_source, range }));
         }
-        let before = word.key + 1;
-        let inside = word.is_plain && span.range.start >= before;
-        let range = if inside {
-            let at = |byte: usize| (word.cell.start + byte - before).min(word.cell.end);
+        let before = value.key + 1;
+        let range = if value.is_verbatim && span.range.start >= before {
+            let at = |byte: usize| (value.cell.start + byte - before).min(value.cell.end);
             at(span.range.start)..at(span.range.end)
         } else {
-            word.cell.clone()
+            value.cell.clone()
         };
-        let span = Span { source: word.source, range };
-        finding.at(Some(span))
+        let source = value.source;
+        finding.at(Some(Span { source, range }))
     }
 
-    /// The key that a finding is about, where it lies in a cell or in the header.
-    pub fn key_of<'t>(&self, finding: &Finding, table: &'t Table) -> Option<&'t str> {
+    /// The key of the column that a finding points at, in the row or the header.
+    pub fn column_key<'t>(&self, finding: &Finding, table: &'t Table) -> Option<&'t str> {
         let span = finding.span.as_ref()?;
-        let column = if span.source == self.header {
+        let column = if span.source == self.header_source {
             table.columns.iter().find(|c| c.range == span.range)?
         } else {
-            let word = self.words.iter().find(|w| w.source == span.source)?;
-            &table.columns[word.column]
+            let value = self.values.iter().find(|v| v.source == span.source)?;
+            &table.columns[value.column]
         };
         Some(column.key.as_str()).filter(|key| *key != ORDER)
     }
 
     /// Whether a finding is about this row, and not about what all rows share.
-    pub fn is_own(&self, finding: &Finding) -> bool {
+    pub fn is_about_row(&self, finding: &Finding) -> bool {
         finding.span.as_ref().is_none_or(|span| {
-            span.source == self.whole
-                || self.words.iter().any(|w| w.source == span.source)
+            span.source == self.row_source
+                || self.values.iter().any(|v| v.source == span.source)
         })
     }
 }

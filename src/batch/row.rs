@@ -1,39 +1,38 @@
-//! The rows of the table, one after another, every cell with its place.
+//! The rows of the table; every cell has its range in the text.
 
 use super::Table;
 use crate::input::{Record, Records, split};
 use std::ops::Range;
 
-/// One row, as it stands in the table.
+/// One row of the table.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
-    /// Its number, from 1 for the first below the header; rows with nothing in them have
-    /// none.
+    /// Its number; the first row below the header is 1. Empty rows are not counted.
     pub number: usize,
     /// The number of its line in the file.
     pub line: usize,
-    /// All of it.
+    /// Its text.
     pub text: String,
-    /// Its cells, as many as there are columns.
+    /// Its cells, one for each column.
     pub cells: Vec<Cell>,
-    /// Where it goes on past the last column and says something there.
+    /// The bytes of `text` past the last column, if they are not empty.
     pub extra: Option<Range<usize>>,
-    /// How many fields it has.
+    /// The number of its fields, which may differ from the number of columns.
     pub fields: usize,
-    /// Where a quoted field begins that does not end.
+    /// The byte of `text` where a quoted field begins that does not end.
     pub unclosed: Option<usize>,
 }
 
 /// One cell.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cell {
-    /// What it says, without the blanks about it; empty where it says nothing.
+    /// Its text, without quotes and outer blanks; may be empty.
     pub value: String,
-    /// Where that stands in the row's text.
+    /// The bytes of the row's text that it covers.
     pub range: Range<usize>,
 }
 
-/// The rows of a table in their order.
+/// An iterator over the rows of a table.
 #[derive(Debug)]
 pub struct Rows<'t> {
     table: &'t Table,
@@ -43,7 +42,7 @@ pub struct Rows<'t> {
 
 impl<'t> Rows<'t> {
     pub(super) fn new(table: &'t Table) -> Self {
-        let mut records = Records::new(&table.text, table.by);
+        let mut records = Records::new(&table.text, table.separator);
         // The header.
         records.next();
         Self { table, records, number: 0 }
@@ -56,11 +55,11 @@ impl Iterator for Rows<'_> {
     fn next(&mut self) -> Option<Row> {
         let Record { line, text, fields, .. } = self.records.next()?;
         self.number += 1;
-        let (mut ranges, unclosed) = split(text, self.table.by);
+        let (mut ranges, unclosed) = split(text, self.table.separator);
         let columns = self.table.columns.len();
-        // Spreadsheets end rows in cells that say nothing.
-        let says = fields.iter().skip(columns).any(|field| !field.is_empty());
-        let past = ranges.get(columns).filter(|_| says);
+        // Spreadsheets end rows with empty cells.
+        let has_text = fields.iter().skip(columns).any(|field| !field.is_empty());
+        let past = ranges.get(columns).filter(|_| has_text);
         let extra = past.map(|first| first.start..text.len());
         let count = fields.len();
         ranges.truncate(columns);

@@ -1,4 +1,4 @@
-//! What became of an order, in a row.
+//! What became of each order: the rows of `summary.csv`.
 
 use super::{Order, Table};
 use crate::Laid;
@@ -6,113 +6,102 @@ use crate::diagnostic::{Finding, Severity};
 use crate::export::cell;
 use crate::geom::Length;
 use crate::paginate::SheetSet;
-use serde::Serialize;
+use crate::ticket::girths;
+use serde::{Serialize, Serializer};
 
 /// How an order ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Status {
-    /// Its drawing is there.
+    /// It is drawn.
     Drawn,
     /// Findings forbid the print.
     Refused,
-    /// A file that was not made from it is where its own belongs.
+    /// Another file has the name of its drawing.
     InTheWay,
     /// The program could not draw it.
     Failed,
 }
 
-impl Status {
-    /// The word for it in tables.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Drawn => "drawn",
-            Self::Refused => "refused",
-            Self::InTheWay => "in-the-way",
-            Self::Failed => "failed",
-        }
-    }
-}
-
-/// The columns of the table of all orders.
-pub const COLUMNS: [&str; 20] = [
-    "row",
-    "order",
-    "file",
-    "page",
-    "status",
-    "title",
-    "wearer",
-    "sheets",
-    "print",
-    "serves",
-    "least_mm",
-    "at_size_hole_mm",
-    "most_mm",
-    "pieces",
-    "longest_piece_mm",
-    "errors",
-    "warnings",
-    "notes",
-    "findings",
-    "line",
-];
-
-/// A row of that table. Lengths in mm to the tenth; what an order does not have is empty.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// A row of `summary.csv`; its fields are the columns. Lengths are in mm, rounded to a
+/// tenth; what an order does not have is empty. Texts of the user are written as a [`cell`].
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Summary {
     /// The number of its row.
     pub row: usize,
-    /// The number of its line.
-    pub line: usize,
-    /// Its name.
+    /// The name of the order.
+    #[serde(serialize_with = "as_cell")]
     pub order: String,
-    /// The file that it is in; empty where it is in none.
+    /// The name of the file that it is in; empty without one.
     pub file: String,
-    /// On which page of that file it begins, where it shares the file.
+    /// Its first page, if other orders are in the file too.
     pub page: Option<usize>,
     /// How it ended.
     pub status: Status,
-    /// What is made.
+    /// The title of the job.
+    #[serde(serialize_with = "as_cell")]
     pub title: String,
-    /// For whom.
+    /// The wearer.
+    #[serde(serialize_with = "as_cell")]
     pub wearer: String,
-    /// How many sheets it has, without the ticket.
+    /// The number of sheets, without the ticket.
     pub sheets: Option<usize>,
-    /// Short name of the print.
+    /// The name of the print.
     pub print: String,
-    /// What it serves: `girth`, or another length.
+    /// What the lengths below are: `girth`, or another length.
+    #[serde(serialize_with = "as_cell")]
     pub serves: String,
-    /// The least of it.
+    /// The least length that the strap serves.
+    #[serde(rename = "least_mm", serialize_with = "as_mm")]
     pub least: Option<Length>,
-    /// What the size hole serves.
+    /// The length at the size hole.
+    #[serde(rename = "at_size_hole_mm", serialize_with = "as_mm")]
     pub at_size_hole: Option<Length>,
-    /// The most of it.
+    /// The greatest length that the strap serves.
+    #[serde(rename = "most_mm", serialize_with = "as_mm")]
     pub most: Option<Length>,
-    /// How many pieces there are to cut.
+    /// The number of pieces to cut.
     pub pieces: usize,
-    /// The length of the longest of them.
-    pub longest: Option<Length>,
-    /// How many errors, warnings and notes.
-    pub counts: [usize; 3],
-    /// What was found, in words.
+    /// The length of the longest piece.
+    #[serde(rename = "longest_piece_mm", serialize_with = "as_mm")]
+    pub longest_piece: Option<Length>,
+    /// The number of errors.
+    pub errors: usize,
+    /// The number of warnings.
+    pub warnings: usize,
+    /// The number of notes.
+    pub notes: usize,
+    /// The findings, as [`finding_line`]s.
     pub findings: String,
+    /// The number of its line in the file.
+    pub line: usize,
+}
+
+fn as_cell<S: Serializer>(text: &str, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(&cell(text))
+}
+
+#[expect(clippy::ref_option, reason = "serde passes the field by reference")]
+fn as_mm<S: Serializer>(
+    length: &Option<Length>,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(&length.map(|l| l.mm(1)).unwrap_or_default())
 }
 
 impl Summary {
-    /// What is known of an order with `findings` and, if it could be laid on paper, its
-    /// sheets.
-    pub fn of(
+    /// The row of an order with its `findings`. `set` is its sheets, if it could be
+    /// paginated.
+    pub fn new(
         order: &Order,
         table: &Table,
         findings: &[Finding],
         set: Option<&SheetSet>,
     ) -> Self {
         let count = |s| findings.iter().filter(|f| f.severity == s).count();
-        let said = findings.iter().map(|f| said(f, order.key_of(f, table)));
+        let lines = findings.iter().map(|f| finding_line(f, order.column_key(f, table)));
         let mut summary = Self {
             row: order.row,
-            line: order.line,
             order: order.name.clone(),
             file: String::new(),
             page: None,
@@ -126,25 +115,26 @@ impl Summary {
             at_size_hole: None,
             most: None,
             pieces: 0,
-            longest: None,
-            counts: [Severity::Error, Severity::Warning, Severity::Note].map(count),
-            findings: said.collect::<Vec<_>>().join("; "),
+            longest_piece: None,
+            errors: count(Severity::Error),
+            warnings: count(Severity::Warning),
+            notes: count(Severity::Note),
+            findings: lines.collect::<Vec<_>>().join("; "),
+            line: order.line,
         };
         if let Some(laid) = &order.laid {
-            summary.lay(laid);
+            summary.add_layout(laid);
         }
         summary
     }
 
-    fn lay(&mut self, (job, fit, layout): &Laid) {
+    fn add_layout(&mut self, (job, fit, layout): &Laid) {
         job.title.value.trim().clone_into(&mut self.title);
         job.wearer.value.trim().clone_into(&mut self.wearer);
         self.pieces = layout.pieces.len();
-        self.longest = layout.pieces.iter().map(|p| p.extent.length()).max();
-        if let Some(fit) = fit {
-            let holes = || layout.size_holes().map(|m| fit.girth_at(m.at.x));
-            self.at_size_hole = layout.size_hole().map(|x| fit.girth_at(x));
-            (self.least, self.most) = (holes().min(), holes().max());
+        self.longest_piece = layout.pieces.iter().map(|p| p.extent.length()).max();
+        if fit.is_some() {
+            [self.least, self.at_size_hole, self.most] = girths(fit.as_ref(), layout);
             if self.least.is_some() {
                 "girth".clone_into(&mut self.serves);
             }
@@ -155,47 +145,17 @@ impl Summary {
             serves.what.value.trim().clone_into(&mut self.serves);
         }
     }
-
-    /// Its cells, one for each of [`COLUMNS`]; what somebody wrote is a [`cell`].
-    pub fn cells(&self) -> [String; COLUMNS.len()] {
-        let mm = |l: Option<Length>| l.map_or_else(String::new, |l| l.mm(1));
-        let number = |n: Option<usize>| n.map_or_else(String::new, |n| n.to_string());
-        let own = |text: &str| cell(text).into_owned();
-        let [errors, warnings, notes] = self.counts.map(|n| n.to_string());
-        [
-            self.row.to_string(),
-            own(&self.order),
-            self.file.clone(),
-            number(self.page),
-            self.status.word().to_owned(),
-            own(&self.title),
-            own(&self.wearer),
-            number(self.sheets),
-            self.print.clone(),
-            own(&self.serves),
-            mm(self.least),
-            mm(self.at_size_hole),
-            mm(self.most),
-            self.pieces.to_string(),
-            mm(self.longest),
-            errors,
-            warnings,
-            notes,
-            self.findings.clone(),
-            self.line.to_string(),
-        ]
-    }
 }
 
-/// A finding in a line, with the column that it is about: `error bad-length (strap.width): this
-/// is not a length, found 38`.
-pub fn said(finding: &Finding, key: Option<&str>) -> String {
-    let weight = match finding.severity {
+/// A finding as one line, with the column that it is about: `error bad-length (strap.width):
+/// this is not a length, found 38`.
+pub fn finding_line(finding: &Finding, key: Option<&str>) -> String {
+    let severity = match finding.severity {
         Severity::Error => "error",
         Severity::Warning => "warning",
         Severity::Note => "note",
     };
     let key = key.map_or_else(String::new, |key| format!(" ({key})"));
     let Finding { rule, message, found, .. } = finding;
-    format!("{weight} {rule}{key}: {message}, found {found}")
+    format!("{severity} {rule}{key}: {message}, found {found}")
 }

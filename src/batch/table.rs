@@ -1,9 +1,9 @@
-//! The table of orders: its text, and what its columns are.
+//! The table of orders: its text and its columns.
 
 use super::encoding;
 use super::row::Rows;
 use crate::batch::rule;
-use crate::diagnostic::{Finding, Severity, Source, Sources, Span, forbids_print};
+use crate::diagnostic::{Finding, Source, Sources, Span, forbids_print};
 use crate::input::{Record, Records, separator, split};
 use std::ops::Range;
 
@@ -13,86 +13,80 @@ pub const ORDER: &str = "order";
 /// A table whose columns are known.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Table {
-    /// What a person calls it.
+    /// Its name in messages.
     pub name: String,
     /// Its columns, from the left.
     pub columns: Vec<Column>,
     pub(super) text: String,
-    /// What is between two fields.
-    pub(super) by: u8,
-    /// Which column names the orders.
+    /// The byte between two fields.
+    pub(super) separator: u8,
+    /// The index of the column with the names of the orders.
     pub(super) order: usize,
-    /// Its first line, the names of the columns.
+    /// Its first line.
     pub(super) header: Source,
 }
 
 /// One column.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Column {
-    /// The key of the job language that it gives, or [`ORDER`]; empty for a column without
-    /// a name, which must be empty too.
+    /// A key of the job language, or [`ORDER`]; empty for a column without a name, whose
+    /// cells must be empty.
     pub key: String,
-    /// Where that stands in the header.
+    /// The bytes of the header that it covers.
     pub range: Range<usize>,
 }
 
-/// A table as far as it could be read.
+/// The result of reading a table.
 #[derive(Debug)]
 pub struct ParsedTable {
-    /// The table; `None` where a mistake keeps every order from being read.
+    /// The table; `None` when a mistake in it concerns every order.
     pub table: Option<Table>,
-    /// The texts, for showing findings.
+    /// The texts that the findings point at.
     pub sources: Sources,
-    /// What is wrong with the table itself; what is wrong with a row is found with the row.
+    /// The mistakes in the header and the encoding. Those of a row are found later.
     pub findings: Vec<Finding>,
 }
 
-/// Reads the bytes of a table of orders called `name`: CSV in UTF-8, its fields apart by
-/// `,`, `;` or tabs.
+/// Reads a table of orders called `name`: CSV in UTF-8, with `,`, `;` or tabs between the
+/// fields.
 pub fn read(name: &str, bytes: Vec<u8>) -> ParsedTable {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
-    let table = match encoding::text(name, bytes, &mut sources) {
-        Ok(text) => table(name, text, &mut sources, &mut findings),
-        Err(finding) => {
-            findings.push(*finding);
-            None
-        }
-    };
+    let table = encoding::decode(name, bytes, &mut sources)
+        .map_err(|finding| findings.push(*finding))
+        .ok()
+        .and_then(|text| read_header(name, text, &mut sources, &mut findings));
     let table = table.filter(|_| !forbids_print(&findings));
     ParsedTable { table, sources, findings }
 }
 
 impl Table {
-    /// The orders, one after another.
+    /// The rows below the header.
     pub fn rows(&self) -> Rows<'_> {
         Rows::new(self)
     }
 
-    /// Which column names the orders.
+    /// The index of the column with the names of the orders.
     pub fn order_column(&self) -> usize {
         self.order
     }
 }
 
-fn wrong(what: impl Into<String>) -> Finding {
-    Finding::new(rule::ORDERS_COLUMN, Severity::Error, what)
-}
-
-fn table(
+fn read_header(
     name: &str,
     text: String,
     sources: &mut Sources,
     findings: &mut Vec<Finding>,
 ) -> Option<Table> {
-    let by = separator(&text);
-    let Some(Record { line, text: header, fields, .. }) = Records::new(&text, by).next()
+    let separator = separator(&text);
+    let Some(Record { line, text: header, fields, .. }) =
+        Records::new(&text, separator).next()
     else {
         findings.push(
-            wrong("the table of orders is empty")
+            Finding::error(rule::ORDERS_COLUMN, "the table of orders is empty")
                 .expected(
                     "nothing",
-                    "a line with the names of the columns, and a row an order",
+                    "a line with the names of the columns, and a row for each order",
                 )
                 .remedy(
                     "name the columns in the first line: order,template,title,wearer",
@@ -100,26 +94,25 @@ fn table(
         );
         return None;
     };
-    let source = Source {
-        name: name.to_owned(),
-        part: "header".to_owned(),
-        text: header.to_owned(),
-        line,
-    };
-    let ranges = split(header, by).0;
-    let named = fields.into_iter().zip(ranges);
-    let columns: Vec<Column> =
-        named.map(|(key, range)| Column { key: lowered(key), range }).collect();
+    let (name, part) = (name.to_owned(), "header".to_owned());
+    let source = Source { name: name.clone(), part, text: header.to_owned(), line };
+    let ranges = split(header, separator).0;
+    // Keys of jobs have no capitals, but the columns of tables often do.
+    let column = |(key, range): (String, _)| Column { key: key.to_lowercase(), range };
+    let columns: Vec<Column> = fields.into_iter().zip(ranges).map(column).collect();
     let whole =
         Span { source: sources.add_source(source.clone()), range: 0..header.len() };
     for (i, column) in columns.iter().enumerate() {
         let twice = columns[..i].iter().any(|c| c.key == column.key);
         if twice && !column.key.is_empty() {
             findings.push(
-                wrong(format!("the column `{}` is there twice", column.key))
-                    .at(Some(Span { range: column.range.clone(), ..whole.clone() }))
-                    .expected("a second one", "each column once")
-                    .remedy("take one out"),
+                Finding::error(
+                    rule::ORDERS_COLUMN,
+                    format!("the column `{}` is there twice", column.key),
+                )
+                .at(Some(Span { range: column.range.clone(), ..whole.clone() }))
+                .expected("a second one", "each column once")
+                .remedy("take one out"),
             );
         }
     }
@@ -128,7 +121,7 @@ fn table(
         let shown = columns.iter().map(|c| c.key.as_str()).filter(|k| !k.is_empty());
         let shown: Vec<&str> = shown.take(8).collect();
         findings.push(
-            wrong("no column names the orders")
+            Finding::error(rule::ORDERS_COLUMN, "no column names the orders")
                 .at(Some(whole.clone()))
                 .expected(shown.join(", "), "a column `order`")
                 .remedy(
@@ -138,20 +131,14 @@ fn table(
         );
     }
     let order = order?;
-    let name = name.to_owned();
-    let table = Table { name, columns, by, order, header: source, text };
+    let table = Table { name, columns, separator, order, header: source, text };
     if table.rows().next().is_none() {
         findings.push(
-            Finding::new(rule::ORDERS_ROW, Severity::Error, "the table names no order")
+            Finding::error(rule::ORDERS_ROW, "the table has no orders")
                 .at(Some(whole))
                 .expected("nothing below the first line", "a row for each order")
                 .remedy("write a row for each order below the names of the columns"),
         );
     }
     Some(table)
-}
-
-/// A key as it is looked up; keys of jobs have no capitals, but tables often do.
-fn lowered(key: String) -> String {
-    if key.chars().any(char::is_uppercase) { key.to_lowercase() } else { key }
 }

@@ -1,6 +1,6 @@
 //! What holds for every table, tried on made-up ones and on garbage.
 
-use super::{Base, Names, Order, Table, order, read};
+use super::{Base, FileNames, Order, Table, lay_out_order, read};
 use crate::batch::rule;
 use crate::diagnostic::{Finding, RuleId, Severity, Style, forbids_print, text};
 use crate::job;
@@ -16,7 +16,7 @@ fn table(text: &str) -> Table {
 }
 
 fn all(table: &Table, base: Option<Base<'_>>) -> Vec<Order> {
-    table.rows().map(|row| order(table, &row, base, &BuiltIn, "")).collect()
+    table.rows().map(|row| lay_out_order(table, &row, base, &BuiltIn, "")).collect()
 }
 
 /// What a finding points at, letter for letter.
@@ -127,7 +127,7 @@ fn findings_point_at_their_cells() {
         .map(|f| {
             let span = f.span.as_ref().unwrap();
             let called = a.sources.get(span.source).unwrap().called();
-            (called, a.sources.line_column(span), a.key_of(f, &table))
+            (called, a.sources.line_column(span), a.column_key(f, &table))
         })
         .collect();
     assert_eq!(
@@ -142,7 +142,7 @@ fn findings_point_at_their_cells() {
         ]
     );
     // The column is wrong for all rows, the cell for its own.
-    assert!(a.is_own(&a.findings[0]) && !a.is_own(&a.findings[1]));
+    assert!(a.is_about_row(&a.findings[0]) && !a.is_about_row(&a.findings[1]));
 }
 
 #[test]
@@ -219,10 +219,10 @@ proptest! {
             1..40,
         ),
     ) {
-        let mut names = Names::default();
+        let mut names = FileNames::default();
         let mut taken = BTreeSet::new();
         for order in &orders {
-            let name = names.give(order);
+            let name = names.assign(order);
             let file = format!("{name}.pdf");
             prop_assert!(file.len() <= 120, "{}", file);
             let fine = |c: char| c.is_alphanumeric() || c == '-';

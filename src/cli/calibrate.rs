@@ -1,14 +1,18 @@
 //! `calibrate`: from what the ruler read on a print to a printer file.
 
-use super::measure::{self, Ruler};
-use super::onto::known;
-use super::prepare::{Prepared, prepare};
-use super::{Failure, JobArgs, Outcome, files, terminal};
-use crate::diagnostic::{Sources, Span, forbids_print};
+use super::job_source::JobArgs;
+use super::laid_out::{LaidOutJob, ShownFindings};
+use super::print_setup::PrintSetupArgs;
+use super::ruler::RulerArgs;
+use super::terminal::{self, message, show_findings};
+use super::wording_args::WordingArgs;
+use super::{Failure, Result, check_allowed, explain_forbidden, files};
+use crate::diagnostic::{Sources, Span};
 use crate::geom::Length;
 use crate::job::Spanned;
-use crate::paginate::{Heading, Paper, Request, SheetSet, paginate};
+use crate::paginate::{Paper, SheetSet};
 use crate::printer::{self, Calibrated, Calibration, Printer, Readings};
+use crate::words::Wording;
 use clap::Args;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
@@ -29,8 +33,8 @@ pub(super) struct Calibrate {
     #[command(flatten)]
     job: JobArgs,
     /// The paper of the print [default: the paper of --printer, else a4]
-    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
-    paper: Option<String>,
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true, value_parser = Paper::parse)]
+    paper: Option<Paper>,
     /// What the ruler reads on the scale bar along the width, from first to last tick
     #[arg(long, value_name = "READ", allow_hyphen_values = true)]
     wide_bar: Option<String>,
@@ -46,7 +50,7 @@ pub(super) struct Calibrate {
     #[arg(allow_hyphen_values = true)]
     diagonals: Option<Vec<String>>,
     #[command(flatten)]
-    ruler: Ruler,
+    ruler: RulerArgs,
     /// The printer file that the print was drawn with
     #[arg(long, value_name = "OLD")]
     printer: Option<OsString>,
@@ -56,8 +60,9 @@ pub(super) struct Calibrate {
     name: Option<String>,
     /// How much the printer leaves blank along the edges [default: as in --printer, else
     /// 10 mm]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    margin: Option<String>,
+    #[arg(long, value_name = "LENGTH", value_parser = printer::margin)]
+    #[arg(allow_hyphen_values = true)]
+    margin: Option<Length>,
     /// Undo a fit to the page that you cannot switch off, as on some phones
     #[arg(long)]
     cannot_switch_off: bool,
@@ -72,144 +77,110 @@ pub(super) struct Calibrate {
     force: bool,
 }
 
-pub(super) fn run(args: &Calibrate) -> Result<Outcome, Failure> {
-    let mut prepared = prepare(&args.job)?;
-    let old = known(args.printer.as_ref(), &mut prepared.sources)?;
-    let mut findings = std::mem::take(&mut prepared.findings);
-    let old = old.and_then(|known| {
-        findings.extend(known.findings);
-        known.printer
-    });
-    let paper = measure::paper(args.paper.as_deref(), old.as_ref())?;
-    findings.extend(old.as_ref().and_then(|p| p.on(&paper)));
-    terminal::show(&findings, &prepared.sources);
-    let Prepared { laid, mut sources, .. } = prepared;
-    let Some((job, fit, layout)) = laid.filter(|_| !forbids_print(&findings)) else {
-        return Ok(nothing());
-    };
-    let heading = Heading::new(&job, fit.as_ref(), &layout);
-    let measuring = args.ruler.measuring();
-    let correction = old.as_ref().map(|p| &p.correction);
-    let request =
-        Request { correction, measuring, ..Request::new(&layout, &heading, &paper) };
-    let print = match paginate(&request) {
-        Ok(set) => set,
-        Err(error) => {
-            let span = job.strap.width.span.clone();
-            terminal::show(&[error.finding().at(span)], &sources);
-            return Ok(nothing());
-        }
-    };
-    let readings = args.readings(&print, &mut sources)?;
-    let output = files::place(Some(&args.output), "printer.toml".to_owned())?;
-    let to_stdout = output.as_os_str() == "-";
-    let name = args.name(old.as_ref(), &output)?;
+pub(super) fn run(args: &Calibrate) -> Result {
+    explain_forbidden(calibrate(args), "no printer file was written")
+}
+
+fn calibrate(args: &Calibrate) -> Result {
+    let source = args.job.read()?;
+    let (paper, printer) = (args.paper.clone(), args.printer.clone());
+    let (ruler, wording) = (args.ruler, WordingArgs::default());
+    let setup = PrintSetupArgs { paper, printer, ruler, wording }.read_and_show();
+    let (size, wording) = (args.job.size(), Wording::default());
+    let job = LaidOutJob::new(&source, size, wording, &mut ShownFindings::default());
+    // Both have shown their findings before either stops the command.
+    let (setup, mut job) = (setup?, job?);
+    let print = job.paginate(&setup.request(job.layout(), &job.heading))?;
+    let readings = args.readings(&print, &mut job.sources)?;
+    let output = files::resolve(Some(&args.output), "printer.toml".to_owned())?;
+    let name = args.printer_name(setup.printer.as_ref(), &output)?;
     let Calibrated { printer, findings } = printer::calibrate(&Calibration {
         print: &print,
-        paper: &paper,
+        paper: &setup.paper,
         readings: &readings,
-        measuring,
-        old: old.as_ref(),
+        measuring: setup.measuring,
+        old: setup.printer.as_ref(),
         name: &name,
-        margin: args.margin()?,
+        margin: args.margin,
         must_fit: args.cannot_switch_off,
         must_part: args.axes_apart,
     });
-    terminal::show(&findings, &sources);
+    show_findings(&findings, &job.sources);
     let Some(printer) = printer else {
-        if forbids_print(&findings) {
-            return Ok(nothing());
-        }
-        terminal::say("no printer file was written: none is needed");
-        return Ok(Outcome::Done);
+        check_allowed(&findings)?;
+        message("no printer file was written: none is needed");
+        return Ok(());
     };
     let text = printer::write(&printer);
-    if to_stdout {
-        terminal::put(text.as_bytes())?;
-    } else {
-        files::write(&output, text.as_bytes(), args.force)?;
+    if output.as_os_str() == "-" {
+        terminal::write_result(text)?;
+        show_factors(&printer, &setup.paper);
+        return Ok(());
     }
-    tell(&printer, &paper, &output, to_stdout);
-    Ok(Outcome::Done)
+    files::write(&output, text.as_bytes(), args.force)?;
+    show_factors(&printer, &setup.paper);
+    let fitted = printer.correction.fitted;
+    let how = if fitted { "with the same settings" } else { "at 100 %" };
+    let path = output.display();
+    message(&format!(
+        "{path} is written. Draw with --printer {path}, print {how}, and read the bars and \
+         the joined strip again: they should now be true."
+    ));
+    Ok(())
 }
 
-fn nothing() -> Outcome {
-    terminal::say("no printer file was written");
-    Outcome::Forbidden
-}
-
-fn tell(printer: &Printer, paper: &Paper, path: &Path, to_stdout: bool) {
+/// Says the factors of a printer, and how sure they are.
+fn show_factors(printer: &Printer, paper: &Paper) {
     let correction = &printer.correction;
     let factors = [correction.long, correction.short];
     for (edge, factor) in paper.form().edges().into_iter().zip(factors) {
-        let open = factor.proven.times(Length::from_mm(1_000)).mm(1);
-        terminal::say(&format!(
-            "{edge} of {}: drawings are multiplied by {}, sure to {open} mm on 1 m",
-            printer.paper, factor.by
+        let uncertainty = factor.proven.times(Length::from_mm(1_000)).mm(1);
+        let (paper, by) = (&printer.paper, factor.by);
+        message(&format!(
+            "{edge} of {paper}: drawings are multiplied by {by}, sure to {uncertainty} mm on \
+             1 m"
         ));
     }
     if let Some(skew) = printer.skew {
         let (degrees, within) = (skew.degrees, skew.within);
-        terminal::say(&format!(
-            "axes: {degrees:.2}° off square, sure to {within:.2}°; kept, not corrected"
+        message(&format!(
+            "axes: {degrees:.2}° off square, sure to {within:.2}°; recorded, not corrected"
         ));
     }
-    if to_stdout {
-        return;
-    }
-    let path = path.display();
-    let way = if correction.fitted { "with the same settings" } else { "at 100 %" };
-    terminal::say(&format!(
-        "{path} is written. Draw with --printer {path}, print {way}, and read the bars and \
-         the joined strip again: they should now be true."
-    ));
 }
 
 impl Calibrate {
-    /// The readings, each kept as a text of its own for findings to point at.
-    fn readings(
-        &self,
-        print: &SheetSet,
-        sources: &mut Sources,
-    ) -> Result<Readings, Failure> {
-        let bars = print.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
-        let drawn = |i: usize| bars.get(i).map(|b| b.length().both());
+    /// The readings. Each is kept in `sources`, so that findings can point at it.
+    fn readings(&self, print: &SheetSet, sources: &mut Sources) -> Result<Readings> {
         let (Some(wide), Some(tall)) = (&self.wide_bar, &self.tall_bar) else {
-            let drawn = [drawn(0), drawn(1)].map(Option::unwrap_or_default);
-            return Err(missing(print, &drawn));
+            return Err(missing_readings(print));
         };
-        let strip = match (&self.strip, print.checks.first()) {
-            (Some(_), None) => {
-                return Err(Failure::Usage(
-                    "--strip: this job has no joins on this paper, so it has no crosses A \
-                     and B; leave --strip out, or give the paper of the print"
-                        .to_owned(),
-                ));
-            }
-            (Some(text), Some(_)) => Some(said("--strip", text, sources)?),
-            (None, _) => None,
+        if self.strip.is_some() && print.checks.is_empty() {
+            return Err(Failure::Usage(
+                "--strip: this job has no joins on this paper, so it has no crosses A and B; \
+                 leave --strip out, or give the paper of the print"
+                    .to_owned(),
+            ));
+        }
+        let strip = match &self.strip {
+            Some(text) => Some(parse_readings("--strip", [text], sources)?),
+            None => None,
         };
         let diagonals = match self.diagonals.as_deref() {
             Some([rising, falling]) => {
-                Some(both("--diagonals", [rising, falling], sources)?)
+                Some(parse_readings("--diagonals", [rising, falling], sources)?)
             }
             _ => None,
         };
-        Ok(Readings {
-            wide: said("--wide-bar", wide, sources)?,
-            tall: said("--tall-bar", tall, sources)?,
-            strip,
-            diagonals,
-        })
+        let [wide] = parse_readings("--wide-bar", [wide], sources)?;
+        let [tall] = parse_readings("--tall-bar", [tall], sources)?;
+        Ok(Readings { wide, tall, strip: strip.map(|[strip]| strip), diagonals })
     }
 
-    fn name(&self, old: Option<&Printer>, output: &Path) -> Result<String, Failure> {
-        let own = self.name.clone().or(old.map(|p| p.correction.printer.clone()));
-        let stem = || {
-            let stem = output.file_stem().filter(|s| *s != "-");
-            stem.map_or("printer".to_owned(), |s| s.to_string_lossy().into_owned())
-        };
-        let name = own.unwrap_or_else(stem).trim().to_owned();
+    fn printer_name(&self, old: Option<&Printer>, output: &Path) -> Result<String> {
+        let given = self.name.clone().or(old.map(|p| p.correction.printer.clone()));
+        let name = given.unwrap_or_else(|| files::stem(output.as_os_str(), "printer"));
+        let name = name.trim().to_owned();
         if printer::is_name(&name) {
             return Ok(name);
         }
@@ -218,45 +189,35 @@ impl Calibrate {
              Cyrillic letters"
         )))
     }
-
-    fn margin(&self) -> Result<Option<Length>, Failure> {
-        let Some(text) = &self.margin else { return Ok(None) };
-        printer::margin(text)
-            .map(Some)
-            .map_err(|e| Failure::Usage(format!("--margin: {e}")))
-    }
 }
 
-fn said(
+/// Reads the values of one option, and keeps them as one text in `sources`.
+fn parse_readings<const N: usize>(
     flag: &str,
-    text: &str,
+    texts: [&str; N],
     sources: &mut Sources,
-) -> Result<Spanned<Length>, Failure> {
-    let value =
+) -> Result<[Spanned<Length>; N]> {
+    const BETWEEN: &str = "   ";
+    for text in texts {
         Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))?;
-    let source = sources.add(flag, text);
-    Ok(Spanned { value, span: Some(Span { source, range: 0..text.len() }) })
+    }
+    let source = sources.add(flag, texts.join(BETWEEN));
+    let mut start = 0;
+    Ok(texts.map(|text| {
+        let range = start..start + text.len();
+        start = range.end + BETWEEN.len();
+        Spanned {
+            value: Length::parse(text).unwrap_or_default(),
+            span: Some(Span { source, range }),
+        }
+    }))
 }
 
-/// Two readings that stand after one flag, each with its own place.
-fn both(
-    flag: &str,
-    [first, second]: [&str; 2],
-    sources: &mut Sources,
-) -> Result<[Spanned<Length>; 2], Failure> {
-    let read = |text: &str| {
-        Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))
-    };
-    let values = [read(first)?, read(second)?];
-    let source = sources.add(flag, format!("{first}   {second}"));
-    let from = first.len() + 3;
-    let [a, b] = [0..first.len(), from..from + second.len()]
-        .map(|range| Some(Span { source, range }));
-    Ok([Spanned { value: values[0], span: a }, Spanned { value: values[1], span: b }])
-}
-
-/// What is to be read, and how much it would be on a true print.
-fn missing(print: &SheetSet, [wide, tall]: &[String; 2]) -> Failure {
+/// Says which readings are needed, and how long each is on a true print.
+fn missing_readings(print: &SheetSet) -> Failure {
+    let bars = print.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
+    let [wide, tall] =
+        [0, 1].map(|i| bars.get(i).map(|b| b.length().both()).unwrap_or_default());
     let strip = print.checks.first().map(|check| {
         let [from, to] = &check.labels;
         let length = check.length.both();

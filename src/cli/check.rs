@@ -1,10 +1,12 @@
-//! `check`: findings only.
+//! `check`: the findings of a job, without a print.
 
-use super::prepare::{prepare, serves};
-use super::{Failure, JobArgs, Outcome, terminal};
-use crate::diagnostic::{self, Style, forbids_print};
+use super::job_source::JobArgs;
+use super::laid_out::served_lines;
+use super::terminal::{self, OutputFormat};
+use super::{Result, check_allowed};
+use crate::diagnostic;
 use crate::words::Units;
-use clap::{Args, ValueEnum};
+use clap::Args;
 use std::fmt::Write as _;
 
 #[derive(Args, Debug)]
@@ -12,35 +14,26 @@ pub(super) struct Check {
     #[command(flatten)]
     job: JobArgs,
     /// Text for people, or JSON for scripts
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    format: Format,
+    #[arg(long, value_enum, default_value_t = OutputFormat::Text)]
+    format: OutputFormat,
 }
 
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum Format {
-    Text,
-    Json,
-}
-
-pub(super) fn run(args: &Check) -> Result<Outcome, Failure> {
-    let prepared = prepare(&args.job)?;
-    let text = match args.format {
-        Format::Json => diagnostic::json(&prepared.findings, &prepared.sources) + "\n",
-        Format::Text => {
-            let style = match anstream::AutoStream::choice(&std::io::stdout()) {
-                anstream::ColorChoice::Never => Style::Plain,
-                _ => Style::Coloured,
-            };
-            let mut text = diagnostic::text(&prepared.findings, &prepared.sources, style);
-            if let Some((job, fit, layout)) = &prepared.laid {
-                for line in serves(job, fit.as_ref(), layout, Units::default()) {
-                    let _ = writeln!(text, "{line}");
-                }
+pub(super) fn run(args: &Check) -> Result {
+    let crate::Prepared { sources, findings, laid } =
+        args.job.read()?.prepare(args.job.size());
+    let mut text = match args.format {
+        OutputFormat::Json => diagnostic::json(&findings, &sources),
+        OutputFormat::Text => {
+            let mut text =
+                diagnostic::text(&findings, &sources, terminal::stdout_style());
+            for line in laid.iter().flat_map(|laid| served_lines(laid, Units::default()))
+            {
+                let _ = writeln!(text, "{line}");
             }
-            text + &diagnostic::summary(&prepared.findings) + "\n"
+            text + &diagnostic::summary(&findings)
         }
     };
-    terminal::put(text.as_bytes())?;
-    let forbidden = forbids_print(&prepared.findings);
-    Ok(if forbidden { Outcome::Forbidden } else { Outcome::Done })
+    text.push('\n');
+    terminal::write_result(text)?;
+    check_allowed(&findings)
 }

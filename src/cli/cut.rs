@@ -1,9 +1,11 @@
-//! `cut`: which strip or blank every piece is cut from.
+//! `cut`: which strip or blank each piece is cut from.
 
-use super::loader::TemplateArgs;
-use super::prepare::{Prepared, prepare};
-use super::{Failure, JobArgs, Outcome, files, terminal};
-use crate::cutting::{self, Allowances, Cut as Piece, LONGEST};
+use super::job_source::JobSource;
+use super::template_loader::TemplateArgs;
+use super::terminal::{self, show_findings};
+use super::{Failure, Result, check_allowed, explain_forbidden, files};
+use crate::Prepared;
+use crate::cutting::{self, Allowances, Cut as Piece, LONGEST, ParsedStock, Plan};
 use crate::diagnostic::{Sources, Span, forbids_print};
 use crate::export;
 use crate::geom::Length;
@@ -31,7 +33,7 @@ pub(super) struct Cut {
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
     #[command(flatten)]
-    loader: TemplateArgs,
+    templates: TemplateArgs,
     /// A table for people, or CSV for a spreadsheet
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -43,16 +45,16 @@ pub(super) struct Cut {
 #[derive(Args, Clone, Copy, Debug)]
 pub(super) struct AllowanceArgs {
     /// Leather lost between two pieces on a strip
-    #[arg(long, value_name = "LENGTH", default_value = "1 mm", value_parser = length)]
+    #[arg(long, value_name = "LENGTH", default_value = "1 mm", value_parser = parse_length)]
     between: Length,
     /// Leather lost at each end of a strip
-    #[arg(long, value_name = "LENGTH", default_value = "5 mm", value_parser = length)]
+    #[arg(long, value_name = "LENGTH", default_value = "5 mm", value_parser = parse_length)]
     ends: Length,
     /// How far the width of a strip may differ from that of the piece
-    #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = length)]
+    #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = parse_length)]
     width_allowance: Length,
     /// How far the thickness of a strip may differ from that of the piece
-    #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = length)]
+    #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = parse_length)]
     thickness_allowance: Length,
     /// Let wider strips be ripped into lanes as wide as the pieces, side by side
     #[arg(long)]
@@ -77,7 +79,7 @@ impl AllowanceArgs {
     }
 }
 
-fn length(text: &str) -> Result<Length, String> {
+fn parse_length(text: &str) -> std::result::Result<Length, String> {
     let length = Length::parse(text).map_err(|e| e.to_string())?;
     if length < Length::ZERO || length > LONGEST {
         return Err(format!("{} is not between 0 mm and 1 km", length.both()));
@@ -85,82 +87,58 @@ fn length(text: &str) -> Result<Length, String> {
     Ok(length)
 }
 
-pub(super) fn run(args: &Cut) -> Result<Outcome, Failure> {
-    let piped = args.jobs.iter().chain([&args.stock]).filter(|path| *path == "-");
-    if piped.count() > 1 {
-        return Err(Failure::Usage(
-            "only one input can come from standard input: give files for the others"
-                .to_owned(),
-        ));
-    }
+pub(super) fn run(args: &Cut) -> Result {
+    files::check_one_stdin(args.jobs.iter().chain([&args.stock]))?;
     let list = files::read(&args.stock)?;
-    let mut reading = cutting::read(&list.name, &list.text);
-    let mut forbidden = forbids_print(&reading.findings);
-    terminal::show(&reading.findings, &reading.sources);
+    let mut stock = cutting::read(&list.name, &list.text);
+    show_findings(&stock.findings, &stock.sources);
+    let mut is_forbidden = forbids_print(&stock.findings);
     let mut pieces = Vec::new();
-    for job in jobs(args) {
-        let Prepared { sources, findings, laid, .. } = prepare(&job)?;
-        terminal::show(&findings, &sources);
-        forbidden |= forbids_print(&findings);
+    let jobs = args.jobs.iter().map(|job| Some(job.as_os_str()));
+    for job in jobs.chain(args.jobs.is_empty().then_some(None)) {
+        let source = JobSource::read(job, &args.sets, &args.templates)?;
+        let Prepared { sources, findings, laid } = source.prepare(None);
+        show_findings(&findings, &sources);
+        is_forbidden |= forbids_print(&findings);
         let Some((job, _, layout)) = laid else { continue };
         let title = job.title.value.trim();
         let order = match job.wearer.value.trim() {
             "" => title.to_owned(),
             wearer => format!("{title} for {wearer}"),
         };
-        let own = cutting::cuts(&order, &job, &layout);
-        pieces.extend(placed(own, sources, &mut reading.sources));
+        let cuts = cutting::cuts(&order, &job, &layout);
+        pieces.extend(join_sources(cuts, sources, &mut stock.sources));
     }
-    if forbidden {
-        terminal::say("nothing was planned");
-        return Ok(Outcome::Forbidden);
-    }
-    let allowances = args.allowances.allowances();
-    let plan = match cutting::plan(&pieces, &reading.stock, &allowances) {
-        Ok(plan) => plan,
-        Err(findings) => {
-            terminal::show(&findings, &reading.sources);
-            terminal::say("nothing was planned");
-            return Ok(Outcome::Forbidden);
-        }
-    };
-    terminal::show(&plan.findings, &reading.sources);
-    let lacks = forbids_print(&plan.findings);
-    // A table lists what lacks leather; in words the findings have said it.
-    if lacks && plan.strips.is_empty() && matches!(args.format, Format::Text) {
-        terminal::say("nothing was planned");
-        return Ok(Outcome::Forbidden);
-    }
+    let plan =
+        if is_forbidden { Err(Failure::Forbidden) } else { plan(args, &pieces, &stock) };
+    let plan = plan.inspect_err(|_| terminal::message("nothing was planned"))?;
     let text = match args.format {
         Format::Text => cutting::text(&plan, &pieces),
-        Format::Csv => export::cuts_csv::cuts(&plan, &pieces)
-            .map_err(|e| Failure::Machine(format!("no table: {e}")))?,
+        Format::Csv => {
+            export::cuts_csv::cuts(&plan, &pieces).map_err(Failure::no_table)?
+        }
     };
-    terminal::put(text.as_bytes())?;
-    if lacks {
-        let (n, all) = (plan.lacking.len(), pieces.len());
-        terminal::say(&format!("no strip is left for {n} of {all} pieces"));
-        return Ok(Outcome::Forbidden);
-    }
-    Ok(Outcome::Done)
+    terminal::write_result(text)?;
+    let (lacking, all) = (plan.lacking.len(), pieces.len());
+    let consequence = format!("no strip is left for {lacking} of {all} pieces");
+    explain_forbidden(check_allowed(&plan.findings), &consequence)
 }
 
-fn jobs(args: &Cut) -> Vec<JobArgs> {
-    let (sets, loader) = (&args.sets, &args.loader);
-    let one = |job: Option<OsString>| JobArgs {
-        job,
-        sets: sets.clone(),
-        size: None,
-        loader: loader.clone(),
-    };
-    if args.jobs.is_empty() {
-        return vec![one(None)];
+/// Plans the cutting; shows the findings.
+fn plan(args: &Cut, pieces: &[Piece], stock: &ParsedStock) -> Result<Plan> {
+    let result = cutting::plan(pieces, &stock.stock, &args.allowances.allowances());
+    let findings = result.as_ref().map_or_else(|e| e, |plan| &plan.findings);
+    show_findings(findings, &stock.sources);
+    let plan = result.map_err(|_| Failure::Forbidden)?;
+    // CSV lists the pieces without leather too; as text, the findings have named them.
+    if plan.strips.is_empty() && matches!(args.format, Format::Text) {
+        check_allowed(&plan.findings)?;
     }
-    args.jobs.iter().cloned().map(|job| one(Some(job))).collect()
+    Ok(plan)
 }
 
-/// The pieces with places in the texts of all jobs together.
-fn placed(pieces: Vec<Piece>, own: Sources, all: &mut Sources) -> Vec<Piece> {
+/// Adds the texts of one job to those of all, and lets its pieces point there.
+fn join_sources(pieces: Vec<Piece>, own: Sources, all: &mut Sources) -> Vec<Piece> {
     let before = all.join(own);
     let moved = |span: Span| Span { source: span.source + before, ..span };
     pieces.into_iter().map(|p| Piece { span: p.span.map(moved), ..p }).collect()

@@ -1,88 +1,113 @@
 //! `draw`: the full-scale template as a PDF, or in another format.
 
-use super::onto::OntoArgs;
-use super::prepare::{prepare, serves};
-use super::print::{self, Target};
-use super::{Failure, JobArgs, Outcome, measure, nested, terminal};
-use crate::diagnostic::forbids_print;
+use super::destination::Destination;
+use super::job_source::JobArgs;
+use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines};
+use super::print_setup::PrintSetupArgs;
+use super::{Result, explain_forbidden, terminal};
 use crate::export::Format;
-use crate::print::paginate_job;
+use crate::paginate::{Heading, Request};
+use crate::words::Wording;
 use clap::Args;
 use std::path::PathBuf;
 
 #[derive(Args, Debug)]
-#[command(after_help = formats())]
+#[command(after_help = formats_help())]
 #[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Draw {
     #[command(flatten)]
-    pub(super) job: JobArgs,
+    job: JobArgs,
     /// Where to write: a file, whose ending names the format, or a folder that exists; `-` is
     /// standard output [default: the job's name with .pdf, in this folder]
     #[arg(short, long, value_name = "FILE")]
-    pub(super) output: Option<PathBuf>,
+    output: Option<PathBuf>,
     #[command(flatten)]
-    pub(super) onto: OntoArgs,
+    setup: PrintSetupArgs,
     /// Leave out the ticket, the page of words before the sheets
     #[arg(long)]
-    pub(super) no_ticket: bool,
+    no_ticket: bool,
     /// Replace the file if it exists
     #[arg(long)]
-    pub(super) force: bool,
+    force: bool,
     /// Draw each piece whole on one long sheet, for a plotter or a cutter
     #[arg(long, conflicts_with = "paper")]
-    pub(super) whole: bool,
+    whole: bool,
     /// Draw every stock size on one strap, each with its own row of holes and its tip
     #[arg(long, conflicts_with = "size")]
     nested: bool,
 }
 
-/// The formats, as the help says them.
-fn formats() -> String {
+fn formats_help() -> String {
     let line = |format: Format| format!("  .{}  {}\n", format.extension, format.about);
     let lines: String = Format::drawings().map(line).collect();
     format!("Formats, by the ending of FILE:\n{lines}")
 }
 
-pub(super) fn run(args: &Draw) -> Result<Outcome, Failure> {
-    if args.nested {
-        return nested::run(args);
+pub(super) fn run(args: &Draw) -> Result {
+    let result = if args.nested { draw_nested(args) } else { draw(args) };
+    explain_forbidden(result, "nothing was drawn")
+}
+
+fn draw(args: &Draw) -> Result {
+    let source = args.job.read()?;
+    let destination = Destination::new(args.output.as_deref(), &source.stem, args.force)?;
+    let setup = args.setup.read_and_show();
+    let wording = args.setup.wording.wording();
+    let mut shown = ShownFindings::default();
+    let job = LaidOutJob::new(&source, args.job.size(), wording, &mut shown);
+    // Both have shown their findings before either stops the command.
+    let (mut setup, job) = (setup?, job?);
+    if args.whole {
+        setup = setup.on_whole_page(job.layout());
     }
-    let mut prepared = prepare(&args.job)?;
-    let onto = args.onto.read(&mut prepared.sources, &mut prepared.findings)?;
-    let target = Target::new(args.output.as_deref(), &prepared.stem, args.force)?;
-    terminal::show(&prepared.findings, &prepared.sources);
-    let forbidden = forbids_print(&prepared.findings);
-    let Some(laid) = prepared.laid.filter(|_| !forbidden) else {
-        terminal::say("nothing was drawn");
-        return Ok(Outcome::Forbidden);
-    };
-    let onto = if args.whole { onto.on_whole(&laid.2) } else { onto };
-    let with_ticket = !args.no_ticket && target.takes_ticket();
-    let set = match paginate_job(&laid, &onto.print_options(with_ticket)) {
-        Ok(set) => set,
-        Err(finding) => {
-            terminal::show(&[*finding], &prepared.sources);
-            terminal::say("nothing was drawn");
-            return Ok(Outcome::Forbidden);
-        }
-    };
-    let (job, fit, layout) = &laid;
-    terminal::show(&set.findings, &prepared.sources);
-    target.must_be_free(&set)?;
-    let read_back = target.write(&set, layout, &[])?;
-    for line in serves(job, fit.as_ref(), layout, onto.wording.units) {
-        terminal::say(&line);
-    }
-    if let Some(stock) = job.stock.as_ref().filter(|s| s.chosen.is_none()) {
+    let ticket = (!args.no_ticket && destination.takes_ticket()).then(|| job.ticket());
+    let request = setup.request(job.layout(), &job.heading);
+    let set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
+    terminal::show_findings(&set.findings, &job.sources);
+    let mut lines = served_lines(&job.laid, wording.units);
+    if let Some(stock) = job.laid.0.stock.as_ref().filter(|s| s.chosen.is_none()) {
         let sizes: Vec<&str> = stock.labels().collect();
-        terminal::say(&format!(
+        lines.push(format!(
             "drawn for measure.value; --size SIZE draws one of the stock: {}",
             sizes.join(", ")
         ));
     }
-    for line in measure::checks(&set, onto.measuring, onto.wording.units) {
-        terminal::say(&line);
+    destination.write_and_report(&set, job.layout(), &[], &setup, lines)
+}
+
+fn draw_nested(args: &Draw) -> Result {
+    let source = args.job.read()?;
+    let mut setup = args.setup.read_and_show()?;
+    let stem = format!("{}-nested", source.stem);
+    let destination = Destination::new(args.output.as_deref(), &stem, args.force)?;
+    let sizes = StockSizes::new(&source, setup.wording, ShownFindings::default())?;
+    let first = &sizes.0[0];
+    let nest = sizes.nest()?;
+    if args.whole {
+        setup = setup.on_whole_page(&nest.layout);
     }
-    print::say(&set, &target, &read_back);
-    Ok(Outcome::Done)
+    let heading = sizes.nested_heading();
+    let ticket =
+        sizes.nested_ticket().filter(|_| !args.no_ticket && destination.takes_ticket());
+    let request = Request {
+        rows: &nest.rows,
+        ticket: ticket.as_ref(),
+        ..setup.request(&nest.layout, &heading)
+    };
+    let set = first.paginate(&request)?;
+    terminal::show_findings(&set.findings, &first.sources);
+    // Messages are in English, whatever the language on paper is.
+    let english = Wording { units: setup.wording.units, ..Wording::default() };
+    let line = |size: &LaidOutJob| {
+        let (job, fit, layout) = &size.laid;
+        let heading = Heading::with_wording(job, fit.as_ref(), layout, english);
+        format!("size {}: {}", size.label(), heading.serves)
+    };
+    let lines = sizes.0.iter().map(line).collect();
+    destination.write_and_report(&set, &nest.layout, &nest.rows, &setup, lines)?;
+    terminal::message(
+        "Choose one size: punch the holes of its row, cut along its tip, and leave the \
+         others alone.",
+    );
+    Ok(())
 }

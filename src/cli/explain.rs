@@ -1,6 +1,7 @@
 //! `explain`: what a rule does, why it matters, and where its figures come from.
 
-use super::{Failure, Outcome, terminal};
+use super::terminal::{self, WIDTH, write_wrapped};
+use super::{Failure, Result};
 use crate::check::{REGISTER, Rule};
 use crate::diagnostic::RuleId;
 use crate::diagnostic::nearest;
@@ -14,11 +15,8 @@ pub(super) struct Explain {
     rule: Option<String>,
 }
 
-/// As wide as the other texts of the program, in characters.
-const WIDTH: usize = 90;
-
-/// What the stages before and after the design rules can find, each in a line.
-fn of_stages() -> impl Iterator<Item = (RuleId, &'static str)> {
+/// The rules of the other stages, each with a line about it.
+fn stage_rules() -> impl Iterator<Item = (RuleId, &'static str)> {
     let stages = [
         job::RULES,
         layout::RULES,
@@ -31,66 +29,57 @@ fn of_stages() -> impl Iterator<Item = (RuleId, &'static str)> {
     stages.into_iter().flatten().copied()
 }
 
-pub(super) fn run(args: &Explain) -> Result<Outcome, Failure> {
+pub(super) fn run(args: &Explain) -> Result {
     let text = match &args.rule {
-        None => all(),
+        None => list_rules(),
         Some(id) => match REGISTER.iter().find(|r| r.id.as_str() == id) {
-            Some(rule) => one(rule),
-            None => match of_stages().find(|(name, _)| name.as_str() == id) {
+            Some(rule) => describe(rule),
+            None => match stage_rules().find(|(name, _)| name.as_str() == id) {
                 Some((name, what)) => format!("{name}: {what}.\n"),
-                None => return Err(unknown(id)),
+                None => return Err(unknown_rule(id)),
             },
         },
     };
-    terminal::put(text.as_bytes())?;
-    Ok(Outcome::Done)
+    terminal::write_result(text)
 }
 
-fn all() -> String {
+fn list_rules() -> String {
     let mut text = String::new();
-    for rule in REGISTER {
-        list(&mut text, rule.id.as_str(), rule.what);
-    }
+    let line = |text: &mut String, id: RuleId, what: &str| {
+        write_wrapped(text, &format!("{:<20} ", id.as_str()), what, WIDTH);
+    };
+    REGISTER.iter().for_each(|rule| line(&mut text, rule.id, rule.what));
     text.push('\n');
-    for (id, what) in of_stages() {
-        list(&mut text, id.as_str(), what);
-    }
+    stage_rules().for_each(|(id, what)| line(&mut text, id, what));
     text
 }
 
-/// One rule in the list of all.
-fn list(text: &mut String, id: &str, what: &str) {
-    let first = format!("{id:<20} ");
-    let options = textwrap::Options::new(WIDTH)
-        .initial_indent(&first)
-        .subsequent_indent("                     ");
-    let _ = writeln!(text, "{}", textwrap::fill(what, options));
-}
-
-fn one(rule: &Rule) -> String {
+fn describe(rule: &Rule) -> String {
     let Rule { id, what, why, breaks, keeps, source, .. } = rule;
-    let wrapped = |text: &str| textwrap::fill(text, WIDTH);
-    let why = wrapped(&format!("Why: {why}"));
-    let mut text = format!("{id}\n\n{}\n\n{why}\n", wrapped(what));
+    let mut text = format!("{id}\n\n");
+    write_wrapped(&mut text, "", what, WIDTH);
+    text.push('\n');
+    write_wrapped(&mut text, "", &format!("Why: {why}"), WIDTH);
     for (heading, lines) in [("Breaks it", breaks), ("Keeps it", keeps)] {
         let _ = write!(text, "\n{heading}:\n");
         for line in lines.lines() {
             let _ = writeln!(text, "    {line}");
         }
     }
-    let _ = writeln!(text, "\n{}", wrapped(&format!("Source: {source}")));
+    text.push('\n');
+    write_wrapped(&mut text, "", &format!("Source: {source}"), WIDTH);
     text
 }
 
-fn unknown(id: &str) -> Failure {
+fn unknown_rule(id: &str) -> Failure {
     let names = || {
         REGISTER
             .iter()
             .map(|r| r.id)
-            .chain(of_stages().map(|(id, _)| id))
+            .chain(stage_rules().map(|(id, _)| id))
             .map(RuleId::as_str)
     };
-    // A word of it is remembered more often than the whole of it.
+    // People often remember only one word of the name.
     let alike: Vec<&str> =
         names().filter(|name| name.split('-').any(|word| word == id)).collect();
     let near = if alike.is_empty() {

@@ -1,33 +1,61 @@
 //! Reading job files, and writing files that are whole or not there.
 
-use super::Failure;
+use super::{Failure, Result};
 use sha2::{Digest, Sha256};
-use std::ffi::OsStr;
+use std::ffi::{OsStr, OsString};
 use std::fs::File;
-use std::io::{BufWriter, ErrorKind, Read, Write};
+use std::io::{self, BufWriter, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 use tempfile::NamedTempFile;
 
-/// Largest file that is read: far beyond any job or list of strips.
-const LARGEST: u64 = 1 << 20;
+/// The largest text that is read, in bytes; a job or a list of strips is far smaller.
+const MAX_TEXT: u64 = 1 << 20;
+/// The largest PDF that is read, in bytes; `verify` has narrower limits of its own.
+pub(super) const MAX_PDF: u64 = 256 << 20;
 
-/// A text and what a person calls it.
+/// A text and its name in messages.
 pub(super) struct Text {
     pub(super) name: String,
     pub(super) text: String,
 }
 
-/// Reads a file, or standard input for `-`.
-pub(super) fn read(path: &OsStr) -> Result<Text, Failure> {
-    let (name, bytes) = bytes(path, LARGEST)?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(Failure::Machine(format!(
+/// The name of a file without its ending; `default` for standard input.
+pub(super) fn stem(path: &OsStr, default: &str) -> String {
+    let stem = Path::new(path).file_stem().filter(|_| path != "-");
+    stem.map_or_else(|| default.to_owned(), |s| s.to_string_lossy().into_owned())
+}
+
+/// Checks that no two inputs come from standard input.
+///
+/// # Errors
+/// When more than one path is `-`.
+pub(super) fn check_one_stdin<'p>(
+    paths: impl IntoIterator<Item = &'p OsString>,
+) -> Result {
+    if paths.into_iter().filter(|path| *path == "-").count() > 1 {
+        return Err(Failure::Usage(
+            "only one input can come from standard input: give files for the others"
+                .to_owned(),
+        ));
+    }
+    Ok(())
+}
+
+/// Reads a UTF-8 text from a file, or from standard input for `-`, without its byte order
+/// mark.
+///
+/// # Errors
+/// When it cannot be read, is larger than 1 MiB or is not UTF-8.
+pub(super) fn read(path: &OsStr) -> Result<Text> {
+    let (name, bytes) = read_bytes(path, MAX_TEXT)?;
+    if bytes.len() as u64 > MAX_TEXT {
+        return Err(Failure::System(format!(
             "{name} is larger than 1 MiB; a job or a list of strips is a short text"
         )));
     }
     let text = String::from_utf8(bytes).map_err(|e| {
         let at = e.utf8_error().valid_up_to();
-        Failure::Machine(format!(
+        Failure::System(format!(
             "{name} is not UTF-8 text (byte {at}); save it again as UTF-8"
         ))
     })?;
@@ -35,67 +63,66 @@ pub(super) fn read(path: &OsStr) -> Result<Text, Failure> {
     Ok(Text { name, text })
 }
 
-/// What a person calls a file, and its bytes, at most one more than `most`.
-pub(super) fn bytes(path: &OsStr, most: u64) -> Result<(String, Vec<u8>), Failure> {
-    let (name, bytes) = if path == "-" {
-        ("standard input".to_owned(), all(std::io::stdin().lock(), most))
+/// Reads at most `max` + 1 bytes from a file, or from standard input for `-`. Returns the
+/// name for messages too.
+///
+/// # Errors
+/// When the file cannot be read.
+pub(super) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
+    let mut bytes = Vec::new();
+    let (name, read) = if path == "-" {
+        let stdin = io::stdin().lock();
+        ("standard input".to_owned(), stdin.take(max + 1).read_to_end(&mut bytes))
     } else {
-        let name = path.to_string_lossy().into_owned();
-        (name, File::open(path).and_then(|file| all(file, most)))
+        let read = File::open(path).and_then(|f| f.take(max + 1).read_to_end(&mut bytes));
+        (path.to_string_lossy().into_owned(), read)
     };
-    match bytes {
-        Ok(bytes) => Ok((name, bytes)),
-        Err(e) => Err(Failure::Machine(format!("cannot read {name}: {}", unread(&e)))),
-    }
+    let reason = match read {
+        Ok(_) => return Ok((name, bytes)),
+        Err(e) => match e.kind() {
+            ErrorKind::NotFound => {
+                "there is no such file; check its name and its folder".to_owned()
+            }
+            ErrorKind::IsADirectory => "it is a folder; give a file in it".to_owned(),
+            ErrorKind::PermissionDenied => {
+                "you have no permission to read it; change that, or copy it here"
+                    .to_owned()
+            }
+            _ => format!("{e}; copy the file elsewhere and try again"),
+        },
+    };
+    Err(Failure::System(format!("cannot read {name}: {reason}")))
 }
 
-fn unread(error: &std::io::Error) -> String {
-    match error.kind() {
-        ErrorKind::NotFound => {
-            "there is no such file; look at its name and its folder".to_owned()
-        }
-        ErrorKind::IsADirectory => "it is a folder; give a file in it".to_owned(),
-        ErrorKind::PermissionDenied => {
-            "it may not be read; look at its rights, or copy it here".to_owned()
-        }
-        _ => format!("{error}; copy the file elsewhere and try again"),
-    }
-}
-
-fn all(from: impl Read, most: u64) -> std::io::Result<Vec<u8>> {
-    let mut all = Vec::new();
-    from.take(most + 1).read_to_end(&mut all)?;
-    Ok(all)
-}
-
-/// Largest drawing that is taken in; what a print may have is for the stages to say.
-pub(super) const LARGEST_DRAWING: u64 = 256 << 20;
-
-/// Makes a folder, if it is not there already.
-pub(super) fn folder(path: &Path) -> Result<(), Failure> {
+/// Makes a folder, if it does not exist.
+///
+/// # Errors
+/// When it cannot be made.
+pub(super) fn create_folder(path: &Path) -> Result {
     std::fs::create_dir_all(path).map_err(|e| {
         let shown = path.display();
-        Failure::Machine(if path.is_file() {
-            format!(
-                "{shown} is a file, and no folder to write into; give -o FOLDER elsewhere"
-            )
+        Failure::System(if path.is_file() {
+            format!("{shown} is a file, not a folder; give -o FOLDER elsewhere")
         } else {
-            let reason = why(&e, folder_of(path), "-o FOLDER");
+            let reason = write_error(&e, parent_folder(path), "-o FOLDER");
             format!("cannot make the folder {shown}: {reason}")
         })
     })
 }
 
-/// Where a file goes: to the path that was given, into it under `name` where that is a
-/// folder, or under `name` here where none was given.
-pub(super) fn place(output: Option<&Path>, name: String) -> Result<PathBuf, Failure> {
+/// The path of an output file: `output`; `name` in it if it is a folder; `name` in the
+/// working folder if there is no `output`.
+///
+/// # Errors
+/// When `output` ends like a folder and is none.
+pub(super) fn resolve(output: Option<&Path>, name: String) -> Result<PathBuf> {
     let Some(path) = output else { return Ok(PathBuf::from(name)) };
     if path.is_dir() {
         return Ok(path.join(name));
     }
     if path.as_os_str().to_string_lossy().ends_with(std::path::is_separator) {
         let path = path.display();
-        return Err(Failure::Machine(format!(
+        return Err(Failure::System(format!(
             "cannot write {path}{name}: there is no folder {path}; make it, or give -o FILE \
              elsewhere"
         )));
@@ -103,67 +130,70 @@ pub(super) fn place(output: Option<&Path>, name: String) -> Result<PathBuf, Fail
     Ok(path.to_owned())
 }
 
-/// Says early that a file is there already, before any work is done.
-pub(super) fn must_be_free(path: &Path, force: bool) -> Result<(), Failure> {
-    if !force && path.exists() {
-        return Err(there_already(path));
-    }
-    Ok(())
+/// Checks that no file would be replaced, before any work is done.
+///
+/// # Errors
+/// When the file exists and `force` is off.
+pub(super) fn check_free(path: &Path, force: bool) -> Result {
+    if !force && path.exists() { Err(file_exists(path)) } else { Ok(()) }
 }
 
-fn there_already(path: &Path) -> Failure {
-    Failure::Machine(format!(
-        "{} is there already and was left as it is; give --force to replace it, or \
-         -o FILE to write another",
+fn file_exists(path: &Path) -> Failure {
+    Failure::System(format!(
+        "{} exists already and was not changed; give --force to replace it, or -o FILE to \
+         write another file",
         path.display()
     ))
 }
 
-/// What files begin with that are not yet in their place.
-pub(super) const DRAFT: &str = ".strapwright-";
-/// Letters after that in a batch, which clears away what an earlier one left, and in single
-/// files, which another run may be at work on.
-pub(super) const IN_BATCH: usize = 6;
-const SINGLE: usize = 8;
+/// The names of unfinished files begin with this.
+pub(super) const TEMP_PREFIX: &str = ".strapwright-";
+/// The number of letters after it in a batch. A batch removes what an earlier batch left.
+pub(super) const BATCH_LETTERS: usize = 6;
+/// The number of letters for other files. A batch leaves those alone: another run may be
+/// writing them.
+const FILE_LETTERS: usize = 8;
 
-/// A file that is written beside its place and then renamed there, so that it is whole or
-/// not there.
-/// A run that is ended from outside may leave it beside its place.
-pub(super) struct Draft {
-    /// What it is called.
+/// A file that is written under a temporary name and then renamed, so that it is whole or
+/// does not exist. A run that is killed may leave the temporary file.
+pub(super) struct AtomicFile {
+    /// Its path in messages.
     path: PathBuf,
-    /// Where it goes.
-    place: PathBuf,
-    /// What names another place for it.
+    /// The path that it is renamed to.
+    target: PathBuf,
+    /// The option that gives another path.
     option: &'static str,
     file: BufWriter<NamedTempFile>,
     hash: Sha256,
 }
 
-impl Draft {
-    /// Begins a file in a folder of many; a link that is in its place is replaced.
-    pub(super) fn new(path: &Path) -> Result<Self, Failure> {
-        Self::at(path, path.to_owned(), "-o FOLDER", IN_BATCH)
+impl AtomicFile {
+    /// Begins a file of a batch. A link at `path` will be replaced.
+    ///
+    /// # Errors
+    /// When the temporary file cannot be made.
+    pub(super) fn in_batch(path: PathBuf) -> Result<Self> {
+        Self::new(&path, path.clone(), "-o FOLDER", BATCH_LETTERS)
     }
 
-    fn at(
+    fn new(
         path: &Path,
-        place: PathBuf,
+        target: PathBuf,
         option: &'static str,
         letters: usize,
-    ) -> Result<Self, Failure> {
+    ) -> Result<Self> {
         let file = tempfile::Builder::new()
-            .prefix(DRAFT)
+            .prefix(TEMP_PREFIX)
             .rand_bytes(letters)
-            .tempfile_in(folder_of(&place))
-            .map_err(|e| not_written(path, &place, option, &e))?;
+            .tempfile_in(parent_folder(&target))
+            .map_err(|e| not_written(path, &target, option, &e))?;
         let (path, file, hash) = (path.to_owned(), BufWriter::new(file), Sha256::new());
-        Ok(Self { path, place, option, file, hash })
+        Ok(Self { path, target, option, file, hash })
     }
 
-    /// Says why it could not be written.
-    pub(super) fn failed(&self, why: &std::io::Error) -> Failure {
-        not_written(&self.path, &self.place, self.option, why)
+    /// The failure to report when it cannot be written.
+    pub(super) fn failure(&self, error: &io::Error) -> Failure {
+        not_written(&self.path, &self.target, self.option, error)
     }
 
     /// The SHA-256 of what was written so far.
@@ -171,85 +201,86 @@ impl Draft {
         self.hash.clone().finalize().into()
     }
 
-    /// Puts it in its place, and gives the file to be written on.
-    pub(super) fn place(self, force: bool) -> Result<File, Failure> {
-        let Self { path, place, option, file, hash: _ } = self;
-        let fail = |e: &std::io::Error| not_written(&path, &place, option, e);
+    /// Renames it to its path. Returns the open file.
+    ///
+    /// # Errors
+    /// When it cannot be written, or its path is taken and `force` is off.
+    pub(super) fn persist(self, force: bool) -> Result<File> {
+        let Self { path, target, option, file, hash: _ } = self;
+        let fail = |e: &io::Error| not_written(&path, &target, option, e);
         let file = file.into_inner().map_err(|e| fail(e.error()))?;
+        make_readable(file.as_file()).map_err(|e| fail(&e))?;
         file.as_file().sync_all().map_err(|e| fail(&e))?;
-        readable_by_all(file.as_file()).map_err(|e| fail(&e))?;
-        let placed =
-            if force { file.persist(&place) } else { file.persist_noclobber(&place) };
-        placed.map_err(|e| match e.error.kind() {
-            ErrorKind::AlreadyExists => there_already(&path),
+        let renamed =
+            if force { file.persist(&target) } else { file.persist_noclobber(&target) };
+        renamed.map_err(|e| match e.error.kind() {
+            ErrorKind::AlreadyExists => file_exists(&path),
             _ => fail(&e.error),
         })
     }
 }
 
-impl Write for Draft {
-    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+impl Write for AtomicFile {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         let written = self.file.write(bytes)?;
         self.hash.update(&bytes[..written]);
         Ok(written)
     }
 
-    fn flush(&mut self) -> std::io::Result<()> {
+    fn flush(&mut self) -> io::Result<()> {
         self.file.flush()
     }
 }
 
-fn folder_of(place: &Path) -> &Path {
-    match place.parent() {
+fn parent_folder(path: &Path) -> &Path {
+    match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     }
 }
 
-/// Says why the file called `path`, which goes to `place`, could not be written.
-fn not_written(
-    path: &Path,
-    place: &Path,
-    option: &str,
-    error: &std::io::Error,
-) -> Failure {
-    let (path, why) = (path.display(), why(error, folder_of(place), option));
-    Failure::Machine(format!("cannot write {path}: {why}"))
+/// `path` is the name in the message. The file would have been renamed to `target`.
+fn not_written(path: &Path, target: &Path, option: &str, error: &io::Error) -> Failure {
+    let reason = write_error(error, parent_folder(target), option);
+    Failure::System(format!("cannot write {}: {reason}", path.display()))
 }
 
-/// Writes a file that is whole or not there. What a link names is written, and the link
-/// stays.
-pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
-    let there = std::fs::canonicalize(path).ok().filter(|_| force);
-    if there.as_ref().is_some_and(|place| !place.is_file()) {
-        // Renaming over a device would take it away.
-        return Err(Failure::Machine(format!(
-            "{} is a folder or a device, and no file that can be replaced; give -o FILE, or \
-             -o - for standard output",
+/// Writes a file that is whole or does not exist. If `path` is a link, the file that it
+/// leads to is replaced, and the link stays.
+///
+/// # Errors
+/// When it cannot be written, or exists and `force` is off.
+pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result {
+    let existing = std::fs::canonicalize(path).ok().filter(|_| force);
+    if existing.as_ref().is_some_and(|target| !target.is_file()) {
+        // Renaming over a device would remove it.
+        return Err(Failure::System(format!(
+            "{} is a folder or a device and cannot be replaced; give -o FILE, or -o - for \
+             standard output",
             path.display()
         )));
     }
-    let place = there.unwrap_or_else(|| path.to_owned());
-    let mut draft = Draft::at(path, place, "-o FILE", SINGLE)?;
-    draft.write_all(bytes).map_err(|e| draft.failed(&e))?;
-    draft.place(force).map(drop)
+    let target = existing.unwrap_or_else(|| path.to_owned());
+    let mut file = AtomicFile::new(path, target, "-o FILE", FILE_LETTERS)?;
+    file.write_all(bytes).map_err(|e| file.failure(&e))?;
+    file.persist(force).map(drop)
 }
 
-/// Why a file cannot be written, and what would do. The full text of the error would name
-/// the file that is written beside it.
-fn why(error: &std::io::Error, folder: &Path, option: &str) -> String {
+/// Why a file cannot be written, and what to do. The text of the error itself would name the
+/// temporary file.
+fn write_error(error: &io::Error, folder: &Path, option: &str) -> String {
     let folder = folder.display();
     match error.kind() {
         ErrorKind::NotFound | ErrorKind::NotADirectory => {
             format!("there is no folder {folder}; make it, or give {option} elsewhere")
         }
         ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => {
-            format!("nothing may be written in {folder}; give {option} elsewhere")
+            format!(
+                "you have no permission to write in {folder}; give {option} elsewhere"
+            )
         }
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded | ErrorKind::FileTooLarge => {
-            format!(
-                "the disk of {folder} is full; make room, or give {option} on another"
-            )
+            format!("the disk of {folder} is full; make room, or give {option} elsewhere")
         }
         kind => format!("{kind}; give {option} elsewhere"),
     }
@@ -257,13 +288,13 @@ fn why(error: &std::io::Error, folder: &Path, option: &str) -> String {
 
 /// Temporary files are private; a drawing is not.
 #[cfg(unix)]
-fn readable_by_all(file: &File) -> std::io::Result<()> {
+fn make_readable(file: &File) -> io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
     file.set_permissions(std::fs::Permissions::from_mode(0o644))
 }
 
 #[cfg(not(unix))]
-fn readable_by_all(_: &File) -> std::io::Result<()> {
+fn make_readable(_: &File) -> io::Result<()> {
     Ok(())
 }
 
@@ -271,22 +302,22 @@ fn readable_by_all(_: &File) -> std::io::Result<()> {
 mod tests {
     use super::*;
 
-    /// A batch that begins in a folder takes no file away that is being drawn there.
+    /// A batch does not remove a file that another run is writing in its folder.
     #[test]
-    fn drafts_of_a_batch_are_told_from_others() {
+    fn unfinished_files_of_a_batch_differ_from_others() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("belt.pdf");
-        let drafts = [
-            Draft::new(&path).ok().unwrap(),
-            Draft::at(&path, path.clone(), "", SINGLE).ok().unwrap(),
+        let unfinished = [
+            AtomicFile::in_batch(path.clone()).ok().unwrap(),
+            AtomicFile::new(&path, path.clone(), "", FILE_LETTERS).ok().unwrap(),
         ];
-        let names = drafts.map(|draft| {
+        let names = unfinished.map(|draft| {
             let name = draft.file.get_ref().path().file_name().unwrap().to_owned();
             name.into_string().unwrap()
         });
-        let is_swept = names.map(|name| {
-            name.strip_prefix(DRAFT).is_some_and(|rest| rest.len() == IN_BATCH)
+        let is_removed = names.map(|name| {
+            name.strip_prefix(TEMP_PREFIX).is_some_and(|rest| rest.len() == BATCH_LETTERS)
         });
-        assert_eq!(is_swept, [true, false]);
+        assert_eq!(is_removed, [true, false]);
     }
 }

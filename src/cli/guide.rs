@@ -1,12 +1,12 @@
 //! `guide`: the topics of the guide.
 
-use super::{Failure, Outcome, terminal};
+use super::terminal::{self, WIDTH, write_wrapped};
+use super::{Failure, Result};
 use crate::diagnostic::nearest;
 use crate::guide::{REGISTER, Topic};
 use clap::Args;
 use std::fmt::Write as _;
 use std::io::IsTerminal as _;
-use textwrap::{Options, WordSplitter, fill};
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -17,37 +17,26 @@ pub(super) struct Guide {
     topic: Option<String>,
 }
 
-/// Widest line that reads well, in characters.
-const WIDEST: usize = 90;
-
-pub(super) fn run(args: &Guide) -> Result<Outcome, Failure> {
-    let width = textwrap::termwidth().min(WIDEST);
-    let text = match &args.topic {
-        None => list(width),
-        Some(name) => {
-            let topic = find(name)?;
-            if std::io::stdout().is_terminal() {
-                readable(topic.text, width)
-            } else {
-                topic.text.to_owned()
-            }
+pub(super) fn run(args: &Guide) -> Result {
+    let width = textwrap::termwidth().min(WIDTH);
+    let Some(name) = &args.topic else {
+        let mut list = String::new();
+        for topic in REGISTER {
+            let first = format!("{:<14}", topic.name);
+            write_wrapped(&mut list, &first, topic.summary(), width);
         }
+        return terminal::write_result(list);
     };
-    terminal::put(text.as_bytes())?;
-    Ok(Outcome::Done)
-}
-
-fn list(width: usize) -> String {
-    let mut text = String::new();
-    for topic in REGISTER {
-        let first = format!("{:<14}", topic.name);
-        line(&mut text, topic.summary(), width, &first);
+    let topic = find(name)?;
+    if std::io::stdout().is_terminal() {
+        terminal::write_result(to_plain_text(topic.text, width))
+    } else {
+        terminal::write_result(topic.text)
     }
-    text
 }
 
-/// The topic of that name, or the only one whose name begins so.
-fn find(name: &str) -> Result<&'static Topic, Failure> {
+/// The topic called `name`, or the only one whose name begins with it.
+fn find(name: &str) -> Result<&'static Topic> {
     if let Some(topic) = REGISTER.iter().find(|t| t.name == name) {
         return Ok(topic);
     }
@@ -60,18 +49,10 @@ fn find(name: &str) -> Result<&'static Topic, Failure> {
     Err(Failure::Usage(format!("no topic is called `{name}`; {near}")))
 }
 
-/// Adds a wrapped paragraph that begins with `first`; further lines are indented as deep.
-fn line(out: &mut String, text: &str, width: usize, first: &str) {
-    let rest = " ".repeat(first.chars().count());
-    let options = Options::new(width).word_splitter(WordSplitter::NoHyphenation);
-    let options = options.initial_indent(first).subsequent_indent(&rest);
-    let _ = writeln!(out, "{}", fill(text, options));
-}
-
 /// Markdown as plain text, wrapped to `width` characters. It knows what the guide uses:
 /// headings, paragraphs, lists, tables, links, bold words, pictures, and code that is
 /// fenced or indented.
-fn readable(markdown: &str, width: usize) -> String {
+fn to_plain_text(markdown: &str, width: usize) -> String {
     let mut out = String::new();
     let mut lines = markdown.lines().peekable();
     while let Some(first) = lines.next() {
@@ -95,13 +76,15 @@ fn readable(markdown: &str, width: usize) -> String {
             while let Some(more) = lines.next_if(|l| continues(l)) {
                 text = text + " " + more.trim();
             }
-            paragraph(&mut out, &words(&text), width);
+            let text = without_markup(&text);
+            let first = marker(&text).unwrap_or_default();
+            write_wrapped(&mut out, first, &text[first.len()..], width);
         }
     }
     out
 }
 
-/// Whether a line goes on with the paragraph or the item of a list above it.
+/// Whether a line belongs to the paragraph or the list item above it.
 fn continues(line: &str) -> bool {
     !(line.is_empty()
         || line.starts_with(['|', '#'])
@@ -124,17 +107,12 @@ fn heading(out: &mut String, line: &str) {
         2 => "-",
         _ => "",
     };
-    let title = words(title.trim());
+    let title = without_markup(title.trim());
     let _ = writeln!(out, "{title}\n{}", rule.repeat(title.chars().count()));
 }
 
-fn paragraph(out: &mut String, text: &str, width: usize) {
-    let first = marker(text).unwrap_or_default();
-    line(out, &text[first.len()..], width, first);
-}
-
-/// A line of Markdown without its signs: links as their text, pictures as nothing.
-fn words(text: &str) -> String {
+/// Markdown without its markup: links as their text, pictures as nothing.
+fn without_markup(text: &str) -> String {
     let mut out = String::new();
     let mut rest = text;
     while let Some((before, shown, after)) = link(rest) {
@@ -156,10 +134,10 @@ fn link(text: &str) -> Option<(&str, &str, &str)> {
 
 fn cells(row: &str) -> Vec<String> {
     let row = row.trim().trim_matches('|');
-    row.split('|').map(|cell| words(cell.trim())).collect()
+    row.split('|').map(|cell| without_markup(cell.trim())).collect()
 }
 
-/// A table in columns; where the last one would be left too narrow, a row a paragraph.
+/// A table in columns. If the last column would be too narrow, each row is a paragraph.
 fn table(out: &mut String, rows: &[Vec<String>], width: usize) {
     let columns = rows.first().map_or(0, Vec::len);
     let wide = |column: usize| {
@@ -170,14 +148,14 @@ fn table(out: &mut String, rows: &[Vec<String>], width: usize) {
     for row in rows {
         if before * 2 > width {
             let Some((first, rest)) = row.split_first() else { continue };
-            line(out, &format!("{first}: {}", rest.join("; ")), width, "  ");
+            write_wrapped(out, "  ", &format!("{first}: {}", rest.join("; ")), width);
         } else {
             let Some((last, first)) = row.split_last() else { continue };
             let mut cells = String::new();
             for (cell, wide) in first.iter().zip(&wide) {
                 let _ = write!(cells, "{cell:<wide$}");
             }
-            line(out, last, width, &cells);
+            write_wrapped(out, &cells, last, width);
         }
     }
 }
@@ -233,13 +211,13 @@ key  meaning
     [strap]
     width = \"38 mm\"
 ";
-        assert_eq!(readable(markdown, 32), shown);
+        assert_eq!(to_plain_text(markdown, 32), shown);
     }
 
     #[test]
     fn every_topic_fits_a_terminal_but_for_its_code() {
         for topic in REGISTER {
-            let shown = readable(topic.text, 80);
+            let shown = to_plain_text(topic.text, 80);
             let long = |l: &&str| !l.starts_with("    ") && l.chars().count() > 80;
             assert_eq!(shown.lines().find(long), None, "{}", topic.name);
             assert!(!shown.contains("](") && !shown.contains("**"), "{}", topic.name);

@@ -1,9 +1,10 @@
 //! `marks`: the table of marks as CSV.
 
-use super::prepare::prepare;
-use super::{Failure, JobArgs, Outcome, terminal};
-use crate::diagnostic::forbids_print;
+use super::job_source::JobArgs;
+use super::laid_out::LaidOutJob;
+use super::{Failure, Result, terminal};
 use crate::export;
+use crate::words::Wording;
 use clap::Args;
 
 #[derive(Args, Debug)]
@@ -16,16 +17,8 @@ pub(super) struct Marks {
     job: JobArgs,
 }
 
-pub(super) fn run(args: &Marks) -> Result<Outcome, Failure> {
-    let prepared = prepare(&args.job)?;
-    terminal::show(&prepared.findings, &prepared.sources);
-    let Some((_, _, layout)) =
-        prepared.laid.filter(|_| !forbids_print(&prepared.findings))
-    else {
-        return Ok(Outcome::Forbidden);
-    };
-    let table = export::marks_csv::marks(&layout)
-        .map_err(|e| Failure::Machine(format!("no table: {e}")))?;
-    terminal::put(table.as_bytes())?;
-    Ok(Outcome::Done)
+pub(super) fn run(args: &Marks) -> Result {
+    let job = LaidOutJob::read(&args.job, Wording::default())?;
+    let table = export::marks_csv::marks(job.layout()).map_err(Failure::no_table)?;
+    terminal::write_result(table)
 }

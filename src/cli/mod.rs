@@ -4,54 +4,70 @@ mod batch;
 mod calibrate;
 mod check;
 mod cut;
+mod destination;
 mod draw;
 mod explain;
 mod files;
 mod guide;
-mod loader;
+mod job_source;
+mod laid_out;
 mod marks;
-mod measure;
-mod nested;
-mod onto;
-mod prepare;
-mod print;
-mod ready;
+mod print_setup;
 mod reprint;
+mod ruler;
+mod template_loader;
 mod templates;
 mod terminal;
 mod ticket;
 mod verify;
-mod wording;
+mod wording_args;
 
-use clap::{Args, Parser, Subcommand};
+use crate::diagnostic::{Finding, forbids_print};
+use clap::{Parser, Subcommand};
 use std::ffi::OsString;
 use std::fmt;
 use std::process::ExitCode;
 
-/// How a command ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Outcome {
-    /// Done.
-    Done,
-    /// Findings forbid the print.
-    Forbidden,
-}
-
-/// Why a command could not do its work.
+/// Why a command did not do its work.
 #[derive(Debug)]
 enum Failure {
-    /// Wrong use.
+    /// Findings forbid it. They are shown already.
+    Forbidden,
+    /// The command was used in a wrong way.
     Usage(String),
-    /// Files or machine.
-    Machine(String),
+    /// A file, the system or the program itself failed.
+    System(String),
 }
+
+type Result<T = ()> = std::result::Result<T, Failure>;
 
 impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Usage(text) | Self::Machine(text) => f.write_str(text),
+            Self::Forbidden => f.write_str("findings forbid it"),
+            Self::Usage(text) | Self::System(text) => f.write_str(text),
         }
     }
+}
+
+impl Failure {
+    /// A table could not be made.
+    fn no_table(error: impl fmt::Display) -> Self {
+        Self::System(format!("no table: {error}"))
+    }
+}
+
+/// Stops a command whose findings, which are shown already, forbid its work.
+fn check_allowed(findings: &[Finding]) -> Result {
+    if forbids_print(findings) { Err(Failure::Forbidden) } else { Ok(()) }
+}
+
+/// Says `consequence` where findings forbid the work of a command.
+fn explain_forbidden<T>(result: Result<T>, consequence: &str) -> Result<T> {
+    if let Err(Failure::Forbidden) = result {
+        terminal::message(consequence);
+    }
+    result
 }
 
 /// Full-scale punch templates for leather straps.
@@ -74,7 +90,7 @@ First steps:
   strapwright draw my-belt.toml --set measure.value=\"36 in\"
   strapwright guide                    the topics of the guide
 
-Exit codes: 0 done, 1 findings that forbid a print, 2 wrong use, 3 files or machine.
+Exit codes: 0 done, 1 findings that forbid a print, 2 wrong use, 3 files or system.
 Colours follow the terminal; NO_COLOR turns them off.")]
 struct Cli {
     #[command(subcommand)]
@@ -109,32 +125,16 @@ enum Command {
     Guide(guide::Guide),
 }
 
-/// A job and what is laid over it.
-#[derive(Args, Debug)]
-struct JobArgs {
-    /// The job file (TOML); `-` reads it from standard input [default: the demo belt]
-    job: Option<OsString>,
-    /// Change one value of the job, such as strap.width="38 mm"; can be given again
-    #[arg(long = "set", value_name = "KEY=VALUE")]
-    sets: Vec<String>,
-    /// Use this stock size of the job in place of its measure, such as "34 in" or M
-    #[arg(long, value_name = "SIZE")]
-    size: Option<String>,
-    #[command(flatten)]
-    loader: loader::TemplateArgs,
-}
-
 /// Runs the program with its arguments, the program's own name first.
 pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     let cli = match Cli::try_parse_from(args) {
         Ok(cli) => cli,
         Err(error) => {
             let code = if error.use_stderr() { 2 } else { 0 };
-            let shown = error.print();
-            return ExitCode::from(if shown.is_ok() { code } else { 3 });
+            return ExitCode::from(if error.print().is_ok() { code } else { 3 });
         }
     };
-    let done = match cli.command {
+    let result = match cli.command {
         Command::Draw(args) => draw::run(&args),
         Command::Batch(args) => batch::run(&args),
         Command::Ticket(args) => ticket::run(&args),
@@ -148,15 +148,12 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Explain(args) => explain::run(&args),
         Command::Guide(args) => guide::run(&args),
     };
-    match done {
-        Ok(Outcome::Done) => ExitCode::SUCCESS,
-        Ok(Outcome::Forbidden) => ExitCode::from(1),
-        Err(failure) => {
-            terminal::say(&format!("error: {failure}"));
-            ExitCode::from(match failure {
-                Failure::Usage(_) => 2,
-                Failure::Machine(_) => 3,
-            })
-        }
-    }
+    let Err(failure) = result else { return ExitCode::SUCCESS };
+    let code = match failure {
+        Failure::Forbidden => return ExitCode::from(1),
+        Failure::Usage(_) => 2,
+        Failure::System(_) => 3,
+    };
+    terminal::message(&format!("error: {failure}"));
+    ExitCode::from(code)
 }

@@ -1,19 +1,19 @@
 //! `reprint`: another size of the stock, only the sheets that differ from the last print;
 //! or all sizes at once, what they have in common once.
 
-use super::onto::{Onto, OntoArgs};
-use super::prepare::{Size, Source, serves, source};
-use super::print::{self, Target};
-use super::ready::{Ready, Spoken, Stop, onto, outcome, size_range, stock};
-use super::{Failure, JobArgs, Outcome, files, measure, terminal};
+use super::destination::{Destination, show_print_advice};
+use super::job_source::{JobArgs, JobSource, Size};
+use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_range};
+use super::print_setup::{PrintSetup, PrintSetupArgs};
+use super::terminal::{message, show_findings};
+use super::{Failure, Result, explain_forbidden, files};
 use crate::diagnostic::{counted, numbered};
 use crate::export::pdf::PrintMetadata;
 use crate::layout::Layout;
 use crate::paginate::{
-    Heading, Paper, PrintSettings, PrintedSizes, Request, ReusedSheet, SheetDiff,
-    SheetSet, SizeGroup, compare_sheets, group_sizes,
+    Heading, PrintSettings, PrintedSizes, Request, ReusedSheet, SheetDiff, SheetSet,
+    SizeGroup, compare_sheets, group_sizes,
 };
-use crate::ticket::Ticket;
 use crate::verify;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -44,7 +44,7 @@ pub(super) struct Reprint {
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
     #[command(flatten)]
-    onto: OntoArgs,
+    setup: PrintSetupArgs,
     /// Leave out the ticket, the page of words before the sheets
     #[arg(long)]
     no_ticket: bool,
@@ -53,159 +53,142 @@ pub(super) struct Reprint {
     force: bool,
 }
 
-pub(super) fn run(args: &Reprint) -> Result<Outcome, Failure> {
-    let source = source(&args.job)?;
-    let done = match (&args.job.size, args.all) {
-        (_, true) => all(args, &source),
-        (Some(size), false) => one(args, &source, size),
-        (None, false) => return Err(Failure::Usage(
+pub(super) fn run(args: &Reprint) -> Result {
+    let source = args.job.read()?;
+    let result = match args.job.size() {
+        _ if args.all => draw_all(args, &source),
+        Some(size) => draw_one(args, &source, size),
+        None => Err(Failure::Usage(
             "say which size to draw: --size SIZE, or --all for every size of the stock"
                 .to_owned(),
         )),
     };
-    outcome(done)
+    explain_forbidden(result, "nothing was drawn")
 }
 
-/// The print whose sheets lie on the bench.
-struct Last {
+/// The print whose sheets the user has.
+struct LastPrint {
     set: SheetSet,
     reused: Vec<ReusedSheet>,
-    called: String,
+    /// Its size, name and file, for messages.
+    name: String,
 }
 
-fn one(args: &Reprint, source: &Source, size: &str) -> Result<(), Stop> {
-    let mut onto = onto(&args.onto)?;
-    let size = Some(Size::option(size));
-    let ready = Ready::new(source, size, onto.wording, &mut Spoken::default())?;
+fn draw_one(args: &Reprint, source: &JobSource, size: Size<'_>) -> Result {
+    let mut setup = args.setup.read_and_show()?;
+    let mut shown = ShownFindings::default();
+    let job = LaidOutJob::new(source, Some(size), setup.wording, &mut shown)?;
     let last = match &args.against {
-        Some(against) => drawn(source, against, &onto)?,
-        None => read(args, source, &onto)?,
+        Some(against) => draw_last(source, against, &setup)?,
+        None => read_last(args, source, &setup)?,
     };
-    if args.onto.paper.is_none() {
-        onto = onto.on(paper(&last.set.paper)?);
-        onto.allows()?;
+    if args.setup.paper.is_none() {
+        setup = setup.on_paper(&last.set.paper)?;
+        setup.check_printer()?;
     }
-    let label = ready.label().to_owned();
-    let stem = format!("{}-{}", source.stem, in_a_name(&label));
-    let target = Target::pdf(args.output.as_deref(), &stem, args.force)?;
-    let request = ready.request(&ready.heading, &onto).reusing(&last.set);
-    let whole = ready.sheets(&request)?;
-    ready.warn(&whole);
+    let label = job.label();
+    let stem = format!("{}-{}", source.stem, file_name_part(label));
+    let destination = Destination::pdf(args.output.as_deref(), &stem, args.force)?;
+    let request = setup.request(job.layout(), &job.heading).reusing(&last.set);
+    let whole = job.paginate(&request)?;
+    show_findings(&whole.findings, &job.sources);
     let diff = compare_sheets(&last.set, &whole);
     if diff.print.is_empty() && diff.remove.is_empty() {
-        terminal::say(&format!(
-            "size {label} is what {} shows already: nothing to print",
-            last.called
+        message(&format!(
+            "{} shows size {label} already: there is nothing to print",
+            last.name
         ));
         return Ok(());
     }
     let reused = diff.reused(&last.set, &last.reused);
-    let heading = Heading { reused, ..ready.heading.clone() };
-    let ticket = ticket(&ready, args);
-    let whole = Request { heading: &heading, ticket: ticket.as_ref(), ..request };
-    let mut set = ready.sheets(&whole)?;
+    let heading = Heading { reused, ..job.heading.clone() };
+    let ticket = (!args.no_ticket).then(|| job.ticket());
+    let request = Request { heading: &heading, ticket: ticket.as_ref(), ..request };
+    let mut set = job.paginate(&request)?;
     let sheets = set.sheets.len();
     set.leave_out_all_but(&diff.print);
-    let (job, fit, layout) = &ready.laid;
-    target.must_be_free(&set)?;
-    let read_back = target.write(&set, layout, &[])?;
-    for line in serves(job, fit.as_ref(), layout, onto.wording.units) {
-        terminal::say(&line);
-    }
-    say_diff(&label, &last.called, &diff, &set, sheets);
-    for line in measure::checks(&set, onto.measuring, onto.wording.units) {
-        terminal::say(&line);
-    }
-    print::say(&set, &target, &read_back);
-    Ok(())
+    let mut lines = served_lines(&job.laid, setup.wording.units);
+    lines.push(format!("size {label} after {}:", last.name));
+    lines.extend(diff_lines(&diff, &set, sheets));
+    destination.write_and_report(&set, job.layout(), &[], &setup, lines)
 }
 
-/// The ticket of a size, if it is wanted.
-fn ticket(ready: &Ready, args: &Reprint) -> Option<Ticket> {
-    (!args.no_ticket).then(|| crate::ticket::ticket(&ready.input()))
-}
-
-fn say_diff(label: &str, last: &str, diff: &SheetDiff, set: &SheetSet, sheets: usize) {
-    terminal::say(&format!("size {label} after {last}:"));
+/// Which sheets of the last print to keep, and which to replace.
+fn diff_lines(diff: &SheetDiff, set: &SheetSet, sheets: usize) -> Vec<String> {
+    let mut lines = Vec::new();
     if diff.keep.is_empty() {
-        terminal::say("  keep      no sheet: all of them differ");
+        lines.push("  keep      no sheet: all of them differ".to_owned());
     }
-    for reused in &set.reused {
-        terminal::say(&format!(
-            "  keep      sheet {} of print {}",
-            reused.sheet, reused.print
-        ));
-    }
-    let away = if diff.remove.is_empty() {
-        String::new()
-    } else {
-        format!(", in place of {}", named(&diff.remove))
+    lines.extend(set.reused.iter().map(|reused| {
+        format!("  keep      sheet {} of print {}", reused.sheet, reused.print)
+    }));
+    let removed = match diff.remove.as_slice() {
+        [] => String::new(),
+        removed => format!(", in place of {}", sheet_list(removed)),
     };
-    let new = named(&diff.print);
-    terminal::say(&format!("  swap in   {new} of {sheets}{away}"));
+    lines.push(format!("  swap in   {} of {sheets}{removed}", sheet_list(&diff.print)));
+    lines
 }
 
-/// The size that was said to be drawn last, as `draw` draws it.
-fn drawn(source: &Source, size: &str, onto: &Onto) -> Result<Last, Stop> {
-    let size = Some(Size { word: size, said: "--against" });
-    let ready = Ready::new(source, size, onto.wording, &mut Spoken::quiet())?;
-    let set = ready.sheets(&ready.request(&ready.heading, onto))?;
-    let called = format!("size {}, print {}", ready.label(), set.fingerprint);
-    Ok(Last { set, reused: Vec::new(), called })
+/// The size of `--against`, as `draw` draws it.
+fn draw_last(source: &JobSource, label: &str, setup: &PrintSetup) -> Result<LastPrint> {
+    let size = Some(Size { label, origin: "--against" });
+    let mut shown = ShownFindings::errors_only();
+    let job = LaidOutJob::new(source, size, setup.wording, &mut shown)?;
+    let set = job.paginate(&setup.request(job.layout(), &job.heading))?;
+    let name = format!("size {}, print {}", job.label(), set.fingerprint);
+    Ok(LastPrint { set, reused: Vec::new(), name })
 }
 
-/// The size that a file says it is, drawn again and held against what the file says.
-fn read(args: &Reprint, source: &Source, onto: &Onto) -> Result<Last, Stop> {
-    let own = PathBuf::from(format!("{}.pdf", source.stem));
-    let path = args.after.as_ref().unwrap_or(&own);
+/// The print in a file. It is drawn again and must get the same name.
+fn read_last(
+    args: &Reprint,
+    source: &JobSource,
+    setup: &PrintSetup,
+) -> Result<LastPrint> {
+    let default = PathBuf::from(format!("{}.pdf", source.stem));
+    let path = args.after.as_ref().unwrap_or(&default);
     let shown = path.display();
     if args.after.is_none() && !path.exists() {
-        return Err(Stop::Failed(Failure::Usage(format!(
-            "there is no {shown} here to tell what was drawn last; say --after FILE for \
+        return Err(Failure::Usage(format!(
+            "there is no {shown} here that says what was drawn last; give --after FILE for \
              the last print, --against SIZE for its size, or draw the whole size: \
              strapwright draw JOB --size SIZE"
-        ))));
+        )));
     }
-    let (_, bytes) = files::bytes(path.as_os_str(), files::LARGEST_DRAWING)?;
+    let (_, bytes) = files::read_bytes(path.as_os_str(), files::MAX_PDF)?;
     verify::opens(&bytes)
-        .map_err(|why| Failure::Machine(format!("cannot read {shown}: {why}")))?;
+        .map_err(|why| Failure::System(format!("cannot read {shown}: {why}")))?;
     let metadata = PrintMetadata::read(&bytes)
-        .map_err(|e| Failure::Machine(format!("{shown}: {e}")))?;
-    let size = Some(metadata.size.as_str()).filter(|s| !s.is_empty());
-    let said = format!("size of {shown}");
-    let sized = size.map(|word| Size { word, said: &said });
-    let ready = Ready::new(source, sized, onto.wording, &mut Spoken::quiet())?;
-    let onto = onto.on(paper(&metadata.paper)?);
-    let request = ready.request(&ready.heading, &onto);
-    let set = ready.sheets(&request.reusing(&metadata.bare()))?;
-    let of = size.map_or_else(String::new, |size| format!("size {size}, "));
-    if set.fingerprint != metadata.print {
-        return Err(Stop::Failed(Failure::Usage(format!(
-            "{shown} is print {}, but {of}print {} is what would be drawn now, so its \
-             sheets no longer serve:\n  {}\nOr draw the whole size again, strapwright draw \
-             JOB --size SIZE; or say --against SIZE if you know better.",
-            metadata.print,
-            set.fingerprint,
-            changed(&metadata.settings, &set.settings)
-        ))));
+        .map_err(|e| Failure::System(format!("{shown}: {e}")))?;
+    let origin = format!("size of {shown}");
+    let label = Some(metadata.size.as_str()).filter(|label| !label.is_empty());
+    let size = label.map(|label| Size { label, origin: &origin });
+    let mut messages = ShownFindings::errors_only();
+    let job = LaidOutJob::new(source, size, setup.wording, &mut messages)?;
+    let setup = setup.on_paper(&metadata.paper)?;
+    let request = setup.request(job.layout(), &job.heading);
+    let set = job.paginate(&request.reusing(&metadata.bare()))?;
+    let size = label.map_or_else(String::new, |label| format!("size {label}, "));
+    let (print, now) = (&metadata.print, &set.fingerprint);
+    if now != print {
+        let changes = describe_changes(&metadata.settings, &set.settings);
+        return Err(Failure::Usage(format!(
+            "{shown} is print {print}, but {size}print {now} would be drawn now, so its \
+             sheets are of no use:\n  {changes}\nOr draw the whole size again, strapwright \
+             draw JOB --size SIZE; or give --against SIZE if you are sure of the size."
+        )));
     }
-    let called = format!("{of}print {} ({shown})", metadata.print);
-    Ok(Last { set, reused: metadata.reused, called })
+    let name = format!("{size}print {print} ({shown})");
+    Ok(LastPrint { set, reused: metadata.reused, name })
 }
 
-/// What has changed since the last print, and what would undo that.
-fn changed(then: &PrintSettings, now: &PrintSettings) -> String {
-    let printer = |words: &str| {
-        if words.is_empty() {
-            "no printer file".to_owned()
-        } else {
-            format!("printer {words}")
-        }
-    };
-    let mut all = Vec::new();
+/// What has changed since the last print, and how to undo that.
+fn describe_changes(then: &PrintSettings, now: &PrintSettings) -> String {
+    let mut changes = Vec::new();
     if then.job != now.job {
-        all.push(
-            "the job or a --set has changed: give the job as it was, with each --set of then"
+        changes.push(
+            "the job or a --set has changed: give the job as it was, and each --set again"
                 .to_owned(),
         );
     }
@@ -215,141 +198,131 @@ fn changed(then: &PrintSettings, now: &PrintSettings) -> String {
         } else {
             "give --printer with the file as it was"
         };
-        let (then, now) = (printer(&then.printer_words()), printer(&now.printer_words()));
-        all.push(format!("it was drawn for {then}, and not for {now}: {undo}"));
+        let [then, now] = [then, now].map(|s| match s.printer_words().as_str() {
+            "" => "no printer file".to_owned(),
+            name => format!("printer {name}"),
+        });
+        changes.push(format!("it was drawn for {then}, and not for {now}: {undo}"));
     }
     for (then, now) in [
         (then.wording_words(), now.wording_words()),
         (then.ruler_words(), now.ruler_words()),
     ] {
         if then != now {
-            all.push(format!("it was drawn with {then}, and not with {now}: give those"));
+            changes.push(format!(
+                "it was drawn with {then}, and not with {now}: give those"
+            ));
         }
     }
-    if all.is_empty() {
-        "the program or something in the job has changed since".to_owned()
-    } else {
-        all.join("\n  ")
+    if changes.is_empty() {
+        changes.push("the program or something in the job has changed since".to_owned());
     }
+    changes.join("\n  ")
 }
 
-fn named(numbers: &[usize]) -> String {
+fn sheet_list(numbers: &[usize]) -> String {
     numbered("sheet", numbers.iter().copied())
 }
 
-fn paper(name: &str) -> Result<Paper, Failure> {
-    Paper::parse(name).map_err(Failure::Usage)
-}
-
-/// A label as part of a file's name: `34 1/2 in` is `34-1-2-in`.
-fn in_a_name(label: &str) -> String {
+/// A label as part of a file name: `34 1/2 in` becomes `34-1-2-in`.
+fn file_name_part(label: &str) -> String {
     let allowed = |c: char| if c.is_alphanumeric() || c == '.' { c } else { '-' };
     label.to_lowercase().chars().map(allowed).collect()
 }
 
-fn all(args: &Reprint, source: &Source) -> Result<(), Stop> {
-    let onto = onto(&args.onto)?;
-    let ready = stock(source, onto.wording)?;
+/// A file to write: where, its sheets, and the layout that they show.
+type Print<'a> = (Destination, SheetSet, &'a Layout);
+
+fn draw_all(args: &Reprint, source: &JobSource) -> Result {
+    let setup = args.setup.read_and_show()?;
+    let sizes = StockSizes::new(source, setup.wording, ShownFindings::default())?.0;
     let requests: Vec<Request<'_>> =
-        ready.iter().map(|r| r.request(&r.heading, &onto)).collect();
-    let groups = group_sizes(&requests).map_err(|(i, e)| ready[i].refuse(&e))?;
-    let folder = args
-        .output
-        .clone()
-        .unwrap_or_else(|| PathBuf::from(format!("{}-sizes", source.stem)));
+        sizes.iter().map(|job| setup.request(job.layout(), &job.heading)).collect();
+    let groups =
+        group_sizes(&requests).map_err(|(i, e)| sizes[i].show_paginate_error(&e))?;
+    let default = || PathBuf::from(format!("{}-sizes", source.stem));
+    let folder = args.output.clone().unwrap_or_else(default);
     let file = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
     let mut prints: Vec<Print<'_>> = Vec::new();
-    let mut said = Vec::new();
-    let mut first = 0;
+    let mut shared_lines = Vec::new();
+    let mut rest = sizes.as_slice();
     for group in &groups {
-        let own = &ready[first..first + group.sets.len()];
-        first += own.len();
-        let name = if groups.len() == 1 {
-            "common".to_owned()
+        let (sizes, others) = rest.split_at(group.sets.len());
+        rest = others;
+        let (part, of) = if groups.len() == 1 {
+            ("common".to_owned(), "every size".to_owned())
         } else {
-            format!("common-{}", in_a_name(&size_range(own).replace('–', "to")))
+            let range = size_range(sizes);
+            let part = file_name_part(&range.replace('–', "to"));
+            (format!("common-{part}"), format!("sizes {range}"))
         };
-        let path = file(&name);
-        prints.extend(of_group(args, own, group, &onto, path.clone(), &file)?);
+        let path = file(&part);
         if !group.shared.is_empty() {
-            let shared = named(&group.shared);
-            let of = if groups.len() == 1 {
-                "every size".to_owned()
-            } else {
-                format!("sizes {}", size_range(own))
-            };
-            said.push(format!("{shared} of {of}: {}", path.display()));
+            let shared = sheet_list(&group.shared);
+            shared_lines.push(format!("{shared} of {of}: {}", path.display()));
         }
+        prints.extend(draw_group(args, sizes, group, &setup, path, &file)?);
     }
     write_all(&folder, &prints)?;
-    for (target, set, _) in &prints {
-        terminal::say(&target.line(set));
+    for (destination, set, _) in &prints {
+        message(&destination.summary(set));
     }
     let printed: usize = groups.iter().map(SizeGroup::printed).sum();
     let apart: usize = groups.iter().flat_map(|g| &g.sets).map(|s| s.sheets.len()).sum();
-    let sizes = ready.len();
-    terminal::say(&format!(
-        "{sizes} sizes on {}, drawn apart {apart}",
-        counted(printed, "sheet")
-    ));
-    for line in &said {
-        terminal::say(line);
+    let (sizes, printed) = (sizes.len(), counted(printed, "sheet"));
+    message(&format!("{sizes} sizes on {printed}; {apart} if drawn one by one"));
+    for line in &shared_lines {
+        message(line);
     }
-    for (_, set, _) in prints.iter().take(1) {
-        print::caution(set.correction.as_ref());
+    if let Some((_, set, _)) = prints.first() {
+        show_print_advice(set.correction.as_ref());
     }
     Ok(())
 }
 
-/// The files of a group: the sheets that its sizes have in common, and each size's own.
-fn of_group<'r>(
+/// The prints of a group: one of the sheets that its sizes share, and one for each size.
+fn draw_group<'s>(
     args: &Reprint,
-    ready: &'r [Ready],
+    sizes: &'s [LaidOutJob],
     group: &SizeGroup,
-    onto: &Onto,
+    setup: &PrintSetup,
     common: PathBuf,
     file: &dyn Fn(&str) -> PathBuf,
-) -> Result<Vec<Print<'r>>, Stop> {
-    let mut prints: Vec<Print<'r>> = Vec::new();
+) -> Result<Vec<Print<'s>>> {
+    let mut prints: Vec<Print<'s>> = Vec::new();
     let mut reused = Vec::new();
     if !group.shared.is_empty() {
-        let sizes = PrintedSizes::Common(size_range(ready));
-        let serves = String::new();
-        let heading = Heading { serves, sizes, ..ready[0].heading.clone() };
-        let request = ready[0].request(&heading, onto).reusing(&group.sets[0]);
-        let mut set = ready[0].sheets(&request)?;
+        let printed = PrintedSizes::Common(size_range(sizes));
+        let (serves, first) = (String::new(), &sizes[0]);
+        let heading = Heading { serves, sizes: printed, ..first.heading.clone() };
+        let request = setup.request(first.layout(), &heading).reusing(&group.sets[0]);
+        let mut set = first.paginate(&request)?;
         set.leave_out_all_but(&group.shared);
         let print = &set.fingerprint;
-        let numbers = group.shared.iter();
-        reused =
-            numbers.map(|&sheet| ReusedSheet { print: print.clone(), sheet }).collect();
-        prints.push((Target::file(common, args.force)?, set, &ready[0].laid.2));
+        let sheet = |&sheet: &usize| ReusedSheet { print: print.clone(), sheet };
+        reused = group.shared.iter().map(sheet).collect();
+        prints.push((Destination::file(common, args.force)?, set, first.layout()));
     }
-    for (ready, whole) in ready.iter().zip(&group.sets) {
-        let heading = Heading { reused: reused.clone(), ..ready.heading.clone() };
-        let ticket = ticket(ready, args);
-        let request = ready.request(&heading, onto).reusing(whole);
-        let mut set = ready.sheets(&Request { ticket: ticket.as_ref(), ..request })?;
-        ready.warn(whole);
+    for (job, whole) in sizes.iter().zip(&group.sets) {
+        let heading = Heading { reused: reused.clone(), ..job.heading.clone() };
+        let ticket = (!args.no_ticket).then(|| job.ticket());
+        let request = setup.request(job.layout(), &heading).reusing(whole);
+        let mut set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
+        show_findings(&whole.findings, &job.sources);
         let numbers = set.sheets.iter().map(|s| s.number);
         let own: Vec<usize> = numbers.filter(|n| !group.shared.contains(n)).collect();
         set.leave_out_all_but(&own);
-        let target = Target::file(file(&in_a_name(ready.label())), args.force)?;
-        prints.push((target, set, &ready.laid.2));
+        let path = file(&file_name_part(job.label()));
+        prints.push((Destination::file(path, args.force)?, set, job.layout()));
     }
     Ok(prints)
 }
 
-/// A file to be written: where, its sheets, and what they show.
-type Print<'a> = (Target, SheetSet, &'a Layout);
-
-/// Writes all files, or none where one is there already.
-fn write_all(folder: &Path, prints: &[Print<'_>]) -> Result<(), Failure> {
-    for (target, set, _) in prints {
-        target.must_be_free(set)?;
-    }
-    files::folder(folder)?;
-    prints
-        .iter()
-        .try_for_each(|(target, set, layout)| target.write(set, layout, &[]).map(drop))
+/// Writes all files, or none if one exists already.
+fn write_all(folder: &Path, prints: &[Print<'_>]) -> Result {
+    prints.iter().try_for_each(|(destination, set, _)| destination.check_free(set))?;
+    files::create_folder(folder)?;
+    prints.iter().try_for_each(|(destination, set, layout)| {
+        destination.write(set, layout, &[]).map(drop)
+    })
 }

@@ -1,17 +1,15 @@
 //! `templates`: the list of templates, and the keys of each.
 
-use super::loader::{FileLoader, TemplateArgs, is_path};
-use super::{Failure, Outcome, terminal};
-use crate::diagnostic::{forbids_print, nearest};
+use super::template_loader::{FileLoader, TemplateArgs, is_path};
+use super::terminal::{self, WIDTH, write_wrapped};
+use super::{Failure, Result, check_allowed};
+use crate::diagnostic::nearest;
 use crate::job::{TemplateChain, read_template};
 use crate::template::{
     About, Key, Limits, Missing, REGISTER, TemplateLoader as _, about, about_chain,
 };
 use clap::Args;
 use std::fmt::Write as _;
-
-/// As wide as the other texts of the program, in characters.
-const WIDTH: usize = 90;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -31,52 +29,45 @@ pub(super) struct Templates {
     loader: TemplateArgs,
 }
 
-pub(super) fn run(args: &Templates) -> Result<Outcome, Failure> {
+pub(super) fn run(args: &Templates) -> Result {
     let loader = args.loader.open(None)?;
     let Some(name) = &args.name else {
-        terminal::put(list(&loader).as_bytes())?;
-        return Ok(Outcome::Done);
+        return terminal::write_result(list_templates(&loader));
     };
     let text =
-        loader.find(name, None).map_err(|missing| failure(name, &missing, &loader))?;
+        loader.find(name, None).map_err(|missing| not_found(name, &missing, &loader))?;
     if args.toml {
-        terminal::put(text.text.as_bytes())?;
-        return Ok(Outcome::Done);
+        return terminal::write_result(text.text.as_bytes());
     }
     let TemplateChain { sources, texts, findings } = read_template(name, &loader);
-    terminal::show(&findings, &sources);
+    terminal::show_findings(&findings, &sources);
     let texts: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
     if !texts.is_empty() {
-        terminal::put(one(name, &about_chain(&texts)).as_bytes())?;
+        terminal::write_result(describe(name, &about_chain(&texts)))?;
     }
-    let forbidden = forbids_print(&findings);
-    Ok(if forbidden { Outcome::Forbidden } else { Outcome::Done })
+    check_allowed(&findings)
 }
 
-fn failure(name: &str, missing: &Missing, loader: &FileLoader) -> Failure {
+fn not_found(name: &str, missing: &Missing, loader: &FileLoader) -> Failure {
     match missing {
         Missing::Unknown => {
             let names = loader.names();
             let near = nearest(name, names.iter().map(String::as_str));
             Failure::Usage(format!("no template is called `{name}`; {near}"))
         }
-        Missing::NoFile { path } => Failure::Machine(format!("there is no file {path}")),
-        Missing::Unreadable { why } => Failure::Machine(why.clone()),
+        Missing::NoFile { path } => Failure::System(format!("there is no file {path}")),
+        Missing::Unreadable { why } => Failure::System(why.clone()),
     }
 }
 
-/// All templates, those of the folder first.
-fn list(loader: &FileLoader) -> String {
-    let own: Vec<&str> = loader.own().collect();
+/// All templates, those of the user's folder first.
+fn list_templates(loader: &FileLoader) -> String {
+    let own: Vec<&str> = loader.own_names().collect();
     let names = || own.iter().copied().chain(REGISTER.iter().map(|t| t.name));
-    let wide = names().map(|n| n.chars().count()).max().unwrap_or(0) + 2;
+    let width = names().map(|n| n.chars().count()).max().unwrap_or(0) + 2;
     let mut text = String::new();
     let mut line = |name: &str, summary: &str| {
-        let first = format!("{name:<wide$}");
-        let options = textwrap::Options::new(WIDTH);
-        let rest = " ".repeat(wide);
-        let options = options.initial_indent(&first).subsequent_indent(&rest);
-        let _ = writeln!(text, "{}", textwrap::fill(summary, options));
+        write_wrapped(&mut text, &format!("{name:<width$}"), summary, WIDTH);
     };
     for name in &own {
         let texts = read_template(name, loader).texts;
@@ -96,11 +87,11 @@ fn list(loader: &FileLoader) -> String {
     text
 }
 
-/// What one template can be told: measures and choices first, then its features.
-fn one(name: &str, about: &About) -> String {
+/// The keys of a template: measures and choices first, then those of its features.
+fn describe(name: &str, about: &About) -> String {
     let colon = if about.summary.is_empty() { "" } else { ": " };
-    let mut text = textwrap::fill(&format!("{name}{colon}{}", about.summary), WIDTH);
-    text.push('\n');
+    let mut text = String::new();
+    write_wrapped(&mut text, "", &format!("{name}{colon}{}", about.summary), WIDTH);
     let (features, measures): (Vec<&Key>, Vec<&Key>) =
         about.keys.iter().partition(|k| k.of_feature);
     for (heading, keys) in [("Measures and choices", measures), ("Features", features)] {
@@ -109,7 +100,12 @@ fn one(name: &str, about: &About) -> String {
         }
         let _ = write!(text, "\n{heading}\n");
         for key in keys {
-            write_key(key, &mut text);
+            let default = key.default.as_deref().unwrap_or("(none)");
+            let _ = writeln!(text, "  {} = {default}", key.name);
+            let limits = key.limits.as_ref().map(describe_limits).unwrap_or_default();
+            for line in [&key.what, &limits].into_iter().filter(|line| !line.is_empty()) {
+                write_wrapped(&mut text, "      ", line, WIDTH);
+            }
         }
     }
     if !is_path(name) {
@@ -122,28 +118,16 @@ fn one(name: &str, about: &About) -> String {
     text
 }
 
-fn write_key(key: &Key, text: &mut String) {
-    let default = key.default.as_deref().unwrap_or("(none)");
-    let _ = writeln!(text, "  {} = {default}", key.name);
-    let options = textwrap::Options::new(WIDTH);
-    let options = options.initial_indent("      ").subsequent_indent("      ");
-    if !key.what.is_empty() {
-        let _ = writeln!(text, "{}", textwrap::fill(&key.what, &options));
-    }
-    if let Some(limits) = &key.limits {
-        let _ = writeln!(text, "{}", textwrap::fill(&words(limits), &options));
-    }
-}
-
 /// `limits: 20 mm to 60 mm (common practice)`.
-fn words(limits: &Limits) -> String {
+fn describe_limits(limits: &Limits) -> String {
     let range = match (&limits.from, &limits.to) {
         (Some(from), Some(to)) => format!("{from} to {to}"),
         (Some(from), None) => format!("at least {from}"),
         (None, Some(to)) => format!("at most {to}"),
         (None, None) => "none".to_owned(),
     };
-    let source = &limits.source;
-    let whence = if source.is_empty() { String::new() } else { format!(" ({source})") };
-    format!("limits: {range}{whence}")
+    match limits.source.as_str() {
+        "" => format!("limits: {range}"),
+        source => format!("limits: {range} ({source})"),
+    }
 }

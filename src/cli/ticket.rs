@@ -1,11 +1,10 @@
-//! `ticket`: what to work from, in words, on the terminal.
+//! `ticket`: the ticket as text on the terminal.
 
-use super::prepare::{prepare, source};
-use super::ready::{Stop, size_range, stock};
-use super::wording::WordingArgs;
-use super::{Failure, JobArgs, Outcome, terminal};
-use crate::diagnostic::forbids_print;
-use crate::ticket::{TicketInput, nested, text, ticket};
+use super::job_source::JobArgs;
+use super::laid_out::{LaidOutJob, ShownFindings, StockSizes};
+use super::wording_args::WordingArgs;
+use super::{Result, terminal};
+use crate::ticket::text;
 use clap::Args;
 
 #[derive(Args, Debug)]
@@ -19,32 +18,13 @@ pub(super) struct Ticket {
     nested: bool,
 }
 
-pub(super) fn run(args: &Ticket) -> Result<Outcome, Failure> {
-    if args.nested {
-        return match of_all_sizes(args) {
-            Ok(()) => Ok(Outcome::Done),
-            Err(Stop::Forbidden) => Ok(Outcome::Forbidden),
-            Err(Stop::Failed(failure)) => Err(failure),
-        };
-    }
-    let prepared = prepare(&args.job)?;
-    terminal::show(&prepared.findings, &prepared.sources);
-    let Some((job, fit, layout)) =
-        prepared.laid.filter(|_| !forbids_print(&prepared.findings))
-    else {
-        return Ok(Outcome::Forbidden);
-    };
+pub(super) fn run(args: &Ticket) -> Result {
     let wording = args.wording.wording();
-    let input = TicketInput { job: &job, fit: fit.as_ref(), layout: &layout, wording };
-    terminal::put(text(&ticket(&input)).as_bytes())?;
-    Ok(Outcome::Done)
-}
-
-fn of_all_sizes(args: &Ticket) -> Result<(), Stop> {
-    let sizes = stock(&source(&args.job)?, args.wording.wording())?;
-    let inputs: Vec<(&str, TicketInput<'_>)> =
-        sizes.iter().map(|s| (s.label(), s.input())).collect();
-    let ticket = nested(&inputs, &size_range(&sizes));
-    terminal::put(ticket.as_ref().map(text).unwrap_or_default().as_bytes())?;
-    Ok(())
+    let ticket = if args.nested {
+        StockSizes::new(&args.job.read()?, wording, ShownFindings::default())?
+            .nested_ticket()
+    } else {
+        Some(LaidOutJob::read(&args.job, wording)?.ticket())
+    };
+    terminal::write_result(ticket.as_ref().map(text).unwrap_or_default())
 }

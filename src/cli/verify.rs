@@ -1,19 +1,21 @@
-//! `verify`: a PDF read back and held against its job.
+//! `verify`: looks at PDFs as a printer would draw them, and compares them with their job.
 
-use super::check::Format;
-use super::loader::TemplateArgs;
-use super::onto::Onto;
-use super::prepare::{Size, Source, source};
-use super::ready::{Ready, Spoken, Stop, stock_saying};
-use super::{Failure, JobArgs, Outcome, files, nested, terminal};
-use crate::diagnostic::{self, Finding, FindingRecord, Sources, Style, forbids_print};
+use super::job_source::{JobSource, Size};
+use super::laid_out::{LaidOutJob, ShownFindings, StockSizes};
+use super::print_setup::PrintSetup;
+use super::template_loader::TemplateArgs;
+use super::terminal::{self, OutputFormat};
+use super::{Failure, Result, check_allowed, explain_forbidden, files};
+use crate::diagnostic::{self, Finding, FindingRecord, Sources};
 use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
 use crate::layout::{Layout, NestedSize};
-use crate::paginate::{Paper, PrintSettings, SheetSet};
+use crate::paginate::{Paper, PrintSettings, Request, SheetSet};
 use crate::printer::Printer;
+use crate::ticket::{Table, write_table};
 use crate::verify::{
-    FoundMark, PagesSay, Print, Report, pages_say, rule, verify_alone, verify_print,
+    FoundMark, PagesSay, Print, Report, opens, pages_say, rule, verify_alone,
+    verify_print,
 };
 use crate::words::{Language, Units, Wording};
 use clap::Args;
@@ -41,19 +43,19 @@ pub(super) struct Verify {
     #[arg(long, value_name = "SIZE")]
     size: Option<String>,
     #[command(flatten)]
-    loader: TemplateArgs,
+    templates: TemplateArgs,
     /// The PDF was drawn with --nested: every stock size on one strap
     #[arg(long, conflicts_with = "size")]
     nested: bool,
     /// The sheets that should be there, such as 2,5 [default: all of the print]
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = sheet)]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = sheet_number)]
     sheets: Vec<usize>,
     /// Text for people, or JSON for scripts
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    format: Format,
+    #[arg(long, value_enum, default_value_t = OutputFormat::Text)]
+    format: OutputFormat,
 }
 
-fn sheet(text: &str) -> Result<usize, String> {
+fn sheet_number(text: &str) -> std::result::Result<usize, String> {
     let number = text.trim().parse().ok().filter(|n| *n > 0);
     number.ok_or_else(|| {
         "give numbers of sheets, from 1, with commas between them, such as 2,5".to_owned()
@@ -63,7 +65,10 @@ fn sheet(text: &str) -> Result<usize, String> {
 impl Verify {
     /// The PDFs and the job. All but the first are PDFs if their names say so; one other is
     /// the job.
-    fn split(&self) -> Result<(Vec<&OsString>, Option<&OsString>), Failure> {
+    ///
+    /// # Errors
+    /// When more than one is neither, or standard input is named twice.
+    fn split(&self) -> Result<(Vec<&OsString>, Option<&OsString>)> {
         let (first, rest) =
             self.files.split_first().map_or((None, &[][..]), |(f, r)| (Some(f), r));
         let is_pdf =
@@ -81,11 +86,7 @@ impl Verify {
                 )));
             }
         };
-        let standard = pdfs.iter().copied().chain(job).filter(|name| *name == "-");
-        if standard.count() > 1 {
-            let both = "only one of the files can come from standard input";
-            return Err(Failure::Usage(both.to_owned()));
-        }
+        files::check_one_stdin(pdfs.iter().copied().chain(job))?;
         let needs_job = !self.sets.is_empty() || self.size.is_some() || self.nested;
         if job.is_none() && needs_job {
             let why = "--set, --size and --nested are about a JOB: give it after the PDF";
@@ -95,95 +96,78 @@ impl Verify {
     }
 }
 
-pub(super) fn run(args: &Verify) -> Result<Outcome, Failure> {
+pub(super) fn run(args: &Verify) -> Result {
     let (pdfs, job) = args.split()?;
-    let read: Vec<(String, Vec<u8>)> = pdfs
-        .into_iter()
-        .map(|name| files::bytes(name, files::LARGEST_DRAWING))
-        .collect::<Result<_, _>>()?;
+    let read = |name: &OsString| files::read_bytes(name, files::MAX_PDF);
+    let read: Vec<(String, Vec<u8>)> =
+        pdfs.into_iter().map(read).collect::<Result<_>>()?;
     let named: Vec<(&str, &[u8])> =
         read.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice())).collect();
-    let unread = |why| Failure::Machine(format!("cannot read {why}"));
     let (report, sources) = match job {
-        None => (verify_alone(&named).map_err(unread)?, Sources::default()),
-        Some(job) => match against_job(args, job, &named) {
-            Ok(held) => held,
-            Err(Stop::Forbidden) => {
-                terminal::say(
-                    "the job cannot be laid out, so the PDF cannot be compared with it",
-                );
-                return Ok(Outcome::Forbidden);
-            }
-            Err(Stop::Failed(failure)) => return Err(failure),
-        },
+        None => (verify_alone(&named).map_err(unreadable)?, Sources::default()),
+        Some(job) => compare(args, job, &named)?,
     };
-    let text = match args.format {
-        Format::Json => json(&report, &sources),
-        Format::Text => text(&report, &sources),
-    };
-    terminal::put(text.as_bytes())?;
-    let forbidden = forbids_print(&report.findings);
-    Ok(if forbidden { Outcome::Forbidden } else { Outcome::Done })
+    terminal::write_result(match args.format {
+        OutputFormat::Json => to_json(&report, &sources),
+        OutputFormat::Text => to_text(&report, &sources),
+    })?;
+    check_allowed(&report.findings)
 }
 
-/// Draws the print again that the files say they are, and holds them against it.
-fn against_job(
+fn unreadable(why: crate::verify::Unreadable) -> Failure {
+    Failure::System(format!("cannot read {why}"))
+}
+
+/// Draws the print again that the files say they are, and compares them with it.
+fn compare(
     args: &Verify,
     job: &OsString,
     named: &[(&str, &[u8])],
-) -> Result<(Report, Sources), Stop> {
+) -> Result<(Report, Sources)> {
+    let source = JobSource::read(Some(job), &args.sets, &args.templates)?;
     for (name, bytes) in named {
-        crate::verify::opens(bytes)
-            .map_err(|why| Failure::Machine(format!("cannot read {name}: {why}")))?;
+        opens(bytes)
+            .map_err(|why| Failure::System(format!("cannot read {name}: {why}")))?;
     }
     // A reprint knows the sheets that were kept, and not the other way.
     let known: Vec<PrintMetadata> =
         named.iter().filter_map(|(_, bytes)| PrintMetadata::read(bytes).ok()).collect();
     let reprint = known.iter().find(|m| !m.reused.is_empty());
-    let known = reprint.or(known.first()).cloned();
-    let size = args.size.clone().or_else(|| {
-        let size = known.as_ref().map(|m| m.size.clone()).unwrap_or_default();
-        Some(size).filter(|size| !size.is_empty() && !args.nested)
-    });
-    let (job, sets) = (Some(job.clone()), args.sets.clone());
-    let source = source(&JobArgs { job, sets, size: None, loader: args.loader.clone() })?;
-    let drawn = match &known {
+    let known = reprint.or(known.first());
+    let drawn = match known {
         Some(metadata) => {
-            let onto = settings(&metadata.settings, &metadata.paper)?;
-            let bare = metadata.bare();
-            draw(&source, size.as_deref(), args.nested, &onto, Some(&bare))?
+            let setup = setup_of(&metadata.settings, &metadata.paper)?;
+            let own = Some(metadata.size.as_str()).filter(|size| !size.is_empty());
+            let size = args.size.as_deref().or(own);
+            draw(args, &source, size, &setup, Some(&metadata.bare()))
         }
-        None => guess(args, &source, size.as_deref(), named)?,
+        None => guess(args, &source, named),
     };
+    let consequence = "the job cannot be laid out, so the PDF cannot be compared with it";
+    let drawn = explain_forbidden(drawn, consequence)?;
     let print = Print { set: &drawn.set, layout: &drawn.layout, rows: &drawn.rows };
-    let mut report = verify_print(named, &print, &args.sheets)
-        .map_err(|why| Failure::Machine(format!("cannot read {why}")))?;
+    let mut report = verify_print(named, &print, &args.sheets).map_err(unreadable)?;
     if known.is_none() {
-        report.findings.push(lost());
+        report.findings.push(metadata_lost());
     }
     Ok((report, drawn.sources))
 }
 
 /// The print that files without metadata show: by the size of their pages and the name of
 /// the print, in any language and unit.
-fn guess(
-    args: &Verify,
-    source: &Source,
-    size: Option<&str>,
-    named: &[(&str, &[u8])],
-) -> Result<Drawn, Stop> {
+fn guess(args: &Verify, source: &JobSource, named: &[(&str, &[u8])]) -> Result<Drawn> {
     let PagesSay { prints, size: [width, height] } = pages_say(named);
     let Some(paper) = Paper::of_size(width, height) else {
         let size = format!("no paper is {width:.1} × {height:.1} mm");
-        return Err(Stop::Failed(Failure::Machine(size)));
+        return Err(Failure::System(size));
     };
     let mut first = None;
     for language in Language::ALL {
         for (_, units) in Units::NAMES {
             let (printer, measuring) = (None, MeasurementUncertainty::default());
             let wording = Wording { language, units };
-            let onto = Onto { paper: paper.clone(), printer, measuring, wording };
-            let drawn = draw(source, size, args.nested, &onto, None)?;
+            let setup = PrintSetup { paper: paper.clone(), printer, measuring, wording };
+            let drawn = draw(args, source, args.size.as_deref(), &setup, None)?;
             if prints.contains(&drawn.set.fingerprint) {
                 return Ok(drawn);
             }
@@ -191,11 +175,11 @@ fn guess(
         }
     }
     // Any of them shows the same lines.
-    first.ok_or(Stop::Forbidden)
+    first.ok_or(Failure::Forbidden)
 }
 
 /// What is said of files that lost what they say of themselves.
-fn lost() -> Finding {
+fn metadata_lost() -> Finding {
     Finding::warning(
         rule::METADATA_LOST,
         "the file does not say how it was drawn",
@@ -212,35 +196,43 @@ struct Drawn {
     sources: Sources,
 }
 
+/// Draws the print of a job; its joins lie where `bare` has them.
 fn draw(
-    source: &Source,
+    args: &Verify,
+    source: &JobSource,
     size: Option<&str>,
-    nested: bool,
-    onto: &Onto,
+    setup: &PrintSetup,
     bare: Option<&SheetSet>,
-) -> Result<Drawn, Stop> {
-    if nested {
-        let sizes = stock_saying(source, onto.wording, Spoken::quiet())?;
-        let (set, nest) = nested::sheets(&sizes, onto, true, false)?;
-        let sources = sizes.into_iter().next().map(|s| s.sources).unwrap_or_default();
+) -> Result<Drawn> {
+    let shown = ShownFindings::errors_only();
+    if args.nested {
+        let mut sizes = StockSizes::new(source, setup.wording, shown)?;
+        let (nest, heading) = (sizes.nest()?, sizes.nested_heading());
+        let ticket = sizes.nested_ticket();
+        let request = Request {
+            rows: &nest.rows,
+            ticket: ticket.as_ref(),
+            ..setup.request(&nest.layout, &heading)
+        };
+        let set = sizes.0[0].paginate(&request)?;
+        let sources = sizes.0.swap_remove(0).sources;
         return Ok(Drawn { set, layout: nest.layout, rows: nest.rows, sources });
     }
-    let size = size.map(|word| Size { word, said: "--size" });
-    let ready = Ready::new(source, size, onto.wording, &mut Spoken::quiet())?;
-    let ticket = crate::ticket::ticket(&ready.input());
-    let request = ready.request(&ready.heading, onto);
-    let request = crate::paginate::Request { ticket: Some(&ticket), ..request };
+    let size = size.map(Size::from_option);
+    let job = LaidOutJob::new(source, size, setup.wording, &mut { shown })?;
+    let ticket = job.ticket();
+    let request = setup.request(job.layout(), &job.heading);
+    let request = Request { ticket: Some(&ticket), ..request };
     let set = match bare {
-        // Joins lie where the file has them.
-        Some(bare) => ready.sheets(&request.reusing(bare))?,
-        None => ready.sheets(&request)?,
+        Some(bare) => job.paginate(&request.reusing(bare))?,
+        None => job.paginate(&request)?,
     };
-    let Ready { laid: (_, _, layout), sources, .. } = ready;
+    let LaidOutJob { laid: (_, _, layout), sources, .. } = job;
     Ok(Drawn { set, layout, rows: Vec::new(), sources })
 }
 
-/// What a print of these settings goes onto.
-fn settings(settings: &PrintSettings, paper: &str) -> Result<Onto, Stop> {
+/// How a print of these settings is set up.
+fn setup_of(settings: &PrintSettings, paper: &str) -> Result<PrintSetup> {
     let paper = Paper::parse(paper).map_err(Failure::Usage)?;
     let printer = settings.printer.clone().map(|correction| Printer {
         paper: paper.name().to_owned(),
@@ -248,71 +240,46 @@ fn settings(settings: &PrintSettings, paper: &str) -> Result<Onto, Stop> {
         skew: None,
     });
     let (measuring, wording) = (settings.measuring, settings.wording);
-    Ok(Onto { paper, printer, measuring, wording })
+    Ok(PrintSetup { paper, printer, measuring, wording })
 }
 
-fn text(report: &Report, sources: &Sources) -> String {
-    let style = match anstream::AutoStream::choice(&std::io::stdout()) {
-        anstream::ColorChoice::Never => Style::Plain,
-        _ => Style::Coloured,
-    };
+fn to_text(report: &Report, sources: &Sources) -> String {
+    let style = terminal::stdout_style();
     let mut text = diagnostic::text(&report.findings, sources, style);
     if !report.marks.is_empty() {
-        text += &table(&report.marks);
+        write_table(&marks_table(&report.marks), &mut text);
+        text.push('\n');
     }
     let print = if report.print.is_empty() { "no print" } else { report.print.as_str() };
     let _ = writeln!(text, "{print}: {}", report.summary());
     text + &diagnostic::summary(&report.findings) + "\n"
 }
 
-/// One row a mark; lengths in mm.
-fn table(marks: &[FoundMark]) -> String {
-    let is_held = marks.iter().any(|m| m.expected_mm.is_some());
-    let mut rows: Vec<Vec<String>> = vec![if is_held {
-        ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"]
-            .map(str::to_owned)
-            .into()
-    } else {
-        ["sheet", "mark", "size", "x", "y"].map(str::to_owned).into()
-    }];
-    for mark in marks {
-        let mut words =
-            vec![mark.piece.as_str(), mark.feature.as_str(), mark.label.as_str()];
-        if mark.label != mark.kind {
-            words.push(mark.kind.as_str());
-        }
-        words.retain(|w| !w.is_empty());
+/// One row for each mark; lengths in mm. The last columns compare a mark with the job.
+fn marks_table(marks: &[FoundMark]) -> Table {
+    let is_compared = marks.iter().any(|m| m.expected_mm.is_some());
+    let head = ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"];
+    let columns = if is_compared { head.len() } else { 5 };
+    let row = |mark: &FoundMark| {
+        let FoundMark { piece, feature, label, kind, .. } = mark;
+        let kind = if label == kind { "" } else { kind.as_str() };
+        let mut name = vec![piece.as_str(), feature.as_str(), label.as_str(), kind];
+        name.retain(|word| !word.is_empty());
         let [w, h] = mark.size_mm;
         let is_round = (w - h).abs() < 0.05;
         let size =
             if is_round { format!("Ø {w:.2}") } else { format!("{w:.2} × {h:.2}") };
-        let mut row = vec![mark.sheet.to_string(), words.join(" "), size];
-        row.extend(mark.found_mm.map(mm));
-        row.extend(mark.expected_mm.into_iter().flatten().map(mm));
-        row.extend(mark.error_mm.map(mm));
-        rows.push(row);
-    }
-    let width = |column: usize| {
-        rows.iter()
-            .filter_map(|r| r.get(column))
-            .map(|c| c.chars().count())
-            .max()
-            .unwrap_or(0)
+        let expected = mark.expected_mm.into_iter().flatten().chain(mark.error_mm);
+        let lengths = mark.found_mm.into_iter().chain(expected).map(mm);
+        [mark.sheet.to_string(), name.join(" "), size]
+            .into_iter()
+            .chain(lengths)
+            .collect()
     };
-    let widths: Vec<usize> = (0..rows[0].len()).map(width).collect();
-    let mut text = String::new();
-    for row in &rows {
-        let mut line = String::new();
-        for (column, (cell, width)) in row.iter().zip(&widths).enumerate() {
-            // Words to the left, numbers to the right.
-            let _ = match column {
-                1 | 2 => write!(line, "{cell:<width$}  "),
-                _ => write!(line, "{cell:>width$}  "),
-            };
-        }
-        let _ = writeln!(text, "{}", line.trim_end());
+    Table {
+        head: head[..columns].iter().map(ToString::to_string).collect(),
+        rows: marks.iter().map(row).collect(),
     }
-    text + "\n"
 }
 
 /// Millimetres to the micrometre, without a `-0.000`.
@@ -332,7 +299,7 @@ struct Json<'a> {
     marks: &'a [FoundMark],
 }
 
-fn json(report: &Report, sources: &Sources) -> String {
+fn to_json(report: &Report, sources: &Sources) -> String {
     let json = Json {
         print: &report.print,
         sheets: report.sheets,

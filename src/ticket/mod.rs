@@ -63,7 +63,7 @@ impl Table {
             return false;
         }
         let starts = |cell: &String| {
-            cell.starts_with(|c: char| c.is_ascii_digit() || "+−~".contains(c))
+            cell.starts_with(|c: char| c.is_ascii_digit() || "+-−~".contains(c))
         };
         let mut cells = self.rows.iter().filter_map(|row| row.get(column));
         cells.clone().any(starts) && cells.all(|c| c.is_empty() || starts(c))
@@ -211,6 +211,13 @@ fn pieces(input: &TicketInput<'_>) -> Vec<Part> {
                 .collect(),
         }),
     }]
+}
+
+/// The girths that the strap serves at the tightest hole, the size hole and the loosest
+/// hole; `None` without such a hole, or where the strap closes round no body.
+pub fn girths(fit: Option<&Fit>, layout: &Layout) -> [Option<Length>; 3] {
+    let holes = || layout.size_holes().map(|m| m.at.x);
+    [holes().min(), layout.size_hole(), holes().max()].map(|x| Some(fit?.girth_at(x?)))
 }
 
 /// The girths at the tightest hole, the size hole and the loosest, or the lengths that the

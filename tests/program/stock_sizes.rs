@@ -135,7 +135,7 @@ fn a_reprint_believes_no_file_that_the_job_does_not_confirm() {
         (&["reprint", "rack.toml", "--size", "35"][..], 1, "34 in and 36 in"),
         (&["reprint", "rack.toml"][..], 2, "--all"),
         (&["reprint", "rack.toml", "--all", "--size", "34"][..], 2, "--all"),
-        (&["reprint", "--all"][..], 2, "stocks no sizes"),
+        (&["reprint", "--all"][..], 2, "has no stock sizes"),
         (
             &["reprint", "rack.toml", "--size", "36", "--after", "gone.pdf"][..],
             3,
@@ -143,7 +143,7 @@ fn a_reprint_believes_no_file_that_the_job_does_not_confirm() {
         ),
         (&["reprint", "rack.toml", "--size", "36", "--after", "rack.toml"][..], 3, "PDF"),
         (&["draw", "rack.toml", "--size", "34", "--nested"][..], 2, "--nested"),
-        (&["draw", "--nested"][..], 2, "stocks no sizes"),
+        (&["draw", "--nested"][..], 2, "has no stock sizes"),
     ] {
         let ran = at(args);
         assert_eq!(ran.code, Some(code), "{args:?}: {}", ran.err);
@@ -158,7 +158,7 @@ fn a_whole_range_is_one_folder() {
     let at = |args: &[&str]| run(folder.path(), args);
     let all = at(&["reprint", "rack.toml", "--all"]);
     assert_eq!((all.code, all.out()), (Some(0), ""), "{}", all.err);
-    for words in ["3 sizes on 4 sheets, drawn apart 6", "sheet 1 of every size"] {
+    for words in ["3 sizes on 4 sheets; 6 if drawn one by one", "sheet 1 of every size"] {
         assert!(all.err.contains(words), "{words}: {}", all.err);
     }
     // Each size has a ticket of its own, what they share has none.

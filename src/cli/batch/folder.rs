@@ -1,91 +1,66 @@
-//! The folder that a batch fills: what is in it already, what was made here, and putting
-//! files into it that are whole.
+//! The folder of a batch: which files are in it, which of them a batch made, and writing
+//! files that are whole.
 //!
-//! What was made is kept in a list in the folder: for each file the key of what it was drawn
-//! from and the SHA-256 of its bytes. A line is written before its file is put in place, so
-//! that a batch that ends at any instant knows its own files again.
+//! A list in the folder keeps for each file that a batch made the key of what it was drawn
+//! from and the SHA-256 of its bytes. Its line is written before the file is put in its
+//! place, so that a batch recognises its files even if it was killed.
 
-use super::super::{Failure, files};
-use crate::batch::Key;
-use files::Draft;
+use super::super::{Failure, Result, files};
+use crate::batch::CacheKey;
+use files::AtomicFile;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
-use std::io::{BufWriter, Read, Write};
+use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
-/// The list of what was made.
+/// The name of the list.
 const LIST: &str = ".strapwright.made";
-const ABOUT: &str = "# What strapwright batch made here: the key of what it was made from, the \
-                     SHA-256 of the file, its name.\n";
+const LIST_HEADER: &str = "# What strapwright batch made here: the key of what it was made from, the \
+                           SHA-256 of the file, its name.\n";
 
-/// What is in a file's place.
+/// What has the path of a file that a batch is about to write.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Standing {
-    /// Nothing.
-    Free,
-    /// The file itself.
-    Same,
-    /// A file that was made here from something else, and is as it was made.
-    Ours,
-    /// A file that was not made here, or was altered since.
+pub(super) enum Existing {
+    Nothing,
+    /// The file itself, up to date.
+    UpToDate,
+    /// A file that a batch made from something else, unchanged since.
+    Outdated,
+    /// A file that no batch made, or that was changed since.
     Foreign,
 }
 
-/// A file that was made here.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Entry {
-    key: Key,
-    bytes: [u8; 32],
+    key: CacheKey,
+    hash: [u8; 32],
 }
 
-/// All that a file may be. Most have been one thing only, for which no more room is taken.
-#[derive(Debug)]
+/// The versions of a file, the latest last; never empty.
+#[derive(Debug, Default)]
 struct Known {
-    last: Entry,
-    before: Vec<Entry>,
-    run: Run,
+    versions: Vec<Entry>,
+    state: RunState,
 }
 
-/// What this run had to do with a file.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Run {
-    Not,
-    /// It came to it.
-    Met,
-    /// It put it in its place, or found it there as it is to be.
-    Placed,
+/// What this run did with a file.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+enum RunState {
+    #[default]
+    Untouched,
+    /// The file belongs to this run.
+    Claimed,
+    /// The file is in its place and up to date.
+    Written,
 }
 
-impl Known {
-    fn new(last: Entry) -> Self {
-        Self { last, before: Vec::new(), run: Run::Not }
-    }
-
-    fn push(&mut self, entry: Entry) {
-        self.before.push(std::mem::replace(&mut self.last, entry));
-    }
-
-    fn met(&mut self) {
-        if self.run == Run::Not {
-            self.run = Run::Met;
-        }
-    }
-
-    /// The latest of them with these bytes.
-    fn with(&self, bytes: &[u8; 32]) -> Option<&Entry> {
-        std::iter::once(&self.last)
-            .chain(self.before.iter().rev())
-            .find(|e| e.bytes == *bytes)
-    }
-}
-
-pub(super) struct Folder {
+pub(super) struct OutputFolder {
     path: PathBuf,
     force: bool,
     made: Mutex<Made>,
-    /// Keeps another batch out while this one is at work.
+    /// Keeps other batches out.
     _lock: Option<File>,
 }
 
@@ -94,15 +69,26 @@ struct Made {
     known: BTreeMap<String, Known>,
 }
 
-impl Folder {
-    /// Makes the folder if it is not there, and clears away what a batch that was ended left
-    /// half written. With `force`, whatever is in the way is replaced.
-    pub(super) fn open(path: &Path, force: bool) -> Result<Self, Failure> {
-        files::folder(path)?;
+/// How a file came to be in its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Written {
+    New,
+    /// A file with the same bytes was there already.
+    Kept,
+}
+
+impl OutputFolder {
+    /// Makes the folder if it does not exist, and removes unfinished files of an earlier
+    /// batch. With `force`, files that no batch made are replaced.
+    ///
+    /// # Errors
+    /// When the folder cannot be made, read or written, or another batch is using it.
+    pub(super) fn open(path: &Path, force: bool) -> Result<Self> {
+        files::create_folder(path)?;
         let lock = lock(path)?;
-        sweep(path)?;
-        let known = read(&path.join(LIST));
-        let list = write(path, &known)?;
+        remove_unfinished(path)?;
+        let known = read_list(&path.join(LIST));
+        let list = write_list(path, &known)?;
         let made = Mutex::new(Made { list, known });
         Ok(Self { path: path.to_owned(), force, made, _lock: lock })
     }
@@ -111,116 +97,127 @@ impl Folder {
         self.path.join(name)
     }
 
-    /// What is in the place of `name`, whose key is `key`.
-    pub(super) fn standing(&self, name: &str, key: Key) -> Standing {
-        let path = self.join(name);
-        match fs::symlink_metadata(&path) {
-            Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Standing::Free,
-            Ok(there) if there.is_file() => {}
-            _ => return Standing::Foreign,
+    /// What is at the path of `name`, which is to be made from what `key` stands for.
+    pub(super) fn existing(&self, name: &str, key: CacheKey) -> Existing {
+        let metadata = fs::symlink_metadata(self.join(name));
+        if metadata.is_err_and(|e| e.kind() == io::ErrorKind::NotFound) {
+            return Existing::Nothing;
         }
-        let Some(bytes) = hash(&path) else { return Standing::Foreign };
+        let Some(hash) = self.hash_of(name) else { return Existing::Foreign };
         let made = self.made();
-        match made.known.get(name).and_then(|known| known.with(&bytes)) {
-            Some(entry) if entry.key == key => Standing::Same,
-            Some(_) => Standing::Ours,
-            None => Standing::Foreign,
+        let versions = made.known.get(name).map(|known| known.versions.iter().rev());
+        match versions.into_iter().flatten().find(|entry| entry.hash == hash) {
+            Some(entry) if entry.key == key => Existing::UpToDate,
+            Some(_) => Existing::Outdated,
+            None => Existing::Foreign,
         }
     }
 
-    /// Whether the file that is there has these bytes, whoever wrote it.
-    pub(super) fn has(&self, name: &str, bytes: &[u8; 32]) -> bool {
+    /// The SHA-256 of a file; `None` if it is no plain file or cannot be read.
+    fn hash_of(&self, name: &str) -> Option<[u8; 32]> {
         let path = self.join(name);
-        let is_file = fs::symlink_metadata(&path).is_ok_and(|there| there.is_file());
-        is_file && hash(&path).is_some_and(|there| there == *bytes)
+        fs::symlink_metadata(&path).ok().filter(fs::Metadata::is_file)?;
+        let mut file = File::open(path).ok()?;
+        let mut hash = Sha256::new();
+        let mut block = vec![0; 1 << 16];
+        loop {
+            match file.read(&mut block).ok()? {
+                0 => return Some(hash.finalize().into()),
+                n => hash.update(&block[..n]),
+            }
+        }
     }
 
     /// Begins a file of the folder.
-    pub(super) fn draft(&self, name: &str) -> Result<Draft, Failure> {
-        Draft::new(&self.join(name))
+    ///
+    /// # Errors
+    /// When it cannot be made.
+    pub(super) fn create(&self, name: &str) -> Result<AtomicFile> {
+        AtomicFile::in_batch(self.join(name))
     }
 
-    /// Puts a file in its place, and says whether it was put there; `None` where another
-    /// file is in the way.
-    pub(super) fn put(
+    /// Writes a file; `None` if another file has its path.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub(super) fn write(
         &self,
         name: &str,
-        key: Key,
+        key: CacheKey,
         bytes: &[u8],
-    ) -> Result<Option<Put>, Failure> {
-        let mut draft = self.draft(name)?;
-        draft.write_all(bytes).map_err(|e| draft.failed(&e))?;
-        self.settle(name, key, draft)
+    ) -> Result<Option<Written>> {
+        let mut file = self.create(name)?;
+        file.write_all(bytes).map_err(|e| file.failure(&e))?;
+        self.persist(name, key, file)
     }
 
-    /// The same for a file that is written already.
-    pub(super) fn settle(
+    /// Puts a written file in its place; `None` if another file has its path.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub(super) fn persist(
         &self,
         name: &str,
-        key: Key,
-        draft: Draft,
-    ) -> Result<Option<Put>, Failure> {
-        let bytes = draft.hash();
-        let standing = self.standing(name, key);
-        let is_there = standing != Standing::Free && self.has(name, &bytes);
-        if standing == Standing::Foreign && !is_there && !self.force {
-            self.meet(name);
+        key: CacheKey,
+        file: AtomicFile,
+    ) -> Result<Option<Written>> {
+        let hash = file.hash();
+        let existing = self.existing(name, key);
+        let is_same = existing != Existing::Nothing && self.hash_of(name) == Some(hash);
+        if existing == Existing::Foreign && !is_same && !self.force {
+            self.claim(name);
             return Ok(None);
         }
-        self.keep(name, Entry { key, bytes })?;
-        if !is_there {
-            draft.place(self.force || standing != Standing::Free)?;
+        self.record(name, Entry { key, hash })?;
+        if !is_same {
+            file.persist(self.force || existing != Existing::Nothing)?;
         }
-        if let Some(known) = self.made().known.get_mut(name) {
-            known.run = Run::Placed;
-        }
-        Ok(Some(if is_there { Put::ThereAlready } else { Put::New }))
+        self.raise_state(name, RunState::Written);
+        Ok(Some(if is_same { Written::Kept } else { Written::New }))
     }
 
-    /// Says that this run has to do with a file.
-    pub(super) fn meet(&self, name: &str) {
+    /// Notes that a file belongs to this run.
+    pub(super) fn claim(&self, name: &str) {
+        self.raise_state(name, RunState::Claimed);
+    }
+
+    fn raise_state(&self, name: &str, state: RunState) {
         if let Some(known) = self.made().known.get_mut(name) {
-            known.met();
+            known.state = known.state.max(state);
         }
     }
 
-    fn keep(&self, name: &str, entry: Entry) -> Result<(), Failure> {
+    /// Adds a version of a file to the list, unless it is the latest already.
+    fn record(&self, name: &str, entry: Entry) -> Result {
         let mut made = self.made();
-        if let Some(known) = made.known.get_mut(name) {
-            known.met();
-            if known.last == entry {
-                return Ok(());
-            }
-            known.push(entry);
-        } else {
-            let new = Known { run: Run::Met, ..Known::new(entry) };
-            made.known.insert(name.to_owned(), new);
+        let known = made.known.entry(name.to_owned()).or_default();
+        known.state = known.state.max(RunState::Claimed);
+        if known.versions.last() == Some(&entry) {
+            return Ok(());
         }
-        let line = line(name, entry);
-        let why = made.list.write_all(line.as_bytes());
-        why.map_err(|e| self.list_failed(&e))
+        known.versions.reserve_exact(1);
+        known.versions.push(entry);
+        made.list.write_all(list_line(name, entry).as_bytes()).map_err(|e| {
+            let path = self.join(LIST);
+            Failure::System(format!("cannot write {}: {}", path.display(), e.kind()))
+        })
     }
 
-    fn list_failed(&self, why: &std::io::Error) -> Failure {
-        Failure::Machine(format!(
-            "cannot write {}: {}",
-            self.join(LIST).display(),
-            why.kind()
-        ))
-    }
-
-    /// Writes the list anew, each file once unless a run was ended before it put the file in
-    /// its place, and names the files of earlier runs that this one had nothing to do with.
-    pub(super) fn close(&self) -> Result<Vec<String>, Failure> {
+    /// Writes the list again without versions that are of no more use. Returns the names of
+    /// files of earlier runs that do not belong to this one.
+    ///
+    /// # Errors
+    /// When the list cannot be written.
+    pub(super) fn close(&self) -> Result<Vec<String>> {
         let mut made = self.made();
         made.known.retain(|name, known| {
-            if known.run == Run::Placed {
-                known.before = Vec::new();
+            if known.state == RunState::Written {
+                known.versions.drain(..known.versions.len() - 1);
             }
-            fs::symlink_metadata(self.path.join(name)).is_ok()
+            fs::symlink_metadata(self.join(name)).is_ok()
         });
-        made.list = write(&self.path, &made.known)?;
-        let others = made.known.iter().filter(|(_, known)| known.run == Run::Not);
+        made.list = write_list(&self.path, &made.known)?;
+        let others = made.known.iter().filter(|(_, k)| k.state == RunState::Untouched);
         Ok(others.map(|(name, _)| name.clone()).collect())
     }
 
@@ -229,109 +226,76 @@ impl Folder {
     }
 }
 
-/// How a file came to be in its place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Put {
-    New,
-    ThereAlready,
-}
-
-/// Keeps the folder to this batch. Where folders cannot be locked, nothing is.
-fn lock(path: &Path) -> Result<Option<File>, Failure> {
+/// Locks the folder; `None` where folders cannot be locked.
+fn lock(path: &Path) -> Result<Option<File>> {
     let Ok(folder) = File::open(path) else { return Ok(None) };
     match folder.try_lock() {
         Ok(()) => Ok(Some(folder)),
-        Err(TryLockError::WouldBlock) => Err(Failure::Machine(format!(
-            "another batch is at work in {}; wait for it to end, or give another folder",
+        Err(TryLockError::WouldBlock) => Err(Failure::System(format!(
+            "another batch is writing to {}; wait until it ends, or give another folder",
             path.display()
         ))),
         Err(TryLockError::Error(_)) => Ok(None),
     }
 }
 
-/// Takes away what was begun and never put in its place: plain files whose names are those of
-/// drafts.
-fn sweep(path: &Path) -> Result<(), Failure> {
-    let fail = |e: &std::io::Error| {
-        Failure::Machine(format!("cannot read {}: {}", path.display(), e.kind()))
+/// Removes plain files with the names of unfinished files of a batch.
+fn remove_unfinished(folder: &Path) -> Result {
+    let fail = |what: &str, path: &Path, e: &io::Error| {
+        Failure::System(format!("cannot {what} {}: {}", path.display(), e.kind()))
     };
-    for entry in fs::read_dir(path).map_err(|e| fail(&e))? {
-        let entry = entry.map_err(|e| fail(&e))?;
+    for entry in fs::read_dir(folder).map_err(|e| fail("read", folder, &e))? {
+        let entry = entry.map_err(|e| fail("read", folder, &e))?;
         let name = entry.file_name();
-        let rest = name.to_str().and_then(|n| n.strip_prefix(files::DRAFT));
-        let is_draft = rest.is_some_and(|r| {
-            r.len() == files::IN_BATCH && r.bytes().all(|b| b.is_ascii_alphanumeric())
+        let letters = name.to_str().and_then(|n| n.strip_prefix(files::TEMP_PREFIX));
+        let is_unfinished = letters.is_some_and(|l| {
+            l.len() == files::BATCH_LETTERS
+                && l.bytes().all(|b| b.is_ascii_alphanumeric())
         });
-        if is_draft && entry.file_type().is_ok_and(|t| t.is_file()) {
-            fs::remove_file(entry.path()).map_err(|e| {
-                let path = entry.path();
-                Failure::Machine(format!(
-                    "cannot remove {}: {}",
-                    path.display(),
-                    e.kind()
-                ))
-            })?;
+        if is_unfinished && entry.file_type().is_ok_and(|t| t.is_file()) {
+            let path = entry.path();
+            fs::remove_file(&path).map_err(|e| fail("remove", &path, &e))?;
         }
     }
     Ok(())
 }
 
-fn hash(path: &Path) -> Option<[u8; 32]> {
-    let mut file = File::open(path).ok()?;
-    let mut hash = Sha256::new();
-    let mut block = vec![0; 1 << 16];
-    loop {
-        match file.read(&mut block).ok()? {
-            0 => return Some(hash.finalize().into()),
-            n => hash.update(&block[..n]),
-        }
-    }
+fn list_line(name: &str, Entry { key, hash }: Entry) -> String {
+    format!("{} {} {name}\n", hex(&key.0), hex(&hash))
 }
 
-fn line(name: &str, Entry { key, bytes }: Entry) -> String {
-    format!("{} {} {name}\n", hex(&key.0), hex(&bytes))
-}
-
-/// Reads a list. A line that is torn or none of ours is passed over; a list that cannot be
-/// read is none.
-fn read(path: &Path) -> BTreeMap<String, Known> {
+/// Reads a list. Lines that are torn or have another form are skipped; a list that cannot be
+/// read is empty.
+fn read_list(path: &Path) -> BTreeMap<String, Known> {
     let mut known: BTreeMap<String, Known> = BTreeMap::new();
-    if !fs::symlink_metadata(path).is_ok_and(|there| there.is_file()) {
-        return known;
-    }
-    let text = fs::read(path).unwrap_or_default();
-    let text = String::from_utf8_lossy(&text);
+    let is_file = fs::symlink_metadata(path).is_ok_and(|there| there.is_file());
+    let bytes = if is_file { fs::read(path).unwrap_or_default() } else { Vec::new() };
+    let text = String::from_utf8_lossy(&bytes);
     // A last line without its end may have lost a part of the name.
     let whole = text.rsplit_once('\n').map_or("", |(whole, _)| whole);
     for line in whole.lines() {
         let mut parts = line.splitn(3, ' ');
-        let mut number = || parts.next().and_then(unhex);
-        let (Some(key), Some(bytes)) = (number(), number()) else { continue };
+        let mut number = || parts.next().and_then(parse_hex);
+        let (Some(key), Some(hash)) = (number(), number()) else { continue };
         let Some(name) = parts.next() else { continue };
-        let entry = Entry { key: Key(key), bytes };
-        known
-            .entry(name.to_owned())
-            .and_modify(|known| known.push(entry))
-            .or_insert_with(|| Known::new(entry));
+        let known = known.entry(name.to_owned()).or_default();
+        // Most files have one version: reserve no more.
+        known.versions.reserve_exact(1);
+        known.versions.push(Entry { key: CacheKey(key), hash });
     }
     known
 }
 
-/// Writes a list, and gives the file to go on with.
-fn write(folder: &Path, known: &BTreeMap<String, Known>) -> Result<File, Failure> {
-    let mut draft = Draft::new(&folder.join(LIST))?;
-    let mut all = || {
-        let mut list = BufWriter::new(&mut draft);
-        list.write_all(ABOUT.as_bytes())?;
-        for (name, known) in known {
-            for entry in known.before.iter().chain([&known.last]) {
-                list.write_all(line(name, *entry).as_bytes())?;
-            }
-        }
-        list.flush()
-    };
-    all().map_err(|e| draft.failed(&e))?;
-    draft.place(true)
+/// Writes a list, and returns the file to append to.
+fn write_list(folder: &Path, known: &BTreeMap<String, Known>) -> Result<File> {
+    let mut file = AtomicFile::in_batch(folder.join(LIST))?;
+    let entries = known.iter().flat_map(|(name, known)| {
+        known.versions.iter().map(move |e| list_line(name, *e))
+    });
+    for line in [LIST_HEADER.to_owned()].into_iter().chain(entries) {
+        file.write_all(line.as_bytes()).map_err(|e| file.failure(&e))?;
+    }
+    file.persist(true)
 }
 
 pub(super) fn hex(bytes: &[u8; 32]) -> String {
@@ -342,11 +306,11 @@ pub(super) fn hex(bytes: &[u8; 32]) -> String {
     })
 }
 
-fn unhex(text: &str) -> Option<[u8; 32]> {
-    let mut bytes = [0; 32];
-    if text.len() != 64 || !text.is_ascii() {
+fn parse_hex(text: &str) -> Option<[u8; 32]> {
+    if text.len() != 64 {
         return None;
     }
+    let mut bytes = [0; 32];
     for (i, byte) in bytes.iter_mut().enumerate() {
         *byte = u8::from_str_radix(text.get(2 * i..2 * i + 2)?, 16).ok()?;
     }
@@ -357,26 +321,26 @@ fn unhex(text: &str) -> Option<[u8; 32]> {
 mod tests {
     use super::*;
 
-    /// A run that is ended between the line of a file and the file leaves the one before it;
-    /// a run that then does not come to draw it still knows it.
+    /// A run that is killed between the line of a file and the file leaves the older file. A
+    /// later run still knows that file, even if it does not come to draw it.
     #[test]
     fn a_file_is_known_until_another_is_in_its_place() {
         let place = tempfile::tempdir().unwrap();
-        let open = || Folder::open(place.path(), false).ok().unwrap();
-        let [old, new] = ["old", "new"].map(|text| Key::of([text]));
+        let open = || OutputFolder::open(place.path(), false).ok().unwrap();
+        let [old, new] = ["old", "new"].map(|text| CacheKey::new([text]));
         let folder = open();
-        folder.put("a.pdf", old, b"old").ok().unwrap();
+        folder.write("a.pdf", old, b"old").ok().unwrap();
         folder.close().ok().unwrap();
         drop(folder);
         let folder = open();
-        folder.keep("a.pdf", Entry { key: new, bytes: [7; 32] }).ok().unwrap();
+        folder.record("a.pdf", Entry { key: new, hash: [7; 32] }).ok().unwrap();
         drop(folder);
         let folder = open();
-        folder.meet("a.pdf");
+        folder.claim("a.pdf");
         folder.close().ok().unwrap();
-        assert_eq!(folder.standing("a.pdf", new), Standing::Ours);
-        assert_eq!(folder.standing("a.pdf", old), Standing::Same);
-        folder.put("a.pdf", new, b"new").ok().unwrap();
+        assert_eq!(folder.existing("a.pdf", new), Existing::Outdated);
+        assert_eq!(folder.existing("a.pdf", old), Existing::UpToDate);
+        folder.write("a.pdf", new, b"new").ok().unwrap();
         folder.close().ok().unwrap();
         let list = fs::read_to_string(place.path().join(LIST)).unwrap();
         assert_eq!(list.lines().count(), 2, "about, and one line: {list}");

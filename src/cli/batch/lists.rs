@@ -1,134 +1,112 @@
-//! What a day comes to beside its drawings: the table of all orders, the hardware, the
-//! cutting plan.
+//! The lists of a batch: the table of all orders, the hardware, the cutting plan.
 
-use super::super::Failure;
-use super::super::files::Draft;
-use super::folder::Folder;
-use super::tell::Teller;
-use crate::batch::{COLUMNS, Key, Summary, Tally};
-use crate::cutting::{self, Allowances, Cut, Plan};
-use crate::diagnostic::{Finding, forbids_print};
+use super::super::files::AtomicFile;
+use super::super::{Failure, Result};
+use super::folder::OutputFolder;
+use super::report::Reporter;
+use crate::batch::{CacheKey, HardwareTotals, Summary};
+use crate::cutting::{self, Allowances, Cut, ParsedStock, Plan};
+use crate::diagnostic::forbids_print;
 use crate::export;
 use crate::words::Wording;
 
-pub(super) const SUMMARY: &str = "summary.csv";
-const HARDWARE: [&str; 2] = ["hardware.txt", "hardware.csv"];
-const PLAN: [&str; 2] = ["cutting-plan.txt", "cutting-plan.csv"];
+const SUMMARY: &str = "summary.csv";
 
-/// The table of all orders, written row by row.
-pub(super) struct Table {
-    rows: csv::Writer<Draft>,
+/// The table of all orders, which is written row by row.
+pub(super) struct SummaryTable {
+    rows: csv::Writer<AtomicFile>,
 }
 
-impl Table {
-    pub(super) fn new(folder: &Folder) -> Result<Self, Failure> {
-        let mut table = Self { rows: csv::Writer::from_writer(folder.draft(SUMMARY)?) };
-        table.write(&COLUMNS.map(ToOwned::to_owned))?;
-        Ok(table)
+impl SummaryTable {
+    pub(super) fn new(folder: &OutputFolder) -> Result<Self> {
+        Ok(Self { rows: csv::Writer::from_writer(folder.create(SUMMARY)?) })
     }
 
-    pub(super) fn add(&mut self, summary: &Summary) -> Result<(), Failure> {
-        self.write(&summary.cells())
-    }
-
-    fn write(&mut self, cells: &[String]) -> Result<(), Failure> {
-        self.rows.write_record(cells).map_err(|e| match e.into_kind() {
-            csv::ErrorKind::Io(why) => self.rows.get_ref().failed(&why),
-            why => Failure::Machine(format!("no {SUMMARY}: {why:?}")),
-        })
-    }
-
-    pub(super) fn close(mut self) -> Result<Draft, Failure> {
-        self.rows.flush().map_err(|why| self.rows.get_ref().failed(&why))?;
-        self.rows.into_inner().map_err(|e| {
-            Failure::Machine(format!("cannot write {SUMMARY}: {}", e.error().kind()))
+    pub(super) fn add(&mut self, summary: &Summary) -> Result {
+        self.rows.serialize(summary).map_err(|e| match e.into_kind() {
+            csv::ErrorKind::Io(error) => self.rows.get_ref().failure(&error),
+            other => Failure::no_table(format!("{other:?}")),
         })
     }
 }
 
-/// Files that were put in the folder, and those that could not be.
-#[derive(Default)]
-pub(super) struct Written {
-    pub(super) files: Vec<String>,
+/// Writes the lists, and keeps which files were written.
+pub(super) struct Lists<'a> {
+    pub(super) folder: &'a OutputFolder,
+    pub(super) written: Vec<String>,
+    /// The files that were not written because another file has their path.
     pub(super) in_the_way: Vec<String>,
 }
 
-impl Written {
-    pub(super) fn put(
-        &mut self,
-        folder: &Folder,
-        name: &str,
-        bytes: &[u8],
-    ) -> Result<(), Failure> {
-        let put = folder.put(name, list_key(name), bytes)?;
-        self.note(name, put.is_some());
+impl<'a> Lists<'a> {
+    pub(super) fn new(folder: &'a OutputFolder) -> Self {
+        Self { folder, written: Vec::new(), in_the_way: Vec::new() }
+    }
+
+    pub(super) fn note(&mut self, name: &str, is_written: bool) {
+        let names = if is_written { &mut self.written } else { &mut self.in_the_way };
+        names.push(name.to_owned());
+    }
+
+    fn write(&mut self, name: &str, text: &str) -> Result {
+        let written = self.folder.write(name, list_key(name), text.as_bytes())?;
+        self.note(name, written.is_some());
         Ok(())
     }
 
-    pub(super) fn note(&mut self, name: &str, is_there: bool) {
-        if is_there { &mut self.files } else { &mut self.in_the_way }
-            .push(name.to_owned());
-    }
-
-    pub(super) fn settle(
-        &mut self,
-        folder: &Folder,
-        name: &str,
-        draft: Draft,
-    ) -> Result<(), Failure> {
-        let put = folder.settle(name, list_key(name), draft)?;
-        self.note(name, put.is_some());
+    pub(super) fn write_summary(&mut self, table: SummaryTable) -> Result {
+        let mut rows = table.rows;
+        rows.flush().map_err(|e| rows.get_ref().failure(&e))?;
+        let file = rows.into_inner().map_err(|e| {
+            Failure::System(format!("cannot write {SUMMARY}: {}", e.error().kind()))
+        })?;
+        let written = self.folder.persist(SUMMARY, list_key(SUMMARY), file)?;
+        self.note(SUMMARY, written.is_some());
         Ok(())
     }
 
-    pub(super) fn hardware(
+    pub(super) fn write_hardware(
         &mut self,
-        folder: &Folder,
-        tally: &Tally,
+        totals: &HardwareTotals,
         wording: Wording,
-    ) -> Result<(), Failure> {
-        let csv = tally.csv().map_err(|e| Failure::Machine(format!("no table: {e}")))?;
-        self.put(folder, HARDWARE[0], tally.text(wording).as_bytes())?;
-        self.put(folder, HARDWARE[1], csv.as_bytes())
+    ) -> Result {
+        let csv = totals.to_csv().map_err(Failure::no_table)?;
+        self.write("hardware.txt", &totals.to_text(wording))?;
+        self.write("hardware.csv", &csv)
     }
 
-    /// Plans the cutting and writes the plan, what lacks leather too. Whether leather is
-    /// lacking.
-    pub(super) fn plan(
+    /// Plans the cutting and writes the plan. Returns whether there was leather for all
+    /// pieces.
+    ///
+    /// # Errors
+    /// When the plan cannot be written.
+    pub(super) fn write_plan(
         &mut self,
-        folder: &Folder,
         cuts: &[Cut],
-        stock: &cutting::ParsedStock,
+        stock: &ParsedStock,
         allowances: &Allowances,
-        teller: &Teller,
-    ) -> Result<bool, Failure> {
+        reporter: &Reporter,
+    ) -> Result<bool> {
         let plan = match cutting::plan(cuts, &stock.stock, allowances) {
             Ok(plan) => plan,
-            Err(findings) => return no_plan(cuts, &findings, stock, teller),
+            Err(findings) => {
+                let counts = [cuts.len(), 0, cuts.len()];
+                reporter.plan(counts, &findings, &stock.sources)?;
+                reporter.message("no cutting plan was written");
+                return Ok(false);
+            }
         };
         let Plan { strips, lacking, findings, .. } = &plan;
         let counts = [cuts.len(), strips.len(), lacking.len()];
-        teller.plan(counts, findings, &stock.sources)?;
-        let csv = export::cuts_csv::cuts(&plan, cuts)
-            .map_err(|e| Failure::Machine(format!("no table: {e}")))?;
-        self.put(folder, PLAN[0], cutting::text(&plan, cuts).as_bytes())?;
-        self.put(folder, PLAN[1], csv.as_bytes())?;
-        Ok(forbids_print(findings))
+        reporter.plan(counts, findings, &stock.sources)?;
+        let csv = export::cuts_csv::cuts(&plan, cuts).map_err(Failure::no_table)?;
+        self.write("cutting-plan.txt", &cutting::text(&plan, cuts))?;
+        self.write("cutting-plan.csv", &csv)?;
+        Ok(!forbids_print(findings))
     }
 }
 
-fn no_plan(
-    cuts: &[Cut],
-    findings: &[Finding],
-    stock: &cutting::ParsedStock,
-    teller: &Teller,
-) -> Result<bool, Failure> {
-    teller.plan([cuts.len(), 0, cuts.len()], findings, &stock.sources)?;
-    teller.say("no cutting plan was written");
-    Ok(true)
-}
-
-/// Lists are made anew in every run, whatever they were made from before.
-fn list_key(name: &str) -> Key {
-    Key::of([name])
+/// Every run makes the lists again, so their key says nothing of what they were made from.
+fn list_key(name: &str) -> CacheKey {
+    CacheKey::new([name])
 }

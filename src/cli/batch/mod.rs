@@ -1,34 +1,39 @@
-//! `batch`: a day's orders.
+//! `batch`: draws all orders of a table.
 
-mod done;
-mod end;
+mod finish;
 mod folder;
 mod lists;
-mod one;
-mod tell;
+mod merged_file;
+mod order;
+mod report;
 
 use super::cut::AllowanceArgs;
-use super::loader::{FileLoader, TemplateArgs};
-use super::onto::{Onto, OntoArgs};
-use super::{Failure, Outcome, files};
-use crate::batch::{self, Base, Key, Names, Rows, Table, Tally};
-use crate::cutting::{self, Cut};
+use super::print_setup::{PrintSetup, PrintSetupArgs};
+use super::template_loader::{FileLoader, TemplateArgs};
+use super::terminal::OutputFormat;
+use super::{Failure, Result, files};
+use crate::batch::{
+    self, Base, CacheKey, FileNames, HardwareTotals, Rows, Status, Table,
+};
+use crate::cutting::{self, Cut, ParsedStock};
 use crate::diagnostic::{Finding, Sources, forbids_print};
 use crate::paginate::Scaling;
 use clap::Args;
-use done::{Day, Done, Into, Todo};
-use folder::Folder;
-use one::One;
+use folder::OutputFolder;
+use lists::SummaryTable;
+use merged_file::MergedFile;
+use order::{OrderResult, PendingOrder, Shared, Sink};
 use rayon::prelude::*;
+use report::{Counts, Reporter};
 use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::path::PathBuf;
-use tell::{Counts, Format, Teller};
 
-/// Orders that are at work at a time: memory is for so many, however long the day.
-const AT_A_TIME: usize = 128;
-/// Largest table of orders, one byte more than is read.
-const LARGEST: u64 = (1 << 25) + 1;
+/// The number of orders that are drawn in parallel. It bounds the memory, however long the
+/// table is.
+const CHUNK: usize = 128;
+/// The largest table of orders, in bytes.
+const MAX_TABLE: u64 = 1 << 25;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -55,12 +60,12 @@ pub(super) struct Batch {
     #[arg(long, value_name = "JOB")]
     base: Option<OsString>,
     #[command(flatten)]
-    loader: TemplateArgs,
+    templates: TemplateArgs,
     /// Write one PDF of all orders with a bookmark for each, not a PDF for each order
     #[arg(long)]
     merge: bool,
     #[command(flatten)]
-    onto: OntoArgs,
+    setup: PrintSetupArgs,
     /// Leave out the tickets, the pages of words before the sheets
     #[arg(long)]
     no_ticket: bool,
@@ -76,205 +81,199 @@ pub(super) struct Batch {
     #[arg(short, long)]
     quiet: bool,
     /// Text for people, or JSON for scripts: one object a line, on standard output
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    format: Format,
+    #[arg(long, value_enum, default_value_t = OutputFormat::Text)]
+    format: OutputFormat,
 }
 
-pub(super) fn run(args: &Batch) -> Result<Outcome, Failure> {
+pub(super) fn run(args: &Batch) -> Result {
     let inputs = [Some(&args.orders), args.base.as_ref(), args.stock.as_ref()];
-    if inputs.into_iter().flatten().filter(|path| *path == "-").count() > 1 {
-        return Err(Failure::Usage(
-            "only one input can come from standard input: give files for the others"
-                .to_owned(),
-        ));
-    }
-    let mut teller = Teller::new(args.format, args.quiet);
-    let Some(ready) = Ready::read(args, &teller)? else {
-        teller.say("nothing was drawn");
-        return Ok(Outcome::Forbidden);
-    };
-    let folder = Folder::open(&args.output, args.force)?;
-    teller.start(ready.table.rows().count(), &args.output)?;
-    Run::new(args, &ready, &folder, &mut teller)?.go()?.end(args, &folder, &teller)
+    files::check_one_stdin(inputs.into_iter().flatten())?;
+    let mut reporter = Reporter::new(args.format, args.quiet);
+    let inputs = Inputs::read(args, &reporter).inspect_err(|failure| {
+        if matches!(failure, Failure::Forbidden) {
+            reporter.message("nothing was drawn");
+        }
+    })?;
+    let folder = OutputFolder::open(&args.output, args.force)?;
+    reporter.start(inputs.table.rows().count(), &args.output)?;
+    let mut run = Run::new(args, &inputs, &folder, &mut reporter)?;
+    run.draw_all()?;
+    run.finish(args)
 }
 
-/// Everything that is read before the first order.
-struct Ready {
+/// Everything that is read before the first order is drawn.
+struct Inputs {
     table: Table,
     base: Option<files::Text>,
     loader: FileLoader,
-    stock: Option<cutting::ParsedStock>,
-    onto: Onto,
+    stock: Option<ParsedStock>,
+    setup: PrintSetup,
 }
 
-impl Ready {
-    /// Reads it; `None` where mistakes, which are shown, forbid the whole day.
-    fn read(args: &Batch, teller: &Teller) -> Result<Option<Self>, Failure> {
-        let mut forbidden = false;
-        let mut tell = |findings: &[Finding], sources: &Sources| {
-            forbidden |= forbids_print(findings);
-            if findings.is_empty() { Ok(()) } else { teller.refuse(findings, sources) }
+impl Inputs {
+    /// Reads everything, and reports all findings.
+    ///
+    /// # Errors
+    /// When a file cannot be read, or findings forbid the whole batch.
+    fn read(args: &Batch, reporter: &Reporter) -> Result<Self> {
+        let mut is_forbidden = false;
+        let mut report = |findings: &[Finding], sources: &Sources| {
+            is_forbidden |= forbids_print(findings);
+            reporter.refuse(findings, sources)
         };
-        let (name, bytes) = files::bytes(&args.orders, LARGEST)?;
-        let reading = batch::read(&name, bytes);
-        tell(&reading.findings, &reading.sources)?;
+        let (name, bytes) = files::read_bytes(&args.orders, MAX_TABLE)?;
+        let parsed = batch::read(&name, bytes);
+        report(&parsed.findings, &parsed.sources)?;
         let base = args.base.as_ref().map(|path| files::read(path)).transpose()?;
-        // What the rows name lies beside the base, or else beside the table.
+        // Paths in the rows begin in the folder of the base job, else of the table.
         let loader =
-            args.loader.open(Some(args.base.as_ref().unwrap_or(&args.orders)))?;
-        let stock = match &args.stock {
-            None => None,
-            Some(path) => {
-                let files::Text { name, text } = files::read(path)?;
-                let stock = cutting::read(&name, &text);
-                tell(&stock.findings, &stock.sources)?;
-                Some(stock)
+            args.templates.open(Some(args.base.as_ref().unwrap_or(&args.orders)))?;
+        let mut stock = None;
+        if let Some(path) = &args.stock {
+            let files::Text { name, text } = files::read(path)?;
+            let parsed = stock.insert(cutting::read(&name, &text));
+            report(&parsed.findings, &parsed.sources)?;
+        }
+        let (setup, findings, sources) = args.setup.read()?;
+        report(&findings, &sources)?;
+        match parsed.table {
+            Some(table) if !is_forbidden => {
+                Ok(Self { table, base, loader, stock, setup })
             }
-        };
-        let (mut sources, mut findings) = (Sources::default(), Vec::new());
-        let onto = args.onto.read(&mut sources, &mut findings)?;
-        tell(&findings, &sources)?;
-        let table = reading.table.filter(|_| !forbidden);
-        Ok(table.map(|table| Self { table, base, loader, stock, onto }))
+            _ => Err(Failure::Forbidden),
+        }
     }
 }
 
-/// A day at work.
-struct Run<'a, 'r> {
-    ready: &'r Ready,
-    day: Day<'a>,
-    teller: &'a mut Teller,
-    one: Option<One>,
-    names: Names,
-    /// The row of each name of an order, by the key of the name, which takes no more room
-    /// for a long one.
-    seen: BTreeMap<Key, usize>,
-    sums: Sums,
-    table: lists::Table,
+/// A running batch.
+struct Run<'a> {
+    inputs: &'a Inputs,
+    shared: Shared<'a>,
+    reporter: &'a mut Reporter,
+    merged: Option<MergedFile>,
+    file_names: FileNames,
+    /// The first row with each name. Names are hashed, so that long ones take no more memory.
+    rows_by_name: BTreeMap<CacheKey, usize>,
+    totals: Totals,
+    summary: SummaryTable,
 }
 
-/// What a day comes to.
+/// The sums over all orders.
 #[derive(Default)]
-struct Sums {
+struct Totals {
     counts: Counts,
-    tally: Tally,
+    hardware: HardwareTotals,
     cuts: Vec<Cut>,
     scaling: Option<Scaling>,
     pages: usize,
 }
 
-impl<'a, 'r: 'a> Run<'a, 'r> {
+impl<'a> Run<'a> {
     fn new(
         args: &'a Batch,
-        ready: &'r Ready,
-        folder: &'a Folder,
-        teller: &'a mut Teller,
-    ) -> Result<Self, Failure> {
-        let base = ready.base.as_ref().map(|b| Base { name: &b.name, text: &b.text });
-        let options = ready.onto.print_options(!args.no_ticket);
-        let mut day = Day {
-            table: &ready.table,
-            base,
-            loader: &ready.loader,
+        inputs: &'a Inputs,
+        folder: &'a OutputFolder,
+        reporter: &'a mut Reporter,
+    ) -> Result<Self> {
+        let options = inputs.setup.print_options(!args.no_ticket);
+        let mut shared = Shared {
+            table: &inputs.table,
+            base: inputs.base.as_ref().map(|b| Base { name: &b.name, text: &b.text }),
+            loader: &inputs.loader,
             options,
-            with: format!("{options:?}"),
+            setup: format!("{options:?}"),
             folder,
             force: args.force,
-            into: Into::Files,
-            cuts: ready.stock.is_some(),
+            sink: Sink::Files,
+            has_stock: inputs.stock.is_some(),
         };
-        let mut one = None;
+        let mut merged = None;
         if args.merge {
-            let new = One::new(&args.orders, &day)?;
-            day.into = if new.is_there() { Into::Kept } else { Into::One };
-            one = Some(new);
+            let file = merged.insert(MergedFile::new(&args.orders, &shared)?);
+            shared.sink =
+                if file.is_up_to_date() { Sink::MergedExists } else { Sink::Merged };
         }
-        let table = lists::Table::new(folder)?;
-        let (names, seen, sums) = Default::default();
-        Ok(Self { ready, day, teller, one, names, seen, sums, table })
+        let summary = SummaryTable::new(folder)?;
+        let (file_names, rows_by_name, totals) = Default::default();
+        Ok(Self {
+            inputs,
+            shared,
+            reporter,
+            merged,
+            file_names,
+            rows_by_name,
+            totals,
+            summary,
+        })
     }
 
-    /// Does all orders, so many at a time, and tells of them in their order.
-    fn go(mut self) -> Result<Finished<'r>, Failure> {
-        let ready = self.ready;
-        let mut rows = ready.table.rows();
+    /// Draws all orders, a chunk at a time, and reports them in the order of the table.
+    fn draw_all(&mut self) -> Result {
+        let mut rows = self.inputs.table.rows();
         loop {
-            let todo = self.next(&mut rows);
-            if todo.is_empty() {
-                break;
+            let chunk = self.next_chunk(&mut rows);
+            if chunk.is_empty() {
+                return Ok(());
             }
-            let (day, bar) = (&self.day, &self.teller.bar);
-            let done: Vec<Result<Done, Failure>> = todo
-                .par_iter()
-                .map(|todo| {
-                    let done = day.order(todo);
-                    bar.inc(1);
-                    done
-                })
-                .collect();
-            let mut stopped = None;
-            for done in done {
-                match done {
-                    Ok(done) => self.add(done)?,
-                    Err(failure) => stopped = stopped.or(Some(failure)),
+            let (shared, bar) = (&self.shared, &self.reporter.bar);
+            let draw = |pending| {
+                let result = shared.draw(pending);
+                bar.inc(1);
+                result
+            };
+            let results: Vec<Result<OrderResult>> = chunk.par_iter().map(draw).collect();
+            let mut failure = None;
+            for result in results {
+                match result {
+                    Ok(result) => self.add(result)?,
+                    Err(error) => failure = failure.or(Some(error)),
                 }
             }
-            if let Some(failure) = stopped {
+            if let Some(failure) = failure {
                 return Err(self.stopped(&failure));
             }
         }
-        let Self { ready, sums, one, table, .. } = self;
-        Ok(Finished { ready, sums, one, table })
     }
 
-    fn next(&mut self, rows: &mut Rows<'_>) -> Vec<Todo> {
-        let order = self.day.table.order_column();
-        let todo = |row: batch::Row| {
-            let called = row.cells.get(order).map_or("", |c| c.value.as_str());
-            let name = self.names.give(called);
-            let first = *self.seen.entry(Key::of([called])).or_insert(row.number);
-            let twice = Some(first).filter(|&r| r != row.number && !called.is_empty());
-            Todo { row, name, twice }
+    fn next_chunk(&mut self, rows: &mut Rows<'_>) -> Vec<PendingOrder> {
+        let column = self.inputs.table.order_column();
+        let pending = |row: batch::Row| {
+            let name = row.cells.get(column).map_or("", |c| c.value.as_str());
+            let file_stem = self.file_names.assign(name);
+            let key = CacheKey::new([name]);
+            let first = *self.rows_by_name.entry(key).or_insert(row.number);
+            let is_duplicate = first != row.number && !name.is_empty();
+            let duplicate_of = is_duplicate.then_some(first);
+            PendingOrder { row, file_stem, duplicate_of }
         };
-        rows.take(AT_A_TIME).map(todo).collect()
+        rows.take(CHUNK).map(pending).collect()
     }
 
-    fn add(&mut self, mut done: Done) -> Result<(), Failure> {
-        let sums = &mut self.sums;
-        if let (Some(one), batch::Status::Drawn) = (&mut self.one, done.summary.status) {
-            one.add(&done)?;
-            one.name.clone_into(&mut done.summary.file);
-            done.summary.page = Some(sums.pages + 1);
-            sums.pages += done.pages;
+    fn add(&mut self, mut result: OrderResult) -> Result {
+        let totals = &mut self.totals;
+        if let Some(merged) = &mut self.merged {
+            merged.add(&result)?;
+            if result.summary.status == Status::Drawn {
+                merged.name.clone_into(&mut result.summary.file);
+                result.summary.page = Some(totals.pages + 1);
+                totals.pages += result.pages;
+            }
         }
-        if let Some(one) = &mut self.one {
-            one.count(&done.order, done.summary.status);
-        }
-        sums.counts.add(&done.summary, done.kept);
-        sums.tally.add(&done.hardware);
-        sums.cuts.append(&mut done.cuts);
-        if sums.scaling.is_none() {
-            sums.scaling.clone_from(&done.scaling);
-        }
-        self.table.add(&done.summary)?;
-        self.teller.order(&done, self.day.table)
+        totals.counts.add(&result.summary, result.kept);
+        totals.hardware.add(&result.hardware);
+        totals.cuts.append(&mut result.cuts);
+        totals.scaling = totals.scaling.take().or(result.scaling.take());
+        self.summary.add(&result.summary)?;
+        self.reporter.order(&result, &self.inputs.table)
     }
 
-    /// What to say when the machine failed: what is written is whole.
+    /// The failure to report when a file cannot be written: what is written is whole.
     fn stopped(&self, failure: &Failure) -> Failure {
-        let Counts { orders, drawn, .. } = self.sums.counts;
-        self.teller.bar.finish_and_clear();
-        Failure::Machine(format!(
+        let Counts { orders, drawn, .. } = self.totals.counts;
+        self.reporter.bar.finish_and_clear();
+        Failure::System(format!(
             "{failure}; stopped after {orders} orders. The {drawn} that are drawn are whole: \
-             when this is mended, run the same command again and it goes on from there"
+             correct this and run the same command again, and it goes on from there"
         ))
     }
-}
-
-/// A day whose orders are all done.
-struct Finished<'a> {
-    ready: &'a Ready,
-    sums: Sums,
-    one: Option<One>,
-    table: lists::Table,
 }

@@ -159,7 +159,7 @@ fn two_batches_do_not_share_a_folder() {
     held.lock().unwrap();
     let ran = batch(folder.path(), &["orders.csv", "-o", "day"]);
     assert_eq!(ran.code, Some(3), "{}", ran.err);
-    assert!(ran.err.contains("another batch is at work in day"), "{}", ran.err);
+    assert!(ran.err.contains("another batch is writing to day"), "{}", ran.err);
     assert_eq!(fs::read_dir(day_folder).unwrap().count(), 0);
     drop(held);
     let ran = batch(folder.path(), &["orders.csv", "-o", "day"]);

@@ -1,39 +1,37 @@
-//! What commands share that draw for a printer or tell of a ruler.
+//! The ruler of the user, and what to measure with it on a print.
 
-use super::Failure;
 use crate::fit::{MeasurementUncertainty, RulerClass};
 use crate::geom::{Extent, Length};
-use crate::paginate::{Paper, SheetSet, StripCheck};
-use crate::printer::Printer;
+use crate::paginate::{SheetSet, StripCheck};
 use crate::words::{Units, Wording};
 use clap::Args;
 
-/// With what the bench measures.
-#[derive(Args, Debug)]
-pub(super) struct Ruler {
+/// The ruler, and how closely it is read.
+#[derive(Args, Clone, Copy, Debug)]
+pub(super) struct RulerArgs {
     /// Accuracy class of your ruler by Directive 2014/32/EU: I, II or III; it is marked on
     /// the ruler
     #[arg(long = "ruler-class", value_name = "CLASS", default_value = "II")]
-    #[arg(value_parser = class)]
+    #[arg(value_parser = ruler_class)]
     class: RulerClass,
     /// How closely you read a mark at each end
-    #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = fine)]
+    #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = resolution)]
     #[arg(allow_hyphen_values = true)]
     resolution: Length,
     /// How closely you lay one cross on another at a join
-    #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = fine)]
+    #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = resolution)]
     #[arg(allow_hyphen_values = true)]
     join: Length,
 }
 
-impl Ruler {
+impl RulerArgs {
     pub(super) fn measuring(&self) -> MeasurementUncertainty {
         let &Self { class: ruler, resolution: reading, join } = self;
         MeasurementUncertainty { ruler, reading, join }
     }
 }
 
-fn class(text: &str) -> Result<RulerClass, String> {
+fn ruler_class(text: &str) -> Result<RulerClass, String> {
     match text.to_uppercase().as_str() {
         "I" | "1" => Ok(RulerClass::I),
         "II" | "2" => Ok(RulerClass::II),
@@ -42,8 +40,8 @@ fn class(text: &str) -> Result<RulerClass, String> {
     }
 }
 
-/// A length as readings are open by.
-fn fine(text: &str) -> Result<Length, String> {
+/// A length between 0.01 and 5 mm.
+fn resolution(text: &str) -> Result<Length, String> {
     let length = Length::parse(text).map_err(|e| e.to_string())?;
     let (least, most) = (Length::from_um(10), Length::from_mm(5));
     if length < least || length > most {
@@ -52,17 +50,9 @@ fn fine(text: &str) -> Result<Length, String> {
     Ok(length)
 }
 
-/// The paper that is asked for: by name, else the printer's, else A4.
-pub(super) fn paper(
-    name: Option<&str>,
-    printer: Option<&Printer>,
-) -> Result<Paper, Failure> {
-    let name = name.or(printer.map(|p| p.paper.as_str()));
-    Paper::parse(name.unwrap_or("a4")).map_err(Failure::Usage)
-}
-
-/// What to measure on the sheets and on the joined strip and what that proves, a line each.
-pub(super) fn checks(
+/// What to measure on the sheets and on the joined strip, and what that proves; one line
+/// each.
+pub(super) fn measuring_lines(
     set: &SheetSet,
     measuring: MeasurementUncertainty,
     units: Units,
@@ -78,7 +68,7 @@ pub(super) fn checks(
     if !bars.is_empty() {
         lines.push(format!("scale bars of every sheet: {}", bars.join("; ")));
     }
-    lines.extend(set.checks.iter().flat_map(|c| check(c, wording)));
+    lines.extend(set.checks.iter().flat_map(|c| strip_lines(c, wording)));
     if !lines.is_empty() {
         let MeasurementUncertainty { ruler, reading, join } = measuring;
         lines.push(format!(
@@ -97,14 +87,14 @@ pub(super) fn checks(
     lines
 }
 
-/// `accept 259.1 to 260.9 mm`, with inches before that where they are the unit.
+/// `accept 259.1 to 260.9 mm`; in inches, those come first.
 fn accept(window: Extent, wording: Wording) -> String {
     let [least, most] = wording.full_window(window);
     let unit = if wording.units == Units::Inches { "" } else { " mm" };
     format!("accept {least} to {most}{unit}")
 }
 
-fn check(check: &StripCheck, wording: Wording) -> Vec<String> {
+fn strip_lines(check: &StripCheck, wording: Wording) -> Vec<String> {
     let [from, to] = &check.labels;
     let mut lines = vec![format!(
         "on the joined strip, cross {from} to cross {to}: {}; {}",

@@ -1,6 +1,6 @@
-//! Templates of the user's own: beside the job, or in a folder.
+//! Templates that the user wrote: beside the job, or in a folder.
 
-use super::{Failure, files};
+use super::{Failure, Result, files};
 use crate::template::{BuiltIn, Missing, TemplateLoader, Text};
 use clap::Args;
 use std::borrow::Cow;
@@ -10,30 +10,37 @@ use std::path::{Path, PathBuf};
 
 #[derive(Args, Clone, Debug, Default)]
 pub(super) struct TemplateArgs {
-    /// A folder of your own templates; they come before those of the program
+    /// A folder of your own templates; they come before the built-in ones
     #[arg(long, value_name = "DIR")]
     templates: Option<PathBuf>,
 }
 
 impl TemplateArgs {
-    /// The shelf for the job of that path; for none, or for standard input, that of the
-    /// working folder.
-    pub(super) fn open(&self, job: Option<&OsStr>) -> Result<FileLoader, Failure> {
-        let beside =
-            job.filter(|path| *path != "-").map(Path::new).and_then(Path::parent);
-        let names = self.templates.as_deref().map(stems).transpose()?.unwrap_or_default();
+    /// The loader for the job at `job`. Paths in the job begin in its folder; without a job,
+    /// or on standard input, in the working folder.
+    ///
+    /// # Errors
+    /// When the folder of templates cannot be read.
+    pub(super) fn open(&self, job: Option<&OsStr>) -> Result<FileLoader> {
+        let job = job.filter(|path| *path != "-").map(Path::new);
+        let names = self
+            .templates
+            .as_deref()
+            .map(template_names)
+            .transpose()?
+            .unwrap_or_default();
         Ok(FileLoader {
-            beside: beside.unwrap_or(Path::new("")).to_owned(),
+            job_folder: job.and_then(Path::parent).unwrap_or(Path::new("")).to_owned(),
             folder: self.templates.clone(),
             names,
         })
     }
 }
 
-/// The templates of a folder, then those that the program carries; and files by their paths.
+/// Finds the templates of a folder, then the built-in ones, and template files by their paths.
 pub(super) struct FileLoader {
-    /// Where paths of the job begin.
-    beside: PathBuf,
+    /// Paths in the job begin here.
+    job_folder: PathBuf,
     folder: Option<PathBuf>,
     /// The names in the folder.
     names: BTreeSet<String>,
@@ -41,7 +48,7 @@ pub(super) struct FileLoader {
 
 impl FileLoader {
     /// The names of the folder's own templates.
-    pub(super) fn own(&self) -> impl Iterator<Item = &str> {
+    pub(super) fn own_names(&self) -> impl Iterator<Item = &str> {
         self.names.iter().map(String::as_str)
     }
 
@@ -53,12 +60,12 @@ impl FileLoader {
 }
 
 impl TemplateLoader for FileLoader {
-    fn find(&self, name: &str, by: Option<&Text>) -> Result<Text, Missing> {
+    fn find(&self, name: &str, by: Option<&Text>) -> std::result::Result<Text, Missing> {
         if is_path(name) {
             let folder = match by {
                 Some(text) if text.carried => Path::new(""),
                 Some(text) => Path::new(&text.name).parent().unwrap_or(Path::new("")),
-                None => &self.beside,
+                None => &self.job_folder,
             };
             return read(&folder.join(name));
         }
@@ -83,7 +90,7 @@ pub(super) fn is_path(name: &str) -> bool {
     is_file || name.contains(['/', '\\'])
 }
 
-fn read(path: &Path) -> Result<Text, Missing> {
+fn read(path: &Path) -> std::result::Result<Text, Missing> {
     let shown = path.display().to_string();
     if !path.exists() {
         return Err(Missing::NoFile { path: shown });
@@ -94,9 +101,9 @@ fn read(path: &Path) -> Result<Text, Missing> {
 }
 
 /// The names of the templates in a folder.
-fn stems(folder: &Path) -> Result<BTreeSet<String>, Failure> {
+fn template_names(folder: &Path) -> Result<BTreeSet<String>> {
     let fail = |e: &std::io::Error| {
-        Failure::Machine(format!(
+        Failure::System(format!(
             "--templates {}: {e}; give a folder with templates, one TOML file each",
             folder.display()
         ))

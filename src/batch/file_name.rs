@@ -1,53 +1,53 @@
-//! From an order's name to the name of its file.
+//! The file name of an order.
 
 use std::collections::BTreeMap;
 
-/// Longest name, in bytes, without what tells two apart and without the ending: a file's
-/// whole name may have 255 bytes, and a whole path 260 on some machines.
-const LONGEST: usize = 80;
+/// The longest name in bytes, without a number and the ending. A file name may have 255
+/// bytes, and a path 260 on some systems.
+const MAX_LENGTH: usize = 80;
 
-/// Names that Windows keeps for devices, whatever they end in; and those with a digit.
+/// Names that Windows keeps for devices, with any ending; the second kind ends in a digit.
 const DEVICES: [&str; 4] = ["con", "prn", "aux", "nul"];
-const NUMBERED: [&str; 2] = ["com", "lpt"];
+const NUMBERED_DEVICES: [&str; 2] = ["com", "lpt"];
 
-/// The names that are given already.
+/// The file names of a batch.
 #[derive(Clone, Debug, Default)]
-pub struct Names {
-    /// Each with the next number to try when it comes again.
+pub struct FileNames {
+    /// The names in use, each with the next number to try.
     taken: BTreeMap<String, usize>,
 }
 
-impl Names {
-    /// A name for the files of an order: small letters, digits and single dashes, in any
-    /// script, so that it stays in its folder and says the same on every machine. No two
-    /// are equal, whatever case they are read in: the second `ash-belt` is `ash-belt-2`.
-    pub fn give(&mut self, order: &str) -> String {
-        let name = safe(order);
-        let mut number = self.taken.get(&folded(&name)).copied().unwrap_or(1);
+impl FileNames {
+    /// The file name for an order, without an ending: small letters of any script, digits
+    /// and single dashes. No two names are equal, also where upper and lower case count as
+    /// the same: the second `ash-belt` is `ash-belt-2`.
+    pub fn assign(&mut self, order: &str) -> String {
+        let name = sanitize(order);
+        let mut number = self.taken.get(&fold_case(&name)).copied().unwrap_or(1);
         loop {
             let numbered =
                 if number == 1 { name.clone() } else { format!("{name}-{number}") };
             number += 1;
-            if !self.taken.contains_key(&folded(&numbered)) {
-                self.taken.insert(folded(&name), number);
-                self.taken.entry(folded(&numbered)).or_insert(2);
+            if !self.taken.contains_key(&fold_case(&numbered)) {
+                self.taken.insert(fold_case(&name), number);
+                self.taken.entry(fold_case(&numbered)).or_insert(2);
                 return numbered;
             }
         }
     }
 }
 
-/// As file systems compare names that tell no case: `ß` is `SS`, `ſ` is `S`.
-fn folded(name: &str) -> String {
+/// A name as file systems compare it that ignore case: `ß` is `SS`, `ſ` is `S`.
+fn fold_case(name: &str) -> String {
     name.to_uppercase().to_lowercase()
 }
 
-fn safe(order: &str) -> String {
+fn sanitize(order: &str) -> String {
     let mut name = String::new();
     // An apostrophe joins: Bosun's is bosuns.
     let letters = order.chars().filter(|c| !['\'', '’'].contains(c));
     for c in letters.flat_map(char::to_lowercase) {
-        if name.len() + c.len_utf8() > LONGEST {
+        if name.len() + c.len_utf8() > MAX_LENGTH {
             break;
         }
         if c.is_alphanumeric() {
@@ -62,7 +62,7 @@ fn safe(order: &str) -> String {
     if name.is_empty() {
         name.push_str("order");
     } else if DEVICES.contains(&name.as_str())
-        || numbered && NUMBERED.contains(&without_digit)
+        || numbered && NUMBERED_DEVICES.contains(&without_digit)
     {
         name.push_str("-order");
     }
@@ -75,7 +75,7 @@ mod tests {
 
     #[test]
     fn names_stay_in_the_folder_and_apart() {
-        let mut names = Names::default();
+        let mut names = FileNames::default();
         for (order, name) in [
             ("Bosun's belt", "bosuns-belt"),
             ("BOSUN’S  BELT", "bosuns-belt-2"),
@@ -97,9 +97,9 @@ mod tests {
             ("STRASSE", "strasse-2"),
             ("  ", "order-2"),
         ] {
-            assert_eq!(names.give(order), name, "{order:?}");
+            assert_eq!(names.assign(order), name, "{order:?}");
         }
-        let long = names.give(&"ö".repeat(300));
-        assert!(long.len() <= LONGEST && long.starts_with('ö'), "{long}");
+        let long = names.assign(&"ö".repeat(300));
+        assert!(long.len() <= MAX_LENGTH && long.starts_with('ö'), "{long}");
     }
 }

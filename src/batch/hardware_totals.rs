@@ -1,4 +1,4 @@
-//! The hardware of a day: what all orders take together.
+//! The hardware that all orders of a batch take together.
 
 use crate::geom::Length;
 use crate::ticket::{Hardware, Round, Through};
@@ -6,9 +6,9 @@ use crate::words::{Word, Wording};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
-/// How many of each sort.
+/// The number of each kind of hardware.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Tally {
+pub struct HardwareTotals {
     counts: BTreeMap<Hardware, usize>,
 }
 
@@ -26,38 +26,39 @@ const HEADER: [&str; 11] = [
     "count",
 ];
 
-impl Tally {
-    /// Adds what a strap takes.
+impl HardwareTotals {
+    /// Adds the hardware of one strap.
     pub fn add(&mut self, hardware: &BTreeMap<Hardware, usize>) {
-        for (sort, count) in hardware {
-            *self.counts.entry(*sort).or_default() += count;
+        for (kind, count) in hardware {
+            *self.counts.entry(*kind).or_default() += count;
         }
     }
 
-    /// Every sort with its number.
-    pub fn counts(&self) -> impl Iterator<Item = (Hardware, usize)> + '_ {
-        self.counts.iter().map(|(sort, count)| (*sort, *count))
+    /// Each kind with its number.
+    pub fn iter(&self) -> impl Iterator<Item = (Hardware, usize)> + '_ {
+        self.counts.iter().map(|(kind, count)| (*kind, *count))
     }
 
-    /// A line a sort, as the tickets say it, below a heading.
-    pub fn text(&self, wording: Wording) -> String {
+    /// A heading, then one line for each kind, worded as on the tickets.
+    pub fn to_text(&self, wording: Wording) -> String {
         let mut text = format!("{}\n", wording.say(Word::Hardware));
-        for (sort, count) in self.counts() {
-            let _ = writeln!(text, "  {}", sort.words(count, wording));
+        for (kind, count) in self.iter() {
+            let _ = writeln!(text, "  {}", kind.words(count, wording));
         }
         text
     }
 
-    /// The same as CSV: a row a sort, lengths in mm, and nothing where a sort has none.
+    /// A CSV table with a row for each kind. Lengths are in mm; what a kind does not have is
+    /// empty.
     ///
     /// # Errors
-    /// Where the table cannot be put together; says why.
-    pub fn csv(&self) -> Result<String, String> {
+    /// When the table cannot be made; the text says why.
+    pub fn to_csv(&self) -> Result<String, String> {
         let mut table = csv::Writer::from_writer(Vec::new());
         table.write_record(HEADER).map_err(|e| e.to_string())?;
-        for (sort, count) in self.counts() {
+        for (kind, count) in self.iter() {
             let mut row = [None; 9];
-            match sort {
+            match kind {
                 Hardware::Buckle { inside, bar, reach } => {
                     (row[2], row[3], row[4]) = (Some(inside), Some(bar), Some(reach));
                 }
@@ -80,10 +81,7 @@ impl Tally {
                 }
             }
             let lengths = row.map(|l| l.map_or_else(String::new, Length::plain_mm));
-            let cells = std::iter::once(sort.kind().to_owned())
-                .chain(lengths)
-                .chain([count.to_string()]);
-            table.write_record(cells).map_err(|e| e.to_string())?;
+            table.serialize((kind.kind(), lengths, count)).map_err(|e| e.to_string())?;
         }
         let bytes = table.into_inner().map_err(|e| e.to_string())?;
         String::from_utf8(bytes).map_err(|e| e.to_string())

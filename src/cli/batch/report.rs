@@ -1,0 +1,336 @@
+//! The reports of a running batch: a progress bar on a terminal, lines elsewhere, one JSON
+//! object a line for scripts.
+
+use super::super::destination::show_print_advice;
+use super::super::terminal::{OutputFormat, message, show_findings, write_result};
+use super::super::{Failure, Result};
+use super::order::OrderResult;
+use crate::batch::{HardwareTotals, Status, Summary, Table, finding_line};
+use crate::diagnostic::{
+    self, Finding, FindingRecord, RuleId, Severity, Sources, Style, counted,
+};
+use crate::paginate::Scaling;
+use crate::words::Wording;
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+use std::io::{IsTerminal, Write};
+use std::path::Path;
+
+/// The number of findings that are remembered as shown.
+const MAX_REMEMBERED: usize = 1_000;
+/// How often a rule is shown in full for one column: notes, and other findings. After that,
+/// each finding is one line.
+const NOTES_IN_FULL: usize = 1;
+const OTHERS_IN_FULL: usize = 3;
+
+pub(super) struct Reporter {
+    format: OutputFormat,
+    quiet: bool,
+    /// Hidden unless standard error is a terminal.
+    pub(super) bar: ProgressBar,
+    /// The findings about texts that all orders share.
+    shown: BTreeSet<(RuleId, String, usize, [String; 2])>,
+    /// How often each rule was shown in full for each column.
+    shown_in_full: BTreeMap<(RuleId, String), usize>,
+}
+
+/// A line of JSON.
+#[derive(Serialize)]
+#[serde(tag = "event", rename_all = "kebab-case")]
+enum Event<'a> {
+    /// Findings before the first order.
+    Refused { findings: Vec<FindingRecord<'a>> },
+    /// The first line.
+    Start { orders: usize, folder: String },
+    /// An order.
+    Order {
+        row: usize,
+        line: usize,
+        order: &'a str,
+        status: Status,
+        /// Whether the drawing existed already.
+        kept: bool,
+        file: &'a str,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        page: Option<usize>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        sheets: Option<usize>,
+        print: &'a str,
+        title: &'a str,
+        wearer: &'a str,
+        findings: Vec<OrderFinding<'a>>,
+    },
+    /// The cutting plan.
+    Plan {
+        pieces: usize,
+        strips: usize,
+        lacking: usize,
+        findings: Vec<FindingRecord<'a>>,
+    },
+    /// The last line.
+    End {
+        #[serde(flatten)]
+        counts: &'a Counts,
+        hardware: Vec<HardwareCount>,
+        files: Vec<String>,
+    },
+}
+
+/// A finding, and the key of the column that it points at.
+#[derive(Serialize)]
+struct OrderFinding<'a> {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    key: Option<&'a str>,
+    #[serde(flatten)]
+    record: FindingRecord<'a>,
+}
+
+/// One kind of hardware.
+#[derive(Serialize)]
+struct HardwareCount {
+    kind: &'static str,
+    count: usize,
+    words: String,
+}
+
+/// How many orders ended in which way.
+#[derive(Clone, Debug, Default, Serialize)]
+pub(super) struct Counts {
+    pub(super) orders: usize,
+    pub(super) drawn: usize,
+    /// Those of the drawn ones that existed already.
+    pub(super) kept: usize,
+    pub(super) refused: usize,
+    pub(super) in_the_way: usize,
+    pub(super) failed: usize,
+    pub(super) sheets: usize,
+}
+
+impl Counts {
+    pub(super) fn add(&mut self, summary: &Summary, kept: bool) {
+        self.orders += 1;
+        match summary.status {
+            Status::Drawn => {
+                self.drawn += 1;
+                self.kept += usize::from(kept);
+                self.sheets += summary.sheets.unwrap_or(0);
+            }
+            Status::Refused => self.refused += 1,
+            Status::InTheWay => self.in_the_way += 1,
+            Status::Failed => self.failed += 1,
+        }
+    }
+}
+
+impl Reporter {
+    pub(super) fn new(format: OutputFormat, quiet: bool) -> Self {
+        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
+        let (shown, shown_in_full) = Default::default();
+        Self { format, quiet, bar, shown, shown_in_full }
+    }
+
+    /// Reports findings that may forbid the whole batch.
+    pub(super) fn refuse(&self, findings: &[Finding], sources: &Sources) -> Result {
+        match self.format {
+            _ if findings.is_empty() => {}
+            OutputFormat::Text => show_findings(findings, sources),
+            OutputFormat::Json => {
+                let findings = diagnostic::records(findings, sources);
+                write_event(&Event::Refused { findings })?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Reports the start, and shows the progress bar.
+    pub(super) fn start(&mut self, orders: usize, folder: &Path) -> Result {
+        if self.format == OutputFormat::Json {
+            let folder = folder.display().to_string();
+            return write_event(&Event::Start { orders, folder });
+        }
+        if !self.quiet && std::io::stderr().is_terminal() {
+            self.bar.set_length(orders as u64);
+            let style = ProgressStyle::with_template("[{bar:40}] {pos} of {len} orders")
+                .unwrap_or_else(|_| ProgressStyle::default_bar());
+            self.bar.set_style(style.progress_chars("=> "));
+            self.bar.set_draw_target(ProgressDrawTarget::stderr());
+        }
+        Ok(())
+    }
+
+    /// Reports an order. Findings that all orders share are shown once.
+    pub(super) fn order(&mut self, result: &OrderResult, table: &Table) -> Result {
+        let OrderResult { order, summary, findings, kept, .. } = result;
+        if self.format == OutputFormat::Json {
+            let records = diagnostic::records(findings, &order.sources).into_iter();
+            let keys = findings.iter().map(|f| order.column_key(f, table));
+            let findings = keys.zip(records);
+            return write_event(&Event::Order {
+                row: summary.row,
+                line: summary.line,
+                order: &summary.order,
+                status: summary.status,
+                kept: *kept,
+                file: &summary.file,
+                page: summary.page,
+                sheets: summary.sheets,
+                print: &summary.print,
+                title: &summary.title,
+                wearer: &summary.wearer,
+                findings: findings
+                    .map(|(key, record)| OrderFinding { key, record })
+                    .collect(),
+            });
+        }
+        let (mut in_full, mut lines) = (Vec::new(), Vec::new());
+        for finding in findings {
+            let is_error = finding.severity == Severity::Error;
+            if self.quiet && !is_error {
+                continue;
+            }
+            let key = order.column_key(finding, table);
+            let is_about_row = order.is_about_row(finding);
+            let is_in_full = if is_about_row {
+                self.count_in_full(finding, key)
+            } else {
+                self.is_new(finding, &order.sources)
+            };
+            if is_in_full {
+                in_full.push(finding.clone());
+            } else if is_about_row {
+                lines.push(finding_line(finding, key));
+            } else if is_error {
+                let key = key.map_or_else(String::new, |key| format!(" ({key})"));
+                lines.push(format!("error {}{key}, as above", finding.rule));
+            }
+        }
+        let has_nothing_to_say =
+            in_full.is_empty() && lines.is_empty() && summary.status == Status::Drawn;
+        if has_nothing_to_say && (self.quiet || !self.bar.is_hidden()) {
+            return Ok(());
+        }
+        self.bar.suspend(|| {
+            let text = diagnostic::text(&in_full, &order.sources, Style::Coloured);
+            let _ = write!(anstream::stderr(), "{text}");
+            message(&order_line(summary, *kept));
+            for line in lines {
+                message(&format!("  line {}: {line}", summary.line));
+            }
+        });
+        Ok(())
+    }
+
+    /// Counts a finding, and returns whether it is to be shown in full: the first few of a
+    /// rule and a column are.
+    fn count_in_full(&mut self, finding: &Finding, key: Option<&str>) -> bool {
+        let is_note = finding.severity == Severity::Note;
+        let max = if is_note { NOTES_IN_FULL } else { OTHERS_IN_FULL };
+        let key = (finding.rule, key.unwrap_or(&finding.message).to_owned());
+        let is_full = self.shown_in_full.len() >= MAX_REMEMBERED;
+        if is_full && !self.shown_in_full.contains_key(&key) {
+            return false;
+        }
+        let count = self.shown_in_full.entry(key).or_default();
+        *count += 1;
+        *count <= max
+    }
+
+    fn is_new(&mut self, finding: &Finding, sources: &Sources) -> bool {
+        let span = finding.span.as_ref();
+        let source = span.and_then(|span| sources.get(span.source));
+        let name = source.map(diagnostic::Source::called).unwrap_or_default();
+        let start = span.map_or(0, |span| span.range.start);
+        let texts = [&finding.message, &finding.found].map(Clone::clone);
+        let key = (finding.rule, name, start, texts);
+        if self.shown.len() >= MAX_REMEMBERED {
+            return !self.shown.contains(&key);
+        }
+        self.shown.insert(key)
+    }
+
+    /// Writes a line about the whole batch, unless the output is JSON or quiet.
+    pub(super) fn message(&self, text: &str) {
+        self.show(|| message(text));
+    }
+
+    /// Says how to print, and how to work safely.
+    pub(super) fn print_advice(&self, scaling: Option<&Scaling>) {
+        self.show(|| show_print_advice(scaling));
+    }
+
+    fn show(&self, show: impl FnOnce()) {
+        if self.format == OutputFormat::Text && !self.quiet {
+            self.bar.suspend(show);
+        }
+    }
+
+    /// Reports the cutting plan, with the numbers of its pieces, strips and pieces without a
+    /// strip.
+    pub(super) fn plan(
+        &self,
+        [pieces, strips, lacking]: [usize; 3],
+        findings: &[Finding],
+        sources: &Sources,
+    ) -> Result {
+        if self.format == OutputFormat::Json {
+            let findings = diagnostic::records(findings, sources);
+            return write_event(&Event::Plan { pieces, strips, lacking, findings });
+        }
+        self.bar.suspend(|| show_findings(findings, sources));
+        Ok(())
+    }
+
+    /// Reports the end, for scripts only.
+    pub(super) fn end(
+        &self,
+        counts: &Counts,
+        hardware: &HardwareTotals,
+        wording: Wording,
+        files: Vec<String>,
+    ) -> Result {
+        if self.format == OutputFormat::Text {
+            return Ok(());
+        }
+        let counted = hardware.iter().map(|(hardware, count)| HardwareCount {
+            kind: hardware.kind(),
+            count,
+            words: hardware.words(count, wording),
+        });
+        write_event(&Event::End { counts, hardware: counted.collect(), files })
+    }
+}
+
+fn write_event(event: &Event<'_>) -> Result {
+    let line = serde_json::to_string(event)
+        .map_err(|e| Failure::System(format!("no JSON: {e}")))?;
+    write_result(line + "\n")
+}
+
+/// What became of an order, in one line.
+fn order_line(summary: &Summary, kept: bool) -> String {
+    let &Summary { errors, warnings, notes, .. } = summary;
+    let mut parts = vec![match summary.status {
+        Status::Drawn => {
+            let sheets = counted(summary.sheets.unwrap_or(0), "sheet");
+            let existed = if kept { ", existed already" } else { "" };
+            format!("{sheets}, print {}{existed}", summary.print)
+        }
+        Status::Refused => "not drawn".to_owned(),
+        Status::InTheWay => "not written: another file has its name".to_owned(),
+        Status::Failed => "not drawn: a mistake of the program".to_owned(),
+    }];
+    let counts = [(errors, "error"), (warnings, "warning"), (notes, "note")];
+    let counts = counts.into_iter().filter(|(n, _)| *n > 0);
+    parts.extend(counts.map(|(n, what)| counted(n, what)));
+    let name = if summary.status == Status::Drawn && summary.page.is_none() {
+        summary.file.clone()
+    } else if summary.order.is_empty() {
+        format!("row {}", summary.row)
+    } else {
+        // On one line, whatever characters are in it.
+        let start = summary.order.chars().take(60);
+        start.map(|c| if c.is_control() { ' ' } else { c }).collect()
+    };
+    format!("{name}: {}", parts.join(", "))
+}

@@ -1,0 +1,116 @@
+//! The job that a command works on: its text, the `--set` values and the stock size.
+
+use super::template_loader::{FileLoader, TemplateArgs};
+use super::{Result, files};
+use crate::diagnostic::{Source, Sources, Span};
+use crate::{Prepared, job, template};
+use clap::Args;
+use std::ffi::{OsStr, OsString};
+
+/// A job and the values that replace some of its own.
+#[derive(Args, Debug)]
+pub(super) struct JobArgs {
+    /// The job file (TOML); `-` reads it from standard input [default: the demo belt]
+    job: Option<OsString>,
+    /// Change one value of the job, such as strap.width="38 mm"; can be given again
+    #[arg(long = "set", value_name = "KEY=VALUE")]
+    sets: Vec<String>,
+    /// Use this stock size of the job instead of its measure, such as "34 in" or M
+    #[arg(long, value_name = "SIZE")]
+    pub(super) size: Option<String>,
+    #[command(flatten)]
+    templates: TemplateArgs,
+}
+
+impl JobArgs {
+    pub(super) fn read(&self) -> Result<JobSource> {
+        JobSource::read(self.job.as_deref(), &self.sets, &self.templates)
+    }
+
+    pub(super) fn size(&self) -> Option<Size<'_>> {
+        self.size.as_deref().map(Size::from_option)
+    }
+}
+
+/// The text of a job, with the values that replace some of its own.
+pub(super) struct JobSource {
+    /// The beginning of the names of its output files.
+    pub(super) stem: String,
+    text: files::Text,
+    sets: Vec<String>,
+    loader: FileLoader,
+}
+
+/// A stock size, and where it was given, for findings about it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Size<'a> {
+    pub(super) label: &'a str,
+    pub(super) origin: &'a str,
+}
+
+impl<'a> Size<'a> {
+    /// The size that `--size` gives.
+    pub(super) fn from_option(label: &'a str) -> Self {
+        Self { label, origin: "--size" }
+    }
+}
+
+/// A size is set as if by `--set` with this key.
+const SIZE_KEY: &str = "stock.size=";
+
+impl JobSource {
+    /// Reads the job at `path`, or standard input for `-`, or else the demo job.
+    ///
+    /// # Errors
+    /// When the file or the folder of templates cannot be read.
+    pub(super) fn read(
+        path: Option<&OsStr>,
+        sets: &[String],
+        templates: &TemplateArgs,
+    ) -> Result<Self> {
+        let (stem, text) = match path {
+            None => {
+                let text = template::DEMO_JOB.to_owned();
+                ("demo-belt".to_owned(), files::Text { name: "demo job".into(), text })
+            }
+            Some(path) => (files::stem(path, "strap"), files::read(path)?),
+        };
+        Ok(Self { stem, text, sets: sets.to_vec(), loader: templates.open(path)? })
+    }
+
+    /// Lays out the job in `size`, or with its own measure.
+    pub(super) fn prepare(&self, size: Option<Size<'_>>) -> Prepared {
+        let mut sets = self.sets.clone();
+        sets.extend(size.map(|size| format!("{SIZE_KEY}{}", size.label)));
+        let files::Text { name, text } = &self.text;
+        let mut prepared = crate::prepare_from(name, text, &sets, &self.loader);
+        if let Some(size) = size {
+            let spans = prepared.findings.iter_mut().filter_map(|f| f.span.as_mut());
+            point_at_size(size, &mut prepared.sources, spans);
+        }
+        prepared
+    }
+}
+
+/// Makes findings about the size point at the word that the user typed.
+fn point_at_size<'s>(
+    size: Size<'_>,
+    sources: &mut Sources,
+    spans: impl Iterator<Item = &'s mut Span>,
+) {
+    let is_size = |s: &Source| {
+        s.name == job::SET && s.text.strip_prefix(SIZE_KEY) == Some(size.label)
+    };
+    // The last one: a --set with the same text comes before it.
+    let found = sources.iter().enumerate().filter(|(_, s)| is_size(s)).last();
+    let Some((index, _)) = found else { return };
+    let (name, text) = (size.origin.to_owned(), size.label.to_owned());
+    sources.replace(index, Source { name, part: String::new(), text, line: 1 });
+    for span in spans.filter(|span| span.source == index) {
+        let range = &mut span.range;
+        *range = match range.start.checked_sub(SIZE_KEY.len()) {
+            Some(start) => start..range.end - SIZE_KEY.len(),
+            None => 0..size.label.len(),
+        };
+    }
+}

@@ -1,0 +1,130 @@
+//! What a print is made for: the paper, the printer, the ruler that checks it, and the units
+//! and language of its words.
+
+use super::ruler::RulerArgs;
+use super::terminal::show_findings;
+use super::wording_args::WordingArgs;
+use super::{Result, check_allowed, files};
+use crate::diagnostic::{Finding, Sources};
+use crate::fit::MeasurementUncertainty;
+use crate::layout::Layout;
+use crate::paginate::{Correction, Heading, Paper, Request};
+use crate::print::PrintOptions;
+use crate::printer::{self, Printer};
+use crate::words::Wording;
+use clap::Args;
+use std::ffi::OsString;
+
+#[derive(Args, Clone, Debug)]
+pub(super) struct PrintSetupArgs {
+    /// a4, a3, letter, legal, tabloid, roll, or width x height such as 320x450mm [default:
+    /// the paper of --printer, else a4]
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true, value_parser = Paper::parse)]
+    pub(super) paper: Option<Paper>,
+    /// The printer file from `calibrate`, to correct the errors of your printer
+    #[arg(long, value_name = "FILE")]
+    pub(super) printer: Option<OsString>,
+    #[command(flatten)]
+    pub(super) ruler: RulerArgs,
+    #[command(flatten)]
+    pub(super) wording: WordingArgs,
+}
+
+/// The values that [`PrintSetupArgs`] stand for.
+#[derive(Clone, Debug)]
+pub(super) struct PrintSetup {
+    pub(super) paper: Paper,
+    pub(super) printer: Option<Printer>,
+    pub(super) measuring: MeasurementUncertainty,
+    pub(super) wording: Wording,
+}
+
+impl PrintSetupArgs {
+    /// Reads the printer file. The findings are those of the file, and whether it is for
+    /// this paper.
+    ///
+    /// # Errors
+    /// When the file cannot be read or names an unknown paper.
+    pub(super) fn read(&self) -> Result<(PrintSetup, Vec<Finding>, Sources)> {
+        let (mut sources, mut findings, mut printer) = Default::default();
+        if let Some(path) = &self.printer {
+            let files::Text { name, text } = files::read(path)?;
+            let parsed = printer::read(&mut sources, &name, &text);
+            (printer, findings) = (parsed.printer, parsed.findings);
+        }
+        let paper = match (&self.paper, &printer) {
+            (Some(paper), _) => paper.clone(),
+            (None, printer) => parse_paper(printer.as_ref().map_or("a4", |p| &p.paper))?,
+        };
+        findings.extend(printer.as_ref().and_then(|p: &Printer| p.on(&paper)));
+        let (measuring, wording) = (self.ruler.measuring(), self.wording.wording());
+        Ok((PrintSetup { paper, printer, measuring, wording }, findings, sources))
+    }
+
+    /// The same; shows the findings.
+    ///
+    /// # Errors
+    /// Those of [`read`](Self::read), and when findings forbid the print.
+    pub(super) fn read_and_show(&self) -> Result<PrintSetup> {
+        let (setup, findings, sources) = self.read()?;
+        show_findings(&findings, &sources);
+        check_allowed(&findings)?;
+        Ok(setup)
+    }
+}
+
+impl PrintSetup {
+    fn correction(&self) -> Option<&Correction> {
+        self.printer.as_ref().map(|p| &p.correction)
+    }
+
+    pub(super) fn request<'a>(
+        &'a self,
+        layout: &'a Layout,
+        heading: &'a Heading,
+    ) -> Request<'a> {
+        Request {
+            correction: self.correction(),
+            measuring: self.measuring,
+            ..Request::new(layout, heading, &self.paper)
+        }
+    }
+
+    pub(super) fn print_options(&self, with_ticket: bool) -> PrintOptions<'_> {
+        PrintOptions {
+            paper: &self.paper,
+            correction: self.correction(),
+            measuring: self.measuring,
+            wording: self.wording,
+            with_ticket,
+        }
+    }
+
+    /// The same on one page that takes all of `layout`.
+    pub(super) fn on_whole_page(self, layout: &Layout) -> Self {
+        Self { paper: Paper::whole(layout, self.correction()), ..self }
+    }
+
+    /// The same on another paper.
+    ///
+    /// # Errors
+    /// When there is no paper of that name.
+    pub(super) fn on_paper(&self, name: &str) -> Result<Self> {
+        Ok(Self { paper: parse_paper(name)?, ..self.clone() })
+    }
+
+    /// Shows what is wrong with this printer on this paper.
+    ///
+    /// # Errors
+    /// When that forbids the print.
+    pub(super) fn check_printer(&self) -> Result {
+        let findings: Vec<Finding> =
+            self.printer.iter().filter_map(|p| p.on(&self.paper)).collect();
+        show_findings(&findings, &Sources::default());
+        check_allowed(&findings)
+    }
+}
+
+fn parse_paper(name: &str) -> Result<Paper> {
+    Paper::parse(name).map_err(super::Failure::Usage)
+}
