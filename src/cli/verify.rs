@@ -125,6 +125,8 @@ fn compare(
     named: &[(&str, &[u8])],
 ) -> Result<(Report, Sources)> {
     let source = JobSource::read(Some(job), &args.sets, &args.templates)?;
+    let consequence = "the job cannot be laid out, so the PDF cannot be compared with it";
+    explain_forbidden(check_job(args, &source), consequence)?;
     for (name, bytes) in named {
         opens(bytes)
             .map_err(|why| Failure::System(format!("cannot read {name}: {why}")))?;
@@ -143,7 +145,6 @@ fn compare(
         }
         None => guess(args, &source, named),
     };
-    let consequence = "the job cannot be laid out, so the PDF cannot be compared with it";
     let drawn = explain_forbidden(drawn, consequence)?;
     let print = Print { set: &drawn.set, layout: &drawn.layout, rows: &drawn.rows };
     let mut report = verify_print(named, &print, &args.sheets).map_err(unreadable)?;
@@ -151,6 +152,16 @@ fn compare(
         report.findings.push(metadata_lost());
     }
     Ok((report, drawn.sources))
+}
+
+/// Shows what forbids to lay out the job, before any PDF is looked at.
+fn check_job(args: &Verify, source: &JobSource) -> Result {
+    let mut shown = ShownFindings::errors_only();
+    if args.nested {
+        return StockSizes::new(source, Wording::default(), shown).map(drop);
+    }
+    let size = args.size.as_deref().map(Size::from_option);
+    LaidOutJob::new(source, size, Wording::default(), &mut shown).map(drop)
 }
 
 /// The print that files without metadata show: by the size of their pages and the name of

@@ -17,7 +17,7 @@ fn verify_holds_a_file_against_its_job() {
     assert!(sound.out().ends_with("no findings\n"), "{}", sound.out());
     let alone = run(folder.path(), &["verify", "job.pdf"]);
     assert_eq!(alone.code, Some(0), "{}", alone.out());
-    assert!(alone.out().contains("piece 1 slot"), "{}", alone.out());
+    assert!(alone.out().contains("2 sheets"), "{}", alone.out());
 
     // Without the --set it is another belt.
     let other = run(folder.path(), &["verify", "job.pdf", "job.toml"]);
