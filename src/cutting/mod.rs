@@ -26,7 +26,7 @@ mod text;
 mod tests;
 
 pub use demand::cuts;
-pub use plan::{Laid, Lane, Opened, Plan, Unopened, plan};
+pub use plan::{Laid, Lane, Opened, Plan, plan};
 pub use rule::RULES;
 pub use stock::{Kind, ParsedStock, Stock, read};
 pub use text::text;

@@ -13,10 +13,6 @@ use std::collections::{BTreeMap, BTreeSet};
 pub struct Laid {
     /// Which of the cuts it is.
     pub cut: usize,
-    /// The order that it is for.
-    pub order: String,
-    /// Its name in the order.
-    pub piece: String,
     /// Where it begins, from the end of the strip.
     pub from: Length,
     /// Where it ends.
@@ -68,37 +64,20 @@ impl Opened {
     }
 }
 
-/// Strips that nothing is cut from.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Unopened {
-    /// Their name in the stock.
-    pub name: String,
-    /// Strips or blanks.
-    pub kind: Kind,
-    /// Their length.
-    pub length: Length,
-    /// Their width.
-    pub width: Length,
-    /// Their thickness.
-    pub thickness: Length,
-    /// How many there are.
-    pub count: u32,
-}
-
 /// Which strip each piece is cut from.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Plan {
     /// The strips that are opened, in the order of the stock.
     pub strips: Vec<Opened>,
-    /// What stays whole, in the order of the stock.
-    pub unopened: Vec<Unopened>,
+    /// What stays whole, in the order of the stock, with how many of it.
+    pub unopened: Vec<Stock>,
     /// Which of the cuts have no strip.
     pub lacking: Vec<usize>,
     /// What they lack, an error for each group of them.
     pub findings: Vec<Finding>,
     /// By how much less leather another plan could open at most, in tenths of a percent of
-    /// what this one opens, rounded up; zero where none opens less. Of groups all of whose
-    /// pieces have a strip.
+    /// what this one opens, rounded up; zero where none opens less. Leaves out groups that
+    /// have not a strip for every piece: nothing is proven of them.
     pub at_most_less: u32,
     /// Whether that is proven only for plans that rip strips into lanes, as this one does, and
     /// not for those that rip a part of a strip otherwise than the next.
@@ -143,13 +122,9 @@ pub fn plan(
     let less = (area - least) * 1_000;
     let at_most_less = if area == 0 { 0 } else { (less + area - 1) / area };
     let taken = |i: usize| u32::try_from(opened.range((i, 0)..(i + 1, 0)).count());
-    let unopened = stock.iter().enumerate().map(|(i, s)| Unopened {
-        name: s.name.clone(),
-        kind: s.kind,
-        length: s.length,
-        width: s.width,
-        thickness: s.thickness,
+    let unopened = stock.iter().enumerate().map(|(i, s)| Stock {
         count: s.count - taken(i).unwrap_or(s.count),
+        ..s.clone()
     });
     Ok(Plan {
         unopened: unopened.filter(|u| u.count > 0).collect(),
@@ -295,16 +270,14 @@ fn lane(
     let mut from = ends;
     let mut laid = Vec::new();
     for cut in pieces {
-        let Cut { order, piece, length, kind, width: own, .. } = &cuts[cut];
+        let Cut { length, kind, width: own, .. } = cuts[cut];
         // A blank with both ends cut is taken as it is.
-        let to = if *kind == Kind::CutBlank { strip.length } else { from + *length };
+        let to = if kind == Kind::CutBlank { strip.length } else { from + length };
         laid.push(Laid {
             cut,
-            order: order.clone(),
-            piece: piece.clone(),
             from,
             to,
-            rip: (width - *own > allowances.width).then_some(*own),
+            rip: (width - own > allowances.width).then_some(own),
         });
         from = to + allowances.between;
     }

@@ -12,7 +12,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// Sizes of strip that are compared when one is opened.
-const MOST_STRIPS: usize = 8;
+const MOST_STRIPS: usize = 24;
 /// Widths of lane that are compared for the next lane of a strip.
 const MOST_WIDTHS: usize = 5;
 /// Lanes that are looked ahead when one is chosen.
@@ -20,7 +20,7 @@ const LANES_AHEAD: usize = 4;
 /// Steps for one lane at least and at most; between them so many that a packing takes this
 /// part of the work that is left.
 const LEAST_STEPS: u64 = 300;
-const MOST_STEPS: u64 = 20_000;
+const MOST_STEPS: u64 = 6_000;
 const PART_OF_WORK: u64 = 2;
 /// Items that the pieces of one lane are chosen from, one below the other; what room is left
 /// then is filled as it comes.
@@ -255,7 +255,8 @@ impl<'a> Search<'a> {
             *work = work.saturating_sub(self.steps - knapsack.steps + 1);
             (knapsack.most, knapsack.best)
         };
-        if problem.most_lanes(strip, problem.narrowest(active.iter().copied())) == 1 {
+        let narrowest = self.widths[begins.partition_point(|at| *at == active.len())];
+        if problem.most_lanes(strip, narrowest) == 1 {
             let (worth, lane) = knapsack(self.widths.len() - 1, left);
             return (worth, vec![lane]);
         }
@@ -351,10 +352,7 @@ struct Knapsack<'a> {
 
 impl Knapsack<'_> {
     fn descend(&mut self, from: usize, room: i64, worth: i64) {
-        if worth > self.most {
-            self.most = worth;
-            self.best.clone_from(&self.now);
-        }
+        self.keep(worth);
         if self.now.len() == DEEPEST {
             self.finish(from, room, worth);
             return;
@@ -404,11 +402,15 @@ impl Knapsack<'_> {
                 self.now.push((item, fit));
             }
         }
+        self.keep(worth);
+        self.now.truncate(chosen);
+    }
+
+    fn keep(&mut self, worth: i64) {
         if worth > self.most {
             self.most = worth;
             self.best.clone_from(&self.now);
         }
-        self.now.truncate(chosen);
     }
 }
 

@@ -10,7 +10,7 @@ const MOST_EXACT: u64 = 20_000_000;
 /// Steps for the best packings of all groups together.
 const MOST_EXACT_IN_ALL: u64 = 30_000_000;
 /// Steps for finding good packings, and for making them better; all groups together.
-const MOST_SEQUENTIAL: u64 = 32_000_000;
+const MOST_SEQUENTIAL: u64 = 20_000_000;
 const MOST_IMPROVING: u64 = 12_000_000;
 
 /// A group with its packing.

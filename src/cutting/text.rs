@@ -1,6 +1,6 @@
 //! The plan as plain text, for a terminal.
 
-use super::{Cut, Kind, Laid, Lane, Opened, Plan, Unopened};
+use super::{Cut, Kind, Laid, Lane, Opened, Plan, Stock};
 use crate::diagnostic::counted;
 use crate::geom::Length;
 use crate::ticket::{Table, write_table};
@@ -19,7 +19,7 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
     };
     let mut text = format!("Cutting plan: {pieces} from {from}\n");
     for strip in &plan.strips {
-        write_strip(strip, &mut text);
+        write_strip(strip, cuts, &mut text);
     }
     if !plan.lacking.is_empty() {
         text.push_str("\nNothing to cut from\n");
@@ -32,7 +32,7 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
     }
     if !plan.unopened.is_empty() {
         text.push_str("\nNot opened\n");
-        let row = |u: &Unopened| {
+        let row = |u: &Stock| {
             vec![
                 u.name.clone(),
                 u.kind.word().to_owned(),
@@ -46,7 +46,7 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
         let head = ["name", "", "number", "length", "width mm", "thickness mm"];
         write_table(&table(head, rows), &mut text);
     }
-    if !plan.strips.is_empty() {
+    if plan.lacking.is_empty() && !plan.strips.is_empty() {
         let (whole, tenth) = (plan.at_most_less / 10, plan.at_most_less % 10);
         let in_lanes = if plan.in_lanes { " in such lanes" } else { "" };
         let _ = if plan.at_most_less == 0 {
@@ -61,7 +61,8 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
     text
 }
 
-fn write_strip(strip: &Opened, text: &mut String) {
+/// One strip with its lanes, and what is left of them.
+fn write_strip(strip: &Opened, all: &[Cut], text: &mut String) {
     let Opened { name, kind, number, count, length, width, thickness, lanes, rest } =
         strip;
     let _ = writeln!(
@@ -73,60 +74,39 @@ fn write_strip(strip: &Opened, text: &mut String) {
         thickness.plain_mm(),
     );
     let mm = |width: Length| format!("{} mm", width.plain_mm());
+    let is_several = lanes.len() > 1;
     if strip.is_ripped() {
         let widths: Vec<String> = lanes.iter().map(|l| mm(l.width)).collect();
-        let side_by_side = if lanes.len() > 1 { "lanes side by side" } else { "a lane" };
+        let side_by_side = if is_several { "lanes side by side" } else { "a lane" };
         let _ = writeln!(text, "  rip into {side_by_side}: {}", widths.join(" + "));
     }
+    let is_narrower = lanes.iter().flat_map(|l| &l.cuts).any(|c| c.rip.is_some());
+    let mut head = vec!["from mm", "to mm", "from inches", "to inches", "order", "piece"];
+    head.extend(is_narrower.then_some("rip to"));
+    head.splice(0..0, is_several.then_some("lane"));
     let mut rows = Vec::new();
     for (number, lane) in (1..).zip(lanes) {
-        for Laid { from, to, order, piece, rip, .. } in &lane.cuts {
-            rows.push(vec![
-                format!("{number}"),
-                from.mm(1),
-                to.mm(1),
-                from.tape_32().to_string(),
-                to.tape_32().to_string(),
-                order.clone(),
-                piece.clone(),
-                rip.map(mm).unwrap_or_default(),
-            ]);
+        for Laid { cut, from, to, rip } in &lane.cuts {
+            let Cut { order, piece, .. } = &all[*cut];
+            let inches = |l: &Length| l.tape_32().to_string();
+            let mut row = vec![from.mm(1), to.mm(1), inches(from), inches(to)];
+            row.extend([order.clone(), piece.clone()]);
+            row.extend(is_narrower.then(|| rip.map(mm).unwrap_or_default()));
+            row.splice(0..0, is_several.then(|| format!("{number}")));
+            rows.push(row);
         }
     }
-    let head = [
-        "lane",
-        "from mm",
-        "to mm",
-        "from inches",
-        "to inches",
-        "order",
-        "piece",
-        "rip to",
-    ];
-    let mut table = table(head, rows);
-    if table.rows.iter().all(|row| row[7].is_empty()) {
-        table.head.pop();
-        table.rows.iter_mut().for_each(|row| row.truncate(7));
-    }
-    if lanes.len() == 1 {
-        table.head.remove(0);
-        table.rows.iter_mut().for_each(|row| drop(row.remove(0)));
-    }
-    write_table(&table, text);
+    write_table(&table(head, rows), text);
     for (number, Lane { width, offcut, .. }) in (1..).zip(lanes) {
-        let lane =
-            if lanes.len() > 1 { format!(" of lane {number}") } else { String::new() };
-        let wide = if strip.is_ripped() {
-            format!(", {} wide", mm(*width))
-        } else {
-            String::new()
+        text.push_str("  left");
+        if is_several {
+            let _ = write!(text, " of lane {number}");
+        }
+        let _ = match *offcut {
+            Length::ZERO => writeln!(text, ": nothing"),
+            _ if !strip.is_ripped() => writeln!(text, ": {}", offcut.both()),
+            _ => writeln!(text, ": {}, {} wide", offcut.both(), mm(*width)),
         };
-        let left = if *offcut > Length::ZERO {
-            offcut.both() + &wide
-        } else {
-            "nothing".to_owned()
-        };
-        let _ = writeln!(text, "  left{lane}: {left}");
     }
     if *rest > Length::ZERO {
         let _ = writeln!(text, "  ripped off: {}, {} wide", length.both(), mm(*rest));

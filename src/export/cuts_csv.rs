@@ -51,9 +51,10 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
                 "1", order, piece,
             ])
         };
-        for (lane, Lane { width, cuts, offcut }) in (1..).zip(&strip.lanes) {
+        for (lane, Lane { width, cuts: laid, offcut }) in (1..).zip(&strip.lanes) {
             let lane = format!("{lane}");
-            for Laid { from, to, rip, order, piece, .. } in cuts {
+            for Laid { cut, from, to, rip } in laid {
+                let Some(Cut { order, piece, .. }) = cuts.get(*cut) else { continue };
                 let place = [*from, *to, rip.unwrap_or(*width)];
                 part(&lane, "cut", place, [&cell(order), &cell(piece)])?;
             }

@@ -13,6 +13,7 @@ mod broken_jobs;
 mod common;
 mod cutting;
 mod cutting_findings;
+mod cutting_lanes;
 mod findings;
 mod geometry;
 mod identity;

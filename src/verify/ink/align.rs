@@ -60,20 +60,29 @@ impl<K: Eq + Hash> Places<K> {
         (best.distance(at) <= near).then_some(*best)
     }
 
-    /// Fits a page with these places to a sheet that has `wanted`, from a first guess.
-    fn align(&self, wanted: &[(K, Point)], guess: Alignment) -> Option<Alignment> {
+    /// Fits a page with these places to a sheet that has `wanted`, from a first guess. Only
+    /// the `firm` ones tell the fit, all of them how well it fits.
+    fn align(
+        &self,
+        firm: &[(K, Point)],
+        wanted: &[(K, Point)],
+        guess: Alignment,
+    ) -> Option<Alignment> {
         let mut alignment = guess;
         for near in NEAR {
             let pair = |(key, at): &(K, Point)| {
                 Some((*at, self.nearest(key, alignment.apply(*at), near)?))
             };
-            let pairs: Vec<(Point, Point)> = wanted.iter().filter_map(pair).collect();
+            let pairs: Vec<(Point, Point)> = firm.iter().filter_map(pair).collect();
             alignment = fit(&pairs, alignment);
-            #[expect(clippy::cast_precision_loss, reason = "letters of a page")]
-            let found = pairs.len() as f64 / wanted.len().max(1) as f64;
-            alignment.found = found;
         }
-        (alignment.found > 0.5).then_some(alignment)
+        let is_there = |(key, at): &&(K, Point)| {
+            self.nearest(key, alignment.apply(*at), NEAR[1]).is_some()
+        };
+        let count = wanted.iter().filter(is_there).count();
+        #[expect(clippy::cast_precision_loss, reason = "letters of a page")]
+        let found = count as f64 / wanted.len().max(1) as f64;
+        (found > 0.5).then_some(Alignment { found, ..alignment })
     }
 }
 
@@ -146,7 +155,10 @@ impl Letters {
     pub(in crate::verify) fn align(&self, texts: &[Spelled]) -> Option<Alignment> {
         let wanted: Vec<(char, Point)> =
             texts.iter().flat_map(|t| t.letters.clone()).collect();
-        self.letters.align(&wanted, self.first_guess(texts))
+        // The widths of letters are rounded in a file, so only where a text starts is exact.
+        let starts: Vec<(char, Point)> =
+            texts.iter().filter_map(|t| t.letters.first().copied()).collect();
+        self.letters.align(&starts, &wanted, self.first_guess(texts))
     }
 
     /// How the page lies on a sheet by its straight lines, where its words are pictures.
@@ -175,7 +187,8 @@ impl Letters {
             (own.len() == 1 && found.len() == 1).then(|| (own[0], found[0]))
         });
         let pairs: Vec<(Point, Point)> = single.collect();
-        let found = self.lines.align(&lines, fit(&pairs, Alignment::IDENTITY))?;
+        let guess = fit(&pairs, Alignment::IDENTITY);
+        let found = self.lines.align(&lines, &lines, guess)?;
         Some(Alignment { by_lines: true, ..found })
     }
 
