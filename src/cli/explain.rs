@@ -44,14 +44,15 @@ pub(super) fn run(args: &Explain) -> Result {
 }
 
 fn list_rules() -> String {
-    let mut text = String::new();
-    let line = |text: &mut String, id: RuleId, what: &str| {
-        write_wrapped(text, &format!("{:<20} ", id.as_str()), what, WIDTH);
+    let list = |rules: &mut dyn Iterator<Item = (RuleId, &str)>| {
+        let mut text = String::new();
+        for (id, what) in rules {
+            write_wrapped(&mut text, &format!("{:<20} ", id.as_str()), what, WIDTH);
+        }
+        text
     };
-    REGISTER.iter().for_each(|rule| line(&mut text, rule.id, rule.about.what));
-    text.push('\n');
-    stage_rules().for_each(|(id, what)| line(&mut text, id, what));
-    text
+    let design_rules = list(&mut REGISTER.iter().map(|rule| (rule.id, rule.about.what)));
+    format!("{design_rules}\n{}", list(&mut stage_rules()))
 }
 
 fn describe(id: &str, about: &About) -> String {

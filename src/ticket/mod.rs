@@ -234,9 +234,9 @@ fn served(input: &TicketInput<'_>) -> Option<Part> {
     if !lines.is_empty() {
         return Some(Part::new(input, Word::Serves, Body::Lines(lines)));
     }
-    let (served, serves) = layout.serves(job).zip(job.serves.as_ref())?;
-    let name = job.name(&serves.what);
-    let lines = vec![wording.said(wording.name(&name), &length_range(served, wording))];
+    let range = length_range(layout.serves(job)?, wording);
+    let name = job.name(&job.serves.as_ref()?.what);
+    let lines = vec![wording.said(wording.name(&name), &range)];
     Some(Part::new(input, Word::ServesLengths, Body::Lines(lines)))
 }
 
