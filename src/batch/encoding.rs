@@ -40,19 +40,16 @@ pub(super) fn decode(
         Ok(text) => Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text)),
         Err(error) => {
             let at = error.utf8_error().valid_up_to();
-            let bytes = error.as_bytes();
-            let line = bytes[..at].split(|b| *b == b'\n').count();
-            let byte = bytes[at];
+            let (before, rest) = error.as_bytes().split_at(at);
+            let line = before.split(|b| *b == b'\n').count();
+            let byte = rest[0];
+            let before = before.rsplit(|b| *b == b'\n').next().unwrap_or_default();
+            let rest = rest.split(|b| *b == b'\n').next().unwrap_or_default();
             // Latin-1 is the first 256 characters of Unicode.
             let latin = |bytes: &[u8]| bytes.iter().copied().map(char::from).collect();
-            let from = bytes[..at].iter().rposition(|b| *b == b'\n').map_or(0, |i| i + 1);
-            let from = from.max(at.saturating_sub(CONTEXT));
-            let end = bytes[at..].iter().position(|b| *b == b'\n');
-            let end = end.map_or(bytes.len(), |i| at + i).min(at + CONTEXT);
-            let (before, rest): (String, String) =
-                (latin(&bytes[from..at]), latin(&bytes[at..end]));
-            let first = rest.chars().next().map_or(0, char::len_utf8);
-            let range = before.len()..before.len() + first;
+            let before: String = latin(&before[before.len().saturating_sub(CONTEXT)..]);
+            let rest: String = latin(&rest[..rest.len().min(CONTEXT)]);
+            let range = before.len()..before.len() + char::from(byte).len_utf8();
             let source = sources.add_part(name, "read as Latin-1", before + &rest, line);
             let found = format!(
                 "byte {byte:#04x} in line {line}; in Latin-1 and Windows-1252 that is `{}`",

@@ -10,12 +10,15 @@ use crate::ticket::girths;
 use serde::{Serialize, Serializer};
 
 /// How an order ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Status {
     /// It is drawn.
     Drawn,
     /// Findings forbid the print.
+    #[default]
     Refused,
     /// Another file has the name of its drawing.
     InTheWay,
@@ -25,7 +28,7 @@ pub enum Status {
 
 /// A row of `summary.csv`; its fields are the columns. Lengths are in mm, rounded to a
 /// tenth; what an order does not have is empty. Texts of the user are written as a [`cell`].
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Summary {
     /// The number of its row.
     pub row: usize,
@@ -102,25 +105,15 @@ impl Summary {
         let lines = findings.iter().map(|f| finding_line(f, order.column_key(f, table)));
         let mut summary = Self {
             row: order.row,
+            line: order.line,
             order: order.name.clone(),
-            file: String::new(),
-            page: None,
-            status: Status::Refused,
-            title: String::new(),
-            wearer: String::new(),
             sheets: set.map(|s| s.sheets.len()),
             print: set.map(|s| s.fingerprint.clone()).unwrap_or_default(),
-            serves: String::new(),
-            least: None,
-            at_size_hole: None,
-            most: None,
-            pieces: 0,
-            longest_piece: None,
             errors: count(Severity::Error),
             warnings: count(Severity::Warning),
             notes: count(Severity::Note),
             findings: lines.collect::<Vec<_>>().join("; "),
-            line: order.line,
+            ..Self::default()
         };
         if let Some(laid) = &order.laid {
             summary.add_layout(laid);

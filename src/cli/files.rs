@@ -172,8 +172,8 @@ impl AtomicFile {
     ///
     /// # Errors
     /// When the temporary file cannot be made.
-    pub(super) fn in_batch(path: PathBuf) -> Result<Self> {
-        Self::new(&path, path.clone(), "-o FOLDER", BATCH_LETTERS)
+    pub(super) fn in_batch(path: &Path) -> Result<Self> {
+        Self::new(path, path.to_owned(), "-o FOLDER", BATCH_LETTERS)
     }
 
     fn new(
@@ -308,7 +308,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("belt.pdf");
         let unfinished = [
-            AtomicFile::in_batch(path.clone()).ok().unwrap(),
+            AtomicFile::in_batch(&path).ok().unwrap(),
             AtomicFile::new(&path, path.clone(), "", FILE_LETTERS).ok().unwrap(),
         ];
         let names = unfinished.map(|draft| {

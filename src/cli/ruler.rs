@@ -102,18 +102,17 @@ fn strip_lines(check: &StripCheck, wording: Wording) -> Vec<String> {
         accept(check.window, wording)
     )];
     if let Some(hole) = check.last_hole {
-        let within = |l: Length| match wording.units {
-            Units::Inches => wording.within(l),
-            Units::Millimetres | Units::Both => format!("±{} mm", l.mm(1)),
+        let is_inches = wording.units == Units::Inches;
+        let within = |l: Length| {
+            if is_inches { wording.within(l) } else { format!("±{} mm", l.mm(1)) }
         };
         let mut ways = vec![format!("{} by the scale bars alone", within(hole.by_bar))];
-        let by_printer = hole.by_printer.map(within);
-        ways.extend(by_printer.map(|p| format!("{p} by the printer file")));
+        if let Some(by_printer) = hole.by_printer {
+            ways.push(format!("{} by the printer file", within(by_printer)));
+        }
         ways.push(format!("{} once {from} to {to} is accepted", within(hole.by_check)));
-        let at = match wording.units {
-            Units::Inches => wording.both(hole.reading),
-            Units::Millimetres | Units::Both => format!("{} mm", hole.reading.mm(1)),
-        };
+        let (both, mm) = (wording.both(hole.reading), hole.reading.mm(1));
+        let at = if is_inches { both } else { format!("{mm} mm") };
         lines.push(format!("last hole, at {at}: {}", ways.join(", ")));
     }
     lines

@@ -1,5 +1,5 @@
-//! From a layout to files whose sheets were read back: the one way on which every print
-//! goes, whether one is asked for or a day's worth.
+//! From a layout to files whose sheets were read back: the only way to a print, also in a
+//! batch.
 
 use crate::Laid;
 use crate::diagnostic::{Finding, forbids_print};
@@ -12,22 +12,22 @@ use crate::verify::{ReadBack, Unreadable, exact};
 use crate::words::Wording;
 use std::fmt;
 
-/// What a strap is printed on, and how.
+/// What a strap is printed on, and how it is written.
 #[derive(Clone, Copy, Debug)]
 pub struct PrintOptions<'a> {
     /// The paper.
     pub paper: &'a Paper,
-    /// What undoes the printer's error; `None` for a printer that is taken to be true.
+    /// The factors that correct the printer; `None` for a printer without a file.
     pub correction: Option<&'a Correction>,
-    /// With what the joined strip will be measured.
+    /// How exactly the joined strip will be measured.
     pub measuring: MeasurementUncertainty,
-    /// How words and numbers are written.
+    /// The units and the language.
     pub wording: Wording,
-    /// Whether the ticket goes before the sheets.
+    /// Whether the ticket is drawn before the sheets.
     pub with_ticket: bool,
 }
 
-/// The sheets of a strap, after its ticket if that is wanted.
+/// The sheets of a strap, and its ticket if that is wanted.
 ///
 /// # Errors
 /// A finding at the strap's width when the paper cannot take it.
@@ -49,23 +49,14 @@ pub fn paginate_job(
     paginate(&request).map_err(|e| Box::new(e.finding().at(job.strap.width.span.clone())))
 }
 
-/// A print as a PDF, and what was read back from it.
-#[derive(Clone, Debug)]
-pub struct VerifiedPdf {
-    /// The file.
-    pub bytes: Vec<u8>,
-    /// What it shows; none of its findings forbids the print.
-    pub read_back: ReadBack,
-}
-
-/// Why there is no print. None of these is a mistake of the job's.
+/// Why there is no print, though the job has no mistake.
 #[derive(Clone, Debug)]
 pub enum PrintError {
-    /// It could not be drawn.
+    /// The sheets could not be drawn.
     Export(ExportError),
-    /// What was drawn cannot be read.
+    /// The drawn file cannot be read.
     Unreadable(Unreadable),
-    /// What was drawn is not what the layout asks for; says in what.
+    /// The drawn file differs from the layout; the findings say where.
     Differs(Vec<Finding>),
 }
 
@@ -84,37 +75,38 @@ impl fmt::Display for PrintError {
 
 impl std::error::Error for PrintError {}
 
-/// Draws a set as a PDF and reads it back: it is given out only if it shows what the layout
-/// asks for.
+/// Draws the sheets as a PDF and reads it back. Returns the bytes of the file and the report
+/// of reading it; no finding of that forbids the print.
 ///
 /// # Errors
-/// When it cannot be drawn or read back, or shows something else.
+/// When the sheets cannot be drawn or read back, or differ from the layout.
 pub fn draw_pdf(
     set: &SheetSet,
     layout: &Layout,
     rows: &[NestedSize],
-) -> Result<VerifiedPdf, PrintError> {
+) -> Result<(Vec<u8>, ReadBack), PrintError> {
     let bytes = pdf::pdf(set).map_err(PrintError::Export)?;
     let read_back = exact(&bytes, set, layout, rows).map_err(PrintError::Unreadable)?;
     if forbids_print(&read_back.findings) {
         Err(PrintError::Differs(read_back.findings))
     } else {
-        Ok(VerifiedPdf { bytes, read_back })
+        Ok((bytes, read_back))
     }
 }
 
-/// The files of a set in `format`, one or one a sheet and none for a table, and what was read
-/// back. Whatever the format, the set is drawn as a PDF first and that is read back.
+/// Draws the sheets in `format`, and returns the bytes of each file: one file, one for each
+/// sheet, or none for a table. Whatever the format, the sheets are drawn as a PDF first; the
+/// report is that of reading it back.
 ///
 /// # Errors
-/// Those of [`draw_pdf`], and when the set cannot be drawn in `format`.
+/// Those of [`draw_pdf`], and when the sheets cannot be drawn in `format`.
 pub fn draw(
     set: &SheetSet,
     layout: &Layout,
     rows: &[NestedSize],
     format: &Format,
 ) -> Result<(Vec<Vec<u8>>, ReadBack), PrintError> {
-    let VerifiedPdf { bytes, read_back } = draw_pdf(set, layout, rows)?;
+    let (bytes, read_back) = draw_pdf(set, layout, rows)?;
     let files = match format.writes {
         _ if format.name == PDF.name => Ok(vec![bytes]),
         Writes::OneFile(draw) => draw(set).map(|file| vec![file]),

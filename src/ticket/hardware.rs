@@ -1,4 +1,4 @@
-//! The hardware of a strap: what is on its ticket, and what adds up over many straps.
+//! The hardware of a strap, on its ticket and added up over many straps.
 
 use super::{Body, Part, TicketInput};
 use crate::geom::Length;
@@ -11,16 +11,17 @@ use std::collections::BTreeMap;
 /// practice, no source).
 const RIVET_OVER: Length = Length::from_mm(3);
 
-/// One sort of hardware. Things of a sort serve alike, so their numbers add up.
+/// One kind of hardware. Pieces of the same kind can replace each other, so they are counted
+/// together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Hardware {
-    /// A buckle that the job tells of.
+    /// The buckle that the job describes.
     Buckle {
-        /// Clear width for the strap.
+        /// The clear width for the strap.
         inside: Length,
-        /// Diameter of its bar.
+        /// The diameter of its bar.
         bar: Length,
-        /// From the bar's centre to where the hole sits on the tongue.
+        /// From the centre of the bar to the place of the hole on the tongue.
         reach: Length,
     },
     /// Another buckle, whose tongue goes through the slot of a fold.
@@ -29,12 +30,13 @@ pub enum Hardware {
     Ring(Round),
     /// A rivet or a screw post.
     Fastener {
-        /// What it goes through.
+        /// The hole and the layers.
         through: Through,
-        /// The posts that there are, rivets, then screws.
+        /// The post lengths that the job gives: rivet, then screw.
         posts: [Option<Length>; 2],
     },
-    /// A rivet, a screw post or a stud that holds something to the strap.
+    /// A rivet, a screw post or a stud that holds something of unknown thickness to the
+    /// strap.
     FastenerOn(Through),
     /// A decorative fitting.
     Fitting(Through),
@@ -42,35 +44,35 @@ pub enum Hardware {
     Eyelet(Through),
     /// Half a snap.
     Snap(Through),
-    /// A keeper, the leather loop that holds the strap's end.
+    /// A keeper.
     Keeper {
-        /// Width of its strip.
+        /// The width of its strip.
         width: Length,
-        /// Its cut length.
+        /// The cut length of its strip.
         length: Length,
     },
 }
 
-/// What a fold closes round.
+/// What a fold goes round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Round {
-    /// Diameter of its bar.
+    /// The diameter of its bar.
     pub bar: Length,
-    /// Width of the strap that goes through.
+    /// The width of the strap there.
     pub width: Length,
 }
 
-/// What a post goes through.
+/// The hole and the layers that a post goes through.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Through {
-    /// Diameter of the hole.
+    /// The diameter of the hole.
     pub hole: Length,
-    /// Thickness of all layers.
+    /// The thickness of all layers.
     pub stack: Length,
 }
 
 impl Hardware {
-    /// The name of its sort in tables.
+    /// The name of the kind in tables.
     pub fn kind(self) -> &'static str {
         match self {
             Self::Buckle { .. } => "buckle",
@@ -85,13 +87,13 @@ impl Hardware {
         }
     }
 
-    /// So many of it, in words.
+    /// The line on the ticket for `count` pieces.
     pub fn words(self, count: usize, wording: Wording) -> String {
         let size = |l: Length| wording.size(l);
         let round = |word, Round { bar, width }| {
             wording.fill(word, &[&count, &size(bar), &size(width)])
         };
-        let set = |word, Through { hole, stack }| {
+        let through = |word, Through { hole, stack }| {
             wording.fill(word, &[&count, &size(hole), &size(stack)])
         };
         match self {
@@ -100,13 +102,12 @@ impl Hardware {
                     .fill(Word::Buckle, &[&size(inside), &size(bar), &size(reach)]);
                 format!("{count} × {one}")
             }
-            Self::TongueBuckle(of) => round(Word::TongueBuckle, of),
-            Self::Ring(of) => round(Word::Ring, of),
+            Self::TongueBuckle(size) => round(Word::TongueBuckle, size),
+            Self::Ring(size) => round(Word::Ring, size),
             Self::Fastener { through: Through { hole, stack }, posts } => {
-                let (through, most) = (size(stack), size(stack + RIVET_OVER));
-                let filled: [&dyn std::fmt::Display; 5] =
-                    [&count, &size(hole), &through, &through, &most];
-                let line = wording.fill(Word::Fasteners, &filled);
+                let (least, most) = (size(stack), size(stack + RIVET_OVER));
+                let line = wording
+                    .fill(Word::Fasteners, &[&count, &size(hole), &least, &least, &most]);
                 let given: Vec<String> = posts.into_iter().flatten().map(size).collect();
                 if given.is_empty() {
                     line
@@ -114,10 +115,10 @@ impl Hardware {
                     wording.fill(Word::PostGiven, &[&line, &given.join(", ")])
                 }
             }
-            Self::FastenerOn(through) => set(Word::FastenersOn, through),
-            Self::Fitting(through) => set(Word::Fittings, through),
-            Self::Eyelet(through) => set(Word::Eyelets, through),
-            Self::Snap(through) => set(Word::Snaps, through),
+            Self::FastenerOn(size) => through(Word::FastenersOn, size),
+            Self::Fitting(size) => through(Word::Fittings, size),
+            Self::Eyelet(size) => through(Word::Eyelets, size),
+            Self::Snap(size) => through(Word::Snaps, size),
             Self::Keeper { width, length } => {
                 let length = wording.length(length, 1);
                 wording.fill(Word::Keeper, &[&count, &size(width), &length])
@@ -126,31 +127,22 @@ impl Hardware {
     }
 }
 
-/// How many of each sort a strap takes: its buckle and its keepers, then what each feature
-/// takes.
+/// The number of each kind of hardware that a strap takes, its keepers included.
 pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
     let mut counts = BTreeMap::new();
-    let mut add =
-        |sort: Hardware, count: usize| *counts.entry(sort).or_default() += count;
-    if let Some(buckle) = buckle(job) {
-        add(buckle, 1);
+    for (kind, count) in listed(job, layout) {
+        *counts.entry(kind).or_default() += count;
     }
-    let keepers = || job.pieces.iter().filter(|o| matches!(o.form, Form::Keeper(_)));
-    for copies in layout.copies() {
-        if keepers().any(|o| o.id == copies.pieces[0].id) {
-            for keeper in copies.pieces {
-                let (width, length) = (keeper.width, keeper.extent.length());
-                add(Hardware::Keeper { width, length }, 1);
-            }
+    let keepers = job.pieces.iter().filter(|p| matches!(p.form, Form::Keeper(_)));
+    for keeper in keepers {
+        for piece in layout.pieces.iter().filter(|p| p.id == keeper.id) {
+            let (width, length) = (piece.width, piece.extent.length());
+            *counts.entry(Hardware::Keeper { width, length }).or_default() += 1;
         }
-    }
-    for (sort, count) in sorts(job, layout) {
-        add(sort, count);
     }
     counts
 }
 
-/// The buckle that the job tells of.
 fn buckle(job: &Job) -> Option<Hardware> {
     let buckle = job.worn.as_ref()?.buckle.as_ref()?;
     let [inside, bar, reach] =
@@ -158,33 +150,36 @@ fn buckle(job: &Job) -> Option<Hardware> {
     Some(Hardware::Buckle { inside, bar, reach })
 }
 
-/// The ticket's list: the buckle and what the features take, with posts for the stack that
-/// each goes through; keepers are among the pieces.
-pub(super) fn part(input: &TicketInput<'_>) -> Vec<Part> {
-    let TicketInput { job, layout, wording, .. } = *input;
-    let mut all: Vec<(Hardware, usize)> =
-        buckle(job).map(|b| (b, 1)).into_iter().collect();
-    all.extend(sorts(job, layout));
-    if all.is_empty() {
-        return Vec::new();
+/// The hardware in the order of the ticket, without the keepers: those are pieces.
+fn listed(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
+    let buckle = buckle(job).map(|buckle| (buckle, 1));
+    buckle.into_iter().chain(feature_hardware(job, layout)).collect()
+}
+
+/// The part of the ticket; `None` for a strap without hardware.
+pub(super) fn part(input: &TicketInput<'_>) -> Option<Part> {
+    let lines: Vec<String> = listed(input.job, input.layout)
+        .into_iter()
+        .map(|(kind, count)| kind.words(count, input.wording))
+        .collect();
+    if lines.is_empty() {
+        return None;
     }
-    let lines = all.iter().map(|(sort, count)| sort.words(*count, wording));
-    vec![Part {
-        heading: wording.say(Word::Hardware).to_owned(),
-        body: Body::Lines(lines.collect()),
-    }]
+    Some(Part::new(input, Word::Hardware, Body::Lines(lines)))
 }
 
-/// Whether anything is set that no fold holds.
+/// Whether there is hardware to set that no fold holds.
 pub(super) fn sets_more_than_folds(input: &TicketInput<'_>) -> bool {
-    let apart = |f: &&Feature| !is_fold(f) && f.mirror.is_none();
     let mut marks = input.layout.pieces.iter().flat_map(|p| &p.marks);
-    marks.any(|m| is_set(m.kind) && apart(&input.job.feature(m.feature)))
+    marks.any(|m| {
+        let feature = input.job.feature(m.feature);
+        is_set(m.kind) && !is_fold(feature) && feature.mirror.is_none()
+    })
 }
 
-/// Whether the features take any hardware.
-pub(super) fn takes_any(input: &TicketInput<'_>) -> bool {
-    !sorts(input.job, input.layout).is_empty()
+/// Whether the features need any hardware.
+pub(super) fn needs_any(input: &TicketInput<'_>) -> bool {
+    !feature_hardware(input.job, input.layout).is_empty()
 }
 
 fn is_fold(feature: &Feature) -> bool {
@@ -198,50 +193,47 @@ fn is_set(kind: MarkKind) -> bool {
     )
 }
 
-/// Every sort that the features take with how many there are of it, in the order of the job.
-fn sorts(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
+/// The hardware of the features, in the order of the job.
+fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
     let mut all: Vec<(Hardware, usize)> = Vec::new();
-    let mut add = |sort, count| match all.iter_mut().find(|(known, _)| *known == sort) {
+    let mut add = |kind, count| match all.iter_mut().find(|(known, _)| *known == kind) {
         Some((_, counted)) => *counted += count,
-        None => all.push((sort, count)),
+        None => all.push((kind, count)),
     };
     for feature in &job.features {
-        let own = |m: &&Mark| m.feature == feature.id;
+        // A fold is punched in both of its layers, but takes one fastener for both.
+        let layers: u8 = if is_fold(feature) || feature.mirror.is_some() { 2 } else { 1 };
+        let mut holes: BTreeMap<(MarkKind, Through), usize> = BTreeMap::new();
         for piece in &layout.pieces {
-            if piece.marks.iter().any(|m| m.feature == feature.id)
-                && let Some(round) = round(piece, feature)
-                && !is_own_buckle(job, round)
+            let mut marks =
+                piece.marks.iter().filter(|m| m.feature == feature.id).peekable();
+            if marks.peek().is_some()
+                && let Some(round) = fold_hardware(piece, feature)
+                && !is_described_buckle(job, round)
             {
                 add(round, 1);
             }
-        }
-        let mut holes: BTreeMap<(MarkKind, Length, Length), usize> = BTreeMap::new();
-        for piece in &layout.pieces {
-            for mark in piece.marks.iter().filter(own) {
-                if let Shape::Round { diameter } = mark.shape {
-                    let key = (mark.kind, diameter, piece.thickness);
-                    *holes.entry(key).or_default() += 1;
+            for mark in marks {
+                if let Shape::Round { diameter: hole } = mark.shape {
+                    let stack = piece.thickness * i64::from(layers);
+                    *holes.entry((mark.kind, Through { hole, stack })).or_default() += 1;
                 }
             }
         }
-        // What holds a fold is punched in each of its two layers.
-        let twice = is_fold(feature) || feature.mirror.is_some();
-        let layers: usize = if twice { 2 } else { 1 };
-        for ((kind, hole, thickness), count) in holes {
-            let stack = if twice { thickness * 2 } else { thickness };
-            let layered = Through { hole, stack };
-            let sort = set(kind, feature, layered, || layout.stack(job, feature));
-            if let Some(sort) = sort {
-                add(sort, count / layers);
+        for ((kind, layered), count) in holes {
+            if let Some(kind) =
+                hole_hardware(kind, feature, layered, || layout.stack(job, feature))
+            {
+                add(kind, count / usize::from(layers));
             }
         }
     }
     all
 }
 
-/// What is set in the holes of a feature; `None` for holes that take nothing. `layered` goes
-/// through the layers of the piece itself, `stack` says how thick all is that fasteners hold.
-fn set(
+/// What is set in the holes of a feature; `None` for holes that take nothing. `layered` is the
+/// hole and the layers of the piece itself, `stack` the thickness of all that fasteners hold.
+fn hole_hardware(
     kind: MarkKind,
     feature: &Feature,
     layered: Through,
@@ -255,7 +247,7 @@ fn set(
         MarkKind::Fastener => {
             Some(Hardware::Fastener { through: fastened(), posts: posts(feature) })
         }
-        // A fold that the blank came with is punched, but not yet closed.
+        // A blank may be bought with a punched fold, which is still open.
         MarkKind::Target if is_fold(feature) => {
             Some(Hardware::Fastener { through: fastened(), posts: posts(feature) })
         }
@@ -273,39 +265,33 @@ fn set(
     }
 }
 
-/// Whether the job says of all that the fasteners hold how many layers it has: those of a
-/// fold, or as many as are given.
+/// Whether the job gives the number of all layers that the fasteners hold.
 fn knows_all_layers(feature: &Feature) -> bool {
-    let told = feature.kind.facts().layers.is_some_and(|said| said.value > 1);
-    told || feature.mirror.is_some()
+    let is_given = feature.kind.facts().layers.is_some_and(|layers| layers.value > 1);
+    is_given || feature.mirror.is_some()
 }
 
-/// The posts that the maker has for the fasteners of a feature: rivets, then screws.
+/// The post lengths that the job gives for the fasteners of a feature: rivet, then screw.
 fn posts(feature: &Feature) -> [Option<Length>; 2] {
     let Some(posts) = feature.kind.facts().posts else { return [None; 2] };
-    [&posts.rivet, &posts.screw].map(|said| said.as_ref().map(|s| s.value))
+    [&posts.rivet, &posts.screw].map(|length| length.as_ref().map(|l| l.value))
 }
 
-/// Whether what a fold closes round is the buckle that the job tells of: where no turn-back
-/// holds that, the fold with a slot for its tongue does.
-fn is_own_buckle(job: &Job, round: Hardware) -> bool {
-    let turned = || {
-        job.features.iter().any(|f| {
-            let fold = f.kind.facts().fold;
-            fold.is_some_and(|fold| fold.round == ClosesRound::Buckle)
-        })
-    };
-    match (buckle(job), round) {
+/// Whether the hardware of a fold is the buckle that the job describes. If no turn-back holds
+/// that buckle, the fold with a slot for the tongue does.
+fn is_described_buckle(job: &Job, hardware: Hardware) -> bool {
+    let folds = || job.features.iter().filter_map(|f| f.kind.facts().fold);
+    match (buckle(job), hardware) {
         (Some(Hardware::Buckle { bar, .. }), Hardware::TongueBuckle(round)) => {
-            bar == round.bar && !turned()
+            bar == round.bar && !folds().any(|f| f.round == ClosesRound::Buckle)
         }
         _ => false,
     }
 }
 
-/// What a fold closes round, other than the buckle of the job; a loop closes round nothing.
-/// Fasteners may close in a ring of their own.
-fn round(piece: &Piece, feature: &Feature) -> Option<Hardware> {
+/// What a fold goes round, unless that is the buckle of the job; a loop goes round nothing.
+/// Fasteners may hold a ring without a fold.
+fn fold_hardware(piece: &Piece, feature: &Feature) -> Option<Hardware> {
     let facts = feature.kind.facts();
     if let Some(bar) = facts.ring_bar {
         let first = piece.marks_of(feature.id).next()?;
@@ -323,8 +309,8 @@ fn round(piece: &Piece, feature: &Feature) -> Option<Hardware> {
     let points = piece.outline.segments().into_iter().map(|s| s.from);
     let half = points.filter(|p| beyond(p.x)).map(|p| p.y.abs()).max()?;
     let round = Round { bar: bar.value, width: half * 2 };
-    let tongue = slot.length.value > Length::ZERO;
-    Some(if tongue { Hardware::TongueBuckle(round) } else { Hardware::Ring(round) })
+    let has_tongue = slot.length.value > Length::ZERO;
+    Some(if has_tongue { Hardware::TongueBuckle(round) } else { Hardware::Ring(round) })
 }
 
 #[cfg(test)]
@@ -350,7 +336,7 @@ mod tests {
         assert_eq!(strap.width, Length::from_mm(40));
         let rings: Vec<Length> = hardware(&job, &layout)
             .into_keys()
-            .filter_map(|sort| match sort {
+            .filter_map(|kind| match kind {
                 Hardware::Ring(round) => Some(round.width),
                 _ => None,
             })

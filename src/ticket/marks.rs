@@ -1,24 +1,24 @@
-//! Every mark as a tape reads it, so that the strap can be laid out without the print.
+//! The tape readings: every mark as a tape reads it, to lay out a strap without the print.
 
-use super::{Body, Part, Table, TicketInput, called};
+use super::{Body, Part, Table, TicketInput, copies_name};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
 use crate::words::{Units, Word, Wording};
 use std::collections::BTreeMap;
 
-/// One table a piece; copies that read the same share one.
+/// A table for each piece; copies with the same readings share one.
 pub(super) fn parts(input: &TicketInput<'_>) -> Vec<Part> {
     let TicketInput { layout, wording, .. } = *input;
-    let several = layout.pieces.len() > 1;
-    let part = |name: String, piece: &Piece, table: Table| {
+    let has_several = layout.pieces.len() > 1;
+    let part = |name: &str, piece: &Piece, table: Table| {
         let from = match piece.bend {
             Some(_) => Word::FromBend,
             None if piece.extent.from == Length::ZERO => Word::FromZero,
             None => Word::FromMark,
         };
         let title = format!("{}, {}", wording.say(Word::MarksByTape), wording.say(from));
-        let heading = if several { wording.said(&name, &title) } else { title };
+        let heading = if has_several { wording.said(name, &title) } else { title };
         Part { heading, body: Body::Table(table) }
     };
     let mut parts = Vec::new();
@@ -26,40 +26,53 @@ pub(super) fn parts(input: &TicketInput<'_>) -> Vec<Part> {
         let marked = copies.pieces.iter().filter(|p| !p.marks.is_empty());
         let tables: Vec<(&Piece, Table)> =
             marked.map(|p| (p, table(layout, p, wording))).collect();
-        match tables.as_slice() {
-            [] => {}
-            [(piece, first), others @ ..] if others.iter().all(|(_, t)| t == first) => {
-                parts.push(part(called(&copies, wording), piece, first.clone()));
+        let is_shared = tables.windows(2).all(|pair| pair[0].1 == pair[1].1);
+        for (piece, table) in tables {
+            if is_shared {
+                parts.push(part(&copies_name(&copies, wording), piece, table));
+                break;
             }
-            all => {
-                let apart = all.iter();
-                parts.extend(apart.map(|(p, t)| part(p.label(wording), p, t.clone())));
-            }
+            parts.push(part(&piece.label(wording), piece, table));
         }
     }
     parts
 }
 
-/// More equal holes than this, evenly apart, are laid out with dividers and not by the tape:
-/// they have one entry.
-const SINGLES: usize = 12;
-/// Even steps differ by no more than their roundings.
-const EVEN: Length = Length::from_um(2);
+/// More equal and evenly spaced holes than this are laid out with dividers, so they have one
+/// entry.
+const MAX_SINGLE: usize = 12;
+/// Even spaces differ by their roundings only.
+const TOLERANCE: Length = Length::from_um(2);
 
-/// Equal holes of a feature in a line along the strap.
-type Key = (FeatureId, MarkKind, Shape, Length);
+/// Equal holes of a feature, in a line along the strap.
+type LineKey = (FeatureId, MarkKind, Shape, Length);
+
+fn line_key(mark: &Mark) -> LineKey {
+    (mark.feature, mark.kind, mark.shape, mark.at.y)
+}
+
+/// How the rows of a piece's table are written.
+struct Rows<'a> {
+    piece: &'a Piece,
+    wording: Wording,
+    /// Whether there is a column for places off the centre line.
+    has_across: bool,
+}
 
 fn table(layout: &Layout, piece: &Piece, wording: Wording) -> Table {
-    let mut lines: BTreeMap<Key, Vec<&Mark>> = BTreeMap::new();
-    let told = |m: &&Mark| !matches!(m.kind, MarkKind::Bend | MarkKind::Stitch);
-    for mark in piece.marks.iter().filter(told) {
-        lines.entry(key(mark)).or_default().push(mark);
+    let is_single = |m: &&Mark| !matches!(m.kind, MarkKind::Bend | MarkKind::Stitch);
+    let mut lines: BTreeMap<LineKey, Vec<&Mark>> = BTreeMap::new();
+    for mark in piece.marks.iter().filter(is_single) {
+        lines.entry(line_key(mark)).or_default().push(mark);
     }
-    let many = lines.iter().filter(|(_, line)| line.len() > SINGLES);
-    let runs: BTreeMap<Key, (&[&Mark], Length)> = many
-        .filter_map(|(key, line)| Some((*key, (line.as_slice(), step(line)?))))
-        .collect();
-    let off_centre = lines.keys().any(|(.., y)| *y != Length::ZERO);
+    let has_across = lines.keys().any(|(.., y)| *y != Length::ZERO);
+    // What is left are the lines with one entry each, and their spaces.
+    let mut runs: BTreeMap<LineKey, (Vec<&Mark>, Length)> = BTreeMap::new();
+    for (key, line) in lines.into_iter().filter(|(_, line)| line.len() > MAX_SINGLE) {
+        if let Some(space) = even_space(&line) {
+            runs.insert(key, (line, space));
+        }
+    }
     let readings = match wording.units {
         Units::Inches => [Some(Word::Nearest32), Some(Word::Rest), None],
         Units::Millimetres | Units::Both => {
@@ -69,57 +82,88 @@ fn table(layout: &Layout, piece: &Piece, wording: Wording) -> Table {
     let mut head = vec![wording.say(Word::Mark).to_owned()];
     head.extend(readings.map(|w| w.map_or("mm", |w| wording.say(w)).to_owned()));
     head.push(wording.say(Word::Form).to_owned());
-    if off_centre {
+    if has_across {
         head.push(wording.say(Word::Across).to_owned());
     }
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    for mark in piece.marks.iter().filter(told) {
-        match runs.get(&key(mark)) {
+    let rows = Rows { piece, wording, has_across };
+    let mut all: Vec<Vec<String>> = Vec::new();
+    for mark in piece.marks.iter().filter(is_single) {
+        match runs.get(&line_key(mark)) {
             None => {
-                let name = name(layout, mark, wording);
-                rows.push(row(piece, mark, name, off_centre, wording));
+                let form = form(mark, wording);
+                all.push(rows.row(
+                    mark,
+                    name(layout, mark, wording),
+                    form,
+                    Some(mark.at.y),
+                ));
             }
-            Some((line, step)) if line.first() == Some(&mark) => {
-                rows.extend(run(piece, line, Some(*step), off_centre, wording));
+            Some((line, space)) if line[0] == mark => {
+                all.extend(rows.run(line, Some(*space)));
             }
             Some(_) => {}
         }
     }
-    rows.extend(seams(piece, off_centre, wording));
-    Table { head, rows }
+    all.extend(rows.seams());
+    Table { head, rows: all }
 }
 
-fn key(mark: &Mark) -> Key {
-    (mark.feature, mark.kind, mark.shape, mark.at.y)
-}
-
-/// From one to the next, where they are evenly apart.
-fn step(line: &[&Mark]) -> Option<Length> {
-    let (first, last) = (line.first()?, line.last()?);
-    let steps = i64::try_from(line.len()).ok()? - 1;
-    let even = (last.at.x - first.at.x).times(1, steps.max(1));
-    let is_even = |pair: &[&Mark]| (pair[1].at.x - pair[0].at.x - even).abs() <= EVEN;
-    (steps > 0 && even > Length::ZERO && line.windows(2).all(is_even)).then_some(even)
-}
-
-fn row(
-    piece: &Piece,
-    mark: &Mark,
-    name: String,
-    off_centre: bool,
-    wording: Wording,
-) -> Vec<String> {
-    let mut cells = vec![name];
-    cells.extend(readings(piece, mark, wording));
-    cells.push(form(mark, wording));
-    if off_centre {
-        cells.push(aside(mark.at.y, wording));
+impl Rows<'_> {
+    /// `across` is the place off the centre line, if it is the same for all holes.
+    fn row(
+        &self,
+        mark: &Mark,
+        name: String,
+        form: String,
+        across: Option<Length>,
+    ) -> Vec<String> {
+        let mut cells = vec![name];
+        cells.extend(readings(self.piece, mark, self.wording));
+        cells.push(form);
+        if self.has_across {
+            let across = across.map(|y| off_centre(y, self.wording));
+            cells.push(across.unwrap_or_default());
+        }
+        cells
     }
-    cells
+
+    /// Many holes as two rows: their number and the first, then the last and their space.
+    fn run(&self, line: &[&Mark], space: Option<Length>) -> Vec<Vec<String>> {
+        let (Some(first), Some(last)) = (line.first(), line.last()) else {
+            return Vec::new();
+        };
+        let wording = self.wording;
+        let across = Some(first.at.y).filter(|y| line.iter().all(|m| m.at.y == *y));
+        let name = format!("{} × {}", line.len(), kind(first, wording));
+        let pitch = space.map(|s| wording.fill(Word::Pitch, &[&wording.size(s)]));
+        vec![
+            self.row(first, name, form(first, wording), across),
+            self.row(last, "…".to_owned(), pitch.unwrap_or_default(), across),
+        ]
+    }
+
+    /// One entry for each seam.
+    fn seams(&self) -> Vec<Vec<String>> {
+        let mut seams: BTreeMap<FeatureId, Vec<&Mark>> = BTreeMap::new();
+        for mark in self.piece.marks.iter().filter(|m| m.kind == MarkKind::Stitch) {
+            seams.entry(mark.feature).or_default().push(mark);
+        }
+        seams.values().flat_map(|seam| self.run(seam, stitch_space(seam))).collect()
+    }
 }
 
-/// The reading in millimetres, in inches, and what is left over; inches first where they are
-/// the unit.
+/// The space between marks; `None` if they are not evenly spaced.
+fn even_space(line: &[&Mark]) -> Option<Length> {
+    let (first, last) = (line.first()?, line.last()?);
+    let spaces = i64::try_from(line.len()).ok()? - 1;
+    let even = (last.at.x - first.at.x).times(1, spaces.max(1));
+    let is_even =
+        |pair: &[&Mark]| (pair[1].at.x - pair[0].at.x - even).abs() <= TOLERANCE;
+    (spaces > 0 && even > Length::ZERO && line.windows(2).all(is_even)).then_some(even)
+}
+
+/// The reading in millimetres, to the nearest 1/32 in, and the rest. In inches, the
+/// millimetres come last.
 fn readings(piece: &Piece, mark: &Mark, wording: Wording) -> [String; 3] {
     let reading = piece.from_bend(mark.at.x);
     let side = if mark.at.x < Length::ZERO { "−" } else { "" };
@@ -135,63 +179,20 @@ fn readings(piece: &Piece, mark: &Mark, wording: Wording) -> [String; 3] {
     }
 }
 
-/// Many holes as one entry: how many and the first of them, then the last and how far they
-/// are apart.
-fn run(
-    piece: &Piece,
-    line: &[&Mark],
-    step: Option<Length>,
-    off_centre: bool,
-    wording: Wording,
-) -> Vec<Vec<String>> {
-    let (Some(first), Some(last)) = (line.first(), line.last()) else {
-        return Vec::new();
-    };
-    let pitch = step.map(|s| wording.fill(Word::Pitch, &[&wording.size(s)]));
-    let level = line.iter().all(|m| m.at.y == first.at.y);
-    let ends = [
-        (
-            first,
-            format!("{} × {}", line.len(), kind(first, wording)),
-            form(first, wording),
-        ),
-        (last, "…".to_owned(), pitch.unwrap_or_default()),
-    ];
-    let row = |(mark, name, form): (&&Mark, String, String)| {
-        let mut cells = vec![name];
-        cells.extend(readings(piece, mark, wording));
-        cells.push(form);
-        let across = if level { aside(first.at.y, wording) } else { String::new() };
-        cells.extend(off_centre.then_some(across));
-        cells
-    };
-    ends.map(row).to_vec()
-}
-
-/// One entry a seam; the paper has each of its holes.
-fn seams(piece: &Piece, off_centre: bool, wording: Wording) -> Vec<Vec<String>> {
-    let mut all: BTreeMap<FeatureId, Vec<&Mark>> = BTreeMap::new();
-    for mark in piece.marks.iter().filter(|m| m.kind == MarkKind::Stitch) {
-        all.entry(mark.feature).or_default().push(mark);
-    }
-    let row = |seam: &Vec<&Mark>| run(piece, seam, pitch(seam), off_centre, wording);
-    all.values().flat_map(row).collect()
-}
-
-/// From stitch to stitch, where all lines along the strap agree; curves and lines across
-/// have no say.
-fn pitch(seam: &[&Mark]) -> Option<Length> {
+/// The space between stitches, if all lines along the strap have the same. Curves and lines
+/// across do not count.
+fn stitch_space(seam: &[&Mark]) -> Option<Length> {
     let mut lines: BTreeMap<Length, Vec<&Mark>> = BTreeMap::new();
     for &mark in seam {
         lines.entry(mark.at.y).or_default().push(mark);
     }
-    let mut steps = lines.values().filter(|l| l.len() > 2).map(|l| step(l));
-    let first = steps.next().flatten()?;
-    let agrees = |s: Option<Length>| s.is_some_and(|s| (s - first).abs() <= EVEN);
-    steps.all(agrees).then_some(first)
+    let mut spaces = lines.values().filter(|l| l.len() > 2).map(|l| even_space(l));
+    let first = spaces.next().flatten()?;
+    let is_same = |s: Option<Length>| s.is_some_and(|s| (s - first).abs() <= TOLERANCE);
+    spaces.all(is_same).then_some(first)
 }
 
-/// What is left over, `+0.3 mm`.
+/// A length with its sign, such as `+0.3 mm`; zero is `0`.
 fn signed(length: Length, wording: Wording) -> String {
     let shown = wording.number(length.abs(), 1);
     if shown == wording.number(Length::ZERO, 1) {
@@ -201,8 +202,8 @@ fn signed(length: Length, wording: Wording) -> String {
     format!("{sign}{shown} mm")
 }
 
-/// How far off the centre line, of inches to the nearest 1/64.
-fn aside(y: Length, wording: Wording) -> String {
+/// The distance from the centre line; inches are rounded to 1/64.
+fn off_centre(y: Length, wording: Wording) -> String {
     if wording.units != Units::Inches || y == Length::ZERO {
         return signed(y, wording);
     }
@@ -232,18 +233,18 @@ fn name(layout: &Layout, mark: &Mark, wording: Wording) -> String {
     let is_named = !matches!(mark.kind, MarkKind::End | MarkKind::Bend | MarkKind::Tip);
     let label = layout.label(mark, wording);
     if is_named && !label.is_empty() {
-        // `ring-fastener` says what it is.
+        // A label such as `ring-fastener` names the kind already.
         if label.contains(kind) { label } else { format!("{kind} {label}") }
     } else {
         kind.to_owned()
     }
 }
 
-/// In one unit: the list of tools has both.
+/// The size of a mark in one unit; the list of tools has both.
 fn form(mark: &Mark, wording: Wording) -> String {
     match mark.shape {
         Shape::Round { diameter } => format!("Ø {}", wording.near(diameter)),
-        // A slit is a cut of the knife: its width is that of the line on paper.
+        // A slit is cut with a knife: its width is that of the line on paper.
         Shape::Slot { length, .. } if mark.kind == MarkKind::Slit => wording.near(length),
         Shape::Slot { length, width } => wording.near_oblong(length, width),
         Shape::Across | Shape::Point => String::new(),

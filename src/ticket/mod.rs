@@ -1,5 +1,5 @@
-//! The ticket: what is made, for whom, in which order and with what, in words alone. It is
-//! set on the first sheet of a print and on the terminal.
+//! The ticket: what is made, for whom, with what and in which order. It is printed before
+//! the sheets and on the terminal.
 
 mod hardware;
 mod marks;
@@ -19,16 +19,22 @@ use crate::job::{Job, MeasureMethod};
 use crate::layout::{Copies, Layout};
 use crate::words::{Units, Word, Wording};
 
-/// A part of the ticket below one heading.
+/// A part of the ticket: a heading and what is below it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Part {
-    /// Its heading; may be empty.
+    /// The heading; may be empty.
     pub heading: String,
-    /// What stands below.
+    /// What is below it.
     pub body: Body,
 }
 
-/// What stands below a heading.
+impl Part {
+    fn new(input: &TicketInput<'_>, heading: Word, body: Body) -> Self {
+        Self { heading: input.wording.say(heading).to_owned(), body }
+    }
+}
+
+/// What is below a heading.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Body {
     /// One line after another.
@@ -41,10 +47,10 @@ pub enum Body {
     Table(Table),
 }
 
-/// Rows of as many cells as the head has.
+/// A table; every row has as many cells as the head.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Table {
-    /// Names of the columns.
+    /// The names of the columns.
     pub head: Vec<String>,
     /// The rows.
     pub rows: Vec<Vec<String>>,
@@ -56,8 +62,8 @@ impl Table {
         std::iter::once(self.head.as_slice()).chain(self.rows.iter().map(Vec::as_slice))
     }
 
-    /// Whether every cell of this column is a number, so that it is set at the right. The
-    /// first column says what each row is of.
+    /// Whether the cells of a column are numbers, which are aligned to the right. The first
+    /// column names the rows and never is.
     pub fn is_numeric(&self, column: usize) -> bool {
         if column == 0 {
             return false;
@@ -73,28 +79,28 @@ impl Table {
 /// A whole ticket.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Ticket {
-    /// The word for it.
+    /// The word for a ticket.
     pub name: String,
     /// What is made.
     pub title: String,
-    /// For whom, in words; may be empty.
+    /// Whom it is for, as a phrase; may be empty.
     pub wearer: String,
-    /// Its parts in reading order.
+    /// Its parts, in reading order.
     pub parts: Vec<Part>,
-    /// How numbers and words are written on it.
+    /// The units and the language.
     pub wording: Wording,
 }
 
 /// What a ticket is written from.
 #[derive(Clone, Copy, Debug)]
 pub struct TicketInput<'a> {
-    /// The strap as it was asked for.
+    /// The job.
     pub job: &'a Job,
-    /// What follows from the body, for a strap that closes round one.
+    /// The fit, for a strap that closes round a body.
     pub fit: Option<&'a Fit>,
     /// The pieces with their marks.
     pub layout: &'a Layout,
-    /// How it is written.
+    /// The units and the language.
     pub wording: Wording,
 }
 
@@ -120,28 +126,31 @@ pub fn ticket(input: &TicketInput<'_>) -> Ticket {
     } else {
         wording.fill(Word::For, &[&wearer])
     };
-    let parts = [
-        measured(input),
-        pieces(input),
-        served(input),
-        marks::parts(input),
-        tools::tools(input),
-        hardware::part(input),
-        vec![work::checks(input), work::order(input, false), work::cautions(input)],
-    ];
+    let parts = [measure(input), Some(pieces(input)), served(input)]
+        .into_iter()
+        .flatten()
+        .chain(marks::parts(input))
+        .chain(closing_parts(input, false));
     Ticket {
         name: wording.say(Word::Ticket).to_owned(),
         title: wording.name(&job.name(&job.title)).to_owned(),
         wearer,
-        parts: parts.into_iter().flatten().collect(),
+        parts: parts.collect(),
         wording,
     }
 }
 
-fn measured(input: &TicketInput<'_>) -> Vec<Part> {
+/// The parts after the tape readings.
+fn closing_parts(input: &TicketInput<'_>, is_nested: bool) -> impl Iterator<Item = Part> {
+    let steps = work::steps(input, is_nested);
+    let work = [work::checks(input), steps, work::cautions(input)];
+    [tools::part(input)].into_iter().chain(hardware::part(input)).chain(work)
+}
+
+fn measure(input: &TicketInput<'_>) -> Option<Part> {
     let TicketInput { job, wording, .. } = *input;
-    let Some(worn) = &job.worn else { return Vec::new() };
-    let taken = wording.say(match worn.measure.taken.value {
+    let measure = &job.worn.as_ref()?.measure;
+    let taken = wording.say(match measure.taken.value {
         MeasureMethod::Tape => Word::TakenTape,
         MeasureMethod::TapeWithFingers => Word::TakenFingers,
         MeasureMethod::BendToHole => Word::TakenBend,
@@ -149,24 +158,19 @@ fn measured(input: &TicketInput<'_>) -> Vec<Part> {
         MeasureMethod::FrameToHole => Word::TakenFrame,
         MeasureMethod::Trousers => Word::TakenTrousers,
     });
-    let value = wording.length(worn.measure.value.value, 1);
-    let mut measure = vec![wording.said(taken, &value)];
-    if worn.measure.ease.value != Length::ZERO {
-        let ease = wording.length(worn.measure.ease.value, 1);
-        measure.push(wording.fill(Word::Ease, &[&ease]));
+    let mut line = wording.said(taken, &wording.length(measure.value.value, 1));
+    if measure.ease.value != Length::ZERO {
+        let ease = wording.length(measure.ease.value, 1);
+        line = line + ", " + &wording.fill(Word::Ease, &[&ease]);
     }
-    let mut lines = vec![measure.join(", ")];
-    if let Some(size) = job.stock.as_ref().and_then(|s| s.size()) {
-        lines.push(wording.fill(Word::OneSize, &[&size.label]));
-    }
-    vec![Part {
-        heading: wording.say(Word::Measure).to_owned(),
-        body: Body::Lines(lines),
-    }]
+    let size = job.stock.as_ref().and_then(|s| s.size());
+    let size = size.map(|size| wording.fill(Word::OneSize, &[&size.label]));
+    let lines = [line].into_iter().chain(size).collect();
+    Some(Part::new(input, Word::Measure, Body::Lines(lines)))
 }
 
 /// `2 × front, 1 mirrored`.
-fn called(copies: &Copies<'_>, wording: Wording) -> String {
+fn copies_name(copies: &Copies<'_>, wording: Wording) -> String {
     let name = wording.name(copies.name);
     let times = match copies.pieces.len() {
         1 => String::new(),
@@ -179,38 +183,34 @@ fn called(copies: &Copies<'_>, wording: Wording) -> String {
     format!("{times}{name}{mirrored}")
 }
 
-fn pieces(input: &TicketInput<'_>) -> Vec<Part> {
+fn pieces(input: &TicketInput<'_>) -> Part {
+    let table = pieces_table(input);
+    Part::new(input, Word::Pieces, Body::Table(table))
+}
+
+fn pieces_table(input: &TicketInput<'_>) -> Table {
     let TicketInput { layout, wording, .. } = *input;
-    // Both units side by side would make a wide table: inches stand below.
+    // Both units in one row would make the table too wide: inches get a row of their own.
     let all_units: &[Units] = match wording.units {
         Units::Both => &[Units::Millimetres, Units::Inches],
         Units::Millimetres => &[Units::Millimetres],
         Units::Inches => &[Units::Inches],
     };
-    let row = |copies: &Copies<'_>, units: Units| {
+    let mut rows = Vec::new();
+    for copies in layout.copies() {
         let piece = &copies.pieces[0];
-        let is_first = Some(&units) == all_units.first();
-        let name = if is_first { called(copies, wording) } else { String::new() };
-        let wording = Wording { units, ..wording };
-        let mut cells = vec![name];
-        cells.extend([piece.extent.length(), piece.width].map(|l| wording.length(l, 1)));
-        cells.push(wording.thickness(piece.thickness));
-        cells
-    };
-    let head = [Word::CutLength, Word::Width, Word::Thickness];
-    let mut names = vec![String::new()];
-    names.extend(head.map(|w| wording.say(w).to_owned()));
-    vec![Part {
-        heading: wording.say(Word::Pieces).to_owned(),
-        body: Body::Table(Table {
-            head: names,
-            rows: layout
-                .copies()
-                .iter()
-                .flat_map(|copies| all_units.iter().map(move |units| row(copies, *units)))
-                .collect(),
-        }),
-    }]
+        let mut name = copies_name(&copies, wording);
+        for &units in all_units {
+            let wording = Wording { units, ..wording };
+            let [length, width] =
+                [piece.extent.length(), piece.width].map(|l| wording.length(l, 1));
+            let thickness = wording.thickness(piece.thickness);
+            rows.push(vec![std::mem::take(&mut name), length, width, thickness]);
+        }
+    }
+    let names = [Word::CutLength, Word::Width, Word::Thickness];
+    let names = names.map(|w| wording.say(w).to_owned());
+    Table { head: [String::new()].into_iter().chain(names).collect(), rows }
 }
 
 /// The girths that the strap serves at the tightest hole, the size hole and the loosest
@@ -220,36 +220,31 @@ pub fn girths(fit: Option<&Fit>, layout: &Layout) -> [Option<Length>; 3] {
     [holes().min(), layout.size_hole(), holes().max()].map(|x| Some(fit?.girth_at(x?)))
 }
 
-/// The girths at the tightest hole, the size hole and the loosest, or the lengths that the
-/// strap serves.
-fn served(input: &TicketInput<'_>) -> Vec<Part> {
-    let TicketInput { job, layout, wording, .. } = *input;
-    let holes = || layout.size_holes().map(|m| m.at.x);
-    let named = [
-        (Word::Tightest, holes().min()),
-        (Word::SizeHole, layout.size_hole()),
-        (Word::Loosest, holes().max()),
-    ];
-    let line = |(word, x): (Word, Option<Length>)| {
-        let girth = wording.length(input.fit?.girth_at(x?), 0);
-        Some(wording.said(wording.say(word), &girth))
-    };
-    let girths: Vec<String> = named.into_iter().filter_map(line).collect();
-    let part = |heading: Word, lines| Part {
-        heading: wording.say(heading).to_owned(),
-        body: Body::Lines(lines),
-    };
-    if !girths.is_empty() {
-        return vec![part(Word::Serves, girths)];
+/// The girths at the tightest hole, the size hole and the loosest, or else the lengths that
+/// the strap serves.
+fn served(input: &TicketInput<'_>) -> Option<Part> {
+    let TicketInput { job, fit, layout, wording } = *input;
+    let words = [Word::Tightest, Word::SizeHole, Word::Loosest];
+    let lines: Vec<String> = words
+        .into_iter()
+        .zip(girths(fit, layout))
+        .filter_map(|(word, girth)| {
+            Some(wording.said(wording.say(word), &wording.length(girth?, 0)))
+        })
+        .collect();
+    if !lines.is_empty() {
+        return Some(Part::new(input, Word::Serves, Body::Lines(lines)));
     }
-    let Some(((least, most), serves)) = layout.serves(job).zip(job.serves.as_ref())
-    else {
-        return Vec::new();
-    };
+    let range = length_range(layout.serves(job)?, wording);
+    let name = job.name(&job.serves.as_ref()?.what);
+    let lines = vec![wording.said(wording.name(&name), &range)];
+    Some(Part::new(input, Word::ServesLengths, Body::Lines(lines)))
+}
+
+/// `826 mm – 928 mm`, or one length if both are equal.
+fn length_range((least, most): (Length, Length), wording: Wording) -> String {
     let [least, most] = [least, most].map(|l| wording.length(l, 0));
-    let range = if least == most { least } else { format!("{least} – {most}") };
-    let line = wording.said(wording.name(&job.name(&serves.what)), &range);
-    vec![part(Word::ServesLengths, vec![line])]
+    if least == most { least } else { format!("{least} – {most}") }
 }
 
 #[cfg(test)]

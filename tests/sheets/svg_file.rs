@@ -509,11 +509,11 @@ fn draw_takes_the_format_from_the_ending() {
     Page::read(&first);
     assert!(String::from_utf8_lossy(&first).contains("<title>A &lt;b&gt; &amp; C"));
 
-    // None is written if one is there already.
+    // None is written if one exists already.
     fs::remove_file(folder.path().join("belt-1.svg")).unwrap();
     let again = at(&["draw", "job.toml", "-o", "belt.svg"]);
     assert_eq!(again.code, Some(3), "{}", again.err);
-    assert!(again.err.contains("belt-2.svg is there already"), "{}", again.err);
+    assert!(again.err.contains("belt-2.svg exists already"), "{}", again.err);
     assert!(!folder.path().join("belt-1.svg").exists());
     assert_eq!(at(&["draw", "job.toml", "--force", "-o", "belt.svg"]).code, Some(0));
     assert_eq!(fs::read(folder.path().join("belt-1.svg")).unwrap(), first);

@@ -133,7 +133,7 @@ impl OutputFolder {
     /// # Errors
     /// When it cannot be made.
     pub(super) fn create(&self, name: &str) -> Result<AtomicFile> {
-        AtomicFile::in_batch(self.join(name))
+        AtomicFile::in_batch(&self.join(name))
     }
 
     /// Writes a file; `None` if another file has its path.
@@ -288,7 +288,7 @@ fn read_list(path: &Path) -> BTreeMap<String, Known> {
 
 /// Writes a list, and returns the file to append to.
 fn write_list(folder: &Path, known: &BTreeMap<String, Known>) -> Result<File> {
-    let mut file = AtomicFile::in_batch(folder.join(LIST))?;
+    let mut file = AtomicFile::in_batch(&folder.join(LIST))?;
     let entries = known.iter().flat_map(|(name, known)| {
         known.versions.iter().map(move |e| list_line(name, *e))
     });

@@ -137,11 +137,11 @@ impl Shared<'_> {
                     let why = error.to_string();
                     return Ok(self.failed(order, findings, Some(&set), &why));
                 }
-                Ok(pdf) if self.sink == Sink::Merged => {
-                    bytes = Some(pdf.bytes);
+                Ok((pdf, _)) if self.sink == Sink::Merged => {
+                    bytes = Some(pdf);
                     Some(Written::New)
                 }
-                Ok(pdf) => folder.write(&name, order.key, &pdf.bytes)?,
+                Ok((pdf, _)) => folder.write(&name, order.key, &pdf)?,
             }
         };
         if written.is_none() {

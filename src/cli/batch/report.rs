@@ -5,7 +5,7 @@ use super::super::destination::show_print_advice;
 use super::super::terminal::{OutputFormat, message, show_findings, write_result};
 use super::super::{Failure, Result};
 use super::order::OrderResult;
-use crate::batch::{HardwareTotals, Status, Summary, Table, finding_line};
+use crate::batch::{HardwareTotals, Order, Status, Summary, Table, finding_line};
 use crate::diagnostic::{
     self, Finding, FindingRecord, RuleId, Severity, Sources, Style, counted,
 };
@@ -13,7 +13,7 @@ use crate::paginate::Scaling;
 use crate::words::Wording;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde::Serialize;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::io::{IsTerminal, Write};
 use std::path::Path;
 
@@ -29,10 +29,9 @@ pub(super) struct Reporter {
     quiet: bool,
     /// Hidden unless standard error is a terminal.
     pub(super) bar: ProgressBar,
-    /// The findings about texts that all orders share.
-    shown: BTreeSet<(RuleId, String, usize, [String; 2])>,
-    /// How often each rule was shown in full for each column.
-    shown_in_full: BTreeMap<(RuleId, String), usize>,
+    /// How often findings of a rule were shown in full: for a column of the table, or at a
+    /// place that all orders share.
+    shown: BTreeMap<(RuleId, String), usize>,
 }
 
 /// A line of JSON.
@@ -126,8 +125,7 @@ impl Counts {
 impl Reporter {
     pub(super) fn new(format: OutputFormat, quiet: bool) -> Self {
         let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
-        let (shown, shown_in_full) = Default::default();
-        Self { format, quiet, bar, shown, shown_in_full }
+        Self { format, quiet, bar, shown: BTreeMap::new() }
     }
 
     /// Reports findings that may forbid the whole batch.
@@ -190,15 +188,9 @@ impl Reporter {
                 continue;
             }
             let key = order.column_key(finding, table);
-            let is_about_row = order.is_about_row(finding);
-            let is_in_full = if is_about_row {
-                self.count_in_full(finding, key)
-            } else {
-                self.is_new(finding, &order.sources)
-            };
-            if is_in_full {
+            if self.is_shown_in_full(finding, key, order) {
                 in_full.push(finding.clone());
-            } else if is_about_row {
+            } else if order.is_about_row(finding) {
                 lines.push(finding_line(finding, key));
             } else if is_error {
                 let key = key.map_or_else(String::new, |key| format!(" ({key})"));
@@ -221,32 +213,34 @@ impl Reporter {
         Ok(())
     }
 
-    /// Counts a finding, and returns whether it is to be shown in full: the first few of a
-    /// rule and a column are.
-    fn count_in_full(&mut self, finding: &Finding, key: Option<&str>) -> bool {
-        let is_note = finding.severity == Severity::Note;
-        let max = if is_note { NOTES_IN_FULL } else { OTHERS_IN_FULL };
-        let key = (finding.rule, key.unwrap_or(&finding.message).to_owned());
-        let is_full = self.shown_in_full.len() >= MAX_REMEMBERED;
-        if is_full && !self.shown_in_full.contains_key(&key) {
-            return false;
+    /// Counts a finding, and returns whether it is to be shown in full. Of a rule and a column
+    /// the first few are; a finding that all orders share is shown once.
+    fn is_shown_in_full(
+        &mut self,
+        finding: &Finding,
+        key: Option<&str>,
+        order: &Order,
+    ) -> bool {
+        let Finding { rule, severity, message, found, span, .. } = finding;
+        let is_about_row = order.is_about_row(finding);
+        let (subject, max) = if is_about_row {
+            let is_note = *severity == Severity::Note;
+            let max = if is_note { NOTES_IN_FULL } else { OTHERS_IN_FULL };
+            (key.unwrap_or(message).to_owned(), max)
+        } else {
+            let source = span.as_ref().and_then(|span| order.sources.get(span.source));
+            let name = source.map(diagnostic::Source::called);
+            let start = span.as_ref().map(|span| span.range.start);
+            (format!("{:?}", (name, start, message, found)), 1)
+        };
+        let is_full = self.shown.len() >= MAX_REMEMBERED;
+        let key = (*rule, subject);
+        if is_full && !self.shown.contains_key(&key) {
+            return !is_about_row;
         }
-        let count = self.shown_in_full.entry(key).or_default();
+        let count = self.shown.entry(key).or_default();
         *count += 1;
         *count <= max
-    }
-
-    fn is_new(&mut self, finding: &Finding, sources: &Sources) -> bool {
-        let span = finding.span.as_ref();
-        let source = span.and_then(|span| sources.get(span.source));
-        let name = source.map(diagnostic::Source::called).unwrap_or_default();
-        let start = span.map_or(0, |span| span.range.start);
-        let texts = [&finding.message, &finding.found].map(Clone::clone);
-        let key = (finding.rule, name, start, texts);
-        if self.shown.len() >= MAX_REMEMBERED {
-            return !self.shown.contains(&key);
-        }
-        self.shown.insert(key)
     }
 
     /// Writes a line about the whole batch, unless the output is JSON or quiet.
