@@ -147,9 +147,20 @@ fn compare(
     };
     let drawn = explain_forbidden(drawn, consequence)?;
     let print = Print { set: &drawn.set, layout: &drawn.layout, rows: &drawn.rows };
-    let mut report = verify_print(named, &print, &args.sheets).map_err(unreadable)?;
-    if known.is_none() {
-        report.findings.push(metadata_lost());
+    let mut asked = args.sheets.clone();
+    if let (Some(metadata), true) = (known, asked.is_empty()) {
+        // The sheets that a reprint goes with may be in an earlier file, or only on the bench.
+        let kept = |number: &usize| metadata.reused.iter().any(|r| r.sheet == *number);
+        let numbers = drawn.set.sheets.iter().map(|s| s.number);
+        asked = numbers.filter(|number| !kept(number)).collect();
+    }
+    let mut report = verify_print(named, &print, &asked).map_err(unreadable)?;
+    match known {
+        None => report.findings.push(metadata_lost()),
+        Some(metadata) if metadata.print != drawn.set.fingerprint => {
+            report.findings.push(other_print(&metadata.print, &drawn.set.fingerprint));
+        }
+        Some(_) => {}
     }
     Ok((report, drawn.sources))
 }
@@ -187,6 +198,13 @@ fn guess(args: &Verify, source: &JobSource, named: &[(&str, &[u8])]) -> Result<D
     }
     // Any of them shows the same lines.
     first.ok_or(Failure::Forbidden)
+}
+
+/// What is said of a file whose name of the print is another than that of the job.
+fn other_print(file: &str, job: &str) -> Finding {
+    Finding::warning(rule::OTHER_JOB, "the job gives another print than this file is of")
+        .expected(format!("print {file}"), format!("print {job}"))
+        .remedy("give the job, --size or --nested, and each --set as when it was drawn")
 }
 
 /// What is said of files that lost what they say of themselves.

@@ -26,7 +26,10 @@ fn verify_holds_a_file_against_its_job() {
     assert_eq!(json.code, Some(1));
     let read: serde_json::Value = serde_json::from_str(json.out()).unwrap();
     let findings = read["findings"].as_array().unwrap();
-    assert!(findings.iter().all(|f| f["severity"] == "error" && f["rule"].is_string()));
+    assert!(findings.iter().any(|f| f["severity"] == "error" && f["rule"].is_string()));
+    let json =
+        run(folder.path(), &["verify", "job.pdf", "job.toml", set, "--format", "json"]);
+    let read: serde_json::Value = serde_json::from_str(json.out()).unwrap();
     assert_eq!(read["sheets"], 2);
     let marks = read["marks"].as_array().unwrap();
     assert!(marks.iter().any(|m| m["found_mm"][0].is_number()), "{read}");
