@@ -48,7 +48,9 @@ fn list_rules() -> String {
     let line = |text: &mut String, id: RuleId, what: &str| {
         write_wrapped(text, &format!("{:<20} ", id.as_str()), what, WIDTH);
     };
-    REGISTER.iter().for_each(|rule| line(&mut text, rule.id, rule.what));
+    for rule in REGISTER {
+        line(&mut text, rule.id, rule.what);
+    }
     text.push('\n');
     stage_rules().for_each(|(id, what)| line(&mut text, id, what));
     text

@@ -10,11 +10,11 @@ use crate::diagnostic::{self, Finding, FindingRecord, Sources};
 use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
 use crate::layout::{Layout, NestedSize};
-use crate::paginate::{Paper, PrintSettings, Request, SheetSet};
+use crate::paginate::{Heading, Paper, PrintSettings, Request, SheetSet};
 use crate::printer::Printer;
 use crate::ticket::{Table, write_table};
 use crate::verify::{
-    FoundMark, PagesSay, Print, Report, opens, pages_say, rule, verify_alone,
+    FoundMark, PagesSay, Print, Report, Unreadable, opens, pages_say, rule, verify_alone,
     verify_print,
 };
 use crate::words::{Language, Units, Wording};
@@ -104,7 +104,9 @@ pub(super) fn run(args: &Verify) -> Result {
     let named: Vec<(&str, &[u8])> =
         read.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice())).collect();
     let (report, sources) = match job {
-        None => (verify_alone(&named).map_err(unreadable)?, Sources::default()),
+        None => {
+            (verify_alone(&named).map_err(|why| unreadable(&why))?, Sources::default())
+        }
         Some(job) => compare(args, job, &named)?,
     };
     terminal::write_result(match args.format {
@@ -114,7 +116,7 @@ pub(super) fn run(args: &Verify) -> Result {
     check_allowed(&report.findings)
 }
 
-fn unreadable(why: crate::verify::Unreadable) -> Failure {
+fn unreadable(why: &Unreadable) -> Failure {
     Failure::System(format!("cannot read {why}"))
 }
 
@@ -141,7 +143,7 @@ fn compare(
             let setup = setup_of(&metadata.settings, &metadata.paper)?;
             let own = Some(metadata.size.as_str()).filter(|size| !size.is_empty());
             let size = args.size.as_deref().or(own);
-            draw(args, &source, size, &setup, Some(&metadata.bare()))
+            draw(args, &source, size, &setup, Some(metadata))
         }
         None => guess(args, &source, named),
     };
@@ -154,7 +156,8 @@ fn compare(
         let numbers = drawn.set.sheets.iter().map(|s| s.number);
         asked = numbers.filter(|number| !kept(number)).collect();
     }
-    let mut report = verify_print(named, &print, &asked).map_err(unreadable)?;
+    let mut report =
+        verify_print(named, &print, &asked).map_err(|why| unreadable(&why))?;
     match known {
         None => report.findings.push(metadata_lost()),
         Some(metadata) if metadata.print != drawn.set.fingerprint => {
@@ -225,13 +228,13 @@ struct Drawn {
     sources: Sources,
 }
 
-/// Draws the print of a job; its joins lie where `bare` has them.
+/// Draws the print of a job again; its joins lie where its file has them.
 fn draw(
     args: &Verify,
     source: &JobSource,
     size: Option<&str>,
     setup: &PrintSetup,
-    bare: Option<&SheetSet>,
+    known: Option<&PrintMetadata>,
 ) -> Result<Drawn> {
     let shown = ShownFindings::errors_only();
     if args.nested {
@@ -250,10 +253,12 @@ fn draw(
     let size = size.map(Size::from_option);
     let job = LaidOutJob::new(source, size, setup.wording, &mut { shown })?;
     let ticket = job.ticket();
-    let request = setup.request(job.layout(), &job.heading);
+    let reused = known.map(|m| m.reused.clone()).unwrap_or_default();
+    let heading = Heading { reused, ..job.heading.clone() };
+    let request = setup.request(job.layout(), &heading);
     let request = Request { ticket: Some(&ticket), ..request };
-    let set = match bare {
-        Some(bare) => job.paginate(&request.reusing(bare))?,
+    let set = match known {
+        Some(metadata) => job.paginate(&request.reusing(&metadata.bare()))?,
         None => job.paginate(&request)?,
     };
     let LaidOutJob { laid: (_, _, layout), sources, .. } = job;

@@ -3,7 +3,7 @@
 use super::{Extent, Length, Placement, Point, Sheet, Strap};
 
 /// One step of a path, from where the step before it ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Step<S> {
     /// A straight line.
     Line {
@@ -48,7 +48,7 @@ pub struct Segment<S> {
 }
 
 /// A run of lines and arcs; true curves, not chords.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Path<S> {
     /// Where it starts.
     pub start: Point<S>,

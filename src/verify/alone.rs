@@ -46,7 +46,7 @@ pub(super) fn alone(pages: &[(String, Page)]) -> Report {
         ),
         1 => {}
         _ => findings.push(
-            Finding::error(rule::PRINTS_MIXED, "sheets of different prints are mixed")
+            Finding::warning(rule::PRINTS_MIXED, "sheets of different prints are mixed")
                 .expected(Vec::from_iter(names.clone()).join(", "), "the sheets of one print")
                 .remedy("give the files of one print; with its job, sheets that were kept count"),
         ),

@@ -49,6 +49,7 @@ fn sheets_to_bytes(bencher: Bencher<'_, '_>, work: Work) {
 #[divan::bench(args = WORKS)]
 fn bytes_read_back(bencher: Bencher<'_, '_>, work: Work) {
     let laid = work.laid(&work.text());
-    let bytes = pdf(&work.sheets(&laid)).unwrap();
-    bencher.bench(|| laid.read_back(&bytes));
+    let set = work.sheets(&laid);
+    let bytes = pdf(&set).unwrap();
+    bencher.bench(|| laid.read_back(&set, &bytes));
 }

@@ -68,7 +68,7 @@ pub(crate) fn table() {
                 &mut || drop(black_box(pdf(&set).unwrap())),
                 &mut || drop(black_box(lean::pdf(&set))),
                 &mut || drop(black_box(rich::pdf(&set, &face))),
-                &mut || laid.read_back(&bytes),
+                &mut || laid.read_back(&set, &bytes),
             ],
         );
         row("text to bytes, pdf-writer", ours, lean);

@@ -132,8 +132,8 @@ impl Laid {
     }
 
     /// What `draw` does with the bytes before it puts them in their place.
-    pub(crate) fn read_back(&self, bytes: &[u8]) {
-        let read = exact(bytes, &self.set, &self.layout, &[]).unwrap();
+    pub(crate) fn read_back(&self, set: &SheetSet, bytes: &[u8]) {
+        let read = exact(bytes, set, &self.layout, &[]).unwrap();
         assert!(read.findings.is_empty(), "{:?}", read.findings);
     }
 }

@@ -10,7 +10,9 @@ mod file;
 mod sheets;
 
 use super::Unreadable;
+#[cfg(feature = "ink")]
 pub(super) use drawn::{Wanted, wanted};
+#[cfg(feature = "ink")]
 pub(super) use file::factor;
 
 use super::record::record;

@@ -2,13 +2,14 @@
 //! of the tiles what must be there, in whole nanometres; none asks how it was drawn.
 
 use crate::diagnostic::{Finding, RuleId};
+use crate::fit::Bend;
 use crate::geom::{
     Extent, Length, Path, Point, QuarterTurn, Segment, Sheet as OnSheet, Step, Strap,
 };
 use crate::layout::{Guide, Layout, MarkKind, NestedSize, Piece};
 use crate::paginate::{Claim, Item, Layer, Pen, Sheet, SheetSet, Tile};
 use crate::verify::rule;
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How far a computed point may be from a path: both are rounded to the nanometre.
 const ROUNDING: Length = Length::from_nm(5);
@@ -75,16 +76,14 @@ fn coverage(set: &SheetSet, layout: &Layout, findings: &mut Vec<Finding>) {
             });
             reached >= edges.to
         };
-        if let Some(gap) = ends.windows(2).find(|pair| !is_covered(pair)) {
+        let gap = ends.windows(2).find(|pair| !is_covered(pair));
+        if let Some([from, to]) = gap {
             findings.push(
                 Finding::error(
                     rule::PIECE_MISSING,
                     format!("a part of `{}` is on no sheet", piece.name),
                 )
-                .expected(
-                    format!("no tile from {} to {}", gap[0], gap[1]),
-                    "tiles over all of it",
-                ),
+                .expected(format!("no tile from {from} to {to}"), "tiles over all of it"),
             );
         }
         let is_whole = |mark: &&crate::layout::Mark| {
@@ -108,9 +107,12 @@ fn coverage(set: &SheetSet, layout: &Layout, findings: &mut Vec<Finding>) {
     }
 }
 
+/// A cross: its sheet, its tile and its place on the strap.
+type PlacedCross<'a> = (&'a Sheet, &'a Tile, Point<Strap>);
+
 /// Crosses of one name are one place on the strap, and stand on the two tiles of a join.
 fn crosses(set: &SheetSet, layout: &Layout, findings: &mut Vec<Finding>) {
-    let mut named: BTreeMap<&str, Vec<(&Sheet, &Tile, Point<Strap>)>> = BTreeMap::new();
+    let mut named: BTreeMap<&str, Vec<PlacedCross<'_>>> = BTreeMap::new();
     for sheet in &set.sheets {
         for tile in &sheet.tiles {
             for cross in &tile.crosses {
@@ -161,17 +163,17 @@ fn crosses(set: &SheetSet, layout: &Layout, findings: &mut Vec<Finding>) {
 /// What a sheet draws, for looking up.
 struct Drawn<'a> {
     /// The closed forms of the layer of punches.
-    punched: HashSet<&'a Path<OnSheet>>,
+    punched: BTreeSet<&'a Path<OnSheet>>,
     /// All strokes with their layer and pen.
     strokes: Vec<(Layer, Pen, &'a Path<OnSheet>)>,
     /// Lines of the guides, by where they begin.
-    lines: HashMap<Point<OnSheet>, Vec<Point<OnSheet>>>,
+    lines: BTreeMap<Point<OnSheet>, Vec<Point<OnSheet>>>,
 }
 
 impl<'a> Drawn<'a> {
     fn new(sheet: &'a Sheet) -> Self {
-        let (mut punched, mut strokes) = (HashSet::new(), Vec::new());
-        let mut lines: HashMap<_, Vec<_>> = HashMap::new();
+        let (mut punched, mut strokes) = (BTreeSet::new(), Vec::new());
+        let mut lines: BTreeMap<_, Vec<_>> = BTreeMap::new();
         for item in &sheet.items[sheet.head.min(sheet.items.len())..] {
             let Item::Stroke { layer, pen, paths } = item else { continue };
             for path in paths {
@@ -271,7 +273,7 @@ impl<'a> Judge<'a> {
     /// Every mark that a tile holds is drawn in its form at its place, and nothing else is
     /// drawn as one.
     fn marks(&mut self) {
-        let mut expected: HashSet<Path<OnSheet>> = HashSet::new();
+        let mut expected: BTreeSet<Path<OnSheet>> = BTreeSet::new();
         for (tile, piece) in self.pieces() {
             let from = piece.marks.partition_point(|m| m.at.x < tile.stretch.from);
             for mark in &piece.marks[from..] {
@@ -593,7 +595,7 @@ fn lies_on(p: Point<Strap>, segments: &[Segment<Strap>]) -> bool {
 
 /// What a tape reads at `x`, counted on through the bend as a ruler is.
 fn reading(piece: &Piece, x: Length) -> Length {
-    let add = piece.bend.map_or(Length::ZERO, |b| b.from_fold_to_outside());
+    let add = piece.bend.map_or(Length::ZERO, Bend::from_fold_to_outside);
     x.abs() + add
 }
 

@@ -6,8 +6,8 @@ use crate::paginate::{Item, Sheet};
 use crate::verify::exact::{Wanted, wanted};
 use crate::verify::record::{Ink, Page};
 use hayro_interpret::kurbo::{PathEl, Point, Vec2};
-use std::collections::HashMap;
-use std::hash::Hash;
+use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 /// A text with fewer letters may stand anywhere by chance.
 const LONG: usize = 6;
@@ -37,11 +37,11 @@ impl Alignment {
 }
 
 /// Places of one page by what stands there.
-struct Places<K>(HashMap<K, Vec<Point>>);
+struct Places<K>(BTreeMap<K, Vec<Point>>);
 
-impl<K: Eq + Hash> Places<K> {
+impl<K: Ord> Places<K> {
     fn new(all: impl Iterator<Item = (K, Point)>) -> Self {
-        let mut places: HashMap<K, Vec<Point>> = HashMap::new();
+        let mut places: BTreeMap<K, Vec<Point>> = BTreeMap::new();
         for (key, at) in all {
             places.entry(key).or_default().push(at);
         }
@@ -101,7 +101,7 @@ fn lead(from: Point, to: Point) -> (Lead, Point) {
 
 /// The letters and lines of a page, for looking up.
 pub(in crate::verify) struct Letters {
-    letters: Places<char>,
+    by_letter: Places<char>,
     lines: Places<Lead>,
     runs: Vec<(String, Vec<Point>)>,
 }
@@ -131,7 +131,7 @@ impl Letters {
             text.chars().zip(places.clone()).collect::<Vec<_>>()
         };
         let letters = Places::new(runs.iter().flat_map(spelled));
-        Self { letters, lines: Places::new(lines.into_iter()), runs }
+        Self { by_letter: letters, lines: Places::new(lines.into_iter()), runs }
     }
 
     /// The name of the print that the page says it is of, such as `7F3A-91C2`.
@@ -143,12 +143,12 @@ impl Letters {
         let names = self.runs.iter().filter_map(|(run, _)| {
             run.as_bytes().windows(9).find(is_name).map(String::from_utf8_lossy)
         });
-        names.map(|name| name.into_owned()).next()
+        names.map(Cow::into_owned).next()
     }
 
     /// Whether a letter stands within `near` of a place.
     pub(in crate::verify) fn has(&self, letter: char, at: Point, near: f64) -> bool {
-        self.letters.nearest(&letter, at, near).is_some()
+        self.by_letter.nearest(&letter, at, near).is_some()
     }
 
     /// How the page lies on a sheet with these texts; `None` where too few of them are on it.
@@ -158,7 +158,7 @@ impl Letters {
         // The widths of letters are rounded in a file, so only where a text starts is exact.
         let starts: Vec<(char, Point)> =
             texts.iter().filter_map(|t| t.letters.first().copied()).collect();
-        self.letters.align(&starts, &wanted, self.first_guess(texts))
+        self.by_letter.align(&starts, &wanted, self.first_guess(texts))
     }
 
     /// How the page lies on a sheet by its straight lines, where its words are pictures.
@@ -178,7 +178,7 @@ impl Letters {
             _ => None,
         });
         let lines: Vec<(Lead, Point)> = lines.collect();
-        let mut alone: HashMap<Lead, Vec<Point>> = HashMap::new();
+        let mut alone: BTreeMap<Lead, Vec<Point>> = BTreeMap::new();
         for (key, at) in &lines {
             alone.entry(*key).or_default().push(*at);
         }

@@ -13,7 +13,7 @@ use crate::words::Wording;
 use hayro::RenderCache;
 use hayro::hayro_syntax::Pdf;
 use hayro_interpret::kurbo::{Affine, Point};
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How far a page may be from its paper, in mm: some programs round to whole points.
 const PAPER: f64 = 0.5;
@@ -141,7 +141,11 @@ fn find_sheet<'p>(
     if next.as_ref().is_some_and(|(.., alignment)| alignment.found >= SURE) {
         return next;
     }
-    let best = sheets.iter().filter_map(|sheet| by_letters(sheet)).collect();
+    let best: Vec<_> = sheets.iter().filter_map(|sheet| by_letters(sheet)).collect();
+    // Lines are asked only where the words cannot be read.
+    if best.is_empty() && shown.letters.print_name().is_some() {
+        return None;
+    }
     choose(best, taken)
         .or_else(|| choose(sheets.iter().filter_map(|s| by_lines(s)).collect(), taken))
 }
@@ -171,13 +175,14 @@ fn strangers(
     is_nothing: bool,
 ) -> Option<Finding> {
     let names = others.iter().filter_map(|i| shown[*i].letters.print_name());
-    let named: BTreeSet<String> = names.filter(|name| *name != set.fingerprint).collect();
+    let prints: BTreeSet<String> =
+        names.filter(|name| *name != set.fingerprint).collect();
     let pages = || numbered("page", others.iter().map(|i| i + 1));
     if is_nothing {
-        let found = if named.is_empty() {
+        let found = if prints.is_empty() {
             "no page that can be told to be one of its sheets".to_owned()
         } else {
-            format!("sheets of {}", named.into_iter().collect::<Vec<_>>().join(", "))
+            format!("sheets of {}", Vec::from_iter(prints).join(", "))
         };
         return Some(
             Finding::error(rule::OTHER_JOB, "the pages do not show this job")
@@ -185,9 +190,9 @@ fn strangers(
                 .remedy("give the job, --size and each --set as when it was drawn"),
         );
     }
-    (!named.is_empty()).then(|| {
-        let found = format!("{} of {}", pages(), Vec::from_iter(named).join(", "));
-        Finding::error(rule::PRINTS_MIXED, "sheets of different prints are mixed")
+    (!prints.is_empty()).then(|| {
+        let found = format!("{} of {}", pages(), Vec::from_iter(prints).join(", "));
+        Finding::warning(rule::PRINTS_MIXED, "sheets of different prints are mixed")
             .expected(found, format!("sheets of print {}", set.fingerprint))
             .remedy("take out the pages that are not of this print, or draw the job anew")
     })
@@ -358,7 +363,7 @@ fn found_marks(
     measured: &[MeasuredMark],
     layout: &Layout,
 ) -> Vec<FoundMark> {
-    let mut known: HashMap<Path<OnSheet>, (&Piece, &Mark)> = HashMap::new();
+    let mut known: BTreeMap<Path<OnSheet>, (&Piece, &Mark)> = BTreeMap::new();
     for tile in &sheet.tiles {
         let Some(piece) = layout.pieces.get(tile.piece) else { continue };
         for mark in piece.marks.iter().filter(|m| tile.holds(m)) {
@@ -386,11 +391,11 @@ fn found_marks(
     };
     let mut all: Vec<FoundMark> = measured.iter().filter_map(mark).collect();
     // A mark in an overlap is on two tiles, of one sheet at times.
-    let mut seen = BTreeMap::new();
+    let mut seen = BTreeSet::new();
     all.retain(|m| {
         let place = m.expected_mm.map(|at| at.map(f64::to_bits));
         let key = (m.piece.clone(), m.label.clone(), m.kind.clone(), place);
-        seen.insert(key, ()).is_none()
+        seen.insert(key)
     });
     all
 }

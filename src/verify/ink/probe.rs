@@ -8,6 +8,8 @@ use hayro_interpret::kurbo::{Point, Rect, Vec2};
 
 /// From one stretch of a line to the next, in mm.
 const STEP: f64 = 0.25;
+/// Places to a pixel at which ink is measured across a line.
+const PARTS: f64 = 4.0;
 /// How far beyond a line its ink is looked for, in mm.
 const REACH: f64 = 0.4;
 /// Ink that may be anywhere this near to a line, in mm.
@@ -68,7 +70,6 @@ impl Element {
     ) -> Option<f64> {
         let reach = self.half + REACH;
         let at = probe.at.to_vec2() * PIXELS_PER_MM - Vec2::new(left, 0.0);
-        const PARTS: f64 = 4.0;
         let steps = (reach * PIXELS_PER_MM * PARTS).ceil();
         let dark = |n: f64| {
             let p = at + probe.across * (n / PARTS);

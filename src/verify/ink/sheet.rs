@@ -282,9 +282,10 @@ impl Judge<'_> {
         for (element, found) in self.elements.iter().zip(&self.found) {
             let at = element.probes[element.probes.len() / 2].at;
             let (missing, off_place) = match element.subject {
-                Subject::Form { .. } => (rule::MARK_MISSING, rule::MARK_MOVED),
+                Subject::Form { .. } | Subject::Fold => {
+                    (rule::MARK_MISSING, rule::MARK_MOVED)
+                }
                 Subject::Outline => (rule::OUTLINE_OFF, rule::OUTLINE_OFF),
-                Subject::Fold => (rule::MARK_MISSING, rule::MARK_MOVED),
                 Subject::Tick => (rule::RULER_WRONG, rule::RULER_WRONG),
                 Subject::Bar => (rule::BAR_MISSING, rule::BAR_OFF),
                 Subject::Line | Subject::Head => (rule::INK_MISSING, rule::INK_MISSING),
@@ -361,13 +362,18 @@ impl Judge<'_> {
             let Item::Text { text: words, claim, .. } = &sheet.items[text.item] else {
                 continue;
             };
-            let is_there = |(letter, at): &(char, Point)| {
+            let em = self.em(text);
+            let is_there = |(index, (letter, at)): (usize, &(char, Point))| {
                 let [sx, sy] = alignment.scale;
                 let [dx, dy] = alignment.shift;
                 let at = Point::new(at.x * sx + dx, at.y * sy + dy);
-                letters.has(*letter, at, LETTER)
+                // A file rounds the widths of letters to a thousandth of an em.
+                #[expect(clippy::cast_precision_loss, reason = "letters of a line")]
+                let rounding = index as f64 * em / 1_000.0;
+                letters.has(*letter, at, LETTER + rounding)
             };
-            let is_spelled = alignment.by_lines || text.letters.iter().all(is_there);
+            let is_spelled =
+                alignment.by_lines || text.letters.iter().enumerate().all(is_there);
             if is_spelled && !self.blank.contains(&text.item) {
                 continue;
             }
@@ -468,8 +474,9 @@ fn least_squares(all: &[(Vec2, f64)]) -> Option<(Vec2, f64)> {
         for other in 0..3 {
             if other != i {
                 let by = m[other][i] / m[i][i];
-                for j in i..4 {
-                    m[other][j] -= by * m[i][j];
+                let pivot = m[i];
+                for (value, own) in m[other].iter_mut().zip(pivot) {
+                    *value -= by * own;
                 }
             }
         }

@@ -146,7 +146,7 @@ fn parts(path: &BezPath) -> Vec<BezPath> {
     for element in path.elements() {
         match (element, all.last_mut()) {
             (PathEl::MoveTo(_), _) | (_, None) => {
-                all.push(BezPath::from_vec(vec![*element]))
+                all.push(BezPath::from_vec(vec![*element]));
             }
             (_, Some(part)) => part.push(*element),
         }

@@ -57,6 +57,10 @@ pub(super) enum Ink {
         /// One em along the base line, and one square to it.
         em: [[f64; 2]; 2],
         /// Each letter and where it starts.
+        #[cfg_attr(
+            not(feature = "ink"),
+            expect(dead_code, reason = "only the judge of ink asks for them")
+        )]
         letters: Vec<(char, Point)>,
     },
     /// An image, or an area of changing colour, over this part of the page.
