@@ -274,7 +274,10 @@ fn write_error(error: &io::Error, folder: &Path, option: &str) -> String {
         ErrorKind::NotFound | ErrorKind::NotADirectory => {
             format!("there is no folder {folder}; make it, or give {option} elsewhere")
         }
-        ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => {
+        ErrorKind::ReadOnlyFilesystem => {
+            format!("the disk of {folder} is read-only; give {option} elsewhere")
+        }
+        ErrorKind::PermissionDenied => {
             format!(
                 "you have no permission to write in {folder}; give {option} elsewhere"
             )
