@@ -9,6 +9,7 @@ use strapwright::paginate::SheetSet;
 use strapwright::verify::{Print, Report, exact, verify_print};
 
 /// A sample on a paper.
+#[derive(Clone, Debug)]
 pub(crate) struct Drawn {
     pub(crate) name: String,
     pub(crate) layout: Layout,

@@ -15,6 +15,7 @@ mod drawn;
 mod faults;
 mod foreign;
 mod planted;
+mod sheet_faults;
 mod tapered;
 
 use crate::common::samples;

@@ -17,14 +17,17 @@ pub(super) use file::factor;
 
 use super::record::record;
 use crate::diagnostic::{Finding, counted};
-use crate::layout::{Layout, NestedSize};
-use crate::paginate::SheetSet;
+use crate::layout::{Layout, Mark, NestedSize};
+use crate::paginate::{SheetSet, Tile};
 use std::fmt;
+
+/// What to do about a mistake of the program.
+const REPORT: &str = "please report it with the job; do not cut or punch by a file of it";
 
 /// What a print was found to show.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ReadBack {
-    /// How many marks the file shows, each once.
+    /// How many holes, slots, slits and targets lie whole on the sheets of the file, each once.
     pub marks: usize,
     /// On how many sheets.
     pub sheets: usize,
@@ -62,9 +65,15 @@ pub fn exact(
     let pages = record(bytes).map_err(Unreadable)?;
     let (worst_mm, mut findings) = file::file(pages, set);
     findings.extend(sheets::sheets(set, layout, rows));
-    let marks = layout.pieces.iter().map(|p| p.marks.len()).sum();
+    let findings = findings.into_iter().map(|f| f.remedy(REPORT)).collect();
+    let tiles = || set.sheets.iter().flat_map(|sheet| &sheet.tiles);
+    let marks = layout.pieces.iter().enumerate().map(|(index, piece)| {
+        let own: Vec<&Tile> = tiles().filter(|tile| tile.piece == index).collect();
+        let is_shown = |m: &&Mark| own.iter().any(|tile| tile.holds(m));
+        piece.marks.iter().filter(|m| m.path().is_some()).filter(is_shown).count()
+    });
     Ok(ReadBack {
-        marks,
+        marks: marks.sum(),
         sheets: set.sheets.len(),
         ticket: set.ticket.len(),
         worst_mm,

@@ -1,0 +1,310 @@
+//! Rules over the lines of one sheet: tiles, marks, outlines, folds, boxes and scale bars.
+
+use super::{Judge, ROUNDING};
+use crate::geom::{
+    Extent, Length, Path, Point, QuarterTurn, Segment, Sheet as OnSheet, Step, Strap,
+};
+use crate::layout::{Guide, MarkKind, NestedSize};
+use crate::paginate::{Item, Layer, Pen, Sheet, Tile};
+use crate::verify::rule;
+use std::collections::BTreeSet;
+
+impl Judge<'_> {
+    /// Holds every line of the sheet against the layout.
+    pub(super) fn lines(&mut self, rows: &[NestedSize]) {
+        self.tiles();
+        self.marks();
+        self.outlines(rows);
+        self.folds();
+        self.guides();
+        self.bars();
+    }
+
+    /// Tiles are upright, lie on their page and not on each other.
+    fn tiles(&mut self) {
+        let Sheet { width, height, .. } = *self.sheet;
+        let window = |tile: &Tile| {
+            let corner = |x, y| tile.placement.apply(Point::new(x, y));
+            let low = corner(tile.stretch.from, tile.across.from);
+            let high = corner(tile.stretch.to, tile.across.to);
+            (Extent::new(low.x, high.x), Extent::new(low.y, high.y))
+        };
+        let all: Vec<_> = self.sheet.tiles.iter().map(window).collect();
+        let [page_x, page_y] =
+            [width, height].map(|to| Extent { from: Length::ZERO, to });
+        for (i, (x, y)) in all.iter().enumerate() {
+            let is_upright = self.sheet.tiles[i].placement.turn() == QuarterTurn::None;
+            if !is_upright || !page_x.holds(*x) || !page_y.holds(*y) {
+                self.find(
+                    rule::OFF_PAGE,
+                    "a tile does not lie on its page",
+                    format!("x {} to {}, y {} to {}", x.from, x.to, y.from, y.to),
+                    "all of it on the page",
+                );
+            }
+            let meets = |a: &Extent, b: &Extent| a.from < b.to && b.from < a.to;
+            if all[..i].iter().any(|(ox, oy)| meets(x, ox) && meets(y, oy)) {
+                self.find(
+                    rule::OFF_PAGE,
+                    "two tiles lie on each other",
+                    format!("one at x {} to {}, y {} to {}", x.from, x.to, y.from, y.to),
+                    "tiles beside each other",
+                );
+            }
+        }
+    }
+
+    /// Every mark that a tile holds is drawn in its form at its place, and nothing else is
+    /// drawn as one.
+    fn marks(&mut self) {
+        let mut expected: BTreeSet<Path<OnSheet>> = BTreeSet::new();
+        for (tile, piece) in self.pieces() {
+            let from = piece.marks.partition_point(|m| m.at.x < tile.stretch.from);
+            for mark in &piece.marks[from..] {
+                if mark.at.x > tile.stretch.to {
+                    break;
+                }
+                let Some(path) = mark.path().filter(|_| tile.holds(mark)) else {
+                    continue;
+                };
+                let path = path.placed(tile.placement);
+                if !self.drawn.punched.contains(&path) {
+                    self.find(
+                        rule::MARK_MISSING,
+                        "a mark is not drawn at its place",
+                        format!("nothing at x {}, y {}", mark.at.x, mark.at.y),
+                        mark.kind.word(),
+                    );
+                }
+                expected.insert(path);
+            }
+        }
+        let extra = self.drawn.punched.iter().find(|path| !expected.contains(**path));
+        if let Some(at) = extra.map(|path| path.start) {
+            let found = format!("a form at {}, {} of the page", at.x, at.y);
+            self.find(
+                rule::MARK_EXTRA,
+                "a mark is none of the job's",
+                found,
+                "no such form",
+            );
+        }
+    }
+
+    /// All of an outline that a tile shows is drawn, and every line of the layer of outlines
+    /// is one, or the tip of another size.
+    fn outlines(&mut self, rows: &[NestedSize]) {
+        let lines =
+            self.drawn.strokes.iter().filter(|(layer, ..)| *layer == Layer::Outline);
+        let lines: Vec<(Pen, &Path<OnSheet>)> =
+            lines.map(|(_, pen, path)| (*pen, *path)).collect();
+        for (tile, piece) in self.pieces() {
+            let own = piece.outline.segments();
+            let x = Extent {
+                from: tile.stretch.from.max(piece.extent.from),
+                to: tile.stretch.to.min(piece.extent.to),
+            };
+            let mut drawn: Vec<Segment<Strap>> = Vec::new();
+            let mut others: Vec<Segment<Strap>> = Vec::new();
+            for (pen, path) in lines.iter().filter(|(_, path)| is_on(path, tile)) {
+                let is_size = !matches!(pen, Pen::Outline | Pen::Target);
+                let into = if is_size { &mut others } else { &mut drawn };
+                into.extend(path.segments().into_iter().map(|s| inverted(s, tile)));
+            }
+            let shown = |p: &Point<Strap>| {
+                x.holds(Extent::at(p.x)) && tile.across.holds(Extent::at(p.y))
+            };
+            let wanted = own.iter().flat_map(|s| samples(*s, x)).filter(shown);
+            let missing = wanted.clone().find(|p| !lies_on(*p, &drawn));
+            let extra =
+                drawn.iter().flat_map(|s| samples(*s, x)).find(|p| !lies_on(*p, &own));
+            let tips: Vec<Segment<Strap>> = rows
+                .iter()
+                .filter(|row| row.piece == tile.piece)
+                .flat_map(|row| row.tip.iter().flat_map(Path::segments))
+                .collect();
+            let other =
+                others.iter().flat_map(|s| samples(*s, x)).find(|p| !lies_on(*p, &tips));
+            if let Some(p) = missing {
+                self.find(
+                    rule::OUTLINE_OFF,
+                    "an outline is not drawn to its end",
+                    format!("nothing at x {}, y {} of `{}`", p.x, p.y, piece.name),
+                    "a line along all of the edge",
+                );
+            }
+            if let Some(p) = extra.or(other) {
+                self.find(
+                    rule::OUTLINE_OFF,
+                    "an outline is not the job's",
+                    format!("a line at x {}, y {} of `{}`", p.x, p.y, piece.name),
+                    "lines along edges only",
+                );
+            }
+        }
+        let is_nowhere = |(_, path): &&(Pen, &Path<OnSheet>)| {
+            !self.sheet.tiles.iter().any(|tile| is_on(path, tile))
+        };
+        let strangers = lines.iter().filter(is_nowhere).count();
+        if strangers > 0 {
+            let found = format!("{strangers} lines on no tile");
+            self.find(
+                rule::OUTLINE_OFF,
+                "an outline lies beside all tiles",
+                found,
+                "outlines on tiles only",
+            );
+        }
+    }
+
+    /// Fold lines stand at the bends, and at every bend stands one.
+    fn folds(&mut self) {
+        let mut bends: Vec<Length> = Vec::new();
+        for (tile, piece) in self.pieces() {
+            for mark in piece.marks.iter().filter(|m| m.kind == MarkKind::Bend) {
+                if tile.stretch.holds(Extent::at(mark.at.x)) {
+                    let at = tile.placement.apply(mark.at);
+                    bends.push(at.x);
+                }
+            }
+        }
+        let folds: Vec<Length> = self
+            .drawn
+            .strokes
+            .iter()
+            .filter(|(layer, pen, path)| {
+                let level = path.end().y == path.start.y;
+                *layer == Layer::Guides && *pen == Pen::Fold && !level
+            })
+            .flat_map(|(.., path)| [path.start.x, path.end().x])
+            .collect();
+        if let Some(x) = bends.iter().find(|x| !folds.contains(x)) {
+            self.find(
+                rule::MARK_MISSING,
+                "a bend has no fold line",
+                format!("no line at {x} of the page"),
+                "a dashed line across the strap",
+            );
+        }
+        if let Some(x) = folds.iter().find(|x| !bends.contains(x)) {
+            let found = format!("a line at {x} of the page");
+            self.find(rule::MARK_EXTRA, "a fold line is at no bend", found, "none there");
+        }
+    }
+
+    /// Boxes and words stand where the layout has them.
+    fn guides(&mut self) {
+        for (tile, piece) in self.pieces() {
+            for guide in &piece.guides {
+                let is_whole = guide.whole().is_some_and(|x| {
+                    tile.stretch.holds(x) && tile.across.holds(guide.y_extent())
+                });
+                if !is_whole {
+                    continue;
+                }
+                let is_there = match guide {
+                    Guide::Crease(_) => true,
+                    Guide::Box { at, length, width, .. } => {
+                        let (x, y) = (*length / 2, *width / 2);
+                        let corner = |x, y| tile.placement.apply(Point::new(x, y));
+                        let (low, high) =
+                            (corner(at.x - x, at.y - y), corner(at.x + x, at.y + y));
+                        let outline = Path::rectangle(low, high);
+                        self.drawn.strokes.iter().any(|(.., path)| **path == outline)
+                    }
+                    Guide::Words { text, .. } if text.is_empty() => true,
+                    Guide::Words { at, size, text } => {
+                        let middle = tile.placement.apply(*at);
+                        self.sheet.items.iter().any(|item| {
+                            let Item::Text { at, text: words, .. } = item else {
+                                return false;
+                            };
+                            words == text && (*at - middle).norm() <= *size
+                        })
+                    }
+                };
+                if !is_there {
+                    let at = guide.whole().map_or(Length::ZERO, |x| x.from);
+                    let found = format!("nothing at x {at} of `{}`", piece.name);
+                    self.find(
+                        rule::MARK_MISSING,
+                        "a box or words are not at their place",
+                        found,
+                        "what the job draws there",
+                    );
+                }
+            }
+        }
+    }
+
+    /// Both scale bars are drawn, along the width and along the height, whole on the page.
+    fn bars(&mut self) {
+        let bars = &self.sheet.bars;
+        let directions: Vec<bool> = bars.iter().map(|b| b.from.y == b.to.y).collect();
+        if directions != [true, false] {
+            self.find(
+                rule::BAR_MISSING,
+                "a scale bar is missing",
+                format!("{} bars", bars.len()),
+                "one along the width and one along the height",
+            );
+        }
+        for bar in bars {
+            if !self.drawn.has_line(bar.from, bar.to) {
+                self.find(
+                    rule::BAR_MISSING,
+                    "a scale bar is not drawn",
+                    format!("none from {}, {}", bar.from.x, bar.from.y),
+                    "a line",
+                );
+            }
+        }
+    }
+}
+
+/// Whether a line lies on a tile. Its ends may lie on the edge between two tiles, the middles
+/// of its segments do not.
+fn is_on(path: &Path<OnSheet>, tile: &Tile) -> bool {
+    path.segments().into_iter().all(|segment| {
+        let p = tile.placement.invert(segment.part(1, 2));
+        tile.stretch.holds(Extent::at(p.x)) && tile.across.holds(Extent::at(p.y))
+    })
+}
+
+/// A segment of the sheet on the strap.
+fn inverted(segment: Segment<OnSheet>, tile: &Tile) -> Segment<Strap> {
+    let back = |p: Point<OnSheet>| tile.placement.invert(p);
+    let step = match segment.step {
+        Step::Line { to } => Step::Line { to: back(to) },
+        Step::Arc { to, centre, clockwise } => {
+            Step::Arc { to: back(to), centre: back(centre), clockwise }
+        }
+    };
+    Segment { from: back(segment.from), step }
+}
+
+/// Points of a segment: its ends, points between them, and those of a line at both ends of
+/// `window`.
+fn samples(
+    segment: Segment<Strap>,
+    window: Extent,
+) -> impl Iterator<Item = Point<Strap>> + Clone {
+    const PARTS: i64 = 4;
+    let (from, to) = (segment.from, segment.step.to());
+    let is_line = matches!(segment.step, Step::Line { .. });
+    let along = to.x - from.x;
+    let at = move |x: Length| {
+        let is_between = Extent::new(from.x, to.x).holds(Extent::at(x));
+        (is_line && is_between && along != Length::ZERO).then(|| {
+            let up = (to.y - from.y).times((x - from.x).nm(), along.nm());
+            Point::new(x, from.y + up)
+        })
+    };
+    let inner = (1..PARTS).map(move |i| segment.part(i, PARTS));
+    let ends = [window.from, window.to].into_iter().filter_map(at);
+    inner.chain([from, to]).chain(ends)
+}
+
+fn lies_on(p: Point<Strap>, segments: &[Segment<Strap>]) -> bool {
+    segments.iter().any(|s| s.distance(p) <= ROUNDING)
+}

@@ -1,0 +1,119 @@
+//! Whether the sheets show the strap. Every rule computes from the layout and the placements
+//! of the tiles what must be there, in whole nanometres; none asks how it was drawn.
+//!
+//! `coverage` looks at all sheets together, `lines` at what is drawn on one, `claims` at what
+//! its texts say.
+
+mod claims;
+mod coverage;
+mod lines;
+
+use crate::diagnostic::{Finding, RuleId};
+use crate::geom::{Length, Path, Point, Sheet as OnSheet, Step};
+use crate::layout::{Layout, NestedSize, Piece};
+use crate::paginate::{Item, Layer, Pen, Sheet, SheetSet, Tile};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// How far a computed point may be from a path: both are rounded to the nanometre.
+const ROUNDING: Length = Length::from_nm(5);
+/// The longest arm of a cross.
+const LONGEST_ARM: Length = Length::from_mm(5);
+
+/// What is wrong with the sheets of `set`; `rows` are the sizes of a nested print.
+pub(super) fn sheets(
+    set: &SheetSet,
+    layout: &Layout,
+    rows: &[NestedSize],
+) -> Vec<Finding> {
+    let mut findings = coverage::coverage(set, layout);
+    findings.extend(coverage::crosses(set, layout));
+    for sheet in &set.sheets {
+        let mut judge = Judge { sheet, layout, drawn: Drawn::new(sheet), findings };
+        judge.lines(rows);
+        judge.claims();
+        findings = judge.findings;
+    }
+    findings
+}
+
+fn error(
+    id: RuleId,
+    sheet: usize,
+    message: &str,
+    found: String,
+    wanted: String,
+) -> Finding {
+    Finding::error(id, format!("sheet {sheet}: {message}")).expected(found, wanted)
+}
+
+/// What a sheet draws, for looking up.
+struct Drawn<'a> {
+    /// The closed forms of the layer of punches.
+    punched: BTreeSet<&'a Path<OnSheet>>,
+    /// All strokes with their layer and pen.
+    strokes: Vec<(Layer, Pen, &'a Path<OnSheet>)>,
+    /// Lines of the guides, by where they begin.
+    lines: BTreeMap<Point<OnSheet>, Vec<Point<OnSheet>>>,
+}
+
+impl<'a> Drawn<'a> {
+    fn new(sheet: &'a Sheet) -> Self {
+        let (mut punched, mut strokes) = (BTreeSet::new(), Vec::new());
+        let mut lines: BTreeMap<_, Vec<_>> = BTreeMap::new();
+        for item in &sheet.items[sheet.head.min(sheet.items.len())..] {
+            let Item::Stroke { layer, pen, paths } = item else { continue };
+            for path in paths {
+                if *layer == Layer::Punch {
+                    punched.insert(path);
+                }
+                if let (Layer::Guides, [Step::Line { to }]) =
+                    (layer, path.steps.as_slice())
+                {
+                    lines.entry(path.start).or_default().push(*to);
+                }
+                strokes.push((*layer, *pen, path));
+            }
+        }
+        Self { punched, strokes, lines }
+    }
+
+    fn has_line(&self, from: Point<OnSheet>, to: Point<OnSheet>) -> bool {
+        let found =
+            |a: &Point<OnSheet>, b| self.lines.get(a).is_some_and(|e| e.contains(b));
+        found(&from, &to) || found(&to, &from)
+    }
+
+    /// Whether a cross stands at a place: two lines of equal arms meet there.
+    fn has_cross(&self, at: Point<OnSheet>) -> bool {
+        let arms = self.lines.iter().filter(|(from, _)| from.y == at.y);
+        let mut arms = arms.map(|(from, _)| at.x - from.x);
+        arms.any(|arm| {
+            let is_arm = Length::ZERO < arm && arm <= LONGEST_ARM;
+            let ends =
+                |x, y| [Point::new(at.x - x, at.y - y), Point::new(at.x + x, at.y + y)];
+            let [left, right] = ends(arm, Length::ZERO);
+            let [low, high] = ends(Length::ZERO, arm);
+            is_arm && self.has_line(left, right) && self.has_line(low, high)
+        })
+    }
+}
+
+/// One sheet against the layout.
+struct Judge<'a> {
+    sheet: &'a Sheet,
+    layout: &'a Layout,
+    drawn: Drawn<'a>,
+    findings: Vec<Finding>,
+}
+
+impl<'a> Judge<'a> {
+    fn find(&mut self, id: RuleId, message: &str, found: String, wanted: &str) {
+        let number = self.sheet.number;
+        self.findings.push(error(id, number, message, found, wanted.to_owned()));
+    }
+
+    fn pieces(&self) -> impl Iterator<Item = (&'a Tile, &'a Piece)> + use<'a> {
+        let layout = self.layout;
+        self.sheet.tiles.iter().filter_map(|t| Some((t, layout.pieces.get(t.piece)?)))
+    }
+}

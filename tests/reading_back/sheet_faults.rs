@@ -1,0 +1,211 @@
+//! Sheets that do not show the strap, drawn faithfully: the file is as its sheets, so only the
+//! rules that hold the sheets against the layout can find what is wrong.
+
+use super::drawn::{Drawn, belts_on, exactly, rules, words};
+
+use std::collections::BTreeSet;
+use strapwright::export::pdf::pdf;
+use strapwright::geom::{
+    Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Step,
+};
+use strapwright::paginate::{Claim, Item, Layer, Pen, Sheet, SheetSet};
+
+/// What is wrong with the sheets, the rule that must find it, and how it is made.
+type SheetFault = (&'static str, &'static str, fn(&mut SheetSet));
+
+const MM: Length = Length::from_mm(1);
+const HOLES: [Pen; 2] = [Pen::Punch, Pen::Target];
+const EDGES: [Pen; 2] = [Pen::Outline, Pen::Target];
+
+fn moved(path: &Path<OnSheet>, x: Length) -> Path<OnSheet> {
+    let to = |p: Point<OnSheet>| Point::new(p.x + x, p.y);
+    let step = |step: &Step<OnSheet>| match *step {
+        Step::Line { to: end } => Step::Line { to: to(end) },
+        Step::Arc { to: end, centre, clockwise } => {
+            Step::Arc { to: to(end), centre: to(centre), clockwise }
+        }
+    };
+    let steps = path.steps.iter().map(step).collect();
+    Path { start: to(path.start), steps, closed: path.closed }
+}
+
+/// The paths of the first sheet's strokes of a layer and some pens, without the head.
+fn strokes<'a>(
+    set: &'a mut SheetSet,
+    layer: Layer,
+    pens: &[Pen],
+) -> Vec<&'a mut Vec<Path<OnSheet>>> {
+    let sheet = &mut set.sheets[0];
+    let own = sheet.items.iter_mut().skip(sheet.head);
+    own.filter_map(|item| match item {
+        Item::Stroke { layer: l, pen, paths } if *l == layer && pens.contains(pen) => {
+            Some(paths)
+        }
+        _ => None,
+    })
+    .collect()
+}
+
+/// The first text of the first sheet that makes such a claim.
+fn text(set: &mut SheetSet, is_wanted: fn(&Claim) -> bool) -> (&mut String, &mut Claim) {
+    let texts = set.sheets[0].items.iter_mut().find_map(|item| match item {
+        Item::Text { text, claim, .. } if is_wanted(claim) => Some((text, claim)),
+        _ => None,
+    });
+    texts.unwrap()
+}
+
+fn without(sheet: &mut Sheet, is_gone: impl Fn(&Item) -> bool) {
+    let at = sheet.items.iter().skip(sheet.head).position(is_gone).unwrap() + sheet.head;
+    sheet.items.remove(at);
+}
+
+const SHEET_FAULTS: &[SheetFault] = &[
+    ("a hole moved", "mark-missing", |set| {
+        let paths = strokes(set, Layer::Punch, &HOLES).remove(0);
+        paths[0] = moved(&paths[0], Length::from_um(1));
+    }),
+    ("a hole left out", "mark-missing", |set| {
+        strokes(set, Layer::Punch, &HOLES).remove(0).clear();
+    }),
+    ("a hole too many", "mark-extra", |set| {
+        let paths = strokes(set, Layer::Punch, &HOLES).remove(0);
+        paths.push(moved(&paths[0], MM * 9));
+    }),
+    ("a tile laid 1 mm aside", "mark-missing", |set| {
+        let tile = &mut set.sheets[0].tiles[0];
+        let origin = tile.placement.apply(Point::new(MM, Length::ZERO));
+        tile.placement = Placement::new(QuarterTurn::None, origin);
+    }),
+    ("an edge left out", "outline-off", |set| {
+        let all = strokes(set, Layer::Outline, &EDGES);
+        let longest = all.into_iter().max_by_key(|paths| paths.len()).unwrap();
+        longest.remove(0);
+    }),
+    ("an edge that is none", "outline-off", |set| {
+        let paths = strokes(set, Layer::Outline, &EDGES).remove(0);
+        let edge = Path { closed: false, ..paths[0].clone() };
+        paths.push(moved(&edge, MM / 10));
+    }),
+    ("an edge beside all tiles", "outline-off", |set| {
+        let far = Path::line(Point::new(MM * 40, MM * 16), Point::new(MM * 60, MM * 16));
+        strokes(set, Layer::Outline, &EDGES).remove(0).push(far);
+    }),
+    ("a fold line moved", "mark-missing", |set| {
+        for paths in strokes(set, Layer::Guides, &[Pen::Fold]) {
+            for path in paths {
+                *path = moved(path, Length::from_um(10));
+            }
+        }
+    }),
+    ("a fold line too many", "mark-extra", |set| {
+        let paths = strokes(set, Layer::Guides, &[Pen::Fold]).remove(0);
+        paths.push(moved(&paths[0], MM * 30));
+    }),
+    ("a numeral at another place", "ruler-wrong", |set| {
+        let (text, _) = text(set, |claim| matches!(claim, Claim::Numeral { .. }));
+        *text = (text.parse::<i64>().unwrap() + 10).to_string();
+    }),
+    ("a numeral that says so of another place", "ruler-wrong", |set| {
+        let (text, claim) = text(set, |claim| matches!(claim, Claim::Numeral { .. }));
+        let Claim::Numeral { x, unit, .. } = claim else { unreachable!() };
+        *x += *unit * 10;
+        *text = (text.parse::<i64>().unwrap() + 10).to_string();
+    }),
+    ("a reading that is another mark's", "label-wrong", |set| {
+        let (text, _) = text(set, |claim| matches!(claim, Claim::Reading { .. }));
+        let last = text.pop().unwrap();
+        text.push(if last == '9' { '0' } else { '9' });
+    }),
+    ("a cross with the label of another", "cross-odd", |set| {
+        let (text, _) = text(set, |claim| matches!(claim, Claim::Cross { .. }));
+        *text = "9z".to_owned();
+    }),
+    ("a cross at another place of the strap", "cross-odd", |set| {
+        set.sheets[0].tiles[0].crosses[0].on_strap.x += MM;
+    }),
+    ("a cross that is not drawn", "cross-odd", |set| {
+        let at = set.sheets[0].tiles[0].crosses[0].at;
+        let is_cross = |path: &Path<OnSheet>| {
+            let middle = |a: Length, b: Length| a + (b - a) / 2;
+            let end = path.end();
+            middle(path.start.x, end.x) == at.x && middle(path.start.y, end.y) == at.y
+        };
+        without(
+            &mut set.sheets[0],
+            |item| matches!(item, Item::Stroke { paths, .. } if paths.iter().all(is_cross)),
+        );
+    }),
+    ("a bar that is not drawn", "bar-missing", |set| {
+        let bar = set.sheets[0].bars[0];
+        without(&mut set.sheets[0], |item| {
+            let begins = |path: &Path<OnSheet>| path.start == bar.from;
+            matches!(item, Item::Stroke { paths, .. } if paths.first().is_some_and(begins))
+        });
+    }),
+    ("one bar alone", "bar-missing", |set| {
+        set.sheets[0].bars.pop();
+    }),
+    ("a numeral of a bar at another place", "bar-off", |set| {
+        let is_later =
+            |claim: &Claim| matches!(claim, Claim::Bar { along, .. } if *along > MM);
+        *text(set, is_later).0 = "7".to_owned();
+    }),
+    ("a hole that no tile shows whole", "mark-missing", |set| {
+        let tile = &mut set.sheets[0].tiles[0];
+        // From the middle of the bend on: half of the slot is gone.
+        tile.stretch.from = Length::ZERO;
+    }),
+    ("a gap between two tiles", "piece-missing", |set| {
+        for sheet in &mut set.sheets {
+            for tile in &mut sheet.tiles {
+                tile.stretch.to = tile.stretch.to.min(tile.stretch.from + MM * 60);
+            }
+        }
+    }),
+    ("two tiles on each other", "off-page", |set| {
+        let tile = set.sheets[0].tiles[0].clone();
+        set.sheets[0].tiles.push(tile);
+    }),
+    ("a tile off its page", "off-page", |set| set.sheets[0].height = MM * 120),
+];
+
+#[test]
+fn what_the_sheets_show_wrong_is_found() {
+    let mut wrong = Vec::new();
+    for drawn in belts_on(&["a4", "letter"]) {
+        for (name, rule, plant) in SHEET_FAULTS {
+            let mut set = drawn.set.clone();
+            plant(&mut set);
+            let bytes = pdf(&set).unwrap();
+            let faulty = Drawn { set, ..drawn.clone() };
+            let found = exactly(&faulty, &bytes);
+            if !rules(&found).contains(rule) {
+                wrong.push(format!("{}, {name}:\n{}", drawn.name, words(&found)));
+            }
+            let file = BTreeSet::from(["ink-missing", "ink-extra", "page-setup"]);
+            assert!(
+                rules(&found).is_disjoint(&file),
+                "{name}: the file is as its sheets"
+            );
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Every rule of reading back has a fault that it finds.
+#[test]
+fn every_rule_has_a_fault() {
+    let in_sheets = SHEET_FAULTS.iter().map(|(_, rule, _)| *rule);
+    let in_files = super::faults::FAULTS.iter().flat_map(|f| f.rules).copied();
+    // Each of these has a test of its own in this folder or in tests/program.
+    let alone =
+        ["words-unread", "metadata-lost", "no-sheets", "print-scaling", "join-off"];
+    let planted: BTreeSet<&str> = in_sheets.chain(in_files).chain(alone).collect();
+    let all: BTreeSet<&str> =
+        strapwright::verify::RULES.iter().map(|(id, _)| id.as_str()).collect();
+    assert_eq!(
+        planted, all,
+        "plant a fault in tests/reading_back/faults.rs or sheet_faults.rs for each rule"
+    );
+}
