@@ -41,12 +41,17 @@ pub fn svg(set: &SheetSet) -> Result<Vec<Vec<u8>>, ExportError> {
 }
 
 fn file(set: &SheetSet, sheet: &Sheet, face: &Face<'_>) -> Vec<u8> {
-    let [width, height] = [sheet.width, sheet.height].map(|side| decimal(mm(side)));
+    let [width, height] =
+        [sheet.width, sheet.height].map(|side| decimal(side.as_mm_f64()));
     let title = format!("{}, sheet {}, {}", set.title, sheet.number, set.fingerprint);
     let title = escape(&title);
     let page = Page {
-        transform: PageTransform::new(sheet, set.correction_on(sheet).as_ref(), mm),
-        height: mm(sheet.height),
+        transform: PageTransform::new(
+            sheet,
+            set.correction_on(sheet).as_ref(),
+            Length::as_mm_f64,
+        ),
+        height: sheet.height.as_mm_f64(),
         face,
     };
     let layers: String =
@@ -171,7 +176,7 @@ impl Page<'_> {
         if outlines.data.is_empty() {
             return String::new();
         }
-        let scale = mm(size) / f64::from(self.face.units_per_em());
+        let scale = size.as_mm_f64() / f64::from(self.face.units_per_em());
         let [a, b, c, d, to @ ..] = self.transform.text_matrix(turn, at);
         let linear = [a, -b, c, -d].map(|n| precise(n * scale)).join(" ");
         let to = self.flipped(to).map(decimal).join(" ");
@@ -188,13 +193,13 @@ impl Page<'_> {
 }
 
 fn stroke(pen: Pen, paths: impl Iterator<Item = String>) -> String {
-    let width = decimal(mm(pen.width()));
+    let width = decimal(pen.width().as_mm_f64());
     let grey = match pen.tone() {
         Tone::Black => String::new(),
         tone => format!(" stroke=\"{}\"", grey(tone)),
     };
     let dashes: Vec<String> =
-        pen.dashes().iter().map(|&dash| decimal(mm(dash))).collect();
+        pen.dashes().iter().map(|&dash| decimal(dash.as_mm_f64())).collect();
     let dashes = match dashes.join(" ") {
         none if none.is_empty() => none,
         dashes => format!(" stroke-dasharray=\"{dashes}\""),
@@ -249,12 +254,6 @@ impl OutlineBuilder for Outlines {
 fn command(letter: &str, numbers: &[f64]) -> String {
     let numbers: Vec<String> = numbers.iter().copied().map(decimal).collect();
     letter.to_owned() + &numbers.join(" ")
-}
-
-/// A length in millimetres.
-#[expect(clippy::cast_precision_loss, reason = "exact up to 9000 km of nanometres")]
-fn mm(length: Length) -> f64 {
-    length.nm() as f64 / 1e6
 }
 
 /// A number cut to 1/10000 mm.

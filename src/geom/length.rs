@@ -49,6 +49,12 @@ impl Length {
         self.0
     }
 
+    /// Millimetres as a float, for files and measurements.
+    #[expect(clippy::cast_precision_loss, reason = "exact up to 9 000 km")]
+    pub const fn as_mm_f64(self) -> f64 {
+        self.0 as f64 / 1e6
+    }
+
     /// Its size without the sign.
     #[must_use]
     pub const fn abs(self) -> Self {

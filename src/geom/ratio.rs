@@ -27,6 +27,12 @@ impl Ratio {
         self.0
     }
 
+    /// The factor as a float.
+    #[expect(clippy::cast_precision_loss, reason = "a factor has few digits")]
+    pub const fn as_f64(self) -> f64 {
+        self.0 as f64 / 1e6
+    }
+
     /// Reads a decimal such as `0.33` or `0,33`; `None` when it is not one, or has more
     /// than six decimals.
     pub fn parse(text: &str) -> Option<Self> {

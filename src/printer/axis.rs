@@ -43,7 +43,7 @@ impl Estimate {
 
     /// The estimate on top of a correction that the print already had.
     pub(super) fn on_top_of(self, old: Factor) -> Self {
-        Self { by: self.by * to_float(old.by), ..self }
+        Self { by: self.by * old.by.as_f64(), ..self }
     }
 
     /// Whether the error is smaller than the readings can show.
@@ -86,11 +86,6 @@ fn whole(value: f64) -> i64 {
 #[expect(clippy::cast_precision_loss, reason = "exact up to 9000 km")]
 pub(super) fn nanometres(length: Length) -> f64 {
     length.nm() as f64
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a factor has few digits")]
-pub(super) fn to_float(ratio: Ratio) -> f64 {
-    ratio.millionths() as f64 / 1e6
 }
 
 #[cfg(test)]

@@ -1,6 +1,5 @@
 //! The printer file: a few lines of TOML.
 
-use super::axis::to_float;
 use super::calibrate::check_factors;
 use super::{Printer, Skew};
 use crate::diagnostic::{Finding, Severity, Sources, Span, cap_findings, forbids_print};
@@ -121,7 +120,7 @@ fn printer(file: &Section<'_, '_>) -> Option<Printer> {
     let ((long, at_long), (short, at_short)) = (long?, short?);
     // An error here was for the person to confirm who calibrated the printer.
     let findings = &mut file.reader.findings.borrow_mut();
-    let factors = [to_float(long.by), to_float(short.by)];
+    let factors = [long.by.as_f64(), short.by.as_f64()];
     check_factors(factors, [at_long, at_short], Severity::Warning, findings);
     Some(Printer {
         paper: paper?.value.name().to_owned(),

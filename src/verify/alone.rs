@@ -37,7 +37,8 @@ pub(super) fn alone(pages: &[(String, Page)]) -> Report {
     let shown: Vec<Shown<'_>> =
         pages.iter().map(|(name, page)| show(name, page)).collect();
     let mut findings = Vec::new();
-    let names: BTreeSet<&str> = shown.iter().filter_map(|s| s.print()).collect();
+    let names: BTreeSet<&str> =
+        pages.iter().filter_map(|(_, page)| page.print_name()).collect();
     match names.len() {
         0 => findings.push(
             Finding::error(rule::NO_SHEETS, "no page says which print it is of")
@@ -110,11 +111,6 @@ struct Bar {
 }
 
 impl Shown<'_> {
-    /// The name of the print that the page is of.
-    fn print(&self) -> Option<&str> {
-        print_name_in(self.texts.iter().map(|(text, ..)| *text))
-    }
-
     /// The lines that end at a numeral in mm which is nearly their length.
     fn bars(&self) -> Vec<Bar> {
         let mut all = Vec::new();
@@ -171,23 +167,6 @@ impl Shown<'_> {
         }
         all
     }
-}
-
-/// The name of the print that a page is of, such as `7F3A-91C2`.
-pub(super) fn print_name(page: &Page) -> Option<&str> {
-    print_name_in(page.drawings.iter().filter_map(|drawing| match &drawing.ink {
-        Ink::Text { text, .. } => Some(text.as_str()),
-        _ => None,
-    }))
-}
-
-fn print_name_in<'a>(mut texts: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let is_name = |word: &&str| {
-        let is_digit = |b: u8| b.is_ascii_digit() || (b'A'..=b'F').contains(&b);
-        let is_right = |(i, b)| if i == 4 { b == b'-' } else { is_digit(b) };
-        word.len() == 9 && word.bytes().enumerate().all(is_right)
-    };
-    texts.find_map(|text| text.split_whitespace().find(is_name))
 }
 
 /// `1a`, `12ab`: the number of a join and letters.

@@ -106,7 +106,7 @@ pub fn pages_say(files: &[(&str, &[u8])]) -> PagesSay {
     let mut all = PagesSay::default();
     for page in pages {
         all.size = page.size;
-        all.prints.extend(alone::print_name(&page).map(str::to_owned));
+        all.prints.extend(page.print_name().map(str::to_owned));
     }
     all
 }

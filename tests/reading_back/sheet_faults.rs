@@ -119,7 +119,7 @@ const SHEET_FAULTS: &[SheetFault] = &[
     }),
     ("a cross with the label of another", "cross-odd", |set| {
         let (text, _) = text(set, |claim| matches!(claim, Claim::Cross { .. }));
-        *text = "9z".to_owned();
+        "9z".clone_into(text);
     }),
     ("a cross at another place of the strap", "cross-odd", |set| {
         set.sheets[0].tiles[0].crosses[0].on_strap.x += MM;
@@ -149,7 +149,7 @@ const SHEET_FAULTS: &[SheetFault] = &[
     ("a numeral of a bar at another place", "bar-off", |set| {
         let is_later =
             |claim: &Claim| matches!(claim, Claim::Bar { along, .. } if *along > MM);
-        *text(set, is_later).0 = "7".to_owned();
+        "7".clone_into(text(set, is_later).0);
     }),
     ("a hole that no tile shows whole", "mark-missing", |set| {
         let tile = &mut set.sheets[0].tiles[0];

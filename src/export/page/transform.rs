@@ -26,7 +26,7 @@ impl PageTransform {
         unit: fn(Length) -> f64,
     ) -> Self {
         let middle = [sheet.width, sheet.height].map(|side| unit(side) / 2.0);
-        let factors = scaling.map(|s| [s.width.by, s.height.by].map(factor));
+        let factors = scaling.map(|s| [s.width.by, s.height.by].map(Ratio::as_f64));
         Self { unit, middle, factors }
     }
 
@@ -66,11 +66,6 @@ impl PageTransform {
             QuarterTurn::Left => [0.0, h, -w, 0.0, x, y],
         }
     }
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a factor has few digits")]
-fn factor(ratio: Ratio) -> f64 {
-    ratio.millionths() as f64 / 1e6
 }
 
 #[cfg(test)]

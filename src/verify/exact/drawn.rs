@@ -179,13 +179,8 @@ pub(in crate::verify) fn wanted(item: &Item) -> Vec<Wanted<'_>> {
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "exact for anything that fits on a wall")]
-fn mm(length: Length) -> f64 {
-    length.nm() as f64 / 1e6
-}
-
 fn point(at: Exact<OnSheet>) -> Point {
-    Point::new(mm(at.x), mm(at.y))
+    Point::new(at.x.as_mm_f64(), at.y.as_mm_f64())
 }
 
 impl Wanted<'_> {
@@ -205,7 +200,7 @@ impl Wanted<'_> {
                 let [from, to] = ends.map(point);
                 let one = from.distance(*a).max(to.distance(*b));
                 let other = from.distance(*b).max(to.distance(*a));
-                one.min(other).max((mm(*width) - found).abs())
+                one.min(other).max((width.as_mm_f64() - found).abs())
             }
             (
                 Self::Stroke { path, width, dashes },
@@ -213,8 +208,9 @@ impl Wanted<'_> {
             ) => {
                 let same = dashes.len() == dashed.len();
                 let pairs = dashes.iter().zip(dashed);
-                let dash = pairs.map(|(d, f)| (mm(*d) - f).abs()).fold(0.0, f64::max);
-                let pen = (mm(*width) - wide).abs().max(dash);
+                let dash =
+                    pairs.map(|(d, f)| (d.as_mm_f64() - f).abs()).fold(0.0, f64::max);
+                let pen = (width.as_mm_f64() - wide).abs().max(dash);
                 path_distance(path, found).filter(|_| same)?.max(pen)
             }
             (Self::Area { path }, Found::Area { path: found }) => {
@@ -224,7 +220,7 @@ impl Wanted<'_> {
                 Self::Text { text, from, turn, size },
                 Found::Text { text: found, from: at, em: [along, up] },
             ) => {
-                let size = mm(*size);
+                let size = size.as_mm_f64();
                 let (x, y) = match turn {
                     QuarterTurn::None => (Vec2::new(size, 0.0), Vec2::new(0.0, size)),
                     QuarterTurn::Left => (Vec2::new(0.0, size), Vec2::new(-size, 0.0)),
@@ -278,7 +274,7 @@ fn path_distance(exact: &Path<OnSheet>, found: &BezPath) -> Option<f64> {
     let closes = matches!(found.elements().last(), Some(PathEl::ClosePath));
     // What closes a path may be drawn or not where the ends meet.
     let rest: f64 = segments.map(|s| s.start().distance(s.end())).sum();
-    let gap = if exact.closed { mm((exact.start - at).norm()) } else { 0.0 };
+    let gap = if exact.closed { (exact.start - at).norm().as_mm_f64() } else { 0.0 };
     (closes == exact.closed).then_some(worst.max((rest - gap).abs()))
 }
 

@@ -2,6 +2,7 @@
 
 use super::drawn::{Found, TOLERANCE, ToSheet, Wanted, found, wanted};
 use crate::diagnostic::Finding;
+use crate::geom::{Length, Ratio};
 use crate::paginate::{Item, Sheet, SheetSet, Tone};
 use crate::verify::record::{Drawing, Page};
 use crate::verify::rule;
@@ -46,7 +47,7 @@ fn facts(number: usize, page: &Page, sheet: &Sheet) -> Vec<Finding> {
         all.push(Finding::error(rule::PAGE_SETUP, message).expected(found, expected));
     };
     let facts = &page.facts;
-    let sides = [sheet.width, sheet.height].map(mm);
+    let sides = [sheet.width, sheet.height].map(Length::as_mm_f64);
     let off = page.size.iter().zip(sides).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
     if off > PAPER {
         let [width, height] = page.size;
@@ -80,16 +81,6 @@ fn facts(number: usize, page: &Page, sheet: &Sheet) -> Vec<Finding> {
     all
 }
 
-#[expect(clippy::cast_precision_loss, reason = "exact for anything that fits on a wall")]
-fn mm(length: crate::geom::Length) -> f64 {
-    length.nm() as f64 / 1e6
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a factor has few digits")]
-pub(in crate::verify) fn factor(by: crate::geom::Ratio) -> f64 {
-    by.millionths() as f64 / 1e6
-}
-
 /// A drawing of the file that no item has claimed yet.
 struct Free {
     found: Found,
@@ -111,7 +102,7 @@ struct Matching {
 impl Matching {
     fn new(number: usize, page: Page, sheet: &Sheet, set: &SheetSet) -> Self {
         let factors = set.correction_on(sheet).map_or([1.0, 1.0], |scaling| {
-            [scaling.width.by, scaling.height.by].map(factor)
+            [scaling.width.by, scaling.height.by].map(Ratio::as_f64)
         });
         let [width, height] = page.size;
         let to_sheet = ToSheet { middle: Point::new(width / 2.0, height / 2.0), factors };

@@ -12,8 +12,6 @@ mod sheets;
 use super::Unreadable;
 #[cfg(feature = "ink")]
 pub(super) use drawn::{Wanted, wanted};
-#[cfg(feature = "ink")]
-pub(super) use file::factor;
 
 use super::record::record;
 use crate::diagnostic::{Finding, counted};

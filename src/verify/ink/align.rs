@@ -1,12 +1,11 @@
 //! Where the letters of a page lie, beside where those of a sheet should.
 
-use crate::geom::{Length, QuarterTurn};
+use crate::geom::QuarterTurn;
 use crate::lettering;
 use crate::paginate::{Item, Sheet};
 use crate::verify::exact::{Wanted, wanted};
 use crate::verify::record::{Ink, Page};
 use hayro_interpret::kurbo::{PathEl, Point, Vec2};
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// A text with fewer letters may stand anywhere by chance.
@@ -104,6 +103,8 @@ pub(in crate::verify) struct Letters {
     by_letter: Places<char>,
     lines: Places<Lead>,
     runs: Vec<(String, Vec<Point>)>,
+    /// The name of the print that the page says it is of.
+    pub(in crate::verify) print_name: Option<String>,
 }
 
 impl Letters {
@@ -130,20 +131,14 @@ impl Letters {
         let spelled = |(text, places): &(String, Vec<Point>)| {
             text.chars().zip(places.clone()).collect::<Vec<_>>()
         };
+        let print_name = page.print_name().map(str::to_owned);
         let letters = Places::new(runs.iter().flat_map(spelled));
-        Self { by_letter: letters, lines: Places::new(lines.into_iter()), runs }
-    }
-
-    /// The name of the print that the page says it is of, such as `7F3A-91C2`.
-    pub(in crate::verify) fn print_name(&self) -> Option<String> {
-        let is_name = |text: &&[u8]| {
-            let is_digit = |b: &u8| b.is_ascii_digit() || (b'A'..=b'F').contains(b);
-            text[4] == b'-' && text[..4].iter().chain(&text[5..]).all(is_digit)
-        };
-        let names = self.runs.iter().filter_map(|(run, _)| {
-            run.as_bytes().windows(9).find(is_name).map(String::from_utf8_lossy)
-        });
-        names.map(Cow::into_owned).next()
+        Self {
+            by_letter: letters,
+            lines: Places::new(lines.into_iter()),
+            runs,
+            print_name,
+        }
     }
 
     /// Whether a letter stands within `near` of a place.
@@ -172,7 +167,8 @@ impl Letters {
         let strokes = own.iter().filter(|item| matches!(item, Item::Stroke { .. }));
         let lines = strokes.flat_map(wanted).filter_map(|one| match one {
             Wanted::Line { ends, .. } => {
-                let [from, to] = ends.map(|p| place(Point::new(mm(p.x), mm(p.y))));
+                let [from, to] =
+                    ends.map(|p| place(Point::new(p.x.as_mm_f64(), p.y.as_mm_f64())));
                 Some(lead(from, to))
             }
             _ => None,
@@ -217,11 +213,6 @@ pub(in crate::verify) struct Spelled {
     pub(in crate::verify) letters: Vec<(char, Point)>,
 }
 
-#[expect(clippy::cast_precision_loss, reason = "exact for anything that fits on a wall")]
-pub(in crate::verify) fn mm(length: Length) -> f64 {
-    length.nm() as f64 / 1e6
-}
-
 /// Every text of a sheet. `place` maps a place of the sheet to its page.
 pub(in crate::verify) fn spelled(
     sheet: &Sheet,
@@ -239,7 +230,8 @@ pub(in crate::verify) fn spelled(
                     QuarterTurn::Left => (from.x, from.y + along),
                 };
                 if !letter.is_whitespace() {
-                    letters.push((letter, place(Point::new(mm(x), mm(y)))));
+                    letters
+                        .push((letter, place(Point::new(x.as_mm_f64(), y.as_mm_f64()))));
                 }
             }
             all.push(Spelled { item, letters });

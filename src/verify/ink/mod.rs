@@ -6,6 +6,9 @@
 //! hides, clips or adds ink.
 
 mod align;
+mod allowed;
+mod form;
+mod matching;
 mod print;
 mod probe;
 mod raster;

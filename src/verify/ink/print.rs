@@ -1,29 +1,25 @@
 //! A whole print: which page shows which sheet, and what is wrong with them together.
 
-use super::align::{Alignment, Letters, Spelled, ToPage, mm, spelled};
+use super::align::{Alignment, Letters, Spelled};
+use super::matching::{find_sheet, to_page};
 use super::sheet::{MeasuredMark, Subjects, judge};
 use crate::diagnostic::{Finding, Severity, numbered};
-use crate::geom::{Path, Sheet as OnSheet};
+use crate::geom::{Length, Path, Sheet as OnSheet};
 use crate::layout::{Layout, Mark, Piece};
-use crate::paginate::{Claim, Item, Sheet, SheetSet};
+use crate::paginate::{Item, Sheet, SheetSet};
 use crate::verify::record::{self, MM_PER_POINT, Page};
 use crate::verify::report::{ANEW, FoundMark, Report};
 use crate::verify::{Print, rule};
 use crate::words::Wording;
 use hayro::RenderCache;
 use hayro::hayro_syntax::Pdf;
-use hayro_interpret::kurbo::{Affine, Point};
+use hayro_interpret::kurbo::Affine;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// How far a page may be from its paper, in mm: some programs round to whole points.
 const PAPER: f64 = 0.5;
 /// How far the scale of a page may be from 1: 0.03 mm over 200 mm.
 const SCALE: f64 = 1.5e-4;
-/// The part of its letters by which a sheet is known at once.
-const SURE: f64 = 0.98;
-/// How much less of its letters or lines may be found on a sheet that is taken for the other.
-const ALIKE: f64 = 0.02;
-
 /// One page of the files.
 struct Shown<'a> {
     /// How messages call it: `page 3`, or `page 3 of belt.pdf`.
@@ -73,7 +69,7 @@ pub(in crate::verify) fn verify_print(
     let mut others = Vec::new();
     for (index, one) in shown.iter().enumerate() {
         let taken: BTreeSet<usize> = matches.iter().map(|m| m.sheet.number).collect();
-        match find_sheet(one, index, print.set, &taken) {
+        match find_sheet(&one.letters, index, print.set, &taken) {
             Some((sheet, texts, alignment)) => {
                 matches.push(Match { page: index, sheet, texts, alignment });
             }
@@ -84,87 +80,26 @@ pub(in crate::verify) fn verify_print(
         matches.iter().map(|m| m.sheet.number).filter(|n| *n > 0).collect();
     findings.extend(strangers(&shown, &others, print.set, own.is_empty()));
     findings.extend(order(&own, print.set, asked));
-    let mut marks = Vec::new();
+    let mut marks: Vec<FoundMark> = Vec::new();
     for found in &matches {
-        let one = &shown[found.page];
-        let (own, measured) = judge_page(one, found, print);
+        let (own, measured) = judge_page(&shown[found.page], found, print);
         findings.extend(own);
-        let seen: BTreeSet<usize> = marks.iter().map(|(sheet, _)| *sheet).collect();
-        if !seen.contains(&found.sheet.number) {
-            let all = found_marks(found.sheet, &measured, print.layout);
-            marks.extend(all.into_iter().map(|mark| (found.sheet.number, mark)));
-        }
+        marks.extend(found_marks(found.sheet, &measured, print.layout));
     }
+    // A mark in an overlap is on two tiles.
+    let mut seen = BTreeSet::new();
+    marks.retain(|m| {
+        let place = m.expected_mm.map(|at| at.map(f64::to_bits));
+        seen.insert((m.piece.clone(), m.label.clone(), m.kind.clone(), place))
+    });
     findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
     Ok(Report {
         print: print.set.fingerprint.clone(),
         sheets: own.iter().collect::<BTreeSet<_>>().len(),
         other_pages: shown.len() - own.len(),
-        marks: marks.into_iter().map(|(_, mark)| mark).collect(),
+        marks,
         findings,
     })
-}
-
-/// The way from a sheet to its page, with the printer's correction.
-fn to_page(sheet: &Sheet, set: &SheetSet) -> ToPage {
-    let factors = set.correction_on(sheet).map_or([1.0, 1.0], |scaling| {
-        [scaling.width.by, scaling.height.by].map(crate::verify::exact::factor)
-    });
-    let middle = Point::new(mm(sheet.width) / 2.0, mm(sheet.height) / 2.0);
-    ToPage { middle, factors }
-}
-
-/// The sheet that a page shows, with its texts and how the page lies on it.
-fn find_sheet<'p>(
-    shown: &Shown<'_>,
-    index: usize,
-    set: &'p SheetSet,
-    taken: &BTreeSet<usize>,
-) -> Option<(&'p Sheet, Vec<Spelled>, Alignment)> {
-    let sheets: Vec<&Sheet> = set.pages().collect();
-    let by_letters = |sheet: &'p Sheet| {
-        let way = to_page(sheet, set);
-        let texts = spelled(sheet, |p| way.point(p));
-        // What all sheets have alike does not tell them apart.
-        let is_own = |t: &&Spelled| sheet.number == 0 || tells(sheet, t);
-        let telling: Vec<Spelled> = texts.iter().filter(is_own).cloned().collect();
-        let alignment = shown.letters.align(&telling)?;
-        Some((sheet, texts, alignment))
-    };
-    let by_lines = |sheet: &'p Sheet| {
-        let way = to_page(sheet, set);
-        let alignment = shown.letters.align_lines(sheet, |p| way.point(p))?;
-        Some((sheet, spelled(sheet, |p| way.point(p)), alignment))
-    };
-    // Nearly always the pages are in order.
-    let next = sheets.get(index).and_then(|sheet| by_letters(sheet));
-    if next.as_ref().is_some_and(|(.., alignment)| alignment.found >= SURE) {
-        return next;
-    }
-    let best: Vec<_> = sheets.iter().filter_map(|sheet| by_letters(sheet)).collect();
-    // Lines are asked only where the words cannot be read.
-    if best.is_empty() && shown.letters.print_name().is_some() {
-        return None;
-    }
-    choose(best, taken)
-        .or_else(|| choose(sheets.iter().filter_map(|s| by_lines(s)).collect(), taken))
-}
-
-/// The sheet that fits best; of several that fit as well, the first that no other page shows.
-fn choose<'p>(
-    all: Vec<(&'p Sheet, Vec<Spelled>, Alignment)>,
-    taken: &BTreeSet<usize>,
-) -> Option<(&'p Sheet, Vec<Spelled>, Alignment)> {
-    let best = all.iter().map(|(.., a)| a.found).fold(0.0, f64::max);
-    let near = all.into_iter().filter(|(.., a)| a.found >= best - ALIKE);
-    near.min_by_key(|(sheet, ..)| taken.contains(&sheet.number))
-}
-
-/// Whether a text of a sheet is of that sheet alone.
-fn tells(sheet: &Sheet, text: &Spelled) -> bool {
-    let is_bar =
-        matches!(sheet.items[text.item], Item::Text { claim: Claim::Bar { .. }, .. });
-    text.item >= sheet.head && !is_bar
 }
 
 /// What is said of pages that are no sheets of the print.
@@ -174,7 +109,7 @@ fn strangers(
     set: &SheetSet,
     is_nothing: bool,
 ) -> Option<Finding> {
-    let names = others.iter().filter_map(|i| shown[*i].letters.print_name());
+    let names = others.iter().filter_map(|i| shown[*i].letters.print_name.clone());
     let prints: BTreeSet<String> =
         names.filter(|name| *name != set.fingerprint).collect();
     let pages = || numbered("page", others.iter().map(|i| i + 1));
@@ -251,8 +186,8 @@ fn judge_page(
         findings.push(scaled(shown, *alignment, print));
         return (findings, Vec::new());
     }
-    let own = shown.letters.print_name();
-    let any_head = own.is_some_and(|own| own != print.set.fingerprint);
+    let own = shown.letters.print_name.as_ref();
+    let any_head = own.is_some_and(|own| *own != print.set.fingerprint);
     let (pdf, index, cache) = shown.source;
     let page = &pdf.pages()[index];
     let unit = MM_PER_POINT * shown.page.facts.user_unit;
@@ -276,7 +211,7 @@ fn judge_page(
 fn page_setup(shown: &Shown<'_>, sheet: &Sheet, by_lines: bool) -> Vec<Finding> {
     let (facts, name) = (&shown.page.facts, &shown.name);
     let mut all = Vec::new();
-    let sides = [sheet.width, sheet.height].map(mm);
+    let sides = [sheet.width, sheet.height].map(Length::as_mm_f64);
     let [width, height] = shown.page.size;
     if (width - sides[0]).abs().max((height - sides[1]).abs()) > PAPER {
         all.push(
@@ -375,8 +310,8 @@ fn found_marks(
     let mark = |one: &MeasuredMark| {
         let Item::Stroke { paths, .. } = &sheet.items[one.item] else { return None };
         let (piece, mark) = known.get(&paths[one.path])?;
-        let expected = [mark.at.x, mark.at.y].map(mm);
-        let size = [mark.x_extent(), mark.y_extent()].map(|e| mm(e.length()));
+        let expected = [mark.at.x, mark.at.y].map(Length::as_mm_f64);
+        let size = [mark.x_extent(), mark.y_extent()].map(|e| e.length().as_mm_f64());
         Some(FoundMark {
             sheet: sheet.number,
             piece: piece.key(),
@@ -389,13 +324,5 @@ fn found_marks(
             error_mm: Some(one.off.hypot()),
         })
     };
-    let mut all: Vec<FoundMark> = measured.iter().filter_map(mark).collect();
-    // A mark in an overlap is on two tiles, of one sheet at times.
-    let mut seen = BTreeSet::new();
-    all.retain(|m| {
-        let place = m.expected_mm.map(|at| at.map(f64::to_bits));
-        let key = (m.piece.clone(), m.label.clone(), m.kind.clone(), place);
-        seen.insert(key)
-    });
-    all
+    measured.iter().filter_map(mark).collect()
 }

@@ -1,6 +1,5 @@
 //! Where ink must be: every line of a sheet as short stretches, to be measured across.
 
-use super::align::mm;
 use super::raster::{PIXELS_PER_MM, Raster};
 use crate::geom::{Length, Path, Point as Exact, Segment, Sheet as OnSheet, Step};
 use crate::paginate::{Item, Layer, Pen, Sheet, Tone};
@@ -132,7 +131,7 @@ pub(super) fn elements(sheet: &Sheet, place: impl Fn(Point) -> Point) -> Vec<Ele
         };
         let element = |subject, pen: Pen, is_dashed, mut probes: Vec<Probe>| {
             probes.retain(|p| !hidden(p));
-            let (half, dark) = (mm(pen.width()) / 2.0, darkness(pen.tone()));
+            let (half, dark) = (pen.width().as_mm_f64() / 2.0, darkness(pen.tone()));
             let ticks = Vec::new();
             let is_seen = !probes.is_empty();
             is_seen.then_some(Element { subject, ticks, probes, is_dashed, half, dark })
@@ -213,7 +212,7 @@ pub(super) fn darkness(tone: Tone) -> f64 {
 }
 
 fn point(at: Exact<OnSheet>, place: &impl Fn(Point) -> Point) -> Point {
-    place(Point::new(mm(at.x), mm(at.y)))
+    place(Point::new(at.x.as_mm_f64(), at.y.as_mm_f64()))
 }
 
 fn across(along: Vec2) -> Vec2 {
@@ -252,9 +251,9 @@ fn along(path: &Path<OnSheet>, place: &impl Fn(Point) -> Point) -> Vec<Probe> {
 fn parts(segment: Segment<OnSheet>) -> i64 {
     let chord: Length = (segment.step.to() - segment.from).norm();
     let length = match segment.step {
-        Step::Line { .. } => mm(chord),
+        Step::Line { .. } => chord.as_mm_f64(),
         // At most half a turn, so at most this much longer.
-        Step::Arc { .. } => mm(chord) * 1.58,
+        Step::Arc { .. } => chord.as_mm_f64() * 1.58,
     };
     (length / STEP).ceil().max(1.0) as i64
 }

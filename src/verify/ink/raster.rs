@@ -1,7 +1,8 @@
 //! A part of a page as a printer draws it.
 
+use super::allowed::pixel;
 use hayro::hayro_syntax::page::Page;
-use hayro::kurbo::Affine;
+use hayro::kurbo::{Affine, Rect};
 use hayro::vello_cpu::{self, Pixmap, RenderContext};
 use hayro::{RenderCache, RenderSettings, render_into};
 use hayro_interpret::InterpreterSettings;
@@ -9,7 +10,7 @@ use hayro_interpret::InterpreterSettings;
 /// Pixels to the mm: 300 dpi.
 pub(super) const PIXELS_PER_MM: f64 = 300.0 / 25.4;
 
-/// How dark each pixel is, from 0 for white paper to 255 for black. Row by row from the top.
+/// How dark each pixel is, from 0 for white paper to 255 for black. Row by row from the bottom, as pages count.
 pub(super) struct Raster {
     pub(super) width: usize,
     pub(super) height: usize,
@@ -17,7 +18,7 @@ pub(super) struct Raster {
 }
 
 impl Raster {
-    /// Draws `page`; `to_pixels` maps its points to pixels from the upper left corner.
+    /// Draws `page`; `to_pixels` maps its points to pixels from the lower left corner.
     pub(super) fn new<'a>(
         page: &'a Page<'a>,
         cache: &RenderCache<'a>,
@@ -60,10 +61,10 @@ impl Raster {
     /// How dark it is at a place between the middles of four pixels.
     pub(super) fn at(&self, x: f64, y: f64) -> f64 {
         let (x, y) = (x - 0.5, y - 0.5);
-        let (left, top) = (x.floor(), y.floor());
-        let (part_x, part_y) = (x - left, y - top);
+        let (left, low) = (x.floor(), y.floor());
+        let (part_x, part_y) = (x - left, y - low);
         let pixel = |dx: f64, dy: f64| {
-            let (x, y) = (left + dx, top + dy);
+            let (x, y) = (left + dx, low + dy);
             if x < 0.0 || y < 0.0 {
                 return 0.0;
             }
@@ -76,6 +77,17 @@ impl Raster {
         };
         let row = |dy| pixel(0.0, dy) * (1.0 - part_x) + pixel(1.0, dy) * part_x;
         row(0.0) * (1.0 - part_y) + row(1.0) * part_y
+    }
+
+    /// The darkest pixel within an area in mm; the first column lies `left` pixels from the
+    /// left edge of the page.
+    pub(super) fn darkest(&self, area: Rect, left: f64) -> f64 {
+        let px = |mm: f64| mm * PIXELS_PER_MM;
+        let rows = pixel(px(area.y0), usize::MAX)..=pixel(px(area.y1), usize::MAX);
+        let columns =
+            pixel(px(area.x0) - left, usize::MAX)..=pixel(px(area.x1) - left, usize::MAX);
+        let pixels = rows.flat_map(|y| columns.clone().map(move |x| self.get(x, y)));
+        f64::from(pixels.max().unwrap_or(0))
     }
 
     pub(super) fn row(&self, y: usize) -> &[u8] {

@@ -1,11 +1,13 @@
 //! One page against its sheet.
 
 use super::Alignment;
-use super::align::{Letters, Spelled, mm};
+use super::align::{Letters, Spelled};
+use super::allowed::{Allowed, pixel};
+use super::form::form;
 use super::probe::{Element, Subject, bounds, darkness, elements};
 use super::raster::{PIXELS_PER_MM, Raster};
 use crate::diagnostic::{Finding, RuleId};
-use crate::geom::QuarterTurn;
+use crate::geom::{Length, QuarterTurn};
 use crate::paginate::{Claim, Item, Sheet, Tone};
 use crate::verify::rule;
 use hayro::RenderCache;
@@ -64,7 +66,7 @@ pub(in crate::verify) fn judge<'a>(
     place: impl Fn(Point) -> Point,
 ) -> (Vec<Finding>, Vec<MeasuredMark>) {
     let sheet = against.sheet;
-    let [width, height] = [sheet.width, sheet.height].map(mm);
+    let [width, height] = [sheet.width, sheet.height].map(Length::as_mm_f64);
     let elements = elements(sheet, &place);
     let mut allowed = Allowed::new(width, height);
     let mut judge = Judge {
@@ -88,9 +90,8 @@ pub(in crate::verify) fn judge<'a>(
         let right = ((part + 1) * PART + BEYOND).min(allowed.width);
         #[expect(clippy::cast_precision_loss, reason = "pixels of a page")]
         let left_px = left as f64;
-        let to_pixels = Affine::new([scale, 0.0, 0.0, -scale, -left_px, height * scale])
-            * aligned
-            * to_mm;
+        let to_pixels =
+            Affine::new([scale, 0.0, 0.0, scale, -left_px, 0.0]) * aligned * to_mm;
         let size =
             [right - left, allowed.height].map(|n| u16::try_from(n).unwrap_or(u16::MAX));
         let raster = Raster::new(page, cache, to_pixels, size);
@@ -98,45 +99,6 @@ pub(in crate::verify) fn judge<'a>(
         judge.look_for_more(&raster, &allowed, part, left);
     }
     judge.conclude()
-}
-
-/// Where ink may be, a pixel each.
-struct Allowed {
-    width: usize,
-    height: usize,
-    pixels: Vec<bool>,
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "clamped to a page"
-)]
-fn pixel(at: f64, most: usize) -> usize {
-    (at.max(0.0) as usize).min(most)
-}
-
-impl Allowed {
-    fn new(width: f64, height: f64) -> Self {
-        let [width, height] =
-            [width, height].map(|side| pixel((side * PIXELS_PER_MM).floor(), 1 << 24));
-        Self { width, height, pixels: vec![false; width * height] }
-    }
-
-    /// Allows ink within `area`, in mm from the upper left corner.
-    fn add(&mut self, area: Rect) {
-        let x = |at: f64| pixel(at * PIXELS_PER_MM, self.width);
-        let y = |at: f64| pixel(at * PIXELS_PER_MM, self.height);
-        let (left, right) = (x(area.x0), x(area.x1 + 1.0 / PIXELS_PER_MM));
-        for row in y(area.y0)..y(area.y1 + 1.0 / PIXELS_PER_MM) {
-            let row = row * self.width;
-            self.pixels[row + left..row + right].fill(true);
-        }
-    }
-
-    fn row(&self, y: usize) -> &[bool] {
-        &self.pixels[y * self.width..(y + 1) * self.width]
-    }
 }
 
 struct Judge<'a> {
@@ -153,41 +115,28 @@ struct Judge<'a> {
 }
 
 impl Judge<'_> {
-    /// A place of the page counted from its upper left corner.
-    fn flipped(&self, p: Point) -> Point {
-        Point::new(p.x, self.height - p.y)
-    }
-
     fn allow(&self, allowed: &mut Allowed, place: &impl Fn(Point) -> Point) {
         for element in self.elements {
             let around = element.around();
             for probe in &element.probes {
-                let at = self.flipped(probe.at);
-                allowed.add(Rect::from_center_size(at, (around * 2.0, around * 2.0)));
+                let side = around * 2.0;
+                allowed.add(Rect::from_center_size(probe.at, (side, side)));
             }
-            for tick in &element.ticks {
-                let ends = [(tick.x0, tick.y0), (tick.x1, tick.y1)];
-                let [a, b] = ends.map(|(x, y)| self.flipped(Point::new(x, y)));
-                allowed.add(Rect::from_points(a, b));
-            }
+            element.ticks.iter().for_each(|tick| allowed.add(*tick));
         }
         for item in &self.against.sheet.items {
             if let Item::Fill { tone, paths, .. } = item
                 && *tone != Tone::White
             {
                 for path in paths {
-                    let area = bounds(path, place).inflate(0.2, 0.2);
-                    let (a, b) =
-                        (Point::new(area.x0, area.y0), Point::new(area.x1, area.y1));
-                    allowed.add(Rect::from_points(self.flipped(a), self.flipped(b)));
+                    allowed.add(bounds(path, place).inflate(0.2, 0.2));
                 }
             }
         }
         for text in self.against.texts {
             for (_, at) in &text.letters {
-                let at = self.flipped(*at);
-                let em = self.em(text);
-                allowed.add(Rect::from_center_size(at, (em * 2.6, em * 2.6)));
+                let side = self.em(text) * 2.6;
+                allowed.add(Rect::from_center_size(*at, (side, side)));
             }
         }
         if self.against.any_head {
@@ -197,18 +146,18 @@ impl Judge<'_> {
         }
     }
 
-    /// About the head and the key plan, from the upper left corner.
+    /// The band of the head and the key plan.
     fn head(&self) -> Rect {
         let texts =
             self.against.texts.iter().filter(|t| t.item < self.against.sheet.head);
         let places = texts.flat_map(|t| t.letters.iter().map(|(_, at)| at.y));
         let lowest = places.fold(self.height, f64::min);
-        Rect::new(0.0, 0.0, self.width, self.height - lowest + 3.0)
+        Rect::new(0.0, lowest - 3.0, self.width, self.height)
     }
 
     fn em(&self, text: &Spelled) -> f64 {
         match &self.against.sheet.items[text.item] {
-            Item::Text { size, .. } => mm(*size),
+            Item::Text { size, .. } => size.as_mm_f64(),
             _ => 0.0,
         }
     }
@@ -216,14 +165,10 @@ impl Judge<'_> {
     /// Measures what lies in a part of the page.
     fn measure(&mut self, raster: &Raster, part: usize, left: f64) {
         let is_here = |at: Point| pixel(at.x * PIXELS_PER_MM, usize::MAX) / PART == part;
-        let height = self.height;
         for (element, found) in self.elements.iter().zip(&mut self.found) {
             for (probe, found) in element.probes.iter().zip(found) {
                 if is_here(probe.at) {
-                    let mut probe = *probe;
-                    probe.at.y = height - probe.at.y;
-                    probe.across.y = -probe.across.y;
-                    *found = element.measure(probe, raster, left);
+                    *found = element.measure(*probe, raster, left);
                 }
             }
         }
@@ -239,8 +184,7 @@ impl Judge<'_> {
             let least = darkness(*tone) * 0.4;
             let is_blank =
                 text.letters.iter().filter(|(_, at)| is_here(*at)).any(|(_, at)| {
-                    let at = self.flipped(*at);
-                    darkest(raster, letter_area(at, em, *turn), left) < least
+                    raster.darkest(letter_area(*at, em, *turn), left) < least
                 });
             if is_blank {
                 self.blank.push(text.item);
@@ -403,7 +347,7 @@ impl Judge<'_> {
         let ((x, y), _) = spots.next()?;
         let more = spots.count();
         #[expect(clippy::cast_precision_loss, reason = "squares of a page")]
-        let at = Point::new(*x as f64 * 2.0 + 1.0, self.height - (*y as f64 * 2.0 + 1.0));
+        let at = Point::new(*x as f64 * 2.0 + 1.0, *y as f64 * 2.0 + 1.0);
         let more =
             if more > 0 { format!(", and {more} more places") } else { String::new() };
         Some(self.error(
@@ -433,78 +377,12 @@ fn lacks_ink(element: &Element, found: &[Option<f64>]) -> bool {
     longest >= GAP || there * 4 < found.len() * 3
 }
 
-/// How far a closed form is off its place and how much wider it is on each side, by least
-/// squares over its probes: each is off by `across * off + wider`.
-fn form(element: &Element, found: &[Option<f64>]) -> Option<(Vec2, f64)> {
-    let pairs = element.probes.iter().zip(found);
-    let mut all: Vec<(Vec2, f64)> =
-        pairs.filter_map(|(p, o)| Some((p.across, (*o)?))).collect();
-    let mut solved = None;
-    for _ in 0..3 {
-        // The ends of a slit may be left out as outliers; nothing tells its place along then.
-        let Some((off, wider)) = least_squares(&all) else { break };
-        solved = Some((off, wider));
-        let rest = |(n, o): &(Vec2, f64)| (n.dot(off) + wider - o).abs();
-        let mut rests: Vec<f64> = all.iter().map(rest).collect();
-        rests.sort_by(f64::total_cmp);
-        // Where the arms of its cross meet the form, the ink is wider.
-        let most = rests[rests.len() / 2] * 2.5 + 0.002;
-        all.retain(|pair| rest(pair) <= most);
-    }
-    solved
-}
-
-/// Solves the normal equations of three unknowns.
-fn least_squares(all: &[(Vec2, f64)]) -> Option<(Vec2, f64)> {
-    let mut m = [[0.0_f64; 4]; 3];
-    for (n, o) in all {
-        let row = [n.x, n.y, 1.0, *o];
-        for i in 0..3 {
-            for (j, value) in row.iter().enumerate() {
-                m[i][j] += row[i] * value;
-            }
-        }
-    }
-    for i in 0..3 {
-        let pivot = (i..3).max_by(|a, b| m[*a][i].abs().total_cmp(&m[*b][i].abs()))?;
-        m.swap(i, pivot);
-        if m[i][i].abs() < 1e-9 {
-            return None;
-        }
-        for other in 0..3 {
-            if other != i {
-                let by = m[other][i] / m[i][i];
-                let pivot = m[i];
-                for (value, own) in m[other].iter_mut().zip(pivot) {
-                    *value -= by * own;
-                }
-            }
-        }
-    }
-    let [x, y, wider] = [0, 1, 2].map(|i| m[i][3] / m[i][i]);
-    Some((Vec2::new(x, y), wider))
-}
-
-/// Where a letter that starts at `at` has ink, from the upper left corner.
+/// Where a letter that starts at `at` has ink.
 fn letter_area(at: Point, em: f64, turn: QuarterTurn) -> Rect {
     let (along, up) = (em * 0.6, em * 0.72);
     let opposite = match turn {
-        QuarterTurn::None => Point::new(at.x + along, at.y - up),
-        QuarterTurn::Left => Point::new(at.x - up, at.y - along),
+        QuarterTurn::None => Point::new(at.x + along, at.y + up),
+        QuarterTurn::Left => Point::new(at.x - up, at.y + along),
     };
     Rect::from_points(at, opposite)
-}
-
-/// The darkest pixel within an area in mm from the upper left corner.
-fn darkest(raster: &Raster, area: Rect, left: f64) -> f64 {
-    let px = |mm: f64| mm * PIXELS_PER_MM;
-    let mut darkest: u8 = 0;
-    for y in pixel(px(area.y0), usize::MAX)..=pixel(px(area.y1), usize::MAX) {
-        let columns =
-            pixel(px(area.x0) - left, usize::MAX)..=pixel(px(area.x1) - left, usize::MAX);
-        for x in columns {
-            darkest = darkest.max(raster.get(x, y));
-        }
-    }
-    f64::from(darkest)
 }

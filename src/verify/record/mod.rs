@@ -25,6 +25,23 @@ pub(super) struct Page {
     pub(super) facts: Facts,
 }
 
+impl Page {
+    /// The name of the print that the page says it is of, such as `7F3A-91C2`: four digits of
+    /// base 16, a dash, and four more.
+    pub(super) fn print_name(&self) -> Option<&str> {
+        let is_name = |word: &&[u8]| {
+            let is_digit = |b: &u8| b.is_ascii_digit() || (b'A'..=b'F').contains(b);
+            word[4] == b'-' && word[..4].iter().chain(&word[5..]).all(is_digit)
+        };
+        self.drawings.iter().find_map(|drawing| {
+            let Ink::Text { text, .. } = &drawing.ink else { return None };
+            // Other programs set several words as one.
+            let name = text.as_bytes().windows(9).find(is_name)?;
+            std::str::from_utf8(name).ok()
+        })
+    }
+}
+
 /// One thing that is drawn.
 #[derive(Debug)]
 pub(super) struct Drawing {

@@ -1,0 +1,75 @@
+//! How far a closed form is off its place, from how far its ink is off at each probe.
+
+use super::probe::Element;
+use hayro_interpret::kurbo::Vec2;
+
+/// How far a closed form is off its place and how much wider it is on each side, by least
+/// squares over its probes: each is off by `across * off + wider`.
+pub(super) fn form(element: &Element, found: &[Option<f64>]) -> Option<(Vec2, f64)> {
+    let pairs = element.probes.iter().zip(found);
+    let mut all: Vec<(Vec2, f64)> =
+        pairs.filter_map(|(p, o)| Some((p.across, (*o)?))).collect();
+    let mut solved = None;
+    for _ in 0..3 {
+        // The ends of a slit may be left out as outliers; nothing tells its place along then.
+        let Some((off, wider)) = least_squares(&all) else { break };
+        solved = Some((off, wider));
+        let rest = |(n, o): &(Vec2, f64)| (n.dot(off) + wider - o).abs();
+        let mut rests: Vec<f64> = all.iter().map(rest).collect();
+        rests.sort_by(f64::total_cmp);
+        // Where the arms of its cross meet the form, the ink is wider.
+        let most = rests[rests.len() / 2] * 2.5 + 0.002;
+        all.retain(|pair| rest(pair) <= most);
+    }
+    solved
+}
+
+/// Solves the normal equations of three unknowns.
+fn least_squares(all: &[(Vec2, f64)]) -> Option<(Vec2, f64)> {
+    let mut m = [[0.0_f64; 4]; 3];
+    for (n, o) in all {
+        let row = [n.x, n.y, 1.0, *o];
+        for i in 0..3 {
+            for (j, value) in row.iter().enumerate() {
+                m[i][j] += row[i] * value;
+            }
+        }
+    }
+    for i in 0..3 {
+        let pivot = (i..3).max_by(|a, b| m[*a][i].abs().total_cmp(&m[*b][i].abs()))?;
+        m.swap(i, pivot);
+        if m[i][i].abs() < 1e-9 {
+            return None;
+        }
+        for other in 0..3 {
+            if other != i {
+                let by = m[other][i] / m[i][i];
+                let pivot = m[i];
+                for (value, own) in m[other].iter_mut().zip(pivot) {
+                    *value -= by * own;
+                }
+            }
+        }
+    }
+    let [x, y, wider] = [0, 1, 2].map(|i| m[i][3] / m[i][i]);
+    Some((Vec2::new(x, y), wider))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_moved_and_larger_ring_is_solved() {
+        let off = Vec2::new(0.03, -0.02);
+        let ring = (0..24).map(|n| {
+            let across = Vec2::from_angle(f64::from(n) * 0.26);
+            (across, across.dot(off) + 0.05)
+        });
+        let (found, wider) = least_squares(&ring.collect::<Vec<_>>()).unwrap();
+        assert!((found - off).hypot() < 1e-9 && (wider - 0.05).abs() < 1e-9);
+        // Two parallel edges tell nothing of the way along them.
+        let edges = [(Vec2::new(0.0, 1.0), 0.1), (Vec2::new(0.0, -1.0), 0.1)];
+        assert!(least_squares(&edges).is_none());
+    }
+}
