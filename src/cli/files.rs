@@ -10,8 +10,8 @@ use tempfile::NamedTempFile;
 
 /// The largest text that is read, in bytes; a job or a list of strips is far smaller.
 const MAX_TEXT: u64 = 1 << 20;
-/// The largest PDF that is read, in bytes; `verify` has narrower limits of its own.
-pub(super) const MAX_PDF: u64 = 256 << 20;
+/// The largest PDF that is read, in bytes; a print is far smaller.
+pub(super) const MAX_PDF: u64 = 64 << 20;
 
 /// A text and its name in messages.
 pub(super) struct Text {

@@ -111,7 +111,7 @@ pub(super) fn run(args: &Verify) -> Result {
     };
     terminal::write_result(match args.format {
         OutputFormat::Json => to_json(&report, &sources),
-        OutputFormat::Text => to_text(&report, &sources),
+        OutputFormat::Text => to_text(&report, &sources, job.is_none()),
     })?;
     check_allowed(&report.findings)
 }
@@ -277,7 +277,7 @@ fn setup_of(settings: &PrintSettings, paper: &str) -> Result<PrintSetup> {
     Ok(PrintSetup { paper, printer, measuring, wording })
 }
 
-fn to_text(report: &Report, sources: &Sources) -> String {
+fn to_text(report: &Report, sources: &Sources, is_alone: bool) -> String {
     let style = terminal::stdout_style();
     let mut text = diagnostic::text(&report.findings, sources, style);
     if !report.marks.is_empty() {
@@ -286,14 +286,16 @@ fn to_text(report: &Report, sources: &Sources) -> String {
     }
     let print = if report.print.is_empty() { "no print" } else { report.print.as_str() };
     let _ = writeln!(text, "{print}: {}", report.summary());
+    if is_alone {
+        text.push_str(
+            "only scale bars and joins were compared; give the job to measure every mark\n",
+        );
+    }
     text + &diagnostic::summary(&report.findings) + "\n"
 }
 
-/// One row for each mark; lengths in mm. The last columns compare a mark with the job.
+/// One row for each mark; lengths in mm.
 fn marks_table(marks: &[FoundMark]) -> Table {
-    let is_compared = marks.iter().any(|m| m.expected_mm.is_some());
-    let head = ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"];
-    let columns = if is_compared { head.len() } else { 5 };
     let row = |mark: &FoundMark| {
         let FoundMark { piece, feature, label, kind, .. } = mark;
         let kind = if label == kind { "" } else { kind.as_str() };
@@ -303,15 +305,15 @@ fn marks_table(marks: &[FoundMark]) -> Table {
         let is_round = (w - h).abs() < 0.05;
         let size =
             if is_round { format!("Ø {w:.2}") } else { format!("{w:.2} × {h:.2}") };
-        let expected = mark.expected_mm.into_iter().flatten().chain(mark.error_mm);
-        let lengths = mark.found_mm.into_iter().chain(expected).map(mm);
+        let places = mark.found_mm.into_iter().chain(mark.expected_mm);
         [mark.sheet.to_string(), name.join(" "), size]
             .into_iter()
-            .chain(lengths)
+            .chain(places.chain([mark.error_mm]).map(mm))
             .collect()
     };
+    let head = ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"];
     Table {
-        head: head[..columns].iter().map(ToString::to_string).collect(),
+        head: head.map(ToOwned::to_owned).into(),
         rows: marks.iter().map(row).collect(),
     }
 }

@@ -1,6 +1,6 @@
 //! A sheet that is being drawn: its items, and the areas that they occupy.
 
-use super::sheet::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone};
+use super::item::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone};
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Segment, Sheet, Step};
 use crate::lettering;
 use crate::words::Wording;

@@ -8,6 +8,7 @@ mod compare;
 mod correction;
 mod error;
 mod fingerprint;
+mod item;
 mod join_findings;
 mod joins;
 mod pack;
@@ -31,13 +32,11 @@ pub use compare::{SheetDiff, SizeGroup, compare_sheets, group_sizes};
 pub use correction::{Correction, Factor, Scaling};
 pub use error::PaginateError;
 pub use fingerprint::PrintSettings;
+pub use item::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone};
 pub use paper::{MARGIN, Paper, PaperForm, StandardSheet};
 pub use request::{Heading, PrintedSizes, Request};
 pub use rule::RULES;
-pub use sheet::{
-    Anchor, Claim, Cross, Item, Layer, Pen, ReusedSheet, ScaleBar, Sheet, SheetSet,
-    TickRow, Tile, Tone,
-};
+pub use sheet::{Cross, ReusedSheet, ScaleBar, Sheet, SheetSet, Tile};
 
 use plan::{PlacedTile, Plan};
 

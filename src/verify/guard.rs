@@ -38,6 +38,8 @@ const FAR_MORE: &str = "it holds far more than any print of strap sheets";
 struct Limits {
     /// Bytes of the file.
     file: usize,
+    /// Bytes of a locked file, and of the copies that are made of its objects.
+    locked: usize,
     /// Bytes that its objects take, streams as they are packed.
     memory: usize,
     /// Bytes of a stream that holds a part of the file's structure, unpacked.
@@ -51,6 +53,7 @@ struct Limits {
 
 const LIMITS: Limits = Limits {
     file: 64 << 20,
+    locked: 4 << 20,
     memory: 64 << 20,
     structure: 4 << 20,
     unpacked: 64 << 20,
@@ -70,11 +73,21 @@ pub(super) fn opens(bytes: &[u8]) -> Result<(), String> {
             LIMITS.file >> 20
         ));
     }
+    let mut limits = LIMITS;
     if is_locked(bytes) {
-        return Err("it is locked by a password".to_owned());
+        if copied_when_locked(bytes) > limits.locked {
+            return Err("it is locked, and too large to be unlocked; save it without \
+                        a password"
+                .to_owned());
+        }
+        // All its packed objects are kept at once.
+        limits.structure /= bytes.windows(6).filter(|w| w == b"stream").count().max(1);
     }
-    let document = within(PATIENCE, bytes.to_vec(), LIMITS, opened)?;
-    unpacks(&document, &LIMITS)?;
+    let document = within(PATIENCE, bytes.to_vec(), limits, opened)?;
+    if document.is_encrypted() {
+        return Err("it is locked by a password; save it without one".to_owned());
+    }
+    unpacks(&document, &limits)?;
     let pages = document.page_iter().take(LIMITS.pages + 1).count();
     match pages {
         0 => Err("it has no pages".to_owned()),
@@ -166,9 +179,26 @@ fn kept(id: ObjectId, object: &mut Object) -> Option<(ObjectId, Object)> {
     Some((id, object.clone()))
 }
 
+/// What `lopdf` copies of a locked file, in bytes: each object as far as the next `endobj`,
+/// before one is read. Objects without an end of their own would be copied many times over.
+fn copied_when_locked(bytes: &[u8]) -> usize {
+    let mut end = bytes.len();
+    let mut copied = bytes.len();
+    for at in (0..bytes.len().saturating_sub(2)).rev() {
+        if bytes[at..].starts_with(b"obj") {
+            if bytes[..at].ends_with(b"end") {
+                end = at + 3;
+            } else {
+                copied = copied.saturating_add(end - at);
+            }
+        }
+    }
+    copied
+}
+
 /// Whether a file names the key of its trailer that only locked files have, spelled out or in
-/// the hexadecimal of names (ISO 32000-1:2008, 7.3.5). Locked objects are all copied before
-/// one is read; in a file that is packed as prints are, no other eight bytes say this.
+/// the hexadecimal of names (ISO 32000-1:2008, 7.3.5). In a file that is packed as prints are,
+/// no other eight bytes say this.
 fn is_locked(bytes: &[u8]) -> bool {
     const KEY: &[u8] = b"Encrypt";
     let digit = |byte: &u8| char::from(*byte).to_digit(16);
@@ -237,6 +267,14 @@ mod tests {
         for open in ["", "/", "/Encryp", "Encrypt", "/#4", "/#4xncrypt", "/EncodingX"] {
             assert!(!is_locked(open.as_bytes()), "{open}");
         }
+    }
+
+    #[test]
+    fn a_locked_file_is_copied_no_more_often_than_its_objects_end() {
+        assert_eq!(copied_when_locked(b"1 0 obj 2 endobj"), 16 + 12);
+        assert_eq!(copied_when_locked(b"1 0 obj 2 0 obj endobj"), 22 + 18 + 10);
+        let nested = "1 0 obj ".repeat(2_000);
+        assert!(copied_when_locked(nested.as_bytes()) > LIMITS.locked);
     }
 
     #[test]

@@ -6,34 +6,28 @@ use serde::Serialize;
 /// What would do, for a file that is not what it should be.
 pub(super) const ANEW: &str = "draw the job anew, and do not cut or punch by this file";
 
-/// A mark as it was found. Places are mm in strap coordinates: x from the middle of the
-/// bend toward the tip, y from the centre line. Without a job they count from the left end
-/// and the middle of what was drawn.
+/// A mark that was measured. Places are mm in strap coordinates: x from the middle of the bend
+/// toward the tip, y from the centre line.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FoundMark {
     /// Number of the sheet.
     pub sheet: usize,
     /// Its piece.
     pub piece: String,
-    /// The feature that asked for it; empty without a job.
-    #[serde(skip_serializing_if = "String::is_empty")]
+    /// The feature that it belongs to.
     pub feature: String,
-    /// What stands beside it; empty without a job.
-    #[serde(skip_serializing_if = "String::is_empty")]
+    /// What stands beside it.
     pub label: String,
-    /// What it is: a word of the table of marks, or without a job `ring`, `slot`, or
-    /// `target`.
+    /// What it is: a word of the table of marks.
     pub kind: String,
     /// Its middle.
     pub found_mm: [f64; 2],
     /// From edge to edge along x and y.
     pub size_mm: [f64; 2],
     /// Where it should be.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub expected_mm: Option<[f64; 2]>,
+    pub expected_mm: [f64; 2],
     /// From there to where it is.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub error_mm: Option<f64>,
+    pub error_mm: f64,
 }
 
 /// What a file holds, and what is wrong with it.
@@ -45,7 +39,7 @@ pub struct Report {
     pub sheets: usize,
     /// How many pages are no strap sheets.
     pub other_pages: usize,
-    /// Every mark that was found, each once.
+    /// Every mark that was measured, each once; none without a job.
     pub marks: Vec<FoundMark>,
     /// What is wrong.
     pub findings: Vec<Finding>,
@@ -54,21 +48,19 @@ pub struct Report {
 impl Report {
     /// How far the worst mark is off, in mm; zero without a job or a mark.
     pub fn worst_mm(&self) -> f64 {
-        self.marks.iter().filter_map(|m| m.error_mm).fold(0.0, f64::max)
+        self.marks.iter().map(|m| m.error_mm).fold(0.0, f64::max)
     }
 
     /// In a line: `17 marks on 2 sheets, worst 0.000 mm off`.
     pub fn summary(&self) -> String {
-        let marks = if self.marks.is_empty() && !self.findings.is_empty() {
-            // Sheets of another job, say: nothing of them was held against anything.
-            "no mark measured".to_owned()
+        let sheets = counted(self.sheets, "sheet");
+        let mut parts = if self.marks.is_empty() {
+            vec![format!("no mark measured on {sheets}")]
         } else {
-            counted(self.marks.len(), "mark")
+            let marks = counted(self.marks.len(), "mark");
+            let worst = format!("worst {:.3} mm off", self.worst_mm());
+            vec![format!("{marks} on {sheets}"), worst]
         };
-        let mut parts = vec![format!("{marks} on {}", counted(self.sheets, "sheet"))];
-        if self.marks.iter().any(|m| m.error_mm.is_some()) {
-            parts.push(format!("worst {:.3} mm off", self.worst_mm()));
-        }
         if self.other_pages > 0 {
             parts.push(format!(
                 "and {} of another kind",

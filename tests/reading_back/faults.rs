@@ -33,6 +33,17 @@ const fn fault(
     Fault { name, rules, sheets, plant }
 }
 
+/// A page whose letters lie as those of no sheet: which rule says so first depends on where
+/// the ink comes to lie.
+const NOT_LAID: &[&str] = &[
+    "sheet-scaled",
+    "other-job",
+    "sheet-missing",
+    "mark-moved",
+    "page-size",
+    "ink-extra",
+];
+
 pub(crate) const FAULTS: &[Fault] = &[
     fault("width at 99.5 %", &["sheet-scaled"], 1, |file, _| {
         file.map(0, [0.995, 0.0, 0.0, 1.0, 3.0, 0.0]);
@@ -160,69 +171,21 @@ pub(crate) const FAULTS: &[Fault] = &[
         // As a program that joins files would write it, each page by itself.
         file.take(1, again, 0);
     }),
-    fault(
-        "a page turned",
-        &[
-            "sheet-scaled",
-            "other-job",
-            "sheet-missing",
-            "mark-moved",
-            "page-size",
-            "ink-extra",
-        ],
-        1,
-        |file, _| {
-            file.page(0).set("Rotate", 90);
-        },
-    ),
-    fault(
-        "the content turned",
-        &[
-            "sheet-scaled",
-            "other-job",
-            "sheet-missing",
-            "mark-moved",
-            "page-size",
-            "ink-extra",
-        ],
-        1,
-        |file, _| {
-            let (width, _) = file.size(0);
-            file.map(0, [0.0, 1.0, -1.0, 0.0, width, 0.0]);
-        },
-    ),
-    fault(
-        "the content askew",
-        &[
-            "sheet-scaled",
-            "other-job",
-            "sheet-missing",
-            "mark-moved",
-            "page-size",
-            "ink-extra",
-        ],
-        1,
-        |file, _| {
-            let (sine, cosine) = (libm::sin(0.01), libm::cos(0.01));
-            file.map(0, [cosine, sine, -sine, cosine, 0.0, 0.0]);
-        },
-    ),
-    fault(
-        "mirrored",
-        &[
-            "sheet-scaled",
-            "other-job",
-            "sheet-missing",
-            "mark-moved",
-            "page-size",
-            "ink-extra",
-        ],
-        1,
-        |file, _| {
-            let (width, _) = file.size(0);
-            file.map(0, [-1.0, 0.0, 0.0, 1.0, width, 0.0]);
-        },
-    ),
+    fault("a page turned", NOT_LAID, 1, |file, _| {
+        file.page(0).set("Rotate", 90);
+    }),
+    fault("the content turned", NOT_LAID, 1, |file, _| {
+        let (width, _) = file.size(0);
+        file.map(0, [0.0, 1.0, -1.0, 0.0, width, 0.0]);
+    }),
+    fault("the content askew", NOT_LAID, 1, |file, _| {
+        let (sine, cosine) = (libm::sin(0.01), libm::cos(0.01));
+        file.map(0, [cosine, sine, -sine, cosine, 0.0, 0.0]);
+    }),
+    fault("mirrored", NOT_LAID, 1, |file, _| {
+        let (width, _) = file.size(0);
+        file.map(0, [-1.0, 0.0, 0.0, 1.0, width, 0.0]);
+    }),
     fault("scaling left to the reader", &[], 1, |file, _| {
         let preferences = dictionary! { "PrintScaling" => "AppDefault" };
         file.0.catalog_mut().unwrap().set("ViewerPreferences", preferences);

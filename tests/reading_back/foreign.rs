@@ -5,7 +5,7 @@ use super::planted::{Open, Run, dashed_by, moved, op, places, real, tick_rows};
 use crate::common::random::Random;
 use crate::common::raw_pdf::listed;
 use lopdf::content::Operation;
-use lopdf::{Object, dictionary};
+use lopdf::{EncryptionState, EncryptionVersion, Object, Permissions, dictionary};
 use strapwright::verify::{Print, verify_alone, verify_print};
 
 type Change = fn(&mut Open);
@@ -41,6 +41,18 @@ const CHANGES: &[(&str, Change)] = &[
             }
             all.insert(0, op("cm", &[0.5, 0.0, 0.0, 0.5, 0.0, 0.0]));
         });
+    }),
+    ("locked, with no password to open it", |file| {
+        file.0.trailer.set("ID", vec![Object::string_literal("one"); 2]);
+        let version = EncryptionVersion::V2 {
+            document: &file.0,
+            owner_password: "wardrobe",
+            user_password: "",
+            key_length: 128,
+            permissions: Permissions::all(),
+        };
+        let state = EncryptionState::try_from(version).unwrap();
+        file.0.encrypt(&state).unwrap();
     }),
     ("without layers", |file| {
         for page in 0..file.pages().len() {

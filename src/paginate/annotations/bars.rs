@@ -4,8 +4,9 @@
 //! bound a whole number of 10 mm. Between two numerals stands which readings to accept.
 
 use super::super::canvas::{Canvas, Clearance, TextItem, cap_height};
+use super::super::item::{Anchor, Claim, Layer, Pen};
 use super::super::page::{BOTTOM_BAR, LEFT_BAR, Page};
-use super::super::sheet::{Anchor, Claim, Layer, Pen, ScaleBar};
+use super::super::sheet::ScaleBar;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
 use crate::words::Word;

@@ -1,8 +1,8 @@
 //! The centre line, the bend lines and the cuts across the strap. They stop short of marks.
 
 use super::super::canvas::Canvas;
+use super::super::item::{Layer, Pen};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Layer, Pen};
 use super::stretches_between;
 use crate::geom::clip::intersections_at;
 use crate::geom::{Extent, Length};

@@ -4,8 +4,8 @@
 use super::super::Print;
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
 use super::super::checks::ARM;
+use super::super::item::{Anchor, Claim, Layer, Pen};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Claim, Layer, Pen};
 use super::crosses::CLEAR;
 use super::draw_cross;
 use super::labels::{common_edges, is_on_leather};

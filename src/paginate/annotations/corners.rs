@@ -1,7 +1,7 @@
 //! Corner marks: where they are missing or cut, the printer has shifted or cropped.
 
 use super::super::canvas::{Area, Canvas};
-use super::super::sheet::{Layer, Pen};
+use super::super::item::{Layer, Pen};
 use crate::geom::{Length, Path, Point};
 
 const ARM: Length = Length::from_mm(3);

@@ -6,8 +6,9 @@
 //! along the strap stand on its match line, near both corners.
 
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
+use super::super::item::{Anchor, Claim, Layer, Pen};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Claim, Cross, Layer, Pen};
+use super::super::sheet::Cross;
 use super::super::tiling::Join;
 use super::draw_cross;
 use super::labels::common_edges;

@@ -1,8 +1,8 @@
 //! What is drawn on a piece and is neither cut nor punched: creases, boxes and words.
 
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height, shorten};
+use super::super::item::{Anchor, Layer, Pen};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Layer, Pen};
 use super::labels::is_on_leather;
 use crate::geom::{Length, Path, Point, Strap};
 use crate::layout::Guide;

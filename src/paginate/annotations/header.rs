@@ -3,7 +3,8 @@
 use super::super::Print;
 use super::super::canvas::{Canvas, TextItem, shorten};
 use super::super::checks::StripCheck;
-use super::super::sheet::{Anchor, ReusedSheet};
+use super::super::item::Anchor;
+use super::super::sheet::ReusedSheet;
 use super::super::wrap::{add_words, unbroken_words};
 use super::super::{Heading, PrintedSizes};
 use crate::geom::{Length, Point};

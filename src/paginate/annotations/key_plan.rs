@@ -4,9 +4,9 @@
 
 use super::super::Print;
 use super::super::canvas::{Area, Canvas, TextItem, cap_height};
+use super::super::item::{Anchor, Layer, Pen, Tone};
 use super::super::page::HEADER;
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Layer, Pen, Tone};
 use super::super::tiling::Join;
 use crate::geom::{Extent, Length, Path, Point};
 use crate::lettering;

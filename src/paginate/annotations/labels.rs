@@ -2,8 +2,8 @@
 
 use super::super::Print;
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
+use super::super::item::{Anchor, Claim};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Claim};
 use super::marks::ARM;
 use super::nested;
 use crate::geom::clip::intersections_at;

@@ -1,8 +1,8 @@
 //! What is punched, in true size, and where to set the awl.
 
 use super::super::canvas::{Area, Canvas};
+use super::super::item::{Layer, Pen};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Layer, Pen};
 use super::line;
 use crate::geom::{Extent, Length, Path, Point, Sheet};
 use crate::layout::MarkKind;

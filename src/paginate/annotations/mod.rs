@@ -18,8 +18,9 @@ pub(super) use bars::bar_length;
 pub(super) use header::punches;
 
 use super::canvas::Canvas;
+use super::item::{Layer, Pen};
 use super::plan::PlacedTile;
-use super::sheet::{Layer, Pen, Sheet, Tile};
+use super::sheet::{Sheet, Tile};
 use super::tiling::TileSpan;
 use super::{Print, PrintedSizes};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};

@@ -2,8 +2,8 @@
 //! own and a tag at every hole, and a tip with a tag. Neighbouring sizes differ in line type.
 
 use super::super::canvas::{Canvas, TextItem, cap_height};
+use super::super::item::{Anchor, Claim, Layer, Pen, Tone};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Claim, Layer, Pen, Tone};
 use super::stretches_between;
 use crate::geom::clip::{clip, clip_across, intersections_at};
 use crate::geom::{Extent, Length, Path, Strap};

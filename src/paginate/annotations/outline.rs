@@ -1,8 +1,8 @@
 //! The outline, to be cut along.
 
 use super::super::canvas::Canvas;
+use super::super::item::{Layer, Pen};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Layer, Pen};
 use crate::geom::{Extent, Length};
 
 /// Draws the outline as far as the tile shows it. It is dashed where a blank already has it,

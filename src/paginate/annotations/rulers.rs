@@ -2,8 +2,8 @@
 //! tape that is hooked on the outside of the closed bend.
 
 use super::super::canvas::{Canvas, Clearance, TextItem, cap_height};
+use super::super::item::{Anchor, Claim, Layer, Pen, TickRow};
 use super::super::plan::PlacedTile;
-use super::super::sheet::{Anchor, Claim, Layer, Pen, TickRow};
 use super::crosses;
 use crate::geom::{Extent, Length};
 use crate::lettering;

@@ -4,7 +4,7 @@ use super::breaks::{leading, wrap};
 use super::{ABOVE, INSET, TicketWriter};
 use crate::geom::{Length, Path, Point, Sheet as OnSheet};
 use crate::paginate::canvas::{Area, TextItem};
-use crate::paginate::sheet::{Anchor, Layer, Pen};
+use crate::paginate::item::{Anchor, Layer, Pen};
 use crate::words::Word;
 
 /// The size of a card: ID-1 of ISO/IEC 7810.

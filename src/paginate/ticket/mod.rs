@@ -5,9 +5,10 @@ mod card;
 
 use super::annotations::corners;
 use super::canvas::{Canvas, TextItem, cap_height, shorten};
+use super::item::{Anchor, Layer, Pen};
 use super::page::Page;
 use super::paper::PaperForm;
-use super::sheet::{Anchor, Layer, Pen, Sheet};
+use super::sheet::Sheet;
 use super::{Print, Request};
 use crate::geom::{Length, Path, Point};
 use crate::lettering;

@@ -1,6 +1,6 @@
 //! Where ink may be on a page.
 
-use super::raster::PIXELS_PER_MM;
+use super::raster::{PIXELS_PER_MM, pixel};
 use hayro_interpret::kurbo::Rect;
 
 /// Where ink may be, a pixel each.
@@ -8,16 +8,6 @@ pub(super) struct Allowed {
     pub(super) width: usize,
     pub(super) height: usize,
     pixels: Vec<bool>,
-}
-
-/// The pixel at a place, at most `most`.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "clamped to a page"
-)]
-pub(super) fn pixel(at: f64, most: usize) -> usize {
-    (at.max(0.0) as usize).min(most)
 }
 
 impl Allowed {

@@ -89,7 +89,7 @@ pub(in crate::verify) fn verify_print(
     // A mark in an overlap is on two tiles.
     let mut seen = BTreeSet::new();
     marks.retain(|m| {
-        let place = m.expected_mm.map(|at| at.map(f64::to_bits));
+        let place = m.expected_mm.map(f64::to_bits);
         seen.insert((m.piece.clone(), m.label.clone(), m.kind.clone(), place))
     });
     findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
@@ -320,8 +320,8 @@ fn found_marks(
             kind: mark.kind.word().to_owned(),
             found_mm: [expected[0] + one.off.x, expected[1] + one.off.y],
             size_mm: size.map(|side| side + one.wider * 2.0),
-            expected_mm: Some(expected),
-            error_mm: Some(one.off.hypot()),
+            expected_mm: expected,
+            error_mm: one.off.hypot(),
         })
     };
     measured.iter().filter_map(mark).collect()

@@ -1,6 +1,5 @@
 //! A part of a page as a printer draws it.
 
-use super::allowed::pixel;
 use hayro::hayro_syntax::page::Page;
 use hayro::kurbo::{Affine, Rect};
 use hayro::vello_cpu::{self, Pixmap, RenderContext};
@@ -10,7 +9,18 @@ use hayro_interpret::InterpreterSettings;
 /// Pixels to the mm: 300 dpi.
 pub(super) const PIXELS_PER_MM: f64 = 300.0 / 25.4;
 
-/// How dark each pixel is, from 0 for white paper to 255 for black. Row by row from the bottom, as pages count.
+/// The pixel at a place, at most `most`.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to a page"
+)]
+pub(super) fn pixel(at: f64, most: usize) -> usize {
+    (at.max(0.0) as usize).min(most)
+}
+
+/// How dark each pixel is, from 0 for white paper to 255 for black. Row by row from the bottom,
+/// as pages count.
 pub(super) struct Raster {
     pub(super) width: usize,
     pub(super) height: usize,

@@ -2,10 +2,10 @@
 
 use super::Alignment;
 use super::align::{Letters, Spelled};
-use super::allowed::{Allowed, pixel};
+use super::allowed::Allowed;
 use super::form::form;
 use super::probe::{Element, Subject, bounds, darkness, elements};
-use super::raster::{PIXELS_PER_MM, Raster};
+use super::raster::{PIXELS_PER_MM, Raster, pixel};
 use crate::diagnostic::{Finding, RuleId};
 use crate::geom::{Length, QuarterTurn};
 use crate::paginate::{Claim, Item, Sheet, Tone};

@@ -6,8 +6,11 @@
 //! of lengths are a straight line here, in whole numbers). The lanes of a strip are chosen in
 //! the same way, one after another.
 
+mod knapsack;
+
 use super::problem::{Counts, Packing, Pattern, Problem};
 use crate::geom::Length;
+use knapsack::Knapsack;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
@@ -22,9 +25,6 @@ const LANES_AHEAD: usize = 4;
 const LEAST_STEPS: u64 = 300;
 const MOST_STEPS: u64 = 6_000;
 const PART_OF_WORK: u64 = 2;
-/// Items that the pieces of one lane are chosen from, one below the other; what room is left
-/// then is filled as it comes.
-const DEEPEST: usize = 32;
 
 /// The best of as many packings as `work` steps allow, one at least. Ends early with one that
 /// opens no more than `least` square nanometres.
@@ -235,29 +235,15 @@ impl<'a> Search<'a> {
         work: &mut u64,
     ) -> Lanes {
         let problem = self.problem;
-        let mut knapsack = |width: usize, left: &[usize]| {
-            let mut knapsack = Knapsack {
-                search: self,
-                strip,
-                width,
-                active,
-                left,
-                steps: self.steps,
-                now: Vec::new(),
-                most: 0,
-                best: Vec::new(),
-            };
-            knapsack.descend(begins[width], problem.room(strip), 0);
-            if knapsack.most == 0 {
-                // The steps were too few to come to what fits.
-                knapsack.finish(begins[width], problem.room(strip), 0);
-            }
-            *work = work.saturating_sub(self.steps - knapsack.steps + 1);
-            (knapsack.most, knapsack.best)
+        let mut fill = |width: usize, left: &[usize]| {
+            let knapsack = Knapsack::new(self, [strip, width], active, left);
+            let (worth, lane, steps) = knapsack.solve(begins[width]);
+            *work = work.saturating_sub(steps + 1);
+            (worth, lane)
         };
         let narrowest = self.widths[begins.partition_point(|at| *at == active.len())];
         if problem.most_lanes(strip, narrowest) == 1 {
-            let (worth, lane) = knapsack(self.widths.len() - 1, left);
+            let (worth, lane) = fill(self.widths.len() - 1, left);
             return (worth, vec![lane]);
         }
         let mut left = left.to_vec();
@@ -271,7 +257,7 @@ impl<'a> Search<'a> {
             let some: Vec<usize> =
                 (0..narrower).filter(|&w| begins[w] < active.len()).collect();
             let tried = spread(&some, MOST_WIDTHS).into_iter().filter_map(|width| {
-                let (worth, lane) = knapsack(width, &left);
+                let (worth, lane) = fill(width, &left);
                 let widths = lane.iter().map(|&(item, _)| problem.width(item));
                 Some((widths.max()?, worth, lane))
             });
@@ -333,89 +319,4 @@ fn ahead(
 
 fn wide(n: usize) -> i128 {
     i128::try_from(n).unwrap_or(i128::MAX)
-}
-
-/// The search for the pieces that are worth most on one lane.
-struct Knapsack<'a> {
-    search: &'a Search<'a>,
-    strip: usize,
-    /// The place of the lane's width in [`Search::widths`].
-    width: usize,
-    /// Items by falling worth for their length.
-    active: &'a [usize],
-    left: &'a [usize],
-    steps: u64,
-    now: Counts,
-    most: i64,
-    best: Counts,
-}
-
-impl Knapsack<'_> {
-    fn descend(&mut self, from: usize, room: i64, worth: i64) {
-        self.keep(worth);
-        if self.now.len() == DEEPEST {
-            self.finish(from, room, worth);
-            return;
-        }
-        for at in from..self.active.len() {
-            if self.steps == 0 {
-                return;
-            }
-            self.steps -= 1;
-            let item = self.active[at];
-            let (size, value) =
-                (self.search.problem.size(item), self.search.values[item]);
-            // What comes after is worth no more for its length.
-            let lacking = i128::from(self.most - worth) * i128::from(size);
-            if i128::from(room) * i128::from(value) <= lacking {
-                return;
-            }
-            for count in (1..=self.fit(item, room)).rev() {
-                let (room, worth) = less(room, worth, size, value, count);
-                self.now.push((item, count));
-                self.descend(at + 1, room, worth);
-                self.now.pop();
-            }
-        }
-    }
-
-    /// How many pieces of the item there is room for.
-    fn fit(&self, item: usize, room: i64) -> usize {
-        let Search { problem, width_of, .. } = self.search;
-        let fit = usize::try_from(room / problem.size(item)).unwrap_or(0);
-        let fit = fit.min(self.left[item]);
-        let suits =
-            fit > 0 && width_of[item] <= self.width && problem.fits(item, self.strip);
-        if suits { fit } else { 0 }
-    }
-
-    /// Fills what is left as it comes.
-    fn finish(&mut self, from: usize, mut room: i64, mut worth: i64) {
-        let chosen = self.now.len();
-        for &item in self.active.iter().skip(from) {
-            self.steps = self.steps.saturating_sub(1);
-            let fit = self.fit(item, room);
-            if fit > 0 {
-                let (size, value) =
-                    (self.search.problem.size(item), self.search.values[item]);
-                (room, worth) = less(room, worth, size, value, fit);
-                self.now.push((item, fit));
-            }
-        }
-        self.keep(worth);
-        self.now.truncate(chosen);
-    }
-
-    fn keep(&mut self, worth: i64) {
-        if worth > self.most {
-            self.most = worth;
-            self.best.clone_from(&self.now);
-        }
-    }
-}
-
-/// The room that is left by `count` more pieces, and what all are worth then.
-fn less(room: i64, worth: i64, size: i64, value: i64, count: usize) -> (i64, i64) {
-    let n = i64::try_from(count).unwrap_or(0);
-    (room - size * n, worth.saturating_add(value.saturating_mul(n)))
 }

@@ -1,0 +1,253 @@
+//! What a sheet draws: strokes, areas, words and ticks, with their layers and line types.
+
+use crate::geom::{Length, Path, Point, QuarterTurn, Sheet, Vector};
+
+/// The layers of the drawing, which a viewer can show and hide.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Layer {
+    /// What is cut along.
+    Outline,
+    /// What is punched, and the targets on a blank.
+    Punch,
+    /// Crosses, scale bars, rulers, match lines, centre and bend lines.
+    Guides,
+    /// Words and numbers.
+    Text,
+}
+
+impl Layer {
+    /// All layers, in drawing order.
+    pub const ALL: [Self; 4] = [Self::Guides, Self::Outline, Self::Punch, Self::Text];
+
+    /// Its name in every file.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Outline => "outline",
+            Self::Punch => "punch",
+            Self::Guides => "guides",
+            Self::Text => "text",
+        }
+    }
+}
+
+/// Line types by ISO 128-2:2020: thick for what is cut, thin for the rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Pen {
+    /// Continuous thick: visible outline.
+    Outline,
+    /// Continuous: punched holes and slots, crosses, scale bars.
+    Punch,
+    /// Continuous thin: rulers, match lines, hole crosses.
+    Thin,
+    /// Long-dashed dotted thin (No. 04): centre lines.
+    Centre,
+    /// Dashed (No. 02): folds.
+    Fold,
+    /// Dashed, grey: what the blank already has.
+    Target,
+    /// Continuous hairline, grey: key plan of what is on other sheets.
+    Faint,
+}
+
+/// No. 02, dashed: dash 12 d, gap 3 d, at the width d = 0.25 mm.
+const DASHED: [Length; 2] = [Length::from_um(3_000), Length::from_um(750)];
+/// No. 04, long-dashed dotted: dash 24 d, gap 3 d, dot 0.5 d, gap 3 d, at d = 0.18 mm.
+const LONG_DASHED_DOTTED: [Length; 4] = [
+    Length::from_um(4_320),
+    Length::from_um(540),
+    Length::from_um(90),
+    Length::from_um(540),
+];
+
+impl Pen {
+    /// How wide it draws.
+    pub fn width(self) -> Length {
+        Length::from_um(match self {
+            Self::Outline => 500,
+            Self::Punch | Self::Fold | Self::Target => 250,
+            Self::Thin | Self::Centre => 180,
+            Self::Faint => 130,
+        })
+    }
+
+    /// How dark it draws.
+    pub fn tone(self) -> Tone {
+        match self {
+            Self::Target | Self::Faint => Tone::Grey,
+            Self::Outline | Self::Punch | Self::Thin | Self::Centre | Self::Fold => {
+                Tone::Black
+            }
+        }
+    }
+
+    /// Lengths of dash and gap in turn; empty for a continuous line.
+    pub fn dashes(self) -> &'static [Length] {
+        match self {
+            Self::Fold | Self::Target => &DASHED,
+            Self::Centre => &LONG_DASHED_DOTTED,
+            Self::Outline | Self::Punch | Self::Thin | Self::Faint => &[],
+        }
+    }
+}
+
+/// How dark a line, an area or a text is. Black and grey only.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Tone {
+    /// Black.
+    Black,
+    /// Mid grey, for what matters less.
+    Grey,
+    /// A light grey, for areas under lines.
+    Light,
+    /// Paper white.
+    White,
+}
+
+impl Tone {
+    /// How light it is, in percent: 0 is black, 100 is white.
+    pub fn lightness(self) -> u8 {
+        match self {
+            Self::Black => 0,
+            Self::Grey => 50,
+            Self::Light => 85,
+            Self::White => 100,
+        }
+    }
+}
+
+/// Which point of a line of text is given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Anchor {
+    /// The left end of the baseline.
+    Start,
+    /// The middle of the baseline.
+    Middle,
+    /// The right end of the baseline.
+    End,
+}
+
+/// One thing to draw.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Item {
+    /// Lines, all with one pen.
+    Stroke {
+        /// Its layer.
+        layer: Layer,
+        /// Its line type.
+        pen: Pen,
+        /// The lines.
+        paths: Vec<Path<Sheet>>,
+    },
+    /// Rows of equal ticks, all with one pen.
+    TickRows {
+        /// Its layer.
+        layer: Layer,
+        /// Its line type.
+        pen: Pen,
+        /// The rows.
+        tick_rows: Vec<TickRow>,
+    },
+    /// Filled areas.
+    Fill {
+        /// Its layer.
+        layer: Layer,
+        /// How dark.
+        tone: Tone,
+        /// The areas, each closed.
+        paths: Vec<Path<Sheet>>,
+    },
+    /// A line of text.
+    Text {
+        /// How dark.
+        tone: Tone,
+        /// The place of `anchor`.
+        at: Point<Sheet>,
+        /// Which point of the text lies at `at`.
+        anchor: Anchor,
+        /// The rotation about `at`.
+        turn: QuarterTurn,
+        /// Size of the type, baseline to baseline.
+        size: Length,
+        /// The words.
+        text: String,
+        /// What they claim.
+        claim: Claim,
+    },
+}
+
+/// What a text of a sheet says of a place on the strap or the paper, so that it can be held
+/// against the layout.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Claim {
+    /// Nothing that follows from its place.
+    #[default]
+    None,
+    /// A numeral of a ruler: what a tape reads at `x` of a piece, in `unit`.
+    Numeral {
+        /// Index of the piece in the layout.
+        piece: usize,
+        /// The place along the piece.
+        x: Length,
+        /// One of what is counted.
+        unit: Length,
+    },
+    /// A text that ends with what a tape reads at `x` of a piece.
+    Reading {
+        /// Index of the piece in the layout.
+        piece: usize,
+        /// The place along the piece.
+        x: Length,
+    },
+    /// The label of a registration cross.
+    Cross {
+        /// The place of the cross on the sheet.
+        at: Point<Sheet>,
+    },
+    /// A numeral of a scale bar: how far from the start of the bar it stands, in `unit`.
+    Bar {
+        /// Index of the bar on the sheet.
+        bar: usize,
+        /// The place along the bar.
+        along: Length,
+        /// One of what is counted.
+        unit: Length,
+    },
+}
+
+impl Item {
+    /// The layer that it is drawn in.
+    pub fn layer(&self) -> Layer {
+        match self {
+            Self::Stroke { layer, .. }
+            | Self::TickRows { layer, .. }
+            | Self::Fill { layer, .. } => *layer,
+            Self::Text { .. } => Layer::Text,
+        }
+    }
+}
+
+/// A row of equal ticks at equal distances, as on a ruler.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TickRow {
+    /// The start of the first tick.
+    pub from: Point<Sheet>,
+    /// From the start of a tick to its end.
+    pub tick: Vector<Sheet>,
+    /// From tick to tick, square to `tick`.
+    pub pitch: Vector<Sheet>,
+    /// The number of ticks, at least one.
+    pub count: i64,
+}
+
+impl TickRow {
+    /// The start of tick `n`, counted from 0.
+    pub fn base(&self, n: i64) -> Point<Sheet> {
+        self.from + Vector::new(self.pitch.x * n, self.pitch.y * n)
+    }
+
+    /// The two ends of the first tick and of the last.
+    pub fn corners(&self) -> [Point<Sheet>; 4] {
+        let (first, last) = (self.base(0), self.base(self.count - 1));
+        [first, first + self.tick, last, last + self.tick]
+    }
+}
