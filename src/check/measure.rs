@@ -1,7 +1,8 @@
 //! Distances between marks and outlines, in whole nanometres.
 
+use crate::geom::distance::depth;
 use crate::geom::{Length, Point, Segment, Strap, Vector};
-use crate::layout::{Mark, Piece, Shape};
+use crate::layout::{Mark, Shape};
 
 /// A mark as its spine and the radius about it: a round hole is a point with a radius, a
 /// slot a line with one.
@@ -21,29 +22,33 @@ pub(super) fn web(a: &Mark, b: &Mark) -> Length {
     Vector::<Strap>::new(apart, across).norm() - radius_a - radius_b
 }
 
-/// Clear leather between a mark's rim and the nearest edge of its piece, and whether the
-/// mark's middle lies outside the piece.
-pub(super) fn to_edge(mark: &Mark, outline: &[Segment<Strap>]) -> Length {
+/// Clear leather between a mark's rim and the nearest edge of the outline; negative as far as
+/// the mark reaches beyond it.
+pub(super) fn margin(mark: &Mark, outline: &[Segment<Strap>]) -> Length {
     let (half, radius) = spine(mark);
     let ends = [mark.at.x - half, mark.at.x + half];
-    let from = |x| nearest(Point::new(x, mark.at.y), outline);
-    ends.map(from).into_iter().min().unwrap_or_default() - radius
+    let deep = |x| depth(outline, Point::new(x, mark.at.y));
+    ends.map(deep).into_iter().min().unwrap_or_default() - radius
 }
 
-/// From a mark's middle to the nearest edge of its piece; negative where it lies beyond the
-/// piece's ends.
-pub(super) fn from_edge(
-    mark: &Mark,
-    piece: &Piece,
-    outline: &[Segment<Strap>],
-) -> Length {
-    let clear = nearest(mark.at, outline);
-    let outside = mark.at.x < piece.extent.from || mark.at.x > piece.extent.to;
-    if outside { -clear } else { clear }
+/// Clear leather in words: `3 mm (~1/8 in) of clear leather`, or how far a mark reaches beyond
+/// the edge.
+pub(super) fn clear_leather(margin: Length) -> String {
+    if margin < Length::ZERO {
+        format!("{} of it beyond the edge", (-margin).both())
+    } else {
+        format!("{} of clear leather", margin.both())
+    }
 }
 
-fn nearest(p: Point<Strap>, outline: &[Segment<Strap>]) -> Length {
-    outline.iter().map(|s| s.distance(p)).min().unwrap_or_default()
+/// From a mark's rim to the edge of an outline, on whichever side of it the mark lies;
+/// negative where the edge runs through it.
+pub(super) fn clear_of_edge(mark: &Mark, outline: &[Segment<Strap>]) -> Length {
+    let (half, radius) = spine(mark);
+    let ends = [mark.at.x - half, mark.at.x + half];
+    let [a, b] = ends.map(|x| depth(outline, Point::new(x, mark.at.y)));
+    let crossed = (a < Length::ZERO) != (b < Length::ZERO);
+    if crossed { -radius } else { a.abs().min(b.abs()) - radius }
 }
 
 #[cfg(test)]
@@ -81,8 +86,12 @@ mod tests {
     fn edges_may_be_lines_or_arcs() {
         let corner = |x, y| Point::new(Length::from_mm(x), Length::from_mm(y));
         let box_ = Path::rectangle(corner(-50, -10), corner(50, 10));
-        assert_eq!(to_edge(&hole(0, 3, 4), &box_.segments()), Length::from_mm(5));
+        assert_eq!(margin(&hole(0, 3, 4), &box_.segments()), Length::from_mm(5));
         let ring = Path::circle(corner(0, 0), Length::from_mm(30));
-        assert_eq!(to_edge(&hole(12, 16, 4), &ring.segments()), Length::from_mm(8));
+        assert_eq!(margin(&hole(12, 16, 4), &ring.segments()), Length::from_mm(8));
+        // Off the leather, and half off it.
+        assert_eq!(margin(&hole(0, 30, 4), &box_.segments()), Length::from_mm(-22));
+        assert_eq!(margin(&hole(49, 0, 4), &box_.segments()), Length::from_mm(-1));
+        assert_eq!(clear_of_edge(&hole(60, 0, 4), &box_.segments()), Length::from_mm(8));
     }
 }

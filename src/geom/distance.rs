@@ -1,8 +1,53 @@
-//! Distances between points and segments of paths.
+//! Distances between points and segments of paths, and on which side of a path a point lies.
 
+use super::float::{round_nm, to_f64};
 use super::{Length, Point, Segment, Step};
 
+/// How deep `p` lies within the closed path of these segments: from it to the nearest point of
+/// the path, negative outside.
+pub(crate) fn depth<S: Copy>(outline: &[Segment<S>], p: Point<S>) -> Length {
+    let nearest = outline.iter().map(|s| s.distance(p)).min().unwrap_or_default();
+    let crossings: usize = outline.iter().map(|s| s.crossings_above(p)).sum();
+    if crossings % 2 == 1 { nearest } else { -nearest }
+}
+
 impl<S: Copy> Segment<S> {
+    /// How often the segment crosses the ray from `p` upward. A segment counts for its first
+    /// x and not for its last, so that a ray through a corner is counted as often as it must.
+    fn crossings_above(self, p: Point<S>) -> usize {
+        let (from, to) = (self.from, self.step.to());
+        let meets = |a: Point<S>, b: Point<S>| (a.x <= p.x) != (b.x <= p.x);
+        match self.step {
+            Step::Line { .. } => {
+                let rise = (to - from).cross(p - from);
+                let is_above = if to.x > from.x { rise < 0 } else { rise > 0 };
+                usize::from(meets(from, to) && is_above)
+            }
+            Step::Arc { centre, clockwise, .. } => {
+                let radius = (from - centre).norm();
+                let (first, last) = if clockwise { (to, from) } else { (from, to) };
+                // Its leftmost or rightmost point parts it in two runs along x.
+                let side = [radius, -radius]
+                    .map(|r| Point::new(centre.x + r, centre.y))
+                    .into_iter()
+                    .find(|&p| {
+                        let out = p - centre;
+                        (first - centre).cross(out) > 0 && out.cross(last - centre) > 0
+                    });
+                let ends: Vec<Point<S>> =
+                    [Some(from), side, Some(to)].into_iter().flatten().collect();
+                let square = radius.square() - (p.x - centre.x).square();
+                let rise = round_nm(to_f64(square.max(0)).sqrt());
+                let is_above = |a: Point<S>, b: Point<S>| {
+                    let is_upper = (b.x < a.x) != clockwise;
+                    p.y < if is_upper { centre.y + rise } else { centre.y - rise }
+                };
+                let runs = ends.windows(2);
+                runs.filter(|w| meets(w[0], w[1]) && is_above(w[0], w[1])).count()
+            }
+        }
+    }
+
     /// From `p` to the nearest point of the segment, rounded down to the nanometre. An arc may
     /// be at most half a turn.
     pub fn distance(self, p: Point<S>) -> Length {
@@ -35,4 +80,42 @@ fn to_line<S: Copy>(p: Point<S>, a: Point<S>, b: Point<S>) -> Option<Length> {
     }
     let nm = along.cross(out).abs() / i128::from(along.norm().nm().max(1));
     Some(Length::from_nm(i64::try_from(nm).unwrap_or(i64::MAX)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::{Path, Strap};
+
+    fn at(x: i64, y: i64) -> Point<Strap> {
+        Point::new(Length::from_mm(x), Length::from_mm(y))
+    }
+
+    /// A strap from 0 to 100 mm, 20 mm wide, whose right end is a half circle.
+    #[test]
+    fn depth_is_negative_outside() {
+        let right = Point::new(Length::from_mm(100), Length::ZERO);
+        let outline = Path::from(at(0, -10))
+            .line_to(at(0, 10))
+            .line_to(at(100, 10))
+            .arc_to(at(100, -10), right, true)
+            .close()
+            .segments();
+        for (x, y, deep) in [
+            (50, 4, 6),
+            (50, 14, -4),
+            (50, -14, -4),
+            (-3, 0, -3),
+            // Through the corners, and through the ends of the arc.
+            (0, 12, -2),
+            (100, 0, 10),
+            (100, 13, -3),
+            (100, -13, -3),
+            (106, 0, 4),
+            (112, 0, -2),
+            (120, 0, -10),
+        ] {
+            assert_eq!(depth(&outline, at(x, y)), Length::from_mm(deep), "{x}, {y}");
+        }
+    }
 }

@@ -18,7 +18,7 @@
 mod angle;
 mod arc_length;
 pub(crate) mod clip;
-mod distance;
+pub(crate) mod distance;
 mod float;
 mod length;
 mod length_text;

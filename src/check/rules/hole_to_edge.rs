@@ -1,4 +1,4 @@
-use crate::check::measure::to_edge;
+use crate::check::measure::{clear_leather, margin};
 use crate::check::{CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
@@ -35,10 +35,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         for mark in piece.marks.iter().filter(openings) {
             // A tongue slot must come near no edge either; its punch is its width.
             let needed = mark.y_extent().length();
-            let clear = to_edge(mark, &outline);
-            let x = mark.x_extent();
-            let outside = x.from < piece.extent.from || x.to > piece.extent.to;
-            let clear = if outside { -clear.abs() } else { clear };
+            let clear = margin(mark, &outline);
             if clear >= needed {
                 continue;
             }
@@ -50,6 +47,11 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         }
         for (clear, mark) in worst.into_values() {
             let needed = mark.y_extent().length();
+            let what = if clear < Length::ZERO {
+                "lies over the edge"
+            } else {
+                "is too near the edge"
+            };
             let remedy = if mark.kind == MarkKind::Slot {
                 "use a wider strap or a narrower slot"
             } else {
@@ -59,13 +61,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 Finding::new(
                     RULE.id,
                     severity_of(mark),
-                    format!("{} is too near the edge", input.named(mark)),
+                    format!("{} {what}", input.named(mark)),
                 )
                 .at(mark.span.clone())
-                .expected(
-                    format!("{} of clear leather", clear.both()),
-                    format!("at least {}", needed.both()),
-                )
+                .expected(clear_leather(clear), format!("at least {}", needed.both()))
                 .remedy(remedy),
             );
         }

@@ -1,7 +1,7 @@
 use crate::check::limits::PUNCH_THROAT;
-use crate::check::measure::from_edge;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::geom::distance::depth;
 use crate::layout::{MarkKind, Shape};
 
 pub(super) const RULE: Rule = Rule {
@@ -31,7 +31,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         };
         let holes = piece.marks.iter().filter(|m| m.is_punched()).filter(round);
         let far = holes
-            .map(|m| (from_edge(m, piece, &outline), m))
+            .map(|m| (depth(&outline, m.at), m))
             .find(|(reach, _)| *reach > PUNCH_THROAT);
         let Some((reach, mark)) = far else { continue };
         findings.push(

@@ -1,8 +1,8 @@
 use crate::check::limits::{SNAP_BACK, SNAP_FACE};
-use crate::check::measure::from_edge;
 use crate::check::near::{Near, Room};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId};
+use crate::geom::distance::depth;
 use crate::geom::{Extent, Length};
 use crate::layout::{Mark, MarkKind, MarkRole};
 use crate::words::Wording;
@@ -29,7 +29,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let Some(spacing) = feature.kind.facts().snap_spacing else { continue };
             let own: Vec<&Mark> =
                 piece.marks_of(feature.id).filter(|m| m.kind == MarkKind::Snap).collect();
-            let edges = own.iter().map(|m| (from_edge(m, piece, &outline), *m));
+            let edges = own.iter().map(|m| (depth(&outline, m.at), *m));
             let short = |(reach, mark): &(Length, &Mark)| *reach - face(mark) / 2;
             let worst = edges.min_by_key(short);
             if let Some((reach, mark)) = worst.filter(|w| short(w) < Length::ZERO) {

@@ -1,9 +1,9 @@
 use crate::check::limits::{
     STITCH_EDGE_LEAST, STITCH_EDGE_USUAL, STITCH_EDGE_WIDE, WIDE_STRAP,
 };
-use crate::check::measure::from_edge;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::geom::distance::depth;
 use crate::layout::MarkKind;
 
 pub(super) const RULE: Rule = Rule {
@@ -34,7 +34,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let Some(stitch) = feature.kind.facts().seam else { continue };
             let own = piece.marks_of(feature.id);
             let stitches = own.filter(|m| m.kind == MarkKind::Stitch);
-            let near = stitches.map(|m| from_edge(m, piece, &outline)).min();
+            let near = stitches.map(|m| depth(&outline, m.at)).min();
             // Insets of an arc may round to a micrometre less.
             let Some(near) = near else { continue };
             let rounding = crate::geom::Length::from_um(2);

@@ -26,6 +26,8 @@ const LINE: f64 = 0.07;
 const LETTER: f64 = 0.25;
 /// How many stretches of a line in a row may lack ink: those at a corner may.
 const GAP: usize = 3;
+/// The same of a dashed line: twice the gap between its dashes, and a dot.
+const DASHED_GAP: usize = 8;
 /// Pixels of ink within a square of 2 mm that count as something drawn.
 const SPOT: usize = 24;
 /// How dark a pixel is to be ink, up to 255.
@@ -366,14 +368,14 @@ fn place(at: Point) -> String {
 /// Whether a line is not drawn to its end.
 fn lacks_ink(element: &Element, found: &[Option<f64>]) -> bool {
     let there = found.iter().flatten().count();
-    if element.is_dashed {
-        return there * 10 < found.len() * 3;
-    }
     if element.subject == Subject::Tick {
         return there < found.len();
     }
     let longest =
         found.split(Option::is_some).map(<[Option<f64>]>::len).max().unwrap_or_default();
+    if element.is_dashed {
+        return longest >= DASHED_GAP || there * 10 < found.len() * 3;
+    }
     longest >= GAP || there * 4 < found.len() * 3
 }
 
