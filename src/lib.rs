@@ -35,6 +35,7 @@
 //! The program is the default feature `cli`. Without it, this is the library alone:
 //! `strapwright = { version = "0.1", default-features = false }`.
 
+pub mod assembly;
 mod attribute;
 pub mod batch;
 pub mod check;
@@ -117,7 +118,7 @@ fn staged(reading: ParsedJob) -> Prepared {
         }
     });
     if let Some((job, fit, layout)) = &laid {
-        let checked = check::check(&CheckInput { job, fit: fit.as_ref(), layout });
+        let checked = check::check(&CheckInput::new(job, fit.as_ref(), layout));
         // A rule says more of a value than the limits of its template do.
         findings.retain(|f| {
             f.rule != job::rule::OUT_OF_LIMITS

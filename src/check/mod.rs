@@ -11,6 +11,7 @@ pub use rules::REGISTER;
 
 use usual_values::{UsualJob, is_of_values, with_usual_values};
 
+use crate::assembly::Assembly;
 use crate::diagnostic::{Finding, RuleId, Severity, Span};
 use crate::fit::Fit;
 use crate::geom::Length;
@@ -38,7 +39,7 @@ pub struct Rule {
 }
 
 /// What the rules look at.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct CheckInput<'a> {
     /// What was asked for.
     pub job: &'a Job,
@@ -46,9 +47,16 @@ pub struct CheckInput<'a> {
     pub fit: Option<&'a Fit>,
     /// Where everything lies.
     pub layout: &'a Layout,
+    /// How it is made up.
+    assembly: Assembly<'a>,
 }
 
 impl<'a> CheckInput<'a> {
+    /// Makes up the strap for the rules.
+    pub fn new(job: &'a Job, fit: Option<&'a Fit>, layout: &'a Layout) -> Self {
+        Self { job, fit, layout, assembly: Assembly::new(job, layout) }
+    }
+
     /// Every mark with its piece.
     fn marks(&self) -> impl Iterator<Item = (&'a Piece, &'a Mark)> {
         self.layout.pieces.iter().flat_map(|p| p.marks.iter().map(move |m| (p, m)))
@@ -112,14 +120,13 @@ fn severity_of(mark: &Mark) -> Severity {
 /// let job = read("belt.toml", belt, &[]).job.expect("it can be read");
 /// let fit = fit(&job);
 /// let layout = lay_out(&job, fit.as_ref()).expect("all is placed");
-/// let findings = check(&CheckInput { job: &job, fit: fit.as_ref(), layout: &layout });
+/// let findings = check(&CheckInput::new(&job, fit.as_ref(), &layout));
 /// assert!(findings.iter().any(|finding| finding.rule.as_str() == "last-hole-to-tip"));
 /// ```
 pub fn check(input: &CheckInput<'_>) -> Vec<Finding> {
     let mut findings = run(input);
     if let Some(UsualJob { job, fit, layout }) = with_usual_values(input.job) {
-        let other = CheckInput { job: &job, fit: fit.as_ref(), layout: &layout };
-        let sound = run(&other);
+        let sound = run(&CheckInput::new(&job, fit.as_ref(), &layout));
         let still = |f: &Finding| {
             sound.iter().any(|other| other.rule == f.rule && other.span == f.span)
         };
@@ -134,14 +141,14 @@ pub fn check(input: &CheckInput<'_>) -> Vec<Finding> {
 pub fn check_unlaid(job: &Job, fit: Option<&Fit>, why: Vec<Finding>) -> Vec<Finding> {
     let features = job.features.iter().map(|f| f.name.clone()).collect();
     let layout = Layout { pieces: Vec::new(), features };
-    let mut findings = run(&CheckInput { job, fit, layout: &layout });
+    let mut findings = run(&CheckInput::new(job, fit, &layout));
     let slips = findings.iter().filter(|f| is_of_values(f));
     let slipped = slips.clone().any(|f| f.severity == Severity::Error);
     if let (true, Some(UsualJob { job, fit, layout })) = (slipped, with_usual_values(job))
     {
         // It can be laid out without the slip: nothing else was why.
         let mut all: Vec<Finding> = slips.cloned().collect();
-        let sound = run(&CheckInput { job: &job, fit: fit.as_ref(), layout: &layout });
+        let sound = run(&CheckInput::new(&job, fit.as_ref(), &layout));
         all.extend(sound.into_iter().filter(|f| !is_of_values(f)));
         findings = all;
     } else {

@@ -150,7 +150,16 @@ impl Mark {
 
 /// What is drawn on a piece and is neither cut nor punched.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Guide {
+pub struct Guide {
+    /// The feature that asked for it.
+    pub feature: FeatureId,
+    /// What it is, and where.
+    pub shape: GuideShape,
+}
+
+/// The form of a guide.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum GuideShape {
     /// A line to crease.
     Crease(Path<Strap>),
     /// A box for a stamp, with what stands in it.
@@ -181,19 +190,19 @@ impl Guide {
     pub(super) fn mirrored(&self) -> Self {
         let over = |p: Point<Strap>| Point::new(p.x, -p.y);
         let mut other = self.clone();
-        match &mut other {
-            Self::Crease(path) => *path = super::outline::mirrored(path),
-            Self::Box { at, .. } | Self::Words { at, .. } => *at = over(*at),
+        match &mut other.shape {
+            GuideShape::Crease(path) => *path = super::outline::mirrored(path),
+            GuideShape::Box { at, .. } | GuideShape::Words { at, .. } => *at = over(*at),
         }
         other
     }
 
     /// The stretch across the strap that it takes; nothing for a crease.
     pub fn y_extent(&self) -> Extent {
-        let (y, high) = match self {
-            Self::Crease(_) => (Length::ZERO, Length::ZERO),
-            Self::Box { at, width, .. } => (at.y, *width),
-            Self::Words { at, size, .. } => (at.y, *size),
+        let (y, high) = match &self.shape {
+            GuideShape::Crease(_) => (Length::ZERO, Length::ZERO),
+            GuideShape::Box { at, width, .. } => (at.y, *width),
+            GuideShape::Words { at, size, .. } => (at.y, *size),
         };
         Extent { from: y, to: y }.grown(high / 2)
     }
@@ -201,10 +210,10 @@ impl Guide {
     /// The stretch along x that must be whole on one sheet to be of use; `None` for what
     /// may be cut.
     pub fn whole(&self) -> Option<Extent> {
-        let (x, long) = match self {
-            Self::Crease(_) => return None,
-            Self::Box { at, length, .. } => (at.x, *length),
-            Self::Words { at, size, text } => (at.x, lettering::width(text, *size)),
+        let (x, long) = match &self.shape {
+            GuideShape::Crease(_) => return None,
+            GuideShape::Box { at, length, .. } => (at.x, *length),
+            GuideShape::Words { at, size, text } => (at.x, lettering::width(text, *size)),
         };
         Some(Extent { from: x, to: x }.grown(long / 2))
     }
@@ -213,8 +222,12 @@ impl Guide {
 /// A place where the piece folds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct FoldLine {
+    /// The feature that folds.
+    pub feature: FeatureId,
     /// Along x, the middle of the bend.
     pub at: Length,
+    /// The cut end that is folded back.
+    pub end: Length,
     /// How much the bend takes up, half of it on either side.
     pub bend: Bend,
 }

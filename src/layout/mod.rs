@@ -9,11 +9,11 @@ mod nest;
 mod outline;
 mod role;
 pub(crate) mod rule;
-mod stack;
 
 pub use copies::Copies;
 pub use mark::{
-    FoldLine, Guide, Layout, Mark, MarkKind, Piece, PieceCopy, Shape, WidthChange,
+    FoldLine, Guide, GuideShape, Layout, Mark, MarkKind, Piece, PieceCopy, Shape,
+    WidthChange,
 };
 pub use nest::{Nest, NestedSize, TAG, nest};
 pub use role::MarkRole;

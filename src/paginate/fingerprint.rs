@@ -6,7 +6,7 @@ use super::correction::Correction;
 use super::plan::Plan;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, Step, Strap};
-use crate::layout::{Guide, Layout, NestedSize, Shape};
+use crate::layout::{Guide, GuideShape, Layout, NestedSize, Shape};
 use crate::words::{Units, Wording};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
@@ -158,16 +158,16 @@ fn describe_pieces(to: &mut String, layout: &Layout, rows: &[NestedSize]) {
 }
 
 fn describe_guide(to: &mut String, guide: &Guide) {
-    match guide {
-        Guide::Crease(path) => {
+    match &guide.shape {
+        GuideShape::Crease(path) => {
             line!(to, "crease, closed {}", path.closed);
             describe_path(to, path);
         }
-        Guide::Box { at, length, width, text } => {
+        GuideShape::Box { at, length, width, text } => {
             let (at, length, width) = (point(*at), length.nm(), width.nm());
             line!(to, "box {at} {length} {width} {:?}", text.as_str());
         }
-        Guide::Words { at, size, text } => {
+        GuideShape::Words { at, size, text } => {
             let (at, size) = (point(*at), size.nm());
             line!(to, "words {at} {size} {text:?}");
         }

@@ -1,6 +1,7 @@
 //! The hardware of a strap, on its ticket and added up over many straps.
 
 use super::{Body, Part, TicketInput};
+use crate::assembly::Assembly;
 use crate::geom::Length;
 use crate::job::{ClosesRound, Feature, Form, Job, Side};
 use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
@@ -195,6 +196,7 @@ fn is_set(kind: MarkKind) -> bool {
 
 /// The hardware of the features, in the order of the job.
 fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
+    let assembly = Assembly::new(job, layout);
     let mut all: Vec<(Hardware, usize)> = Vec::new();
     let mut add = |kind, count| match all.iter_mut().find(|(known, _)| *known == kind) {
         Some((_, counted)) => *counted += count,
@@ -222,7 +224,7 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
         }
         for ((kind, layered), count) in holes {
             if let Some(kind) =
-                hole_hardware(kind, feature, layered, || layout.stack(job, feature))
+                hole_hardware(kind, feature, layered, || assembly.stack(feature))
             {
                 add(kind, count / usize::from(layers));
             }

@@ -3,7 +3,7 @@
 use super::{Body, Part, TicketInput, hardware};
 use crate::geom::Length;
 use crate::job::{Feature, Form, TipShape};
-use crate::layout::{Guide, MarkKind};
+use crate::layout::{GuideShape, MarkKind};
 use crate::words::Word;
 
 /// The part of a turn-back that is skived thin, from its end.
@@ -36,8 +36,8 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
     let has_slots = marks().any(|m| m.is_punched() && m.kind == MarkKind::Slot);
     let has_holes = marks().any(|m| m.is_punched() && is_hole(m.kind));
     let has_stitches = has(MarkKind::Stitch);
-    let has_boxes = guides().any(|g| matches!(g, Guide::Box { .. }));
-    let has_creases = guides().any(|g| matches!(g, Guide::Crease(_)));
+    let has_boxes = guides().any(|g| matches!(g.shape, GuideShape::Box { .. }));
+    let has_creases = guides().any(|g| matches!(g.shape, GuideShape::Crease(_)));
     let mut folds = job.features.iter().filter(|f| holds_hardware(f)).peekable();
     let has_fold = folds.peek().is_some();
     let is_riveted = folds.any(|f| {

@@ -102,7 +102,7 @@ impl Work {
         let job = read(self.name, text, &[]).job.unwrap();
         let fit = fit(&job);
         let layout = lay_out(&job, fit.as_ref()).unwrap();
-        check(&CheckInput { job: &job, fit: fit.as_ref(), layout: &layout });
+        check(&CheckInput::new(&job, fit.as_ref(), &layout));
         let heading = Heading::new(&job, fit.as_ref(), &layout);
         Laid { job, fit, layout, heading, paper: Paper::parse(self.paper).unwrap() }
     }

@@ -62,7 +62,7 @@ fn every_sample_is_clean_in_ink() {
 fn planted_faults_are_found() {
     let (mut wrong, mut tried) = (Vec::new(), 0);
     let all_in_ink = std::env::var("INK_FAULTS").is_ok();
-    let belts = belts_on(&["a4"]);
+    let belts = belts_on(&["a4", "letter"]);
     for (belt, drawn) in belts.iter().enumerate() {
         let faults = FAULTS.iter().filter(|f| f.sheets <= drawn.set.sheets.len());
         for (nth, fault) in faults.enumerate() {

@@ -6,7 +6,7 @@ use std::f64::consts::PI;
 use strapwright::export::marks_csv;
 use strapwright::export::pdf::pdf;
 use strapwright::geom::{Length, Path, Point, Segment, Step, Strap};
-use strapwright::layout::{Guide, Layout, Mark, MarkKind, MarkRole, Piece, Shape};
+use strapwright::layout::{GuideShape, Layout, Mark, MarkKind, MarkRole, Piece, Shape};
 use strapwright::paginate::{Heading, Paper, Request, paginate};
 
 /// From a spot to the nearest place of an outline, in mm.
@@ -202,8 +202,8 @@ fn creases_words_and_boxes_are_drawn_and_not_punched() {
     let drawn = &layout.pieces[0].guides;
     let creases: Vec<&Path<Strap>> = drawn
         .iter()
-        .filter_map(|d| match d {
-            Guide::Crease(path) => Some(path),
+        .filter_map(|d| match &d.shape {
+            GuideShape::Crease(path) => Some(path),
             _ => None,
         })
         .collect();

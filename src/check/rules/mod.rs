@@ -9,6 +9,8 @@ mod cut_list;
 mod ease;
 mod eyelet_room;
 mod fitting_to_fitting;
+mod fold_held;
+mod fold_room;
 mod girth;
 mod hole_in_bend;
 mod hole_pitch;
@@ -28,6 +30,7 @@ mod slight_for_load;
 mod slot_too_short;
 mod small_parts;
 mod snap_room;
+mod stamp_place;
 mod stitch_across;
 mod stitch_pitch;
 mod stitch_to_edge;
@@ -78,6 +81,8 @@ pub const REGISTER: &[Rule] = &[
     fitting_to_fitting::RULE,
     hole_in_bend::RULE,
     under_fold::RULE,
+    fold_room::RULE,
+    fold_held::RULE,
     turn_back_too_short::RULE,
     keeper_gap::RULE,
     keeper_size::RULE,
@@ -96,6 +101,7 @@ pub const REGISTER: &[Rule] = &[
     stitch_across::RULE,
     stitch_pitch::RULE,
     slight_for_load::RULE,
+    stamp_place::RULE,
     holes_on_blank::RULE,
     punch_size::RULE,
     punch_reach::RULE,

@@ -24,7 +24,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if facts.fold.is_some_and(|fold| fold.fasteners == 0) {
             continue;
         }
-        let stack = input.layout.stack(input.job, feature);
+        let stack = input.assembly.stack(feature);
         if stack <= Length::ZERO {
             continue;
         }

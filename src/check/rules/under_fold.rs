@@ -1,9 +1,7 @@
+use crate::assembly::{Body, Flap};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId};
-use crate::geom::Length;
-use crate::job::FeatureId;
-use crate::layout::{Mark, MarkKind, Piece};
-use std::collections::BTreeSet;
+use crate::layout::{Mark, MarkKind};
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("under-fold"),
@@ -21,14 +19,16 @@ fittings.count = 6"#,
 };
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    for piece in input.one_of_each() {
-        for feature in &input.job.features {
+    for body in &input.assembly.bodies {
+        for flap in &body.flaps {
+            let feature = input.job.feature(flap.feature);
             // Leather that folds on itself is a loop, open at its bend.
             let lies_flat = feature.kind.facts().fold.is_some_and(|f| f.holds());
             if !lies_flat {
                 continue;
             }
-            if let Some((mark, away, end)) = covered(piece, feature.id) {
+            if let Some(mark) = covered(body, flap) {
+                let away = (mark.at.x - flap.axis).abs();
                 findings.push(
                     Finding::warning(RULE.id, format!(
                             "{} lies where `{}` is turned back",
@@ -39,7 +39,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     .at(mark.span.clone())
                     .expected(
                         format!("a hole {} from the fold", away.both()),
-                        format!("past the turned-back end, {} from it", end.both()),
+                        format!(
+                            "past the turned-back end, {} from it",
+                            flap.leather.length().both()
+                        ),
                     )
                     .remedy(format!(
                         "place it from {0}.end-over; where it is to go through both layers, \
@@ -52,25 +55,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// The first mark of another feature that the turned-back end of `feature` covers, how far it
-/// lies from the fold, and how far that end reaches.
-fn covered(piece: &Piece, feature: FeatureId) -> Option<(&Mark, Length, Length)> {
-    let own = |kind: MarkKind| {
-        let own = piece.marks.iter().find(|m| m.feature == feature && m.kind == kind);
-        own.map(|m| m.at.x)
-    };
-    let (fold, end) = (own(MarkKind::Bend)?, own(MarkKind::End)?);
-    let reach = (end - fold).abs();
-    let place = |m: &Mark| (m.feature, m.at.y, m.at.x);
-    let places: BTreeSet<_> = piece.marks.iter().map(place).collect();
-    let mark = piece.marks.iter().find(|mark| {
-        let away = mark.at.x - fold;
-        let over = mark.feature != feature
+/// The first mark of another feature that lies on one of the two layers of a fold and not on
+/// the other.
+fn covered<'a>(body: &Body<'a>, flap: &Flap) -> Option<&'a Mark> {
+    body.piece.marks.iter().find(|mark| {
+        mark.feature != flap.feature
             && mark.is_opening()
             && mark.kind != MarkKind::Stitch
-            && away != Length::ZERO;
-        let twin = (mark.feature, mark.at.y, fold - away);
-        over && away.abs() < reach && !places.contains(&twin)
-    });
-    mark.map(|m| (m, (m.at.x - fold).abs(), reach))
+            && flap.over(mark.at.x).is_some()
+            && body.partner(mark, flap).is_none()
+    })
 }

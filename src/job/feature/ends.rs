@@ -89,7 +89,12 @@ pub struct Fold {
     pub rows: Rows,
     /// The fasteners' posts.
     pub posts: Posts,
+    /// Whether the job says what holds it where no mark shows it, or that it is to be free.
+    pub is_held: bool,
 }
+
+/// What holds a fold where no mark shows it.
+const HELD: [(&str, ()); 3] = [("cement", ()), ("hand-sewn", ()), ("free", ())];
 
 impl Fold {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
@@ -116,6 +121,7 @@ impl Fold {
             fasteners,
             rows: Rows::read(t),
             posts: Posts::read(t),
+            is_held: t.has("held") && t.choice("held", &HELD).is_some(),
         }
     }
 }

@@ -35,6 +35,8 @@ pub struct Facts<'a> {
     pub ring_bar: Option<&'a Spanned<Length>>,
     /// Words that are drawn on the piece.
     pub text: Option<&'a Spanned<String>>,
+    /// The lines that say where a stamp or words lie, and how far they reach across.
+    pub place: [Option<&'a Span>; 2],
     /// Snaps: from row to row, and from post to post.
     pub snap_spacing: Option<[&'a Spanned<Length>; 2]>,
 }
@@ -61,6 +63,10 @@ pub struct FoldFacts<'a> {
     pub round: ClosesRound<'a>,
     /// How many fasteners stand one behind the other.
     pub fasteners: u32,
+    /// The line that says so.
+    pub fasteners_span: Option<&'a Span>,
+    /// Whether the job says what holds it, or that nothing is to.
+    pub is_held: bool,
     /// From the middle of the bend to the fastener that is furthest from it; zero for none.
     pub last_fastener: Length,
     /// Hole for a fastener's post.
@@ -122,6 +128,8 @@ impl FeatureKind {
                     length: &f.length,
                     round: ClosesRound::Buckle,
                     fasteners: 2,
+                    fasteners_span: None,
+                    is_held: false,
                     last_fastener: f.first_fastener.value.max(f.second_fastener.value),
                     fastener_diameter: &f.fastener_diameter,
                     keeper_room: Some((
@@ -151,6 +159,8 @@ impl FeatureKind {
                             ClosesRound::Nothing
                         },
                         fasteners,
+                        fasteners_span: f.fasteners.span.as_ref(),
+                        is_held: f.is_held,
                         last_fastener: f.first_fastener.value + more,
                         fastener_diameter: &f.fastener_diameter,
                         // A fold with a slot holds the buckle; its keeper lies between
@@ -200,8 +210,16 @@ impl FeatureKind {
             Self::Stitch(f) => {
                 Facts { seam: Some(f), spacing: f.pitch.span.as_ref(), ..none }
             }
-            Self::Text(f) => Facts { text: Some(&f.text), ..none },
-            Self::Stamp(f) => Facts { text: Some(&f.text), ..none },
+            Self::Text(f) => {
+                let by = f.by.span.as_ref().or(f.from.span.as_ref());
+                let place = [by, f.size.span.as_ref()];
+                Facts { text: Some(&f.text), place, ..none }
+            }
+            Self::Stamp(f) => {
+                let by = f.by.span.as_ref().or(f.from.span.as_ref());
+                let place = [by, f.width.span.as_ref()];
+                Facts { text: Some(&f.text), place, ..none }
+            }
             // The outline and the creases say nothing more than what is drawn.
             Self::Taper(_) | Self::Crease(_) => none,
         }

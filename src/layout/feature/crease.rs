@@ -3,7 +3,7 @@
 use super::{PlaceContext, PlaceError, Placed, course};
 use crate::geom::{Path, Strap};
 use crate::job::{Crease, Feature};
-use crate::layout::mark::Guide;
+use crate::layout::mark::{Guide, GuideShape};
 
 /// The lines of the course, drawn as they run. Publishes no datums.
 pub(super) fn place(
@@ -13,6 +13,7 @@ pub(super) fn place(
     outline: &Path<Strap>,
 ) -> Result<Placed, PlaceError> {
     let lines = course::lines(feature, &f.course, &f.inset, context, outline)?;
-    let guides = lines.into_iter().map(Guide::Crease).collect();
+    let guide = |line| Guide { feature: feature.id, shape: GuideShape::Crease(line) };
+    let guides = lines.into_iter().map(guide).collect();
     Ok(Placed { guides, ..Placed::default() })
 }

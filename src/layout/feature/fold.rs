@@ -26,7 +26,7 @@ pub(super) fn place(
     let out = if f.side == Side::Start { -1 } else { 1 };
     let leather = &context.piece.leather;
     let bend = Bend::new(f.bar.value, leather.thickness.value, leather.k.value);
-    let end = middle + f.length.value * out;
+    let folded = middle + f.length.value * out;
     let at = |x| Point::new(x, Length::ZERO);
     let mark = |kind, shape, x, role, span| {
         PlaceContext::mark(feature, kind, shape, at(x), role, span)
@@ -39,7 +39,7 @@ pub(super) fn place(
         f.length.span.as_ref(),
     )];
     let span = f.length.span.as_ref();
-    marks.push(mark(MarkKind::End, Shape::Across, end, MarkRole::End, span));
+    marks.push(mark(MarkKind::End, Shape::Across, folded, MarkRole::End, span));
     if f.slot_length.value > Length::ZERO {
         let shape =
             Shape::Slot { length: f.slot_length.value, width: f.slot_width.value };
@@ -62,13 +62,13 @@ pub(super) fn place(
     let datums = vec![
         ("bend", middle),
         ("bar", middle - bend.take_up / 2 * out),
-        ("end", end),
+        ("end", folded),
         ("end-over", middle - f.length.value * out),
         ("last-fastener", middle - last * out),
     ];
-    let curve = tip::at_side(f.shape, f.side, end, context.width_at(f.side));
-    let made = Some(End { x: end, curve });
+    let curve = tip::at_side(f.shape, f.side, folded, context.width_at(f.side));
+    let made = Some(End { x: folded, curve });
     let (start, end) = if f.side == Side::Start { (made, None) } else { (None, made) };
-    let fold = Some(FoldLine { at: middle, bend });
+    let fold = Some(FoldLine { feature: feature.id, at: middle, end: folded, bend });
     Ok(Placed { marks, datums, start, end, fold, ..Placed::default() })
 }

@@ -242,8 +242,8 @@ pub(super) fn place(
         FeatureKind::Slot(f) => slot::place(feature, f, context),
         FeatureKind::ButtonHole(f) => button_hole::place(feature, f, context),
         FeatureKind::Snap(f) => snap::place(feature, f, context),
-        FeatureKind::Text(f) => text::place(f, context),
-        FeatureKind::Stamp(f) => stamp::place(f, context),
+        FeatureKind::Text(f) => text::place(feature, f, context),
+        FeatureKind::Stamp(f) => stamp::place(feature, f, context),
         FeatureKind::Stitch(_) | FeatureKind::Crease(_) => Ok(Placed::default()),
     }?;
     mirror(feature, context, &mut placed)?;

@@ -63,6 +63,11 @@ pub(super) fn place(
     let curve = tip::at_side(TipShape::Straight, Side::Start, -length, width);
     let start = Some(End { x: -length, curve });
     let bend = context.fit.and_then(|fit| fit.bend);
-    let fold = bend.map(|bend| FoldLine { at: Length::ZERO, bend });
+    let fold = bend.map(|bend| FoldLine {
+        feature: feature.id,
+        at: Length::ZERO,
+        end: -length,
+        bend,
+    });
     Placed { marks, datums, on_blank, start, fold, ..Placed::default() }
 }

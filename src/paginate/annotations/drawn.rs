@@ -5,7 +5,7 @@ use super::super::item::{Anchor, Layer, Pen};
 use super::super::plan::PlacedTile;
 use super::labels::is_on_leather;
 use crate::geom::{Length, Path, Point, Strap};
-use crate::layout::Guide;
+use crate::layout::GuideShape;
 use crate::lettering;
 
 /// Kept free around a piece's name.
@@ -29,12 +29,12 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
         if guide.whole().is_some_and(|stretch| !is_whole(stretch)) {
             continue;
         }
-        match guide {
-            Guide::Crease(path) => {
+        match &guide.shape {
+            GuideShape::Crease(path) => {
                 let paths = tile.place(&tile.clip(path, span.stretch));
                 canvas.stroke(Layer::Guides, Pen::Thin, paths);
             }
-            Guide::Box { at, length, width, text } => {
+            GuideShape::Box { at, length, width, text } => {
                 let (x, y) = (*length / 2, *width / 2);
                 let low = tile.at(at.x - x, at.y - y);
                 let high = tile.at(at.x + x, at.y + y);
@@ -46,8 +46,8 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
                 }
                 canvas.keep_free(Area::between(low, high));
             }
-            Guide::Words { text, .. } if text.is_empty() => {}
-            Guide::Words { at, size, text } => {
+            GuideShape::Words { text, .. } if text.is_empty() => {}
+            GuideShape::Words { at, size, text } => {
                 canvas.write(centred(tile, *at, *size, text));
             }
         }

@@ -285,4 +285,29 @@ pub(crate) const DESIGN: &[Case] = &[
         "4 holes",
         "for infants none",
     ),
+    // 90 mm of lead are left between hook and loop; 37.54 mm are computed by hand: the loop's
+    // end lies at 402.29 + 2.75 - 385 from the hook's bend, whose own end lies at 60.
+    case(
+        "fold-room",
+        "template = \"lead\"\nlead.finished = \"400 mm\"\nlead.loop = \"340 mm\"",
+        "lead.loop = \"340 mm\"",
+        "37.54 mm",
+        "do not meet",
+    ),
+    case(
+        "fold-held",
+        "template = \"lead\"\nhook.fasteners = 0",
+        "hook.fasteners = 0",
+        "no fastener",
+        "at least one",
+    ),
+    // 42 mm on 38.1 mm: 1.95 mm beyond each edge.
+    case(
+        "stamp-place",
+        "mark.kind = \"stamp\"\nmark.from = \"turn-back.end-over\"\nmark.by = \"60 mm\"\n\
+         mark.length = \"30 mm\"\nmark.width = \"42 mm\"\nmark.text = \"\"",
+        "mark.width = \"42 mm\"",
+        "1.95 mm",
+        "wholly on the leather",
+    ),
 ];

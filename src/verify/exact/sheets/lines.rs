@@ -4,7 +4,7 @@ use super::{Judge, ROUNDING};
 use crate::geom::{
     Extent, Length, Path, Point, QuarterTurn, Segment, Sheet as OnSheet, Step, Strap,
 };
-use crate::layout::{Guide, MarkKind, NestedSize};
+use crate::layout::{GuideShape, MarkKind, NestedSize};
 use crate::paginate::{Item, Layer, Pen, Sheet, Tile};
 use crate::verify::rule;
 use std::collections::BTreeSet;
@@ -202,9 +202,9 @@ impl Judge<'_> {
                 if !is_whole {
                     continue;
                 }
-                let is_there = match guide {
-                    Guide::Crease(_) => true,
-                    Guide::Box { at, length, width, .. } => {
+                let is_there = match &guide.shape {
+                    GuideShape::Crease(_) => true,
+                    GuideShape::Box { at, length, width, .. } => {
                         let (x, y) = (*length / 2, *width / 2);
                         let corner = |x, y| tile.placement.apply(Point::new(x, y));
                         let (low, high) =
@@ -212,8 +212,8 @@ impl Judge<'_> {
                         let outline = Path::rectangle(low, high);
                         self.drawn.strokes.iter().any(|(.., path)| **path == outline)
                     }
-                    Guide::Words { text, .. } if text.is_empty() => true,
-                    Guide::Words { at, size, text } => {
+                    GuideShape::Words { text, .. } if text.is_empty() => true,
+                    GuideShape::Words { at, size, text } => {
                         let middle = tile.placement.apply(*at);
                         self.sheet.items.iter().any(|item| {
                             let Item::Text { at, text: words, .. } = item else {

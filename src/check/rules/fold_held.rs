@@ -1,0 +1,57 @@
+use super::fold_room::beyond;
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId, Severity};
+
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("fold-held"),
+    check,
+    what: "A turned-back end is held to its strap: by fasteners, by a seam or other holes \
+           through both layers, or by what `held` says.",
+    why: "A fold that nothing holds opens, and lets go of the buckle, the ring or the hand \
+          in it.",
+    breaks: r#"template = "lead"
+hook.fasteners = 0"#,
+    keeps: r#"template = "lead"
+hook.fasteners = 2"#,
+    source: "Common practice, no source.",
+};
+
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for body in &input.assembly.bodies {
+        for flap in &body.flaps {
+            let feature = input.job.feature(flap.feature);
+            let Some(fold) = feature.kind.facts().fold else { continue };
+            let is_said = fold.is_held || feature.on_blank;
+            // What has no room to fold is told of by `fold-room`.
+            if is_said
+                || beyond(body, flap).is_some()
+                || body.joints(flap).next().is_some()
+            {
+                continue;
+            }
+            let severity = if input.job.bears_load && fold.holds() {
+                Severity::Error
+            } else {
+                Severity::Warning
+            };
+            let span = fold.fasteners_span.or(fold.length.span.as_ref());
+            findings.push(
+                Finding::new(
+                    RULE.id,
+                    severity,
+                    format!("nothing holds `{}`", feature.name),
+                )
+                .at(span.or(feature.span.as_ref()).cloned())
+                .expected(
+                    "no fastener, and no seam through both layers",
+                    "at least one of them",
+                )
+                .remedy(format!(
+                    "give {0}.fasteners, sew it with mirror-about = \"{0}.bend\", or say \
+                         {0}.held = \"cement\" or \"hand-sewn\"",
+                    feature.name
+                )),
+            );
+        }
+    }
+}

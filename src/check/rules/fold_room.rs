@@ -1,0 +1,97 @@
+use crate::assembly::{Body, Flap};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId, Severity, Span};
+use crate::geom::{Extent, Length};
+
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("fold-room"),
+    check,
+    what: "A turned-back end lies on its own strap: it ends before the strap does, and \
+           before the bend of another fold.",
+    why: "A flap that reaches into another fold cannot be laid down, and its fasteners and \
+          stitches go through a loop that is to stay open.",
+    breaks: r#"template = "lead"
+lead.finished = "400 mm"
+lead.loop = "340 mm""#,
+    keeps: r#"template = "lead"
+lead.finished = "1200 mm"
+lead.loop = "340 mm""#,
+    source: "Computed from the layout.",
+};
+
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for body in &input.assembly.bodies {
+        for flap in &body.flaps {
+            let name = |f: &Flap| &input.job.feature(f.feature).name;
+            let met = body.flaps.iter().find(|other| {
+                other.axis != flap.axis && other.bend().overlaps(flap.onto)
+            });
+            let (room, what) = if let Some(other) = met {
+                let room = (other.axis - flap.axis).abs();
+                (room, format!("to the bend of `{}`", name(other)))
+            } else if let Some(room) = beyond(body, flap) {
+                (room, "of strap beyond the bend".to_owned())
+            } else {
+                continue;
+            };
+            findings.push(
+                Finding::error(RULE.id, format!("`{}` has no room to fold", name(flap)))
+                    .at(said(input, flap))
+                    .expected(
+                        format!("its end {} from its bend", flap.leather.length().both()),
+                        format!("less than {}, {what}", room.both()),
+                    )
+                    .remedy("shorten the turned-back end, or make the strap longer"),
+            );
+        }
+        for pair in body.flaps.windows(2).filter(|p| !reach_bends(&p[0], &p[1])) {
+            let [a, b] = [&pair[0], &pair[1]];
+            if !a.onto.overlaps(b.onto) {
+                continue;
+            }
+            let lap = a.onto.intersection(b.onto);
+            // A fastener or a seam there goes through both ends.
+            let is_pierced = [a, b].into_iter().any(|flap| {
+                let mut over = body.joints(flap).filter_map(|m| flap.over(m.at.x));
+                over.any(|x| lap.holds(Extent::at(x)))
+            });
+            let severity = if is_pierced { Severity::Error } else { Severity::Warning };
+            let [one, other] = [a, b].map(|f| &input.job.feature(f.feature).name);
+            findings.push(
+                Finding::new(
+                    RULE.id,
+                    severity,
+                    format!("`{one}` and `{other}` lie on each other"),
+                )
+                .at(said(input, b))
+                .expected(
+                    format!("{} of leather in three layers", lap.length().both()),
+                    "turned-back ends that do not meet",
+                )
+                .remedy("shorten one of the two ends, or make the strap longer"),
+            );
+        }
+    }
+}
+
+/// Whether one of two flaps reaches into the bend of the other.
+fn reach_bends(a: &Flap, b: &Flap) -> bool {
+    a.bend().overlaps(b.onto) || b.bend().overlaps(a.onto)
+}
+
+/// How much strap there is beyond the bend, where the flap is longer than that.
+pub(super) fn beyond(body: &Body<'_>, flap: &Flap) -> Option<Length> {
+    let whole = body.piece.extent;
+    let room = if flap.end_over() > flap.axis {
+        whole.to - flap.axis
+    } else {
+        flap.axis - whole.from
+    };
+    (flap.leather.length() > room).then_some(room)
+}
+
+fn said(input: &CheckInput<'_>, flap: &Flap) -> Option<Span> {
+    let feature = input.job.feature(flap.feature);
+    let length = feature.kind.facts().fold.and_then(|f| f.length.span.clone());
+    length.or(feature.span.clone())
+}

@@ -1,0 +1,118 @@
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
+use crate::geom::distance::depth;
+use crate::geom::{Extent, Length, Point, Vector};
+use crate::layout::{GuideShape, Mark, Piece};
+
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("stamp-place"),
+    check,
+    what: "A stamp and words lie wholly on the leather, clear of every opening and out of \
+           the bend of a fold.",
+    why: "A stamp that runs off the leather is struck in part, and a hole punched through \
+          it spoils both.",
+    breaks: r#"mark.kind = "stamp"
+mark.from = "size-holes.size"
+mark.length = "30 mm"
+mark.width = "12 mm"
+mark.text = "L.S.P.""#,
+    keeps: r#"mark.kind = "stamp"
+mark.from = "turn-back.end-over"
+mark.by = "40 mm"
+mark.length = "30 mm"
+mark.width = "12 mm"
+mark.text = "L.S.P.""#,
+    source: "Computed from the layout.",
+};
+
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
+        let outline = piece.outline.segments();
+        for guide in &piece.guides {
+            if matches!(guide.shape, GuideShape::Crease(_)) {
+                continue;
+            }
+            let Some(x) = guide.whole() else { continue };
+            let y = guide.y_extent();
+            let feature = input.job.feature(guide.feature);
+            let [place, breadth] = feature.kind.facts().place;
+            let is_broad =
+                piece.edges(x).is_some_and(|edges| edges.length() < y.length());
+            let at = if is_broad { breadth } else { place }.or(feature.span.as_ref());
+            let corners =
+                [(x.from, y.from), (x.from, y.to), (x.to, y.from), (x.to, y.to)];
+            let deep = corners.map(|(x, y)| depth(&outline, Point::new(x, y)));
+            let least = deep.into_iter().min().unwrap_or_default();
+            if least < Length::ZERO {
+                findings.push(
+                    Finding::error(
+                        RULE.id,
+                        format!("`{}` runs off the leather", feature.name),
+                    )
+                    .at(at.cloned())
+                    .expected(
+                        format!("a corner {} beyond the edge", (-least).both()),
+                        format!(
+                            "a box of {} by {} wholly on the leather",
+                            x.length().both(),
+                            y.length().both()
+                        ),
+                    )
+                    .remedy("move it inward, or make it smaller"),
+                );
+                continue;
+            }
+            let opening = piece.marks.iter().find(|m| m.is_opening() && meets(m, x, y));
+            if let Some(mark) = opening {
+                findings.push(
+                    Finding::warning(
+                        RULE.id,
+                        format!("{} lies in `{}`", input.named(mark), feature.name),
+                    )
+                    .at(at.cloned())
+                    .expected(
+                        format!("its middle at {} along the strap", mark.at.x.both()),
+                        format!("nothing from {} to {}", x.from.both(), x.to.both()),
+                    )
+                    .remedy("move the stamp to where nothing is punched"),
+                );
+            } else if let Some(axis) = bent(piece, x) {
+                findings.push(
+                    Finding::warning(
+                        RULE.id,
+                        format!("`{}` lies in the bend of a fold", feature.name),
+                    )
+                    .at(at.cloned())
+                    .expected(
+                        format!("from {} to {}", x.from.both(), x.to.both()),
+                        format!("clear of the fold at {}", axis.both()),
+                    )
+                    .remedy("move it past the bend"),
+                );
+            }
+        }
+    }
+}
+
+/// Whether a mark's opening reaches into the box.
+fn meets(mark: &Mark, x: Extent, y: Extent) -> bool {
+    let (long, high) = (mark.x_extent(), mark.y_extent());
+    let radius = long.length().min(high.length()) / 2;
+    // From the mark's spine to the box.
+    let spine = long.grown(-radius);
+    let apart =
+        |a: Extent, b: Extent| (a.from - b.to).max(b.from - a.to).max(Length::ZERO);
+    let away = Vector::<crate::geom::Strap>::new(
+        apart(spine, x),
+        apart(Extent::at(mark.at.y), y),
+    );
+    away.norm() < radius
+}
+
+/// The fold in whose bend a stretch lies.
+fn bent(piece: &Piece, x: Extent) -> Option<Length> {
+    let bend = |axis| Extent::at(axis);
+    let fold =
+        piece.folds.iter().find(|f| bend(f.at).grown(f.bend.take_up / 2).overlaps(x));
+    fold.map(|f| f.at)
+}
