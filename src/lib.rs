@@ -107,14 +107,11 @@ pub fn prepare_from(
 /// The stages past the reading.
 fn staged(reading: ParsedJob) -> Prepared {
     let ParsedJob { sources, job, mut findings } = reading;
-    let laid = job.and_then(|job| {
-        let fit = fit::fit(&job);
-        match layout::lay_out(&job, fit.as_ref()) {
-            Ok(layout) => Some((job, fit, layout)),
-            Err(more) => {
-                findings.extend(check::check_unlaid(&job, fit.as_ref(), more));
-                None
-            }
+    let laid = job.and_then(|job| match assembly::fit_and_lay_out(&job) {
+        Ok((fit, layout)) => Some((job, fit, layout)),
+        Err((fit, more)) => {
+            findings.extend(check::check_unlaid(&job, fit.as_ref(), more));
+            None
         }
     });
     if let Some((job, fit, layout)) = &laid {

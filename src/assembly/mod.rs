@@ -10,9 +10,37 @@ mod flap;
 pub use body::{Body, Ply};
 pub use flap::Flap;
 
+use crate::diagnostic::Finding;
+use crate::fit::{Fit, fit, fit_lapped};
 use crate::geom::Length;
 use crate::job::{Feature, FeatureId, Job, PieceId};
-use crate::layout::{Layout, Mark};
+use crate::layout::{Layout, Mark, lay_out};
+
+/// Fits a job to its wearer and lays it out. Where a strap laps over its own end, the lap is
+/// read from a first layout and counted in a second: it does not change when the size hole
+/// moves.
+///
+/// # Errors
+/// The findings of [`lay_out`], and the fit.
+pub fn fit_and_lay_out(
+    job: &Job,
+) -> Result<(Option<Fit>, Layout), (Option<Fit>, Vec<Finding>)> {
+    let first = fit(job);
+    let layout = lay_out(job, first.as_ref()).map_err(|why| (first, why))?;
+    let lap = first.and_then(|fit| lap(job, &fit, &layout));
+    let Some(lap) = lap.filter(|lap| *lap > Length::ZERO) else {
+        return Ok((first, layout));
+    };
+    let fit = fit_lapped(job, lap);
+    let layout = lay_out(job, fit.as_ref()).map_err(|why| (fit, why))?;
+    Ok((fit, layout))
+}
+
+/// How far the inner end of a strap that closes on itself lies beneath its beginning.
+fn lap(job: &Job, fit: &Fit, layout: &Layout) -> Option<Length> {
+    let worn = job.worn.as_ref().filter(|worn| worn.buckle.is_none())?;
+    Some(layout.strap()?.extent.to - fit.size_hole - worn.measure.rest.value)
+}
 
 /// All pieces of a job, made up; of equal pieces the first.
 #[derive(Clone, Debug)]

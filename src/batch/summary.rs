@@ -126,13 +126,12 @@ impl Summary {
         job.wearer.value.trim().clone_into(&mut self.wearer);
         self.pieces = layout.pieces.len();
         self.longest_piece = layout.pieces.iter().map(|p| p.extent.length()).max();
-        if fit.is_some() {
-            [self.least, self.at_size_hole, self.most] = girths(fit.as_ref(), layout);
-            if self.least.is_some() {
-                "girth".clone_into(&mut self.serves);
-            }
+        let fit = fit.as_ref();
+        [self.least, self.at_size_hole, self.most] = girths(fit, layout);
+        if self.least.is_some() {
+            "girth".clone_into(&mut self.serves);
         } else if let (Some(serves), Some((least, most))) =
-            (&job.serves, layout.serves(job))
+            (&job.serves, layout.serves(job, fit))
         {
             (self.least, self.most) = (Some(least), Some(most));
             serves.what.value.trim().clone_into(&mut self.serves);

@@ -5,11 +5,12 @@ use super::limits::{
     USUAL_THICKNESS, possible_girth, usual_girth,
 };
 use super::rules::OF_VALUES;
+use crate::assembly::fit_and_lay_out;
 use crate::diagnostic::Finding;
 use crate::fit::{Fit, fit};
 use crate::geom::{Extent, Length};
 use crate::job::{FeatureKind, Form, Job, Leather};
-use crate::layout::{Layout, lay_out};
+use crate::layout::Layout;
 
 /// Whether a finding is about a value by itself, not about what follows from it.
 pub(super) fn is_of_values(finding: &Finding) -> bool {
@@ -32,7 +33,9 @@ pub(super) fn with_usual_values(job: &Job) -> Option<UsualJob> {
     for order in &mut other.pieces {
         leather(&mut order.leather, inside);
         if let Form::Keeper(keeper) = &mut order.form {
-            clamp(&mut keeper.layer.value, POSSIBLE_THICKNESS, USUAL_THICKNESS);
+            if let Some(layer) = &mut keeper.layer {
+                clamp(&mut layer.value, POSSIBLE_THICKNESS, USUAL_THICKNESS);
+            }
             keeper.around.value = keeper.around.value.min(other.strap.width.value);
         }
     }
@@ -67,8 +70,7 @@ pub(super) fn with_usual_values(job: &Job) -> Option<UsualJob> {
     if other == *job {
         return None;
     }
-    let fit = fit(&other);
-    let layout = lay_out(&other, fit.as_ref()).ok()?;
+    let (fit, layout) = fit_and_lay_out(&other).ok()?;
     Some(UsualJob { job: other, fit, layout })
 }
 

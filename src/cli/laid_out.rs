@@ -195,7 +195,7 @@ pub(super) fn served_lines((job, fit, layout): &Laid, units: Units) -> Vec<Strin
         Some(format!("{name}: girth {}{eased}", both(girth?)))
     };
     let girths = names.into_iter().zip(girths(fit.as_ref(), layout)).filter_map(line);
-    let lengths = layout.serves(job).map(|(least, most)| {
+    let lengths = layout.serves(job, fit.as_ref()).map(|(least, most)| {
         let name = job.serves.as_ref().map_or("", |s| s.what.value.as_str());
         let least_text = both(least);
         let range = if least == most {

@@ -2,7 +2,7 @@
 
 use super::Bend;
 use crate::geom::{Length, circumference};
-use crate::job::{Job, MeasureMethod, Worn};
+use crate::job::{Job, MeasureMethod, PieceId, Worn};
 
 /// The lengths that follow from body, buckle and leather.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,26 +17,29 @@ pub struct Fit {
     hardware: Length,
     /// Half of what the bend takes up.
     half_take_up: Length,
-    /// By how much the mid-line of the closed strap is longer than the body: π · thickness.
-    mid_line_excess: Length,
-    /// Ease that was counted: none where the fingers under the tape are the ease.
+    /// Thickness of the strap with its lining.
+    thickness: Length,
+    /// Ease that was counted. It belongs to a tape round the body: fingers under the tape are
+    /// the ease, and a strap that fits has it in it.
     pub ease: Length,
+    /// From the size hole to the inner end, on a strap whose end lies under its beginning.
+    lap: Length,
 }
 
 /// Computes the fit; `None` for a strap that closes round nobody.
 ///
-/// With s the bend's take-up, D the bar's diameter and t the thickness, a flat x lies
-/// x - s/2 from the bar's centre. So
+/// With s the bend's take-up, D the bar's diameter and t the thickness of strap and lining, a
+/// flat x lies x - s/2 from the bar's centre. So
 ///
 /// - `tape`, girth G: the closed strap's mid-line is its inner girth + π t for any convex
 ///   shape, and the loop through a hole at x is (x - s/2) + reach, so
 ///   x = G + ease + π t - reach + s/2;
 /// - `tape-with-fingers`: the same, and the fingers are the ease;
-/// - `bar-to-hole`: x = reading + ease + s/2;
+/// - `bar-to-hole`: x = reading + s/2;
 /// - `bend-to-hole`: the tape starts D/2 + t outside the bar's centre, so
-///   x = reading + ease + s/2 - D/2 - t;
+///   x = reading + s/2 - D/2 - t;
 /// - `frame-to-hole`: the tape starts at the frame's far edge, `frame` beyond the bar's
-///   centre, so x = reading + ease - frame + s/2;
+///   centre, so x = reading - frame + s/2;
 /// - `trousers`: belt size = size + 2 in (common practice, no source), read from the bend.
 ///
 /// What else lies in the loop, a watch and the other half of its strap, counts as reach
@@ -53,37 +56,62 @@ pub struct Fit {
 /// assert_eq!(fit.girth_at(fit.size_hole), Length::from_inches(34));
 /// ```
 pub fn fit(job: &Job) -> Option<Fit> {
+    fit_lapped(job, Length::ZERO)
+}
+
+/// The same of a strap whose end goes on beneath its beginning, `lap` past the size hole.
+///
+/// The beginning lies on the inner end there, t further out. A curve at a distance t outside
+/// another is t · a / r longer over the stretch a, with r the radius of the mid-line. So a
+/// tape asks for 2 π t a / (G + ease + π t) more.
+pub fn fit_lapped(job: &Job, lap: Length) -> Option<Fit> {
     let Worn { measure, buckle } = job.worn.as_ref()?;
-    let thickness = job.strap.thickness.value;
+    let thickness = job.made_up_thickness(PieceId::STRAP);
     let bar = measure.bar.as_ref().or(buckle.as_ref().map(|b| &b.bar));
     let bend = bar.map(|bar| Bend::new(bar.value, thickness, job.strap.k.value));
     let reach = buckle.as_ref().map_or(Length::ZERO, |b| b.reach.value);
     let frame = buckle.as_ref().map_or(Length::ZERO, |b| b.frame.value);
     let hardware = reach + measure.rest.value;
-    let mid_line_excess = circumference(thickness);
     let half_take_up = bend.map_or(Length::ZERO, |b| b.take_up / 2);
     let to_outside = bend.map_or(Length::ZERO, Bend::from_fold_to_outside);
     let ease = match measure.taken.value {
-        MeasureMethod::TapeWithFingers => Length::ZERO,
-        _ => measure.ease.value,
+        MeasureMethod::Tape => measure.ease.value,
+        _ => Length::ZERO,
     };
-    let value = measure.value.value + ease;
+    let value = measure.value.value;
     let size_hole = match measure.taken.value {
         MeasureMethod::Tape | MeasureMethod::TapeWithFingers => {
-            value + mid_line_excess - hardware + half_take_up
+            let loop_length = value + ease + circumference(thickness);
+            let more = lap_square(thickness, lap) / i128::from(loop_length.nm().max(1));
+            let more = Length::from_nm(i64::try_from(more).unwrap_or(0));
+            loop_length + more - hardware + half_take_up
         }
         MeasureMethod::BendToHole => value - to_outside,
         MeasureMethod::BarToHole => value + half_take_up,
         MeasureMethod::FrameToHole => value - frame + half_take_up,
         MeasureMethod::Trousers => value + Length::from_inches(2) - to_outside,
     };
-    Some(Fit { bend, size_hole, hardware, half_take_up, mid_line_excess, ease })
+    Some(Fit { bend, size_hole, hardware, half_take_up, thickness, ease, lap })
+}
+
+/// 2 π t a, in square nanometres: what a lap of length a asks for, times the mid-line.
+fn lap_square(thickness: Length, lap: Length) -> i128 {
+    i128::from(circumference(thickness * 2).nm()) * i128::from(lap.nm())
 }
 
 impl Fit {
     /// The girth that the strap serves when it is closed in a hole at `x`, ease taken off:
     /// the inverse of the `tape` formula of [`fit`].
     pub fn girth_at(&self, x: Length) -> Length {
-        x - self.half_take_up + self.hardware - self.mid_line_excess - self.ease
+        let closed = x - self.half_take_up + self.hardware;
+        let loop_length = if self.lap == Length::ZERO {
+            closed
+        } else {
+            let lap = (self.lap + self.size_hole - x).max(Length::ZERO);
+            // closed = l + c / l, so l = (closed + √(closed² - 4 c)) / 2.
+            let root = closed.square() - 4 * lap_square(self.thickness, lap);
+            (closed + Length::from_square(root)) / 2
+        };
+        loop_length - circumference(self.thickness) - self.ease
     }
 }

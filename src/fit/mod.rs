@@ -8,7 +8,7 @@ mod serves;
 mod uncertainty;
 
 pub use bend::Bend;
-pub use girth::{Fit, fit};
+pub use girth::{Fit, fit, fit_lapped};
 pub use keeper::keeper_length;
 pub use serves::served_length;
 pub use uncertainty::{JoinCounts, MeasurementUncertainty, RulerClass, in_quadrature};

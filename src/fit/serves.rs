@@ -1,15 +1,23 @@
 //! Which length a hole serves, on a strap that closes round nobody.
 
+use super::Fit;
 use crate::geom::Length;
 use crate::job::Serves;
 
-/// The length that a hole at `x` serves: `offset` + `per` · x.
+/// The length that a hole at `x` serves: `offset` + `per` · x. Where no offset is said, it is
+/// the girth that follows from the fit.
 ///
 /// A strap that lies single from its one end to the hole grows by as much as the hole is
 /// further along, so `per` is 1. Where the strap goes round a ring and comes back beside
 /// itself, it grows by half of that.
-pub fn served_length(serves: &Serves, x: Length) -> Length {
-    serves.offset.value + serves.per.value.times(x)
+pub fn served_length(serves: &Serves, fit: Option<&Fit>, x: Length) -> Length {
+    match (&serves.offset, fit) {
+        (None, Some(fit)) => fit.girth_at(x),
+        (offset, _) => {
+            let offset = offset.as_ref().map_or(Length::ZERO, |o| o.value);
+            offset + serves.per.value.times(x)
+        }
+    }
 }
 
 #[cfg(test)]
@@ -27,10 +35,10 @@ mod tests {
             let serves = Serves {
                 what: Spanned::default(),
                 holes: Spanned { value: FeatureId(0), span: None },
-                offset: Spanned { value: Length::from_mm(-73), span: None },
+                offset: Some(Spanned { value: Length::from_mm(-73), span: None }),
                 per: Spanned { value: Ratio::from_millionths(per), span: None },
             };
-            let length = served_length(&serves, Length::from_mm(1_173));
+            let length = served_length(&serves, None, Length::from_mm(1_173));
             assert_eq!(length, Length::from_nm(served_nm), "{per}");
         }
     }

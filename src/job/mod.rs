@@ -95,6 +95,16 @@ impl Job {
         self.piece(id).map_or(&self.strap, |piece| &piece.leather)
     }
 
+    /// Thickness of a piece with the linings on it, as a bend or a keeper has to do with.
+    pub fn made_up_thickness(&self, id: PieceId) -> Length {
+        let lines = |p: &&PieceSpec| {
+            let is_of = matches!(&p.form, Form::Lining { of, .. } if of.value == id);
+            is_of && p.count.value > 0
+        };
+        let linings = self.pieces.iter().filter(lines).map(|p| p.leather.thickness.value);
+        self.leather(id).thickness.value + linings.sum()
+    }
+
     /// The feature of an id, which is one of this job's.
     pub fn feature(&self, id: FeatureId) -> &Feature {
         &self.features[id.0]
@@ -136,8 +146,9 @@ pub struct Serves {
     pub what: Spanned<String>,
     /// The feature whose holes serve one length each.
     pub holes: Spanned<FeatureId>,
-    /// What a hole at x = 0 would serve.
-    pub offset: Spanned<Length>,
+    /// What a hole at x = 0 would serve. Where it is left out, a strap that closes round a body
+    /// serves the girth that follows from its fit, any other nothing.
+    pub offset: Option<Spanned<Length>>,
     /// How much more each millimetre further along serves: 1, or 0.5 where the strap runs
     /// double.
     pub per: Spanned<Ratio>,

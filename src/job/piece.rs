@@ -54,8 +54,8 @@ pub struct Keeper {
     pub around: Spanned<Length>,
     /// How many layers of strap pass through.
     pub layers: Spanned<u32>,
-    /// Thickness of one of them.
-    pub layer: Spanned<Length>,
+    /// Thickness of one of them; where nothing is said, that of the strap with its lining.
+    pub layer: Option<Spanned<Length>>,
     /// Room to slide.
     pub ease: Spanned<Length>,
     /// How far its ends lap; nothing where they butt.
@@ -92,7 +92,7 @@ impl PieceSpec {
             "keeper" => Form::Keeper(Keeper {
                 around: size_or("around", &strap.width),
                 layers: t.count_or("layers", 3),
-                layer: size_or("layer-thickness", &strap.thickness),
+                layer: t.length_if("layer-thickness"),
                 ease: t.length_or("ease", Length::ZERO),
                 lap: t.length_or("lap", Length::ZERO),
             }),

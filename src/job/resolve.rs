@@ -163,7 +163,7 @@ pub(super) fn job(
             Spanned { value: Ratio::ONE, span: None }
         };
         let (what, holes) = (s.text("what"), s.text("holes"));
-        (what, holes, s.length_or("offset", Length::ZERO), per)
+        (what, holes, s.length_if("offset"), per)
     });
     let (mut blank, punched) = blank(reader);
     let is_section = |name: &str| SECTIONS.contains(&name) || name == "about";

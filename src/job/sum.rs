@@ -1,7 +1,9 @@
 //! Lengths that are sums of lengths and of other keys.
 
+use super::STRAP;
 use super::section::Reader;
 use crate::diagnostic::{Finding, Span};
+use crate::fit::Bend;
 use crate::geom::{Length, Ratio, circumference};
 use crate::input::Leaf;
 use crate::job::rule;
@@ -153,6 +155,11 @@ impl<'t> Reader<'t> {
             self.ask(table, name);
         }
         let Some(leaf) = self.root.dotted_leaf(key) else {
+            if let Some(fold) = key.strip_suffix(".take-up")
+                && self.root.dotted_leaf(&format!("{fold}.bar")).is_some()
+            {
+                return self.take_up(fold, span, path);
+            }
             self.find(self.unknown_key(key).at(Some(span.clone())));
             return None;
         };
@@ -166,6 +173,31 @@ impl<'t> Reader<'t> {
         path.pop();
         self.context.0.borrow_mut().insert(key.to_owned(), value);
         value
+    }
+
+    /// What the bend of a fold takes up: `hook.take-up`. The leather is that of its piece, with
+    /// the linings on it.
+    fn take_up(&self, fold: &str, span: &Span, path: &mut Vec<String>) -> Option<Length> {
+        let word = |key: &str| self.root.dotted_leaf(key).and_then(|l| l.value.word());
+        let piece = word(&format!("{fold}.on")).unwrap_or(STRAP);
+        let own = |key: &str| {
+            let own = format!("{piece}.{key}");
+            let has_own = self.root.dotted_leaf(&own).is_some();
+            if has_own { own } else { format!("{STRAP}.{key}") }
+        };
+        let bar = self.named_length(&format!("{fold}.bar"), span, path)?;
+        let mut thickness = self.named_length(&own("thickness"), span, path)?;
+        for entry in &self.root.entries {
+            let key = |key: &str| format!("{}.{key}", entry.key);
+            let is_lining = word(&key("kind")) == Some("lining")
+                && word(&key("of")).unwrap_or(STRAP) == piece
+                && word(&key("count")) != Some("0");
+            if is_lining && self.root.dotted_leaf(&key("thickness")).is_some() {
+                thickness += self.named_length(&key("thickness"), span, path)?;
+            }
+        }
+        let k = word(&own("k")).and_then(Ratio::parse).unwrap_or(Ratio::HALF);
+        Some(Bend::new(bar, thickness, k).take_up)
     }
 
     /// An error: no key has the dotted name that a length or a limit refers to.

@@ -11,17 +11,21 @@ use crate::job::{Form, Job, Keeper, PieceId, PieceSpec, Side, Spanned, TipShape}
 use crate::layout::rule;
 
 /// How long a keeper's strip is, its lap too.
-pub(super) fn keeper_length(spec: &PieceSpec, k: &Keeper) -> Length {
+pub(super) fn keeper_length(job: &Job, spec: &PieceSpec, k: &Keeper) -> Length {
     let own = spec.leather.thickness.value;
-    fit::keeper_length(k.around.value, k.layers.value, k.layer.value, own, k.ease.value)
+    let layer = match &k.layer {
+        Some(said) => said.value,
+        None => job.made_up_thickness(PieceId::STRAP),
+    };
+    fit::keeper_length(k.around.value, k.layers.value, layer, own, k.ease.value)
         + k.lap.value
 }
 
 /// The length that a piece has of itself, where no feature makes its ends.
-pub(super) fn own_length(spec: &PieceSpec) -> Option<Length> {
+pub(super) fn own_length(job: &Job, spec: &PieceSpec) -> Option<Length> {
     match &spec.form {
         Form::Strap(length) => length.as_ref().map(|l| l.value),
-        Form::Keeper(k) => Some(keeper_length(spec, k)),
+        Form::Keeper(k) => Some(keeper_length(job, spec, k)),
         Form::Lining { .. } => None,
     }
 }
@@ -45,7 +49,7 @@ pub(super) fn piece(
         guides.append(&mut done.guides);
     }
     let width = spec.leather.width.value;
-    if let Some(length) = own_length(spec) {
+    if let Some(length) = own_length(job, spec) {
         let last = tapers.last().map_or(width, |t| t.half * 2);
         let straight =
             |x, side, width| End { x, curve: tip_at(TipShape::Straight, side, x, width) };

@@ -45,7 +45,7 @@ impl Layout {
     }
 
     /// What the strap serves where that is not a girth: the shortest and the longest.
-    pub fn serves(&self, job: &Job) -> Option<(Length, Length)> {
+    pub fn serves(&self, job: &Job, fit: Option<&Fit>) -> Option<(Length, Length)> {
         let serves = job.serves.as_ref()?;
         let feature = job.feature(serves.holes.value);
         // A fold serves by its bend, a row by its holes. A snap's cap is at zero, its posts
@@ -58,7 +58,7 @@ impl Layout {
         };
         let marks = self.pieces.iter().flat_map(|p| &p.marks);
         let own = marks.filter(|m| m.feature == feature.id).filter(counts);
-        let all: Vec<Length> = own.map(|m| served_length(serves, m.at.x)).collect();
+        let all: Vec<Length> = own.map(|m| served_length(serves, fit, m.at.x)).collect();
         Some((*all.iter().min()?, *all.iter().max()?))
     }
 }
@@ -84,7 +84,7 @@ const MOST_PIECES: usize = 60;
 /// ```
 pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
     let specs = specs(job);
-    let mut datums = published(&specs, fit);
+    let mut datums = published(job, &specs, fit);
     let spec_of = |feature: &Feature| specs.iter().find(|s| s.id == feature.on.value);
     let mut waiting: Vec<(&Feature, &PieceSpec)> = job
         .features
@@ -184,7 +184,7 @@ fn specs(job: &Job) -> Vec<PieceSpec> {
 }
 
 /// The datums that are known before any feature is placed.
-fn published(specs: &[PieceSpec], fit: Option<&Fit>) -> Datums {
+fn published(job: &Job, specs: &[PieceSpec], fit: Option<&Fit>) -> Datums {
     let mut datums = Datums::default();
     if let Some(fit) = fit {
         datums.publish(None, "fit", "size-hole", fit.size_hole);
@@ -196,7 +196,7 @@ fn published(specs: &[PieceSpec], fit: Option<&Fit>) -> Datums {
         let mut own =
             |name, x| datums.publish(Some(spec.id), spec.name.as_str(), name, x);
         own("zero", Length::ZERO);
-        if let Some(length) = assemble::own_length(spec) {
+        if let Some(length) = assemble::own_length(job, spec) {
             own("start", Length::ZERO);
             own("end", length);
         }

@@ -75,7 +75,7 @@ impl Heading {
         let girth = |x| fit.map(|f| shown(f.girth_at(x)));
         let holes = || layout.size_holes().map(|m| m.at.x);
         let ends = (holes().min().and_then(girth), holes().max().and_then(girth));
-        let serves = match (ends, layout.serves(job), &job.serves) {
+        let serves = match (ends, layout.serves(job, fit), &job.serves) {
             ((Some(least), Some(most)), _, _) => {
                 wording.fill(Word::GirthRange, &[&least, &most])
             }

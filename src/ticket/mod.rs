@@ -235,7 +235,7 @@ fn served(input: &TicketInput<'_>) -> Option<Part> {
     if !lines.is_empty() {
         return Some(Part::new(input, Word::Serves, Body::Lines(lines)));
     }
-    let range = length_range(layout.serves(job)?, wording);
+    let range = length_range(layout.serves(job, fit)?, wording);
     let name = job.name(&job.serves.as_ref()?.what);
     let lines = vec![wording.said(wording.name(&name), &range)];
     Some(Part::new(input, Word::ServesLengths, Body::Lines(lines)))

@@ -49,7 +49,7 @@ fn served_by_each(sizes: &[(&str, TicketInput<'_>)]) -> Option<Part> {
     let line = |(label, input): &(&str, TicketInput<'_>)| {
         let TicketInput { job, fit, layout, wording } = *input;
         let [least, _, most] = girths(fit, layout);
-        let range = least.zip(most).or_else(|| layout.serves(job))?;
+        let range = least.zip(most).or_else(|| layout.serves(job, fit))?;
         Some(wording.said(label, &length_range(range, wording)))
     };
     let lines = sizes.iter().filter_map(line).collect();

@@ -1,11 +1,12 @@
 //! The jobs that are measured, and the stages that `draw` runs them through.
 
 use std::fmt;
+use strapwright::assembly::fit_and_lay_out;
 use strapwright::check::{CheckInput, check};
 use strapwright::export::pdf::pdf;
-use strapwright::fit::{Fit, fit};
+use strapwright::fit::Fit;
 use strapwright::job::{Job, read};
-use strapwright::layout::{Layout, lay_out};
+use strapwright::layout::Layout;
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
 use strapwright::template::DEMO_JOB;
 use strapwright::ticket::{self, Ticket, ticket};
@@ -100,8 +101,7 @@ impl Work {
     /// Every stage from the text up to the findings.
     pub(crate) fn laid(self, text: &str) -> Laid {
         let job = read(self.name, text, &[]).job.unwrap();
-        let fit = fit(&job);
-        let layout = lay_out(&job, fit.as_ref()).unwrap();
+        let (fit, layout) = fit_and_lay_out(&job).unwrap();
         check(&CheckInput::new(&job, fit.as_ref(), &layout));
         let heading = Heading::new(&job, fit.as_ref(), &layout);
         Laid { job, fit, layout, heading, paper: Paper::parse(self.paper).unwrap() }

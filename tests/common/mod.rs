@@ -14,11 +14,10 @@ pub(crate) mod strokes;
 
 use proptest::prelude::ProptestConfig;
 use strapwright::Laid;
+use strapwright::assembly::fit_and_lay_out;
 use strapwright::diagnostic::{Finding, Sources, Style, text};
-use strapwright::fit::fit;
 use strapwright::geom::{Length, Point};
 use strapwright::job::read;
-use strapwright::layout::lay_out;
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
 use strapwright::{Prepared, prepare};
 
@@ -59,8 +58,7 @@ pub(crate) fn laid(job: &str, sets: &[&str]) -> Laid {
     let sets: Vec<String> = sets.iter().map(|s| (*s).to_owned()).collect();
     let reading = read("job.toml", job, &sets);
     let job = reading.job.unwrap_or_else(|| unreachable!("{:?}", reading.findings));
-    let fit = fit(&job);
-    let layout = lay_out(&job, fit.as_ref()).unwrap();
+    let (fit, layout) = fit_and_lay_out(&job).unwrap();
     (job, fit, layout)
 }
 

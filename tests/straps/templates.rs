@@ -2,12 +2,13 @@
 //! say.
 
 use crate::common::straps::{BARE, all, clean, close, of, piece, strap};
-use crate::common::{belt, mm, run};
+use crate::common::{self, belt, mm, run};
 use std::f64::consts::PI;
+use strapwright::assembly::Assembly;
 use strapwright::fit::keeper_length;
 use strapwright::geom::Length;
 use strapwright::job;
-use strapwright::layout::{Mark, MarkKind, MarkRole};
+use strapwright::layout::{Layout, Mark, MarkKind, MarkRole};
 use strapwright::template::Template;
 
 #[test]
@@ -89,7 +90,7 @@ fn a_bag_strap_serves_its_range() {
     let part = piece(layout, "buckle-part");
     let between = mm(part.folds[1].at) - 2.0 * half_bend(4.0, 3.5);
     assert!(close(between, 350.0), "{between}");
-    let served = layout.serves(&bag.laid.as_ref().unwrap().0).unwrap();
+    let served = layout.serves(&bag.laid.as_ref().unwrap().0, None).unwrap();
     assert!(close(mm(served.0), 1_000.0) && close(mm(served.1), 1_300.0), "{served:?}");
 }
 
@@ -101,21 +102,73 @@ fn a_lead_is_cut_for_its_finished_length() {
     let length = mm(layout.pieces[0].extent.length());
     let wanted = 60.0 + half_bend(6.0, 3.5) + 72.0 * 25.4 + 180.0 + 45.0;
     assert!(close(length, wanted), "{length}");
-    let served = layout.serves(&lead.laid.as_ref().unwrap().0).unwrap();
+    let served = layout.serves(&lead.laid.as_ref().unwrap().0, None).unwrap();
     assert!(close(mm(served.0), 72.0 * 25.4) && served.0 == served.1, "{served:?}");
 }
 
-/// Computed: cap and post lie one upon the other when the mid-line has closed.
+/// Computed: cap and post lie one upon the other when the mid-line has closed. Its beginning
+/// lies on its inner end, which goes on by `lap`: a curve 2.5 mm outside another is longer by
+/// 2.5 mm times the angle, lap / radius of the mid-line.
 #[test]
 fn a_cuff_closes_cap_on_post() {
+    let more = |girth: f64, lap: f64| {
+        let loop_length = girth + 5.0 + PI * 2.5;
+        loop_length + 2.5 * lap / (loop_length / (2.0 * PI))
+    };
     let cuff = strap("cuff", &["snaps.posts=3", "snaps.pitch=14 mm"]);
     let layout = clean(&cuff);
     let snaps = of(layout, &layout.pieces[0], "snaps", MarkKind::Snap);
     assert_eq!(snaps.len(), 8, "two caps and two rows of three posts");
     let post = snaps.iter().find(|m| m.role == MarkRole::NumberedPost { n: 1 }).unwrap();
-    assert!(close(mm(post.at.x), 170.0 + 5.0 + PI * 2.5));
-    let served = layout.serves(&cuff.laid.as_ref().unwrap().0).unwrap();
-    assert!(close(mm(served.0), 170.0) && close(mm(served.1), 198.0), "{served:?}");
+    assert!(close(mm(post.at.x), more(170.0, 14.0 + 2.0 * 14.0)));
+    let (job, fit, _) = cuff.laid.as_ref().unwrap();
+    let served = layout.serves(job, fit.as_ref()).unwrap();
+    assert!(close(mm(served.0), 170.0), "{served:?}");
+    let last = more(mm(served.1), 14.0);
+    assert!(close(last, mm(post.at.x) + 28.0), "{served:?}, {last}");
+    // Fingers under the tape are the ease.
+    let cuff = strap("cuff", &["measure.taken=tape-with-fingers"]);
+    let (job, fit, layout) = cuff.laid.as_ref().unwrap();
+    assert!(close(mm(layout.serves(job, fit.as_ref()).unwrap().0), 170.0));
+}
+
+/// By hand: the mid-line of strap and lining lies half of both outside the body, so a lining of
+/// 2.4 mm moves a tape's size hole by π · 2.4 mm, and by π · 2.4 / 4 mm for the half bend; a
+/// keeper round three layers is 2 · 3 · 2.4 mm longer, a post goes through two layers more.
+#[test]
+fn a_lining_counts_in_girth_bend_keeper_and_stack() {
+    let job = |count: u8| {
+        format!(
+            "template = \"belt\"\nmeasure.value = \"34 in\"\nstrap.thickness = \"3.2 mm\"\n\
+             [lining]\nkind = \"lining\"\nof = \"strap\"\ninset = \"0 mm\"\n\
+             thickness = \"2.4 mm\"\ncount = {count}\n"
+        )
+    };
+    let laid = |count| common::laid(&job(count), &[]);
+    let ((bare, _, plain), (lined, _, with)) = (laid(0), laid(1));
+    let [x, further] = [&plain, &with].map(|l| mm(l.size_hole().unwrap()));
+    assert!(close(x, 863.6 + PI * 3.2 - 30.0 + half_bend(4.0, 3.2)), "{x}");
+    assert!(close(further - x, 1.25 * PI * 2.4), "{x} {further}");
+    let [short, long] = [&plain, &with].map(|l| mm(piece(l, "keeper").extent.length()));
+    assert!(close(long - short, 14.4), "{short} {long}");
+    let stack = |job: &job::Job, layout: &Layout| {
+        let turn_back = &job.features[0];
+        mm(Assembly::new(job, layout).stack(turn_back))
+    };
+    assert!(close(stack(&bare, &plain), 6.4) && close(stack(&lined, &with), 11.2));
+}
+
+/// A reading from a strap that fits has the ease in it: it moves no hole.
+#[test]
+fn ease_belongs_to_a_tape_round_the_body() {
+    for taken in ["bend-to-hole", "bar-to-hole", "frame-to-hole", "tape-with-fingers"] {
+        let at = |ease: &str| {
+            let taken = format!("measure.taken={taken}");
+            let collar = ["measure.value=15 in", &taken, ease];
+            strap("dog-collar", &collar).laid.unwrap().2.size_hole()
+        };
+        assert_eq!(at("measure.ease=0 mm"), at("measure.ease=50 mm"), "{taken}");
+    }
 }
 
 /// Computed, as for a belt, for the smallest and the largest bundle, and for the loop of a

@@ -2,7 +2,7 @@ use crate::check::limits::KEEPER_EASE;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity, Span};
 use crate::geom::Length;
-use crate::job::{Form, Keeper, PieceSpec, Spanned};
+use crate::job::{Form, Keeper, PieceId, PieceSpec, Spanned};
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("keeper-size"),
@@ -53,18 +53,19 @@ fn one(
             format!("at least {}, the strap's own", least.both()),
         )
     };
-    let (width, thickness) = (strap.width.value, strap.thickness.value);
+    let width = strap.width.value;
+    let thickness = input.job.made_up_thickness(PieceId::STRAP);
     if keeper.around.value < width {
         let (message, found, required) = too_small("around", &keeper.around, width);
         let at = keeper.around.span.as_ref();
         let remedy = "leave `around` out: it is the strap's width then";
         find(Severity::Error, message, at, found, required, remedy);
     }
-    if keeper.layer.value < thickness {
-        let (message, found, required) =
-            too_small("a layer of", &keeper.layer, thickness);
-        let at = keeper.layer.span.as_ref();
-        let remedy = "leave `layer-thickness` out: it is the strap's thickness then";
+    if let Some(layer) = keeper.layer.as_ref().filter(|l| l.value < thickness) {
+        let (message, found, required) = too_small("a layer of", layer, thickness);
+        let at = layer.span.as_ref();
+        let remedy =
+            "leave `layer-thickness` out: it is that of the strap and its lining";
         find(Severity::Error, message, at, found, required, remedy);
     }
     if keeper.layers.value < 2 {

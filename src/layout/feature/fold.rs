@@ -24,8 +24,9 @@ pub(super) fn place(
     };
     // Outward is away from the strap.
     let out = if f.side == Side::Start { -1 } else { 1 };
-    let leather = &context.piece.leather;
-    let bend = Bend::new(f.bar.value, leather.thickness.value, leather.k.value);
+    let piece = context.piece;
+    let thickness = context.job.made_up_thickness(piece.id);
+    let bend = Bend::new(f.bar.value, thickness, piece.leather.k.value);
     let folded = middle + f.length.value * out;
     let at = |x| Point::new(x, Length::ZERO);
     let mark = |kind, shape, x, role, span| {
