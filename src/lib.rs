@@ -48,6 +48,7 @@ pub mod fit;
 pub mod geom;
 pub mod guide;
 mod input;
+mod inputs;
 pub mod job;
 pub mod layout;
 pub mod lettering;
@@ -63,6 +64,8 @@ pub mod template;
 pub mod ticket;
 pub mod verify;
 pub mod words;
+
+pub use inputs::{Assumed, assumed};
 
 use check::CheckInput;
 use diagnostic::{Finding, Sources};
@@ -100,6 +103,7 @@ pub fn prepare_from(
 ) -> Prepared {
     let mut prepared = staged(job::read_from(name, text, sets, loader));
     attribute::attribute(name, text, sets, loader, &mut prepared);
+    inputs::find_unused(name, text, sets, loader, &mut prepared);
     attribute::gather(&mut prepared.findings);
     prepared
 }

@@ -19,16 +19,18 @@ pub(super) struct Check {
 }
 
 pub(super) fn run(args: &Check) -> Result {
-    let crate::Prepared { sources, findings, laid } =
-        args.job.read()?.prepare(args.job.size());
+    let (source, size) = (args.job.read()?, args.job.size());
+    let crate::Prepared { sources, findings, laid } = source.prepare(size);
     let mut text = match args.format {
         OutputFormat::Json => diagnostic::json(&findings, &sources),
         OutputFormat::Text => {
             let mut text =
                 diagnostic::text(&findings, &sources, terminal::stdout_style());
-            for line in laid.iter().flat_map(|laid| served_lines(laid, Units::default()))
-            {
-                let _ = writeln!(text, "{line}");
+            if let Some(laid) = &laid {
+                let lines = served_lines(laid, Units::default());
+                for line in lines.into_iter().chain(source.assumed(size, laid)) {
+                    let _ = writeln!(text, "{line}");
+                }
             }
             text + &diagnostic::summary(&findings)
         }

@@ -3,7 +3,7 @@
 use super::template_loader::{FileLoader, TemplateArgs};
 use super::{Result, files};
 use crate::diagnostic::{Source, Sources, Span};
-use crate::{Prepared, job, template};
+use crate::{Assumed, Laid, Prepared, job, template};
 use clap::Args;
 use std::ffi::{OsStr, OsString};
 
@@ -78,12 +78,30 @@ impl JobSource {
         Ok(Self { stem, text, sets: sets.to_vec(), loader: templates.open(path)? })
     }
 
-    /// Lays out the job in `size`, or with its own measure.
-    pub(super) fn prepare(&self, size: Option<Size<'_>>) -> Prepared {
+    /// What the job leaves to a template of the program and holes depend on, in a line.
+    pub(super) fn assumed(&self, size: Option<Size<'_>>, laid: &Laid) -> Option<String> {
+        let files::Text { name, text } = &self.text;
+        let assumed =
+            crate::assumed(name, text, &self.sets_for(size), &self.loader, laid);
+        let each = assumed.iter().map(|one| {
+            let Assumed { key, value, moves } = one;
+            format!("{key} {value} (1 mm moves a hole by {} mm)", moves.mm(2))
+        });
+        let all = each.collect::<Vec<_>>().join(", ");
+        (!all.is_empty()).then(|| format!("assumed: {all}. Measure yours."))
+    }
+
+    fn sets_for(&self, size: Option<Size<'_>>) -> Vec<String> {
         let mut sets = self.sets.clone();
         sets.extend(size.map(|size| format!("{SIZE_KEY}{}", size.label)));
+        sets
+    }
+
+    /// Lays out the job in `size`, or with its own measure.
+    pub(super) fn prepare(&self, size: Option<Size<'_>>) -> Prepared {
         let files::Text { name, text } = &self.text;
-        let mut prepared = crate::prepare_from(name, text, &sets, &self.loader);
+        let mut prepared =
+            crate::prepare_from(name, text, &self.sets_for(size), &self.loader);
         if let Some(size) = size {
             let spans = prepared.findings.iter_mut().filter_map(|f| f.span.as_mut());
             point_at_size(size, &mut prepared.sources, spans);

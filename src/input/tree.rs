@@ -1,6 +1,7 @@
 //! A TOML text as a tree of tables and values. Every key and value keeps its span.
 
 use crate::diagnostic::Span;
+use crate::geom::Length;
 
 /// A table: its entries in the order of the text.
 #[derive(Clone, Debug, Default)]
@@ -128,6 +129,24 @@ impl Table {
             Node::Table(table) => table.spans(),
         };
         self.entries.iter().flat_map(of_entry).collect()
+    }
+
+    /// Makes the length at a dotted key longer. Gives it as it was; `None` where there is none.
+    pub(crate) fn move_length(&mut self, key: &str, by: Length) -> Option<String> {
+        let (table, name) = key.split_once('.')?;
+        let Node::Table(inner) =
+            &mut self.entries.iter_mut().find(|e| e.key == table)?.node
+        else {
+            return None;
+        };
+        let Node::Leaf(leaf) =
+            &mut inner.entries.iter_mut().find(|e| e.key == name)?.node
+        else {
+            return None;
+        };
+        let Value::Text(text) = &mut leaf.value else { return None };
+        let longer = Length::parse(text).ok()? + by;
+        Some(std::mem::replace(text, format!("{} mm", longer.mm(6))))
     }
 
     /// Removes the value at a span, and tables that are empty then.

@@ -26,7 +26,8 @@ pub use id::{FeatureId, PieceId};
 pub use keys::{keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, PieceSpec};
 pub use resolve::{
-    ParsedJob, TemplateChain, lines, read, read_from, read_template, read_without, unread,
+    MovedJob, ParsedJob, TemplateChain, lines, own_keys, read, read_from, read_moved,
+    read_template, read_without, unread,
 };
 pub use rule::RULES;
 pub use set::SET;
@@ -71,6 +72,8 @@ pub struct Job {
     pub strip: Option<Strip>,
     /// Whether something hangs on the strap or pulls at it: a dog, a bag, a camera.
     pub bears_load: bool,
+    /// The dotted keys of hardware that is to be measured, besides those of the buckle.
+    pub measured: Vec<String>,
     /// The pieces other than the strap itself, in the order of the template.
     pub pieces: Vec<PieceSpec>,
     /// What is placed on the pieces, in the order of the template.

@@ -18,6 +18,7 @@ use crate::geom::{Length, Ratio};
 use crate::input::{self, Table};
 use crate::job::rule;
 use crate::template::{self, BuiltIn, TemplateLoader};
+use std::cell::RefCell;
 
 /// A job as far as it could be read.
 #[derive(Debug)]
@@ -55,7 +56,7 @@ pub fn read_from(
     sets: &[String],
     loader: &dyn TemplateLoader,
 ) -> ParsedJob {
-    read_all_but(name, text, sets, loader, None)
+    read_changed(name, text, sets, loader, &Change::Nothing)
 }
 
 /// The same without the value at one of its [`lines`].
@@ -66,7 +67,57 @@ pub fn read_without(
     loader: &dyn TemplateLoader,
     line: &Span,
 ) -> ParsedJob {
-    read_all_but(name, text, sets, loader, Some(line))
+    read_changed(name, text, sets, loader, &Change::Without(line))
+}
+
+/// The same with the length at a dotted key made longer by so much; `None` where it is none,
+/// or a sum.
+pub fn read_moved(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    loader: &dyn TemplateLoader,
+    key: &str,
+    by: Length,
+) -> Option<MovedJob> {
+    let was = RefCell::new(None);
+    let change = Change::Moved { key, by, was: &was };
+    let job = read_changed(name, text, sets, loader, &change);
+    let (value, is_built_in) = was.into_inner()?;
+    Some(MovedJob { job, value, is_built_in })
+}
+
+/// A job of which one value was moved.
+#[derive(Debug)]
+pub struct MovedJob {
+    /// The job.
+    pub job: ParsedJob,
+    /// The value as it was given.
+    pub value: String,
+    /// Whether a template of the program gave the value.
+    pub is_built_in: bool,
+}
+
+/// What is changed of a job before it is read.
+enum Change<'a> {
+    Nothing,
+    Without(&'a Span),
+    /// `was` takes the value as it was, and whether a template of the program gave it.
+    Moved {
+        key: &'a str,
+        by: Length,
+        was: &'a RefCell<Option<(String, bool)>>,
+    },
+}
+
+/// The dotted keys that a job and its `sets` give, each with its value's place.
+pub fn own_keys(text: &str, sets: &[String]) -> Vec<(String, Span)> {
+    let own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new());
+    let span = |key: &String| Some(own.dotted_leaf(key)?.span.clone());
+    let keys = own.dotted_keys().into_iter();
+    keys.filter_map(|key| Some((span(&key)?, key)))
+        .map(|(span, key)| (key, span))
+        .collect()
 }
 
 /// Where the values of a job and of its `sets` stand, except the name of its template.
@@ -94,17 +145,17 @@ fn parse_own(
     own
 }
 
-fn read_all_but(
+fn read_changed(
     name: &str,
     text: &str,
     sets: &[String],
     loader: &dyn TemplateLoader,
-    without: Option<&Span>,
+    change: &Change<'_>,
 ) -> ParsedJob {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
     let mut own = parse_own(name, text, sets, &mut sources, &mut findings);
-    if let Some(line) = without {
+    if let Change::Without(line) = change {
         own.remove_at(line);
     }
     if forbids_print(&findings) {
@@ -120,6 +171,12 @@ fn read_all_but(
     templates.root.merge(own);
     let size = stock::chosen_size(&templates.root);
     templates.root.merge(size);
+    if let Change::Moved { key, by, was } = change {
+        let span = templates.root.dotted_leaf(key).map(|leaf| leaf.span.clone());
+        let is_built_in = span.is_some_and(|span| templates.origin.is_built_in(&span));
+        let value = templates.root.move_length(key, *by);
+        was.replace(value.map(|value| (value, is_built_in)));
+    }
     let reader = reader(&templates.root);
     let job =
         job(&reader, &templates.root, templates.name.clone(), templates.origin.clone());
@@ -144,10 +201,13 @@ pub(super) fn job(
     top.text("template");
     let (title, wearer) = (top.text("title"), top.text("wearer"));
     let mut bears_load = false;
+    let mut measured = Vec::new();
     let about = reader.section("about");
     if let Some(about) = &about {
         about.text("summary");
         bears_load = about.truth_or("bears-load", false);
+        measured =
+            about.names("measured", &[]).into_iter().map(|key| key.value).collect();
     }
     let strap = reader.section("strap");
     if strap.is_none() {
@@ -218,6 +278,7 @@ pub(super) fn job(
         blank,
         strip: strip(reader),
         bears_load,
+        measured,
         pieces,
         features,
         origin,

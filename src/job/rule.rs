@@ -15,6 +15,7 @@ rules! {
     UNKNOWN_REFERENCE = "unknown-reference": "a sum of lengths, or a limit, names a key that does not exist";
     OUT_OF_LIMITS = "out-of-limits": "a value outside the limits that its template sets in about.limits";
     REFERENCE_CYCLE = "reference-cycle": "lengths that are given by each other";
+    KEY_NOT_USED = "key-not-used": "a key that the job gives and that changes nothing";
     MEASURE_NOT_GIVEN = "measure-not-given": "no line says what was measured, or from which frame";
     UNKNOWN_RANGE = "unknown-range": "the stock names a range of sizes that does not exist";
     STOCK_ORDER = "stock-order": "sizes of the stock that do not ascend, or are listed twice";

@@ -166,6 +166,22 @@ pub(crate) const TEXT: &[Case] = &[
         "254 mm",
         "30 mm (~1 3/16 in) to 120 mm",
     ),
+    case(
+        "key-not-used",
+        "measure.value = \"44 in\"\nsize-holes.from = \"strap.zero\"\n\
+         size-holes.by = \"35 in\"",
+        "measure.value = \"44 in\"",
+        "moves nothing",
+        "one that counts",
+    ),
+    case(
+        "key-not-used",
+        "template = \"dog-collar\"\nmeasure.value = \"15 in\"\n\
+         measure.taken = \"bend-to-hole\"\nmeasure.ease = \"20 mm\"",
+        "measure.ease = \"20 mm\"",
+        "moves nothing",
+        "one that counts",
+    ),
 ];
 
 /// Longer than any line of a job.

@@ -1,0 +1,152 @@
+//! What becomes of each value of a job: which moves nothing, and which the job left to its
+//! template although it moves holes.
+//!
+//! A value is moved by a little and the strap is laid out again. No list of keys has to be
+//! kept, and templates of others are accounted for as those of the program are.
+
+use super::{Laid, Prepared, staged};
+use crate::diagnostic::Finding;
+use crate::geom::Length;
+use crate::job::{self, MeasureMethod, rule};
+use crate::layout::Layout;
+use crate::template::TemplateLoader;
+
+/// How far a length is moved.
+const STEP: Length = Length::from_mm(1);
+/// Measures of the buckle, which belong to the buckle that the maker has.
+const BUCKLE: [&str; 3] = ["buckle.bar", "buckle.reach", "buckle.frame"];
+
+/// A measure of hardware that the job does not give and that moves holes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Assumed {
+    /// Its dotted key.
+    pub key: String,
+    /// Its value, as the template has it.
+    pub value: String,
+    /// How far the hole that moves most is moved by one millimetre of it.
+    pub moves: Length,
+}
+
+/// Finds measures that the job gives and nothing on the strap depends on.
+pub(super) fn find_unused(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    loader: &dyn TemplateLoader,
+    prepared: &mut Prepared,
+) {
+    let Some(laid) = &prepared.laid else { return };
+    let own = job::own_keys(text, sets).into_iter().filter(|(key, _)| places_only(key));
+    let unused = own.filter(|(key, _)| {
+        let other = job::read_moved(name, text, sets, loader, key, STEP);
+        let other = other.and_then(|moved| staged(moved.job).laid);
+        other.is_some_and(|other| other.2 == laid.2)
+    });
+    let found: Vec<Finding> = unused
+        .map(|(key, span)| {
+            Finding::warning(rule::KEY_NOT_USED, format!("`{key}` is not used"))
+                .at(Some(span))
+                .expected("a value that moves nothing on the strap", "one that counts")
+                .remedy(instead(&key, laid))
+        })
+        .collect();
+    if !found.is_empty() {
+        prepared.findings.extend(found);
+        prepared.findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    }
+}
+
+/// The measures of hardware that a job leaves to a template of the program and that move
+/// holes: those of the buckle, and those that the template names in `about.measured`.
+pub fn assumed(
+    name: &str,
+    text: &str,
+    sets: &[String],
+    loader: &dyn TemplateLoader,
+    laid: &Laid,
+) -> Vec<Assumed> {
+    let hardware = laid.0.measured.iter().map(String::as_str).chain(BUCKLE);
+    let assumed = hardware.filter_map(|key| {
+        let moved = job::read_moved(name, text, sets, loader, key, STEP)?;
+        let moved = Some(moved).filter(|moved| moved.is_built_in)?;
+        let moves = most_moved(&laid.2, &staged(moved.job).laid?.2);
+        let assumed = Assumed { key: key.to_owned(), value: moved.value, moves };
+        Some(assumed).filter(|assumed| assumed.moves > Length::ZERO)
+    });
+    assumed.collect()
+}
+
+/// Whether a key is there to place something on the strap. Others may only be checked, as the
+/// width within the buckle is.
+fn places_only(key: &str) -> bool {
+    key.starts_with("measure.") || key == "buckle.reach"
+}
+
+/// What to do about a measure that moves nothing.
+fn instead(key: &str, (job, ..): &Laid) -> String {
+    let taken = job.worn.as_ref().map(|worn| worn.measure.taken.value);
+    if let ("measure.ease", Some(taken)) = (key, taken)
+        && taken != MeasureMethod::Tape
+    {
+        return format!(
+            "leave it out: measure.taken = \"{}\" has the ease in it",
+            taken.word()
+        );
+    }
+    let row = job.features.iter().find(|f| f.kind.facts().size_holes.is_some());
+    match row {
+        Some(row) => format!(
+            "place the holes by it: {}.from = \"fit.size-hole\"; or leave it out",
+            row.name
+        ),
+        None => {
+            "leave it out, or place the holes by it: from = \"fit.size-hole\"".to_owned()
+        }
+    }
+}
+
+/// How far the opening that moves most is moved from one layout to the other.
+fn most_moved(one: &Layout, other: &Layout) -> Length {
+    let openings = |layout: &Layout| -> Vec<Length> {
+        let pieces = layout.pieces.iter().filter(|p| p.copy.n == 1);
+        let marks = pieces.flat_map(|p| p.marks.iter().filter(|m| m.is_opening()));
+        marks.map(|m| m.at.x).collect()
+    };
+    let (one, other) = (openings(one), openings(other));
+    one.iter().zip(&other).map(|(a, b)| (*a - *b).abs()).max().unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::prepare;
+    use crate::template::BuiltIn;
+
+    fn assumed_of(text: &str) -> Vec<Assumed> {
+        let laid = prepare("job", text, &[]).laid.unwrap();
+        assumed("job", text, &[], &BuiltIn, &laid)
+    }
+
+    fn told(key: &str, value: &str, um: i64) -> Assumed {
+        let (key, value) = (key.to_owned(), value.to_owned());
+        Assumed { key, value, moves: Length::from_um(um) }
+    }
+
+    /// By hand: a tape's size hole comes nearer by all that the reach is longer, and goes
+    /// further by half the bend, π / 4 of a millimetre for each of the bar.
+    #[test]
+    fn what_a_job_leaves_out_and_holes_depend_on_is_told() {
+        let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+        let all = assumed_of(belt);
+        assert_eq!(all.len(), 2, "{all:?}");
+        assert_eq!(
+            (all[0].key.as_str(), all[0].moves.mm(3)),
+            ("buckle.bar", "0.785".into())
+        );
+        assert_eq!(all[1], told("buckle.reach", "30 mm", 1_000));
+        let given = format!("{belt}buckle.reach = \"28 mm\"\n");
+        assert_eq!(assumed_of(&given), all[..1]);
+        let bag = assumed_of("template = \"bag-strap\"");
+        assert!(bag.contains(&told("bag.reach", "24 mm", 1_000)), "{bag:?}");
+    }
+}
