@@ -11,9 +11,13 @@ const fn mm(from: i64, to: i64) -> Extent {
 /// public data; 4082 men, 1986 women), where it says.
 pub fn measured_girth(body: Body) -> Extent {
     match body {
-        Body::Waist => mm(611, 1379),
+        // The largest waist measured was 1379; belts are made up to 60 in (common practice,
+        // no source).
+        Body::Waist => mm(611, 1524),
         Body::Neck => mm(275, 514),
         Body::Wrist => mm(124, 216),
+        // ANSUR II, flexed, from memory, rounded outward.
+        Body::Forearm => mm(180, 420),
         // Hats run from 52 to 64 cm, garters from 40 to 75 cm, dogs from a terrier to a
         // hound (common practice, no source).
         Body::Head => mm(500, 660),
@@ -36,11 +40,11 @@ pub fn usual_child_girth(body: Body) -> Extent {
 }
 
 /// Girths beyond which only a slip of the pen or of the unit can lie: two thirds of the
-/// smallest measured, half as much again as the largest. An inch taken for a centimetre
+/// smallest measured, two fifths more than the largest. An inch taken for a centimetre
 /// is a factor of 2.54 and always falls outside, unless it lands on a usual girth.
 pub fn possible_girth(body: Body) -> Extent {
     let all = measured_girth(body);
-    Extent { from: all.from.times(2, 3), to: all.to.times(3, 2) }
+    Extent { from: all.from.times(2, 3), to: all.to.times(7, 5) }
 }
 
 /// Thickness of strap leather: belts 3 to 4 mm, lighter and heavier straps around them
@@ -88,9 +92,11 @@ pub const REACH_PAST_FRAME: Length = Length::from_mm(5);
 /// in).
 pub fn usual_ease(body: Body) -> Extent {
     match body {
-        Body::Waist | Body::DogNeck => mm(0, 100),
+        Body::Waist => mm(0, 100),
+        // An animal's collar always wants room for fingers.
+        Body::DogNeck => mm(10, 100),
         Body::Neck | Body::Head | Body::Thigh => mm(0, 50),
-        Body::Wrist => mm(0, 30),
+        Body::Wrist | Body::Forearm => mm(0, 30),
     }
 }
 
@@ -102,6 +108,9 @@ pub const USUAL_WIDTH: Extent = mm(4, 150);
 
 /// Width beyond which it is no strap (common practice, no source).
 pub const POSSIBLE_WIDTH: Extent = mm(2, 250);
+
+/// Width up to which a bracer is one: the length of a forearm (common practice, no source).
+pub const BRACER_WIDTH: Length = Length::from_mm(260);
 
 /// Length of one piece: hides are rarely longer than 2.5 to 3 m (common practice, no
 /// source).

@@ -85,8 +85,17 @@ impl<S: Copy> Path<S> {
         Self::from(right).arc_to(left, centre, false).arc_to(right, centre, false).close()
     }
 
-    /// A slot with half-round ends: `length` over all along x, `width` across.
+    /// A slot with half-round ends: `length` over all along x, `width` along y, whichever is
+    /// the longer.
     pub fn slot(centre: Point<S>, length: Length, width: Length) -> Self {
+        if width > length {
+            let across = Self::slot(centre, width, length);
+            let turned = |p: Point<S>| {
+                let (x, y) = (p.x - centre.x, p.y - centre.y);
+                Point::new(centre.x - y, centre.y + x)
+            };
+            return across.map(turned, false);
+        }
         let r = width / 2;
         let half = length / 2 - r;
         let at = |x, y| Point::new(centre.x + x, centre.y + y);

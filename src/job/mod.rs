@@ -200,6 +200,8 @@ pub enum Body {
     Neck,
     /// Wrist.
     Wrist,
+    /// Forearm, for bracers.
+    Forearm,
     /// Head, for hat bands.
     Head,
     /// Thigh, for garters.

@@ -331,6 +331,7 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Invalid> {
             ("waist", Body::Waist),
             ("neck", Body::Neck),
             ("wrist", Body::Wrist),
+            ("forearm", Body::Forearm),
             ("head", Body::Head),
             ("thigh", Body::Thigh),
             ("dog-neck", Body::DogNeck),

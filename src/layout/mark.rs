@@ -66,11 +66,12 @@ pub enum Shape {
         /// Its diameter.
         diameter: Length,
     },
-    /// A slot or oval hole with half-round ends, along the strap.
+    /// A slot or oval hole with half-round ends, along the strap or, where it is wider than
+    /// long, across it.
     Slot {
         /// Over all, along x.
         length: Length,
-        /// Across, which is the diameter of its ends.
+        /// Over all, along y.
         width: Length,
     },
     /// A line across the whole strap.

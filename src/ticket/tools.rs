@@ -14,7 +14,7 @@ pub(super) fn part(input: &TicketInput<'_>) -> Part {
     for mark in input.layout.pieces.iter().flat_map(|p| &p.marks) {
         let size = match mark.shape {
             Shape::Round { diameter } => (diameter, diameter),
-            Shape::Slot { length, width } => (length, width),
+            Shape::Slot { length, width } => (length.max(width), length.min(width)),
             Shape::Across | Shape::Point => continue,
         };
         if mark.kind == MarkKind::Stitch {

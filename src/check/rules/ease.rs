@@ -1,6 +1,7 @@
 use crate::check::limits::{EASE_PARTS, usual_ease};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::job::MeasureMethod;
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("ease"),
@@ -15,6 +16,10 @@ pub(super) const RULE: Rule = Rule {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &input.job.worn else { return };
+    // Ease belongs to a tape round the body; elsewhere `key-not-used` tells of it.
+    if worn.measure.taken.value != MeasureMethod::Tape {
+        return;
+    }
     let ease = &worn.measure.ease;
     let usual = usual_ease(worn.measure.body);
     if usual.from <= ease.value && ease.value <= usual.to {

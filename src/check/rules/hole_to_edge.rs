@@ -1,4 +1,4 @@
-use crate::check::measure::{clear_leather, margin};
+use crate::check::measure::{breadth, clear_leather, margin};
 use crate::check::{CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
@@ -34,7 +34,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let openings = |m: &&Mark| m.is_opening() && !others.contains(&m.kind);
         for mark in piece.marks.iter().filter(openings) {
             // A tongue slot must come near no edge either; its punch is its width.
-            let needed = mark.y_extent().length();
+            let needed = breadth(mark);
             let clear = margin(mark, &outline);
             if clear >= needed {
                 continue;
@@ -46,7 +46,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
         }
         for (clear, mark) in worst.into_values() {
-            let needed = mark.y_extent().length();
+            let needed = breadth(mark);
             let what = if clear < Length::ZERO {
                 "lies over the edge"
             } else {

@@ -1,4 +1,4 @@
-use crate::check::measure::clear_of_edge;
+use crate::check::measure::{breadth, clear_of_edge};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
@@ -36,7 +36,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let mut worst: BTreeMap<FeatureId, (Length, Length)> = BTreeMap::new();
         for mark in base.marks.iter().filter(|m| m.is_punched()) {
             let clear = clear_of_edge(mark, &outline);
-            let needed = mark.y_extent().length();
+            let needed = breadth(mark);
             if clear >= needed {
                 continue;
             }

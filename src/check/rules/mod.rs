@@ -21,6 +21,7 @@ mod keeper_size;
 mod last_hole_to_tip;
 mod lining_edge;
 mod marks_overlap;
+mod measure_taken;
 mod missing_glyph;
 mod post_length;
 mod punch_reach;
@@ -69,6 +70,7 @@ pub const REGISTER: &[Rule] = &[
     strap_width::RULE,
     buckle_size::RULE,
     ease::RULE,
+    measure_taken::RULE,
     strap_length::RULE,
     blank_too_long::RULE,
     blank_too_short::RULE,

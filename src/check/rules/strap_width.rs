@@ -1,6 +1,8 @@
-use crate::check::limits::{POSSIBLE_WIDTH, USUAL_WIDTH};
+use crate::check::limits::{BRACER_WIDTH, POSSIBLE_WIDTH, USUAL_WIDTH};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::geom::Extent;
+use crate::job::Body;
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("strap-width"),
@@ -18,9 +20,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let changes = input.one_of_each().flat_map(|p| &p.width_changes);
     let past = changes.map(|s| (s.after, s.span.as_ref()));
     let mut said = Vec::new();
+    let worn = input.job.worn.as_ref();
+    // The width of a bracer lies along the arm.
+    let is_bracer = worn.is_some_and(|worn| worn.measure.body == Body::Forearm);
+    let usual =
+        if is_bracer { USUAL_WIDTH.union(Extent::at(BRACER_WIDTH)) } else { USUAL_WIDTH };
     for (width, span) in leathers.chain(past) {
         // Pieces that say nothing are as wide as the strap: one mistake, not several.
-        if USUAL_WIDTH.from <= width && width <= USUAL_WIDTH.to || said.contains(&span) {
+        if usual.from <= width && width <= usual.to || said.contains(&span) {
             continue;
         }
         said.push(span);
@@ -31,7 +38,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 .at(span.cloned())
                 .expected(
                     width.both(),
-                    format!("{} to {}", USUAL_WIDTH.from.both(), USUAL_WIDTH.to.both()),
+                    format!("{} to {}", usual.from.both(), usual.to.both()),
                 )
                 .remedy("look at the number and its unit"),
         );

@@ -1,4 +1,4 @@
-use crate::check::measure::web;
+use crate::check::measure::{breadth, web};
 use crate::check::near::{Near, room};
 use crate::check::{CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, RuleId};
@@ -25,7 +25,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let own = piece.marks_of(feature.id);
             let punched: Vec<_> = own.filter(|m| m.is_opening()).collect();
             // One finding a feature: a pitch that is too small is one mistake.
-            let widest = punched.iter().map(|m| m.y_extent().length()).max();
+            let widest = punched.iter().map(|m| breadth(m)).max();
             let widest = widest.unwrap_or_default();
             let near = Near::new(punched.iter().map(|m| ((), room(m, Length::ZERO))));
             let narrow = punched.iter().enumerate().find_map(|(i, a)| {
@@ -36,7 +36,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     .map(|n| punched[n])
                     .filter(|b| slit == (b.kind == MarkKind::Slit))
                     .find_map(|b| {
-                        let needed = a.y_extent().length().max(b.y_extent().length());
+                        let needed = breadth(a).max(breadth(b));
                         let clear = web(a, b);
                         (clear < needed).then_some((*a, b, clear, needed))
                     })

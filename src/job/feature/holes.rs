@@ -304,7 +304,6 @@ pub struct Slot {
 impl Slot {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
         let (length, width) = (t.size("length"), t.size("width"));
-        t.at_least("length", &length, width.value, "the slot is wide");
         Self {
             from: t.datum("from"),
             by: t.length_or("by", Length::ZERO),

@@ -1,4 +1,4 @@
-//! Slots along the strap.
+//! Slots, along the strap or across it.
 
 use super::{PlaceContext, PlaceError, Placed, offsets};
 use crate::geom::Point;

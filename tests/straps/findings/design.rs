@@ -310,4 +310,11 @@ pub(crate) const DESIGN: &[Case] = &[
         "1.95 mm",
         "wholly on the leather",
     ),
+    case(
+        "measure-taken",
+        "template = \"hat-band\"\nmeasure.value = \"58 cm\"\nmeasure.taken = \"bend-to-hole\"",
+        "measure.taken = \"bend-to-hole\"",
+        "no bend",
+        "that the strap has",
+    ),
 ];

@@ -1,0 +1,41 @@
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
+use crate::job::{Body, MeasureMethod};
+
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("measure-taken"),
+    check,
+    what: "The measure was taken in a way that the strap has: from a bend, a bar or a frame \
+           only where there is one, from trousers only for a waist.",
+    why: "A reading from a place that the strap does not have puts every hole where nobody \
+          measured.",
+    breaks: r#"template = "hat-band"
+measure.value = "58 cm"
+measure.taken = "bend-to-hole""#,
+    keeps: r#"template = "hat-band"
+measure.value = "58 cm"
+measure.taken = "tape""#,
+    source: "Computed from the job.",
+};
+
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    let (Some(worn), Some(fit)) = (&input.job.worn, input.fit) else { return };
+    let taken = &worn.measure.taken;
+    let lacks = match taken.value {
+        MeasureMethod::BendToHole | MeasureMethod::BarToHole if fit.bend.is_none() => {
+            "no bend round a bar"
+        }
+        MeasureMethod::FrameToHole if worn.buckle.is_none() => "no buckle",
+        MeasureMethod::Trousers if worn.measure.body != Body::Waist => "no waist",
+        _ => return,
+    };
+    findings.push(
+        Finding::error(RULE.id, "this strap cannot be measured so")
+            .at(taken.span.clone())
+            .expected(
+                format!("measure.taken = \"{}\", and {lacks}", taken.value.word()),
+                "a way of measuring that the strap has",
+            )
+            .remedy("take a tape round the body, and say measure.taken = \"tape\""),
+    );
+}
