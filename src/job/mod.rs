@@ -13,6 +13,7 @@ mod resolve;
 pub(crate) mod rule;
 mod section;
 mod set;
+mod shape;
 mod slip;
 mod stock;
 mod sum;
