@@ -204,11 +204,12 @@ fn signed(length: Length, wording: Wording) -> String {
 
 /// The distance from the centre line; inches are rounded to 1/64.
 fn off_centre(y: Length, wording: Wording) -> String {
-    if wording.units != Units::Inches || y == Length::ZERO {
+    let tape = y.abs().tape();
+    if wording.units != Units::Inches || tape.sixty_fourths == 0 {
         return signed(y, wording);
     }
     let sign = if y < Length::ZERO { "−" } else { "+" };
-    format!("{sign}{}", y.abs().tape())
+    format!("{sign}{tape}")
 }
 
 fn kind(mark: &Mark, wording: Wording) -> &'static str {
