@@ -157,17 +157,15 @@ pub(super) fn parts(text: &str) -> Option<i64> {
 
 /// Whether a text is a term: a length or a key, with a factor or divided perhaps.
 fn is_operand(text: &str) -> bool {
-    let text = text.trim();
-    if let Some((all, _)) = text.rsplit_once(" / ").filter(|(_, n)| parts(n).is_some()) {
-        return is_operand(all);
-    }
+    let is_one = |text: &str| Length::parse(text).is_ok() || is_key(text);
+    let divided = text.trim().rsplit_once(" / ").filter(|(_, n)| parts(n).is_some());
+    let text = divided.map_or(text, |(all, _)| all).trim();
     let factor = text.split_once(" x ").or_else(|| text.split_once(' '));
-    let has_factor = |(first, key): (&str, &str)| {
-        let key = key.trim();
-        (first == "pi" && is_operand(key))
-            || (Ratio::parse(first).is_some() && is_key(key))
-    };
-    Length::parse(text).is_ok() || is_key(text) || factor.is_some_and(has_factor)
+    let has_factor = factor.is_some_and(|(first, term)| {
+        let term = term.trim();
+        (first == "pi" && is_one(term)) || (is_key(term) && Ratio::parse(first).is_some())
+    });
+    has_factor || is_one(text)
 }
 
 #[cfg(test)]

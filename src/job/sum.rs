@@ -4,7 +4,7 @@ use super::section::Reader;
 use super::slip;
 use crate::diagnostic::{Finding, Span};
 use crate::geom::{Length, Ratio, circumference};
-use crate::input::Leaf;
+use crate::input::{Entry, Leaf, Node};
 use crate::job::rule;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -119,11 +119,13 @@ impl<'t> Reader<'t> {
             );
             return None;
         }
-        let keys = self.root.dotted_keys();
-        let is_meant =
-            |key: &&String| key.split_once('.').is_some_and(|(_, name)| name == term);
+        let has_key = |entry: &&Entry| match &entry.node {
+            Node::Table(table) => table.get(term).is_some(),
+            Node::Leaf(_) => false,
+        };
+        let tables = self.root.entries.iter().filter(has_key).take(3);
         let meant: Vec<String> =
-            keys.iter().filter(is_meant).take(3).map(|k| format!("`{k}`")).collect();
+            tables.map(|table| format!("`{}.{term}`", table.key)).collect();
         if !meant.is_empty() {
             self.find(
                 Finding::error(
