@@ -73,14 +73,17 @@ fn check_value(about: &Section<'_, '_>, all: &Section<'_, '_>, limits: &Section<
         Quantity::Length(_) => "measure again, and look at the number and its unit",
         Quantity::Number(_) => "look at the number",
     };
-    let meaning =
-        meaning.map_or_else(String::new, |meaning| format!(" ({key}: {meaning})"));
+    let meaning = meaning.map_or_else(String::new, |meaning| {
+        // What stands in brackets at its end is the source, which is shown already.
+        let source = meaning.strip_suffix(')').and_then(|m| m.rsplit_once(" ("));
+        format!(" ({key}: {})", source.map_or(meaning, |(meaning, _)| meaning))
+    });
     let message = format!("`{key}` is outside the limits of its template");
     reader.find(
         Finding::new(rule::OUT_OF_LIMITS, weight, message)
             .at(Some(reader.defining_leaf(leaf).span.clone()))
             .expected(value.words(), range + &source)
-            .remedy(format!("{look}{meaning}; where it is meant, {put}")),
+            .remedy(format!("{look}{meaning}; if it is meant, {put}")),
     );
 }
 
