@@ -251,3 +251,18 @@ fn form(mark: &Mark, wording: Wording) -> String {
         Shape::Across | Shape::Point => String::new(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_off_the_centre_is_not_shown_as_nothing() {
+        let inches = Wording { units: Units::Inches, ..Wording::default() };
+        for (um, shown) in
+            [(0, "0"), (-100, "−0.1 mm"), (100, "+0.1 mm"), (-400, "−1/64 in")]
+        {
+            assert_eq!(off_centre(Length::from_um(um), inches), shown);
+        }
+    }
+}
