@@ -192,7 +192,7 @@ impl<'r, 't, C> Section<'r, 't, C> {
         let required =
             format!("a whole number from {} to {}", range.start(), range.end());
         self.number_if(key, &required, |digits| {
-            let digits = digits.replace('_', "");
+            let digits = digits.trim().replace('_', "");
             digits.parse().ok().filter(|n| range.contains(&(*n as usize)))
         })
     }

@@ -1,6 +1,7 @@
 //! Slips that were once told of something else: one finding each, and it names the slip.
 
 use super::made;
+use crate::common::run;
 use std::collections::BTreeSet;
 
 /// A piece or a feature of one's own, which is sound.
@@ -107,6 +108,19 @@ fn a_slip_is_told_in_its_own_words() {
         })
         .collect();
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// A `--set` gives what stands in a cell of a table, which may have no TOML.
+#[test]
+fn a_number_of_a_spreadsheet_is_a_number() {
+    let sets = ["fittings.count=04", "strap.k=0,5", "measure.value=34 in", "wearer=007"];
+    let done = run("template = \"belt\"", &sets.map(str::to_owned));
+    assert!(done.findings.is_empty(), "{}", done.text());
+    let (job, _, layout) = done.laid.as_ref().unwrap();
+    assert_eq!(job.wearer.value, "007");
+    let marks = layout.pieces[0].marks.iter();
+    let fittings = marks.filter(|m| layout.feature(m).as_str() == "fittings");
+    assert_eq!(fittings.count(), 4);
 }
 
 /// The line that silences a limit does so where the finding says that it is put.
