@@ -6,7 +6,7 @@
 //! at.
 
 use super::{Prepared, staged};
-use crate::diagnostic::{Finding, Severity, Span};
+use crate::diagnostic::{Finding, Severity, Span, and_others};
 use crate::job;
 use crate::template::TemplateLoader;
 
@@ -67,21 +67,24 @@ fn same(a: &Finding, b: &Finding) -> bool {
 /// Leaves one finding of each rule at a place: several holes that one line puts too near the
 /// edge are one mistake.
 pub(super) fn gather(findings: &mut Vec<Finding>) {
-    let mut kept: Vec<(Finding, usize)> = Vec::new();
+    let mut kept: Vec<(Finding, Vec<String>)> = Vec::new();
     for finding in findings.drain(..) {
         let twin = finding.span.as_ref().and_then(|span| {
             kept.iter_mut()
                 .find(|(f, _)| f.rule == finding.rule && f.span.as_ref() == Some(span))
         });
         match twin {
-            Some((first, more)) => *more += usize::from(first.message != finding.message),
-            None => kept.push((finding, 0)),
+            Some((first, others)) => {
+                if first.message != finding.message && !others.contains(&finding.message)
+                {
+                    others.push(finding.message);
+                }
+            }
+            None => kept.push((finding, Vec::new())),
         }
     }
-    findings.extend(kept.into_iter().map(|(mut finding, more)| {
-        if more > 0 {
-            finding.message = format!("{} (and {more} more)", finding.message);
-        }
-        finding
+    findings.extend(kept.into_iter().map(|(finding, others)| {
+        let message = and_others(&finding.message, &others);
+        Finding { message, ..finding }
     }));
 }

@@ -30,7 +30,7 @@ pub struct Rule {
     pub what: &'static str,
     /// Why that matters at the bench.
     pub why: &'static str,
-    /// Lines of a belt's job that break it.
+    /// Lines of a belt's job that break it, or of a job that names another template.
     pub breaks: &'static str,
     /// The same lines put right.
     pub keeps: &'static str,

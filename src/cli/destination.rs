@@ -56,7 +56,7 @@ impl Destination {
 
     /// Whether the ticket goes into the file too.
     pub(super) fn takes_ticket(&self) -> bool {
-        matches!(self.format.writes, Writes::OneFile(_))
+        self.format.has_ticket
     }
 
     fn is_stdout(&self) -> bool {
@@ -65,7 +65,8 @@ impl Destination {
 
     /// The one file, or the file of each sheet: `belt-1.svg`, `belt-2.svg`.
     fn paths(&self, set: &SheetSet) -> Vec<PathBuf> {
-        if self.takes_ticket() || set.sheets.len() == 1 {
+        let is_one = matches!(self.format.writes, Writes::OneFile(_));
+        if is_one || set.sheets.len() == 1 {
             return vec![self.path.clone()];
         }
         let numbered = set.sheets.iter().map(|sheet| {

@@ -10,7 +10,7 @@ mod source;
 
 pub use bounds::{cap_findings, too_large};
 pub use counted::{counted, numbered};
-pub use names::{nearest, one_of};
+pub use names::{and_others, is_near, nearest, one_of};
 pub use render::{FindingRecord, Style, json, records, summary, text};
 pub use rule::RuleId;
 pub(crate) use rule::rules;

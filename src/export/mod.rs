@@ -25,6 +25,8 @@ pub struct Format {
     pub about: &'static str,
     /// The module below `src/export` that writes it.
     pub module: &'static str,
+    /// Whether its files hold the ticket too.
+    pub has_ticket: bool,
     /// What it writes.
     pub writes: Writes,
 }
@@ -32,9 +34,9 @@ pub struct Format {
 /// What a format writes, and how.
 #[derive(Clone, Copy, Debug)]
 pub enum Writes {
-    /// Ticket and sheets in one file.
+    /// All sheets in one file.
     OneFile(fn(&SheetSet) -> Result<Vec<u8>, ExportError>),
-    /// A file for each sheet, in order, without the ticket.
+    /// A file for each sheet, in order.
     FilePerSheet(fn(&SheetSet) -> Result<Vec<Vec<u8>>, ExportError>),
     /// A table, by a command of its own.
     Table,
@@ -46,6 +48,7 @@ pub const PDF: Format = Format {
     extension: "pdf",
     about: "ticket and sheets in one file, to print",
     module: "pdf",
+    has_ticket: true,
     writes: Writes::OneFile(pdf::pdf),
 };
 
@@ -56,6 +59,7 @@ pub const FORMATS: &[Format] = &[
         extension: "csv",
         about: "the table of marks, one row a mark, in strap coordinates",
         module: "marks_csv",
+        has_ticket: false,
         writes: Writes::Table,
     },
     Format {
@@ -63,6 +67,7 @@ pub const FORMATS: &[Format] = &[
         extension: "csv",
         about: "the cutting plan, one row a piece, offcut or whole strip",
         module: "cuts_csv",
+        has_ticket: false,
         writes: Writes::Table,
     },
     PDF,
@@ -71,6 +76,7 @@ pub const FORMATS: &[Format] = &[
         extension: "svg",
         about: "one file a sheet, for a cutter, plotter or drawing program",
         module: "svg",
+        has_ticket: false,
         writes: Writes::FilePerSheet(svg::svg),
     },
 ];
@@ -90,15 +96,20 @@ impl Format {
         let Some(ending) = path.extension() else { return Ok(PDF) };
         let has_ending = |format: &Self| ending.eq_ignore_ascii_case(format.extension);
         Self::drawings().find(has_ending).ok_or_else(|| {
-            let endings: Vec<String> =
-                Self::drawings().map(|format| format!(".{}", format.extension)).collect();
             format!(
                 "{} ends in .{}, which names no format for sheets; end it in {}",
                 path.display(),
                 ending.to_string_lossy(),
-                endings.join(" or ")
+                Self::endings()
             )
         })
+    }
+
+    /// The endings of the formats that draw sheets: `.pdf or .svg`.
+    pub fn endings() -> String {
+        let endings: Vec<String> =
+            Self::drawings().map(|format| format!(".{}", format.extension)).collect();
+        endings.join(" or ")
     }
 }
 
@@ -212,9 +223,14 @@ mod tests {
         }
         assert_eq!(
             named("in/belt.csv").unwrap_err(),
-            "in/belt.csv ends in .csv, which names no format for sheets; end it in .pdf or \
-             .svg"
+            format!(
+                "in/belt.csv ends in .csv, which names no format for sheets; end it in {}",
+                Format::endings()
+            )
         );
+        for format in Format::drawings() {
+            assert!(Format::endings().contains(format.extension), "{}", format.name);
+        }
     }
 
     #[test]

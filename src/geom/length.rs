@@ -128,12 +128,17 @@ impl Length {
         TapeFraction { sixty_fourths: n * step, rest: Self(self.0 - n * unit) }
     }
 
-    /// Millimetres to the tenth and inches to the 64th: `863.6 mm (34 in)`. A length that
-    /// is not a whole 64th carries a `~`.
+    /// Millimetres to the hundredth and inches to the 64th: `863.6 mm (34 in)`. A length that
+    /// is not a whole 64th carries a `~`. One that rounds to nothing is given in millimetres
+    /// alone, exactly where a hundredth does not show it.
     pub fn both(self) -> String {
-        let tape = self.tape();
+        let (tape, hundredths) = (self.tape(), self.plain_mm());
         let about = if tape.is_whole() { "" } else { "~" };
-        format!("{} mm ({about}{tape})", self.plain_mm())
+        if tape.sixty_fourths == 0 && !tape.is_whole() {
+            let is_shown = hundredths != "0";
+            return if is_shown { format!("{hundredths} mm") } else { self.to_string() };
+        }
+        format!("{hundredths} mm ({about}{tape})")
     }
 }
 

@@ -9,6 +9,7 @@ mod format;
 mod parse;
 mod reader;
 mod section;
+mod syntax;
 mod tree;
 
 pub(crate) use csv::{Record, Records, separator, split};

@@ -1,13 +1,11 @@
 //! From a TOML text to its tree, within limits that no file of a person passes.
 
-use super::{Entry, Format, Leaf, Node, Table, Value};
+use super::{Entry, Format, Leaf, Node, Table, Value, syntax};
 use crate::diagnostic::{Finding, Sources, Span, too_large};
 use toml::de::{DeTable, DeValue};
 
 /// Most keys and list items of one text. The largest template has about 150.
 const MOST_ENTRIES: usize = 10_000;
-/// Most syntax errors that are reported: further ones mostly follow from the first.
-const MOST_ERRORS: usize = 20;
 
 /// Parses a source. Syntax errors are findings; the tree has what could be read, and is
 /// empty for a text that is too large.
@@ -25,14 +23,7 @@ pub(crate) fn parse(
         return Table::default();
     }
     let (root, errors) = DeTable::parse_recoverable(text);
-    findings.extend(errors.into_iter().take(MOST_ERRORS).map(|error| {
-        let range = error.span().unwrap_or(0..0);
-        let found = error.message().replace('\n', ", ");
-        Finding::error(format.rules.syntax, "this is not TOML")
-            .at(Some(Span { source, range }))
-            .expected(found, "key = \"value\", one a line")
-            .remedy(format.syntax_remedy)
-    }));
+    syntax::find(format, sources, source, &errors, findings);
     let count = count_entries(root.get_ref());
     if count > MOST_ENTRIES {
         let found = format!("{count} keys and list items");

@@ -140,10 +140,29 @@ impl<'r, 't, C> Section<'r, 't, C> {
         truth.map_or(default, |said| said.value)
     }
 
+    /// What `parse` makes of the digits of a number. One in quotes is a finding.
+    fn number_if<T>(
+        &self,
+        key: &str,
+        required: &str,
+        parse: impl FnOnce(&str) -> Option<T>,
+    ) -> Option<Spanned<T>> {
+        let leaf = self.leaf(key)?;
+        if let Some(text) = leaf.value.text().map(str::trim).filter(|t| is_number(t)) {
+            let remedy =
+                format!("a number has no quotes: {} = {text}", self.full_name(key));
+            self.reader.find(self.wrong(key, leaf, required).remedy(remedy));
+            return None;
+        }
+        self.value_if(key, required, |value| parse(value.digits()?))
+    }
+
     /// A number from 0 to 1, such as 0.5.
     pub(crate) fn ratio(&self, key: &str) -> Spanned<Ratio> {
-        let ratio = self.value(key, "a number from 0 to 1", |value| {
-            Ratio::parse(value.word()?).filter(|r| *r <= Ratio::ONE)
+        let required = "a number from 0 to 1";
+        self.lacks(key, required);
+        let ratio = self.number_if(key, required, |digits| {
+            Ratio::parse(digits).filter(|r| *r <= Ratio::ONE)
         });
         ratio.unwrap_or(Spanned::without_span(Ratio::HALF))
     }
@@ -172,8 +191,8 @@ impl<'r, 't, C> Section<'r, 't, C> {
     ) -> Option<Spanned<u32>> {
         let required =
             format!("a whole number from {} to {}", range.start(), range.end());
-        self.value_if(key, &required, |value| {
-            let digits = value.word()?.trim().replace('_', "");
+        self.number_if(key, &required, |digits| {
+            let digits = digits.trim().replace('_', "");
             digits.parse().ok().filter(|n| range.contains(&(*n as usize)))
         })
     }
@@ -225,4 +244,11 @@ impl<'r, 't, C> Section<'r, 't, C> {
     pub(crate) fn full_name(&self, key: &str) -> String {
         full_name(self.name, key)
     }
+}
+
+/// Whether a text is a number as TOML has it, so that the quotes alone are wrong.
+fn is_number(text: &str) -> bool {
+    let is_digit = |c: char| c.is_ascii_digit() || c == '.';
+    let has_zeros = text.len() > 1 && text.starts_with('0') && !text.starts_with("0.");
+    text.chars().all(is_digit) && Ratio::parse(text).is_some() && !has_zeros
 }

@@ -5,8 +5,9 @@ use super::Spanned;
 use super::origin::Origin;
 use super::resolve::job;
 use super::section::{JOB, reader};
-use crate::diagnostic::{Finding, Sources, Span, forbids_print};
-use crate::input::{self, Table};
+use super::shape::take_misshapen;
+use crate::diagnostic::{Finding, Sources, Span, forbids_print, is_near};
+use crate::input::{self, Entry, Node, Table};
 use crate::job::rule;
 use crate::template::{Missing, TemplateLoader, Text};
 
@@ -64,24 +65,48 @@ pub(super) fn load_templates(
         return None;
     }
     if said.value.is_empty() {
-        let remedy = if job.get("about").is_some() {
-            "with its [about] this is a template itself: write a job beside it that names \
-             this file, template = \"FILE.toml\""
-                .to_owned()
-        } else {
-            let names = loader.names().join(", ");
-            format!("add a line such as template = \"belt\"; there is: {names}")
-        };
-        findings.push(
-            Finding::error(rule::MISSING_KEY, "`template` is missing")
-                .expected("nothing", "the name of a template")
-                .remedy(remedy),
-        );
+        findings.push(no_template(job, loader));
         return None;
     }
     let name = said.value.clone();
     let chain = load_chain(said, loader, sources, findings)?;
     Some(merge_chain(name, chain))
+}
+
+/// The finding that a job names no template. A line that may be meant to is pointed at.
+fn no_template(job: &Table, loader: &dyn TemplateLoader) -> Finding {
+    const NAME: &str = "template";
+    let missing = Finding::error(rule::MISSING_KEY, "`template` is missing");
+    let required = "the name of a template";
+    let is_value = |entry: &&Entry| matches!(entry.node, Node::Leaf(_));
+    let misspelt = job.entries.iter().filter(is_value).find(|entry| {
+        let key = entry.key.to_lowercase();
+        entry.key != NAME && (key == NAME || is_near(&key, NAME))
+    });
+    if let Some(entry) = misspelt {
+        return missing
+            .at(Some(entry.key_span.clone()))
+            .expected(format!("`{}`", entry.key), required)
+            .remedy("did you mean `template`?");
+    }
+    let within = job.entries.iter().find_map(|entry| {
+        let inner = job.table(&entry.key)?.get(NAME).filter(is_value)?;
+        Some((format!("`{}.{NAME}`", entry.key), inner.key_span.clone()))
+    });
+    if let Some((found, span)) = within {
+        return missing
+            .at(Some(span))
+            .expected(found, required)
+            .remedy("put this line above the first [table]");
+    }
+    missing.expected("nothing", required).remedy(if job.get("about").is_some() {
+        "with its [about] this is a template itself: write a job beside it that names \
+         this file, template = \"FILE.toml\""
+            .to_owned()
+    } else {
+        let names = loader.names().join(", ");
+        format!("add a line such as template = \"belt\"; there is: {names}")
+    })
 }
 
 /// Loads the template of that name and all below it, the lowest last; `None` where a finding
@@ -109,7 +134,8 @@ pub(super) fn load_chain(
             return None;
         }
         let source = sources.add(text.name.as_str(), text.text.as_ref());
-        let tree = input::parse(&JOB, sources, source, findings);
+        let mut tree = input::parse(&JOB, sources, source, findings);
+        findings.extend(take_misshapen(&mut tree));
         said = template_name(&tree, findings);
         if forbids_print(findings) {
             return None;

@@ -5,12 +5,11 @@ use super::origin::Origin;
 use super::piece::PieceSpec;
 use super::resolve::{SECTIONS, job};
 use super::section::{JOB, reader};
+use super::shape::ABOUT;
 use crate::diagnostic::Sources;
 use crate::input;
 use std::collections::BTreeSet;
 
-/// The table that describes a template.
-const ABOUT: &str = "about";
 /// What a feature is called whose reader is asked.
 const PROBE: &str = "probe";
 /// What the reader needs of a measure before it goes on to the other tables.

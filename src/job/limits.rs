@@ -2,7 +2,7 @@
 
 use super::resolve::SECTIONS;
 use super::section::{Reader, Section};
-use crate::diagnostic::{Finding, Severity};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::{Length, Ratio};
 use crate::input::{Leaf, Value};
 use crate::job::rule;
@@ -11,14 +11,14 @@ use crate::job::rule;
 pub(super) fn check(about: &Section<'_, '_>) {
     let Some(limits) = about.section("limits") else { return };
     for entry in &limits.table.entries {
-        if let Some(limits) = limits.section(&entry.key) {
-            check_value(about, &limits);
+        if let Some(one) = limits.section(&entry.key) {
+            check_value(about, &limits, &one);
         }
     }
 }
 
-/// Checks the value whose dotted key the table `limits` has as its name.
-fn check_value(about: &Section<'_, '_>, limits: &Section<'_, '_>) {
+/// Checks the value whose dotted key the table `limits`, one of `all`, has as its name.
+fn check_value(about: &Section<'_, '_>, all: &Section<'_, '_>, limits: &Section<'_, '_>) {
     let (reader, key) = (about.reader, limits.name);
     let source = limits.text("source").value;
     let weights = [("warning", Severity::Warning), ("error", Severity::Error)];
@@ -57,17 +57,44 @@ fn check_value(about: &Section<'_, '_>, limits: &Section<'_, '_>) {
     };
     let source = if source.is_empty() { source } else { format!(" ({source})") };
     let bound = if is_below { "from" } else { "to" };
-    let toml = value.toml();
+    let line = format!("\"{key}\".{bound} = {}", value.toml());
+    // A dotted key belongs to the table above it, so it stands above the first one. A text
+    // that has a table `about` cannot have dotted keys of `about` besides.
+    let put = if is_headed(all, leaf.span.source) {
+        format!("add to [about.limits] of this text: {line}")
+    } else if is_headed(about, leaf.span.source) {
+        format!("add to [about] of this text: limits.{line}")
+    } else {
+        format!("put above the first [table] of the job: about.limits.{line}")
+    };
+    let keys = about.table.table("keys");
+    let meaning = keys.and_then(|keys| keys.leaf(key)).and_then(|k| k.value.text());
+    let look = match value {
+        Quantity::Length(_) => "measure again, and look at the number and its unit",
+        Quantity::Number(_) => "look at the number",
+    };
+    let meaning = meaning.map_or_else(String::new, |meaning| {
+        // What stands in brackets at its end is the source, which is shown already.
+        let source = meaning.strip_suffix(')').and_then(|m| m.rsplit_once(" ("));
+        format!(" ({key}: {})", source.map_or(meaning, |(meaning, _)| meaning))
+    });
     let message = format!("`{key}` is outside the limits of its template");
     reader.find(
         Finding::new(rule::OUT_OF_LIMITS, weight, message)
             .at(Some(reader.defining_leaf(leaf).span.clone()))
             .expected(value.words(), range + &source)
-            .remedy(format!(
-                "look at the number and its unit; if it is meant, add to the job: \
-                 about.limits.\"{key}\".{bound} = {toml}"
-            )),
+            .remedy(format!("{look}{meaning}; if it is meant, {put}")),
     );
+}
+
+/// Whether a text has a table under a heading of its own, and not by dotted keys.
+fn is_headed(table: &Section<'_, '_>, source: usize) -> bool {
+    let Some(name) = table.span.as_ref().filter(|span| span.source == source) else {
+        return false;
+    };
+    let is_dotted =
+        |key: &Span| key.source == source && key.range.start == name.range.end + 1;
+    !table.table.entries.iter().any(|entry| is_dotted(&entry.key_span))
 }
 
 /// Finds keys that `about.keys` describes and that the template does not have.
@@ -113,7 +140,7 @@ impl Quantity {
     /// As a job gives it.
     fn toml(self) -> String {
         match self {
-            Self::Length(length) => format!("\"{} mm\"", length.plain_mm()),
+            Self::Length(length) => format!("\"{length}\""),
             Self::Number(number) => number.to_string(),
         }
     }

@@ -13,6 +13,8 @@ mod resolve;
 pub(crate) mod rule;
 mod section;
 mod set;
+mod shape;
+mod slip;
 mod stock;
 mod sum;
 

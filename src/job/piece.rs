@@ -105,6 +105,10 @@ impl PieceSpec {
         let mirrored = t.truth_or("mirrored", false);
         let count = t.count_within("count", 0..=MOST_COPIES);
         let default = Spanned::without_span(if mirrored { 2 } else { 1 });
+        let count = count.unwrap_or(default);
+        if mirrored && count.value == 1 {
+            find_lone_mirrored(t, &count, origin);
+        }
         Self {
             id,
             name: origin.table(t.name),
@@ -114,11 +118,27 @@ impl PieceSpec {
                 thickness: size_or("thickness", &strap.thickness),
                 k: if t.has("k") { t.ratio("k") } else { strap.k.clone() },
             },
-            count: count.unwrap_or(default),
+            count,
             mirrored,
             form,
         }
     }
+}
+
+/// Finds a single piece that the user wants mirrored: it has no other to be the mirror of.
+fn find_lone_mirrored(t: &Section<'_, '_>, count: &Spanned<u32>, origin: &Origin) {
+    let said = t.leaf("mirrored").map(|leaf| leaf.span.clone());
+    // A job that makes one of a template's pair wants the one.
+    if said.as_ref().is_none_or(|span| origin.is_built_in(span)) {
+        return;
+    }
+    let [mirrored, number] = ["mirrored", "count"].map(|key| t.full_name(key));
+    t.reader.find(
+        Finding::warning(rule::BAD_VALUE, format!("`{mirrored}` has no effect"))
+            .at(said)
+            .expected(format!("{number} = {}", count.value), "a count of two or more")
+            .remedy(format!("give {number} = 2, or take {mirrored} out")),
+    );
 }
 
 /// A table with a `kind`, and what its names are resolved with.

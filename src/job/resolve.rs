@@ -8,6 +8,7 @@ use super::own_measure::OwnMeasure;
 use super::piece::{PieceNames, PieceSpec, TableContext};
 use super::section::{JOB, Reader, Section, reader};
 use super::set::parse_set;
+use super::shape::{find_kindless, is_plain, take_misshapen};
 use super::stock::{self, Stock};
 use super::{
     Blank, Body, Buckle, FeatureId, Job, Leather, Measure, MeasureMethod, PieceId, STRAP,
@@ -163,7 +164,9 @@ fn read_changed(
         // Half a text would only give findings that are not the user's mistakes.
         return ParsedJob { sources, job: None, findings };
     }
+    let misshapen = take_misshapen(&mut own);
     let templates = load_templates(&own, loader, &mut sources, &mut findings);
+    findings.extend(misshapen);
     let Some(mut templates) = templates else {
         return ParsedJob { sources, job: None, findings };
     };
@@ -226,10 +229,9 @@ pub(super) fn job(
         (what, holes, s.length_if("offset"), per)
     });
     let (mut blank, punched) = blank(reader);
-    let is_section = |name: &str| SECTIONS.contains(&name) || name == "about";
     let names = root.entries.iter().map(|entry| entry.key.as_str());
     let tables: Vec<_> = names
-        .filter(|name| !is_section(name) && reader.has_kind(name))
+        .filter(|name| !is_plain(name) && reader.has_kind(name))
         .filter_map(|name| {
             let table = reader.section(name)?;
             let kind = table.text("kind");
@@ -267,6 +269,7 @@ pub(super) fn job(
         limits::check(about);
         limits::check_described(about);
     }
+    find_kindless(reader);
     Some(Job {
         template,
         title,

@@ -100,30 +100,53 @@ impl Section<'_, '_> {
     /// A length from zero that must be there.
     pub(super) fn no_less_than_nothing(&self, key: &str) -> Spanned<Length> {
         let said = self.length(key);
-        self.at_least(key, &said, Length::ZERO, "nothing");
+        if said.value < Length::ZERO {
+            let full = self.full_name(key);
+            let message = format!("`{full}` must not be less than nothing");
+            self.reader.find(
+                Finding::error(rule::BAD_LENGTH, message)
+                    .at(said.span.clone())
+                    .expected(said.value.both(), "at least 0 mm (0 in)")
+                    .remedy(format!("give {full} a larger length")),
+            );
+        }
         said
     }
 
-    /// Finds that a length is less than another, `what`, that is the least.
-    pub(super) fn at_least(
+    /// Finds that an opening, by its keys and its size, is shorter along the strap than it is
+    /// wide across.
+    pub(super) fn no_shorter_than_wide(
         &self,
-        key: &str,
-        said: &Spanned<Length>,
-        least: Length,
-        what: &str,
+        [long, wide]: [&str; 2],
+        length: &Spanned<Length>,
+        width: &Spanned<Length>,
     ) {
-        if said.span.is_none() || said.value >= least {
+        if length.span.is_none() || length.value >= width.value {
             return;
         }
-        let full = self.full_name(key);
+        let [long, wide] = [long, wide].map(|key| self.full_name(key));
+        let strap = self.reader.root.dotted_leaf("strap.width");
+        let strap = strap.filter(|_| self.table.get("on").is_none()).and_then(|leaf| {
+            self.reader.named_length("strap.width", &leaf.span, &mut Vec::new())
+        });
+        // One that is as wide as the strap is too wide, not too short.
+        let (span, remedy) = match strap.filter(|strap| *strap <= width.value) {
+            Some(strap) => (
+                width.span.clone(),
+                format!("make {wide} smaller: the strap is {} wide", strap.both()),
+            ),
+            None => {
+                (length.span.clone(), format!("make {long} larger, or {wide} smaller"))
+            }
+        };
         self.reader.find(
-            Finding::error(
-                rule::BAD_LENGTH,
-                format!("`{full}` must not be less than {what}"),
-            )
-            .at(said.span.clone())
-            .expected(said.value.both(), format!("at least {}", least.both()))
-            .remedy(format!("give {full} a larger length")),
+            Finding::error(rule::BAD_LENGTH, format!("`{long}` is less than `{wide}`"))
+                .at(span)
+                .expected(
+                    format!("{} long, {} wide", length.value.both(), width.value.both()),
+                    "an opening at least as long as it is wide",
+                )
+                .remedy(remedy),
         );
     }
 

@@ -1,6 +1,7 @@
 //! The values of `--set KEY=VALUE`, as trees that are merged into the job.
 
 use crate::diagnostic::{Finding, Sources, Span};
+use crate::geom::Ratio;
 use crate::input::{Entry, Leaf, Node, Table, Value, parse_value};
 use crate::job::rule;
 
@@ -35,7 +36,10 @@ pub(super) fn parse_set(
     let start = key.len() + 1;
     let value = parse_value(text, source, start).unwrap_or_else(|| {
         let span = Span { source, range: start..word.len() };
-        Node::Leaf(Leaf { value: Value::Text(text.to_owned()), span })
+        // A spreadsheet has numbers that TOML has not: `04` and `0,5`.
+        let is_number = Ratio::parse(text).is_some();
+        let value = if is_number { Value::Number } else { Value::Text };
+        Node::Leaf(Leaf { value: value(text.to_owned()), span })
     });
     let table = |part: &str, node| {
         let (key, key_span) = (part.trim().to_owned(), key_span.clone());

@@ -2,10 +2,11 @@
 
 use super::STRAP;
 use super::section::Reader;
+use super::slip;
 use crate::diagnostic::{Finding, Span};
 use crate::fit::Bend;
 use crate::geom::{Length, Ratio, circumference};
-use crate::input::Leaf;
+use crate::input::{Entry, Leaf, Node};
 use crate::job::rule;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -17,7 +18,7 @@ const LONGEST: Length = Length::from_mm(1_000_000);
 /// Longest text of a sum, in bytes.
 const LONGEST_TEXT: usize = 400;
 /// Most parts that a length is divided into.
-const MOST_PARTS: i64 = 1_000;
+pub(super) const MOST_PARTS: i64 = 1_000;
 
 /// The lengths of keys that were computed, by dotted name; `None` for one with a mistake.
 #[derive(Debug, Default)]
@@ -88,10 +89,9 @@ impl<'t> Reader<'t> {
             Err(error) => error,
         };
         // A part of a term: `strap.width / 2`.
-        let parts = term.rsplit_once(" / ").and_then(|(all, n)| {
-            let n = n.trim().parse::<i64>().ok()?;
-            (1..=MOST_PARTS).contains(&n).then_some((all.trim(), n))
-        });
+        let parts = term
+            .rsplit_once(" / ")
+            .and_then(|(all, n)| Some((all.trim(), slip::parts(n)?)));
         if let Some((all, n)) = parts {
             return Some(self.term(all, whole, span, path)? / n);
         }
@@ -111,6 +111,34 @@ impl<'t> Reader<'t> {
         if is_key(key) {
             let length = factor.times(self.named_length(key, span, path)?);
             return self.bounded(length, span);
+        }
+        if let Some(slip) = slip::find(term, whole) {
+            self.find(
+                Finding::error(rule::BAD_LENGTH, slip.message)
+                    .at(Some(span.clone()))
+                    .expected(format!("`{whole}`"), slip.required)
+                    .remedy(slip.remedy),
+            );
+            return None;
+        }
+        let has_key = |entry: &&Entry| match &entry.node {
+            Node::Table(table) => table.get(term).is_some(),
+            Node::Leaf(_) => false,
+        };
+        let tables = self.root.entries.iter().filter(has_key).take(3);
+        let meant: Vec<String> =
+            tables.map(|table| format!("`{}.{term}`", table.key)).collect();
+        if !meant.is_empty() {
+            self.find(
+                Finding::error(
+                    rule::BAD_LENGTH,
+                    format!("`{term}` does not say of which table it is"),
+                )
+                .at(Some(span.clone()))
+                .expected(format!("`{term}`"), "a length, or the dotted name of a key")
+                .remedy(format!("did you mean {}?", meant.join(" or "))),
+            );
+            return None;
         }
         let within = if whole == term { String::new() } else { format!(" in `{whole}`") };
         self.find(
@@ -225,7 +253,7 @@ impl<'t> Reader<'t> {
 }
 
 /// Whether a word has the form of a dotted key.
-fn is_key(word: &str) -> bool {
+pub(super) fn is_key(word: &str) -> bool {
     word.contains('.')
         && word.starts_with(|c: char| c.is_ascii_alphabetic())
         && word.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '.' | '_'))

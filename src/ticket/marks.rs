@@ -204,11 +204,12 @@ fn signed(length: Length, wording: Wording) -> String {
 
 /// The distance from the centre line; inches are rounded to 1/64.
 fn off_centre(y: Length, wording: Wording) -> String {
-    if wording.units != Units::Inches || y == Length::ZERO {
+    let tape = y.abs().tape();
+    if wording.units != Units::Inches || tape.sixty_fourths == 0 {
         return signed(y, wording);
     }
     let sign = if y < Length::ZERO { "−" } else { "+" };
-    format!("{sign}{}", y.abs().tape())
+    format!("{sign}{tape}")
 }
 
 fn kind(mark: &Mark, wording: Wording) -> &'static str {
@@ -248,5 +249,20 @@ fn form(mark: &Mark, wording: Wording) -> String {
         Shape::Slot { length, .. } if mark.kind == MarkKind::Slit => wording.near(length),
         Shape::Slot { length, width } => wording.near_oblong(length, width),
         Shape::Across | Shape::Point => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_off_the_centre_is_not_shown_as_nothing() {
+        let inches = Wording { units: Units::Inches, ..Wording::default() };
+        for (um, shown) in
+            [(0, "0"), (-100, "−0.1 mm"), (100, "+0.1 mm"), (-400, "−1/64 in")]
+        {
+            assert_eq!(off_centre(Length::from_um(um), inches), shown);
+        }
     }
 }

@@ -286,6 +286,17 @@ mod tests {
         assert_eq!(rounded.both(), "1371.6 mm (54 in)");
         let less = Length::from_inches(54) - Length::from_um(1);
         assert_eq!(less.both(), "1371.6 mm (~54 in)");
+        // No nothing, and never a negative one.
+        for (nm, shown) in [
+            (0, "0 mm (0 in)"),
+            (1, "0 mm (0 in)"),
+            (-1, "0 mm (0 in)"),
+            (-40_000, "-0.04 mm"),
+            (-4_000, "-0.004 mm"),
+            (200_000, "0.2 mm (~1/64 in)"),
+        ] {
+            assert_eq!(Length::from_nm(nm).both(), shown);
+        }
         let window = Extent { from: um(1_098_800), to: um(1_101_200) };
         assert_eq!(inches.window(window), ["43 17/64", "43 11/32 in"]);
         let full = ["43 17/64", "43 11/32 in (1098.8–1101.2 mm)"];

@@ -236,7 +236,7 @@ fn a_common_file_is_named_after_its_sizes() {
 fn a_slip_in_the_sizes_is_one_finding() {
     for (sizes, span, words) in [
         (r#"["32 in", "34 xx", "36 in"]"#, "5:19", "unknown unit"),
-        (r#"["28", "30", "32"]"#, "5:10", "no unit (and 2 more)"),
+        (r#"["28", "30", "32"]"#, "5:10", "no unit (and `30`, `32`)"),
         (r#"["28 in", "300 in", "32 in", "34 in"]"#, "5:19", "`300 in` before `32 in`"),
         (r#"["46 in", "44 in", "34 in"]"#, "5:19", "begin with the smallest"),
         (r#"["34 in", "30 in", "36 in"]"#, "5:19", "put `30 in` before `34 in`"),

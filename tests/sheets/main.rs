@@ -14,6 +14,7 @@ mod calibration;
 #[expect(dead_code, reason = "each test binary uses a part of it")]
 #[path = "../common/mod.rs"]
 mod common;
+mod formats;
 mod legibility;
 mod marks_in_file;
 mod pdf_file;

@@ -5,8 +5,8 @@ use crate::common::program::{folder_with, names, run};
 use crate::common::samples::jobs;
 use std::fs;
 use std::sync::OnceLock;
-use strapwright::export::ExportError;
 use strapwright::export::svg::svg;
+use strapwright::export::{ExportError, Format};
 use strapwright::geom::{Extent, Length, Path, Point, QuarterTurn, Ratio, Step, Strap};
 use strapwright::layout::{Layout, Shape};
 use strapwright::lettering;
@@ -539,7 +539,8 @@ fn an_ending_that_names_no_format_is_refused() {
         let ran = run(folder.path(), args);
         assert_eq!(ran.code, Some(2), "{}", ran.err);
         assert!(ran.err.contains("belt.ps ends in .ps"), "{}", ran.err);
-        assert!(ran.err.contains("end it in .pdf or .svg"), "{}", ran.err);
+        let endings = format!("end it in {}", Format::endings());
+        assert!(ran.err.contains(&endings), "{}", ran.err);
     }
     let svg = ["reprint", "job.toml", "--size=36", "--against=34", "-o", "next.svg"];
     let ran = run(folder.path(), &svg);

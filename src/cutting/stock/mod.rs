@@ -200,8 +200,17 @@ fn strip(entry: &Section<'_, '_>, heading: Option<Kind>) -> Option<Stock> {
     });
     let [length, width, thickness] =
         ["length", "width", "thickness"].map(|key| length(entry, key));
-    let count =
-        if entry.has("count") { entry.count_within("count", 0..=MOST)?.value } else { 1 };
+    // The cell of a table is a text.
+    let number = format!("a whole number from 0 to {MOST}");
+    let count = |value: &Value| {
+        let number = value.word()?.replace('_', "").parse().ok();
+        number.filter(|n| (0..=MOST).contains(&(*n as usize)))
+    };
+    let count = if entry.has("count") {
+        entry.value_if("count", &number, count)?.value
+    } else {
+        1
+    };
     Some(Stock {
         name: name?.value,
         kind: kind?,

@@ -31,8 +31,8 @@ impl TurnBack {
         let (slot_length, slot_width) =
             (t.no_less_than_nothing("slot-length"), t.size("slot-width"));
         if slot_length.value > Length::ZERO {
-            let width = slot_width.value;
-            t.at_least("slot-length", &slot_length, width, "the slot is wide");
+            let keys = ["slot-length", "slot-width"];
+            t.no_shorter_than_wide(keys, &slot_length, &slot_width);
         }
         Self {
             length: t.size("length"),
@@ -102,8 +102,8 @@ impl Fold {
         let slot_length = t.length_or("slot-length", Length::ZERO);
         let slot_width = t.size_where("slot-width", slot_length.value > Length::ZERO);
         if slot_length.value > Length::ZERO {
-            let width = slot_width.value;
-            t.at_least("slot-length", &slot_length, width, "the slot is wide");
+            let keys = ["slot-length", "slot-width"];
+            t.no_shorter_than_wide(keys, &slot_length, &slot_width);
         }
         let bar = t.no_less_than_nothing("bar");
         Self {

@@ -42,7 +42,7 @@ pub struct HoleRow {
 impl HoleRow {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
         let (diameter, oval_length) = (t.size("diameter"), t.size("oval-length"));
-        t.at_least("oval-length", &oval_length, diameter.value, "the hole is wide");
+        t.no_shorter_than_wide(["oval-length", "diameter"], &oval_length, &diameter);
         Self {
             from: t.datum("from"),
             by: t.length("by"),
@@ -155,7 +155,7 @@ impl Row {
         let diameter = t.size("diameter");
         let oval_length = t.size_where("oval-length", shape == HoleShape::Oval);
         if shape == HoleShape::Oval {
-            t.at_least("oval-length", &oval_length, diameter.value, "the hole is wide");
+            t.no_shorter_than_wide(["oval-length", "diameter"], &oval_length, &diameter);
         }
         Self {
             from: t.datum("from"),

@@ -114,6 +114,20 @@ impl FeatureKind {
 
     /// Whether it is placed on the finished outline.
     pub fn needs_outline(&self) -> bool {
-        matches!(self, Self::Stitch(_) | Self::Crease(_))
+        match self {
+            Self::Stitch(_) | Self::Crease(_) => true,
+            Self::TurnBack(_)
+            | Self::Fold(_)
+            | Self::Tip(_)
+            | Self::Taper(_)
+            | Self::HoleRow(_)
+            | Self::Row(_)
+            | Self::Spread(_)
+            | Self::Slot(_)
+            | Self::ButtonHole(_)
+            | Self::Snap(_)
+            | Self::Text(_)
+            | Self::Stamp(_) => false,
+        }
     }
 }

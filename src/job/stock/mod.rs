@@ -4,7 +4,7 @@ mod texts;
 
 use super::section::{Reader, Section, reader};
 use super::{MeasureMethod, Spanned};
-use crate::diagnostic::{Finding, Span};
+use crate::diagnostic::{Finding, Span, and_others};
 use crate::geom::Length;
 use crate::input::{Entry, Leaf, Node, Table, Value};
 use crate::job::rule;
@@ -166,21 +166,19 @@ pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
     (!stock.sizes.is_empty()).then_some(stock)
 }
 
-/// A mistake in an entry, and how many more entries have the same.
+/// A mistake in an entry, and the messages on other entries that have the same.
 struct Mistake {
     finding: Finding,
     /// Its message without the text of the entry.
     kind: String,
-    more: usize,
+    others: Vec<String>,
 }
 
 impl Mistake {
     fn finding(self) -> Finding {
-        let Self { mut finding, more, .. } = self;
-        if more > 0 {
-            finding.message = format!("{} (and {more} more)", finding.message);
-        }
-        finding
+        let Self { finding, others, .. } = self;
+        let message = and_others(&finding.message, &others);
+        Finding { message, ..finding }
     }
 }
 
@@ -194,8 +192,8 @@ impl Mistakes {
         let kind = finding.message.replace(text, "");
         let is_about_text = kind != finding.message;
         match self.0.iter_mut().find(|other| is_about_text && other.kind == kind) {
-            Some(other) => other.more += 1,
-            None => self.0.push(Mistake { finding, kind, more: 0 }),
+            Some(other) => other.others.push(finding.message),
+            None => self.0.push(Mistake { finding, kind, others: Vec::new() }),
         }
     }
 }

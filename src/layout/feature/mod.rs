@@ -179,7 +179,8 @@ fn too_many(feature: &Feature, count: i64, span: Option<&Span>) -> Finding {
     .remedy("look at the pitch and its unit, or at the count")
 }
 
-/// How many marks the counts of a kind ask for; zero for those whose pitch decides.
+/// How many marks the counts of a kind ask for; zero for those whose pitch decides, and for
+/// those that make a few at most.
 fn asked(kind: &FeatureKind) -> i64 {
     let times = |counts: &[&Spanned<u32>]| {
         let all = counts.iter().map(|c| i64::from(c.value));
@@ -204,7 +205,13 @@ fn asked(kind: &FeatureKind) -> i64 {
         FeatureKind::Snap(f) => (times(&[&f.posts]) + 1) * times(&[&f.rows.count]),
         FeatureKind::ButtonHole(f) => times(&[&f.count]) * 2,
         FeatureKind::Slot(f) => times(&[&f.rows.count]),
-        _ => 0,
+        FeatureKind::TurnBack(_)
+        | FeatureKind::Tip(_)
+        | FeatureKind::Taper(_)
+        | FeatureKind::Stitch(_)
+        | FeatureKind::Crease(_)
+        | FeatureKind::Text(_)
+        | FeatureKind::Stamp(_) => 0,
     }
 }
 
@@ -259,7 +266,18 @@ pub(super) fn place_on(
     let mut placed = match &feature.kind {
         FeatureKind::Stitch(f) => stitch::place(feature, f, context, outline),
         FeatureKind::Crease(f) => crease::place(feature, f, context, outline),
-        _ => Ok(Placed::default()),
+        FeatureKind::TurnBack(_)
+        | FeatureKind::Fold(_)
+        | FeatureKind::Tip(_)
+        | FeatureKind::Taper(_)
+        | FeatureKind::HoleRow(_)
+        | FeatureKind::Row(_)
+        | FeatureKind::Spread(_)
+        | FeatureKind::Slot(_)
+        | FeatureKind::ButtonHole(_)
+        | FeatureKind::Snap(_)
+        | FeatureKind::Text(_)
+        | FeatureKind::Stamp(_) => Ok(Placed::default()),
     }?;
     mirror(feature, context, &mut placed)?;
     too_far(feature, &placed).map_or(Ok(placed), |finding| Err(finding.into()))

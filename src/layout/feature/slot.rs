@@ -19,7 +19,9 @@ pub(super) fn place(
     let marks = offsets(&f.rows)
         .into_iter()
         .map(|y| {
-            let span = f.length.span.as_ref();
+            let longer =
+                if f.width.value > f.length.value { &f.width } else { &f.length };
+            let span = longer.span.as_ref();
             PlaceContext::mark(
                 feature,
                 MarkKind::Slot,

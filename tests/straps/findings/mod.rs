@@ -4,6 +4,7 @@
 mod case;
 mod design;
 mod text;
+mod words;
 
 use crate::common::{Run, belt, line, run};
 use case::Case;
