@@ -6,12 +6,12 @@ use super::{Word, phrases};
 phrases! {
     /// A feature, a piece or a stamp.
     NamedSizeHoles:
-        "size-holes", "Maßlöcher", "trous de taille", "agujeros de talla",
-        "fori di misura", "otwory rozmiaru";
+        "size-holes", "Verstelllöcher", "trous de réglage", "agujeros de ajuste",
+        "fori di regolazione", "otwory regulacyjne";
     /// A feature, a piece or a stamp.
-    NamedTurnBack: "turn-back", "Umschlag", "rempli", "doblez", "risvolto", "zawinięcie";
+    NamedTurnBack: "turn-back", "Umschlag", "retour", "doblez", "risvolto", "zawinięcie";
     /// A feature, a piece or a stamp.
-    NamedFold: "fold", "Umschlag", "rempli", "doblez", "risvolto", "zawinięcie";
+    NamedFold: "fold", "Umschlag", "retour", "doblez", "risvolto", "zawinięcie";
     /// A feature, a piece or a stamp.
     NamedFittings: "fittings", "Zierteile", "garnitures", "adornos", "borchie", "ozdoby";
     /// A feature, a piece or a stamp.
@@ -21,7 +21,7 @@ phrases! {
         "adjustment", "Verstellung", "réglage", "ajuste", "regolazione", "regulacja";
     /// A feature, a piece or a stamp.
     NamedBuckleFold:
-        "buckle-fold", "Schnallenumschlag", "rempli de boucle", "doblez de hebilla",
+        "buckle-fold", "Schnallenumschlag", "retour de boucle", "doblez de hebilla",
         "risvolto della fibbia", "zawinięcie klamry";
     /// A feature, a piece or a stamp.
     NamedBuckleRing:
@@ -45,7 +45,7 @@ phrases! {
         "dziurka na guzik";
     /// A feature, a piece or a stamp.
     NamedTabStart:
-        "tab-start", "Umschlag der Lasche", "rempli de patte", "doblez de la lengüeta",
+        "tab-start", "Umschlag der Lasche", "retour de patte", "doblez de la lengüeta",
         "risvolto della linguetta", "zawinięcie patki";
     /// A feature, a piece or a stamp.
     NamedNeckPatch:
@@ -87,7 +87,7 @@ phrases! {
         "remache de la parte corta", "rivetto della parte corta", "nit części krótkiej";
     /// A feature, a piece or a stamp.
     NamedShortFold:
-        "short-fold", "Umschlag am kurzen Teil", "rempli de la partie courte",
+        "short-fold", "Umschlag am kurzen Teil", "retour de la partie courte",
         "doblez de la parte corta", "risvolto della parte corta",
         "zawinięcie części krótkiej";
     /// A feature, a piece or a stamp.
@@ -130,18 +130,18 @@ phrases! {
         "buckle-stitch", "Naht an der Schnalle", "couture de la boucle",
         "costura de la hebilla", "cucitura della fibbia", "szew przy klamrze";
     /// A piece that many jobs have.
-    PieceStrap: "strap", "Riemen", "lanière", "correa", "cinghia", "pasek";
+    PieceStrap: "strap", "Riemen", "courroie", "correa", "cinghia", "pasek";
     /// A piece that many jobs have.
     PieceKeeper: "keeper", "Schlaufe", "passant", "trabilla", "passante", "szlufka";
     /// A piece that many jobs have.
     PieceLining: "lining", "Futter", "doublure", "forro", "fodera", "podszewka";
     /// A feature, a piece or a stamp.
     NamedNeckStrap:
-        "neck-strap", "Nackenriemen", "lanière de cou", "correa de cuello",
+        "neck-strap", "Nackenriemen", "courroie de cou", "correa de cuello",
         "cinghia da collo", "pasek na kark";
     /// A feature, a piece or a stamp.
     NamedWaistStrap:
-        "waist-strap", "Taillenriemen", "lanière de taille", "correa de cintura",
+        "waist-strap", "Taillenriemen", "courroie de taille", "correa de cintura",
         "cinghia da vita", "pasek w talii";
     /// A feature, a piece or a stamp.
     NamedBucklePart:
@@ -165,7 +165,7 @@ phrases! {
         "część krótka";
     /// What a strap serves.
     ServesNeckStrap:
-        "neck strap", "Nackenriemen", "lanière de cou", "correa de cuello",
+        "neck strap", "Nackenriemen", "courroie de cou", "correa de cuello",
         "cinghia da collo", "pasek na kark";
     /// What a strap serves.
     ServesWornLength:
@@ -174,7 +174,7 @@ phrases! {
     /// What a strap serves.
     ServesWornLoop:
         "worn loop", "getragene Schlinge", "tour porté", "vuelta puesta",
-        "giro indossato", "obwód noszenia";
+        "circonferenza indossata", "obwód noszenia";
     /// What a strap serves.
     ServesFrontStrapRingToHole:
         "front strap, ring to hole", "Vorderteil, Ring bis Loch",
@@ -183,7 +183,7 @@ phrases! {
     /// What a strap serves.
     ServesBundleGirth:
         "bundle girth", "Umfang des Bündels", "tour du ballot", "contorno del fardo",
-        "giro del fagotto", "obwód tobołka";
+        "circonferenza del fagotto", "obwód tobołka";
     /// What a strap serves.
     ServesRingToRing:
         "ring to ring", "Ring bis Ring", "d’anneau à anneau", "de anilla a anilla",
@@ -193,7 +193,7 @@ phrases! {
         "rivet to rivet", "Niete bis Niete", "de rivet à rivet", "de remache a remache",
         "da rivetto a rivetto", "od nitu do nitu";
     /// What a strap serves.
-    ServesGirth: "girth", "Umfang", "tour", "contorno", "giro", "obwód";
+    ServesGirth: "girth", "Umfang", "tour", "contorno", "circonferenza", "obwód";
     /// What a strap serves.
     ServesButtonToButton:
         "button to button", "Knopf bis Knopf", "de bouton à bouton", "de botón a botón",
@@ -202,18 +202,18 @@ phrases! {
     ServesGirthLacedToTheGap:
         "girth, laced to the gap", "Umfang, bis auf den Spalt geschnürt",
         "tour, lacé jusqu’à l’écart", "contorno, atado hasta la abertura",
-        "giro, allacciato fino al varco", "obwód, po zasznurowaniu do szczeliny";
+        "circonferenza, allacciata fino al varco", "obwód, po zasznurowaniu do szczeliny";
     /// What a strap serves.
     ServesFinishedLength:
         "finished length", "fertige Länge", "longueur finie", "largo terminado",
         "lunghezza finita", "długość gotowa";
     /// A feature, a piece or a stamp.
     NamedMakersMark:
-        "maker's mark", "Meisterzeichen", "marque du sellier", "marca del artesano",
+        "maker's mark", "Herstellerzeichen", "marque du sellier", "marca del artesano",
         "marchio dell’artigiano", "znak rymarza";
     /// What is made, where the job has no title.
     TitleApronStraps:
-        "Apron straps", "Schürzenriemen", "Lanières de tablier", "Correas de delantal",
+        "Apron straps", "Schürzenriemen", "Courroies de tablier", "Correas de delantal",
         "Cinghie da grembiule", "Paski do fartucha";
     /// What is made, where the job has no title.
     TitleBagStrap:
@@ -227,7 +227,7 @@ phrases! {
     TitleBraces: "Braces", "Hosenträger", "Bretelles", "Tirantes", "Bretelle", "Szelki";
     /// What is made, where the job has no title.
     TitleBundleStrap:
-        "Bundle strap", "Packriemen", "Sangle à ballot", "Correa de fardo",
+        "Bundle strap", "Packriemen", "Courroie à ballot", "Correa de fardo",
         "Cinghia da fagotto", "Pasek do pakunku";
     /// What is made, where the job has no title.
     TitleCameraStrap:
@@ -249,11 +249,11 @@ phrases! {
         "Garter", "Strumpfband", "Jarretière", "Liga", "Giarrettiera", "Podwiązka";
     /// What is made, where the job has no title.
     TitleGuitarStrap:
-        "Guitar strap", "Gitarrengurt", "Sangle de guitare", "Correa de guitarra",
+        "Guitar strap", "Gitarrengurt", "Courroie de guitare", "Correa de guitarra",
         "Tracolla per chitarra", "Pasek do gitary";
     /// What is made, where the job has no title.
     TitleHatBand:
-        "Hat band", "Hutband", "Ruban de chapeau", "Cinta de sombrero",
+        "Hat band", "Hutband", "Tour de chapeau", "Cinta de sombrero",
         "Nastro da cappello", "Opaska kapelusza";
     /// What is made, where the job has no title.
     TitleLacedCuff:
@@ -262,7 +262,7 @@ phrases! {
     /// What is made, where the job has no title.
     TitleLead: "Lead", "Leine", "Laisse", "Correa de paseo", "Guinzaglio", "Smycz";
     /// What is made, where the job has no title.
-    TitleStrap: "Strap", "Riemen", "Lanière", "Correa", "Cinghia", "Pasek";
+    TitleStrap: "Strap", "Riemen", "Courroie", "Correa", "Cinghia", "Pasek";
     /// What is made, where the job has no title.
     TitleTwoProngBelt:
         "Two-prong belt", "Zweidorngürtel", "Ceinture à deux ardillons",

@@ -56,7 +56,7 @@ phrases! {
     /// {0}, {1}: two girths.
     GirthRange:
         "girth {0} to {1}", "Umfang {0} bis {1}", "tour de {0} à {1}",
-        "contorno de {0} a {1}", "giro da {0} a {1}", "obwód od {0} do {1}";
+        "contorno de {0} a {1}", "circonferenza da {0} a {1}", "obwód od {0} do {1}";
     /// {0}: the number of a join.
     Join:
         "join {0}", "Stoß {0}", "raccord {0}", "unión {0}", "giunta {0}", "łączenie {0}";
