@@ -178,6 +178,14 @@ pub(super) fn sets_more_than_folds(input: &TicketInput<'_>) -> bool {
     })
 }
 
+/// Whether a fastener may be a screw post, for which the job does not say that there are rivets.
+pub(super) fn may_have_screw_posts(input: &TicketInput<'_>) -> bool {
+    let kinds = feature_hardware(input.job, input.layout);
+    kinds.iter().any(|(kind, _)| {
+        matches!(kind, Hardware::Fastener { posts, .. } if !matches!(posts, [Some(_), None]))
+    })
+}
+
 /// Whether the features need any hardware.
 pub(super) fn needs_any(input: &TicketInput<'_>) -> bool {
     !feature_hardware(input.job, input.layout).is_empty()

@@ -40,9 +40,15 @@ fn tickets_say_what_their_straps_need() {
         ("set the fasteners", &["belt", "lead", "braces", "baldric"]),
         ("Fold round the buckle, ring or bar", &["watch-strap"]),
         ("Skive", &["belt", "lead", "bag-strap", "watch-strap"]),
-        ("of every turn-back", &["bag-strap", "braces", "camera-strap", "watch-strap"]),
+        ("of every turn-back", &["braces", "watch-strap"]),
+        (
+            "past its last fastener only",
+            &["bag-strap", "baldric", "camera-strap", "dog-collar", "lead"],
+        ),
+        ("Burnish the edges", &["lead", "camera-strap", "watch-strap", "apron-strap"]),
+        ("a drop of thread lock", &["belt", "lead", "hat-band"]),
         ("Set the hardware", &["cuff", "hat-band"]),
-        ("try the strap on", &["belt", "cuff", "watch-strap"]),
+        ("Try the strap on", &["belt", "cuff", "watch-strap"]),
         ("buckle with a tongue", &["bag-strap", "baldric", "chin-strap"]),
         ("bar, reach, tongue", &["belt", "baldric", "watch-strap"]),
         ("Girths served", &["belt", "hat-band"]),
@@ -61,12 +67,37 @@ fn tickets_say_what_their_straps_need() {
     assert!(blank.contains("the holes that are already there"), "{blank}");
     let unpunched = english("belt", &["blank.length=50 in"]);
     assert!(unpunched.contains("Lay the paper on the blank.\n"), "{unpunched}");
-    let lined = english("cuff", &["lining.count=1"]);
-    assert!(lined.contains("Cement the lining"));
+    let riveted = english("belt", &["turn-back.rivet-post=9 mm"]);
+    assert!(!riveted.contains("thread lock"), "{riveted}");
     let fitted = english("belt", &["fittings.count=4"]);
     assert!(fitted.contains("Set the fittings") && fitted.contains("4 × fitting"));
     let bare = english("belt", &["keeper.count=0"]);
     assert!(!bare.contains("keeper"), "{bare}");
+}
+
+fn in_order(said: &str, steps: &[&str]) {
+    let at: Vec<_> = steps.iter().map(|step| said.find(step)).collect();
+    assert!(at.is_sorted() && at.iter().all(Option::is_some), "{at:?}: {said}");
+}
+
+/// Common practice, no source: nothing is punched before the leather is stamped and lined,
+/// nothing is finished after the metal is on, and no edge is burnished before it is sewn.
+#[test]
+fn the_order_of_work_protects_the_leather() {
+    let guitar = english("guitar-strap", &[]);
+    in_order(
+        &guitar,
+        &["Cut the pieces", "stamp it", "Tape the paper", "Punch the holes"],
+    );
+    let lined = english("cuff", &["lining.count=1"]);
+    in_order(&lined, &["Cut the pieces", "Cement the lining", "Tape", "Punch the holes"]);
+    let folded = english("belt", &["lining.kind=lining", "lining.inset=2 mm"]);
+    in_order(&folded, &["Skive", "Cement the lining", "Punch the holes", "Fold round"]);
+    let lead = english("lead", &[]);
+    let order = ["Skive", "Bevel", "Apply the finish", "Fold", "Stitch", "Burnish"];
+    in_order(&lead, &order);
+    let order = ["Bevel", "burnish", "Apply", "thread lock", "set the fasteners", "Try"];
+    in_order(&english("belt", &[]), &order);
 }
 
 /// A knife needs the length of a slit and has no width for it; a slot punch needs both.

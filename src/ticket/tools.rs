@@ -27,7 +27,8 @@ pub(super) fn part(input: &TicketInput<'_>) -> Part {
         if length == width {
             wording.fill(Word::PunchRound, &[&wording.size(width), count])
         } else {
-            wording.fill(Word::PunchSlot, &[&wording.oblong(length, width), count])
+            let (size, ends) = (wording.oblong(length, width), wording.near(width));
+            wording.fill(Word::PunchSlot, &[&size, count, &ends])
         }
     };
     let mut lines: Vec<String> = counts.iter().map(punch).collect();

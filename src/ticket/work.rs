@@ -6,12 +6,14 @@ use crate::job::{Feature, Form, TipShape};
 use crate::layout::{GuideShape, MarkKind};
 use crate::words::Word;
 
-/// The part of a turn-back that is skived thin, from its end.
+/// The part of a turn-back that is skived thin, from its end, where it bears no load.
 const SKIVED: (i64, i64) = (1, 3);
 
-/// The order of work. It protects the leather: wet and abrasive work comes before the
-/// hardware, and nothing is punched after it is set (common practice, no source). Steps that
-/// the strap does not need are left out. On a nested print each size has a tip of its own.
+/// The order of work. It protects the leather: damp leather stretches, so it is stamped before
+/// anything is punched; what is punched goes through the lining too; dye and finish come
+/// before the metal, and nothing is punched after it is set; edges are burnished when their
+/// seams are sewn (common practice, no source). Steps that the strap does not need are left
+/// out. On a nested print each size has a tip of its own.
 pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
     let TicketInput { job, layout, wording, .. } = *input;
     let marks = || layout.pieces.iter().flat_map(|p| &p.marks);
@@ -44,6 +46,7 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         f.on_blank || marks().any(|m| m.feature == f.id && m.kind == MarkKind::Fastener)
     });
     let sets_more = hardware::sets_more_than_folds(input);
+    let has_screws = hardware::may_have_screw_posts(input);
     let is_worn = job.worn.is_some();
     let say = |steps: &[(bool, Word)]| {
         let needed = steps.iter().filter(|(is_needed, _)| *is_needed);
@@ -54,29 +57,40 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         (is_blank && !is_punched_blank, Word::StepBlankPlain),
         (!is_blank && is_shaped, Word::StepCut),
         (!is_blank && !is_shaped, Word::StepCutSquare),
+        (has_boxes, Word::StepStamp),
+    ]);
+    // A lining covers the flesh side.
+    let (first, later) =
+        if is_lined { (skive(input), None) } else { (None, skive(input)) };
+    steps.extend(first);
+    steps.extend(say(&[
+        (is_lined, Word::StepLining),
         (true, Word::StepMark),
-        (has_slots, Word::StepPunch),
-        (!has_slots && has_holes, Word::StepPunchHoles),
+        (has_slots, Word::StepSlots),
+        (has_holes, Word::StepHoles),
         (has(MarkKind::Slit), Word::StepSlit),
         (has_stitches, Word::StepPrick),
         (is_tapered, Word::StepOutline),
         (!is_nested && !is_tapered && is_shaped, Word::StepTip),
         (is_nested && is_shaped, Word::StepTipOfSize),
-        (is_lined, Word::StepLining),
-    ]);
-    steps.extend(skive(input));
+    ]));
+    steps.extend(later);
     steps.extend(say(&[
-        (has_boxes, Word::StepStamp),
         (has_creases, Word::StepCrease),
-        (true, Word::StepDye),
+        (!has_stitches, Word::StepDyeBurnish),
+        (has_stitches, Word::StepDye),
+        (!has_stitches, Word::StepFinish),
+        (has_stitches, Word::StepFinishFaces),
         (has_keeper, Word::StepKeeper),
+        (has_screws && is_riveted, Word::StepThreadLock),
         (is_riveted, Word::StepSet),
         (!is_riveted && has_fold, Word::StepFold),
         (has_stitches, Word::StepStitch),
+        (has_stitches, Word::StepBurnish),
+        (has_screws && !is_riveted && sets_more, Word::StepThreadLock),
         (sets_more && is_riveted, Word::StepSetRest),
         (sets_more && !is_riveted, Word::StepSetPlain),
-        (is_worn, Word::StepFinish),
-        (!is_worn, Word::StepFinishPlain),
+        (is_worn, Word::StepTryOn),
     ]));
     Part::new(input, Word::OrderOfWork, Body::Steps(steps))
 }
@@ -86,17 +100,24 @@ fn holds_hardware(feature: &Feature) -> bool {
     feature.kind.facts().fold.is_some_and(|fold| fold.holds())
 }
 
-/// Says to skive the ends of folds that hold hardware.
+/// Says to skive the ends of folds that hold hardware. One that bears load is left whole as far
+/// as its last fastener: thin leather tears out there (common practice, no source).
 fn skive(input: &TicketInput<'_>) -> Option<String> {
     let TicketInput { job, layout, wording, .. } = *input;
     let mut lengths = Vec::new();
     for feature in job.features.iter().filter(|f| holds_hardware(f) && !f.on_blank) {
-        let pieces = layout.pieces.iter();
-        let own = pieces.filter(|p| p.marks_of(feature.id).next().is_some());
-        lengths.extend(own.filter_map(|_| Some(feature.kind.facts().fold?.length.value)));
+        let Some(fold) = feature.kind.facts().fold else { continue };
+        if job.bears_load && fold.fasteners == 0 {
+            // Its seam holds it as far as its end.
+            continue;
+        }
+        let own =
+            layout.pieces.iter().filter(|p| p.marks_of(feature.id).next().is_some());
+        lengths.extend(own.map(|_| fold.length.value));
     }
     match lengths.as_slice() {
         [] => None,
+        _ if job.bears_load => Some(wording.say(Word::StepSkiveLoad).to_owned()),
         [length] => {
             let (part, of) = SKIVED;
             let skived = wording.length(length.times(part, of), 0);

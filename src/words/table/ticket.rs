@@ -68,11 +68,14 @@ phrases! {
         "round punch Ø {0}: {1} ×", "Locheisen rund Ø {0}: {1} ×",
         "emporte-pièce rond Ø {0}\u{a0}: {1} ×", "sacabocados redondo Ø {0}: {1} ×",
         "fustella tonda Ø {0}: {1} ×", "wybijak okrągły Ø {0}: {1} ×";
-    /// {0}: length and width, {1}: how many slots.
+    /// {0}: length and width, {1}: how many slots or oval holes, {2}: their width.
     PunchSlot:
-        "slot punch {0}: {1} ×", "Langlocheisen {0}: {1} ×",
-        "emporte-pièce oblong {0}\u{a0}: {1} ×", "sacabocados oblongo {0}: {1} ×",
-        "fustella oblunga {0}: {1} ×", "wybijak podłużny {0}: {1} ×";
+        "oblong hole {0}: {1} ×, round punch Ø {2} and knife, or slot punch",
+        "Langloch {0}: {1} ×, Locheisen Ø {2} und Messer oder Langlocheisen",
+        "trou oblong {0}\u{a0}: {1} ×, emporte-pièce Ø {2} et couteau, ou emporte-pièce oblong",
+        "agujero oblongo {0}: {1} ×, sacabocados Ø {2} y cuchilla, o sacabocados oblongo",
+        "foro oblungo {0}: {1} ×, fustella Ø {2} e coltello, o fustella oblunga",
+        "otwór podłużny {0}: {1} ×, wybijak Ø {2} i nóż lub wybijak podłużny";
     /// {0}: how many pricks.
     PrickStitches:
         "pricking iron or awl: {0} stitch holes", "Prickeisen oder Ahle: {0} Nahtlöcher",

@@ -30,6 +30,22 @@ phrases! {
         "Lay the paper on the blank.", "Papier auf den Rohling legen.",
         "Poser le papier sur la bande prédécoupée.", "Poner el papel sobre la tira.",
         "Posare la carta sulla striscia.", "Ułożyć papier na gotowym pasku.";
+    /// Step: stamps, in their boxes.
+    StepStamp:
+        "Prick the corners of the boxes through the paper and lift it. Dampen the leather, stamp it in the boxes and let it dry.",
+        "Ecken der Felder durch das Papier stechen, Papier abnehmen. Leder anfeuchten, in den Feldern prägen, trocknen lassen.",
+        "Marquer les coins des cadres à travers le papier, puis l’ôter. Humidifier le cuir, l’estamper dans les cadres, laisser sécher.",
+        "Marcar las esquinas de los recuadros a través del papel y quitarlo. Humedecer el cuero, estampar en los recuadros y dejar secar.",
+        "Segnare gli angoli dei riquadri attraverso la carta e toglierla. Inumidire il cuoio, stamparlo nei riquadri, lasciare asciugare.",
+        "Nakłuć przez papier rogi ramek i zdjąć papier. Zwilżyć skórę, wytłoczyć w ramkach i wysuszyć.";
+    /// Step: line, before the holes that go through the lining.
+    StepLining:
+        "Cement the lining flesh to flesh, let it set, and trim it.",
+        "Futter Fleisch auf Fleisch kleben, abbinden lassen, beschneiden.",
+        "Coller la doublure chair contre chair, laisser prendre, araser.",
+        "Pegar el forro carne con carne, dejar secar y recortar.",
+        "Incollare la fodera carne contro carne, lasciar far presa e rifilare.",
+        "Skleić podszewkę mizdrą do mizdry, odczekać i przyciąć.";
     /// Step: mark.
     StepMark:
         "Tape the paper to the grain side. With the awl, prick every cross that lies in a hole.",
@@ -38,13 +54,16 @@ phrases! {
         "Fijar el papel en el lado flor. Picar con la lezna cada cruz que esté en un agujero.",
         "Fissare la carta sul lato fiore. Segnare con la lesina ogni croce che sta in un foro.",
         "Przykleić papier po stronie lica. Nakłuć szydłem każdy krzyż leżący w otworze.";
-    /// Step: punch slots and holes.
-    StepPunch:
-        "Punch the slots, then the holes.", "Langlöcher, dann Löcher schlagen.",
-        "Percer les fentes, puis les trous.", "Perforar las ranuras, luego los agujeros.",
-        "Fustellare le asole, poi i fori.", "Wybić szczeliny, potem otwory.";
-    /// Step: punch holes, where there are no slots.
-    StepPunchHoles:
+    /// Step: make slots.
+    StepSlots:
+        "Punch the slots: a round hole at each end, and cuts between them.",
+        "Langlöcher: an jedem Ende ein rundes Loch schlagen, dazwischen ausschneiden.",
+        "Fentes\u{a0}: un trou rond à chaque bout, puis couper entre les deux.",
+        "Ranuras: un agujero redondo en cada extremo y cortar entre ambos.",
+        "Asole: un foro tondo a ogni estremità, poi tagliare tra i due.",
+        "Szczeliny: okrągły otwór na każdym końcu, między nimi wyciąć.";
+    /// Step: punch holes.
+    StepHoles:
         "Punch the holes.", "Löcher schlagen.", "Percer les trous.",
         "Perforar los agujeros.", "Fustellare i fori.", "Wybić otwory.";
     /// Step: cut the slits.
@@ -95,22 +114,14 @@ phrases! {
         "Rebajar cada doblez por el lado carne en el último tercio.",
         "Scarnire ogni risvolto sul lato carne nell’ultimo terzo.",
         "Zszarfować każde zawinięcie od strony mizdry w ostatniej trzeciej części.";
-    /// Step: line.
-    StepLining:
-        "Cement the lining flesh to flesh, let it set, and trim it.",
-        "Futter Fleisch auf Fleisch kleben, abbinden lassen, beschneiden.",
-        "Coller la doublure chair contre chair, laisser prendre, araser.",
-        "Pegar el forro carne con carne, dejar secar y recortar.",
-        "Incollare la fodera carne contro carne, lasciar far presa e rifilare.",
-        "Skleić podszewkę mizdrą do mizdry, odczekać i przyciąć.";
-    /// Step: stamps, in their boxes.
-    StepStamp:
-        "Dampen the leather and stamp it in the boxes.",
-        "Leder anfeuchten und in den Feldern prägen.",
-        "Humidifier le cuir et l’estamper dans les cadres.",
-        "Humedecer el cuero y estampar en los recuadros.",
-        "Inumidire il cuoio e stamparlo nei riquadri.",
-        "Zwilżyć skórę i wytłoczyć w ramkach.";
+    /// Step: skive folds that bear load.
+    StepSkiveLoad:
+        "Skive the flesh side of each turn-back past its last fastener only: it bears load.",
+        "Jeden Umschlag fleischseitig nur hinter der letzten Niete schärfen: Er trägt Last.",
+        "Parer chaque retour côté chair au-delà du dernier rivet seulement\u{a0}: il porte une charge.",
+        "Rebajar cada doblez por el lado carne solo más allá del último remache: soporta carga.",
+        "Scarnire ogni risvolto sul lato carne solo oltre l’ultimo rivetto: porta un carico.",
+        "Zszarfować każde zawinięcie od strony mizdry tylko za ostatnim nitem: przenosi obciążenie.";
     /// Step: creases, which are the thin lines along the edge or across.
     StepCrease:
         "Crease along the thin lines.",
@@ -119,14 +130,38 @@ phrases! {
         "Filetear a lo largo de las líneas finas.",
         "Filettare lungo le linee sottili.",
         "Wycisnąć linie ozdobne wzdłuż cienkich linii.";
-    /// Step: edges and dye.
-    StepDye:
+    /// Step: edges and dye of a strap without a seam.
+    StepDyeBurnish:
         "Bevel the edges, then dye, let dry, and burnish.",
         "Kanten brechen, färben, trocknen lassen, polieren.",
         "Abattre les carres, teindre, laisser sécher, lisser.",
         "Biselar los cantos, teñir, dejar secar y bruñir.",
         "Smussare i bordi, tingere, asciugare e lucidare.",
         "Sfazować krawędzie, barwić, wysuszyć i wypolerować.";
+    /// Step: edges and dye of a strap whose edges are burnished after stitching.
+    StepDye:
+        "Bevel the edges, dye, and let dry.",
+        "Kanten brechen, färben, trocknen lassen.",
+        "Abattre les carres, teindre, laisser sécher.",
+        "Biselar los cantos, teñir y dejar secar.",
+        "Smussare i bordi, tingere e lasciare asciugare.",
+        "Sfazować krawędzie, barwić i wysuszyć.";
+    /// Step: finish.
+    StepFinish:
+        "Apply the finish and let it cure.",
+        "Finish auftragen und aushärten lassen.",
+        "Appliquer la finition et laisser durcir.",
+        "Aplicar el acabado y dejar secar.",
+        "Applicare la finitura e lasciare asciugare.",
+        "Nałożyć wykończenie i pozostawić do utwardzenia.";
+    /// Step: finish a strap whose edges are burnished later.
+    StepFinishFaces:
+        "Apply the finish, not to the edges, and let it cure.",
+        "Finish auftragen, nicht auf die Kanten, und aushärten lassen.",
+        "Appliquer la finition, sauf sur les tranches, et laisser durcir.",
+        "Aplicar el acabado, salvo en los cantos, y dejar secar.",
+        "Applicare la finitura, tranne sui bordi, e lasciare asciugare.",
+        "Nałożyć wykończenie, oprócz krawędzi, i pozostawić do utwardzenia.";
     /// Step: the keeper.
     StepKeeper:
         "Close each keeper into a loop; put it in before the fold is closed.",
@@ -135,6 +170,14 @@ phrases! {
         "Cerrar cada trabilla en aro; ponerla antes de cerrar el doblez.",
         "Chiudere ogni passante ad anello; inserirlo prima di chiudere il risvolto.",
         "Zamknąć każdą szlufkę w pętlę; włożyć przed zamknięciem zawinięcia.";
+    /// Step: screw posts, before the first is set.
+    StepThreadLock:
+        "Give each screw post a drop of thread lock as you set it.",
+        "Jeder Buchschraube beim Setzen einen Tropfen Schraubensicherung geben.",
+        "Mettre une goutte de frein-filet sur chaque vis de reliure à la pose.",
+        "Poner una gota de fijador de roscas en cada tornillo de unión al colocarlo.",
+        "Mettere una goccia di frenafiletti su ogni vite a colonna al montaggio.",
+        "Dać kroplę kleju do gwintów na każdą śrubę kaletniczą przy osadzaniu.";
     /// Step: folds that fasteners hold.
     StepSet:
         "Fold round the buckle, ring or hook, and set the fasteners.",
@@ -154,6 +197,14 @@ phrases! {
     StepStitch:
         "Stitch the seams.", "Nähte nähen.", "Coudre les coutures.", "Coser las costuras.",
         "Cucire le cuciture.", "Zszyć szwy.";
+    /// Step: edges, after stitching.
+    StepBurnish:
+        "Burnish the edges and finish them.",
+        "Kanten polieren und mit Finish versehen.",
+        "Lisser les tranches, puis appliquer la finition.",
+        "Bruñir los cantos y darles el acabado.",
+        "Lucidare i bordi e rifinirli.",
+        "Wypolerować i wykończyć krawędzie.";
     /// Step: what else is set, past the folds.
     StepSetRest:
         "Set the fittings and other hardware last.",
@@ -166,20 +217,14 @@ phrases! {
     StepSetPlain:
         "Set the hardware.", "Beschläge setzen.", "Poser la quincaillerie.",
         "Colocar los herrajes.", "Montare la minuteria.", "Osadzić okucia.";
-    /// Step: finish what is worn.
-    StepFinish:
-        "Apply the finish, let it cure, and try the strap on.",
-        "Finish auftragen, aushärten lassen, anprobieren.",
-        "Appliquer la finition, laisser durcir, essayer.",
-        "Aplicar el acabado, dejar secar y probar.",
-        "Applicare la finitura, lasciare asciugare e provare.",
-        "Nałożyć wykończenie, utwardzić i przymierzyć.";
-    /// Step: finish what nobody tries on.
-    StepFinishPlain:
-        "Apply the finish and let it cure.", "Finish auftragen und aushärten lassen.",
-        "Appliquer la finition et laisser durcir.", "Aplicar el acabado y dejar secar.",
-        "Applicare la finitura e lasciare asciugare.",
-        "Nałożyć wykończenie i utwardzić.";
+    /// Step: try on what is worn.
+    StepTryOn:
+        "Try the strap on.",
+        "Riemen anprobieren.",
+        "Essayer la courroie.",
+        "Probar la correa.",
+        "Provare la cinghia.",
+        "Przymierzyć pasek.";
     /// Check: the bars.
     CheckBars:
         "Both scale bars of every sheet read what stands beside them; all corner angles are there.",
