@@ -1,7 +1,7 @@
 //! The register against the folder, and the job language against its reader.
 
 use super::REGISTER;
-use crate::job::{keys_of, kinds, plain_tables};
+use crate::job::{Hazard, keys_of, kinds, plain_tables};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
@@ -49,6 +49,14 @@ fn documented() -> BTreeMap<&'static str, BTreeSet<String>> {
         (name, keys.collect())
     });
     tables.collect()
+}
+
+#[test]
+fn every_hazard_is_in_the_job_language() {
+    let language = REGISTER.iter().find(|t| t.name == "job-language").expect("the topic");
+    for (name, _) in Hazard::NAMES {
+        assert!(language.text.contains(&format!("\n| {name} | ")), "{name}");
+    }
 }
 
 #[test]

@@ -3,6 +3,7 @@
 
 mod chain;
 mod feature;
+mod hazard;
 mod id;
 mod keys;
 mod limits;
@@ -24,6 +25,7 @@ pub use feature::{
     Side, Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
     TurnBack, Use, Words,
 };
+pub use hazard::Hazard;
 pub use id::{FeatureId, PieceId};
 pub use keys::{keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, PieceSpec};
@@ -72,8 +74,8 @@ pub struct Job {
     pub blank: Blank,
     /// The strip that all pieces of the strap's leather are to be cut from.
     pub strip: Option<Strip>,
-    /// Whether something hangs on the strap or pulls at it: a dog, a bag, a camera.
-    pub bears_load: bool,
+    /// What a strap of its kind may do harm by.
+    pub hazards: Vec<Hazard>,
     /// The dotted keys of hardware that is to be measured, besides those of the buckle.
     pub measured: Vec<String>,
     /// The pieces other than the strap itself, in the order of the template.
@@ -88,6 +90,11 @@ impl Job {
     /// What is asked of a piece; `None` for the strap, which [`Job::strap`] is about.
     pub fn piece(&self, id: PieceId) -> Option<&PieceSpec> {
         self.pieces.get(id.index()?)
+    }
+
+    /// Whether something hangs on the strap or pulls at it.
+    pub fn bears_load(&self) -> bool {
+        self.hazards.contains(&Hazard::Load)
     }
 
     /// The name of a piece.

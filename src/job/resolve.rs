@@ -11,8 +11,8 @@ use super::set::parse_set;
 use super::shape::{find_kindless, is_plain, take_misshapen};
 use super::stock::{self, Stock};
 use super::{
-    Blank, Body, Buckle, FeatureId, Job, Leather, Measure, MeasureMethod, PieceId, STRAP,
-    Serves, Spanned, Strip, Worn,
+    Blank, Body, Buckle, FeatureId, Hazard, Job, Leather, Measure, MeasureMethod,
+    PieceId, STRAP, Serves, Spanned, Strip, Worn,
 };
 use crate::diagnostic::{Finding, Severity, Sources, Span, cap_findings, forbids_print};
 use crate::geom::{Length, Ratio};
@@ -203,15 +203,14 @@ pub(super) fn job(
     let top = reader.top();
     top.text("template");
     let (title, wearer) = (top.text("title"), top.text("wearer"));
-    let mut bears_load = false;
     let mut measured = Vec::new();
     let about = reader.section("about");
     if let Some(about) = &about {
         about.text("summary");
-        bears_load = about.truth_or("bears-load", false);
         measured =
             about.names("measured", &[]).into_iter().map(|key| key.value).collect();
     }
+    let hazards = Hazard::read(about.as_ref());
     let strap = reader.section("strap");
     if strap.is_none() {
         top.lacks("strap", "a table with width and thickness");
@@ -280,7 +279,7 @@ pub(super) fn job(
         serves,
         blank,
         strip: strip(reader),
-        bears_load,
+        hazards,
         measured,
         pieces,
         features,

@@ -171,7 +171,7 @@ impl Section<'_, '_> {
                 .map(|(t, p)| Spanned { value: t.clone(), span: Some(p.clone()) })
                 .collect(),
             _ => {
-                self.reader.find(self.wrong(key, leaf, "a list of feature names"));
+                self.reader.find(self.wrong(key, leaf, "a list of names"));
                 Vec::new()
             }
         }

@@ -78,6 +78,7 @@ mod tests {
         for template in REGISTER {
             let about = about(*template);
             assert!(!about.summary.is_empty(), "{}: about.summary", template.name);
+            assert!(template.text.contains("\nhazards = ["), "{}", template.name);
             let described: BTreeSet<&str> =
                 about.keys.iter().map(|k| k.name.as_str()).collect();
             let root: toml::Table = template.text.parse().unwrap();

@@ -75,6 +75,39 @@ fn tickets_say_what_their_straps_need() {
     assert!(!bare.contains("keeper"), "{bare}");
 }
 
+/// Each kind of strap has the hazards that its template names, and no other.
+#[test]
+fn cautions_are_those_of_the_kind() {
+    let belt = english("belt", &[]);
+    for (words, those) in [
+        (
+            "your own load test",
+            &[
+                "bag-strap",
+                "baldric",
+                "camera-strap",
+                "dog-collar",
+                "guitar-strap",
+                "lead",
+            ][..],
+        ),
+        ("Leave no dog alone", &["dog-collar", "lead"]),
+        ("Not for a protective helmet", &["chin-strap"]),
+        ("breaks away", &["apron-strap", "bag-strap", "camera-strap"]),
+    ] {
+        let all = REGISTER.iter().map(|t| t.name);
+        let with: Vec<&str> = all.filter(|t| english(t, &[]).contains(words)).collect();
+        assert_eq!(with, those, "{words}");
+        assert!(!belt.contains(words), "{words}: a belt");
+    }
+    assert!(belt.contains("small parts come off"), "{belt}");
+    assert!(!english("belt", &["about.hazards=[]"]).contains("small parts come off"));
+    let plain =
+        prepare("job", "template = \"belt\"", &["about.hazards=[\"lode\"]".into()]);
+    let unknown = plain.findings.iter().find(|f| f.message.contains("lode")).unwrap();
+    assert!(unknown.remedy.contains("`load`"), "{unknown:?}");
+}
+
 fn in_order(said: &str, steps: &[&str]) {
     let at: Vec<_> = steps.iter().map(|step| said.find(step)).collect();
     assert!(at.is_sorted() && at.iter().all(Option::is_some), "{at:?}: {said}");

@@ -107,7 +107,7 @@ fn skive(input: &TicketInput<'_>) -> Option<String> {
     let mut lengths = Vec::new();
     for feature in job.features.iter().filter(|f| holds_hardware(f) && !f.on_blank) {
         let Some(fold) = feature.kind.facts().fold else { continue };
-        if job.bears_load && fold.fasteners == 0 {
+        if job.bears_load() && fold.fasteners == 0 {
             // Its seam holds it as far as its end.
             continue;
         }
@@ -117,7 +117,7 @@ fn skive(input: &TicketInput<'_>) -> Option<String> {
     }
     match lengths.as_slice() {
         [] => None,
-        _ if job.bears_load => Some(wording.say(Word::StepSkiveLoad).to_owned()),
+        _ if job.bears_load() => Some(wording.say(Word::StepSkiveLoad).to_owned()),
         [length] => {
             let (part, of) = SKIVED;
             let skived = wording.length(length.times(part, of), 0);
@@ -142,16 +142,18 @@ pub(super) fn checks(input: &TicketInput<'_>) -> Part {
     Part::new(input, Word::BeforePunch, Body::Checks(checks.collect()))
 }
 
-/// The cautions; local rules come first.
+/// The cautions; local rules come first. What every strap has is followed by the hazards of
+/// its kind.
 pub(super) fn cautions(input: &TicketInput<'_>) -> Part {
-    let words = [
+    let common = [
         Word::CautionRules,
         Word::CautionTools,
         Word::CautionFumes,
         Word::CautionLoad,
         Word::CautionSkin,
-        Word::CautionChildren,
     ];
-    let lines = words.map(|w| input.wording.say(w).to_owned()).to_vec();
-    Part::new(input, Word::Cautions, Body::Lines(lines))
+    let own = input.job.hazards.iter().map(|hazard| hazard.caution());
+    let lines = common.into_iter().chain(own);
+    let lines = lines.map(|word| input.wording.say(word).to_owned());
+    Part::new(input, Word::Cautions, Body::Lines(lines.collect()))
 }

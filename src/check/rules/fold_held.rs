@@ -29,7 +29,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             {
                 continue;
             }
-            let severity = if input.job.bears_load && fold.holds() {
+            let severity = if input.job.bears_load() && fold.holds() {
                 Severity::Error
             } else {
                 Severity::Warning

@@ -8,7 +8,7 @@ pub(super) const RULE: Rule = Rule {
     check,
     what: "A strap that something hangs on or pulls at is nowhere narrower than 9 mm or \
            thinner than 2 mm. Leads, collars, baldrics, bag, camera and guitar straps are \
-           such straps; `about.bears-load` says so of others.",
+           such straps; `load` among `about.hazards` says so of others.",
     why: "A lead that breaks lets the dog into the road. These figures are a floor and no \
           rating: tested hardware, the maker's own load test and the local rules decide.",
     breaks: r#"template = "lead"
@@ -19,7 +19,7 @@ strap.thickness = "3.5 mm""#,
 };
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    if !input.job.bears_load {
+    if !input.job.bears_load() {
         return;
     }
     for piece in input.one_of_each() {

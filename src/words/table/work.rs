@@ -294,6 +294,38 @@ phrases! {
         "En la piel: níquel (REACH XVII 27, EN 1811), cromo VI (REACH XVII 47, EN ISO 17075).",
         "Sulla pelle: nichel (REACH XVII 27, EN 1811), cromo VI (REACH XVII 47, EN ISO 17075).",
         "Na skórze: nikiel (REACH XVII 27, EN 1811), chrom VI (REACH XVII 47, EN ISO 17075).";
+    /// Caution: what bears load.
+    CautionTested:
+        "Bears load: tested hardware, and your own load test well past what it will carry.",
+        "Trägt Last: geprüfte Beschläge und eine eigene Belastungsprobe weit über den Gebrauch hinaus.",
+        "Porte une charge\u{a0}: quincaillerie éprouvée et propre essai de charge, bien au-delà de l’usage.",
+        "Soporta carga: herrajes ensayados y prueba de carga propia, muy por encima del uso.",
+        "Porta un carico: minuteria collaudata e prova di carico propria, ben oltre l’uso.",
+        "Przenosi obciążenie: sprawdzone okucia i własna próba obciążenia, znacznie ponad użycie.";
+    /// Caution: dogs.
+    CautionDog:
+        "Leave no dog alone in a collar or on a lead that is new or being tried.",
+        "Keinen Hund mit neuem oder probeweise angelegtem Halsband oder an neuer Leine allein lassen.",
+        "Ne pas laisser seul un chien dont le collier ou la laisse est neuf ou à l’essai.",
+        "No dejar solo a un perro con collar o correa nuevos o de prueba.",
+        "Non lasciare solo un cane con collare o guinzaglio nuovi o in prova.",
+        "Nie zostawiać psa samego w nowej lub przymierzanej obroży ani na nowej smyczy.";
+    /// Caution: helmets.
+    CautionHelmet:
+        "Not for a protective helmet: this chin strap is for costume only.",
+        "Nicht für Schutzhelme: Dieser Kinnriemen ist nur für Kostüme.",
+        "Pas pour un casque de protection\u{a0}: cette jugulaire est pour le costume seul.",
+        "No para un casco protector: este barboquejo es solo para vestuario.",
+        "Non per un casco protettivo: questo sottogola è solo per costumi.",
+        "Nie do hełmu ochronnego: ten pasek podbródkowy jest tylko do kostiumu.";
+    /// Caution: machines.
+    CautionNeck:
+        "Near machines a strap at the neck needs a fastening that breaks away.",
+        "An Maschinen braucht ein Riemen am Hals einen Verschluss, der unter Zug nachgibt.",
+        "Près des machines, une courroie au cou doit avoir une attache qui cède.",
+        "Cerca de máquinas, una correa al cuello necesita un cierre que ceda.",
+        "Vicino a macchine una cinghia al collo deve avere una chiusura che cede.",
+        "Przy maszynach pasek na szyi musi mieć zapięcie, które puszcza.";
     /// Caution: children.
     CautionChildren:
         "Children’s clothing: EN 14682; small parts come off, keep them from infants.",

@@ -1,0 +1,68 @@
+//! What a strap may do harm by, whatever its measures: a template names it, and the ticket
+//! warns of it.
+
+use super::section::Section;
+use crate::diagnostic::Finding;
+use crate::job::rule;
+use crate::words::Word;
+
+/// A danger that a kind of strap has. What is said of each is common practice and has no
+/// source, but where it names one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Hazard {
+    /// Something hangs on the strap or pulls at it: a dog, a bag, a camera.
+    Load,
+    /// A dog wears it.
+    Dog,
+    /// It belongs to headwear that looks like a helmet.
+    Helmet,
+    /// It lies at the neck, where a machine may catch it.
+    Neck,
+    /// It has parts that come off, and children may wear it (EN 14682 for their clothing).
+    SmallParts,
+}
+
+impl Hazard {
+    /// Every hazard by the name that `about.hazards` has for it.
+    pub const NAMES: [(&'static str, Self); 5] = [
+        ("load", Self::Load),
+        ("dog", Self::Dog),
+        ("helmet", Self::Helmet),
+        ("neck", Self::Neck),
+        ("small-parts", Self::SmallParts),
+    ];
+
+    /// What the ticket says of it.
+    pub fn caution(self) -> Word {
+        match self {
+            Self::Load => Word::CautionTested,
+            Self::Dog => Word::CautionDog,
+            Self::Helmet => Word::CautionHelmet,
+            Self::Neck => Word::CautionNeck,
+            Self::SmallParts => Word::CautionChildren,
+        }
+    }
+
+    /// The hazards that a template names, each once. One that says nothing of them may well
+    /// have small parts.
+    pub(super) fn read(about: Option<&Section<'_, '_>>) -> Vec<Self> {
+        let Some(about) = about.filter(|about| about.has("hazards")) else {
+            return vec![Self::SmallParts];
+        };
+        let mut all = Vec::new();
+        for said in about.names("hazards", &[]) {
+            let known = Self::NAMES.into_iter().find(|(name, _)| *name == said.value);
+            all.extend(known.map(|(_, hazard)| hazard));
+            if known.is_none() {
+                let names = Self::NAMES.map(|(name, _)| name);
+                about.reader.find(
+                    Finding::unknown_name(rule::BAD_VALUE, "hazard", &said.value, names)
+                        .at(said.span),
+                );
+            }
+        }
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+}
