@@ -4,6 +4,7 @@
 mod hardware;
 mod marks;
 mod nested;
+mod supplies;
 mod text;
 mod tools;
 mod work;
@@ -144,7 +145,8 @@ pub fn ticket(input: &TicketInput<'_>) -> Ticket {
 fn closing_parts(input: &TicketInput<'_>, is_nested: bool) -> impl Iterator<Item = Part> {
     let steps = work::steps(input, is_nested);
     let work = [work::checks(input), steps, work::cautions(input)];
-    [tools::part(input)].into_iter().chain(hardware::part(input)).chain(work)
+    let bought = [hardware::part(input), supplies::part(input)].into_iter().flatten();
+    [tools::part(input)].into_iter().chain(bought).chain(work)
 }
 
 fn measure(input: &TicketInput<'_>) -> Option<Part> {

@@ -28,11 +28,12 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
     });
     let is_punched_blank = !job.blank.punched.is_empty();
     let is_blank = job.blank.length.is_some() || is_punched_blank;
-    let mut pieces = job.pieces.iter().filter(|p| p.count.value > 0);
-    let has_keeper = pieces.clone().any(|p| {
-        matches!(p.form, Form::Keeper(_)) && p.leather.width.value > Length::ZERO
+    let has_keeper = job.pieces.iter().any(|p| {
+        matches!(p.form, Form::Keeper(_))
+            && p.count.value > 0
+            && p.leather.width.value > Length::ZERO
     });
-    let is_lined = pieces.any(|p| matches!(p.form, Form::Lining { .. }));
+    let is_lined = is_lined(input);
     let is_hole =
         |kind| !matches!(kind, MarkKind::Slot | MarkKind::Stitch | MarkKind::Slit);
     let has_slots = marks().any(|m| m.is_punched() && m.kind == MarkKind::Slot);
@@ -93,6 +94,12 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         (is_worn, Word::StepTryOn),
     ]));
     Part::new(input, Word::OrderOfWork, Body::Steps(steps))
+}
+
+/// Whether a piece has a lining.
+pub(super) fn is_lined(input: &TicketInput<'_>) -> bool {
+    let mut pieces = input.job.pieces.iter().filter(|p| p.count.value > 0);
+    pieces.any(|p| matches!(p.form, Form::Lining { .. }))
 }
 
 /// Whether a feature folds round a buckle, a ring or a bar; a loop does not.

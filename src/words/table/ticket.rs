@@ -89,6 +89,38 @@ phrases! {
         "lezna, cuchilla afilada, regla de acero, mazo de cabeza blanda, base, gafas de protección",
         "lesina, coltello affilato, riga d’acciaio, mazzuolo a testa morbida, piano di battuta, occhiali di protezione",
         "szydło, ostry nóż, linijka stalowa, miękki pobijak, podkład, okulary ochronne";
+    /// Heading of what is used up.
+    Supplies:
+        "Supplies",
+        "Verbrauchsmaterial",
+        "Fournitures",
+        "Materiales",
+        "Materiali",
+        "Materiały";
+    /// {0}: length of the thread, {1}: length of the seams.
+    Thread:
+        "thread {0}: 2.5 × {1} of seam, and an arm’s length more for each seam; 2 needles",
+        "Faden {0}: 2,5 × {1} Naht, dazu je Naht eine Armlänge; 2 Nadeln",
+        "fil {0}\u{a0}: 2,5 × {1} de couture, et une longueur de bras en plus par couture\u{a0}; 2 aiguilles",
+        "hilo {0}: 2,5 × {1} de costura, y un brazo más por costura; 2 agujas",
+        "filo {0}: 2,5 × {1} di cucitura, e un braccio in più per cucitura; 2 aghi",
+        "nić {0}: 2,5 × {1} szwu i jeszcze długość ręki na każdy szew; 2 igły";
+    /// Supplies of a strap with a lining.
+    ContactCement:
+        "contact cement for the lining",
+        "Kontaktkleber für das Futter",
+        "colle contact pour la doublure",
+        "cola de contacto para el forro",
+        "colla a contatto per la fodera",
+        "klej kontaktowy do podszewki";
+    /// Supplies of a strap with screw posts.
+    ThreadLock:
+        "thread lock for screw posts",
+        "Schraubensicherung für Buchschrauben",
+        "frein-filet pour vis de reliure",
+        "fijador de roscas para tornillos de unión",
+        "frenafiletti per viti a colonna",
+        "klej do gwintów do śrub kaletniczych";
     /// Heading of the girths that the strap serves.
     Serves:
         "Girths served", "Passende Umfänge", "Tours possibles", "Contornos posibles",
