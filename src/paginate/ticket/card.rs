@@ -1,4 +1,5 @@
-//! The outline of a bank card in true size, to check the scale without a good ruler.
+//! The outline of a bank card in true size, for a first look at the scale. A card covers a print
+//! that is a little too small as well: the scale bars decide.
 
 use super::breaks::{leading, wrap};
 use super::{ABOVE, INSET, TicketWriter};

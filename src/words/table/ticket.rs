@@ -149,12 +149,12 @@ phrases! {
     /// Heading of the cautions.
     Cautions:
         "Cautions", "Vorsicht", "Précautions", "Precauciones", "Avvertenze", "Ostrożnie";
-    /// Beside the outline of a card.
+    /// Within the outline of a card. {0}, {1}: its size.
     CardCheck:
-        "A bank card (ISO/IEC 7810 ID-1) must cover this outline: {0} × {1}",
-        "Eine Bankkarte (ISO/IEC 7810 ID-1) muss diesen Umriss decken: {0} × {1}",
-        "Une carte bancaire (ISO/IEC 7810 ID-1) doit couvrir ce contour\u{a0}: {0} × {1}",
-        "Una tarjeta bancaria (ISO/IEC 7810 ID-1) debe cubrir este contorno: {0} × {1}",
-        "Una carta bancaria (ISO/IEC 7810 ID-1) deve coprire questo contorno: {0} × {1}",
-        "Karta bankowa (ISO/IEC 7810 ID-1) musi pokryć ten obrys: {0} × {1}";
+        "A quick look only: a bank card (ISO/IEC 7810 ID-1, {0} × {1}) should cover this outline. It does not show a small error: the scale bars decide.",
+        "Nur ein schneller Blick: Eine Bankkarte (ISO/IEC 7810 ID-1, {0} × {1}) sollte diesen Umriss decken. Einen kleinen Fehler zeigt sie nicht: Die Maßstäbe entscheiden.",
+        "Simple coup d’œil\u{a0}: une carte bancaire (ISO/IEC 7810 ID-1, {0} × {1}) devrait couvrir ce contour. Elle ne montre pas un petit écart\u{a0}: les échelles décident.",
+        "Solo un vistazo: una tarjeta bancaria (ISO/IEC 7810 ID-1, {0} × {1}) debería cubrir este contorno. No muestra un error pequeño: deciden las escalas.",
+        "Solo un’occhiata: una carta bancaria (ISO/IEC 7810 ID-1, {0} × {1}) dovrebbe coprire questo contorno. Non mostra un piccolo errore: decidono le scale.",
+        "Tylko rzut oka: karta bankowa (ISO/IEC 7810 ID-1, {0} × {1}) powinna pokryć ten obrys. Małego błędu nie pokaże: decydują skale.";
 }
