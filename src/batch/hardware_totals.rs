@@ -71,6 +71,7 @@ impl HardwareTotals {
                     [row[7], row[8]] = posts;
                 }
                 Hardware::FastenerOn(Through { hole, stack })
+                | Hardware::Stud(Through { hole, stack })
                 | Hardware::Fitting(Through { hole, stack })
                 | Hardware::Eyelet(Through { hole, stack })
                 | Hardware::Snap(Through { hole, stack }) => {

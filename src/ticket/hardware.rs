@@ -39,6 +39,8 @@ pub enum Hardware {
     /// A rivet, a screw post or a stud that holds something of unknown thickness to the
     /// strap.
     FastenerOn(Through),
+    /// A stud or a button, whose neck goes through a button hole.
+    Stud(Through),
     /// A decorative fitting.
     Fitting(Through),
     /// An eyelet.
@@ -81,6 +83,7 @@ impl Hardware {
             Self::Ring(_) => "ring",
             Self::Fastener { .. } => "fastener",
             Self::FastenerOn(_) => "fastener-on",
+            Self::Stud(_) => "stud",
             Self::Fitting(_) => "fitting",
             Self::Eyelet(_) => "eyelet",
             Self::Snap(_) => "snap",
@@ -117,6 +120,7 @@ impl Hardware {
                 }
             }
             Self::FastenerOn(size) => through(Word::FastenersOn, size),
+            Self::Stud(size) => through(Word::Studs, size),
             Self::Fitting(size) => through(Word::Fittings, size),
             Self::Eyelet(size) => through(Word::Eyelets, size),
             Self::Snap(size) => through(Word::Snaps, size),
@@ -195,6 +199,11 @@ fn is_fold(feature: &Feature) -> bool {
     feature.kind.facts().fold.is_some()
 }
 
+fn takes_fasteners(layout: &Layout, feature: &Feature) -> bool {
+    let mut marks = layout.pieces.iter().flat_map(|p| p.marks_of(feature.id));
+    marks.any(|m| m.kind == MarkKind::Fastener)
+}
+
 fn is_set(kind: MarkKind) -> bool {
     matches!(
         kind,
@@ -210,6 +219,12 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
         Some((_, counted)) => *counted += count,
         None => all.push((kind, count)),
     };
+    // A fastener that holds what the job does not tell may be the stud itself.
+    let holds_something = job.features.iter().any(|feature| {
+        !is_fold(feature)
+            && !knows_all_layers(feature)
+            && takes_fasteners(layout, feature)
+    });
     for feature in &job.features {
         // A fold is punched in both of its layers, but takes one fastener for both.
         let layers: u8 = if is_fold(feature) || feature.mirror.is_some() { 2 } else { 1 };
@@ -229,6 +244,17 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
                     *holes.entry((mark.kind, Through { hole, stack })).or_default() += 1;
                 }
             }
+        }
+        if feature.kind.facts().slits && !holds_something {
+            // One of its holes is chosen, so each piece closes on one stud.
+            let closed = layout.pieces.iter().filter_map(|piece| {
+                let hole =
+                    piece.marks_of(feature.id).find(|m| m.kind == MarkKind::Hole)?;
+                Some((hole.y_extent().length(), piece.thickness))
+            });
+            closed.for_each(|(hole, stack)| {
+                add(Hardware::Stud(Through { hole, stack }), 1);
+            });
         }
         for ((kind, layered), count) in holes {
             if let Some(kind) =

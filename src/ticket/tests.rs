@@ -190,6 +190,8 @@ fn hardware_is_whole() {
             "hat-band",
             &["1 × fastener, hole Ø 3.2 mm, stack 4 mm: rivet post 4 mm to 7 mm"],
         ),
+        ("guitar-strap", &["2 × stud or button, neck Ø 7 mm, through 3 mm"]),
+        ("braces", &["2 × stud or button, neck Ø 5 mm, through 3 mm"]),
         ("chin-strap", &["2 × fastener or stud, hole Ø 4 mm, through 2.5 mm"]),
     ] {
         let ticket = english(template, &[]);

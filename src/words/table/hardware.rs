@@ -26,6 +26,14 @@ phrases! {
         "{0} × remache o botón, agujero Ø {1}, a través de {2} y lo que sujeta",
         "{0} × rivetto o bottone, foro Ø {1}, attraverso {2} e ciò che tiene",
         "{0} × nit lub guzik, otwór Ø {1}, przez {2} i to, co mocuje";
+    /// What button holes close on. {0}: how many, {1}: hole, {2}: leather.
+    Studs:
+        "{0} × stud or button, neck Ø {1}, through {2}",
+        "{0} × Knopf, Hals Ø {1}, durch {2}",
+        "{0} × bouton, col Ø {1}, à travers {2}",
+        "{0} × botón, cuello Ø {1}, a través de {2}",
+        "{0} × bottone, collo Ø {1}, attraverso {2}",
+        "{0} × guzik, szyjka Ø {1}, przez {2}";
     /// {0}: how many, {1}: hole, {2}: leather.
     Fittings:
         "{0} × fitting, hole Ø {1}, through {2}",
