@@ -310,7 +310,7 @@ fn the_words_of_a_user_stay_as_they_are() {
     assert!(texts.iter().any(|text| text == "front"), "{texts:?}");
     assert!(!texts.iter().any(|text| text.contains("Vorderteil")), "{texts:?}");
     // The feature is named by the template, and so is translated.
-    assert!(texts.iter().any(|text| text.contains("Maßlöcher")), "{texts:?}");
+    assert!(texts.iter().any(|text| text.contains("Verstelllöcher")), "{texts:?}");
 }
 
 /// Marks of two rows on one piece have numbers of their own.

@@ -8,7 +8,7 @@ phrases! {
     /// {0}: how many, {1}: hole, {2}: stack, {3}: least post, {4}: longest post.
     Fasteners:
         "{0} × fastener, hole Ø {1}, stack {2}: rivet post {3} to {4}, screw post just under {2}",
-        "{0} × Niete, Loch Ø {1}, Lagen {2}: Nietschaft {3} bis {4}, Buchschraube knapp unter {2}",
+        "{0} × Niete, Loch Ø {1}, Gesamtstärke {2}: Nietschaft {3} bis {4}, Buchschraube knapp unter {2}",
         "{0} × rivet, trou Ø {1}, épaisseur {2}\u{a0}: tige de {3} à {4}, vis de reliure un peu moins de {2}",
         "{0} × remache, agujero Ø {1}, grosor {2}: vástago de {3} a {4}, tornillo de unión algo menos de {2}",
         "{0} × rivetto, foro Ø {1}, spessore {2}: gambo da {3} a {4}, vite a colonna poco meno di {2}",

@@ -18,8 +18,8 @@ phrases! {
     Tip: "tip", "Spitze", "pointe", "punta", "punta", "szpic";
     /// Beside what a ready-cut blank has already.
     OnBlank:
-        "on blank", "am Rohling", "sur l’ébauche", "en la tira", "sulla striscia",
-        "na wykroju";
+        "on blank", "am Rohling", "sur la bande prédécoupée", "en la tira", "sulla striscia",
+        "na gotowym pasku";
     /// A slot for the tongue or a strap.
     Slot: "slot", "Langloch", "fente", "ranura", "asola", "szczelina";
     /// The hole of the wearer's size.
@@ -32,7 +32,7 @@ phrases! {
     FromBend:
         "from the outside of the closed bend; − lies on the turn-back",
         "ab Außenseite der geschlossenen Biegung; − liegt auf dem Umschlag",
-        "depuis l’extérieur du pli fermé\u{a0}; − est sur le rempli",
+        "depuis l’extérieur du pli fermé\u{a0}; − est sur le retour",
         "desde el exterior del pliegue cerrado; − está en el doblez",
         "dall’esterno della piega chiusa; − è sul risvolto",
         "od zewnętrznej strony zamkniętego zgięcia; − leży na zawinięciu";

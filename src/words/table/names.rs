@@ -6,12 +6,12 @@ use super::{Word, phrases};
 phrases! {
     /// A feature, a piece or a stamp.
     NamedSizeHoles:
-        "size-holes", "Maßlöcher", "trous de taille", "agujeros de talla",
-        "fori di misura", "otwory rozmiaru";
+        "size-holes", "Verstelllöcher", "trous de réglage", "agujeros de ajuste",
+        "fori di regolazione", "otwory regulacyjne";
     /// A feature, a piece or a stamp.
-    NamedTurnBack: "turn-back", "Umschlag", "rempli", "doblez", "risvolto", "zawinięcie";
+    NamedTurnBack: "turn-back", "Umschlag", "retour", "doblez", "risvolto", "zawinięcie";
     /// A feature, a piece or a stamp.
-    NamedFold: "fold", "Umschlag", "rempli", "doblez", "risvolto", "zawinięcie";
+    NamedFold: "fold", "Umschlag", "repli", "doblez", "risvolto", "zawinięcie";
     /// A feature, a piece or a stamp.
     NamedFittings: "fittings", "Zierteile", "garnitures", "adornos", "borchie", "ozdoby";
     /// A feature, a piece or a stamp.
@@ -21,7 +21,7 @@ phrases! {
         "adjustment", "Verstellung", "réglage", "ajuste", "regolazione", "regulacja";
     /// A feature, a piece or a stamp.
     NamedBuckleFold:
-        "buckle-fold", "Schnallenumschlag", "rempli de boucle", "doblez de hebilla",
+        "buckle-fold", "Schnallenumschlag", "repli de boucle", "doblez de hebilla",
         "risvolto della fibbia", "zawinięcie klamry";
     /// A feature, a piece or a stamp.
     NamedBuckleRing:
@@ -45,7 +45,7 @@ phrases! {
         "dziurka na guzik";
     /// A feature, a piece or a stamp.
     NamedTabStart:
-        "tab-start", "Umschlag der Lasche", "rempli de patte", "doblez de la lengüeta",
+        "tab-start", "Umschlag der Lasche", "repli de patte", "doblez de la lengüeta",
         "risvolto della linguetta", "zawinięcie patki";
     /// A feature, a piece or a stamp.
     NamedNeckPatch:
@@ -87,7 +87,7 @@ phrases! {
         "remache de la parte corta", "rivetto della parte corta", "nit części krótkiej";
     /// A feature, a piece or a stamp.
     NamedShortFold:
-        "short-fold", "Umschlag am kurzen Teil", "rempli de la partie courte",
+        "short-fold", "Umschlag am kurzen Teil", "repli de la partie courte",
         "doblez de la parte corta", "risvolto della parte corta",
         "zawinięcie części krótkiej";
     /// A feature, a piece or a stamp.
@@ -227,7 +227,7 @@ phrases! {
     TitleBraces: "Braces", "Hosenträger", "Bretelles", "Tirantes", "Bretelle", "Szelki";
     /// What is made, where the job has no title.
     TitleBundleStrap:
-        "Bundle strap", "Packriemen", "Sangle à ballot", "Correa de fardo",
+        "Bundle strap", "Packriemen", "Courroie à ballot", "Correa de fardo",
         "Cinghia da fagotto", "Pasek do pakunku";
     /// What is made, where the job has no title.
     TitleCameraStrap:
@@ -249,11 +249,11 @@ phrases! {
         "Garter", "Strumpfband", "Jarretière", "Liga", "Giarrettiera", "Podwiązka";
     /// What is made, where the job has no title.
     TitleGuitarStrap:
-        "Guitar strap", "Gitarrengurt", "Sangle de guitare", "Correa de guitarra",
+        "Guitar strap", "Gitarrengurt", "Courroie de guitare", "Correa de guitarra",
         "Tracolla per chitarra", "Pasek do gitary";
     /// What is made, where the job has no title.
     TitleHatBand:
-        "Hat band", "Hutband", "Ruban de chapeau", "Cinta de sombrero",
+        "Hat band", "Hutband", "Tour de chapeau", "Cinta de sombrero",
         "Nastro da cappello", "Opaska kapelusza";
     /// What is made, where the job has no title.
     TitleLacedCuff:

@@ -56,7 +56,7 @@ phrases! {
     Width: "width", "Breite", "largeur", "ancho", "larghezza", "szerokość";
     /// Column: thickness of the leather.
     Thickness:
-        "thickness", "Dicke", "épaisseur", "grosor", "spessore", "grubość";
+        "thickness", "Stärke", "épaisseur", "grosor", "spessore", "grubość";
     /// Heading of the order of work.
     OrderOfWork:
         "Order of work", "Arbeitsfolge", "Ordre de travail", "Orden de trabajo",
@@ -77,7 +77,7 @@ phrases! {
     PrickStitches:
         "pricking iron or awl: {0} stitch holes", "Prickeisen oder Ahle: {0} Nahtlöcher",
         "griffe ou alêne\u{a0}: {0} trous de couture", "tenedor de costura o lezna: {0} agujeros de costura",
-        "forchetta marcapunti o lesina: {0} fori di cucitura", "widelec rymarski lub szydło: {0} otworów pod szew";
+        "forchetta marcapunti o lesina: {0} fori di cucitura", "widełki lub szydło: {0} otworów pod szew";
     /// Tools that every strap takes.
     CommonTools:
         "awl, sharp knife, steel ruler, soft-faced mallet, backing, eye protection",
@@ -89,23 +89,23 @@ phrases! {
     /// Heading of the girths that the strap serves.
     Serves:
         "Girths served", "Passende Umfänge", "Tours possibles", "Contornos posibles",
-        "Giri possibili", "Możliwe obwody";
+        "Circonferenze possibili", "Możliwe obwody";
     /// Heading of the lengths that the strap serves.
     ServesLengths:
         "Lengths served", "Passende Längen", "Longueurs possibles", "Largos posibles",
         "Lunghezze possibili", "Możliwe długości";
     /// The hole for the smallest girth.
     Tightest:
-        "tightest hole", "engstes Loch", "trou le plus serré", "agujero más ceñido",
-        "foro del giro minore", "najciaśniejszy otwór";
+        "tightest hole", "engste Stellung", "trou le plus serré", "agujero más ceñido",
+        "foro più stretto", "najciaśniejszy otwór";
     /// The hole of the size.
     SizeHole:
         "size hole", "Maßloch", "trou de taille", "agujero de talla", "foro di misura",
         "otwór rozmiaru";
     /// The hole for the largest girth.
     Loosest:
-        "loosest hole", "weitestes Loch", "trou le plus lâche", "agujero más holgado",
-        "foro del giro maggiore", "najluźniejszy otwór";
+        "loosest hole", "weiteste Stellung", "trou le plus lâche", "agujero más holgado",
+        "foro più largo", "najluźniejszy otwór";
     /// Heading of what to check.
     BeforePunch:
         "Before the first punch", "Vor dem ersten Loch", "Avant le premier trou",

@@ -21,15 +21,15 @@ phrases! {
     StepBlank:
         "Lay the paper on the blank. Line it up with the holes that are already there.",
         "Papier auf den Rohling legen. An den vorhandenen Löchern ausrichten.",
-        "Poser le papier sur l’ébauche. L’aligner sur les trous déjà faits.",
+        "Poser le papier sur la bande prédécoupée. L’aligner sur les trous déjà faits.",
         "Poner el papel sobre la tira. Alinearlo con los agujeros que ya tiene.",
         "Posare la carta sulla striscia. Allinearla ai fori già presenti.",
-        "Ułożyć papier na wykroju. Dopasować go do otworów, które już w nim są.";
+        "Ułożyć papier na gotowym pasku. Dopasować go do otworów, które już w nim są.";
     /// Step: lay the print on a ready-cut blank without holes.
     StepBlankPlain:
         "Lay the paper on the blank.", "Papier auf den Rohling legen.",
-        "Poser le papier sur l’ébauche.", "Poner el papel sobre la tira.",
-        "Posare la carta sulla striscia.", "Ułożyć papier na wykroju.";
+        "Poser le papier sur la bande prédécoupée.", "Poner el papel sobre la tira.",
+        "Posare la carta sulla striscia.", "Ułożyć papier na gotowym pasku.";
     /// Step: mark.
     StepMark:
         "Tape the paper to the grain side. With the awl, prick every cross that lies in a hole.",
@@ -58,7 +58,7 @@ phrases! {
     /// Step: prick the seams.
     StepPrick:
         "Prick the stitch holes.", "Nahtlöcher stechen.",
-        "Piquer les trous de couture.", "Picar los agujeros de costura.",
+        "Marquer les trous de couture.", "Picar los agujeros de costura.",
         "Punzonare i fori di cucitura.", "Wykłuć otwory pod szew.";
     /// Step: cut the tip.
     StepTip:
@@ -83,25 +83,25 @@ phrases! {
     StepSkive:
         "Skive the flesh side of the turn-back over its last {0}.",
         "Umschlag fleischseitig auf den letzten {0} schärfen.",
-        "Parer le rempli côté chair sur les derniers {0}.",
+        "Parer le retour côté chair sur les derniers {0}.",
         "Rebajar el doblez por el lado carne en los últimos {0}.",
         "Scarnire il risvolto sul lato carne per gli ultimi {0}.",
-        "Ścienić zawinięcie od strony mizdry na ostatnich {0}.";
+        "Zszarfować zawinięcie od strony mizdry na ostatnich {0}.";
     /// Step: skive several folds.
     StepSkiveEach:
         "Skive the flesh side of every turn-back over its last third.",
         "Jeden Umschlag fleischseitig im letzten Drittel schärfen.",
-        "Parer chaque rempli côté chair sur le dernier tiers.",
+        "Parer chaque retour côté chair sur le dernier tiers.",
         "Rebajar cada doblez por el lado carne en el último tercio.",
         "Scarnire ogni risvolto sul lato carne nell’ultimo terzo.",
-        "Ścienić każde zawinięcie od strony mizdry w ostatniej trzeciej części.";
+        "Zszarfować każde zawinięcie od strony mizdry w ostatniej trzeciej części.";
     /// Step: line.
     StepLining:
         "Cement the lining flesh to flesh, let it set, and trim it.",
         "Futter Fleisch auf Fleisch kleben, abbinden lassen, beschneiden.",
         "Coller la doublure chair contre chair, laisser prendre, araser.",
-        "Pegar el forro carne con carne, dejar fraguar y recortar.",
-        "Incollare la fodera carne contro carne, far presa, rifilare.",
+        "Pegar el forro carne con carne, dejar secar y recortar.",
+        "Incollare la fodera carne contro carne, lasciar far presa, rifilare.",
         "Skleić podszewkę mizdrą do mizdry, odczekać i przyciąć.";
     /// Step: stamps, in their boxes.
     StepStamp:
@@ -114,7 +114,7 @@ phrases! {
     /// Step: creases, which are the thin lines along the edge or across.
     StepCrease:
         "Crease along the thin lines.",
-        "Zierlinien entlang der dünnen Linien ziehen.",
+        "Entlang der dünnen Linien reifeln.",
         "Fileter le long des traits fins.",
         "Filetear a lo largo de las líneas finas.",
         "Filettare lungo le linee sottili.",
@@ -131,7 +131,7 @@ phrases! {
     StepKeeper:
         "Close each keeper into a loop; put it in before the fold is closed.",
         "Jede Schlaufe zum Ring schließen; vor dem Schließen des Umschlags einsetzen.",
-        "Fermer chaque passant en anneau\u{a0}; le placer avant de fermer le rempli.",
+        "Fermer chaque passant en anneau\u{a0}; le placer avant de fermer le retour.",
         "Cerrar cada trabilla en aro; ponerla antes de cerrar el doblez.",
         "Chiudere ogni passante ad anello; inserirlo prima di chiudere il risvolto.",
         "Zamknąć każdą szlufkę w pętlę; włożyć przed zamknięciem zawinięcia.";
