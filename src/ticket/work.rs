@@ -54,7 +54,10 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         (is_blank && !is_punched_blank, Word::StepBlankPlain),
         (!is_blank && is_shaped, Word::StepCut),
         (!is_blank && !is_shaped, Word::StepCutSquare),
+        // What is punched goes through the lining too.
+        (is_lined, Word::StepLining),
         (true, Word::StepMark),
+        (has_boxes, Word::StepStamp),
         (has_slots, Word::StepPunch),
         (!has_slots && has_holes, Word::StepPunchHoles),
         (has(MarkKind::Slit), Word::StepSlit),
@@ -62,21 +65,22 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         (is_tapered, Word::StepOutline),
         (!is_nested && !is_tapered && is_shaped, Word::StepTip),
         (is_nested && is_shaped, Word::StepTipOfSize),
-        (is_lined, Word::StepLining),
     ]);
     steps.extend(skive(input));
+    let closes_by_seam = !is_riveted && has_fold;
     steps.extend(say(&[
-        (has_boxes, Word::StepStamp),
         (has_creases, Word::StepCrease),
         (true, Word::StepDye),
-        (has_keeper, Word::StepKeeper),
-        (is_riveted, Word::StepSet),
-        (!is_riveted && has_fold, Word::StepFold),
+        (has_keeper && closes_by_seam, Word::StepKeeper),
+        (closes_by_seam, Word::StepFold),
         (has_stitches, Word::StepStitch),
+        (true, Word::StepBurnish),
+        (true, Word::StepFinish),
+        (has_keeper && !closes_by_seam, Word::StepKeeper),
+        (is_riveted, Word::StepSet),
         (sets_more && is_riveted, Word::StepSetRest),
         (sets_more && !is_riveted, Word::StepSetPlain),
-        (is_worn, Word::StepFinish),
-        (!is_worn, Word::StepFinishPlain),
+        (is_worn, Word::StepTryOn),
     ]));
     Part::new(input, Word::OrderOfWork, Body::Steps(steps))
 }
@@ -97,6 +101,8 @@ fn skive(input: &TicketInput<'_>) -> Option<String> {
     }
     match lengths.as_slice() {
         [] => None,
+        // Thinned leather under load tears.
+        _ if job.bears_load => Some(wording.say(Word::StepSkivePast).to_owned()),
         [length] => {
             let (part, of) = SKIVED;
             let skived = wording.length(length.times(part, of), 0);

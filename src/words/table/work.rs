@@ -95,6 +95,14 @@ phrases! {
         "Rebajar cada doblez por el lado carne en el último tercio.",
         "Scarnire ogni risvolto sul lato carne nell’ultimo terzo.",
         "Zszarfować każde zawinięcie od strony mizdry w ostatniej trzeciej części.";
+    /// Step: skive where the turn-back bears load.
+    StepSkivePast:
+        "Skive the flesh side of the turn-back only past its last fastener.",
+        "Umschlag fleischseitig nur hinter der letzten Niete schärfen.",
+        "Parer le retour côté chair seulement au-delà du dernier rivet.",
+        "Rebajar el doblez por el lado carne solo más allá del último remache.",
+        "Scarnire il risvolto sul lato carne solo oltre l’ultimo rivetto.",
+        "Zszarfować zawinięcie od strony mizdry tylko za ostatnim nitem.";
     /// Step: line.
     StepLining:
         "Cement the lining flesh to flesh, let it set, and trim it.",
@@ -121,12 +129,15 @@ phrases! {
         "Wycisnąć linie ozdobne wzdłuż cienkich linii.";
     /// Step: edges and dye.
     StepDye:
-        "Bevel the edges, then dye, let dry, and burnish.",
-        "Kanten brechen, färben, trocknen lassen, polieren.",
-        "Abattre les carres, teindre, laisser sécher, lisser.",
-        "Biselar los cantos, teñir, dejar secar y bruñir.",
-        "Smussare i bordi, tingere, asciugare e lucidare.",
-        "Sfazować krawędzie, barwić, wysuszyć i wypolerować.";
+        "Bevel the edges, dye, and let dry.", "Kanten brechen, färben, trocknen lassen.",
+        "Abattre les carres, teindre, laisser sécher.",
+        "Biselar los cantos, teñir y dejar secar.",
+        "Smussare i bordi, tingere, lasciare asciugare.",
+        "Sfazować krawędzie, barwić i wysuszyć.";
+    /// Step: the edges, once nothing more is sewn.
+    StepBurnish:
+        "Burnish the edges.", "Kanten polieren.", "Lisser les tranches.",
+        "Bruñir los cantos.", "Lucidare i bordi.", "Wypolerować krawędzie.";
     /// Step: the keeper.
     StepKeeper:
         "Close each keeper into a loop; put it in before the fold is closed.",
@@ -166,20 +177,16 @@ phrases! {
     StepSetPlain:
         "Set the hardware.", "Beschläge setzen.", "Poser la quincaillerie.",
         "Colocar los herrajes.", "Montare la minuteria.", "Osadzić okucia.";
-    /// Step: finish what is worn.
+    /// Step: finish, before any metal is on.
     StepFinish:
-        "Apply the finish, let it cure, and try the strap on.",
-        "Finish auftragen, aushärten lassen, anprobieren.",
-        "Appliquer la finition, laisser durcir, essayer.",
-        "Aplicar el acabado, dejar curar y probar.",
-        "Applicare la finitura, lasciare asciugare e provare.",
-        "Nałożyć wykończenie, utwardzić i przymierzyć.";
-    /// Step: finish what nobody tries on.
-    StepFinishPlain:
         "Apply the finish and let it cure.", "Finish auftragen und aushärten lassen.",
         "Appliquer la finition et laisser durcir.", "Aplicar el acabado y dejar curar.",
         "Applicare la finitura e lasciare asciugare.",
         "Nałożyć wykończenie i utwardzić.";
+    /// Step: try on what is worn.
+    StepTryOn:
+        "Try the strap on.", "Anprobieren.", "Essayer.", "Probar.", "Provare.",
+        "Przymierzyć.";
     /// Check: the bars.
     CheckBars:
         "Both scale bars of every sheet read what stands beside them; all corner angles are there.",
