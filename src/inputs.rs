@@ -66,14 +66,14 @@ pub fn assumed(
     laid: &Laid,
 ) -> Vec<Assumed> {
     let hardware = laid.0.measured.iter().map(String::as_str).chain(BUCKLE);
-    let assumed = hardware.filter_map(|key| {
-        let moved = job::read_moved(name, text, sets, loader, key, STEP)?;
-        let moved = Some(moved).filter(|moved| moved.is_built_in)?;
-        let moves = most_moved(&laid.2, &staged(moved.job).laid?.2);
-        let assumed = Assumed { key: key.to_owned(), value: moved.value, moves };
-        Some(assumed).filter(|assumed| assumed.moves > Length::ZERO)
+    let told = hardware.filter_map(|key| {
+        let other = job::read_moved(name, text, sets, loader, key, STEP)?;
+        let other = Some(other).filter(|other| other.is_built_in)?;
+        let moves = most_moved(&laid.2, &staged(other.job).laid?.2);
+        let one = Assumed { key: key.to_owned(), value: other.value, moves };
+        Some(one).filter(|one| one.moves > Length::ZERO)
     });
-    assumed.collect()
+    told.collect()
 }
 
 /// Whether a key is there to place something on the strap. Others may only be checked, as the

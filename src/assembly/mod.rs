@@ -16,15 +16,16 @@ use crate::geom::Length;
 use crate::job::{Feature, FeatureId, Job, PieceId};
 use crate::layout::{Layout, Mark, lay_out};
 
+/// The fit of a job that could not be laid out, and why not.
+pub type Unlaid = (Option<Fit>, Vec<Finding>);
+
 /// Fits a job to its wearer and lays it out. Where a strap laps over its own end, the lap is
 /// read from a first layout and counted in a second: it does not change when the size hole
 /// moves.
 ///
 /// # Errors
 /// The findings of [`lay_out`], and the fit.
-pub fn fit_and_lay_out(
-    job: &Job,
-) -> Result<(Option<Fit>, Layout), (Option<Fit>, Vec<Finding>)> {
+pub fn fit_and_lay_out(job: &Job) -> Result<(Option<Fit>, Layout), Unlaid> {
     let first = fit(job);
     let layout = lay_out(job, first.as_ref()).map_err(|why| (first, why))?;
     let lap = first.and_then(|fit| lap(job, &fit, &layout));

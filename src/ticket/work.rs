@@ -47,7 +47,6 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         f.on_blank || marks().any(|m| m.feature == f.id && m.kind == MarkKind::Fastener)
     });
     let sets_more = hardware::sets_more_than_folds(input);
-    let has_screws = hardware::may_have_screw_posts(input);
     let is_worn = job.worn.is_some();
     let say = |steps: &[(bool, Word)]| {
         let needed = steps.iter().filter(|(is_needed, _)| *is_needed);
@@ -76,19 +75,19 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         (is_nested && is_shaped, Word::StepTipOfSize),
     ]));
     steps.extend(later);
+    let closes_by_seam = !is_riveted && has_fold;
+    let has_screws = hardware::may_have_screw_posts(input) && (is_riveted || sets_more);
     steps.extend(say(&[
         (has_creases, Word::StepCrease),
-        (!has_stitches, Word::StepDyeBurnish),
-        (has_stitches, Word::StepDye),
-        (!has_stitches, Word::StepFinish),
-        (has_stitches, Word::StepFinishFaces),
-        (has_keeper, Word::StepKeeper),
-        (has_screws && is_riveted, Word::StepThreadLock),
-        (is_riveted, Word::StepSet),
-        (!is_riveted && has_fold, Word::StepFold),
+        (true, Word::StepDye),
+        (has_keeper && closes_by_seam, Word::StepKeeper),
+        (closes_by_seam, Word::StepFold),
         (has_stitches, Word::StepStitch),
-        (has_stitches, Word::StepBurnish),
-        (has_screws && !is_riveted && sets_more, Word::StepThreadLock),
+        (true, Word::StepBurnish),
+        (true, Word::StepFinish),
+        (has_keeper && !closes_by_seam, Word::StepKeeper),
+        (has_screws, Word::StepThreadLock),
+        (is_riveted, Word::StepSet),
         (sets_more && is_riveted, Word::StepSetRest),
         (sets_more && !is_riveted, Word::StepSetPlain),
         (is_worn, Word::StepTryOn),
@@ -124,7 +123,7 @@ fn skive(input: &TicketInput<'_>) -> Option<String> {
     }
     match lengths.as_slice() {
         [] => None,
-        _ if job.bears_load() => Some(wording.say(Word::StepSkiveLoad).to_owned()),
+        _ if job.bears_load() => Some(wording.say(Word::StepSkivePast).to_owned()),
         [length] => {
             let (part, of) = SKIVED;
             let skived = wording.length(length.times(part, of), 0);

@@ -268,9 +268,18 @@ fn the_demo_ticket_says_what_to_do() {
     ] {
         assert!(said.contains(words), "{words}:\n{said}");
     }
-    // In this order: mark, punch, skive, dye, finish, set (common practice, no source).
-    let order =
-        ["Tape the paper", "Punch the slots", "Skive", "dye", "Apply", "Fold round"];
+    // In this order: mark, punch, skive, dye, burnish, finish, and metal last (common
+    // practice, no source).
+    let order = [
+        "Tape the paper",
+        "Punch the slots",
+        "Skive",
+        "dye",
+        "Burnish",
+        "Apply the finish",
+        "Fold round",
+        "Try the strap on",
+    ];
     let at: Vec<_> = order.iter().map(|w| said.find(w)).collect();
     assert!(at.is_sorted() && at.iter().all(Option::is_some), "{at:?}");
 }

@@ -18,7 +18,7 @@ phrases! {
     Tip: "tip", "Spitze", "pointe", "punta", "punta", "szpic";
     /// Beside what a ready-cut blank has already.
     OnBlank:
-        "on blank", "am Rohling", "sur la bande", "en la tira", "sulla striscia",
+        "on blank", "am Rohling", "sur la bande prédécoupée", "en la tira", "sulla striscia",
         "na gotowym pasku";
     /// A slot for the tongue or a strap.
     Slot: "slot", "Langloch", "fente", "ranura", "asola", "szczelina";

@@ -11,7 +11,7 @@ phrases! {
     /// A feature, a piece or a stamp.
     NamedTurnBack: "turn-back", "Umschlag", "retour", "doblez", "risvolto", "zawinięcie";
     /// A feature, a piece or a stamp.
-    NamedFold: "fold", "Umschlag", "retour", "doblez", "risvolto", "zawinięcie";
+    NamedFold: "fold", "Umschlag", "repli", "doblez", "risvolto", "zawinięcie";
     /// A feature, a piece or a stamp.
     NamedFittings: "fittings", "Zierteile", "garnitures", "adornos", "borchie", "ozdoby";
     /// A feature, a piece or a stamp.
@@ -21,7 +21,7 @@ phrases! {
         "adjustment", "Verstellung", "réglage", "ajuste", "regolazione", "regulacja";
     /// A feature, a piece or a stamp.
     NamedBuckleFold:
-        "buckle-fold", "Schnallenumschlag", "retour de boucle", "doblez de hebilla",
+        "buckle-fold", "Schnallenumschlag", "repli de boucle", "doblez de hebilla",
         "risvolto della fibbia", "zawinięcie klamry";
     /// A feature, a piece or a stamp.
     NamedBuckleRing:
@@ -45,7 +45,7 @@ phrases! {
         "dziurka na guzik";
     /// A feature, a piece or a stamp.
     NamedTabStart:
-        "tab-start", "Umschlag der Lasche", "retour de patte", "doblez de la lengüeta",
+        "tab-start", "Umschlag der Lasche", "repli de patte", "doblez de la lengüeta",
         "risvolto della linguetta", "zawinięcie patki";
     /// A feature, a piece or a stamp.
     NamedNeckPatch:
@@ -87,7 +87,7 @@ phrases! {
         "remache de la parte corta", "rivetto della parte corta", "nit części krótkiej";
     /// A feature, a piece or a stamp.
     NamedShortFold:
-        "short-fold", "Umschlag am kurzen Teil", "retour de la partie courte",
+        "short-fold", "Umschlag am kurzen Teil", "repli de la partie courte",
         "doblez de la parte corta", "risvolto della parte corta",
         "zawinięcie części krótkiej";
     /// A feature, a piece or a stamp.

@@ -80,7 +80,7 @@ phrases! {
     PrickStitches:
         "pricking iron or awl: {0} stitch holes", "Prickeisen oder Ahle: {0} Nahtlöcher",
         "griffe ou alêne\u{a0}: {0} trous de couture", "tenedor de costura o lezna: {0} agujeros de costura",
-        "forchetta marcapunti o lesina: {0} fori di cucitura", "widełki rymarskie lub szydło: {0} otworów pod szew";
+        "forchetta marcapunti o lesina: {0} fori di cucitura", "widełki lub szydło: {0} otworów pod szew";
     /// Tools that every strap takes.
     CommonTools:
         "awl, sharp knife, steel ruler, soft-faced mallet, backing, eye protection",
@@ -132,7 +132,7 @@ phrases! {
     /// The hole for the smallest girth.
     Tightest:
         "tightest hole", "engste Stellung", "trou le plus serré", "agujero más ceñido",
-        "circonferenza minore", "najciaśniejszy otwór";
+        "foro più stretto", "najciaśniejszy otwór";
     /// The hole of the size.
     SizeHole:
         "size hole", "Loch nach Maß", "trou à la mesure", "agujero de la medida",
@@ -141,7 +141,7 @@ phrases! {
     /// The hole for the largest girth.
     Loosest:
         "loosest hole", "weiteste Stellung", "trou le plus lâche", "agujero más holgado",
-        "circonferenza maggiore", "najluźniejszy otwór";
+        "foro più largo", "najluźniejszy otwór";
     /// Heading of what to check.
     BeforePunch:
         "Before the first punch", "Vor dem ersten Loch", "Avant le premier trou",

@@ -114,14 +114,14 @@ phrases! {
         "Rebajar cada doblez por el lado carne en el último tercio.",
         "Scarnire ogni risvolto sul lato carne nell’ultimo terzo.",
         "Zszarfować każde zawinięcie od strony mizdry w ostatniej trzeciej części.";
-    /// Step: skive folds that bear load.
-    StepSkiveLoad:
-        "Skive the flesh side of each turn-back past its last fastener only: it bears load.",
-        "Jeden Umschlag fleischseitig nur hinter der letzten Niete schärfen: Er trägt Last.",
-        "Parer chaque retour côté chair au-delà du dernier rivet seulement\u{a0}: il porte une charge.",
-        "Rebajar cada doblez por el lado carne solo más allá del último remache: soporta carga.",
-        "Scarnire ogni risvolto sul lato carne solo oltre l’ultimo rivetto: porta un carico.",
-        "Zszarfować każde zawinięcie od strony mizdry tylko za ostatnim nitem: przenosi obciążenie.";
+    /// Step: skive where turn-backs bear load.
+    StepSkivePast:
+        "Skive the flesh side of each turn-back only past its last fastener.",
+        "Jeden Umschlag fleischseitig nur hinter der letzten Niete schärfen.",
+        "Parer chaque retour côté chair seulement au-delà du dernier rivet.",
+        "Rebajar cada doblez por el lado carne solo más allá del último remache.",
+        "Scarnire ogni risvolto sul lato carne solo oltre l’ultimo rivetto.",
+        "Zszarfować każde zawinięcie od strony mizdry tylko za ostatnim nitem.";
     /// Step: creases, which are the thin lines along the edge or across.
     StepCrease:
         "Crease along the thin lines.",
@@ -130,15 +130,7 @@ phrases! {
         "Filetear a lo largo de las líneas finas.",
         "Filettare lungo le linee sottili.",
         "Wycisnąć linie ozdobne wzdłuż cienkich linii.";
-    /// Step: edges and dye of a strap without a seam.
-    StepDyeBurnish:
-        "Bevel the edges, then dye, let dry, and burnish.",
-        "Kanten brechen, färben, trocknen lassen, polieren.",
-        "Abattre les carres, teindre, laisser sécher, lisser.",
-        "Biselar los cantos, teñir, dejar secar y bruñir.",
-        "Smussare i bordi, tingere, asciugare e lucidare.",
-        "Sfazować krawędzie, barwić, wysuszyć i wypolerować.";
-    /// Step: edges and dye of a strap whose edges are burnished after stitching.
+    /// Step: edges and dye.
     StepDye:
         "Bevel the edges, dye, and let dry.",
         "Kanten brechen, färben, trocknen lassen.",
@@ -146,7 +138,7 @@ phrases! {
         "Biselar los cantos, teñir y dejar secar.",
         "Smussare i bordi, tingere e lasciare asciugare.",
         "Sfazować krawędzie, barwić i wysuszyć.";
-    /// Step: finish.
+    /// Step: finish, before any metal is on.
     StepFinish:
         "Apply the finish and let it cure.",
         "Finish auftragen und aushärten lassen.",
@@ -154,14 +146,6 @@ phrases! {
         "Aplicar el acabado y dejar secar.",
         "Applicare la finitura e lasciare asciugare.",
         "Nałożyć wykończenie i pozostawić do utwardzenia.";
-    /// Step: finish a strap whose edges are burnished later.
-    StepFinishFaces:
-        "Apply the finish, not to the edges, and let it cure.",
-        "Finish auftragen, nicht auf die Kanten, und aushärten lassen.",
-        "Appliquer la finition, sauf sur les tranches, et laisser durcir.",
-        "Aplicar el acabado, salvo en los cantos, y dejar secar.",
-        "Applicare la finitura, tranne sui bordi, e lasciare asciugare.",
-        "Nałożyć wykończenie, oprócz krawędzi, i pozostawić do utwardzenia.";
     /// Step: the keeper.
     StepKeeper:
         "Close each keeper into a loop; put it in before the fold is closed.",
@@ -197,14 +181,10 @@ phrases! {
     StepStitch:
         "Stitch the seams.", "Nähte nähen.", "Coudre les coutures.", "Coser las costuras.",
         "Cucire le cuciture.", "Zszyć szwy.";
-    /// Step: edges, after stitching.
+    /// Step: the edges, once nothing more is sewn.
     StepBurnish:
-        "Burnish the edges and finish them.",
-        "Kanten polieren und mit Finish versehen.",
-        "Lisser les tranches, puis appliquer la finition.",
-        "Bruñir los cantos y darles el acabado.",
-        "Lucidare i bordi e rifinirli.",
-        "Wypolerować i wykończyć krawędzie.";
+        "Burnish the edges.", "Kanten polieren.", "Lisser les tranches.",
+        "Bruñir los cantos.", "Lucidare i bordi.", "Wypolerować krawędzie.";
     /// Step: what else is set, past the folds.
     StepSetRest:
         "Set the fittings and other hardware last.",
@@ -219,12 +199,8 @@ phrases! {
         "Colocar los herrajes.", "Montare la minuteria.", "Osadzić okucia.";
     /// Step: try on what is worn.
     StepTryOn:
-        "Try the strap on.",
-        "Riemen anprobieren.",
-        "Essayer la courroie.",
-        "Probar la correa.",
-        "Provare la cinghia.",
-        "Przymierzyć pasek.";
+        "Try the strap on.", "Anprobieren.", "Essayer.", "Probar.", "Provare.",
+        "Przymierzyć.";
     /// Check: the bars.
     CheckBars:
         "Both scale bars of every sheet read what stands beside them; all corner angles are there.",
