@@ -10,6 +10,7 @@ mod limits;
 mod origin;
 mod own_measure;
 mod piece;
+mod read;
 mod resolve;
 pub(crate) mod rule;
 mod section;
@@ -29,7 +30,7 @@ pub use hazard::Hazard;
 pub use id::{FeatureId, PieceId};
 pub use keys::{keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, PieceSpec};
-pub use resolve::{
+pub use read::{
     MovedJob, ParsedJob, TemplateChain, lines, own_keys, read, read_from, read_moved,
     read_template, read_without, unread,
 };

@@ -185,7 +185,8 @@ pub(super) fn copies(spec: &PieceSpec, piece: &Piece) -> Vec<Piece> {
             let over = |m: &Mark| Mark { at: Point::new(m.at.x, -m.at.y), ..m.clone() };
             copy.marks = piece.marks.iter().map(over).collect();
             copy.marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
-            copy.guides = piece.guides.iter().map(super::mark::Guide::mirrored).collect();
+            copy.guides =
+                piece.guides.iter().map(super::guide::Guide::mirrored).collect();
         }
         copy
     };

@@ -4,6 +4,7 @@ mod assemble;
 mod copies;
 mod datum;
 mod feature;
+mod guide;
 mod mark;
 mod nest;
 mod outline;
@@ -11,10 +12,8 @@ mod role;
 pub(crate) mod rule;
 
 pub use copies::Copies;
-pub use mark::{
-    FoldLine, Guide, GuideShape, Layout, Mark, MarkKind, Piece, PieceCopy, Shape,
-    WidthChange,
-};
+pub use guide::{Guide, GuideShape};
+pub use mark::{FoldLine, Layout, Mark, MarkKind, Piece, PieceCopy, Shape, WidthChange};
 pub use nest::{Nest, NestedSize, TAG, nest};
 pub use role::MarkRole;
 pub use rule::RULES;

@@ -240,7 +240,9 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
             }
             for mark in marks {
                 if let Shape::Round { diameter: hole } = mark.shape {
-                    let stack = piece.thickness * i64::from(layers);
+                    let leather = assembly.body(piece.id);
+                    let leather = leather.map(|body| body.thickness_at(mark.at.x));
+                    let stack = leather.unwrap_or(piece.thickness) * i64::from(layers);
                     *holes.entry((mark.kind, Through { hole, stack })).or_default() += 1;
                 }
             }

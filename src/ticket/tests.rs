@@ -68,6 +68,9 @@ fn tickets_say_what_their_straps_need() {
     assert!(unpunched.contains("Lay the paper on the blank.\n"), "{unpunched}");
     let riveted = english("belt", &["turn-back.rivet-post=9 mm"]);
     assert!(!riveted.contains("thread lock"), "{riveted}");
+    let lined = english("cuff", &["lining.count=1"]);
+    assert!(lined.contains("Cement the lining"));
+    assert!(lined.contains("hole Ø 4 mm, through 3.5 mm"), "2.5 mm and 1 mm: {lined}");
     let fitted = english("belt", &["fittings.count=4"]);
     assert!(fitted.contains("Set the fittings") && fitted.contains("4 × fitting"));
     let bare = english("belt", &["keeper.count=0"]);

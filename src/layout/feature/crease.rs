@@ -3,7 +3,7 @@
 use super::{PlaceContext, PlaceError, Placed, course};
 use crate::geom::{Path, Strap};
 use crate::job::{Crease, Feature};
-use crate::layout::mark::{Guide, GuideShape};
+use crate::layout::guide::{Guide, GuideShape};
 
 /// The lines of the course, drawn as they run. Publishes no datums.
 pub(super) fn place(

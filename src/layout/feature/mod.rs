@@ -20,7 +20,8 @@ mod turn_back;
 pub(super) use tip::at_side as tip_at;
 
 use super::datum::{Datums, PlaceError};
-use super::mark::{FoldLine, Guide, Mark, MarkKind, Shape};
+use super::guide::Guide;
+use super::mark::{FoldLine, Mark, MarkKind, Shape};
 use super::role::MarkRole;
 use crate::diagnostic::{Finding, Span};
 use crate::fit::Fit;

@@ -3,7 +3,7 @@
 use super::{PlaceContext, PlaceError, Placed};
 use crate::geom::Point;
 use crate::job::{Feature, Stamp};
-use crate::layout::mark::{Guide, GuideShape};
+use crate::layout::guide::{Guide, GuideShape};
 
 /// Its middle lies at `from` + `by`.
 ///

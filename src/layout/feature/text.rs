@@ -3,7 +3,7 @@
 use super::{PlaceContext, PlaceError, Placed};
 use crate::geom::Point;
 use crate::job::{Feature, Words};
-use crate::layout::mark::{Guide, GuideShape};
+use crate::layout::guide::{Guide, GuideShape};
 
 /// Their middle lies at `from` + `by`. Publishes no datums.
 pub(super) fn place(
