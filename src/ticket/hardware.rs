@@ -214,6 +214,10 @@ fn is_set(kind: MarkKind) -> bool {
 /// The hardware of the features, in the order of the job.
 fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
     let assembly = Assembly::new(job, layout);
+    let leather = |piece: &Piece, mark: &Mark| {
+        let body = assembly.body(piece.id);
+        body.map_or(piece.thickness, |body| body.thickness_at(mark.at.x))
+    };
     let mut all: Vec<(Hardware, usize)> = Vec::new();
     let mut add = |kind, count| match all.iter_mut().find(|(known, _)| *known == kind) {
         Some((_, counted)) => *counted += count,
@@ -240,9 +244,7 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
             }
             for mark in marks {
                 if let Shape::Round { diameter: hole } = mark.shape {
-                    let leather = assembly.body(piece.id);
-                    let leather = leather.map(|body| body.thickness_at(mark.at.x));
-                    let stack = leather.unwrap_or(piece.thickness) * i64::from(layers);
+                    let stack = leather(piece, mark) * i64::from(layers);
                     *holes.entry((mark.kind, Through { hole, stack })).or_default() += 1;
                 }
             }
@@ -252,7 +254,7 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
             let closed = layout.pieces.iter().filter_map(|piece| {
                 let hole =
                     piece.marks_of(feature.id).find(|m| m.kind == MarkKind::Hole)?;
-                Some((hole.y_extent().length(), piece.thickness))
+                Some((hole.y_extent().length(), leather(piece, hole)))
             });
             closed.for_each(|(hole, stack)| {
                 add(Hardware::Stud(Through { hole, stack }), 1);

@@ -201,6 +201,11 @@ fn hardware_is_whole() {
             assert!(ticket.contains(line), "{template}: {line}\n{ticket}");
         }
     }
+    let lined = english("guitar-strap", &["lining.kind=lining", "lining.inset=2 mm"]);
+    assert!(
+        lined.contains("neck Ø 7 mm, through 6 mm"),
+        "its lining is 3 mm too: {lined}"
+    );
     let watch = english("watch-strap", &[]);
     assert!(watch.contains("1 × buckle 16 mm inside"), "{watch}");
     assert!(!watch.contains("with a tongue"), "its buckle is told once: {watch}");
