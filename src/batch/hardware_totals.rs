@@ -12,7 +12,7 @@ pub struct HardwareTotals {
     counts: BTreeMap<Hardware, usize>,
 }
 
-const HEADER: [&str; 11] = [
+const HEADER: [&str; 10] = [
     "kind",
     "hole_mm",
     "through_mm",
@@ -21,8 +21,7 @@ const HEADER: [&str; 11] = [
     "reach_mm",
     "width_mm",
     "length_mm",
-    "rivet_post_mm",
-    "screw_post_mm",
+    "post_mm",
     "count",
 ];
 
@@ -57,7 +56,7 @@ impl HardwareTotals {
         let mut table = csv::Writer::from_writer(Vec::new());
         table.write_record(HEADER).map_err(|e| e.to_string())?;
         for (kind, count) in self.iter() {
-            let mut row = [None; 9];
+            let mut row = [None; 8];
             match kind {
                 Hardware::Buckle { inside, bar, reach } => {
                     (row[2], row[3], row[4]) = (Some(inside), Some(bar), Some(reach));
@@ -66,10 +65,10 @@ impl HardwareTotals {
                 | Hardware::Ring(Round { bar, width }) => {
                     (row[3], row[5]) = (Some(bar), Some(width));
                 }
-                Hardware::Fastener { through: Through { hole, stack }, posts } => {
-                    (row[0], row[1]) = (Some(hole), Some(stack));
-                    [row[7], row[8]] = posts;
+                Hardware::Fastener { through: Through { hole, stack }, post, .. } => {
+                    (row[0], row[1], row[7]) = (Some(hole), Some(stack), post);
                 }
+                Hardware::Lace(thickness) => row[5] = Some(thickness),
                 Hardware::FastenerOn(Through { hole, stack })
                 | Hardware::Stud(Through { hole, stack })
                 | Hardware::Fitting(Through { hole, stack })

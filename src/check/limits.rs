@@ -88,6 +88,27 @@ pub const BUCKLE_REACH: Extent =
 /// frame (common practice, no source).
 pub const REACH_PAST_FRAME: Length = Length::from_mm(5);
 
+/// How far past its hole a buckle's frame reaches at most, unless that is less than half the
+/// reach (common practice, no source).
+pub const FRAME_PAST_REACH: Length = Length::from_mm(15);
+
+/// The longest reach that a buckle has for a strap of a width: 2.5 widths (common practice, no
+/// source).
+pub fn reach_of_width(width: Length) -> Length {
+    width.times(5, 2)
+}
+
+/// Play between a ring's bar and the fasteners that shut it in (common practice, no source).
+pub const RING_PLAY: Length = Length::from_mm(2);
+
+/// Narrowest hole for a post (common practice, no source).
+pub const LEAST_POST_HOLE: Length = Length::from_um(1_500);
+/// Narrowest hole for a snap or an eyelet (common practice, no source).
+pub const LEAST_SNAP_HOLE: Length = Length::from_um(2_500);
+
+/// How far from what a template promises a row of holes may end (common practice, no source).
+pub const PROMISE_PLAY: Length = Length::from_mm(1);
+
 /// Ease for comfort and clothes (common practice, no source; a large dog's collar takes 3
 /// in).
 pub fn usual_ease(body: Body) -> Extent {

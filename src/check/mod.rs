@@ -15,7 +15,7 @@ use crate::assembly::Assembly;
 use crate::diagnostic::{Finding, RuleId, Severity, Span};
 use crate::fit::Fit;
 use crate::geom::Length;
-use crate::job::{Feature, Job, Leather, PieceSpec};
+use crate::job::{Feature, HardwareId, Job, Leather, PieceSpec, Target};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece};
 use crate::words::Wording;
 
@@ -76,6 +76,32 @@ impl<'a> CheckInput<'a> {
         } else {
             format!("{feature} {label}")
         }
+    }
+
+    /// The features that close round, shut in or close on a piece of hardware.
+    fn features_at(&self, id: HardwareId) -> impl Iterator<Item = &'a Feature> {
+        self.job.features.iter().filter(move |feature| {
+            let facts = feature.kind.facts();
+            facts.holds == Some(id) || facts.meets == Some(&Target::Hardware(id))
+        })
+    }
+
+    /// How wide the straps are where hardware holds them, each with the line that says so.
+    fn widths_in(&self, id: HardwareId) -> Vec<(Length, Option<Span>)> {
+        let marks = self.features_at(id).flat_map(|feature| {
+            let own = self.one_of_each().map(move |p| (p, p.marks_of(feature.id)));
+            own.flat_map(|(piece, marks)| marks.map(move |mark| (piece, mark)))
+        });
+        let is_there =
+            |mark: &Mark| mark.kind != MarkKind::Fastener && mark.kind != MarkKind::End;
+        let there = marks.filter(|(_, mark)| is_there(mark));
+        let width = |(piece, mark): (&'a Piece, &'a Mark)| {
+            let width = piece.width_at(mark.at.x);
+            let change = piece.width_changes.iter().find(|s| s.after == width);
+            let leather = &self.job.leather(piece.id).width;
+            (width, change.map_or(&leather.span, |s| &s.span).clone())
+        };
+        there.map(width).collect()
     }
 
     /// The leather of the strap, then of every other piece that is cut and has its own.

@@ -9,7 +9,7 @@ use crate::assembly::fit_and_lay_out;
 use crate::diagnostic::Finding;
 use crate::fit::{Fit, fit};
 use crate::geom::{Extent, Length};
-use crate::job::{FeatureKind, Form, Job, Leather};
+use crate::job::{FeatureKind, Form, HardwareKind, Job, Leather};
 use crate::layout::Layout;
 
 /// Whether a finding is about a value by itself, not about what follows from it.
@@ -27,8 +27,7 @@ pub(super) struct UsualJob {
 /// `None` where every value is possible already, or the job cannot be laid out even so.
 pub(super) fn with_usual_values(job: &Job) -> Option<UsualJob> {
     let mut other = job.clone();
-    let inside =
-        other.worn.as_ref().and_then(|w| w.buckle.as_ref()).map(|b| b.inside.value);
+    let inside = other.worn_buckle().and_then(|b| b.inside.as_ref()).map(|i| i.value);
     leather(&mut other.strap, inside);
     for order in &mut other.pieces {
         leather(&mut order.leather, inside);
@@ -44,12 +43,15 @@ pub(super) fn with_usual_values(job: &Job) -> Option<UsualJob> {
             clamp(&mut fold.bar.value, RING_BAR, RING_BAR);
         }
     }
-    if let Some(worn) = &mut other.worn {
-        if let Some(buckle) = &mut worn.buckle {
-            clamp(&mut buckle.bar.value, BUCKLE_BAR, BUCKLE_BAR);
-            clamp(&mut buckle.reach.value, BUCKLE_REACH, BUCKLE_REACH);
-            clamp(&mut buckle.frame.value, BUCKLE_REACH, BUCKLE_REACH);
+    for spec in &mut other.hardware {
+        let HardwareKind::Buckle(buckle) = &mut spec.kind else { continue };
+        clamp(&mut buckle.bar.value, BUCKLE_BAR, BUCKLE_BAR);
+        clamp(&mut buckle.reach.value, BUCKLE_REACH, BUCKLE_REACH);
+        if let Some(frame) = &mut buckle.frame {
+            clamp(&mut frame.value, BUCKLE_REACH, BUCKLE_REACH);
         }
+    }
+    if let Some(worn) = &mut other.worn {
         let measure = &mut worn.measure;
         if let Some(bar) = &mut measure.bar {
             clamp(&mut bar.value, RING_BAR, RING_BAR);

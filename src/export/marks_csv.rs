@@ -70,8 +70,7 @@ pub(super) fn exact_mm(length: Length) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fit::Bend;
-    use crate::geom::{Extent, Path, Point};
+    use crate::geom::{Bend, Extent, Path, Point};
     use crate::job::{FeatureId, PieceId};
     use crate::layout::{Mark, MarkKind, MarkRole, Piece, PieceCopy};
     use crate::words::Name;

@@ -1,7 +1,6 @@
 //! Where the size hole lies, and which girth a hole serves.
 
-use super::Bend;
-use crate::geom::{Length, circumference};
+use crate::geom::{Bend, Length, circumference};
 use crate::job::{Job, MeasureMethod, PieceId, Worn};
 
 /// The lengths that follow from body, buckle and leather.
@@ -65,12 +64,13 @@ pub fn fit(job: &Job) -> Option<Fit> {
 /// another is t · a / r longer over the stretch a, with r the radius of the mid-line. So a
 /// tape asks for 2 π t a / (G + ease + π t) more.
 pub fn fit_lapped(job: &Job, lap: Length) -> Option<Fit> {
-    let Worn { measure, buckle } = job.worn.as_ref()?;
+    let Worn { measure, .. } = job.worn.as_ref()?;
+    let buckle = job.worn_buckle();
     let thickness = job.made_up_thickness(PieceId::STRAP);
-    let bar = measure.bar.as_ref().or(buckle.as_ref().map(|b| &b.bar));
+    let bar = measure.bar.as_ref().or(buckle.map(|b| &b.bar));
     let bend = bar.map(|bar| Bend::new(bar.value, thickness, job.strap.k.value));
-    let reach = buckle.as_ref().map_or(Length::ZERO, |b| b.reach.value);
-    let frame = buckle.as_ref().map_or(Length::ZERO, |b| b.frame.value);
+    let reach = buckle.map_or(Length::ZERO, |b| b.reach.value);
+    let frame = buckle.and_then(|b| b.frame.as_ref()).map_or(Length::ZERO, |f| f.value);
     let hardware = reach + measure.rest.value;
     let half_take_up = bend.map_or(Length::ZERO, |b| b.take_up / 2);
     let to_outside = bend.map_or(Length::ZERO, Bend::from_fold_to_outside);

@@ -1,13 +1,11 @@
 //! From what was measured on the wearer to the lengths of the strap, and the uncertainty of a
 //! length read with a ruler. Pure formulas, each with its derivation.
 
-mod bend;
 mod girth;
 mod keeper;
 mod serves;
 mod uncertainty;
 
-pub use bend::Bend;
 pub use girth::{Fit, fit, fit_lapped};
 pub use keeper::keeper_length;
 pub use serves::served_length;

@@ -36,6 +36,8 @@ mod tests {
                 what: Spanned::default(),
                 holes: Spanned { value: FeatureId(0), span: None },
                 offset: Some(Spanned { value: Length::from_mm(-73), span: None }),
+                least: None,
+                most: None,
                 per: Spanned { value: Ratio::from_millionths(per), span: None },
             };
             let length = served_length(&serves, None, Length::from_mm(1_173));

@@ -17,6 +17,7 @@
 
 mod angle;
 mod arc_length;
+mod bend;
 pub(crate) mod clip;
 pub(crate) mod distance;
 mod float;
@@ -28,6 +29,7 @@ mod placement;
 mod ratio;
 mod space;
 
+pub use bend::Bend;
 pub use length::{Length, TapeFraction};
 pub use length_text::LengthError;
 pub use path::{Path, Segment, Step};

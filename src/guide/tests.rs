@@ -1,7 +1,7 @@
 //! The register against the folder, and the job language against its reader.
 
 use super::REGISTER;
-use crate::job::{Hazard, keys_of, kinds, plain_tables};
+use crate::job::{Hazard, hardware_keys, hardware_kinds, keys_of, kinds, plain_tables};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
@@ -59,6 +59,30 @@ fn every_hazard_is_in_the_job_language() {
     }
 }
 
+/// The table of hardware names for each key the kinds that have it.
+#[test]
+fn the_job_language_has_every_key_of_every_kind_of_hardware() {
+    let language = REGISTER.iter().find(|t| t.name == "job-language").expect("the topic");
+    let table = language.text.split("\n### Hardware\n").nth(1).expect("the table");
+    let table = table.split("\n## ").next().unwrap_or_default();
+    let mut documented: BTreeMap<&str, BTreeSet<String>> = BTreeMap::new();
+    for row in table.lines().filter_map(|line| line.strip_prefix("| `")) {
+        let (key, row) = row.split_once("` | ").expect("a key");
+        let (of, _) = row.split_once(" | ").expect("its kinds");
+        let of: Vec<&str> = match of {
+            "all" => hardware_kinds().collect(),
+            of => of.split(", ").collect(),
+        };
+        for kind in of {
+            documented.entry(kind).or_default().insert(key.to_owned());
+        }
+    }
+    for kind in hardware_kinds() {
+        assert_eq!(documented.remove(kind), Some(hardware_keys(kind)), "{kind}");
+    }
+    assert!(documented.is_empty(), "no such hardware: {documented:?}");
+}
+
 #[test]
 fn the_job_language_has_every_key_that_a_reader_asks_for_and_no_other() {
     let mut documented = documented();
@@ -78,5 +102,6 @@ fn the_job_language_has_every_key_that_a_reader_asks_for_and_no_other() {
             "{kind}"
         );
     }
+    assert!(documented.remove("Hardware").is_some(), "the keys of hardware");
     assert!(documented.is_empty(), "no reader asks for {documented:?}");
 }

@@ -1,6 +1,7 @@
 //! Which keys each table of a job may have: what its reader asks for.
 
 use super::feature::FeatureKind;
+use super::hardware::HardwareKind;
 use super::origin::Origin;
 use super::piece::PieceSpec;
 use super::resolve::{SECTIONS, job};
@@ -31,6 +32,21 @@ pub fn kinds() -> impl Iterator<Item = &'static str> {
 /// of [`kinds`]; the answer for any other name is empty.
 pub fn keys_of(name: &str) -> BTreeSet<String> {
     let table = if kinds().any(|kind| kind == name) { PROBE } else { name };
+    asked("kind", name, table)
+}
+
+/// The words that `hardware = ` takes.
+pub fn hardware_kinds() -> impl Iterator<Item = &'static str> {
+    HardwareKind::names()
+}
+
+/// The keys that the reader of a table of hardware asks for.
+pub fn hardware_keys(name: &str) -> BTreeSet<String> {
+    asked("hardware", name, PROBE)
+}
+
+/// The keys that are asked for in `table` where the probe's `key` is `name`.
+fn asked(key: &str, name: &str, table: &str) -> BTreeSet<String> {
     let mut plain = String::new();
     for table in plain_tables() {
         let given = if table == "measure" { MEASURE } else { "" };
@@ -39,7 +55,7 @@ pub fn keys_of(name: &str) -> BTreeSet<String> {
     let mut keys = BTreeSet::new();
     for choice in CHOICES {
         let mut sources = Sources::default();
-        let text = format!("{plain}[{PROBE}]\nkind = \"{name}\"\n{choice}\n");
+        let text = format!("{plain}[{PROBE}]\n{key} = \"{name}\"\n{choice}\n");
         let source = sources.add(PROBE, text);
         let root = input::parse(&JOB, &sources, source, &mut Vec::new());
         let reader = reader(&root);

@@ -3,10 +3,12 @@
 
 mod chain;
 mod feature;
+mod hardware;
 mod hazard;
 mod id;
 mod keys;
 mod limits;
+mod names;
 mod origin;
 mod own_measure;
 mod piece;
@@ -22,13 +24,14 @@ mod sum;
 
 pub use feature::{
     Between, ButtonHole, ClosesRound, Course, Crease, Facts, Feature, FeatureKind,
-    Fitting, Fold, FoldFacts, HoleRow, HoleShape, Join, Posts, Row, RowCount, Rows, Run,
-    Side, Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
+    Fitting, Fold, FoldFacts, HoleRow, HoleShape, Join, Row, RowCount, Rows, Run, Side,
+    Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
     TurnBack, Use, Words,
 };
+pub use hardware::{Buckle, HardwareId, HardwareKind, HardwareSpec, Post, Target};
 pub use hazard::Hazard;
 pub use id::{FeatureId, PieceId};
-pub use keys::{keys_of, kinds, plain_tables};
+pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, PieceSpec};
 pub use read::{
     MovedJob, ParsedJob, TemplateChain, lines, own_keys, read, read_from, read_moved,
@@ -79,6 +82,8 @@ pub struct Job {
     pub hazards: Vec<Hazard>,
     /// The dotted keys of hardware that is to be measured, besides those of the buckle.
     pub measured: Vec<String>,
+    /// The hardware that it describes, in the order of the template.
+    pub hardware: Vec<HardwareSpec>,
     /// The pieces other than the strap itself, in the order of the template.
     pub pieces: Vec<PieceSpec>,
     /// What is placed on the pieces, in the order of the template.
@@ -123,6 +128,24 @@ impl Job {
         &self.features[id.0]
     }
 
+    /// The hardware of an id, which is one of this job's.
+    pub fn hardware(&self, id: HardwareId) -> &HardwareSpec {
+        &self.hardware[id.0]
+    }
+
+    /// The buckle of an id; `None` where that is no buckle.
+    pub fn buckle(&self, id: HardwareId) -> Option<&Buckle> {
+        match &self.hardware(id).kind {
+            HardwareKind::Buckle(buckle) => Some(buckle),
+            _ => None,
+        }
+    }
+
+    /// The buckle that the strap closes with on its wearer.
+    pub fn worn_buckle(&self) -> Option<&Buckle> {
+        self.buckle(self.worn.as_ref()?.buckle?)
+    }
+
     /// The name that a value of the job gives to something: its title, say.
     pub fn name(&self, said: &Spanned<String>) -> Name {
         self.origin.value(said)
@@ -149,7 +172,7 @@ pub struct Worn {
     /// What was measured.
     pub measure: Measure,
     /// The buckle; `None` where something else closes the strap, a snap say.
-    pub buckle: Option<Buckle>,
+    pub buckle: Option<HardwareId>,
 }
 
 /// Which length a hole, or the finished strap, serves, where that is not a girth.
@@ -162,6 +185,10 @@ pub struct Serves {
     /// What a hole at x = 0 would serve. Where it is left out, a strap that closes round a body
     /// serves the girth that follows from its fit, any other nothing.
     pub offset: Option<Spanned<Length>>,
+    /// The shortest length that the holes must reach.
+    pub least: Option<Spanned<Length>>,
+    /// The longest length that the holes must reach.
+    pub most: Option<Spanned<Length>>,
     /// How much more each millimetre further along serves: 1, or 0.5 where the strap runs
     /// double.
     pub per: Spanned<Ratio>,
@@ -239,21 +266,6 @@ pub struct Measure {
     pub bar: Option<Spanned<Length>>,
     /// Whether the wearer is a child; `None` where nothing is said.
     pub child: Option<Span>,
-}
-
-/// The buckle.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Buckle {
-    /// Diameter of the bar that the strap folds round.
-    pub bar: Spanned<Length>,
-    /// From the bar's centre to where the hole sits on the tongue.
-    pub reach: Spanned<Length>,
-    /// From the bar's centre to the far edge of the frame.
-    pub frame: Spanned<Length>,
-    /// Clear width for the strap.
-    pub inside: Spanned<Length>,
-    /// Width of the tongue.
-    pub tongue: Spanned<Length>,
 }
 
 /// A strip or hide to cut from.

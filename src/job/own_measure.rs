@@ -38,7 +38,7 @@ impl OwnMeasure {
                     .remedy(format!("give measure.value as it was read{size}")),
             );
         }
-        let frame = &worn.buckle.as_ref()?.frame;
+        let frame = job.worn_buckle()?.frame.as_ref()?;
         let is_usual =
             frame.span.as_ref().is_some_and(|span| templates.origin.is_built_in(span));
         if worn.measure.taken.value != MeasureMethod::FrameToHole || !is_usual {

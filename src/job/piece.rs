@@ -1,5 +1,6 @@
 //! The pieces of a job other than the strap itself, as it asks for them.
 
+use super::names::TableContext;
 use super::origin::Origin;
 use super::section::Section;
 use super::{Leather, PieceId, STRAP, Spanned};
@@ -77,7 +78,7 @@ impl PieceSpec {
         context: &TableContext<'_, '_>,
         strap: &Leather,
     ) -> Self {
-        let &TableContext { table: t, kind, pieces, origin } = context;
+        let &TableContext { table: t, kind, names, origin } = context;
         let kind = kind.value.as_str();
         let size_or = |key: &str, other: &Spanned<Length>| {
             if t.has(key) { t.size(key) } else { other.clone() }
@@ -97,7 +98,7 @@ impl PieceSpec {
                 lap: t.length_or("lap", Length::ZERO),
             }),
             "lining" => {
-                let of = pieces.find(t, t.text_or("of", STRAP));
+                let of = names.piece(t, t.text_or("of", STRAP));
                 Form::Lining { of, inset: t.length("inset") }
             }
             _ => Form::Strap(t.has("length").then(|| t.size("length"))),
@@ -139,43 +140,4 @@ fn find_lone_mirrored(t: &Section<'_, '_>, count: &Spanned<u32>, origin: &Origin
             .expected(format!("{number} = {}", count.value), "a count of two or more")
             .remedy(format!("give {number} = 2, or take {mirrored} out")),
     );
-}
-
-/// A table with a `kind`, and what its names are resolved with.
-pub(super) struct TableContext<'c, 't> {
-    pub(super) table: &'c Section<'c, 't>,
-    pub(super) kind: &'c Spanned<String>,
-    pub(super) pieces: &'c PieceNames<'c>,
-    pub(super) origin: &'c Origin,
-}
-
-/// The names of the pieces of a job, in the order of their ids.
-pub(super) struct PieceNames<'n>(Vec<&'n str>);
-
-impl<'n> PieceNames<'n> {
-    /// Of all tables with a kind.
-    pub(super) fn new(tables: &'n [(Section<'n, '_>, Spanned<String>)]) -> Self {
-        let pieces = tables.iter().filter(|(_, kind)| PieceSpec::is_kind(&kind.value));
-        Self(pieces.map(|(table, _)| table.name).collect())
-    }
-
-    /// The piece of a name. Where there is none, that is a finding, and the strap is given
-    /// in its place.
-    pub(super) fn find(
-        &self,
-        table: &Section<'_, '_>,
-        said: Spanned<String>,
-    ) -> Spanned<PieceId> {
-        let Spanned { value: name, span } = said;
-        let other = self.0.iter().position(|own| *own == name).map(PieceId::other);
-        let id = other.or((name == STRAP).then_some(PieceId::STRAP));
-        if id.is_none() {
-            let names = self.0.iter().copied().chain([STRAP]);
-            table.reader.find(
-                Finding::unknown_name(rule::BAD_VALUE, "piece", &name, names)
-                    .at(span.clone()),
-            );
-        }
-        Spanned { value: id.unwrap_or(PieceId::STRAP), span }
-    }
 }

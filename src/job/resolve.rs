@@ -1,15 +1,17 @@
 //! From a merged table to the job.
 
 use super::feature::{Feature, FeatureKind};
+use super::hardware::{BUCKLE, HardwareId, HardwareSpec, Target};
 use super::limits;
+use super::names::{Names, TableContext};
 use super::origin::Origin;
-use super::piece::{PieceNames, PieceSpec, TableContext};
+use super::piece::PieceSpec;
 use super::section::{Reader, Section};
 use super::shape::{find_kindless, is_plain};
 use super::stock::{self, Stock};
 use super::{
-    Blank, Body, Buckle, FeatureId, Hazard, Job, Leather, Measure, MeasureMethod,
-    PieceId, STRAP, Serves, Spanned, Strip, Worn,
+    Blank, Body, FeatureId, Hazard, Job, Leather, Measure, MeasureMethod, PieceId, STRAP,
+    Serves, Spanned, Strip, Worn,
 };
 use crate::diagnostic::Finding;
 use crate::geom::{Length, Ratio};
@@ -38,7 +40,9 @@ pub(super) fn job(
         top.lacks("strap", "a table with width and thickness");
     }
     let strap = strap.map(|s| leather(&s)).unwrap_or_default();
-    let worn = worn(reader);
+    let hardware = hardware(reader, root, &origin);
+    let buckle = hardware.iter().position(|h| h.name.as_str() == BUCKLE).map(HardwareId);
+    let worn = worn(reader, buckle);
     let stock = stock(reader, matches!(worn, Ok(None)));
     let said_serves = reader.section("serves").map(|s| {
         let per = if s.has("per") {
@@ -47,7 +51,8 @@ pub(super) fn job(
             Spanned { value: Ratio::ONE, span: None }
         };
         let (what, holes) = (s.text("what"), s.text("holes"));
-        (what, holes, s.length_if("offset"), per)
+        let [least, most] = ["least", "most"].map(|key| s.length_if(key));
+        (what, holes, s.length_if("offset"), [least, most], per)
     });
     let (mut blank, punched) = blank(reader);
     let names = root.entries.iter().map(|entry| entry.key.as_str());
@@ -59,11 +64,10 @@ pub(super) fn job(
             Some((table, kind))
         })
         .collect();
-    let pieces_named = PieceNames::new(&tables);
+    let names = Names::new(&tables, &hardware);
     let (mut pieces, mut features) = (Vec::new(), Vec::new());
     for (table, kind) in &tables {
-        let context =
-            TableContext { table, kind, pieces: &pieces_named, origin: &origin };
+        let context = TableContext { table, kind, names: &names, origin: &origin };
         if PieceSpec::is_kind(&kind.value) {
             let id = PieceId::other(pieces.len());
             pieces.push(PieceSpec::read(id, &context, &strap));
@@ -71,16 +75,19 @@ pub(super) fn job(
             features.extend(feature(FeatureId(features.len()), &context));
         }
     }
-    let serves = said_serves.and_then(|(what, holes, offset, per)| {
-        let holes = feature_named(reader, &features, &holes)?;
-        Some(Serves { what, holes, offset, per })
+    let serves = said_serves.and_then(|(what, holes, offset, [least, most], per)| {
+        let holes = names.feature(&top, &holes)?;
+        Some(Serves { what, holes, offset, least, most, per })
     });
     for said in &punched {
-        if let Some(id) = feature_named(reader, &features, said) {
-            features[id.value.0].on_blank = true;
+        if let Some(id) = names.feature(&top, said) {
             blank.punched.push(id);
         }
     }
+    for feature in &mut features {
+        feature.on_blank = blank.punched.iter().any(|id| id.value == feature.id);
+    }
+    find_unheld(reader, &hardware, &features, &origin);
     let has_tip = |f: &Feature| f.on_blank && matches!(f.kind, FeatureKind::Tip(_));
     if blank.length.is_none() && features.iter().any(has_tip) {
         // Where a tip that is cut already lies follows from the blank's length alone.
@@ -103,27 +110,11 @@ pub(super) fn job(
         strip: strip(reader),
         hazards,
         measured,
+        hardware,
         pieces,
         features,
         origin,
     })
-}
-
-/// The feature of a name, where the strap has it.
-fn feature_named(
-    reader: &Reader<'_>,
-    features: &[Feature],
-    said: &Spanned<String>,
-) -> Option<Spanned<FeatureId>> {
-    let own = features.iter().find(|f| f.name.as_str() == said.value);
-    if own.is_none() {
-        let names = features.iter().map(|f| f.name.as_str());
-        reader.find(
-            Finding::unknown_name(rule::BAD_VALUE, "feature", &said.value, names)
-                .at(said.span.clone()),
-        );
-    }
-    own.map(|f| Spanned { value: f.id, span: said.span.clone() })
 }
 
 /// The tables that are not features.
@@ -138,15 +129,16 @@ fn leather(s: &Section<'_, '_>) -> Leather {
 struct Invalid;
 
 /// `None` for a strap that closes round nobody.
-fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Invalid> {
-    let (measure, buckle) = (reader.section("measure"), reader.section("buckle"));
-    let (m, b) = match (measure, buckle) {
-        (None, None) => return Ok(None),
-        (Some(m), b) => (m, b),
-        (None, Some(_)) => {
-            reader.top().lacks("measure", "a table with taken, value, ease, body");
-            return Err(Invalid);
+fn worn(
+    reader: &Reader<'_>,
+    buckle: Option<HardwareId>,
+) -> Result<Option<Worn>, Invalid> {
+    let Some(m) = reader.section("measure") else {
+        if buckle.is_none() {
+            return Ok(None);
         }
+        reader.top().lacks("measure", "a table with taken, value, ease, body");
+        return Err(Invalid);
     };
     let taken = m.choice("taken", &MeasureMethod::WORDS);
     let body = m.choice(
@@ -165,13 +157,6 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Invalid> {
     let (rest, bar) = (m.length_or("rest", Length::ZERO), m.length_if("bar"));
     let child =
         m.truth_or("child", false).then(|| m.leaf("child").map(|l| l.span.clone()));
-    let buckle = b.map(|b| Buckle {
-        bar: b.size("bar"),
-        reach: b.size("reach"),
-        frame: b.size("frame"),
-        inside: b.size("inside"),
-        tongue: b.size("tongue"),
-    });
     let (Some(taken), Some(body)) = (taken, body) else { return Err(Invalid) };
     let measure = Measure {
         taken,
@@ -183,6 +168,44 @@ fn worn(reader: &Reader<'_>) -> Result<Option<Worn>, Invalid> {
         child: child.flatten(),
     };
     Ok(Some(Worn { measure, buckle }))
+}
+
+/// The tables that describe hardware.
+fn hardware(reader: &Reader<'_>, root: &Table, origin: &Origin) -> Vec<HardwareSpec> {
+    let names = root.entries.iter().map(|entry| entry.key.as_str());
+    let own = names.filter(|name| reader.is_hardware(name));
+    let tables = own.filter_map(|name| reader.section(name));
+    tables.filter_map(|table| HardwareSpec::read(&table, origin)).collect()
+}
+
+/// Finds hardware of the job's own that no feature has to do with.
+fn find_unheld(
+    reader: &Reader<'_>,
+    hardware: &[HardwareSpec],
+    features: &[Feature],
+    origin: &Origin,
+) {
+    for (id, spec) in hardware.iter().enumerate() {
+        let id = HardwareId(id);
+        let is_held = features.iter().map(|f| f.kind.facts()).any(|facts| {
+            let is_met = facts.meets == Some(&Target::Hardware(id));
+            is_met || facts.holds == Some(id) || facts.sets == Some(id)
+        });
+        let is_built_in = spec.span.as_ref().is_none_or(|s| origin.is_built_in(s));
+        if is_held || is_built_in || spec.name.as_str() == BUCKLE {
+            continue;
+        }
+        let message = format!("no feature has to do with `{}`", spec.name);
+        reader.find(
+            Finding::warning(rule::KEY_NOT_USED, message)
+                .at(spec.span.clone())
+                .expected("hardware that is only described", "hardware in its place")
+                .remedy(
+                    "name it where it goes: holds in a fold, meets or sets in holes; or \
+                     leave it out",
+                ),
+        );
+    }
 }
 
 /// The sizes in stock. A strap without a measure has no use for them.
@@ -212,11 +235,11 @@ fn blank(reader: &Reader<'_>) -> (Blank, Vec<Spanned<String>>) {
 }
 
 fn feature(id: FeatureId, context: &TableContext<'_, '_>) -> Option<Feature> {
-    let &TableContext { table, kind: said, pieces, origin } = context;
+    let &TableContext { table, kind: said, names, origin } = context;
     let word = said.value.as_str();
-    let on = pieces.find(table, table.text_or("on", STRAP));
+    let on = names.piece(table, table.text_or("on", STRAP));
     let mirror = table.datum_if("mirror-about");
-    let kind = FeatureKind::read(word, table);
+    let kind = FeatureKind::read(word, table, names);
     if kind.is_none() {
         table.accept_all();
         let kinds = FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES);

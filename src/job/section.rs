@@ -1,6 +1,7 @@
 //! Typed reading of one table of a job: beside plain values, lengths that may be sums, names
 //! of datums and names of features.
 
+use super::hardware::BUCKLE;
 use super::sum::Sums;
 use super::{DatumRef, Spanned};
 use crate::diagnostic::Finding;
@@ -40,6 +41,12 @@ impl Reader<'_> {
     /// Whether the job has a table of that name with a `kind`: a feature or a piece.
     pub(super) fn has_kind(&self, name: &str) -> bool {
         self.root.table(name).is_some_and(|table| table.get("kind").is_some())
+    }
+
+    /// Whether the job has a table of that name that describes hardware.
+    pub(super) fn is_hardware(&self, name: &str) -> bool {
+        let is_one = |t: &Table| name == BUCKLE || t.get("hardware").is_some();
+        self.root.table(name).is_some_and(is_one)
     }
 }
 

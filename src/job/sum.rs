@@ -4,8 +4,7 @@ use super::STRAP;
 use super::section::Reader;
 use super::slip;
 use crate::diagnostic::{Finding, Span};
-use crate::fit::Bend;
-use crate::geom::{Length, Ratio, circumference};
+use crate::geom::{Bend, Length, Ratio, circumference};
 use crate::input::{Entry, Leaf, Node};
 use crate::job::rule;
 use std::cell::RefCell;
@@ -184,9 +183,9 @@ impl<'t> Reader<'t> {
         }
         let Some(leaf) = self.root.dotted_leaf(key) else {
             if let Some(fold) = key.strip_suffix(".take-up")
-                && self.root.dotted_leaf(&format!("{fold}.bar")).is_some()
+                && let Some(bar) = self.bar_of(fold)
             {
-                return self.take_up(fold, span, path);
+                return self.take_up(fold, &bar, span, path);
             }
             self.find(self.unknown_key(key).at(Some(span.clone())));
             return None;
@@ -203,9 +202,24 @@ impl<'t> Reader<'t> {
         value
     }
 
+    /// The key that gives the bar of a fold: its own, or that of the hardware that it holds.
+    fn bar_of(&self, fold: &str) -> Option<String> {
+        let held = self.root.dotted_leaf(&format!("{fold}.holds"));
+        let held = held.and_then(|l| l.value.word());
+        let mut bars =
+            [Some(fold), held].into_iter().flatten().map(|t| format!("{t}.bar"));
+        bars.find(|bar| self.root.dotted_leaf(bar).is_some())
+    }
+
     /// What the bend of a fold takes up: `hook.take-up`. The leather is that of its piece, with
     /// the linings on it.
-    fn take_up(&self, fold: &str, span: &Span, path: &mut Vec<String>) -> Option<Length> {
+    fn take_up(
+        &self,
+        fold: &str,
+        bar: &str,
+        span: &Span,
+        path: &mut Vec<String>,
+    ) -> Option<Length> {
         let word = |key: &str| self.root.dotted_leaf(key).and_then(|l| l.value.word());
         let piece = word(&format!("{fold}.on")).unwrap_or(STRAP);
         let own = |key: &str| {
@@ -213,7 +227,7 @@ impl<'t> Reader<'t> {
             let has_own = self.root.dotted_leaf(&own).is_some();
             if has_own { own } else { format!("{STRAP}.{key}") }
         };
-        let bar = self.named_length(&format!("{fold}.bar"), span, path)?;
+        let bar = self.named_length(bar, span, path)?;
         let mut thickness = self.named_length(&own("thickness"), span, path)?;
         for entry in &self.root.entries {
             let key = |key: &str| format!("{}.{key}", entry.key);

@@ -3,9 +3,8 @@
 use super::guide::Guide;
 use super::role::MarkRole;
 use crate::diagnostic::Span;
-use crate::fit::Bend;
 use crate::geom::clip::clip;
-use crate::geom::{Extent, Length, Path, Point, Strap};
+use crate::geom::{Bend, Extent, Length, Path, Point, Strap};
 use crate::job::{FeatureId, PieceId};
 use crate::words::{Name, Word, Wording};
 

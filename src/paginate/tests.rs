@@ -1,8 +1,7 @@
 //! Laws that hold for every sheet set.
 
 use super::*;
-use crate::fit::Bend;
-use crate::geom::{Extent, Length, Path, Point, Ratio, Strap};
+use crate::geom::{Bend, Extent, Length, Path, Point, Ratio, Strap};
 use crate::job::{FeatureId, PieceId};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
 use crate::words::Name;

@@ -3,7 +3,9 @@
 use super::{Body, Part, TicketInput};
 use crate::assembly::Assembly;
 use crate::geom::Length;
-use crate::job::{ClosesRound, Feature, Form, Job, Side};
+use crate::job::{
+    Buckle, ClosesRound, Feature, Form, HardwareId, HardwareKind, Job, Side, Target,
+};
 use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
 use crate::words::{Word, Wording};
 use std::collections::BTreeMap;
@@ -16,7 +18,7 @@ const RIVET_OVER: Length = Length::from_mm(3);
 /// together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Hardware {
-    /// The buckle that the job describes.
+    /// A buckle whose measures the job gives.
     Buckle {
         /// The clear width for the strap.
         inside: Length,
@@ -25,7 +27,7 @@ pub enum Hardware {
         /// From the centre of the bar to the place of the hole on the tongue.
         reach: Length,
     },
-    /// Another buckle, whose tongue goes through the slot of a fold.
+    /// A buckle whose clear width the job does not give.
     TongueBuckle(Round),
     /// A ring, a hook or a bar in a fold.
     Ring(Round),
@@ -33,8 +35,10 @@ pub enum Hardware {
     Fastener {
         /// The hole and the layers.
         through: Through,
-        /// The post lengths that the job gives: rivet, then screw.
-        posts: [Option<Length>; 2],
+        /// Which of the two; `None` where the job does not say.
+        kind: Option<PostKind>,
+        /// The length of its post, where the job gives it.
+        post: Option<Length>,
     },
     /// A rivet, a screw post or a stud that holds something of unknown thickness to the
     /// strap.
@@ -47,6 +51,8 @@ pub enum Hardware {
     Eyelet(Through),
     /// Half a snap.
     Snap(Through),
+    /// A lace of a thickness.
+    Lace(Length),
     /// A keeper.
     Keeper {
         /// The width of its strip.
@@ -54,6 +60,15 @@ pub enum Hardware {
         /// The cut length of its strip.
         length: Length,
     },
+}
+
+/// What a fastener is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PostKind {
+    /// A rivet.
+    Rivet,
+    /// A screw post.
+    Screw,
 }
 
 /// What a fold goes round.
@@ -81,12 +96,15 @@ impl Hardware {
             Self::Buckle { .. } => "buckle",
             Self::TongueBuckle(_) => "tongue-buckle",
             Self::Ring(_) => "ring",
-            Self::Fastener { .. } => "fastener",
+            Self::Fastener { kind: Some(PostKind::Rivet), .. } => "rivet",
+            Self::Fastener { kind: Some(PostKind::Screw), .. } => "screw-post",
+            Self::Fastener { kind: None, .. } => "fastener",
             Self::FastenerOn(_) => "fastener-on",
             Self::Stud(_) => "stud",
             Self::Fitting(_) => "fitting",
             Self::Eyelet(_) => "eyelet",
             Self::Snap(_) => "snap",
+            Self::Lace(_) => "lace",
             Self::Keeper { .. } => "keeper",
         }
     }
@@ -108,15 +126,18 @@ impl Hardware {
             }
             Self::TongueBuckle(size) => round(Word::TongueBuckle, size),
             Self::Ring(size) => round(Word::Ring, size),
-            Self::Fastener { through: Through { hole, stack }, posts } => {
+            Self::Fastener { through: Through { hole, stack }, kind, post } => {
                 let (least, most) = (size(stack), size(stack + RIVET_OVER));
-                let line = wording
-                    .fill(Word::Fasteners, &[&count, &size(hole), &least, &least, &most]);
-                let given: Vec<String> = posts.into_iter().flatten().map(size).collect();
-                if given.is_empty() {
-                    line
-                } else {
-                    wording.fill(Word::PostGiven, &[&line, &given.join(", ")])
+                let word = match kind {
+                    Some(PostKind::Rivet) => Word::Rivets,
+                    Some(PostKind::Screw) => Word::ScrewPosts,
+                    None => Word::Fasteners,
+                };
+                let line =
+                    wording.fill(word, &[&count, &size(hole), &least, &least, &most]);
+                match post {
+                    None => line,
+                    Some(post) => wording.fill(Word::PostGiven, &[&line, &size(post)]),
                 }
             }
             Self::FastenerOn(size) => through(Word::FastenersOn, size),
@@ -124,6 +145,9 @@ impl Hardware {
             Self::Fitting(size) => through(Word::Fittings, size),
             Self::Eyelet(size) => through(Word::Eyelets, size),
             Self::Snap(size) => through(Word::Snaps, size),
+            Self::Lace(thickness) => {
+                wording.fill(Word::Laces, &[&count, &size(thickness)])
+            }
             Self::Keeper { width, length } => {
                 let length = wording.length(length, 1);
                 wording.fill(Word::Keeper, &[&count, &size(width), &length])
@@ -135,7 +159,7 @@ impl Hardware {
 /// The number of each kind of hardware that a strap takes, its keepers included.
 pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
     let mut counts = BTreeMap::new();
-    for (kind, count) in listed(job, layout) {
+    for (kind, count) in feature_hardware(job, layout) {
         *counts.entry(kind).or_default() += count;
     }
     let keepers = job.pieces.iter().filter(|p| matches!(p.form, Form::Keeper(_)));
@@ -148,22 +172,9 @@ pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
     counts
 }
 
-fn buckle(job: &Job) -> Option<Hardware> {
-    let buckle = job.worn.as_ref()?.buckle.as_ref()?;
-    let [inside, bar, reach] =
-        [&buckle.inside, &buckle.bar, &buckle.reach].map(|l| l.value);
-    Some(Hardware::Buckle { inside, bar, reach })
-}
-
-/// The hardware in the order of the ticket, without the keepers: those are pieces.
-fn listed(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
-    let buckle = buckle(job).map(|buckle| (buckle, 1));
-    buckle.into_iter().chain(feature_hardware(job, layout)).collect()
-}
-
 /// The part of the ticket; `None` for a strap without hardware.
 pub(super) fn part(input: &TicketInput<'_>) -> Option<Part> {
-    let lines: Vec<String> = listed(input.job, input.layout)
+    let lines: Vec<String> = feature_hardware(input.job, input.layout)
         .into_iter()
         .map(|(kind, count)| kind.words(count, input.wording))
         .collect();
@@ -186,7 +197,7 @@ pub(super) fn sets_more_than_folds(input: &TicketInput<'_>) -> bool {
 pub(super) fn may_have_screw_posts(input: &TicketInput<'_>) -> bool {
     let kinds = feature_hardware(input.job, input.layout);
     kinds.iter().any(|(kind, _)| {
-        matches!(kind, Hardware::Fastener { posts, .. } if !matches!(posts, [Some(_), None]))
+        matches!(kind, Hardware::Fastener { kind, .. } if *kind != Some(PostKind::Rivet))
     })
 }
 
@@ -237,10 +248,9 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
             let mut marks =
                 piece.marks.iter().filter(|m| m.feature == feature.id).peekable();
             if marks.peek().is_some()
-                && let Some(round) = fold_hardware(piece, feature)
-                && !is_described_buckle(job, round)
+                && let Some(held) = held(job, piece, feature)
             {
-                add(round, 1);
+                add(held, 1);
             }
             for mark in marks {
                 if let Shape::Round { diameter: hole } = mark.shape {
@@ -249,12 +259,17 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
                 }
             }
         }
-        if feature.kind.facts().slits && !holds_something {
+        let stud = met(job, feature);
+        if feature.kind.facts().slit.is_some() && (stud.is_some() || !holds_something) {
             // One of its holes is chosen, so each piece closes on one stud.
             let closed = layout.pieces.iter().filter_map(|piece| {
                 let hole =
                     piece.marks_of(feature.id).find(|m| m.kind == MarkKind::Hole)?;
-                Some((hole.y_extent().length(), leather(piece, hole)))
+                let neck = match stud {
+                    Some(HardwareKind::Stud { neck, .. }) => neck.value,
+                    _ => hole.y_extent().length(),
+                };
+                Some((neck, leather(piece, hole)))
             });
             closed.for_each(|(hole, stack)| {
                 add(Hardware::Stud(Through { hole, stack }), 1);
@@ -262,10 +277,20 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
         }
         for ((kind, layered), count) in holes {
             if let Some(kind) =
-                hole_hardware(kind, feature, layered, || assembly.stack(feature))
+                hole_hardware(job, kind, feature, layered, || assembly.stack(feature))
             {
                 add(kind, count / usize::from(layers));
             }
+        }
+    }
+    // One lace goes through all rows that close on it.
+    for (id, spec) in job.hardware.iter().enumerate() {
+        let target = Target::Hardware(HardwareId(id));
+        let is_laced = |f: &Feature| f.kind.facts().meets == Some(&target);
+        if let HardwareKind::Lace(thickness) = &spec.kind
+            && job.features.iter().any(is_laced)
+        {
+            add(Hardware::Lace(thickness.value), 1);
         }
     }
     all
@@ -274,6 +299,7 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
 /// What is set in the holes of a feature; `None` for holes that take nothing. `layered` is the
 /// hole and the layers of the piece itself, `stack` the thickness of all that fasteners hold.
 fn hole_hardware(
+    job: &Job,
     kind: MarkKind,
     feature: &Feature,
     layered: Through,
@@ -284,13 +310,9 @@ fn hole_hardware(
         MarkKind::Fastener if !is_fold(feature) && !knows_all_layers(feature) => {
             Some(Hardware::FastenerOn(fastened()))
         }
-        MarkKind::Fastener => {
-            Some(Hardware::Fastener { through: fastened(), posts: posts(feature) })
-        }
+        MarkKind::Fastener => Some(fastener(job, feature, fastened())),
         // A blank may be bought with a punched fold, which is still open.
-        MarkKind::Target if is_fold(feature) => {
-            Some(Hardware::Fastener { through: fastened(), posts: posts(feature) })
-        }
+        MarkKind::Target if is_fold(feature) => Some(fastener(job, feature, fastened())),
         MarkKind::Fitting => Some(Hardware::Fitting(layered)),
         MarkKind::Eyelet => Some(Hardware::Eyelet(layered)),
         MarkKind::Snap => Some(Hardware::Snap(layered)),
@@ -311,34 +333,45 @@ fn knows_all_layers(feature: &Feature) -> bool {
     is_given || feature.mirror.is_some()
 }
 
-/// The post lengths that the job gives for the fasteners of a feature: rivet, then screw.
-fn posts(feature: &Feature) -> [Option<Length>; 2] {
-    let Some(posts) = feature.kind.facts().posts else { return [None; 2] };
-    [&posts.rivet, &posts.screw].map(|length| length.as_ref().map(|l| l.value))
+/// The fastener of a feature.
+fn fastener(job: &Job, feature: &Feature, through: Through) -> Hardware {
+    let set = feature.kind.facts().sets.map(|id| &job.hardware(id).kind);
+    let (kind, post) = match set {
+        Some(HardwareKind::Rivet(post)) => (Some(PostKind::Rivet), post.length.as_ref()),
+        Some(HardwareKind::ScrewPost(post)) => {
+            (Some(PostKind::Screw), post.length.as_ref())
+        }
+        _ => (None, None),
+    };
+    Hardware::Fastener { through, kind, post: post.map(|said| said.value) }
 }
 
-/// Whether the hardware of a fold is the buckle that the job describes. If no turn-back holds
-/// that buckle, the fold with a slot for the tongue does.
-fn is_described_buckle(job: &Job, hardware: Hardware) -> bool {
-    let folds = || job.features.iter().filter_map(|f| f.kind.facts().fold);
-    match (buckle(job), hardware) {
-        (Some(Hardware::Buckle { bar, .. }), Hardware::TongueBuckle(round)) => {
-            bar == round.bar && !folds().any(|f| f.round == ClosesRound::Buckle)
-        }
-        _ => false,
+/// The hardware that the holes of a feature close on.
+fn met<'a>(job: &'a Job, feature: &Feature) -> Option<&'a HardwareKind> {
+    match feature.kind.facts().meets {
+        Some(Target::Hardware(id)) => Some(&job.hardware(*id).kind),
+        _ => None,
     }
 }
 
-/// What a fold goes round, unless that is the buckle of the job; a loop goes round nothing.
-/// Fasteners may hold a ring without a fold.
-fn fold_hardware(piece: &Piece, feature: &Feature) -> Option<Hardware> {
+/// The buckle, ring or bar that a feature closes round or shuts in on a piece; a loop closes
+/// round nothing.
+fn held(job: &Job, piece: &Piece, feature: &Feature) -> Option<Hardware> {
     let facts = feature.kind.facts();
-    if let Some(bar) = facts.ring_bar {
+    let spec = facts.holds.map(|id| &job.hardware(id).kind);
+    let buckle = match spec {
+        Some(HardwareKind::Buckle(buckle)) => Some(buckle),
+        _ => None,
+    };
+    if let Some(Buckle { inside: Some(inside), bar, reach, .. }) = buckle {
+        let [inside, bar, reach] = [inside, bar, reach].map(|said| said.value);
+        return Some(Hardware::Buckle { inside, bar, reach });
+    }
+    let Some(fold) = facts.fold else {
         let first = piece.marks_of(feature.id).next()?;
         let width = piece.width_at(first.at.x);
-        return Some(Hardware::Ring(Round { bar: bar.value, width }));
-    }
-    let (fold, slot) = (facts.fold?, facts.slot?);
+        return Some(Hardware::Ring(Round { bar: spec?.bar()?.value, width }));
+    };
     let ClosesRound::Bar(bar) = fold.round else { return None };
     let own = |m: &&Mark| m.feature == feature.id && m.kind == MarkKind::Bend;
     let bend = piece.marks.iter().find(own)?.at.x;
@@ -349,7 +382,8 @@ fn fold_hardware(piece: &Piece, feature: &Feature) -> Option<Hardware> {
     let points = piece.outline.segments().into_iter().map(|s| s.from);
     let half = points.filter(|p| beyond(p.x)).map(|p| p.y.abs()).max()?;
     let round = Round { bar: bar.value, width: half * 2 };
-    let has_tongue = slot.length.value > Length::ZERO;
+    let has_tongue =
+        buckle.is_some() || facts.slot.is_some_and(|s| s.length.value > Length::ZERO);
     Some(if has_tongue { Hardware::TongueBuckle(round) } else { Hardware::Ring(round) })
 }
 

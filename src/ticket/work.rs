@@ -136,8 +136,8 @@ fn skive(input: &TicketInput<'_>) -> Option<String> {
 /// What to check before the first punch.
 pub(super) fn checks(input: &TicketInput<'_>) -> Part {
     let mut marks = input.layout.pieces.iter().flat_map(|p| &p.marks);
-    let has_buckle = input.job.worn.as_ref().is_some_and(|w| w.buckle.is_some())
-        || marks.any(|m| m.kind == MarkKind::Slot);
+    let has_buckle =
+        input.job.worn_buckle().is_some() || marks.any(|m| m.kind == MarkKind::Slot);
     let hardware = if has_buckle {
         Some(Word::CheckHardware)
     } else {

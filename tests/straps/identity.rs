@@ -18,7 +18,17 @@ const SECTIONS: [&str; 8] =
     ["about", "measure", "strap", "buckle", "blank", "strip", "stock", "serves"];
 
 /// Keys whose texts are names of tables, alone or in a list.
-const NAMING: [&str; 6] = ["on", "of", "holes", "punched", "comes-punched", "pattern"];
+const NAMING: [&str; 9] = [
+    "on",
+    "of",
+    "holes",
+    "punched",
+    "comes-punched",
+    "pattern",
+    "holds",
+    "meets",
+    "sets",
+];
 
 /// New names by the old ones.
 type Renaming = BTreeMap<String, String>;

@@ -4,8 +4,8 @@
 use crate::common::{Run, belt};
 use float_cmp::approx_eq;
 use strapwright::export::marks_csv;
-use strapwright::fit::{Bend, Fit};
-use strapwright::geom::{Length, Ratio};
+use strapwright::fit::Fit;
+use strapwright::geom::{Bend, Length, Ratio};
 use strapwright::layout::{Layout, Mark, MarkKind, MarkRole, Piece};
 
 fn laid(run: &Run) -> (&Fit, &Piece, &Layout) {

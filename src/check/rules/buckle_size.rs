@@ -1,14 +1,18 @@
-use crate::check::limits::{BUCKLE_BAR, BUCKLE_REACH, REACH_PAST_FRAME, RING_BAR};
+use crate::check::limits::{
+    BUCKLE_BAR, BUCKLE_REACH, FRAME_PAST_REACH, REACH_PAST_FRAME, RING_BAR,
+    reach_of_width,
+};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
-use crate::job::{ClosesRound, MeasureMethod};
+use crate::job::{Buckle, ClosesRound, HardwareId, HardwareKind, MeasureMethod, Spanned};
+use crate::words::Name;
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("buckle-size"),
     check,
-    what: "The buckle's bar, reach and frame are such as buckles have, the hole does not \
-           sit beyond the frame, and rings in folds have a bar of at most 25 mm.",
+    what: "The bar, reach and frame of every buckle are such as buckles have and go \
+           together, and rings and bars are at most 25 mm thick.",
     why: "Bar and reach move every hole. A reach in centimetres for millimetres moves \
           them all by a hand's breadth, and the girth that is reported moves with it, \
           so nothing else would show it.",
@@ -20,17 +24,44 @@ buckle.reach = "30 mm""#,
 };
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    rings(input, findings);
-    let Some(worn) = &input.job.worn else { return };
-    let Some(buckle) = &worn.buckle else { return };
-    for (name, said, usual) in [
-        ("bar", &buckle.bar, BUCKLE_BAR),
-        ("reach", &buckle.reach, BUCKLE_REACH),
-        ("frame", &buckle.frame, BUCKLE_REACH),
-    ] {
-        if usual.from <= said.value && said.value <= usual.to {
-            continue;
+    let mut said = Vec::new();
+    for (id, spec) in input.job.hardware.iter().enumerate() {
+        match &spec.kind {
+            HardwareKind::Buckle(buckle) => {
+                said.push(&buckle.bar.span);
+                measures(buckle, findings);
+                proportions(input, HardwareId(id), buckle, findings);
+            }
+            HardwareKind::Ring { bar, .. } if !said.contains(&&bar.span) => {
+                said.push(&bar.span);
+                ring(&spec.name, bar, findings);
+            }
+            _ => {}
         }
+    }
+    for feature in &input.job.features {
+        let fold = feature.kind.facts().fold;
+        let Some(ClosesRound::Bar(bar)) = fold.map(|f| f.round) else { continue };
+        // One key may give the bar of several folds, or of the hardware too.
+        if !said.contains(&&bar.span) {
+            said.push(&bar.span);
+            ring(&feature.name, bar, findings);
+        }
+    }
+}
+
+/// Each measure by itself.
+fn measures(buckle: &Buckle, findings: &mut Vec<Finding>) {
+    let all = [
+        ("bar", Some(&buckle.bar), BUCKLE_BAR),
+        ("reach", Some(&buckle.reach), BUCKLE_REACH),
+        ("frame", buckle.frame.as_ref(), BUCKLE_REACH),
+    ];
+    for (name, said, usual) in all {
+        let Some(said) = said.filter(|s| s.value < usual.from || usual.to < s.value)
+        else {
+            continue;
+        };
         findings.push(
             Finding::error(RULE.id, format!("no belt buckle has such a {name}"))
                 .at(said.span.clone())
@@ -38,54 +69,96 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     said.value.both(),
                     format!("{} to {}", usual.from.both(), usual.to.both()),
                 )
-                .remedy(format!("measure buckle.{name} again, and look at its unit")),
-        );
-    }
-    // A frame that was read on another belt need not be this buckle's.
-    let own = worn.measure.taken.value != MeasureMethod::FrameToHole;
-    let past = buckle.reach.value - buckle.frame.value;
-    if own && past > Length::ZERO {
-        let beyond = past > REACH_PAST_FRAME;
-        let severity = if beyond { Severity::Error } else { Severity::Warning };
-        findings.push(
-            Finding::new(RULE.id, severity, "the hole would sit beyond the frame")
-                .at(buckle.reach.span.clone())
-                .expected(
-                    format!("a reach {} past the frame's far edge", past.both()),
-                    "a tongue that rests on the frame",
-                )
-                .remedy("are the two swapped? measure both from the bar's centre"),
+                .remedy(format!(
+                    "measure the buckle's {name} again, and look at its unit"
+                )),
         );
     }
 }
 
-/// What folds close round, other than the buckle.
-fn rings(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    let buckle = input.job.worn.as_ref().and_then(|w| w.buckle.as_ref());
-    let mut said = Vec::new();
-    for feature in &input.job.features {
-        let fold = feature.kind.facts().fold;
-        let Some(ClosesRound::Bar(bar)) = fold.map(|f| f.round) else { continue };
-        // One key may give the bar of several folds, or of the buckle too.
-        let known =
-            said.contains(&&bar.span) || buckle.is_some_and(|b| b.bar.span == bar.span);
-        if bar.value <= RING_BAR.to || known {
-            continue;
+/// Whether frame, reach and strap go together.
+fn proportions(
+    input: &CheckInput<'_>,
+    id: HardwareId,
+    buckle: &Buckle,
+    findings: &mut Vec<Finding>,
+) {
+    let reach = buckle.reach.value;
+    let is_usual = |l: Length| BUCKLE_REACH.from <= l && l <= BUCKLE_REACH.to;
+    if !is_usual(reach) {
+        return;
+    }
+    let worn = input.job.worn.as_ref().filter(|worn| worn.buckle == Some(id));
+    let is_read_on_frame =
+        worn.is_some_and(|w| w.measure.taken.value == MeasureMethod::FrameToHole);
+    if let Some(frame) = buckle.frame.as_ref().filter(|frame| is_usual(frame.value)) {
+        let past = reach - frame.value;
+        // A frame that was read on another belt need not be this buckle's.
+        if past > Length::ZERO && !is_read_on_frame {
+            let beyond = past > REACH_PAST_FRAME;
+            let severity = if beyond { Severity::Error } else { Severity::Warning };
+            findings.push(
+                Finding::new(RULE.id, severity, "the hole would sit beyond the frame")
+                    .at(buckle.reach.span.clone())
+                    .expected(
+                        format!("a reach {} past the frame's far edge", past.both()),
+                        "a tongue that rests on the frame",
+                    )
+                    .remedy("are the two swapped? measure both from the bar's centre"),
+            );
         }
-        said.push(&bar.span);
+        let most = FRAME_PAST_REACH.max(reach / 2);
+        if -past > most {
+            findings.push(
+                Finding::warning(RULE.id, "the frame is long for the reach")
+                    .at(frame.span.clone())
+                    .expected(
+                        format!("a frame {} past the hole", (-past).both()),
+                        format!(
+                            "at most {}, for a reach of {}",
+                            most.both(),
+                            reach.both()
+                        ),
+                    )
+                    .remedy(
+                        "measure both from the bar's centre: the reach to where the hole \
+                         sits, the frame to its far edge",
+                    ),
+            );
+        }
+    }
+    let Some(width) = input.widths_in(id).into_iter().map(|(width, _)| width).max()
+    else {
+        return;
+    };
+    let most = reach_of_width(width);
+    if reach > most {
         findings.push(
-            Finding::error(
-                RULE.id,
-                format!("no ring or bar in `{}` is as thick as this", feature.name),
-            )
-            .at(bar.span.clone())
-            .expected(
-                format!("a bar of {}", bar.value.both()),
-                format!("at most {}", RING_BAR.to.both()),
-            )
-            .remedy(
-                "measure across the metal, not across the ring, and look at the unit",
-            ),
+            Finding::warning(RULE.id, "the buckle reaches far for so narrow a strap")
+                .at(buckle.reach.span.clone())
+                .expected(
+                    format!("a reach of {}", reach.both()),
+                    format!("at most {}, 2.5 times the strap's width", most.both()),
+                )
+                .remedy("measure the buckle's reach again, and look at its unit"),
         );
     }
+}
+
+fn ring(name: &Name, bar: &Spanned<Length>, findings: &mut Vec<Finding>) {
+    if bar.value <= RING_BAR.to {
+        return;
+    }
+    findings.push(
+        Finding::error(
+            RULE.id,
+            format!("no ring or bar is as thick as that of `{name}`"),
+        )
+        .at(bar.span.clone())
+        .expected(
+            format!("a bar of {}", bar.value.both()),
+            format!("at most {}", RING_BAR.to.both()),
+        )
+        .remedy("measure across the metal, not across the ring, and look at the unit"),
+    );
 }

@@ -3,12 +3,13 @@ use crate::check::near::Near;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId};
 use crate::geom::{Extent, Length};
+use crate::job::HardwareKind;
 use crate::layout::{Mark, MarkKind};
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("eyelet-room"),
     check,
-    what: "Eyelets have room for their flanges, twice as wide as their holes: side by side \
+    what: "Eyelets have room for their flanges, twice as wide as their holes unless they say otherwise: side by side \
            they take no more than two thirds of the strap's width, and no two of them touch.",
     why: "A flange that covers the strap leaves too little leather at its sides to pull \
           on, and flanges that touch ride up on each other when they are set.",
@@ -37,7 +38,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 .filter(|m| m.kind == MarkKind::Eyelet)
                 .collect();
             let Some(first) = own.first() else { continue };
-            let flange = first.y_extent().length() * EYELET_FLANGE;
+            let set = feature.kind.facts().sets.map(|id| &input.job.hardware(id).kind);
+            let usual = first.y_extent().length() * EYELET_FLANGE;
+            let flange = set.and_then(HardwareKind::face).unwrap_or(usual);
             let rows = own.iter().filter(|m| m.at.x == first.at.x).count();
             let across = flange * i64::try_from(rows).unwrap_or(1);
             let width = piece.width_at(first.at.x);

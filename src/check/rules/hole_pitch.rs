@@ -20,7 +20,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let facts = feature.kind.facts();
         let several = |row: &&HoleRow| row.inside.value + row.outside.value > 0;
         let sizes = facts.size_holes.filter(several).map(|row| &row.pitch);
-        let chosen = facts.run.filter(|_| !facts.slits && input.is_chosen_from(feature));
+        let chosen =
+            facts.run.filter(|_| facts.slit.is_none() && input.is_chosen_from(feature));
         let pitch = match (sizes, chosen) {
             (Some(pitch), _)
             | (None, Some(Run::AtMost { pitch, .. } | Run::Pitch(pitch))) => pitch,

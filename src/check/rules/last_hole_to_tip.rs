@@ -20,7 +20,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let rows = |id| {
         let feature = job.feature(id);
         let facts = feature.kind.facts();
-        let is_row = facts.run.is_some() && !facts.slits;
+        let is_row = facts.run.is_some() && facts.slit.is_none();
         facts.size_holes.is_some() || is_row && input.is_chosen_from(feature)
     };
     for piece in input.one_of_each() {

@@ -12,6 +12,7 @@ mod fitting_to_fitting;
 mod fold_held;
 mod fold_room;
 mod girth;
+mod hardware_in_hole;
 mod hole_in_bend;
 mod hole_pitch;
 mod hole_to_edge;
@@ -26,7 +27,10 @@ mod missing_glyph;
 mod post_length;
 mod punch_reach;
 mod punch_size;
+mod range_promised;
 mod range_reversed;
+mod ring_room;
+mod rows_match;
 mod slight_for_load;
 mod slot_too_short;
 mod small_parts;
@@ -77,6 +81,7 @@ pub const REGISTER: &[Rule] = &[
     blank_too_narrow::RULE,
     cut_list::RULE,
     range_reversed::RULE,
+    range_promised::RULE,
     hole_to_edge::RULE,
     web_between_holes::RULE,
     marks_overlap::RULE,
@@ -86,6 +91,7 @@ pub const REGISTER: &[Rule] = &[
     fold_room::RULE,
     fold_held::RULE,
     turn_back_too_short::RULE,
+    ring_room::RULE,
     keeper_gap::RULE,
     keeper_size::RULE,
     slot_too_short::RULE,
@@ -97,6 +103,8 @@ pub const REGISTER: &[Rule] = &[
     hole_pitch::RULE,
     strap_to_buckle::RULE,
     tongue_in_hole::RULE,
+    hardware_in_hole::RULE,
+    rows_match::RULE,
     taper_too_steep::RULE,
     stitch_to_edge::RULE,
     stitch_to_hole::RULE,

@@ -18,8 +18,6 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    let worn = input.job.worn.as_ref();
-    let tongue = worn.and_then(|w| w.buckle.as_ref()).map(|b| b.tongue.value);
     for feature in &input.job.features {
         let Some(slot) = feature.kind.facts().slot else { continue };
         let SlotFacts { length, width, keys } = slot;
@@ -31,6 +29,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             piece.folds.iter().find(|fold| fold.at == slot.at.x)
         });
         let Some(fold) = bent else { continue };
+        let holder = input.job.feature(fold.feature).kind.facts().holds;
+        let buckle = holder.and_then(|id| input.job.buckle(id));
+        let tongue = buckle.map(|b| b.tongue.value);
         let [length_key, width_key] = keys.map(|key| format!("{}.{key}", feature.name));
         // Without a buckle that is told of, the tongue is what passes its slot.
         let root = tongue.unwrap_or((width.value - TONGUE_PLAY).max(Length::ZERO));

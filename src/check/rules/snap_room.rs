@@ -4,6 +4,7 @@ use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId};
 use crate::geom::distance::depth;
 use crate::geom::{Extent, Length};
+use crate::job::HardwareKind;
 use crate::layout::{Mark, MarkKind, MarkRole};
 use crate::words::Wording;
 
@@ -11,12 +12,12 @@ pub(super) const RULE: Rule = Rule {
     id: RuleId::new("snap-room"),
     check,
     what: "Both halves of a snap have room for their faces, three times as wide as their \
-           holes, to the ends and edges of the leather; and caps and the backs of posts, \
-           twice as wide as theirs, to each other.",
+           holes unless the snap has a face, to the ends and edges of the leather; and caps \
+           and the backs of posts, twice as wide as theirs, to each other.",
     why: "A cap that stands over the edge does not close flat and pulls out. Where both \
           halves keep from their ends, the lap of the closed strap covers the snap.",
     breaks: r#"template = "cuff"
-cuff.outer = "6.5 mm""#,
+cuff.outer = "6 mm""#,
     keeps: r#"template = "cuff"
 cuff.outer = "12 mm""#,
     source: "Common practice, no source: faces of 12.5 mm stand on holes of 4 to 5 mm.",
@@ -29,6 +30,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let Some(spacing) = feature.kind.facts().snap_spacing else { continue };
             let own: Vec<&Mark> =
                 piece.marks_of(feature.id).filter(|m| m.kind == MarkKind::Snap).collect();
+            let set = feature.kind.facts().sets.map(|id| &input.job.hardware(id).kind);
+            let given = set.and_then(HardwareKind::face);
+            let face = |mark: &Mark| given.unwrap_or_else(|| face(mark));
             let edges = own.iter().map(|m| (depth(&outline, m.at), *m));
             let short = |(reach, mark): &(Length, &Mark)| *reach - face(mark) / 2;
             let worst = edges.min_by_key(short);

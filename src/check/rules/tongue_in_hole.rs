@@ -1,10 +1,12 @@
+use crate::check::limits::PUNCH_PLAY;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId};
+use crate::job::{HardwareKind, Target};
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("tongue-in-hole"),
     check,
-    what: "The size holes are at least as wide as the tongue.",
+    what: "The holes that a buckle closes in are at least as wide as its tongue.",
     why: "A tongue that does not enter its hole, or bursts it, shows when the belt is \
           done.",
     breaks: r#"size-holes.diameter = "2 mm""#,
@@ -13,23 +15,30 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    let Some(buckle) = input.job.worn.as_ref().and_then(|w| w.buckle.as_ref()) else {
-        return;
-    };
-    let tongue = buckle.tongue.value;
     for feature in &input.job.features {
-        let Some(row) = feature.kind.facts().size_holes else { continue };
-        if row.diameter.value >= tongue {
+        let facts = feature.kind.facts();
+        let Some(Target::Hardware(id)) = facts.meets else { continue };
+        let spec = input.job.hardware(*id);
+        let HardwareKind::Buckle(buckle) = &spec.kind else { continue };
+        let Some(hole) =
+            facts.hole.filter(|h| h.value + PUNCH_PLAY < buckle.tongue.value)
+        else {
             continue;
-        }
+        };
         findings.push(
-            Finding::warning(RULE.id, "the tongue may not enter the size holes")
-                .at(row.diameter.span.clone())
-                .expected(
-                    format!("holes of {}", row.diameter.value.both()),
-                    format!("at least the tongue, {}", tongue.both()),
-                )
-                .remedy("use a larger punch, or measure buckle.tongue at its point"),
+            Finding::warning(
+                RULE.id,
+                format!("the tongue may not enter the holes of `{}`", feature.name),
+            )
+            .at(hole.span.clone())
+            .expected(
+                format!("holes of {}", hole.value.both()),
+                format!("at least the tongue, {}", buckle.tongue.value.both()),
+            )
+            .remedy(format!(
+                "use a larger punch, or measure {}.tongue at its point",
+                spec.name
+            )),
         );
     }
 }

@@ -1,6 +1,7 @@
 //! Keys of what makes an end of a piece: turn-backs, folds and tips.
 
-use super::{Posts, Rows, Section, Spanned};
+use super::rows::set_diameter;
+use super::{HardwareId, Names, Rows, Section, Spanned};
 use crate::geom::Length;
 use crate::job::DatumRef;
 
@@ -22,12 +23,15 @@ pub struct TurnBack {
     pub fastener_diameter: Spanned<Length>,
     /// Width of the keeper strip that sits between the fasteners; zero for none.
     pub keeper_width: Spanned<Length>,
-    /// The fasteners' posts.
-    pub posts: Posts,
+    /// The buckle that it holds.
+    pub holds: Option<HardwareId>,
+    /// The fasteners.
+    pub sets: Option<HardwareId>,
 }
 
 impl TurnBack {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
+        let sets = names.set(t);
         let (slot_length, slot_width) =
             (t.no_less_than_nothing("slot-length"), t.size("slot-width"));
         if slot_length.value > Length::ZERO {
@@ -40,9 +44,10 @@ impl TurnBack {
             slot_width,
             first_fastener: t.size("first-fastener"),
             second_fastener: t.size("second-fastener"),
-            fastener_diameter: t.size("fastener-diameter"),
+            fastener_diameter: set_diameter(t, "fastener-diameter", names, sets),
             keeper_width: t.no_less_than_nothing("keeper-width"),
-            posts: Posts::read(t),
+            holds: names.buckle(),
+            sets,
         }
     }
 }
@@ -87,8 +92,10 @@ pub struct Fold {
     pub fastener_diameter: Spanned<Length>,
     /// Fasteners side by side.
     pub rows: Rows,
-    /// The fasteners' posts.
-    pub posts: Posts,
+    /// What it closes round, where the job describes it.
+    pub holds: Option<HardwareId>,
+    /// The fasteners.
+    pub sets: Option<HardwareId>,
     /// Whether the job says what holds it where no mark shows it, or that it is to be free.
     pub is_held: bool,
 }
@@ -97,7 +104,8 @@ pub struct Fold {
 const HELD: [(&str, ()); 3] = [("cement", ()), ("hand-sewn", ()), ("free", ())];
 
 impl Fold {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
+        let (holds, sets) = (names.held(t), names.set(t));
         let fasteners = t.count_or("fasteners", 0);
         let slot_length = t.length_or("slot-length", Length::ZERO);
         let slot_width = t.size_where("slot-width", slot_length.value > Length::ZERO);
@@ -105,7 +113,14 @@ impl Fold {
             let keys = ["slot-length", "slot-width"];
             t.no_shorter_than_wide(keys, &slot_length, &slot_width);
         }
-        let bar = t.no_less_than_nothing("bar");
+        // A tongue that nothing else is said of is that of the strap's buckle.
+        let has_tongue = slot_length.value > Length::ZERO;
+        let holds = holds.or_else(|| names.buckle().filter(|_| has_tongue));
+        let held = holds.and_then(|id| names.spec(id).kind.bar());
+        let bar = match held {
+            Some(bar) if !t.has("bar") => bar.clone(),
+            _ => t.no_less_than_nothing("bar"),
+        };
         Self {
             side: t.choice_or("at", &SIDES, Side::Start),
             from: t.datum_if("from"),
@@ -117,10 +132,15 @@ impl Fold {
             slot_width,
             first_fastener: t.size_where("first-fastener", fasteners.value > 0),
             fastener_pitch: t.size_where("fastener-pitch", fasteners.value > 1),
-            fastener_diameter: t.size_where("fastener-diameter", fasteners.value > 0),
+            fastener_diameter: if fasteners.value > 0 {
+                set_diameter(t, "fastener-diameter", names, sets)
+            } else {
+                t.length_or("fastener-diameter", Length::ZERO)
+            },
             fasteners,
             rows: Rows::read(t),
-            posts: Posts::read(t),
+            holds,
+            sets,
             is_held: t.has("held") && t.choice("held", &HELD).is_some(),
         }
     }

@@ -1,9 +1,9 @@
 //! What a rule may ask of a feature, whatever its kind.
 
-use super::{FeatureKind, HoleRow, Posts, RowCount, Side, Spread, Stitch, Tip, TipShape};
+use super::{FeatureKind, HoleRow, RowCount, Rows, Side, Spread, Stitch, Tip, TipShape};
 use crate::diagnostic::Span;
 use crate::geom::Length;
-use crate::job::Spanned;
+use crate::job::{HardwareId, Spanned, Target};
 
 /// What a feature says of itself. Every kind gives what it has, so that a rule asks for what
 /// it is about and not for a kind.
@@ -23,16 +23,22 @@ pub struct Facts<'a> {
     pub seam: Option<&'a Stitch>,
     /// Holes of which one is chosen for each length: their order along the strap.
     pub run: Option<Run<'a>>,
-    /// Whether a slit runs on from its holes.
-    pub slits: bool,
+    /// The slit that runs on from its holes.
+    pub slit: Option<&'a Spanned<Length>>,
     /// The line that says how far apart its holes stand, where the diameter does not.
     pub spacing: Option<&'a Span>,
-    /// The posts of its fasteners that the maker has.
-    pub posts: Option<&'a Posts>,
+    /// The buckle or ring that it closes round or shuts in.
+    pub holds: Option<HardwareId>,
+    /// Across its holes.
+    pub hole: Option<&'a Spanned<Length>>,
+    /// Its holes side by side.
+    pub rows: Option<&'a Rows>,
+    /// What its holes close on.
+    pub meets: Option<&'a Target>,
+    /// What is set in its holes.
+    pub sets: Option<HardwareId>,
     /// How many layers the fasteners of a row hold, where the job says so.
     pub layers: Option<&'a Spanned<u32>>,
-    /// The bar of a ring that its fasteners close in.
-    pub ring_bar: Option<&'a Spanned<Length>>,
     /// Words that are drawn on the piece.
     pub text: Option<&'a Spanned<String>>,
     /// The lines that say where a stamp or words lie, and how far they reach across.
@@ -141,7 +147,9 @@ impl FeatureKind {
                     is_shaped: false,
                 }),
                 slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
-                posts: Some(&f.posts),
+                hole: Some(&f.fastener_diameter),
+                holds: f.holds,
+                sets: f.sets,
                 ..none
             },
             Self::Fold(f) => {
@@ -171,23 +179,33 @@ impl FeatureKind {
                         is_shaped: f.shape != TipShape::Straight,
                     }),
                     slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
-                    posts: Some(&f.posts),
+                    hole: Some(&f.fastener_diameter).filter(|_| fasteners > 0),
+                    holds: f.holds,
+                    sets: f.sets,
                     ..none
                 }
             }
             Self::Tip(f) => Facts { tip: Some(f), ..none },
-            Self::HoleRow(f) => {
-                Facts { size_holes: Some(f), spacing: f.pitch.span.as_ref(), ..none }
-            }
+            Self::HoleRow(f) => Facts {
+                size_holes: Some(f),
+                spacing: f.pitch.span.as_ref(),
+                hole: Some(&f.diameter),
+                rows: Some(&f.rows),
+                meets: f.meets.as_ref(),
+                ..none
+            },
             Self::Row(f) => Facts {
                 run: Some(match &f.run {
                     RowCount::Pitch { pitch, .. } => Run::Pitch(pitch),
                     RowCount::AtMost { by, pitch, .. } => Run::AtMost { by, pitch },
                     RowCount::To { by, .. } => Run::To { by },
                 }),
-                posts: Some(&f.posts),
                 layers: f.layers.as_ref(),
-                ring_bar: f.ring_bar.as_ref(),
+                hole: Some(&f.diameter),
+                rows: Some(&f.rows),
+                holds: f.holds,
+                meets: f.meets.as_ref(),
+                sets: f.sets,
                 ..none
             },
             Self::Spread(f) => {
@@ -199,14 +217,21 @@ impl FeatureKind {
                     width: &f.width,
                     keys: ["length", "width"],
                 }),
+                rows: Some(&f.rows),
                 ..none
             },
-            Self::ButtonHole(f) => {
-                Facts { run: Some(Run::Pitch(&f.pitch)), slits: true, ..none }
-            }
-            Self::Snap(f) => {
-                Facts { snap_spacing: Some([&f.rows.apart, &f.pitch]), ..none }
-            }
+            Self::ButtonHole(f) => Facts {
+                run: Some(Run::Pitch(&f.pitch)),
+                slit: Some(&f.slit),
+                hole: Some(&f.diameter),
+                meets: f.meets.as_ref(),
+                ..none
+            },
+            Self::Snap(f) => Facts {
+                snap_spacing: Some([&f.rows.apart, &f.pitch]),
+                sets: f.sets,
+                ..none
+            },
             Self::Stitch(f) => {
                 Facts { seam: Some(f), spacing: f.pitch.span.as_ref(), ..none }
             }

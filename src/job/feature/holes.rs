@@ -1,8 +1,9 @@
 //! Keys of what is punched or slit.
 
-use super::{Posts, Rows, Section, Spanned};
+use super::rows::set_diameter;
+use super::{HardwareId, Names, Rows, Section, Spanned, Target};
 use crate::geom::Length;
-use crate::job::DatumRef;
+use crate::job::{DatumRef, HardwareKind};
 
 /// The form of a hole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,10 +38,13 @@ pub struct HoleRow {
     pub oval_length: Spanned<Length>,
     /// One row for each tongue.
     pub rows: Rows,
+    /// What they close on; where nothing is said, the strap's buckle.
+    pub meets: Option<Target>,
 }
 
 impl HoleRow {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
+        let buckle = names.buckle().map(Target::Hardware);
         let (diameter, oval_length) = (t.size("diameter"), t.size("oval-length"));
         t.no_shorter_than_wide(["oval-length", "diameter"], &oval_length, &diameter);
         Self {
@@ -53,6 +57,7 @@ impl HoleRow {
             shape: t.choice("shape", &SHAPES).map_or(HoleShape::Round, |s| s.value),
             oval_length,
             rows: Rows::read(t),
+            meets: names.target(t).or(buckle),
         }
     }
 }
@@ -122,14 +127,17 @@ pub struct Row {
     /// How many layers of the strap a fastener holds; where nothing is said, one, or the two
     /// of a fold that its marks are mirrored in.
     pub layers: Option<Spanned<u32>>,
-    /// Diameter of the bar of a ring that the fasteners close in; none where nothing is said.
-    pub ring_bar: Option<Spanned<Length>>,
-    /// The fasteners' posts.
-    pub posts: Posts,
+    /// The ring that the fasteners shut in.
+    pub holds: Option<HardwareId>,
+    /// What they close on.
+    pub meets: Option<Target>,
+    /// What is set in them.
+    pub sets: Option<HardwareId>,
 }
 
 impl Row {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
+        let (holds, sets) = (names.held(t), names.set(t));
         let uses = [
             ("hole", Use::Hole),
             ("eyelet", Use::Eyelet),
@@ -152,7 +160,7 @@ impl Row {
             }
         };
         let shape = t.choice_or("shape", &SHAPES, HoleShape::Round);
-        let diameter = t.size("diameter");
+        let diameter = set_diameter(t, "diameter", names, sets);
         let oval_length = t.size_where("oval-length", shape == HoleShape::Oval);
         if shape == HoleShape::Oval {
             t.no_shorter_than_wide(["oval-length", "diameter"], &oval_length, &diameter);
@@ -167,8 +175,9 @@ impl Row {
             oval_length,
             rows: Rows::read(t),
             layers: t.has("layers").then(|| t.positive_count_or("layers", 1)),
-            ring_bar: t.length_if("ring-bar"),
-            posts: Posts::read(t),
+            holds,
+            meets: names.target(t),
+            sets,
         }
     }
 }
@@ -270,11 +279,14 @@ pub struct ButtonHole {
     pub count: Spanned<u32>,
     /// From one to the next.
     pub pitch: Spanned<Length>,
+    /// The stud or button that they close on.
+    pub meets: Option<Target>,
 }
 
 impl ButtonHole {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
         let count = t.count_or("count", 1);
+        let meets = names.target(t);
         Self {
             from: t.datum("from"),
             by: t.length_or("by", Length::ZERO),
@@ -282,6 +294,7 @@ impl ButtonHole {
             slit: t.length("slit"),
             pitch: t.length_where("pitch", count.value > 1),
             count,
+            meets,
         }
     }
 }
@@ -335,11 +348,18 @@ pub struct Snap {
     pub post_diameter: Spanned<Length>,
     /// Side by side.
     pub rows: Rows,
+    /// The snaps.
+    pub sets: Option<HardwareId>,
 }
 
 impl Snap {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
         let posts = t.count_or("posts", 1);
+        let sets = names.set(t);
+        let cap = match sets.map(|id| &names.spec(id).kind) {
+            Some(HardwareKind::Snap { cap, .. }) if !t.has("cap-diameter") => cap.clone(),
+            _ => t.size("cap-diameter"),
+        };
         Self {
             from: t.datum("from"),
             by: t.length_or("by", Length::ZERO),
@@ -347,9 +367,10 @@ impl Snap {
             to_by: t.length_or("to-by", Length::ZERO),
             pitch: t.length_where("pitch", posts.value > 1),
             posts,
-            cap_diameter: t.size("cap-diameter"),
-            post_diameter: t.size("post-diameter"),
+            cap_diameter: cap,
+            post_diameter: set_diameter(t, "post-diameter", names, sets),
             rows: Rows::read(t),
+            sets,
         }
     }
 }

@@ -14,8 +14,10 @@ pub use holes::{
     Use,
 };
 pub use lines::{Between, Course, Crease, Join, Stamp, Stitch, Taper, Words};
-pub use rows::{Posts, Rows};
+pub use rows::Rows;
 
+use super::hardware::{HardwareId, Target};
+use super::names::Names;
 use super::section::Section;
 use super::{DatumRef, FeatureId, PieceId, Spanned};
 use crate::diagnostic::Span;
@@ -74,25 +76,25 @@ pub enum FeatureKind {
     Stamp(Stamp),
 }
 
-type ReadTable = fn(&Section<'_, '_>) -> FeatureKind;
+type ReadTable = fn(&Section<'_, '_>, &Names<'_>) -> FeatureKind;
 
 impl FeatureKind {
     /// Each kind by the word that `kind = ` takes, with the reader of its table.
     const KINDS: [(&'static str, ReadTable); 14] = [
-        ("turn-back", |t| Self::TurnBack(TurnBack::read(t))),
-        ("fold", |t| Self::Fold(Fold::read(t))),
-        ("tip", |t| Self::Tip(Tip::read(t))),
-        ("taper", |t| Self::Taper(Taper::read(t))),
-        ("hole-row", |t| Self::HoleRow(HoleRow::read(t))),
-        ("row", |t| Self::Row(Row::read(t))),
-        ("spread", |t| Self::Spread(Spread::read(t))),
-        ("slot", |t| Self::Slot(Slot::read(t))),
-        ("button-hole", |t| Self::ButtonHole(ButtonHole::read(t))),
-        ("snap", |t| Self::Snap(Snap::read(t))),
-        ("stitch", |t| Self::Stitch(Stitch::read(t))),
-        ("crease", |t| Self::Crease(Crease::read(t))),
-        ("text", |t| Self::Text(Words::read(t))),
-        ("stamp", |t| Self::Stamp(Stamp::read(t))),
+        ("turn-back", |t, n| Self::TurnBack(TurnBack::read(t, n))),
+        ("fold", |t, n| Self::Fold(Fold::read(t, n))),
+        ("tip", |t, _| Self::Tip(Tip::read(t))),
+        ("taper", |t, _| Self::Taper(Taper::read(t))),
+        ("hole-row", |t, n| Self::HoleRow(HoleRow::read(t, n))),
+        ("row", |t, n| Self::Row(Row::read(t, n))),
+        ("spread", |t, _| Self::Spread(Spread::read(t))),
+        ("slot", |t, _| Self::Slot(Slot::read(t))),
+        ("button-hole", |t, n| Self::ButtonHole(ButtonHole::read(t, n))),
+        ("snap", |t, n| Self::Snap(Snap::read(t, n))),
+        ("stitch", |t, _| Self::Stitch(Stitch::read(t))),
+        ("crease", |t, _| Self::Crease(Crease::read(t))),
+        ("text", |t, _| Self::Text(Words::read(t))),
+        ("stamp", |t, _| Self::Stamp(Stamp::read(t))),
     ];
 
     /// The words that `kind = ` takes.
@@ -107,9 +109,13 @@ impl FeatureKind {
     };
 
     /// Reads the table of a feature; `None` where `word` is no kind of feature.
-    pub(super) fn read(word: &str, table: &Section<'_, '_>) -> Option<Self> {
+    pub(super) fn read(
+        word: &str,
+        table: &Section<'_, '_>,
+        names: &Names<'_>,
+    ) -> Option<Self> {
         let kind = Self::KINDS.iter().find(|(name, _)| *name == word);
-        kind.map(|(_, read)| read(table))
+        kind.map(|(_, read)| read(table, names))
     }
 
     /// Whether it is placed on the finished outline.

@@ -1,6 +1,6 @@
-//! Keys that several kinds of holes share: rows side by side, and the posts that go through.
+//! Keys that several kinds of holes share: rows side by side, and what is set in them.
 
-use super::{Section, Spanned};
+use super::{HardwareId, Names, Section, Spanned};
 use crate::geom::Length;
 
 /// Rows side by side, even about a line along the strap.
@@ -22,19 +22,17 @@ impl Rows {
     }
 }
 
-/// Posts of the fasteners that the maker has, from base to end; the holes go through layers
-/// that they must suit.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Posts {
-    /// Of cap rivets, which are hammered down.
-    pub rivet: Option<Spanned<Length>>,
-    /// Of screw posts, which are screwed together.
-    pub screw: Option<Spanned<Length>>,
-}
-
-impl Posts {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
-        let post = |key: &str| t.has(key).then(|| t.size(key));
-        Self { rivet: post("rivet-post"), screw: post("screw-post") }
+/// The diameter of holes that hardware is set in: that of the key, or else what the hardware
+/// takes.
+pub(super) fn set_diameter(
+    t: &Section<'_, '_>,
+    key: &str,
+    names: &Names<'_>,
+    sets: Option<HardwareId>,
+) -> Spanned<Length> {
+    let own = sets.and_then(|id| names.spec(id).kind.hole());
+    match own {
+        Some(hole) if !t.has(key) => hole.clone(),
+        _ => t.size(key),
     }
 }

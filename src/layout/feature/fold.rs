@@ -1,8 +1,7 @@
 //! An end that folds back round a ring or bar, or about itself.
 
 use super::{End, PlaceContext, PlaceError, Placed, nth, offsets, tip};
-use crate::fit::Bend;
-use crate::geom::{Length, Point};
+use crate::geom::{Bend, Length, Point};
 use crate::job::{Feature, Fold, Side};
 use crate::layout::mark::{FoldLine, MarkKind, Shape};
 use crate::layout::role::MarkRole;

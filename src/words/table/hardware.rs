@@ -13,7 +13,27 @@ phrases! {
         "{0} × remache, agujero Ø {1}, grosor {2}: vástago de {3} a {4}, tornillo de unión algo menos de {2}",
         "{0} × rivetto, foro Ø {1}, spessore {2}: gambo da {3} a {4}, vite a colonna poco meno di {2}",
         "{0} × nit, otwór Ø {1}, warstwy {2}: trzpień od {3} do {4}, śruba kaletnicza nieco poniżej {2}";
-    /// {0}: the fasteners, {1}: the posts that the job says are there.
+    /// Rivets. {0}: how many, {1}: hole, {2}: stack, {3}: least post, {4}: longest post.
+    Rivets:
+        "{0} × rivet, hole Ø {1}, stack {2}: post {3} to {4}",
+        "{0} × Niete, Loch Ø {1}, Gesamtstärke {2}: Schaft {3} bis {4}",
+        "{0} × rivet, trou Ø {1}, épaisseur {2}\u{a0}: tige de {3} à {4}",
+        "{0} × remache, agujero Ø {1}, grosor {2}: vástago de {3} a {4}",
+        "{0} × rivetto, foro Ø {1}, spessore {2}: gambo da {3} a {4}",
+        "{0} × nit, otwór Ø {1}, warstwy {2}: trzpień od {3} do {4}";
+    /// Screw posts. {0}: how many, {1}: hole, {2}: stack.
+    ScrewPosts:
+        "{0} × screw post, hole Ø {1}, stack {2}: post just under {2}",
+        "{0} × Buchschraube, Loch Ø {1}, Gesamtstärke {2}: Schaft knapp unter {2}",
+        "{0} × vis de reliure, trou Ø {1}, épaisseur {2}\u{a0}: tige un peu moins de {2}",
+        "{0} × tornillo de unión, agujero Ø {1}, grosor {2}: vástago algo menos de {2}",
+        "{0} × vite a colonna, foro Ø {1}, spessore {2}: gambo poco meno di {2}",
+        "{0} × śruba kaletnicza, otwór Ø {1}, warstwy {2}: trzpień nieco poniżej {2}";
+    /// Laces. {0}: how many, {1}: thickness.
+    Laces:
+        "{0} × lace, {1} thick", "{0} × Schnürband, {1} stark", "{0} × lacet, épaisseur {1}",
+        "{0} × cordón, grosor {1}", "{0} × laccio, spessore {1}", "{0} × rzemyk, grubość {1}";
+    /// A fastener whose post the job gives. {0}: the line, {1}: the post.
     PostGiven:
         "{0}; post on hand {1}", "{0}; vorhandener Schaft {1}", "{0}\u{a0}; tige disponible {1}",
         "{0}; vástago disponible {1}", "{0}; gambo disponibile {1}",

@@ -6,11 +6,12 @@ use std::collections::BTreeSet;
 use strapwright::diagnostic::{Style, text};
 use strapwright::{check, job, layout, prepare, template};
 
-const FILES: [&str; 4] = [
+const FILES: [&str; 5] = [
     include_str!("belt.txt"),
     include_str!("text.txt"),
     include_str!("worn.txt"),
     include_str!("carried.txt"),
+    include_str!("hardware.txt"),
 ];
 
 /// What a person reads before losing heart.

@@ -208,10 +208,40 @@ pub(crate) const DESIGN: &[Case] = &[
         "-1 mm",
         "at least 5 mm",
     ),
+    // Computed: 18 mm from hole to hole, less the two halves of 4 mm, leave 14 mm.
+    case(
+        "ring-room",
+        "template = \"dog-collar\"\nring.bar = \"13 mm\"",
+        "ring.bar = \"13 mm\"",
+        "14 mm",
+        "at least 15 mm",
+    ),
+    case(
+        "rows-match",
+        "template = \"two-prong-belt\"\nsize-holes.rows-apart = \"22 mm\"",
+        "size-holes.rows-apart = \"22 mm\"",
+        "-11 mm",
+        "-9 mm",
+    ),
+    case(
+        "hardware-in-hole",
+        "template = \"laced-cuff\"\ncord.thickness = \"6 mm\"",
+        "cord.thickness = \"6 mm\"",
+        "an opening of 5 mm",
+        "at least the lace, 6 mm",
+    ),
+    // Computed: 800 mm from the ring's bar, a buckle part of 350 mm and a reach of 24 mm.
+    case(
+        "range-promised",
+        "template = \"bag-strap\"\nadjustment.to-by = \"800 mm\"",
+        "adjustment.to-by = \"800 mm\"",
+        "1174 mm",
+        "1300 mm",
+    ),
     case(
         "post-length",
-        "turn-back.screw-post = \"8 mm\"",
-        "turn-back.screw-post = \"8 mm\"",
+        "fastener.hardware = \"screw-post\"\nfastener.post = \"8 mm\"",
+        "fastener.post = \"8 mm\"",
         "a post of 8 mm",
         "5 mm (~13/64 in) to 7 mm",
     ),

@@ -2,8 +2,7 @@
 
 use super::{Judge, ROUNDING};
 use crate::diagnostic::RuleId;
-use crate::fit::Bend;
-use crate::geom::{Extent, Length, Point, Sheet as OnSheet};
+use crate::geom::{Bend, Extent, Length, Point, Sheet as OnSheet};
 use crate::layout::Piece;
 use crate::paginate::{Claim, Item, Tile};
 use crate::verify::rule;

@@ -1,6 +1,6 @@
 //! How much strap a bend round a bar takes.
 
-use crate::geom::{Length, Ratio, circumference};
+use super::{Length, Ratio, circumference};
 
 /// A strap of some thickness folded flat back round a bar.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -23,8 +23,7 @@ impl Bend {
     /// (DIN 6935).
     ///
     /// ```
-    /// use strapwright::fit::Bend;
-    /// use strapwright::geom::{Length, Ratio};
+    /// use strapwright::geom::{Bend, Length, Ratio};
     /// let bend = Bend::new(Length::from_mm(5), Length::from_mm(3), Ratio::HALF);
     /// assert_eq!(bend.take_up.mm(3), "12.566"); // 4 π mm
     /// ```

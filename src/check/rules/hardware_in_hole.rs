@@ -1,0 +1,101 @@
+use crate::check::limits::{LEAST_POST_HOLE, LEAST_SNAP_HOLE};
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId, Span};
+use crate::geom::Length;
+use crate::job::{Feature, HardwareKind, Target};
+use crate::layout::MarkKind;
+
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("hardware-in-hole"),
+    check,
+    what: "Studs, laces and eyelets pass the holes that they are for, and no hole for \
+           hardware is smaller than any of its kind.",
+    why: "Hardware that does not pass its hole is found when the strap is punched: a wider \
+          hole can then be in the wrong place, or too near an edge.",
+    breaks: r#"template = "guitar-strap"
+tail.diameter = "5 mm""#,
+    keeps: r#"template = "guitar-strap"
+guitar.button = "5 mm""#,
+    source: "Computed from the measures of the hardware; least holes of 1.5 mm for posts and \
+             2.5 mm for snaps and eyelets are common practice, no source.",
+};
+
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in &input.job.features {
+        let found = closes(input, feature)
+            .or_else(|| is_set(input, feature))
+            .or_else(|| is_any(input, feature));
+        findings.extend(found);
+    }
+}
+
+/// Whether what the holes close on passes them.
+fn closes(input: &CheckInput<'_>, feature: &Feature) -> Option<Finding> {
+    let facts = feature.kind.facts();
+    let Some(Target::Hardware(id)) = facts.meets else { return None };
+    let spec = input.job.hardware(*id);
+    let hole = facts.hole?;
+    match &spec.kind {
+        HardwareKind::Stud { neck, .. } if neck.value > hole.value => {
+            let (is, must) = (hole.value, neck.value);
+            Some(small(feature, hole.span.as_ref(), "neck", is, must))
+        }
+        HardwareKind::Stud { head: Some(head), .. } => {
+            let slit = facts.slit?;
+            let open = hole.value + slit.value.abs();
+            let is_short = open < head.value;
+            is_short.then(|| small(feature, slit.span.as_ref(), "head", open, head.value))
+        }
+        HardwareKind::Lace(lace) if lace.value > hole.value => {
+            let (is, must) = (hole.value, lace.value);
+            Some(small(feature, hole.span.as_ref(), "lace", is, must))
+        }
+        _ => None,
+    }
+}
+
+/// Whether what is set in the holes passes them.
+fn is_set(input: &CheckInput<'_>, feature: &Feature) -> Option<Finding> {
+    let facts = feature.kind.facts();
+    // The hole of a rivet or a screw post is a choice: their posts differ.
+    let HardwareKind::Eyelet { barrel, .. } = &input.job.hardware(facts.sets?).kind
+    else {
+        return None;
+    };
+    let hole = facts.hole.filter(|hole| hole.value < barrel.value)?;
+    Some(small(feature, hole.span.as_ref(), "barrel", hole.value, barrel.value))
+}
+
+/// Whether the holes are as wide as any hardware of their kind needs.
+fn is_any(input: &CheckInput<'_>, feature: &Feature) -> Option<Finding> {
+    let own = input.one_of_each().flat_map(|p| p.marks_of(feature.id));
+    let least = |kind| match kind {
+        MarkKind::Fastener | MarkKind::Fitting => Some(LEAST_POST_HOLE),
+        MarkKind::Snap | MarkKind::Eyelet => Some(LEAST_SNAP_HOLE),
+        _ => None,
+    };
+    let mut narrow = own.filter_map(|mark| {
+        let (is, must) = (mark.y_extent().length(), least(mark.kind)?);
+        (is < must).then_some((mark, is, must))
+    });
+    let (mark, is, must) = narrow.next()?;
+    let hole = feature.kind.facts().hole.and_then(|hole| hole.span.as_ref());
+    Some(small(feature, hole.or(mark.span.as_ref()), "post", is, must))
+}
+
+/// An opening `is` wide that the `part` of a piece of hardware `must` pass.
+fn small(
+    feature: &Feature,
+    span: Option<&Span>,
+    part: &str,
+    is: Length,
+    must: Length,
+) -> Finding {
+    Finding::error(RULE.id, format!("the {part} does not pass `{}`", feature.name))
+        .at(span.or(feature.span.as_ref()).cloned())
+        .expected(
+            format!("an opening of {}", is.both()),
+            format!("at least the {part}, {}", must.both()),
+        )
+        .remedy("make the opening larger, or measure the hardware again")
+}

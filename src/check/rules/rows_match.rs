@@ -1,0 +1,127 @@
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId, Span};
+use crate::geom::Length;
+use crate::job::{Buckle, Feature, FeatureId, HardwareId, HardwareKind, Target};
+use crate::layout::{Mark, MarkKind};
+use std::collections::BTreeSet;
+
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("rows-match"),
+    check,
+    what: "Holes that close on each other lie opposite each other; each tongue of a buckle \
+           has a row of holes and a slot.",
+    why: "Columns that differ cannot be laced, and tongues without holes opposite them do \
+          not close.",
+    breaks: r#"template = "two-prong-belt"
+size-holes.rows-apart = "20 mm""#,
+    keeps: r#"template = "two-prong-belt"
+prongs.apart = "20 mm""#,
+    source: "Computed from the layout.",
+};
+
+/// How far what lies opposite may be out of line: half a millimetre is not felt (common
+/// practice, no source).
+const PLAY: Length = Length::from_um(500);
+
+/// Places across the strap.
+type Places = BTreeSet<Length>;
+
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in &input.job.features {
+        let own = places(input, feature.id);
+        if let Some(Target::Feature(other)) = feature.kind.facts().meets {
+            let theirs = places(input, other.value);
+            if !agree(&own, &theirs) {
+                let other = input.job.feature(other.value);
+                let message = format!(
+                    "the holes of `{}` do not lie opposite those of `{}`",
+                    feature.name, other.name
+                );
+                let rows = [feature, other].map(rows_span);
+                let [own_rows, other_rows] = rows;
+                let span = own_rows.or(other_rows);
+                findings.push(found(message, span, feature, &own, &theirs));
+            }
+        }
+    }
+    for (id, spec) in input.job.hardware.iter().enumerate() {
+        if let HardwareKind::Buckle(buckle) = &spec.kind {
+            tongues(input, HardwareId(id), buckle, findings);
+        }
+    }
+}
+
+/// Finds rows and slots of a buckle that are not those of its tongues.
+fn tongues(
+    input: &CheckInput<'_>,
+    id: HardwareId,
+    buckle: &Buckle,
+    findings: &mut Vec<Finding>,
+) {
+    let n = buckle.tongues.value;
+    let outermost = -(buckle.apart.value * i64::from(n - 1)) / 2;
+    let tongues: Places =
+        (0..n).map(|i| outermost + buckle.apart.value * i64::from(i)).collect();
+    let about =
+        |name: &str| format!("`{name}` has no place for each tongue of the buckle");
+    for feature in input.features_at(id) {
+        let is_met = feature.kind.facts().meets.is_some();
+        let own = places(input, feature.id);
+        if is_met && !own.is_empty() && !agree(&own, &tongues) {
+            let message = about(feature.name.as_str());
+            findings.push(found(message, rows_span(feature), feature, &own, &tongues));
+        }
+    }
+    // Slots in the bend, whichever feature cuts them.
+    for piece in input.one_of_each() {
+        let holds = |f: FeatureId| input.job.feature(f).kind.facts().holds == Some(id);
+        for fold in piece.folds.iter().filter(|fold| holds(fold.feature)) {
+            let slots: Vec<&Mark> = (piece.marks.iter())
+                .filter(|m| m.kind == MarkKind::Slot && m.at.x == fold.at)
+                .collect();
+            let own: Places = slots.iter().map(|m| m.at.y).collect();
+            if let Some(first) = slots.first().filter(|_| !agree(&own, &tongues)) {
+                let feature = input.job.feature(first.feature);
+                let message = about(feature.name.as_str());
+                let span = rows_span(feature).or(first.span.as_ref());
+                findings.push(found(message, span, feature, &own, &tongues));
+            }
+        }
+    }
+}
+
+/// Where the openings of a feature lie across the strap.
+fn places(input: &CheckInput<'_>, id: FeatureId) -> Places {
+    let marks = input.one_of_each().flat_map(|p| p.marks_of(id));
+    marks.filter(|m| m.path().is_some()).map(|m| m.at.y).collect()
+}
+
+fn agree(one: &Places, other: &Places) -> bool {
+    let near = |(a, b): (&Length, &Length)| (*a - *b).abs() <= PLAY;
+    one.len() == other.len() && one.iter().zip(other).all(near)
+}
+
+/// The line that says how many rows there are, or how far apart.
+fn rows_span(feature: &Feature) -> Option<&Span> {
+    let rows = feature.kind.facts().rows?;
+    [&rows.apart.span, &rows.across.span, &rows.count.span]
+        .into_iter()
+        .find_map(Option::as_ref)
+}
+
+fn found(
+    message: String,
+    span: Option<&Span>,
+    feature: &Feature,
+    is: &Places,
+    must: &Places,
+) -> Finding {
+    let words = |all: &Places| {
+        let all: Vec<String> = all.iter().map(|y| y.both()).collect();
+        format!("{} from the middle line", all.join(", "))
+    };
+    Finding::error(RULE.id, message)
+        .at(span.or(feature.span.as_ref()).cloned())
+        .expected(words(is), words(must))
+        .remedy("give both the same rows and rows-apart")
+}
