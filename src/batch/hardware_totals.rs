@@ -68,7 +68,7 @@ impl HardwareTotals {
                 Hardware::Fastener { through: Through { hole, stack }, post, .. } => {
                     (row[0], row[1], row[7]) = (Some(hole), Some(stack), post);
                 }
-                Hardware::Lace(thickness) => row[5] = Some(thickness),
+                Hardware::Lace { thickness, .. } => row[5] = Some(thickness),
                 Hardware::FastenerOn(Through { hole, stack })
                 | Hardware::Stud(Through { hole, stack })
                 | Hardware::Fitting(Through { hole, stack })

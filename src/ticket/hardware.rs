@@ -1,18 +1,23 @@
 //! The hardware of a strap, on its ticket and added up over many straps.
 
 use super::{Body, Part, TicketInput};
-use crate::assembly::Assembly;
+use crate::assembly::{Assembly, joined};
 use crate::geom::Length;
 use crate::job::{
     Buckle, ClosesRound, Feature, Form, HardwareId, HardwareKind, Job, Side, Target,
 };
 use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
 use crate::words::{Word, Wording};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A cap rivet's post stands up to 3 mm above the stack that it goes through (common
 /// practice, no source).
 const RIVET_OVER: Length = Length::from_mm(3);
+
+/// Both ends of a lace together, to tie it by (common practice, no source).
+const LACE_ENDS: Length = Length::from_mm(400);
+/// Laces are cut in steps of 5 cm (common practice, no source).
+const LACE_STEP: Length = Length::from_mm(50);
 
 /// One kind of hardware. Pieces of the same kind can replace each other, so they are counted
 /// together.
@@ -51,8 +56,13 @@ pub enum Hardware {
     Eyelet(Through),
     /// Half a snap.
     Snap(Through),
-    /// A lace of a thickness.
-    Lace(Length),
+    /// A lace.
+    Lace {
+        /// How thick it is.
+        thickness: Length,
+        /// How long one is that crosses over all holes; `None` where that does not follow.
+        length: Option<Length>,
+    },
     /// A keeper.
     Keeper {
         /// The width of its strip.
@@ -104,7 +114,7 @@ impl Hardware {
             Self::Fitting(_) => "fitting",
             Self::Eyelet(_) => "eyelet",
             Self::Snap(_) => "snap",
-            Self::Lace(_) => "lace",
+            Self::Lace { .. } => "lace",
             Self::Keeper { .. } => "keeper",
         }
     }
@@ -145,8 +155,11 @@ impl Hardware {
             Self::Fitting(size) => through(Word::Fittings, size),
             Self::Eyelet(size) => through(Word::Eyelets, size),
             Self::Snap(size) => through(Word::Snaps, size),
-            Self::Lace(thickness) => {
-                wording.fill(Word::Laces, &[&count, &size(thickness)])
+            Self::Lace { thickness, length } => {
+                let line = wording.fill(Word::Laces, &[&count, &size(thickness)]);
+                let long =
+                    |l| wording.fill(Word::LaceLength, &[&line, &wording.girth(l)]);
+                length.map_or_else(|| line.clone(), long)
             }
             Self::Keeper { width, length } => {
                 let length = wording.length(length, 1);
@@ -237,9 +250,10 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
     // A fastener that holds what the job does not tell may be the stud itself.
     let holds_something = job.features.iter().any(|feature| {
         !is_fold(feature)
-            && !knows_all_layers(feature)
+            && !knows_all_layers(job, feature)
             && takes_fasteners(layout, feature)
     });
+    let mut shared = BTreeSet::new();
     for feature in &job.features {
         // A fold is punched in both of its layers, but takes one fastener for both.
         let layers: u8 = if is_fold(feature) || feature.mirror.is_some() { 2 } else { 1 };
@@ -249,6 +263,7 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
                 piece.marks.iter().filter(|m| m.feature == feature.id).peekable();
             if marks.peek().is_some()
                 && let Some(held) = held(job, piece, feature)
+                && is_one_more(job, feature, &mut shared)
             {
                 add(held, 1);
             }
@@ -283,17 +298,45 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
             }
         }
     }
-    // One lace goes through all rows that close on it.
+    // One lace goes through all columns that close on it.
     for (id, spec) in job.hardware.iter().enumerate() {
         let target = Target::Hardware(HardwareId(id));
         let is_laced = |f: &Feature| f.kind.facts().meets == Some(&target);
         if let HardwareKind::Lace(thickness) = &spec.kind
             && job.features.iter().any(is_laced)
         {
-            add(Hardware::Lace(thickness.value), 1);
+            let length = lace_length(job, layout, &target);
+            add(Hardware::Lace { thickness: thickness.value, length }, 1);
         }
     }
     all
+}
+
+/// How long a lace is that crosses from column to column at every hole, with ends to tie. With
+/// the gap g between the columns and the pitch p it takes g for its first hole, then
+/// 2 √(p² + g²) from hole to hole (computed), rounded up to [`LACE_STEP`].
+fn lace_length(job: &Job, layout: &Layout, lace: &Target) -> Option<Length> {
+    let gap = job.worn.as_ref()?.measure.rest.value;
+    let column = job.features.iter().find(|f| f.kind.facts().meets == Some(lace))?;
+    let marks = layout.pieces.iter().flat_map(|p| p.marks_of(column.id));
+    let mut holes: Vec<Length> = marks.map(|m| m.at.y).collect();
+    holes.sort();
+    let cross = |pair: &[Length]| {
+        let pitch = pair[1] - pair[0];
+        Length::from_square(pitch.square() + gap.square()) * 2
+    };
+    let crossed: Length = holes.windows(2).map(cross).sum();
+    let steps = (gap + crossed + LACE_ENDS).nm().div_euclid(LACE_STEP.nm()) + 1;
+    (crossed > Length::ZERO).then_some(LACE_STEP * steps)
+}
+
+/// Whether what a feature holds is one more of its kind: of what is shared there is one.
+fn is_one_more(job: &Job, feature: &Feature, seen: &mut BTreeSet<HardwareId>) -> bool {
+    let id = feature.kind.facts().holds;
+    id.is_none_or(|id| match job.hardware(id).kind {
+        HardwareKind::Ring { shared: true, .. } => seen.insert(id),
+        _ => true,
+    })
 }
 
 /// What is set in the holes of a feature; `None` for holes that take nothing. `layered` is the
@@ -307,7 +350,7 @@ fn hole_hardware(
 ) -> Option<Hardware> {
     let fastened = || Through { hole: layered.hole, stack: stack() };
     match kind {
-        MarkKind::Fastener if !is_fold(feature) && !knows_all_layers(feature) => {
+        MarkKind::Fastener if !is_fold(feature) && !knows_all_layers(job, feature) => {
             Some(Hardware::FastenerOn(fastened()))
         }
         MarkKind::Fastener => Some(fastener(job, feature, fastened())),
@@ -327,10 +370,10 @@ fn hole_hardware(
     }
 }
 
-/// Whether the job gives the number of all layers that the fasteners hold.
-fn knows_all_layers(feature: &Feature) -> bool {
+/// Whether the job gives all layers that the fasteners hold.
+fn knows_all_layers(job: &Job, feature: &Feature) -> bool {
     let is_given = feature.kind.facts().layers.is_some_and(|layers| layers.value > 1);
-    is_given || feature.mirror.is_some()
+    is_given || feature.mirror.is_some() || joined(job, feature).is_some()
 }
 
 /// The fastener of a feature.

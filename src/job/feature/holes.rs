@@ -73,6 +73,8 @@ pub enum Use {
     Fastener,
     /// A slot that is cut.
     Slot,
+    /// A prick hole for thread or a staple.
+    Stitch,
 }
 
 /// How many holes a row has.
@@ -143,6 +145,7 @@ impl Row {
             ("eyelet", Use::Eyelet),
             ("fastener", Use::Fastener),
             ("slot", Use::Slot),
+            ("stitch", Use::Stitch),
         ];
         let run = match (t.datum_if("to"), t.has("count")) {
             (None, _) => {
