@@ -1,6 +1,6 @@
 //! The hardware of a strap, on its ticket and added up over many straps.
 
-use super::{Body, Part, TicketInput};
+use super::{Body, Part, TicketInput, lace};
 use crate::assembly::{Assembly, joined};
 use crate::geom::Length;
 use crate::job::{
@@ -13,11 +13,6 @@ use std::collections::{BTreeMap, BTreeSet};
 /// A cap rivet's post stands up to 3 mm above the stack that it goes through (common
 /// practice, no source).
 const RIVET_OVER: Length = Length::from_mm(3);
-
-/// Both ends of a lace together, to tie it by (common practice, no source).
-const LACE_ENDS: Length = Length::from_mm(400);
-/// Laces are cut in steps of 5 cm (common practice, no source).
-const LACE_STEP: Length = Length::from_mm(50);
 
 /// One kind of hardware. Pieces of the same kind can replace each other, so they are counted
 /// together.
@@ -298,36 +293,8 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
             }
         }
     }
-    // One lace goes through all columns that close on it.
-    for (id, spec) in job.hardware.iter().enumerate() {
-        let target = Target::Hardware(HardwareId(id));
-        let is_laced = |f: &Feature| f.kind.facts().meets == Some(&target);
-        if let HardwareKind::Lace(thickness) = &spec.kind
-            && job.features.iter().any(is_laced)
-        {
-            let length = lace_length(job, layout, &target);
-            add(Hardware::Lace { thickness: thickness.value, length }, 1);
-        }
-    }
+    lace::laces(job, layout).for_each(|lace| add(lace, 1));
     all
-}
-
-/// How long a lace is that crosses from column to column at every hole, with ends to tie. With
-/// the gap g between the columns and the pitch p it takes g for its first hole, then
-/// 2 √(p² + g²) from hole to hole (computed), rounded up to [`LACE_STEP`].
-fn lace_length(job: &Job, layout: &Layout, lace: &Target) -> Option<Length> {
-    let gap = job.worn.as_ref()?.measure.rest.value;
-    let column = job.features.iter().find(|f| f.kind.facts().meets == Some(lace))?;
-    let marks = layout.pieces.iter().flat_map(|p| p.marks_of(column.id));
-    let mut holes: Vec<Length> = marks.map(|m| m.at.y).collect();
-    holes.sort();
-    let cross = |pair: &[Length]| {
-        let pitch = pair[1] - pair[0];
-        Length::from_square(pitch.square() + gap.square()) * 2
-    };
-    let crossed: Length = holes.windows(2).map(cross).sum();
-    let steps = (gap + crossed + LACE_ENDS).nm().div_euclid(LACE_STEP.nm()) + 1;
-    (crossed > Length::ZERO).then_some(LACE_STEP * steps)
 }
 
 /// Whether what a feature holds is one more of its kind: of what is shared there is one.

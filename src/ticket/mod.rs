@@ -2,6 +2,7 @@
 //! the sheets and on the terminal.
 
 mod hardware;
+mod lace;
 mod marks;
 mod nested;
 mod supplies;
