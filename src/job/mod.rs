@@ -55,6 +55,8 @@ pub struct DatumRef {
     pub name: String,
     /// Where it stands.
     pub span: Option<Span>,
+    /// Another datum: the place is then the middle between the two.
+    pub and: Option<Box<Self>>,
 }
 
 /// One strap for one wearer, every value resolved.
