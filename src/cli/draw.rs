@@ -65,7 +65,7 @@ fn draw(args: &Draw) -> Result {
     let set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
     terminal::show_findings(&set.findings, &job.sources);
     let mut lines = served_lines(&job.laid, wording.units);
-    lines.extend(source.assumed(args.job.size(), &job.laid));
+    lines.extend(crate::ticket::assumed(&job.laid.0, wording));
     if let Some(stock) = job.laid.0.stock.as_ref().filter(|s| s.chosen.is_none()) {
         let sizes: Vec<&str> = stock.labels().collect();
         lines.push(format!(

@@ -13,6 +13,7 @@ pub use hardware::{Hardware, PostKind, Round, Through, hardware};
 pub use nested::nested;
 pub use text::text;
 pub(crate) use text::write_table;
+pub use work::assumed;
 
 use crate::fit::Fit;
 use crate::geom::Length;
