@@ -87,15 +87,8 @@ fn draw_nested(args: &Draw) -> Result {
     if args.whole {
         setup = setup.on_whole_page(&nest.layout);
     }
-    let heading = sizes.nested_heading();
-    let ticket =
-        sizes.nested_ticket().filter(|_| !args.no_ticket && destination.takes_ticket());
-    let request = Request {
-        rows: &nest.rows,
-        ticket: ticket.as_ref(),
-        ..setup.request(&nest.layout, &heading)
-    };
-    let set = first.paginate(&request)?;
+    let with_ticket = !args.no_ticket && destination.takes_ticket();
+    let set = sizes.paginate_nested(&nest, &setup, with_ticket)?;
     terminal::show_findings(&set.findings, &first.sources);
     // Messages are in English, whatever the language on paper is.
     let english = Wording { units: setup.wording.units, ..Wording::default() };
