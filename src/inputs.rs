@@ -7,7 +7,7 @@
 use super::{Laid, Prepared, staged};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
-use crate::job::{self, MeasureMethod, rule};
+use crate::job::{self, Assumed, MeasureMethod, rule};
 use crate::layout::{Layout, Mark, MarkKind};
 use crate::template::TemplateLoader;
 
@@ -15,17 +15,6 @@ use crate::template::TemplateLoader;
 const STEP: Length = Length::from_mm(1);
 /// Measures of the buckle, which belong to the buckle that the maker has.
 const BUCKLE: [&str; 3] = ["buckle.bar", "buckle.reach", "buckle.frame"];
-
-/// A measure of hardware that the job does not give and that moves holes.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Assumed {
-    /// Its dotted key.
-    pub key: String,
-    /// Its value, as the template has it.
-    pub value: String,
-    /// How far the hole that moves most is moved by one millimetre of it.
-    pub moves: Length,
-}
 
 /// Finds measures that the job gives and nothing on the strap depends on.
 pub(super) fn find_unused(
@@ -56,15 +45,16 @@ pub(super) fn find_unused(
     }
 }
 
-/// The measures of hardware that a job leaves to a template of the program and that move
+/// Notes the measures of hardware that a job leaves to a template of the program and that move
 /// holes: those of the buckle, and those that the template names in `about.measured`.
-pub fn assumed(
+pub(super) fn find_assumed(
     name: &str,
     text: &str,
     sets: &[String],
     loader: &dyn TemplateLoader,
-    laid: &Laid,
-) -> Vec<Assumed> {
+    prepared: &mut Prepared,
+) {
+    let Some(laid) = &mut prepared.laid else { return };
     let hardware = laid.0.measured.iter().map(String::as_str).chain(BUCKLE);
     let told = hardware.filter_map(|key| {
         let other = job::read_moved(name, text, sets, loader, key, STEP)?;
@@ -73,7 +63,7 @@ pub fn assumed(
         let one = Assumed { key: key.to_owned(), value: other.value, moves };
         Some(one).filter(|one| one.moves > Length::ZERO)
     });
-    told.collect()
+    laid.0.assumed = told.collect();
 }
 
 /// Whether a key is there to place something on the strap. Others may only be checked, as the
@@ -128,11 +118,9 @@ fn most_moved(one: &Layout, other: &Layout) -> Length {
 mod tests {
     use super::*;
     use crate::prepare;
-    use crate::template::BuiltIn;
 
     fn assumed_of(text: &str) -> Vec<Assumed> {
-        let laid = prepare("job", text, &[]).laid.unwrap();
-        assumed("job", text, &[], &BuiltIn, &laid)
+        prepare("job", text, &[]).laid.unwrap().0.assumed
     }
 
     fn told(key: &str, value: &str, um: i64) -> Assumed {

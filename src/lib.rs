@@ -65,8 +65,6 @@ pub mod ticket;
 pub mod verify;
 pub mod words;
 
-pub use inputs::{Assumed, assumed};
-
 use check::CheckInput;
 use diagnostic::{Finding, Sources};
 use fit::Fit;
@@ -104,6 +102,7 @@ pub fn prepare_from(
     let mut prepared = staged(job::read_from(name, text, sets, loader));
     attribute::attribute(name, text, sets, loader, &mut prepared);
     inputs::find_unused(name, text, sets, loader, &mut prepared);
+    inputs::find_assumed(name, text, sets, loader, &mut prepared);
     attribute::gather(&mut prepared.findings);
     prepared
 }

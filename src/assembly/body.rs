@@ -3,11 +3,13 @@
 use super::Flap;
 use crate::geom::{Extent, Length};
 use crate::job::{Form, Job, PieceId};
-use crate::layout::{Layout, Mark, Piece};
+use crate::layout::{Layout, Mark, MarkKind, Piece};
 use std::iter::once;
 
 /// How far the middles of two holes that lie on each other may be apart.
 const SAME_PLACE: Length = Length::from_um(50);
+/// The same of holes that were measured on a blank, each to half a millimetre.
+const SAME_READING: Length = Length::from_mm(1);
 
 /// A layer of leather that lies flat on another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,10 +67,12 @@ impl<'a> Body<'a> {
     /// The mark of the same feature that a fold lays on `mark`.
     pub fn partner(&self, mark: &Mark, flap: &Flap) -> Option<&'a Mark> {
         let x = flap.over(mark.at.x)?;
-        let near = self.piece.marks_between(Extent::at(x).grown(SAME_PLACE));
+        let is_read = mark.kind == MarkKind::Target;
+        let apart = if is_read { SAME_READING } else { SAME_PLACE };
+        let near = self.piece.marks_between(Extent::at(x).grown(apart));
         near.iter().find(|m| {
             m.feature == mark.feature
-                && (m.at.y - mark.at.y).abs() <= SAME_PLACE
+                && (m.at.y - mark.at.y).abs() <= apart
                 && m.path().is_some()
         })
     }

@@ -68,10 +68,12 @@ impl HardwareTotals {
                 Hardware::Fastener { through: Through { hole, stack }, post, .. } => {
                     (row[0], row[1], row[7]) = (Some(hole), Some(stack), post);
                 }
+                Hardware::Fitting { through: Through { hole, stack }, face } => {
+                    (row[0], row[1], row[6]) = (Some(hole), Some(stack), Some(face));
+                }
                 Hardware::Lace { thickness, .. } => row[5] = Some(thickness),
                 Hardware::FastenerOn(Through { hole, stack })
                 | Hardware::Stud(Through { hole, stack })
-                | Hardware::Fitting(Through { hole, stack })
                 | Hardware::Eyelet(Through { hole, stack })
                 | Hardware::Snap(Through { hole, stack }) => {
                     (row[0], row[1]) = (Some(hole), Some(stack));

@@ -28,7 +28,9 @@ pub(super) fn run(args: &Check) -> Result {
                 diagnostic::text(&findings, &sources, terminal::stdout_style());
             if let Some(laid) = &laid {
                 let lines = served_lines(laid, Units::default());
-                for line in lines.into_iter().chain(source.assumed(size, laid)) {
+                let assumed =
+                    crate::ticket::assumed(&laid.0, crate::words::Wording::default());
+                for line in lines.into_iter().chain(assumed) {
                     let _ = writeln!(text, "{line}");
                 }
             }

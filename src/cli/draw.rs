@@ -65,7 +65,7 @@ fn draw(args: &Draw) -> Result {
     let set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
     terminal::show_findings(&set.findings, &job.sources);
     let mut lines = served_lines(&job.laid, wording.units);
-    lines.extend(source.assumed(args.job.size(), &job.laid));
+    lines.extend(crate::ticket::assumed(&job.laid.0, wording));
     if let Some(stock) = job.laid.0.stock.as_ref().filter(|s| s.chosen.is_none()) {
         let sizes: Vec<&str> = stock.labels().collect();
         lines.push(format!(
@@ -87,15 +87,8 @@ fn draw_nested(args: &Draw) -> Result {
     if args.whole {
         setup = setup.on_whole_page(&nest.layout);
     }
-    let heading = sizes.nested_heading();
-    let ticket =
-        sizes.nested_ticket().filter(|_| !args.no_ticket && destination.takes_ticket());
-    let request = Request {
-        rows: &nest.rows,
-        ticket: ticket.as_ref(),
-        ..setup.request(&nest.layout, &heading)
-    };
-    let set = first.paginate(&request)?;
+    let with_ticket = !args.no_ticket && destination.takes_ticket();
+    let set = sizes.paginate_nested(&nest, &setup, with_ticket)?;
     terminal::show_findings(&set.findings, &first.sources);
     // Messages are in English, whatever the language on paper is.
     let english = Wording { units: setup.wording.units, ..Wording::default() };

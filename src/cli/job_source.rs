@@ -3,7 +3,7 @@
 use super::template_loader::{FileLoader, TemplateArgs};
 use super::{Result, files};
 use crate::diagnostic::{Source, Sources, Span};
-use crate::{Assumed, Laid, Prepared, job, template};
+use crate::{Prepared, job, template};
 use clap::Args;
 use std::ffi::{OsStr, OsString};
 
@@ -76,19 +76,6 @@ impl JobSource {
             Some(path) => (files::stem(path, "strap"), files::read(path)?),
         };
         Ok(Self { stem, text, sets: sets.to_vec(), loader: templates.open(path)? })
-    }
-
-    /// What the job leaves to a template of the program and holes depend on, in a line.
-    pub(super) fn assumed(&self, size: Option<Size<'_>>, laid: &Laid) -> Option<String> {
-        let files::Text { name, text } = &self.text;
-        let assumed =
-            crate::assumed(name, text, &self.sets_for(size), &self.loader, laid);
-        let each = assumed.iter().map(|one| {
-            let Assumed { key, value, moves } = one;
-            format!("{key} {value} (1 mm moves a hole by {} mm)", moves.mm(2))
-        });
-        let all = each.collect::<Vec<_>>().join(", ");
-        (!all.is_empty()).then(|| format!("assumed: {all}. Measure yours."))
     }
 
     fn sets_for(&self, size: Option<Size<'_>>) -> Vec<String> {

@@ -1,6 +1,7 @@
 //! A job that is laid out, in one stock size or in all of them.
 
 use super::job_source::{JobArgs, JobSource, Size};
+use super::print_setup::PrintSetup;
 use super::terminal::show_findings;
 use super::{Failure, Result, check_allowed};
 use crate::diagnostic::{Finding, RuleId, Sources, Span, forbids_print};
@@ -160,13 +161,26 @@ impl StockSizes {
         })
     }
 
-    /// One ticket for all sizes.
-    pub(super) fn nested_heading(&self) -> Heading {
-        let printed = PrintedSizes::Nested(self.range());
-        let serves = String::new();
-        Heading { serves, sizes: printed, ..self.0[0].heading.clone() }
+    /// The sheets that show all sizes on one strap, the ticket before them if it is wanted.
+    ///
+    /// # Errors
+    /// When the paper cannot take the strap.
+    pub(super) fn paginate_nested(
+        &self,
+        nest: &Nest,
+        setup: &PrintSetup,
+        with_ticket: bool,
+    ) -> Result<SheetSet> {
+        let sizes = PrintedSizes::Nested(self.range());
+        let heading =
+            Heading { serves: String::new(), sizes, ..self.0[0].heading.clone() };
+        let ticket = self.nested_ticket().filter(|_| with_ticket);
+        let request = setup.request(&nest.layout, &heading);
+        let rows = &nest.rows;
+        self.0[0].paginate(&Request { rows, ticket: ticket.as_ref(), ..request })
     }
 
+    /// One ticket for all sizes.
     pub(super) fn nested_ticket(&self) -> Option<Ticket> {
         let inputs: Vec<(&str, TicketInput<'_>)> =
             self.0.iter().map(|s| (s.label(), s.ticket_input())).collect();

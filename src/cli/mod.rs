@@ -115,7 +115,7 @@ enum Command {
     Check(check::Check),
     /// Make a printer file from what your ruler reads on a print
     Calibrate(calibrate::Calibrate),
-    /// Read a PDF back and compare every mark with the job
+    /// Check what a printer would print of a PDF, against the job
     Verify(verify::Verify),
     /// List the templates, or the keys of one template
     Templates(templates::Templates),

@@ -236,10 +236,7 @@ type Print<'a> = (Destination, SheetSet, &'a Layout);
 fn draw_all(args: &Reprint, source: &JobSource) -> Result {
     let setup = args.setup.read_and_show()?;
     let sizes = StockSizes::new(source, setup.wording, ShownFindings::default())?.0;
-    let requests: Vec<Request<'_>> =
-        sizes.iter().map(|job| setup.request(job.layout(), &job.heading)).collect();
-    let groups =
-        group_sizes(&requests).map_err(|(i, e)| sizes[i].show_paginate_error(&e))?;
+    let groups = groups(&sizes, &setup)?;
     let default = || PathBuf::from(format!("{}-sizes", source.stem));
     let folder = args.output.clone().unwrap_or_else(default);
     let file = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
@@ -280,6 +277,13 @@ fn draw_all(args: &Reprint, source: &JobSource) -> Result {
     Ok(())
 }
 
+/// The sizes that share sheets, group by group, in their order.
+pub(super) fn groups(sizes: &[LaidOutJob], setup: &PrintSetup) -> Result<Vec<SizeGroup>> {
+    let requests: Vec<Request<'_>> =
+        sizes.iter().map(|job| setup.request(job.layout(), &job.heading)).collect();
+    group_sizes(&requests).map_err(|(i, e)| sizes[i].show_paginate_error(&e))
+}
+
 /// The prints of a group: one of the sheets that its sizes share, and one for each size.
 fn draw_group<'s>(
     args: &Reprint,
@@ -292,12 +296,7 @@ fn draw_group<'s>(
     let mut prints: Vec<Print<'s>> = Vec::new();
     let mut reused = Vec::new();
     if !group.shared.is_empty() {
-        let printed = PrintedSizes::Common(size_range(sizes));
-        let (serves, first) = (String::new(), &sizes[0]);
-        let heading = Heading { serves, sizes: printed, ..first.heading.clone() };
-        let request = setup.request(first.layout(), &heading).reusing(&group.sets[0]);
-        let mut set = first.paginate(&request)?;
-        set.leave_out_all_but(&group.shared);
+        let (first, set) = (&sizes[0], common_print(sizes, group, setup)?);
         let print = &set.fingerprint;
         let sheet = |&sheet: &usize| ReusedSheet { print: print.clone(), sheet };
         reused = group.shared.iter().map(sheet).collect();
@@ -316,6 +315,21 @@ fn draw_group<'s>(
         prints.push((Destination::file(path, args.force)?, set, job.layout()));
     }
     Ok(prints)
+}
+
+/// The print of the sheets that the sizes of a group share.
+pub(super) fn common_print(
+    sizes: &[LaidOutJob],
+    group: &SizeGroup,
+    setup: &PrintSetup,
+) -> Result<SheetSet> {
+    let printed = PrintedSizes::Common(size_range(sizes));
+    let (serves, first) = (String::new(), &sizes[0]);
+    let heading = Heading { serves, sizes: printed, ..first.heading.clone() };
+    let request = setup.request(first.layout(), &heading).reusing(&group.sets[0]);
+    let mut set = first.paginate(&request)?;
+    set.leave_out_all_but(&group.shared);
+    Ok(set)
 }
 
 /// Writes all files, or none if one exists already.

@@ -5,11 +5,11 @@ use super::laid_out::{LaidOutJob, ShownFindings, StockSizes};
 use super::print_setup::PrintSetup;
 use super::template_loader::TemplateArgs;
 use super::terminal::{self, OutputFormat};
-use super::{Failure, Result, check_allowed, explain_forbidden, files};
+use super::{Failure, Result, check_allowed, explain_forbidden, files, reprint};
 use crate::diagnostic::{self, Finding, FindingRecord, Sources};
 use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
-use crate::layout::{Layout, NestedSize};
+use crate::layout::Layout;
 use crate::paginate::{Heading, Paper, PrintSettings, Request, SheetSet};
 use crate::printer::Printer;
 use crate::ticket::{Table, write_table};
@@ -139,16 +139,11 @@ fn compare(
     let reprint = known.iter().find(|m| !m.reused.is_empty());
     let known = reprint.or(known.first());
     let drawn = match known {
-        Some(metadata) => {
-            let setup = setup_of(&metadata.settings, &metadata.paper)?;
-            let own = Some(metadata.size.as_str()).filter(|size| !size.is_empty());
-            let size = args.size.as_deref().or(own);
-            draw(args, &source, size, &setup, Some(metadata))
-        }
+        Some(metadata) => draw_known(args, &source, metadata),
         None => guess(args, &source, named),
     };
     let drawn = explain_forbidden(drawn, consequence)?;
-    let print = Print { set: &drawn.set, layout: &drawn.layout, rows: &drawn.rows };
+    let print = Print { set: &drawn.set, layout: &drawn.layout };
     let mut asked = args.sheets.clone();
     if let (Some(metadata), true) = (known, asked.is_empty()) {
         // The sheets that a reprint goes with may be in an earlier file, or only on the bench.
@@ -158,10 +153,11 @@ fn compare(
     }
     let mut report =
         verify_print(named, &print, &asked).map_err(|why| unreadable(&why))?;
+    // What explains the other findings comes before them.
     match known {
-        None => report.findings.push(metadata_lost()),
+        None => report.findings.insert(0, metadata_lost()),
         Some(metadata) if metadata.print != drawn.set.fingerprint => {
-            report.findings.push(other_print(&metadata.print, &drawn.set.fingerprint));
+            report.findings.insert(0, other_print(metadata, &drawn.set));
         }
         Some(_) => {}
     }
@@ -181,10 +177,12 @@ fn check_job(args: &Verify, source: &JobSource) -> Result {
 /// The print that files without metadata show: by the size of their pages and the name of
 /// the print, in any language and unit.
 fn guess(args: &Verify, source: &JobSource, named: &[(&str, &[u8])]) -> Result<Drawn> {
-    let PagesSay { prints, size: [width, height] } = pages_say(named);
+    let pages = pages_say(named).map_err(|why| unreadable(&why))?;
+    let PagesSay { prints, size: [width, height] } = pages;
     let Some(paper) = Paper::of_size(width, height) else {
-        let size = format!("no paper is {width:.1} × {height:.1} mm");
-        return Err(Failure::System(size));
+        return Err(Failure::System(format!(
+            "the files do not say how they were drawn, and no paper has the size of their              pages, {width:.1} × {height:.1} mm: give the file that draw wrote"
+        )));
     };
     let mut first = None;
     for language in Language::ALL {
@@ -204,9 +202,16 @@ fn guess(args: &Verify, source: &JobSource, named: &[(&str, &[u8])]) -> Result<D
 }
 
 /// What is said of a file whose name of the print is another than that of the job.
-fn other_print(file: &str, job: &str) -> Finding {
+fn other_print(file: &PrintMetadata, job: &SheetSet) -> Finding {
+    let printer = |settings: &PrintSettings| match settings.printer_words() {
+        words if words.is_empty() => String::new(),
+        words => format!(", for printer {words}"),
+    };
     Finding::warning(rule::OTHER_JOB, "the job gives another print than this file is of")
-        .expected(format!("print {file}"), format!("print {job}"))
+        .expected(
+            format!("print {}{}", file.print, printer(&file.settings)),
+            format!("print {}{}", job.fingerprint, printer(&job.settings)),
+        )
         .remedy("give the job, --size or --nested, and each --set as when it was drawn")
 }
 
@@ -224,8 +229,42 @@ fn metadata_lost() -> Finding {
 struct Drawn {
     set: SheetSet,
     layout: Layout,
-    rows: Vec<NestedSize>,
     sources: Sources,
+    /// Whether its job has stock sizes.
+    has_sizes: bool,
+}
+
+/// Draws the print again that a file says it is.
+fn draw_known(args: &Verify, source: &JobSource, known: &PrintMetadata) -> Result<Drawn> {
+    let setup = setup_of(&known.settings, &known.paper)?;
+    let own = Some(known.size.as_str()).filter(|size| !size.is_empty());
+    let size = args.size.as_deref().or(own);
+    let drawn = draw(args, source, size, &setup, Some(known))?;
+    let is_one_size = drawn.set.fingerprint == known.print || size.is_some();
+    if is_one_size || args.nested || !drawn.has_sizes {
+        return Ok(drawn);
+    }
+    Ok(draw_common(source, &setup, known)?.unwrap_or(drawn))
+}
+
+/// Draws the sheets again that several stock sizes share, if that is what a file says it is.
+fn draw_common(
+    source: &JobSource,
+    setup: &PrintSetup,
+    known: &PrintMetadata,
+) -> Result<Option<Drawn>> {
+    let shown = ShownFindings::errors_only();
+    let StockSizes(mut sizes) = StockSizes::new(source, setup.wording, shown)?;
+    for group in reprint::groups(&sizes, setup)? {
+        let others = sizes.split_off(group.sets.len());
+        let set = reprint::common_print(&sizes, &group, setup)?;
+        if set.fingerprint == known.print {
+            let LaidOutJob { laid: (_, _, layout), sources, .. } = sizes.swap_remove(0);
+            return Ok(Some(Drawn { set, layout, sources, has_sizes: true }));
+        }
+        sizes = others;
+    }
+    Ok(None)
 }
 
 /// Draws the print of a job again; its joins lie where its file has them.
@@ -239,16 +278,10 @@ fn draw(
     let shown = ShownFindings::errors_only();
     if args.nested {
         let mut sizes = StockSizes::new(source, setup.wording, shown)?;
-        let (nest, heading) = (sizes.nest()?, sizes.nested_heading());
-        let ticket = sizes.nested_ticket();
-        let request = Request {
-            rows: &nest.rows,
-            ticket: ticket.as_ref(),
-            ..setup.request(&nest.layout, &heading)
-        };
-        let set = sizes.0[0].paginate(&request)?;
+        let nest = sizes.nest()?;
+        let set = sizes.paginate_nested(&nest, setup, true)?;
         let sources = sizes.0.swap_remove(0).sources;
-        return Ok(Drawn { set, layout: nest.layout, rows: nest.rows, sources });
+        return Ok(Drawn { set, layout: nest.layout, sources, has_sizes: true });
     }
     let size = size.map(Size::from_option);
     let job = LaidOutJob::new(source, size, setup.wording, &mut { shown })?;
@@ -261,8 +294,8 @@ fn draw(
         Some(metadata) => job.paginate(&request.reusing(&metadata.bare()))?,
         None => job.paginate(&request)?,
     };
-    let LaidOutJob { laid: (_, _, layout), sources, .. } = job;
-    Ok(Drawn { set, layout, rows: Vec::new(), sources })
+    let LaidOutJob { laid: (job, _, layout), sources, .. } = job;
+    Ok(Drawn { set, layout, sources, has_sizes: job.stock.is_some() })
 }
 
 /// How a print of these settings is set up.
@@ -285,7 +318,11 @@ fn to_text(report: &Report, sources: &Sources, is_alone: bool) -> String {
         text.push('\n');
     }
     let print = if report.print.is_empty() { "no print" } else { report.print.as_str() };
-    let _ = writeln!(text, "{print}: {}", report.summary());
+    let printer = match report.printer.as_str() {
+        "" => String::new(),
+        name => format!(" for printer {name}"),
+    };
+    let _ = writeln!(text, "{print}{printer}: {}", report.summary());
     if is_alone {
         text.push_str(
             "only scale bars and joins were compared; give the job to measure every mark\n",
@@ -328,7 +365,9 @@ fn mm(mm: f64) -> String {
 #[derive(Serialize)]
 struct Json<'a> {
     print: &'a str,
+    printer: &'a str,
     sheets: usize,
+    ticket_pages: usize,
     other_pages: usize,
     worst_mm: f64,
     findings: Vec<FindingRecord<'a>>,
@@ -338,7 +377,9 @@ struct Json<'a> {
 fn to_json(report: &Report, sources: &Sources) -> String {
     let json = Json {
         print: &report.print,
+        printer: &report.printer,
         sheets: report.sheets,
+        ticket_pages: report.ticket_pages,
         other_pages: report.other_pages,
         worst_mm: report.worst_mm(),
         findings: diagnostic::records(&report.findings, sources),

@@ -2,6 +2,7 @@
 
 use super::resolve::SECTIONS;
 use super::section::{Reader, Section};
+use super::sum::is_key;
 use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::{Length, Ratio};
 use crate::input::{Leaf, Value};
@@ -45,6 +46,24 @@ fn check_value(about: &Section<'_, '_>, all: &Section<'_, '_>, limits: &Section<
     else {
         return;
     };
+    // A bound that names a value is as wrong as that value, which has limits of its own.
+    let names = |leaf: &Leaf| leaf.value.text().is_some_and(is_key);
+    if let (Some(least), Some(most)) = (from, to)
+        && least > most
+        && ![limits.leaf("from"), limits.leaf("to")].into_iter().flatten().any(names)
+    {
+        let message = format!("the limits of `{key}` are the wrong way round");
+        reader.find(
+            Finding::warning(rule::BAD_VALUE, message)
+                .at(limits.span.clone())
+                .expected(
+                    format!("from {} to {}", least.words(), most.words()),
+                    "the smaller one first",
+                )
+                .remedy("swap the two, or the values that they name"),
+        );
+        return;
+    }
     let is_below = from.is_some_and(|from| value < from);
     if !is_below && to.is_none_or(|to| value <= to) {
         return;

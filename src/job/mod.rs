@@ -55,6 +55,8 @@ pub struct DatumRef {
     pub name: String,
     /// Where it stands.
     pub span: Option<Span>,
+    /// Another datum: the place is then the middle between the two.
+    pub and: Option<Box<Self>>,
 }
 
 /// One strap for one wearer, every value resolved.
@@ -84,6 +86,9 @@ pub struct Job {
     pub measured: Vec<String>,
     /// The hardware that it describes, in the order of the template.
     pub hardware: Vec<HardwareSpec>,
+    /// The measures of hardware that it leaves to a template of the program and that move holes;
+    /// filled in by [`crate::prepare`].
+    pub assumed: Vec<Assumed>,
     /// The pieces other than the strap itself, in the order of the template.
     pub pieces: Vec<PieceSpec>,
     /// What is placed on the pieces, in the order of the template.
@@ -150,6 +155,17 @@ impl Job {
     pub fn name(&self, said: &Spanned<String>) -> Name {
         self.origin.value(said)
     }
+}
+
+/// A measure of hardware that the job does not give and that moves holes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Assumed {
+    /// Its dotted key.
+    pub key: String,
+    /// Its value, as the template has it.
+    pub value: String,
+    /// How far the hole that moves most is moved by one millimetre of it.
+    pub moves: Length,
 }
 
 /// What a job calls the strap itself.

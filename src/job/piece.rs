@@ -161,7 +161,11 @@ impl PieceSpec {
         let inset =
             if lap.value > Length::ZERO { lap.value / 2 } else { end_inset.value };
         let by = |value| Spanned { value, span: end_inset.span.clone() };
-        let datum = |end| DatumRef { name: format!("{}.{end}", self.name), span: None };
+        let datum = |end| DatumRef {
+            name: format!("{}.{end}", self.name),
+            span: None,
+            and: None,
+        };
         let apart = self.leather.width.value / n;
         Some(Feature {
             id,

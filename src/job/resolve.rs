@@ -114,6 +114,7 @@ pub(super) fn job(
         hazards,
         measured,
         hardware,
+        assumed: Vec::new(),
         pieces,
         features,
         origin,

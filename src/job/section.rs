@@ -188,7 +188,47 @@ impl Section<'_, '_> {
     pub(super) fn datum(&self, key: &str) -> DatumRef {
         self.lacks(key, "the name of a datum, such as \"size-holes.last\"");
         let Spanned { value, span } = self.text(key);
-        DatumRef { name: value, span }
+        DatumRef { name: value, span, and: None }
+    }
+
+    /// Where something is placed: from one datum, or in the middle `between` two.
+    pub(super) fn place(&self) -> DatumRef {
+        if !self.has("between") {
+            return self.datum("from");
+        }
+        let names = self.names("between", &[]);
+        let datum = |said: &Spanned<String>| DatumRef {
+            name: said.value.clone(),
+            span: said.span.clone(),
+            and: None,
+        };
+        if let [one, other] = names.as_slice() {
+            return DatumRef { and: Some(Box::new(datum(other))), ..datum(one) };
+        }
+        let required =
+            "two datums, such as [\"turn-back.end-over\", \"size-holes.first\"]";
+        if let Some(leaf) = self.leaf("between") {
+            self.reader.find(self.wrong("between", leaf, required));
+        }
+        DatumRef { name: String::new(), span: None, and: None }
+    }
+
+    /// A list of lengths; `None` where there is none. A wrong one is a finding.
+    pub(super) fn lengths_if(&self, key: &str) -> Option<Vec<Spanned<Length>>> {
+        let leaf = self.leaf(key)?;
+        let said = self.names(key, &[]);
+        let lengths: Vec<_> = said
+            .into_iter()
+            .filter_map(|said| {
+                let span = said.span.unwrap_or_else(|| leaf.span.clone());
+                let value = self.reader.sum(&said.value, &span, &mut Vec::new())?;
+                Some(Spanned { value, span: Some(span) })
+            })
+            .collect();
+        if lengths.is_empty() {
+            self.reader.find(self.wrong(key, leaf, "a list of lengths"));
+        }
+        Some(lengths)
     }
 
     /// The name of a datum; `None` where there is none.

@@ -136,18 +136,32 @@ fn wrong_division(left: &str, right: &str) -> Option<Slip> {
 
 /// Two terms beside each other.
 fn no_sign(term: &str) -> Option<Slip> {
-    let gaps = term.match_indices(' ').map(|(at, _)| (&term[..at], term[at..].trim()));
-    let (left, right) = gaps.into_iter().find(|(left, right)| {
-        let is_number = || is_key(left) && Ratio::parse(right).is_some();
-        is_operand(left) && (is_operand(right) || is_number())
-    })?;
-    let message = format!("a sign is missing between `{left}` and `{right}`");
-    let remedy = if is_operand(right) {
-        format!("write \"{left} + {right}\" or \"{left} - {right}\"")
-    } else {
-        format!("write \"{right} x {left}\" or \"{left} / {right}\"")
-    };
-    Some(Slip::new(message, SIGNS, remedy))
+    let mut gaps =
+        term.match_indices(' ').map(|(at, _)| (&term[..at], term[at..].trim()));
+    gaps.find_map(|(left, right)| {
+        let is_factor = |text: &str| text == "pi" || Ratio::parse(text).is_some();
+        let remedy = if is_operand(left) && is_operand(right) {
+            format!("\"{left} + {right}\" or \"{left} - {right}\"")
+        } else if is_key(left) && is_factor(right) {
+            format!("\"{right} x {left}\" or \"{left} / {right}\"")
+        } else if is_factor(left) && is_key(right) {
+            format!("\"{left} x {right}\"")
+        } else {
+            return fraction_last(left, right);
+        };
+        let message = format!("a sign is missing between `{left}` and `{right}`");
+        Some(Slip::new(message, SIGNS, format!("write {remedy}")))
+    })
+}
+
+/// A fraction that stands past its unit: `34 in 1/2`.
+fn fraction_last(left: &str, right: &str) -> Option<Slip> {
+    Length::parse(left).ok()?;
+    let (number, unit) = left.trim().rsplit_once(' ')?;
+    let whole = format!("{number} {right} {unit}");
+    Length::parse(&whole).ok()?;
+    let message = format!("`{right}` stands past the unit");
+    Some(Slip::new(message, "a fraction before its unit", format!("write \"{whole}\"")))
 }
 
 /// A number of parts that a length can be divided into.
@@ -160,8 +174,7 @@ fn is_operand(text: &str) -> bool {
     let is_one = |text: &str| Length::parse(text).is_ok() || is_key(text);
     let divided = text.trim().rsplit_once(" / ").filter(|(_, n)| parts(n).is_some());
     let text = divided.map_or(text, |(all, _)| all).trim();
-    let factor = text.split_once(" x ").or_else(|| text.split_once(' '));
-    let has_factor = factor.is_some_and(|(first, term)| {
+    let has_factor = text.split_once(" x ").is_some_and(|(first, term)| {
         let term = term.trim();
         (first == "pi" && is_one(term)) || (is_key(term) && Ratio::parse(first).is_some())
     });
@@ -190,6 +203,12 @@ mod tests {
                 "a sign is missing between `strap.width` and `2`",
                 "\"2 x strap.width\" or \"strap.width / 2\"",
             ),
+            (
+                "2 strap.width",
+                "a sign is missing between `2` and `strap.width`",
+                "\"2 x strap.width\"",
+            ),
+            ("34 in 1/2", "`1/2` stands past the unit", "\"34 1/2 in\""),
             ("buckle.tongue+1 mm", "`+` has no space", "\"buckle.tongue + 1 mm\""),
             ("buckle.tongue +1 mm", "`+` has no space", "\"buckle.tongue + 1 mm\""),
             ("turn-back.length-1 mm", "`-` has no space", "\"turn-back.length - 1 mm\""),

@@ -94,10 +94,10 @@ impl<'t> Reader<'t> {
         if let Some((all, n)) = parts {
             return Some(self.term(all, whole, span, path)? / n);
         }
-        let (first, key) = match term.split_once([' ', '\u{a0}']) {
-            Some((n, key)) => (n, key.trim_start_matches(['x', '×']).trim()),
-            None => ("", term),
-        };
+        let factor = term.split_once([' ', '\u{a0}']).and_then(|(n, key)| {
+            Some((n, key.trim_start().strip_prefix(['x', '×'])?.trim()))
+        });
+        let (first, key) = factor.unwrap_or(("", term));
         // The way around a bend: `pi x buckle.bar`.
         if first == "pi" {
             let diameter = self.term(key, whole, span, path)?;

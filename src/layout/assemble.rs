@@ -76,6 +76,8 @@ pub(super) fn piece(
         on_blank.extend(edges_on_blank(job, start, end));
         on_blank.sort();
     }
+    // What a blank has past the new end goes with the leather that is cut off.
+    marks.retain(|m| m.kind != MarkKind::Target || m.x_extent().from < end.x);
     number_through(&mut marks);
     marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
     folds.sort_by_key(|f: &FoldLine| f.at);

@@ -54,7 +54,7 @@ impl Datums {
     /// Where the strap begins.
     pub(super) fn start(&self) -> Result<Length, PlaceError> {
         let strap_start =
-            || DatumRef { name: "the strap's buckle end".into(), span: None };
+            || DatumRef { name: "the strap's buckle end".into(), span: None, and: None };
         self.start.ok_or_else(|| PlaceError::Missing(strap_start()))
     }
 

@@ -43,6 +43,8 @@ pub enum MarkRole {
     Fitting {
         /// Its number.
         n: u32,
+        /// Which of its feature's pattern it is, from 0.
+        of: usize,
     },
     /// The hole of a button hole.
     Stud,
@@ -77,7 +79,7 @@ impl MarkRole {
             Self::SizeHole { n, .. }
             | Self::Hole { n }
             | Self::Fastener { n }
-            | Self::Fitting { n }
+            | Self::Fitting { n, .. }
             | Self::NumberedPost { n } => Some(n),
             Self::Start
             | Self::End
@@ -104,7 +106,7 @@ impl MarkRole {
         match self {
             Self::Hole { n } => Some((Series::Hole, n)),
             Self::Fastener { n } => Some((Series::Fastener, n)),
-            Self::Fitting { n } => Some((Series::Fitting, n)),
+            Self::Fitting { n, .. } => Some((Series::Fitting, n)),
             Self::NumberedPost { n } => Some((Series::Post, n)),
             _ => None,
         }
@@ -139,7 +141,7 @@ impl Mark {
             }
             MarkRole::Only => wording.name(feature).to_owned(),
             MarkRole::Fastener { n } => format!("P{n}"),
-            MarkRole::Fitting { n } => format!("F{n}"),
+            MarkRole::Fitting { n, .. } => format!("F{n}"),
             MarkRole::Stud => say(Word::Stud),
             MarkRole::Slit => say(Word::Slit),
             MarkRole::SnapCap => say(Word::Cap),

@@ -45,6 +45,12 @@ pub fn width(text: &str, size: Length) -> Length {
     size.times(units, i64::from(face.units_per_em()))
 }
 
+/// How far the letter after `c` stands from it, in em: zero for one that the typeface lacks.
+pub(crate) fn em_advance(c: char) -> f64 {
+    let units = parsed().map_or(1, ttf_parser::Face::units_per_em);
+    advance(c, common()).map_or(0.0, |width| f64::from(width) / f64::from(units))
+}
+
 /// The characters of `text` that the typeface lacks, each once, in order.
 pub fn missing(text: &str) -> Vec<char> {
     let (mut lacking, common) = (Vec::new(), common());

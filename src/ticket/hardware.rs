@@ -6,7 +6,7 @@ use crate::geom::Length;
 use crate::job::{
     Buckle, ClosesRound, Feature, Form, HardwareId, HardwareKind, Job, Side, Target,
 };
-use crate::layout::{Layout, Mark, MarkKind, Piece, Shape};
+use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, Shape};
 use crate::words::{Word, Wording};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -46,7 +46,12 @@ pub enum Hardware {
     /// A stud or a button, whose neck goes through a button hole.
     Stud(Through),
     /// A decorative fitting.
-    Fitting(Through),
+    Fitting {
+        /// One of its holes, and the leather.
+        through: Through,
+        /// The length of its face.
+        face: Length,
+    },
     /// An eyelet.
     Eyelet(Through),
     /// Half a snap.
@@ -106,7 +111,7 @@ impl Hardware {
             Self::Fastener { kind: None, .. } => "fastener",
             Self::FastenerOn(_) => "fastener-on",
             Self::Stud(_) => "stud",
-            Self::Fitting(_) => "fitting",
+            Self::Fitting { .. } => "fitting",
             Self::Eyelet(_) => "eyelet",
             Self::Snap(_) => "snap",
             Self::Lace { .. } => "lace",
@@ -147,7 +152,8 @@ impl Hardware {
             }
             Self::FastenerOn(size) => through(Word::FastenersOn, size),
             Self::Stud(size) => through(Word::Studs, size),
-            Self::Fitting(size) => through(Word::Fittings, size),
+            Self::Fitting { through: Through { hole, stack }, face } => wording
+                .fill(Word::Fittings, &[&count, &size(hole), &size(stack), &size(face)]),
             Self::Eyelet(size) => through(Word::Eyelets, size),
             Self::Snap(size) => through(Word::Snaps, size),
             Self::Lace { thickness, length } => {
@@ -253,6 +259,7 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
         // A fold is punched in both of its layers, but takes one fastener for both.
         let layers: u8 = if is_fold(feature) || feature.mirror.is_some() { 2 } else { 1 };
         let mut holes: BTreeMap<(MarkKind, Through), usize> = BTreeMap::new();
+        let mut fittings: BTreeMap<usize, Vec<Length>> = BTreeMap::new();
         for piece in &layout.pieces {
             let mut marks =
                 piece.marks.iter().filter(|m| m.feature == feature.id).peekable();
@@ -263,11 +270,25 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
                 add(held, 1);
             }
             for mark in marks {
+                if let MarkRole::Fitting { of, .. } = mark.role {
+                    fittings.entry(of).or_default().push(leather(piece, mark));
+                    continue;
+                }
                 if let Shape::Round { diameter: hole } = mark.shape {
                     let stack = leather(piece, mark) * i64::from(layers);
                     *holes.entry((mark.kind, Through { hole, stack })).or_default() += 1;
                 }
             }
+        }
+        let pattern = feature.kind.facts().fittings.map_or(&[][..], |f| &f.pattern);
+        for (fitting, leather) in
+            fittings.into_iter().filter_map(|(of, l)| Some((pattern.get(of)?, l)))
+        {
+            let hole = fitting.diameter.value;
+            let stack = leather.iter().copied().max().unwrap_or_default();
+            let (through, face) = (Through { hole, stack }, fitting.face.value);
+            let holes = fitting.along.0.value * fitting.across.0.value;
+            add(Hardware::Fitting { through, face }, leather.len() / holes as usize);
         }
         let stud = met(job, feature);
         if feature.kind.facts().slit.is_some() && (stud.is_some() || !holds_something) {
@@ -323,13 +344,13 @@ fn hole_hardware(
         MarkKind::Fastener => Some(fastener(job, feature, fastened())),
         // A blank may be bought with a punched fold, which is still open.
         MarkKind::Target if is_fold(feature) => Some(fastener(job, feature, fastened())),
-        MarkKind::Fitting => Some(Hardware::Fitting(layered)),
         MarkKind::Eyelet => Some(Hardware::Eyelet(layered)),
         MarkKind::Snap => Some(Hardware::Snap(layered)),
         MarkKind::End
         | MarkKind::Bend
         | MarkKind::Slot
         | MarkKind::Hole
+        | MarkKind::Fitting
         | MarkKind::Stitch
         | MarkKind::Slit
         | MarkKind::Target

@@ -10,15 +10,16 @@ mod text;
 mod tools;
 mod work;
 
-pub use hardware::{Hardware, Round, Through, hardware};
+pub use hardware::{Hardware, PostKind, Round, Through, hardware};
 pub use nested::nested;
 pub use text::text;
 pub(crate) use text::write_table;
+pub use work::assumed;
 
 use crate::fit::Fit;
 use crate::geom::Length;
 use crate::job::{Job, MeasureMethod};
-use crate::layout::{Copies, Layout};
+use crate::layout::{Copies, Layout, Mark, MarkKind};
 use crate::words::{Units, Word, Wording};
 
 /// A part of the ticket: a heading and what is below it.
@@ -128,7 +129,7 @@ pub fn ticket(input: &TicketInput<'_>) -> Ticket {
     } else {
         wording.fill(Word::For, &[&wearer])
     };
-    let parts = [measure(input), Some(pieces(input)), served(input)]
+    let parts = [measure(input), Some(pieces(input)), served(input), on_blank(input)]
         .into_iter()
         .flatten()
         .chain(marks::parts(input))
@@ -247,6 +248,22 @@ fn served(input: &TicketInput<'_>) -> Option<Part> {
     let name = job.name(&job.serves.as_ref()?.what);
     let lines = vec![wording.said(wording.name(&name), &range)];
     Some(Part::new(input, Word::ServesLengths, Body::Lines(lines)))
+}
+
+/// What a ready-cut blank has already, as it reads flat from its buckle end.
+fn on_blank(input: &TicketInput<'_>) -> Option<Part> {
+    let TicketInput { layout, wording, .. } = *input;
+    let piece = layout.strap()?;
+    let line = |mark: &Mark| {
+        let label = layout.label(mark, wording);
+        let name = wording.name(layout.feature(mark));
+        let name =
+            if label.is_empty() { name.to_owned() } else { format!("{name} {label}") };
+        wording.said(&name, &wording.length(mark.at.x - piece.extent.from, 1))
+    };
+    let targets = piece.marks.iter().filter(|m| m.kind == MarkKind::Target);
+    let lines: Vec<String> = targets.map(line).collect();
+    (!lines.is_empty()).then(|| Part::new(input, Word::BlankHas, Body::Lines(lines)))
 }
 
 /// `826 mm – 928 mm`, or one length if both are equal.

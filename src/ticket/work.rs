@@ -2,9 +2,9 @@
 
 use super::{Body, Part, TicketInput, hardware};
 use crate::geom::Length;
-use crate::job::{Feature, Form, TipShape};
+use crate::job::{Feature, Form, Job, TipShape};
 use crate::layout::{GuideShape, Mark, MarkKind};
-use crate::words::Word;
+use crate::words::{Word, Wording};
 
 /// The part of a turn-back that is skived thin, from its end, where it bears no load.
 const SKIVED: (i64, i64) = (1, 3);
@@ -145,9 +145,25 @@ pub(super) fn checks(input: &TicketInput<'_>) -> Part {
     } else {
         hardware::needs_any(input).then_some(Word::CheckHardwarePlain)
     };
-    let words = [Some(Word::CheckBars), hardware, Some(Word::CheckScrap)];
-    let checks = words.into_iter().flatten().map(|w| input.wording.say(w).to_owned());
-    Part::new(input, Word::BeforePunch, Body::Checks(checks.collect()))
+    let say = |w: Word| input.wording.say(w).to_owned();
+    let checks = [
+        Some(say(Word::CheckBars)),
+        hardware.map(say),
+        assumed(input.job, input.wording),
+        Some(say(Word::CheckScrap)),
+    ];
+    let checks = checks.into_iter().flatten().collect();
+    Part::new(input, Word::BeforePunch, Body::Checks(checks))
+}
+
+/// What the job leaves to a template of the program and holes depend on, in a line; `None`
+/// where it leaves nothing.
+pub fn assumed(job: &Job, wording: Wording) -> Option<String> {
+    let each = job.assumed.iter().map(|one| {
+        wording.fill(Word::AssumedOne, &[&one.key, &one.value, &one.moves.mm(2)])
+    });
+    let all = each.collect::<Vec<_>>().join(", ");
+    (!all.is_empty()).then(|| wording.fill(Word::Assumed, &[&all]))
 }
 
 /// The cautions; local rules come first. What every strap has is followed by the hazards of

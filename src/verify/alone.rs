@@ -1,9 +1,9 @@
 //! Sheets without their job, held against themselves: whether scale bars are as long as they
 //! say, and whether the crosses of a join lie alike on both of its strips.
 
-use super::record::{Ink, Page};
+use super::record::Ink;
 use super::report::{ANEW, Report};
-use super::rule;
+use super::{Shown, rule};
 use crate::diagnostic::Finding;
 use hayro_interpret::kurbo::{PathEl, Point};
 use std::collections::{BTreeMap, BTreeSet};
@@ -11,34 +11,41 @@ use std::collections::{BTreeMap, BTreeSet};
 /// How far a scale bar may be off, as a part of its length, and a cross, in mm.
 const BAR: f64 = 2e-4;
 const CROSS: f64 = 0.05;
+/// How far a correction may set a scale bar off, as a part of its length: a printer that is
+/// off by more than 8 % cannot be calibrated.
+const CORRECTED: f64 = 0.09;
 /// How far a numeral or a label stands from what it names, in mm.
 const NEAR: f64 = 8.0;
+/// How far the numerals of a row may be off their line, in mm.
+const IN_ROW: f64 = 0.2;
 /// How much farther the next cross is from the label of another, in mm.
 const APART: f64 = 2.0;
 /// The longest arm of a cross from end to end, in mm.
 const ARMS: f64 = 6.0;
 
-/// About the width of a digit, in em.
-const DIGIT: f64 = 0.57;
-
 /// The label of a cross and the middle of the cross.
 type Label<'a> = (&'a str, Point);
 
+/// A text, where it starts and where its last letter does.
+struct Text {
+    text: String,
+    start: Point,
+    last: Point,
+}
+
 /// One page as far as it is looked at.
-struct Shown<'a> {
+struct Seen<'a> {
     name: &'a str,
-    /// Texts, where they start, and their em in mm.
-    texts: Vec<(&'a str, Point, f64)>,
+    texts: Vec<Text>,
     lines: Vec<[Point; 2]>,
 }
 
-/// What pages, each with its name, say of themselves.
-pub(super) fn alone(pages: &[(String, Page)]) -> Report {
-    let shown: Vec<Shown<'_>> =
-        pages.iter().map(|(name, page)| show(name, page)).collect();
+/// What pages say of themselves.
+pub(super) fn alone(pages: &[Shown]) -> Report {
+    let looked_at: Vec<Seen<'_>> = pages.iter().map(Seen::new).collect();
     let mut findings = Vec::new();
-    let names: BTreeSet<&str> =
-        pages.iter().filter_map(|(_, page)| page.print_name()).collect();
+    let names: BTreeSet<String> =
+        pages.iter().filter_map(|shown| shown.page.print_name()).collect();
     match names.len() {
         0 => findings.push(
             Finding::error(rule::NO_SHEETS, "no page says which print it is of")
@@ -52,88 +59,109 @@ pub(super) fn alone(pages: &[(String, Page)]) -> Report {
                 .remedy("give the files of one print; with its job, sheets that were kept count"),
         ),
     }
-    let bars: Vec<Vec<Bar>> = shown.iter().map(Shown::bars).collect();
-    let mut sheets = 0;
-    for (page, bars) in shown.iter().zip(&bars) {
-        if bars.is_empty() {
-            continue;
+    let (mut sheets, mut ticket_pages) = (0, 0);
+    for (page, shown) in looked_at.iter().zip(pages) {
+        let bars = page.bars();
+        if !bars.is_empty() {
+            sheets += 1;
+        } else if shown.page.print_name().is_some() {
+            ticket_pages += 1;
         }
-        sheets += 1;
-        if let Some(bar) = bars.iter().find(|b| (b.length / b.says - 1.0).abs() > BAR) {
-            let message = format!("{} is not at full scale, or is corrected", page.name);
-            findings.push(
-                Finding::warning(rule::SHEET_SCALED, message)
-                    .expected(
-                        format!(
-                            "a bar of {:.2} mm that says {} mm",
-                            bar.length, bar.says
-                        ),
-                        "the same length",
-                    )
-                    .remedy("give the job too: a print for a printer is meant to be so"),
-            );
-        }
+        findings.extend(bars.iter().find_map(|bar| bar.finding(page.name)));
     }
-    findings.extend(joins(&shown));
+    findings.extend(joins(&looked_at));
     findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
     Report {
         print: Vec::from_iter(names).join(", "),
+        printer: String::new(),
         sheets,
-        other_pages: pages.len() - sheets,
+        ticket_pages,
+        other_pages: pages.len() - sheets - ticket_pages,
         marks: Vec::new(),
         findings,
     }
 }
 
-fn show<'a>(name: &'a str, page: &'a Page) -> Shown<'a> {
-    let (mut texts, mut lines) = (Vec::new(), Vec::new());
-    for drawing in &page.drawings {
-        match &drawing.ink {
-            Ink::Text { text, from, em, .. } => {
-                let [x, y] = em[0];
-                texts.push((text.as_str(), *from, libm::hypot(x, y)));
-            }
-            Ink::Stroke { path, dashes, .. } if dashes.is_empty() => {
-                if let [PathEl::MoveTo(from), PathEl::LineTo(to)] = *path.elements() {
-                    lines.push([from, to]);
-                }
-            }
-            _ => {}
+/// A scale bar: what its last numeral says, and its length, both in mm; none where it is not
+/// drawn.
+struct Bar {
+    says: f64,
+    length: Option<f64>,
+}
+
+impl Bar {
+    fn finding(&self, page: &str) -> Option<Finding> {
+        let says = self.says;
+        let Some(length) = self.length else {
+            let message = format!("{page} lacks a scale bar");
+            let found = format!("no line along the numerals from 0 to {says} mm");
+            let missing = Finding::error(rule::BAR_MISSING, message);
+            return Some(missing.expected(found, "a line of that length").remedy(ANEW));
+        };
+        let off = (length / says - 1.0).abs();
+        let found = format!("a bar of {length:.2} mm that says {says} mm");
+        let scaled = |finding: Finding| finding.expected(found, "the same length");
+        if off <= BAR {
+            None
+        } else if off <= CORRECTED {
+            let message = format!("{page} is not at full scale, or is corrected");
+            let finding = scaled(Finding::warning(rule::SHEET_SCALED, message));
+            Some(
+                finding
+                    .remedy("give the job too: a print for a printer is meant to be so"),
+            )
+        } else {
+            let message = format!("{page} is not at full scale");
+            let finding = scaled(Finding::error(rule::SHEET_SCALED, message));
+            Some(finding.remedy("print the file that `strapwright draw` wrote, at 100 %"))
         }
     }
-    Shown { name, texts, lines }
 }
 
-/// A scale bar: its length and what its last numeral says, in mm.
-struct Bar {
-    length: f64,
-    says: f64,
-}
+impl<'a> Seen<'a> {
+    fn new(shown: &'a Shown) -> Self {
+        let (mut texts, mut lines) = (Vec::new(), Vec::new());
+        for drawing in &shown.page.drawings {
+            match &drawing.ink {
+                Ink::Text { letters, .. } => {
+                    let text = letters.iter().map(|(letter, _)| letter).collect();
+                    let (start, last) = (letters[0].1, letters[letters.len() - 1].1);
+                    texts.push(Text { text, start, last });
+                }
+                Ink::Stroke { path, dashes, .. } if dashes.is_empty() => {
+                    if let [PathEl::MoveTo(from), PathEl::LineTo(to)] = *path.elements() {
+                        lines.push([from, to]);
+                    }
+                }
+                _ => {}
+            }
+        }
+        Self { name: &shown.name, texts, lines }
+    }
 
-impl Shown<'_> {
-    /// The lines that end at a numeral in mm which is nearly their length.
+    /// The scale bars. The numerals of one stand in a row, from `0` to such as `180 mm`, and
+    /// the bar runs from the one to the other.
     fn bars(&self) -> Vec<Bar> {
+        let zeros: Vec<Point> =
+            self.texts.iter().filter(|t| t.text == "0").map(|t| t.start).collect();
         let mut all = Vec::new();
-        for (text, at, _) in &self.texts {
+        for Text { text, start: at, .. } in &self.texts {
             let says = text.strip_suffix(" mm").and_then(|n| n.parse::<u32>().ok());
             let Some(says) = says.map(f64::from).filter(|n| *n >= 50.0) else { continue };
-            let found = self.lines.iter().find_map(|[a, b]| {
-                let length = a.distance(*b);
-                let near = a.distance(*at).min(b.distance(*at)) <= NEAR;
-                (near && (length / says - 1.0).abs() < 0.1).then_some(length)
-            });
-            all.extend(found.map(|length| Bar { length, says }));
+            let in_row =
+                |zero: &&Point| (zero.x - at.x).abs().min((zero.y - at.y).abs()) < IN_ROW;
+            let zeros: Vec<&Point> = zeros.iter().filter(in_row).collect();
+            if zeros.is_empty() {
+                continue;
+            }
+            let is_along = |a: &Point, b: &Point| {
+                zeros.iter().any(|zero| a.distance(**zero) <= NEAR)
+                    && b.distance(*at) <= NEAR
+            };
+            let line = self.lines.iter().find(|[a, b]| is_along(a, b) || is_along(b, a));
+            all.push(Bar { says, length: line.map(|[a, b]| a.distance(*b)) });
         }
         all
-    }
-
-    /// Texts that may be labels of crosses, with the start and the end of their base lines.
-    fn labels(&self) -> impl Iterator<Item = (&str, Point, Point)> {
-        self.texts.iter().filter(|(text, ..)| is_label(text)).map(|(text, at, em)| {
-            #[expect(clippy::cast_precision_loss, reason = "a label has few letters")]
-            let width = text.len() as f64 * em * DIGIT;
-            (*text, *at, Point::new(at.x + width, at.y))
-        })
     }
 
     /// Every labelled cross: its label, such as `1a`, and its middle.
@@ -142,9 +170,10 @@ impl Shown<'_> {
         let arms: Vec<&[Point; 2]> = self.lines.iter().filter(is_arm).collect();
         let middle = |[a, b]: &[Point; 2]| a.midpoint(*b);
         let mut all = Vec::new();
-        for (text, at, end) in self.labels() {
+        for Text { text, start, last } in self.texts.iter().filter(|t| is_label(&t.text))
+        {
             // The label stands beside its cross, on either side.
-            let off = |p: Point| p.distance(at).min(p.distance(end));
+            let off = |p: Point| p.distance(*start).min(p.distance(*last));
             let is_cross = |one: &&&[Point; 2]| {
                 let own = middle(one);
                 let level = (one[0].y - one[1].y).abs() < 1e-3;
@@ -161,7 +190,7 @@ impl Shown<'_> {
             match near.as_slice() {
                 // Where two crosses are about as near, nothing tells whose label it is.
                 [first, second, ..] if off(*second) - off(*first) < APART => {}
-                [first, ..] => all.push((text, *first)),
+                [first, ..] => all.push((text.as_str(), *first)),
                 [] => {}
             }
         }
@@ -177,10 +206,10 @@ fn is_label(text: &str) -> bool {
 }
 
 /// Joins whose two crosses lie farther apart on one strip than on the other.
-fn joins(shown: &[Shown<'_>]) -> Vec<Finding> {
+fn joins(seen: &[Seen<'_>]) -> Vec<Finding> {
     // The distances of crosses `a` and `b` of a join, each with its page.
     let mut apart: BTreeMap<String, Vec<(f64, &str)>> = BTreeMap::new();
-    for page in shown {
+    for page in seen {
         let crosses = page.crosses();
         for (label, at) in &crosses {
             let Some(join) = label.strip_suffix('a') else { continue };

@@ -15,13 +15,15 @@ mod ink;
 mod record;
 mod report;
 pub(crate) mod rule;
+mod setup;
 
 pub use exact::{ReadBack, exact};
 pub use report::{FoundMark, Report};
 pub use rule::RULES;
 
-use crate::layout::{Layout, NestedSize};
+use crate::layout::Layout;
 use crate::paginate::SheetSet;
+use hayro_interpret::hayro_syntax::Pdf;
 use std::fmt;
 
 /// A print that files are held against: its sheets, and the strap that they show.
@@ -31,8 +33,6 @@ pub struct Print<'a> {
     pub set: &'a SheetSet,
     /// The strap.
     pub layout: &'a Layout,
-    /// The sizes of a nested print.
-    pub rows: &'a [NestedSize],
 }
 
 /// A file that cannot be read at all; says why.
@@ -67,10 +67,8 @@ pub fn verify_print(
     print: &Print<'_>,
     asked: &[usize],
 ) -> Result<Report, Unreadable> {
-    for (name, bytes) in files {
-        guard::opens(bytes).map_err(|why| Unreadable(format!("{name}: {why}")))?;
-    }
-    ink::verify_print(files, print, asked).map_err(Unreadable)
+    let pdfs = opened(files)?;
+    Ok(ink::verify_print(&pdfs, pages(files, &pdfs)?, print, asked))
 }
 
 /// Holds the pages of files, each with its name, against themselves.
@@ -78,16 +76,7 @@ pub fn verify_print(
 /// # Errors
 /// [`Unreadable`] when a file is no PDF that can be read.
 pub fn verify_alone(files: &[(&str, &[u8])]) -> Result<Report, Unreadable> {
-    let mut pages = Vec::new();
-    for (name, bytes) in files {
-        let fail = |why: String| Unreadable(format!("{name}: {why}"));
-        guard::opens(bytes).map_err(fail)?;
-        let own = record::record(bytes).map_err(fail)?;
-        let of = if files.len() > 1 { format!(" of {name}") } else { String::new() };
-        let named = own.into_iter().zip(1..).map(|(p, n)| (format!("page {n}{of}"), p));
-        pages.extend(named);
-    }
-    Ok(alone::alone(&pages))
+    Ok(alone::alone(&pages(files, &opened(files)?)?))
 }
 
 /// What the pages of files say.
@@ -99,14 +88,53 @@ pub struct PagesSay {
     pub size: [f64; 2],
 }
 
-/// Reads the names of prints and the size of the pages of files that were opened.
-pub fn pages_say(files: &[(&str, &[u8])]) -> PagesSay {
-    let pages =
-        files.iter().filter_map(|(_, bytes)| record::record(bytes).ok()).flatten();
+/// Reads the names of prints and the size of the pages of files.
+///
+/// # Errors
+/// [`Unreadable`] when a file is no PDF that can be read.
+pub fn pages_say(files: &[(&str, &[u8])]) -> Result<PagesSay, Unreadable> {
     let mut all = PagesSay::default();
-    for page in pages {
-        all.size = page.size;
-        all.prints.extend(page.print_name().map(str::to_owned));
+    for shown in pages(files, &opened(files)?)? {
+        all.size = shown.page.size;
+        all.prints.extend(shown.page.print_name());
     }
-    all
+    Ok(all)
+}
+
+/// A page of a file.
+struct Shown {
+    /// How messages call it: `page 3`, or `page 3 of belt.pdf`.
+    name: String,
+    page: record::Page,
+    /// The index of its file, and its own in there.
+    #[cfg_attr(
+        not(feature = "ink"),
+        expect(dead_code, reason = "only the judge of ink draws pages")
+    )]
+    place: (usize, usize),
+}
+
+/// The files, each with its name, as they are opened.
+fn opened(files: &[(&str, &[u8])]) -> Result<Vec<Pdf>, Unreadable> {
+    let open = |(name, bytes): &(&str, &[u8])| {
+        let pdf = guard::opens(bytes).and_then(|()| record::open(bytes));
+        pdf.map_err(|why| Unreadable(format!("{name}: {why}")))
+    };
+    files.iter().map(open).collect()
+}
+
+/// The pages of all files.
+fn pages(files: &[(&str, &[u8])], pdfs: &[Pdf]) -> Result<Vec<Shown>, Unreadable> {
+    let mut all = Vec::new();
+    for (file, ((name, _), pdf)) in files.iter().zip(pdfs).enumerate() {
+        let own = record::record(pdf);
+        let own = own.map_err(|why| Unreadable(format!("{name}: {why}")))?;
+        let of = if files.len() > 1 { format!(" of {name}") } else { String::new() };
+        let shown = |(index, page)| {
+            let name = format!("page {}{of}", index + 1);
+            Shown { name, page, place: (file, index) }
+        };
+        all.extend(own.into_iter().enumerate().map(shown));
+    }
+    Ok(all)
 }

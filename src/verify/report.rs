@@ -35,9 +35,13 @@ pub struct FoundMark {
 pub struct Report {
     /// The short name of the print; empty where no page says it.
     pub print: String,
+    /// The printer that it is corrected for; empty for none, and without a job.
+    pub printer: String,
     /// How many sheets of it there are.
     pub sheets: usize,
-    /// How many pages are no strap sheets.
+    /// How many pages are those of its ticket.
+    pub ticket_pages: usize,
+    /// How many pages are neither.
     pub other_pages: usize,
     /// Every mark that was measured, each once; none without a job.
     pub marks: Vec<FoundMark>,
@@ -61,11 +65,11 @@ impl Report {
             let worst = format!("worst {:.3} mm off", self.worst_mm());
             vec![format!("{marks} on {sheets}"), worst]
         };
+        if self.ticket_pages > 0 {
+            parts.push("and the ticket".to_owned());
+        }
         if self.other_pages > 0 {
-            parts.push(format!(
-                "and {} of another kind",
-                counted(self.other_pages, "page")
-            ));
+            parts.push(format!("and {}", counted(self.other_pages, "other page")));
         }
         parts.join(", ")
     }

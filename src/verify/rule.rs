@@ -11,6 +11,7 @@ rules! {
     NO_SHEETS = "no-sheets": "no page says which print it is of";
     PRINT_SCALING = "print-scaling": "the file does not ask to be printed without scaling";
     PRINTS_MIXED = "prints-mixed": "sheets of different prints in one file";
+    PAGE_STRAY = "page-stray": "a page shows none of the print's sheets";
     SHEET_MISSING = "sheet-missing": "a sheet of the print is not there";
     SHEET_TWICE = "sheet-twice": "a sheet is there more than once";
     SHEET_ORDER = "sheet-order": "the sheets are not in their order";

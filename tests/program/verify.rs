@@ -42,6 +42,37 @@ fn verify_holds_a_file_against_its_job() {
     assert_eq!(names(&folder), ["job.pdf", "job.toml"], "it writes nothing");
 }
 
+/// What several sizes share, as `reprint --all` draws it, is a print of the job too; a nested
+/// print without `--nested` is told first.
+#[test]
+fn verify_knows_the_prints_of_a_rack() {
+    let rack = "template = \"belt\"\nmeasure.taken = \"bend-to-hole\"\n\
+                stock.sizes = [\"34 in\", \"36 in\", \"38 in\"]\n";
+    let folder = folder_with("rack.toml", rack);
+    let at = |args: &[&str]| run(folder.path(), args);
+    let drawn = at(&["reprint", "rack.toml", "--all"]);
+    assert_eq!(drawn.code, Some(0), "{}", drawn.err);
+    let common = "rack-sizes/rack-common.pdf";
+    let shared = at(&["verify", common, "rack.toml"]);
+    assert_eq!((shared.code, shared.err.as_str()), (Some(0), ""), "{}", shared.out());
+    assert!(shared.out().ends_with("no findings\n"), "{}", shared.out());
+    let both = at(&["verify", common, "rack-sizes/rack-36-in.pdf", "rack.toml"]);
+    assert_eq!(both.code, Some(0), "{}", both.out());
+    let nested = at(&["draw", "rack.toml", "--nested"]);
+    assert_eq!(nested.code, Some(0), "{}", nested.err);
+    let plain = at(&["verify", "rack-nested.pdf", "rack.toml"]);
+    assert_eq!(plain.code, Some(1), "{}", plain.out());
+    let first = plain.out().find("give the job, --size or --nested").unwrap();
+    let errors = plain.out().find("error[").unwrap();
+    assert!(first < errors, "{}", plain.out());
+    let own = at(&["verify", "rack-nested.pdf", "rack.toml", "--nested"]);
+    assert_eq!(own.code, Some(0), "{}", own.out());
+    // Another size is another print, and not one that was scaled.
+    let other = at(&["verify", "rack-sizes/rack-36-in.pdf", "rack.toml", "--size=34"]);
+    assert_eq!(other.code, Some(1), "{}", other.out());
+    assert!(!other.out().contains("sheet-scaled"), "{}", other.out());
+}
+
 #[test]
 fn verify_says_what_it_cannot_read() {
     let folder = folder_with("job.toml", "template = \"belt\"\n");

@@ -53,7 +53,7 @@ pub(crate) fn by_ink(drawn: &Drawn, bytes: &[u8]) -> Report {
 
 /// The same of several files.
 pub(crate) fn by_ink_of(drawn: &Drawn, files: &[&[u8]]) -> Report {
-    let print = Print { set: &drawn.set, layout: &drawn.layout, rows: &[] };
+    let print = Print { set: &drawn.set, layout: &drawn.layout };
     let named: Vec<(&str, &[u8])> = files.iter().map(|f| ("print.pdf", *f)).collect();
     verify_print(&named, &print, &[]).unwrap()
 }

@@ -246,7 +246,7 @@ fn broken_bytes_do_no_harm() {
                     _ => broken[at] = u8::try_from(random.below(256)).unwrap(),
                 }
             }
-            let print = Print { set: &drawn.set, layout: &drawn.layout, rows: &[] };
+            let print = Print { set: &drawn.set, layout: &drawn.layout };
             let read = verify_print(&[("broken.pdf", &broken)], &print, &[]);
             refused += usize::from(read.is_err());
             let alone = verify_alone(&[("broken.pdf", &broken)]);
@@ -269,7 +269,7 @@ fn endless_dashes_end() {
         file.content(0, content.into_bytes());
         // Refused, or read as a line; it ends either way, and is no sheet.
         let bytes = file.bytes();
-        let print = Print { set: &drawn.set, layout: &drawn.layout, rows: &[] };
+        let print = Print { set: &drawn.set, layout: &drawn.layout };
         let read = verify_print(&[("endless.pdf", &bytes)], &print, &[]);
         assert!(read.is_err() || !errors(&read.unwrap().findings).is_empty(), "{dashes}");
     }
@@ -297,7 +297,7 @@ fn endless_drawings_end() {
     file.content(0, b"/All Do".to_vec());
     // It ends, and is no sheet.
     let bytes = file.bytes();
-    let print = Print { set: &drawn.set, layout: &drawn.layout, rows: &[] };
+    let print = Print { set: &drawn.set, layout: &drawn.layout };
     let read = verify_print(&[("endless.pdf", &bytes)], &print, &[]);
     assert!(read.is_err() || !errors(&read.unwrap().findings).is_empty());
 }

@@ -8,6 +8,7 @@ use strapwright::export::pdf::pdf;
 use strapwright::geom::{Length, Path, Point, Segment, Step, Strap};
 use strapwright::layout::{GuideShape, Layout, Mark, MarkKind, MarkRole, Piece, Shape};
 use strapwright::paginate::{Heading, Paper, Request, paginate};
+use strapwright::ticket::{Hardware, hardware};
 
 /// From a spot to the nearest place of an outline, in mm.
 fn to_outline((x, y): (f64, f64), outline: &[Segment<Strap>]) -> f64 {
@@ -241,7 +242,8 @@ fn large_and_small_fittings_take_turns_with_equal_gaps() {
     let layout = clean(&run);
     let strap = &layout.pieces[0];
     let middle = |n: u32| {
-        let role = MarkRole::Fitting { n };
+        // The two of the pattern take turns, the large one first.
+        let role = MarkRole::Fitting { n, of: (n as usize + 1) % 2 };
         let own: Vec<&Mark> = strap.marks.iter().filter(|m| m.role == role).collect();
         let x = |m: &&&Mark| m.at.x;
         let (from, to) =
@@ -260,6 +262,69 @@ fn large_and_small_fittings_take_turns_with_equal_gaps() {
         assert!(close(middle(n).1, wanted), "F{n}: {} not {wanted}", middle(n).1);
         at = wanted + face / 2.0;
     }
+}
+
+/// Computed by hand: the slot of the blank lies 78 mm from its cut end, so its holes lie at
+/// their readings less 78 mm; the middle between the end of the turn-back (78 mm) and the first
+/// hole is half their sum. Six fittings leave seven equal ways; the third and the fourth would
+/// lie on a stamp of 120 mm there.
+#[test]
+fn a_blank_is_drawn_as_it_reads_flat() {
+    let run = belt(
+        "measure.value = \"34 in\"\nmeasure.taken = \"bend-to-hole\"\nblank.length = \"50 in\"\n\
+         blank.punched = [\"turn-back\", \"old-holes\"]\n\
+         turn-back.length = \"78 mm\"\n\
+         turn-back.holes = [\"21 mm\", \"53.5 mm\", \"102 mm\", \"135 mm\"]\n\
+         fittings.count = 6\nfittings.rows = 2\nfittings.rows-apart = \"16 mm\"\n\
+         fittings.pattern = [\"large\", \"small\"]\nfittings.skip = \"crest\"\n\
+         [large]\ndiameter = \"3.2 mm\"\nface = \"14 mm\"\n\
+         [small]\ndiameter = \"3.2 mm\"\nface = \"8 mm\"\n\
+         [old-holes]\nkind = \"row\"\nfrom = \"turn-back.end\"\ndiameter = \"5 mm\"\n\
+         places = [\"700 mm\", \"1 m\", \"1.2 m\"]\n\
+         [crest]\nkind = \"stamp\"\nbetween = [\"turn-back.end-over\", \"size-holes.first\"]\n\
+         length = \"120 mm\"\nwidth = \"20 mm\"\ntext = \"\"\n",
+    );
+    let layout = clean(&run);
+    let strap = &layout.pieces[0];
+    let targets: Vec<f64> = (strap.marks.iter())
+        .filter(|m| m.kind == MarkKind::Target)
+        .map(|m| mm(m.at.x))
+        .collect();
+    // The hole at 1.2 m goes with the leather past the new tip.
+    assert_eq!(targets, [-57.0, -24.5, 0.0, 24.0, 57.0, 622.0, 922.0]);
+    let first = mm(of(layout, strap, "size-holes", MarkKind::Hole)[0].at.x);
+    let crest = layout.pieces[0].guides.iter().find_map(|g| match g.shape {
+        GuideShape::Box { at, .. } => Some(mm(at.x)),
+        _ => None,
+    });
+    assert!(close(crest.unwrap(), f64::midpoint(78.0, first)), "{crest:?}");
+    let fittings: Vec<&Mark> = of(layout, strap, "fittings", MarkKind::Fitting);
+    let places: Vec<(f64, f64, usize)> = fittings
+        .iter()
+        .map(|m| match m.role {
+            MarkRole::Fitting { of, .. } => (mm(m.at.x), mm(m.at.y), of),
+            other => panic!("{other:?}"),
+        })
+        .collect();
+    let way = (first - 78.0) / 7.0;
+    let wanted = [(1, 0), (2, 1), (5, 0), (6, 1)].into_iter().flat_map(|(i, turn)| {
+        let x = 78.0 + f64::from(i) * way;
+        [(x, -8.0, turn), (x, 8.0, 1 - turn)]
+    });
+    for (is, must) in places.iter().zip(wanted) {
+        assert!(
+            close(is.0, must.0) && close(is.1, must.1) && is.2 == must.2,
+            "{is:?} {must:?}"
+        );
+    }
+    assert_eq!(places.len(), 8);
+    let hardware = hardware(&run.laid.as_ref().unwrap().0, layout);
+    let counts: Vec<usize> = hardware
+        .iter()
+        .filter(|(kind, _)| matches!(kind, Hardware::Fitting { .. }))
+        .map(|(_, count)| *count)
+        .collect();
+    assert_eq!(counts, [4, 4], "large and small are counted apart");
 }
 
 #[test]

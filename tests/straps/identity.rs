@@ -335,7 +335,7 @@ fn two_rows_of_fittings_share_no_label() {
     let layout = &done.laid.as_ref().unwrap().2;
     let mut owners: BTreeMap<u32, Vec<String>> = BTreeMap::new();
     for mark in &layout.strap().unwrap().marks {
-        if let MarkRole::Fitting { n } = mark.role {
+        if let MarkRole::Fitting { n, .. } = mark.role {
             owners.entry(n).or_default().push(layout.feature(mark).to_string());
         }
     }

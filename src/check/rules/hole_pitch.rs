@@ -25,7 +25,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let pitch = match (sizes, chosen) {
             (Some(pitch), _)
             | (None, Some(Run::AtMost { pitch, .. } | Run::Pitch(pitch))) => pitch,
-            (None, Some(Run::To { .. }) | None) => continue,
+            (None, Some(Run::To { .. } | Run::Places(_)) | None) => continue,
         };
         if pitch.value.abs() <= COARSEST_PITCH {
             continue;

@@ -1,6 +1,6 @@
 use crate::check::measure::{breadth, clear_leather, margin};
 use crate::check::{CheckInput, Rule, severity_of};
-use crate::diagnostic::{Finding, RuleId, Span};
+use crate::diagnostic::{Finding, RuleId, Severity, Span};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind};
@@ -37,7 +37,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let openings = |m: &&Mark| m.is_opening() && !has_own(m);
         for mark in piece.marks.iter().filter(openings) {
             // A tongue slot must come near no edge either; its punch is its width.
-            let needed = breadth(mark);
+            let needed = needed(mark);
             let clear = margin(mark, &outline);
             if clear >= needed {
                 continue;
@@ -49,21 +49,26 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
         }
         for (clear, mark) in worst.into_values() {
-            let needed = breadth(mark);
+            let needed = needed(mark);
             let what = if clear < Length::ZERO {
                 "lies over the edge"
             } else {
                 "is too near the edge"
             };
-            let remedy = if mark.kind == MarkKind::Slot {
-                "use a wider strap or a narrower slot"
-            } else {
-                "move it inward, use a smaller punch or a wider strap"
+            let remedy = match mark.kind {
+                MarkKind::Slot => "use a wider strap or a narrower slot",
+                MarkKind::Target => "measure the blank again, flat from its buckle end",
+                _ => "move it inward, use a smaller punch or a wider strap",
             };
             findings.push(
+                // No blank has a hole beside its leather.
                 Finding::new(
                     RULE.id,
-                    severity_of(mark),
+                    if clear < -breadth(mark) {
+                        Severity::Error
+                    } else {
+                        severity_of(mark)
+                    },
                     format!("{} {what}", input.named(mark)),
                 )
                 .at(mark.span.clone())
@@ -72,4 +77,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             );
         }
     }
+}
+
+/// Clear leather that a mark needs. What the blank has already needs none.
+fn needed(mark: &Mark) -> Length {
+    if mark.kind == MarkKind::Target { Length::ZERO } else { breadth(mark) }
 }

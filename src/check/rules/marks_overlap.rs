@@ -1,6 +1,6 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{CheckInput, Rule};
+use crate::check::{CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
 use crate::job::FeatureId;
@@ -47,8 +47,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 said.insert([own.min(other), own.max(other)]);
                 let clear = web(a, b);
                 findings.push(
-                    Finding::error(
+                    Finding::new(
                         RULE.id,
+                        severity_of(a).max(severity_of(b)),
                         format!("{} and {} meet", input.named(a), input.named(b)),
                     )
                     .at(b.span.clone())

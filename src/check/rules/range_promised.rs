@@ -57,5 +57,6 @@ fn ends_at(feature: &Feature) -> Option<&Span> {
         Run::Pitch(said) | Run::AtMost { by: said, .. } | Run::To { by: said } => {
             said.span.as_ref()
         }
+        Run::Places(places) => places.last()?.span.as_ref(),
     }
 }

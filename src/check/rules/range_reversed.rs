@@ -24,7 +24,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 (&by.span, backwards(input, feature))
             }
             Some(Run::Pitch(pitch)) => (&pitch.span, -pitch.value),
-            None => continue,
+            // Measured, they are in the order of their readings.
+            Some(Run::Places(_)) | None => continue,
         };
         if back <= Length::ZERO {
             continue;

@@ -27,6 +27,26 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             if !lies_flat {
                 continue;
             }
+            if let Some(mark) = lone(body, flap) {
+                findings.push(
+                    Finding::warning(
+                        RULE.id,
+                        format!(
+                            "a hole of `{}` meets none in the other layer",
+                            feature.name
+                        ),
+                    )
+                    .at(mark.span.clone())
+                    .expected(
+                        format!(
+                            "a hole {} from the fold",
+                            (mark.at.x - flap.axis).both()
+                        ),
+                        "one as far on its other side, to 1 mm",
+                    )
+                    .remedy("measure the blank's holes again, flat from its cut end"),
+                );
+            }
             if let Some(mark) = covered(body, flap) {
                 let away = (mark.at.x - flap.axis).abs();
                 findings.push(
@@ -53,6 +73,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
         }
     }
+}
+
+/// The first hole of a fold that was measured on a blank and has no other to go through.
+fn lone<'a>(body: &Body<'a>, flap: &Flap) -> Option<&'a Mark> {
+    let own = body.piece.marks.iter().filter(|m| {
+        m.feature == flap.feature && m.kind == MarkKind::Target && m.at.x != flap.axis
+    });
+    own.into_iter().find(|mark| body.partner(mark, flap).is_none())
 }
 
 /// The first mark of another feature that lies on one of the two layers of a fold and not on

@@ -36,7 +36,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     .map(|n| punched[n])
                     .filter(|b| slit == (b.kind == MarkKind::Slit))
                     .find_map(|b| {
-                        let needed = breadth(a).max(breadth(b));
+                        // Between two holes of a blank there is what there is.
+                        let is_there = a.kind == MarkKind::Target;
+                        let needed = if is_there {
+                            Length::ZERO
+                        } else {
+                            breadth(a).max(breadth(b))
+                        };
                         let clear = web(a, b);
                         (clear < needed).then_some((*a, b, clear, needed))
                     })

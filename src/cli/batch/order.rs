@@ -7,7 +7,7 @@ use crate::batch::{self, Base, CacheKey, Order, Row, Status, Summary, Table};
 use crate::cutting::{self, Cut};
 use crate::diagnostic::{Finding, forbids_print};
 use crate::paginate::{Scaling, SheetSet};
-use crate::print::{PrintOptions, draw_pdf, paginate_job};
+use crate::print::{PrintError, PrintOptions, draw_pdf, paginate_job};
 use crate::ticket::{Hardware, hardware};
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -135,6 +135,9 @@ impl Shared<'_> {
             match draw_pdf(&set, layout, &[]) {
                 Err(error) => {
                     let why = error.to_string();
+                    if let PrintError::Differs(found) = error {
+                        findings.extend(found.into_iter().map(|f| order.place(f, table)));
+                    }
                     return Ok(self.failed(order, findings, Some(&set), &why));
                 }
                 Ok((pdf, _)) if self.sink == Sink::Merged => {

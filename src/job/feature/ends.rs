@@ -21,6 +21,9 @@ pub struct TurnBack {
     pub second_fastener: Spanned<Length>,
     /// Hole for the fasteners' posts.
     pub fastener_diameter: Spanned<Length>,
+    /// Each fastener's hole by itself, flat from the cut end, as a blank has them: in place of
+    /// the two fasteners.
+    pub holes: Option<Vec<Spanned<Length>>>,
     /// Width of the keeper strip that sits between the fasteners; zero for none.
     pub keeper_width: Spanned<Length>,
     /// The buckle that it holds.
@@ -45,10 +48,26 @@ impl TurnBack {
             first_fastener: t.size("first-fastener"),
             second_fastener: t.size("second-fastener"),
             fastener_diameter: set_diameter(t, "fastener-diameter", names, sets),
+            holes: t.lengths_if("holes"),
             keeper_width: t.no_less_than_nothing("keeper-width"),
             holds: names.buckle(),
             sets,
         }
+    }
+}
+
+impl TurnBack {
+    /// How far each fastener stands from the middle of the bend, the nearest first, and the
+    /// line that says so. Measured holes count on the layer that is not turned back.
+    pub(super) fn fasteners(&self) -> Vec<(Length, &Spanned<Length>)> {
+        let given = [&self.first_fastener, &self.second_fastener];
+        let mut all: Vec<_> = match &self.holes {
+            Some(read) => read.iter().map(|s| (s.value - self.length.value, s)).collect(),
+            None => given.into_iter().map(|s| (s.value, s)).collect(),
+        };
+        all.retain(|(x, _)| *x > Length::ZERO);
+        all.sort_by_key(|(x, _)| *x);
+        all
     }
 }
 

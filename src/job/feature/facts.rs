@@ -1,6 +1,9 @@
 //! What a rule may ask of a feature, whatever its kind.
 
-use super::{FeatureKind, HoleRow, RowCount, Rows, Side, Spread, Stitch, Tip, TipShape};
+use super::{
+    FeatureKind, Fold, HoleRow, RowCount, Rows, Side, Spread, Stitch, Tip, TipShape,
+    TurnBack,
+};
 use crate::diagnostic::Span;
 use crate::geom::Length;
 use crate::job::{HardwareId, Spanned, Target};
@@ -121,6 +124,8 @@ pub enum Run<'a> {
         /// How far past the last hole's datum.
         by: &'a Spanned<Length>,
     },
+    /// One at each measured place.
+    Places(&'a [Spanned<Length>]),
 }
 
 impl FeatureKind {
@@ -128,63 +133,8 @@ impl FeatureKind {
     pub fn facts(&self) -> Facts<'_> {
         let none = Facts::default();
         match self {
-            Self::TurnBack(f) => Facts {
-                fold: Some(FoldFacts {
-                    side: Side::Start,
-                    length: &f.length,
-                    round: ClosesRound::Buckle,
-                    fasteners: 2,
-                    fasteners_span: None,
-                    is_held: false,
-                    last_fastener: f.first_fastener.value.max(f.second_fastener.value),
-                    fastener_diameter: &f.fastener_diameter,
-                    keeper_room: Some((
-                        (f.second_fastener.value - f.first_fastener.value).abs(),
-                        &f.second_fastener,
-                    )),
-                    keeper_width: Some(&f.keeper_width)
-                        .filter(|width| width.value > Length::ZERO),
-                    is_shaped: false,
-                }),
-                slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
-                hole: Some(&f.fastener_diameter),
-                holds: f.holds,
-                sets: f.sets,
-                ..none
-            },
-            Self::Fold(f) => {
-                let fasteners = f.fasteners.value;
-                let more =
-                    f.fastener_pitch.value * i64::from(fasteners.saturating_sub(1));
-                let has_slot = f.slot_length.value > Length::ZERO;
-                Facts {
-                    fold: Some(FoldFacts {
-                        side: f.side,
-                        length: &f.length,
-                        round: if f.bar.value > Length::ZERO {
-                            ClosesRound::Bar(&f.bar)
-                        } else {
-                            ClosesRound::Nothing
-                        },
-                        fasteners,
-                        fasteners_span: f.fasteners.span.as_ref(),
-                        is_held: f.is_held,
-                        last_fastener: f.first_fastener.value + more,
-                        fastener_diameter: &f.fastener_diameter,
-                        // A fold with a slot holds the buckle; its keeper lies between
-                        // the fasteners.
-                        keeper_room: Some((f.fastener_pitch.value, &f.fastener_pitch))
-                            .filter(|_| fasteners > 1 && has_slot),
-                        keeper_width: None,
-                        is_shaped: f.shape != TipShape::Straight,
-                    }),
-                    slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
-                    hole: Some(&f.fastener_diameter).filter(|_| fasteners > 0),
-                    holds: f.holds,
-                    sets: f.sets,
-                    ..none
-                }
-            }
+            Self::TurnBack(f) => turn_back(f),
+            Self::Fold(f) => fold(f),
             Self::Tip(f) => Facts { tip: Some(f), ..none },
             Self::HoleRow(f) => Facts {
                 size_holes: Some(f),
@@ -199,6 +149,7 @@ impl FeatureKind {
                     RowCount::Pitch { pitch, .. } => Run::Pitch(pitch),
                     RowCount::AtMost { by, pitch, .. } => Run::AtMost { by, pitch },
                     RowCount::To { by, .. } => Run::To { by },
+                    RowCount::Places(places) => Run::Places(places),
                 }),
                 layers: f.layers.as_ref(),
                 hole: Some(&f.diameter),
@@ -248,6 +199,73 @@ impl FeatureKind {
             // The outline and the creases say nothing more than what is drawn.
             Self::Taper(_) | Self::Crease(_) => none,
         }
+    }
+}
+
+/// The facts of a turn-back.
+fn turn_back(f: &TurnBack) -> Facts<'_> {
+    let fasteners = f.fasteners();
+    Facts {
+        fold: Some(FoldFacts {
+            side: Side::Start,
+            length: &f.length,
+            round: ClosesRound::Buckle,
+            fasteners: u32::try_from(fasteners.len()).unwrap_or(u32::MAX),
+            fasteners_span: None,
+            is_held: false,
+            last_fastener: fasteners.last().map_or(Length::ZERO, |l| l.0),
+            fastener_diameter: &f.fastener_diameter,
+            keeper_room: match fasteners.as_slice() {
+                [(first, _), (second, read), ..] => {
+                    let said = f.holes.as_ref().map(|_| *read);
+                    let said = said.unwrap_or(&f.second_fastener);
+                    Some((*second - *first, said))
+                }
+                _ => None,
+            },
+            keeper_width: Some(&f.keeper_width)
+                .filter(|width| width.value > Length::ZERO),
+            is_shaped: false,
+        }),
+        slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
+        hole: Some(&f.fastener_diameter),
+        holds: f.holds,
+        sets: f.sets,
+        ..Facts::default()
+    }
+}
+
+/// The facts of a fold.
+fn fold(f: &Fold) -> Facts<'_> {
+    let fasteners = f.fasteners.value;
+    let more = f.fastener_pitch.value * i64::from(fasteners.saturating_sub(1));
+    let has_slot = f.slot_length.value > Length::ZERO;
+    Facts {
+        fold: Some(FoldFacts {
+            side: f.side,
+            length: &f.length,
+            round: if f.bar.value > Length::ZERO {
+                ClosesRound::Bar(&f.bar)
+            } else {
+                ClosesRound::Nothing
+            },
+            fasteners,
+            fasteners_span: f.fasteners.span.as_ref(),
+            is_held: f.is_held,
+            last_fastener: f.first_fastener.value + more,
+            fastener_diameter: &f.fastener_diameter,
+            // A fold with a slot holds the buckle; its keeper lies between
+            // the fasteners.
+            keeper_room: Some((f.fastener_pitch.value, &f.fastener_pitch))
+                .filter(|_| fasteners > 1 && has_slot),
+            keeper_width: None,
+            is_shaped: f.shape != TipShape::Straight,
+        }),
+        slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
+        hole: Some(&f.fastener_diameter).filter(|_| fasteners > 0),
+        holds: f.holds,
+        sets: f.sets,
+        ..Facts::default()
     }
 }
 

@@ -105,6 +105,8 @@ pub enum RowCount {
         /// The greatest pitch.
         pitch: Spanned<Length>,
     },
+    /// One at each of these places past the datum, as they were measured.
+    Places(Vec<Spanned<Length>>),
 }
 
 /// A row of holes that is placed from its first one.
@@ -148,6 +150,9 @@ impl Row {
             ("stitch", Use::Stitch),
         ];
         let run = match (t.datum_if("to"), t.has("count")) {
+            (None, false) if t.has("places") => {
+                RowCount::Places(t.lengths_if("places").unwrap_or_default())
+            }
             (None, _) => {
                 let count = t.count("count");
                 let pitch = t.length_where("pitch", count.value > 1);
@@ -169,7 +174,7 @@ impl Row {
             t.no_shorter_than_wide(["oval-length", "diameter"], &oval_length, &diameter);
         }
         Self {
-            from: t.datum("from"),
+            from: t.place(),
             by: t.length_or("by", Length::ZERO),
             run,
             usage: t.choice_or("use", &uses, Use::Hole),
@@ -238,6 +243,10 @@ pub struct Spread {
     pub count: Spanned<u32>,
     /// What is equal.
     pub spacing: Spacing,
+    /// Rows side by side; in every other one the pattern begins one further.
+    pub rows: Rows,
+    /// A stamp or another feature that leaves no room for the fittings over it.
+    pub skip: Option<DatumRef>,
     /// The fittings in turn, again and again; at least one.
     pub pattern: Vec<Fitting>,
 }
@@ -262,6 +271,8 @@ impl Spread {
             to_by: t.length("to-by"),
             count: t.count("count"),
             spacing: t.choice_or("spacing", &spacings, Spacing::Middles),
+            rows: Rows::read(t),
+            skip: t.datum_if("skip"),
             pattern,
         }
     }
@@ -321,7 +332,7 @@ impl Slot {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
         let (length, width) = (t.size("length"), t.size("width"));
         Self {
-            from: t.datum("from"),
+            from: t.place(),
             by: t.length_or("by", Length::ZERO),
             length,
             width,

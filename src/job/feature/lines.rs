@@ -165,7 +165,7 @@ pub struct Words {
 impl Words {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
         Self {
-            from: t.datum("from"),
+            from: t.place(),
             by: t.length_or("by", Length::ZERO),
             across: t.length_or("across", Length::ZERO),
             text: t.text("text"),
@@ -198,7 +198,7 @@ pub struct Stamp {
 impl Stamp {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
         Self {
-            from: t.datum("from"),
+            from: t.place(),
             by: t.length_or("by", Length::ZERO),
             across: t.length_or("across", Length::ZERO),
             length: t.size("length"),

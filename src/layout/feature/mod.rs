@@ -138,7 +138,12 @@ impl PlaceContext<'_> {
         wanted: &DatumRef,
         by: &Spanned<Length>,
     ) -> Result<Length, PlaceError> {
-        Ok(self.get(wanted)? + by.value)
+        let one = self.get(wanted)?;
+        let from = match &wanted.and {
+            Some(other) => (one + self.get(other)?) / 2,
+            None => one,
+        };
+        Ok(from + by.value)
     }
 
     /// The width of the piece at one of its ends: its own, or what its last taper leaves.
@@ -197,9 +202,11 @@ fn asked(kind: &FeatureKind) -> i64 {
                 times(&[count, &f.rows.count])
             }
             RowCount::AtMost { .. } => 0,
+            RowCount::Places(places) => i64::try_from(places.len()).unwrap_or(i64::MAX),
         },
         FeatureKind::Spread(f) => {
-            let one = |t: &Fitting| times(&[&f.count, &t.along.0, &t.across.0]);
+            let one =
+                |t: &Fitting| times(&[&f.count, &f.rows.count, &t.along.0, &t.across.0]);
             f.pattern.iter().map(one).max().unwrap_or(0)
         }
         FeatureKind::Fold(f) => times(&[&f.fasteners, &f.rows.count]) * 2,

@@ -1,13 +1,15 @@
 //! A row of holes from its first one on.
 
 use super::{MOST_MARKS, PlaceContext, PlaceError, Placed, nth, offsets, too_many};
-use crate::geom::Point;
+use crate::geom::{Length, Point};
 use crate::job::{Feature, HoleShape, Row, RowCount, Use};
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
 /// The first hole lies at `from` + `by`. The others follow a pitch apart, or divide the way
 /// to `to` + `to-by` evenly, both ends included; each place is rounded from the whole way.
+/// A row in the middle between two datums is even about it. Measured places lie where they
+/// were measured.
 ///
 /// Datums: `first`, `last`.
 pub(super) fn place(
@@ -15,11 +17,16 @@ pub(super) fn place(
     f: &Row,
     context: &PlaceContext<'_>,
 ) -> Result<Placed, PlaceError> {
-    let first = context.past(&f.from, &f.by)?;
+    let from = context.past(&f.from, &f.by)?;
+    let mut first = from;
     let (count, last, span) = match &f.run {
         RowCount::Pitch { count, pitch } => {
             let n = i64::from(count.value);
-            (n, first + pitch.value * (n - 1).max(0), pitch.span.as_ref())
+            let whole = pitch.value * (n - 1).max(0);
+            if f.from.and.is_some() {
+                first = from - whole / 2;
+            }
+            (n, first + whole, pitch.span.as_ref())
         }
         RowCount::To { to, by, count } => {
             (i64::from(count.value), context.past(to, by)?, count.span.as_ref())
@@ -29,6 +36,10 @@ pub(super) fn place(
             let way = (last - first).abs().nm();
             let step = pitch.value.nm().max(1);
             (way / step + i64::from(way % step != 0) + 1, last, pitch.span.as_ref())
+        }
+        RowCount::Places(places) => {
+            let count = i64::try_from(places.len()).unwrap_or(i64::MAX);
+            (count, from, places.first().and_then(|said| said.span.as_ref()))
         }
     };
     let rows = offsets(&f.rows);
@@ -49,10 +60,13 @@ pub(super) fn place(
             Shape::Slot { length: f.oval_length.value, width: f.diameter.value }
         }
     };
+    let places: Vec<Length> = match &f.run {
+        RowCount::Places(places) => places.iter().map(|said| from + said.value).collect(),
+        _ if count == 1 => vec![first],
+        _ => (0..count).map(|i| first + (last - first).times(i, count - 1)).collect(),
+    };
     let mut marks = Vec::new();
-    for i in 0..count {
-        let x =
-            if count > 1 { first + (last - first).times(i, count - 1) } else { first };
+    for (x, i) in places.iter().copied().zip(0..) {
         for &y in &rows {
             let at = Point::new(x, y);
             // One alone is called by its name.
@@ -66,10 +80,10 @@ pub(super) fn place(
             marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
         }
     }
-    let last = if count > 1 { last } else { first };
+    let ends = [places.first(), places.last()].map(|x| *x.unwrap_or(&first));
     Ok(Placed {
         marks,
-        datums: vec![("first", first), ("last", last)],
+        datums: vec![("first", ends[0]), ("last", ends[1])],
         ..Placed::default()
     })
 }

@@ -1,8 +1,8 @@
 //! Fittings spaced equally between two datums.
 
-use super::{PlaceContext, PlaceError, Placed};
-use crate::geom::{Length, Point};
-use crate::job::{Feature, Fitting, Spacing, Spanned, Spread};
+use super::{PlaceContext, PlaceError, Placed, offsets};
+use crate::geom::{Extent, Length, Point};
+use crate::job::{DatumRef, Feature, Fitting, Spacing, Spanned, Spread};
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
@@ -12,7 +12,8 @@ use crate::layout::role::MarkRole;
 /// nanometre from the whole span, so that no error adds up along the strap.
 ///
 /// Several fittings in a pattern follow each other again and again; each has its holes even
-/// about its middle.
+/// about its middle. In every other row the pattern begins one further. Fittings whose faces
+/// would lie on the feature to skip are left out.
 ///
 /// Datums: `first`, `last` (both at the beginning of the span when there are none).
 pub(super) fn place(
@@ -39,15 +40,26 @@ pub(super) fn place(
             places.collect()
         }
     };
+    let skipped = skipped(f, context)?;
     let mut marks = Vec::new();
-    for ((x, fitting), n) in middles.iter().zip(fittings).zip(1..) {
-        let shape = Shape::Round { diameter: fitting.diameter.value };
-        for along in even(&fitting.along) {
-            for across in even(&fitting.across) {
-                let at = Point::new(*x + along, across);
-                let (role, span) = (MarkRole::Fitting { n }, f.count.span.as_ref());
-                let kind = MarkKind::Fitting;
-                marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
+    let mut n = 0;
+    for (row, y) in offsets(&f.rows).into_iter().enumerate() {
+        let turn = f.pattern.iter().enumerate().cycle().skip(row % 2);
+        for (x, (of, fitting)) in middles.iter().zip(turn) {
+            let face = Extent::at(*x).grown(fitting.face.value / 2);
+            if skipped.is_some_and(|stamp| face.from < stamp.to && stamp.from < face.to) {
+                continue;
+            }
+            n += 1;
+            let shape = Shape::Round { diameter: fitting.diameter.value };
+            for along in even(&fitting.along) {
+                for across in even(&fitting.across) {
+                    let at = Point::new(*x + along, y + across);
+                    let (role, span) =
+                        (MarkRole::Fitting { n, of }, f.count.span.as_ref());
+                    let kind = MarkKind::Fitting;
+                    marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
+                }
             }
         }
     }
@@ -58,6 +70,16 @@ pub(super) fn place(
         datums: vec![("first", first), ("last", last)],
         ..Placed::default()
     })
+}
+
+/// The stretch of the feature over which no fitting is to lie.
+fn skipped(f: &Spread, context: &PlaceContext<'_>) -> Result<Option<Extent>, PlaceError> {
+    let Some(skip) = &f.skip else { return Ok(None) };
+    let end = |end: &str| {
+        let name = format!("{}.{end}", skip.name);
+        context.get(&DatumRef { name, span: skip.span.clone(), and: None })
+    };
+    Ok(Some(Extent::new(end("start")?, end("end")?)))
 }
 
 /// So many places, so far apart, even about zero.

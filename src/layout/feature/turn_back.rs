@@ -8,7 +8,8 @@ use crate::layout::role::MarkRole;
 
 /// The bend lies at x = 0 and the cut end at -length. What goes through both layers is
 /// punched in each, mirrored about the bend, since layers above and below the bar mirror
-/// about x = 0.
+/// about x = 0. Holes that were measured on a blank lie where they were measured, each by
+/// itself.
 ///
 /// Datums: `bend` (0), `end` (the cut end), `end-over` (where the cut end lies on the
 /// strap once it is folded), `last-fastener`.
@@ -39,16 +40,17 @@ pub(super) fn place(
         marks.push(mark(MarkKind::Slot, shape, Length::ZERO, MarkRole::Slot, span));
     }
     let shape = Shape::Round { diameter: f.fastener_diameter.value };
-    for (said, n) in [(&f.first_fastener, 1), (&f.second_fastener, 2)] {
-        for x in [-said.value, said.value] {
-            marks.push(mark(
-                MarkKind::Fastener,
-                shape,
-                x,
-                MarkRole::Fastener { n },
-                said.span.as_ref(),
-            ));
+    let paired = [(&f.first_fastener, 1), (&f.second_fastener, 2)]
+        .map(|(said, n)| [(-said.value, said, n), (said.value, said, n)]);
+    let holes: Vec<_> = match &f.holes {
+        Some(read) => {
+            read.iter().zip(1..).map(|(said, n)| (said.value - length, said, n)).collect()
         }
+        None => paired.into_iter().flatten().collect(),
+    };
+    for (x, said, n) in holes {
+        let (kind, role) = (MarkKind::Fastener, MarkRole::Fastener { n });
+        marks.push(mark(kind, shape, x, role, said.span.as_ref()));
     }
     let datums = vec![
         ("bend", Length::ZERO),

@@ -3,8 +3,9 @@
 use crate::geom::{Length, Path, Point as Exact, QuarterTurn, Sheet as OnSheet, Step};
 use crate::lettering;
 use crate::paginate::{Anchor, Item, TickRow};
-use crate::verify::record::{Drawing, Ink};
-use hayro_interpret::kurbo::{BezPath, ParamCurve, PathEl, PathSeg, Point, Vec2};
+use crate::verify::record::{Drawing, Ink, Letter};
+use crate::verify::setup::mapped;
+use hayro_interpret::kurbo::{Affine, BezPath, ParamCurve, PathEl, PathSeg, Point, Vec2};
 
 /// How far a drawing may be off in mm: files keep 1/10000 point, which is 0.00004 mm.
 pub(super) const TOLERANCE: f64 = 0.001;
@@ -15,25 +16,6 @@ const CURVE: f64 = 3e-4;
 /// From tick to tick at least, in mm.
 const SHORTEST: f64 = 0.05;
 
-/// From the page of a file to its sheet: undoes the printer's correction.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct ToSheet {
-    /// The middle of the page in mm, which stays where it is.
-    pub(super) middle: Point,
-    /// What distances along the width and the height were multiplied by.
-    pub(super) factors: [f64; 2],
-}
-
-impl ToSheet {
-    fn point(self, at: Point) -> Point {
-        self.middle + self.vector(at - self.middle)
-    }
-
-    fn vector(self, by: Vec2) -> Vec2 {
-        Vec2::new(by.x / self.factors[0], by.y / self.factors[1])
-    }
-}
-
 /// A drawing of the file on its sheet, in mm.
 #[derive(Clone, Debug)]
 pub(super) enum Found {
@@ -43,47 +25,37 @@ pub(super) enum Found {
     Stroke { path: BezPath, width: f64, dashes: Vec<f64> },
     /// A filled area.
     Area { path: BezPath },
-    /// A line of text: the start of its base line and its em along and across.
-    Text { text: String, from: Point, em: [Vec2; 2] },
+    /// A line of text: its letters and its em along and across.
+    Text { letters: Vec<Letter>, em: [Vec2; 2] },
     /// An image.
     Image { middle: Point },
 }
 
-/// The drawings of one ink on the sheet: a row of ticks may be drawn as one dashed line.
-pub(super) fn found(drawing: Drawing, to_sheet: ToSheet) -> Vec<Found> {
+/// The drawings of one ink on the sheet, without the printer's correction: a row of ticks may
+/// be drawn as one dashed line.
+pub(super) fn found(drawing: Drawing, to_page: Affine) -> Vec<Found> {
+    let to_sheet = to_page.inverse();
     match drawing.ink {
         Ink::Stroke { path, width, dashes } => {
-            let path = mapped(&path, to_sheet);
             match (straight(&path), dashes.as_slice()) {
-                (Some(ends), []) => vec![Found::Line { ends, width }],
-                // Dashes that are shorter than they are wide are ticks.
+                // Dashes that are shorter than they are wide are ticks. Dashes and widths are
+                // the page's own.
                 (Some(ends), &[dash, gap]) if dash < width && dash + gap > SHORTEST => {
                     ticks(ends, width, [dash, gap], to_sheet)
                 }
-                _ => vec![Found::Stroke { path, width, dashes }],
+                (Some(ends), []) => {
+                    vec![Found::Line { ends: ends.map(|end| to_sheet * end), width }]
+                }
+                _ => vec![Found::Stroke { path: to_sheet * path, width, dashes }],
             }
         }
-        Ink::Area { path } => vec![Found::Area { path: mapped(&path, to_sheet) }],
-        Ink::Text { text, from, em, .. } => {
-            let em = em.map(|[x, y]| to_sheet.vector(Vec2::new(x, y)));
-            vec![Found::Text { text, from: to_sheet.point(from), em }]
+        Ink::Area { path } => vec![Found::Area { path: to_sheet * path }],
+        Ink::Text { mut letters, em } => {
+            letters.iter_mut().for_each(|(_, at)| *at = to_sheet * *at);
+            vec![Found::Text { letters, em: em.map(|side| mapped(to_sheet, side)) }]
         }
-        Ink::Image { area } => {
-            vec![Found::Image { middle: to_sheet.point(area.center()) }]
-        }
+        Ink::Image { area } => vec![Found::Image { middle: to_sheet * area.center() }],
     }
-}
-
-fn mapped(path: &BezPath, to_sheet: ToSheet) -> BezPath {
-    let at = |p| to_sheet.point(p);
-    let element = |element: &PathEl| match *element {
-        PathEl::MoveTo(p) => PathEl::MoveTo(at(p)),
-        PathEl::LineTo(p) => PathEl::LineTo(at(p)),
-        PathEl::QuadTo(a, p) => PathEl::QuadTo(at(a), at(p)),
-        PathEl::CurveTo(a, b, p) => PathEl::CurveTo(at(a), at(b), at(p)),
-        PathEl::ClosePath => PathEl::ClosePath,
-    };
-    path.elements().iter().map(element).collect()
 }
 
 /// The ends of a path that is one straight line.
@@ -99,21 +71,17 @@ fn ticks(
     [from, to]: [Point; 2],
     width: f64,
     [dash, gap]: [f64; 2],
-    to_sheet: ToSheet,
+    to_sheet: Affine,
 ) -> Vec<Found> {
-    // Dashes and widths are the page's own; places are the sheet's.
-    let on_page = Vec2::new(
-        (to.x - from.x) * to_sheet.factors[0],
-        (to.y - from.y) * to_sheet.factors[1],
-    );
-    let length = on_page.hypot();
-    let along = on_page / length;
-    let half = to_sheet.vector(Vec2::new(-along.y, along.x) * width / 2.0);
+    let length = from.distance(to);
+    let along = (to - from) / length;
+    let half = Vec2::new(-along.y, along.x) * width / 2.0;
     let mut all = Vec::new();
     let mut at = dash / 2.0;
     while at < length {
-        let middle = from + to_sheet.vector(along * at);
-        all.push(Found::Line { ends: [middle - half, middle + half], width: dash });
+        let middle = from + along * at;
+        let ends = [middle - half, middle + half].map(|end| to_sheet * end);
+        all.push(Found::Line { ends, width: dash });
         at += dash + gap;
     }
     all
@@ -218,16 +186,27 @@ impl Wanted<'_> {
             }
             (
                 Self::Text { text, from, turn, size },
-                Found::Text { text: found, from: at, em: [along, up] },
+                Found::Text { letters, em: [along, up] },
             ) => {
-                let size = size.as_mm_f64();
+                let em = size.as_mm_f64();
                 let (x, y) = match turn {
-                    QuarterTurn::None => (Vec2::new(size, 0.0), Vec2::new(0.0, size)),
-                    QuarterTurn::Left => (Vec2::new(0.0, size), Vec2::new(-size, 0.0)),
+                    QuarterTurn::None => (Vec2::new(em, 0.0), Vec2::new(0.0, em)),
+                    QuarterTurn::Left => (Vec2::new(0.0, em), Vec2::new(-em, 0.0)),
                 };
-                let off = point(*from).distance(*at);
-                let em = (x - *along).hypot().max((y - *up).hypot());
-                (text == found).then_some(off.max(em))?
+                let mut off = (x - *along).hypot().max((y - *up).hypot());
+                off = off.max(point(*from).distance(letters[0].1));
+                let (mut found, mut at) = (letters.iter(), point(*from));
+                // A file rounds the width of each letter to a thousandth of an em.
+                let mut rounded = TOLERANCE;
+                for letter in text.chars() {
+                    let own = |(drawn, start): &&Letter| {
+                        *drawn == letter && start.distance(at) <= rounded
+                    };
+                    found.next().filter(own)?;
+                    at += x * lettering::em_advance(letter);
+                    rounded += em / 1_000.0;
+                }
+                found.next().is_none().then_some(off)?
             }
             _ => return None,
         };

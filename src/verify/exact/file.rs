@@ -1,15 +1,13 @@
 //! Whether a file shows the sheet model: every item where it must be, and nothing else.
 
-use super::drawn::{Found, TOLERANCE, ToSheet, Wanted, found, wanted};
+use super::drawn::{Found, TOLERANCE, Wanted, found, wanted};
 use crate::diagnostic::Finding;
-use crate::geom::{Length, Ratio};
 use crate::paginate::{Item, Sheet, SheetSet, Tone};
 use crate::verify::record::{Drawing, Page};
 use crate::verify::rule;
+use crate::verify::setup::{page_setup, to_page};
 use hayro_interpret::kurbo::Point;
 
-/// What a page may differ from its paper, in mm: some tools round to whole points.
-const PAPER: f64 = 0.2;
 /// What a tone may differ, as a part of the way from black to white.
 const LIGHTNESS: f64 = 0.01;
 
@@ -32,51 +30,34 @@ pub(in crate::verify) fn file(pages: Vec<Page>, set: &SheetSet) -> (f64, Vec<Fin
     }
     let mut worst: f64 = 0.0;
     for ((number, page), sheet) in (1..).zip(pages).zip(sheets) {
-        findings.extend(facts(number, &page, sheet));
+        findings.extend(facts(&format!("page {number}"), &page, sheet));
         let off = Matching::new(number, page, sheet, set).run(sheet, &mut findings);
         worst = worst.max(off);
     }
     (worst, findings)
 }
 
-/// What the dictionaries say against a print at full scale.
-fn facts(number: usize, page: &Page, sheet: &Sheet) -> Vec<Finding> {
-    let mut all = Vec::new();
-    let mut wrong = |message: &str, found: String, expected: &str| {
-        let message = format!("page {number} {message}");
-        all.push(Finding::error(rule::PAGE_SETUP, message).expected(found, expected));
-    };
+/// What may show or print a page otherwise than it is written.
+fn facts(name: &str, page: &Page, sheet: &Sheet) -> Vec<Finding> {
+    let mut all = page_setup(name, page, sheet);
     let facts = &page.facts;
-    let sides = [sheet.width, sheet.height].map(Length::as_mm_f64);
-    let off = page.size.iter().zip(sides).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
-    if off > PAPER {
-        let [width, height] = page.size;
-        wrong(
-            "is not as large as its paper",
-            format!("{width:.2} × {height:.2} mm"),
-            &format!("{:.2} × {:.2} mm", sides[0], sides[1]),
-        );
-    }
+    let mut wrong = |rule, message: &str, found: String| {
+        let finding = Finding::error(rule, format!("{name} {message}"));
+        all.push(finding.expected(found, "none of it"));
+    };
     if facts.is_turned {
-        wrong("is turned when it is shown", "a /Rotate".to_owned(), "none");
+        wrong(rule::PAGE_SETUP, "is turned when it is shown", "a /Rotate".to_owned());
     }
     if facts.is_cropped {
-        wrong("is shown in part only", "a /CropBox".to_owned(), "none");
+        wrong(rule::PAGE_SETUP, "is shown in part only", "a /CropBox".to_owned());
     }
     if (facts.user_unit - 1.0).abs() > 1e-9 {
-        let unit = format!("a /UserUnit of {}", facts.user_unit);
-        wrong("has a unit of its own", unit, "1");
-    }
-    if facts.annotations > 0 {
-        wrong("has notes on it", format!("{} annotations", facts.annotations), "none");
-    }
-    if facts.hides_layers {
-        let found = "a layer that is hidden, or shown and printed by rules".to_owned();
-        wrong("may not show all its layers", found, "layers that are all on");
+        let found = format!("a /UserUnit of {}", facts.user_unit);
+        wrong(rule::PAGE_SETUP, "has a unit of its own", found);
     }
     if facts.print_scaling != "None" {
-        let found = format!("/PrintScaling `{}`", facts.print_scaling);
-        wrong("leaves it to the reader to scale it", found, "`None`");
+        let found = format!("a /PrintScaling of `{}`", facts.print_scaling);
+        wrong(rule::PRINT_SCALING, "leaves it to the reader to scale it", found);
     }
     all
 }
@@ -101,15 +82,11 @@ struct Matching {
 
 impl Matching {
     fn new(number: usize, page: Page, sheet: &Sheet, set: &SheetSet) -> Self {
-        let factors = set.correction_on(sheet).map_or([1.0, 1.0], |scaling| {
-            [scaling.width.by, scaling.height.by].map(Ratio::as_f64)
-        });
-        let [width, height] = page.size;
-        let to_sheet = ToSheet { middle: Point::new(width / 2.0, height / 2.0), factors };
+        let to_page = to_page(sheet, set);
         let free = |drawing: Drawing| {
             let Drawing { lightness, effect, .. } = drawing;
             let layer = drawing.layer.clone();
-            found(drawing, to_sheet).into_iter().map(move |found| Free {
+            found(drawing, to_page).into_iter().map(move |found| Free {
                 found,
                 layer: layer.clone(),
                 lightness,
@@ -182,7 +159,7 @@ impl Matching {
             Found::Line { ends, .. } => ("a line", ends[0]),
             Found::Stroke { path, .. } => ("a line", start(path)),
             Found::Area { path } => ("an area", start(path)),
-            Found::Text { from, .. } => ("a text", *from),
+            Found::Text { letters, .. } => ("a text", letters[0].1),
             Found::Image { middle } => ("an image", *middle),
         };
         let effect = drawing.effect.map(|e| format!(" under {e}")).unwrap_or_default();

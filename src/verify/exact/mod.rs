@@ -13,7 +13,7 @@ use super::Unreadable;
 #[cfg(feature = "ink")]
 pub(super) use drawn::{Wanted, wanted};
 
-use super::record::record;
+use super::record::{open, record};
 use crate::diagnostic::{Finding, counted};
 use crate::layout::{Layout, Mark, NestedSize};
 use crate::paginate::{SheetSet, Tile};
@@ -42,10 +42,7 @@ impl fmt::Display for ReadBack {
         let (marks, sheets) =
             (counted(self.marks, "mark"), counted(self.sheets, "sheet"));
         write!(f, "{marks} on {sheets}, worst {:.3} mm off", self.worst_mm)?;
-        match self.ticket {
-            0 => Ok(()),
-            pages => write!(f, ", and {} of another kind", counted(pages, "page")),
-        }
+        f.write_str(if self.ticket > 0 { ", and the ticket" } else { "" })
     }
 }
 
@@ -60,7 +57,7 @@ pub fn exact(
     layout: &Layout,
     rows: &[NestedSize],
 ) -> Result<ReadBack, Unreadable> {
-    let pages = record(bytes).map_err(Unreadable)?;
+    let pages = open(bytes).and_then(|pdf| record(&pdf)).map_err(Unreadable)?;
     let (worst_mm, mut findings) = file::file(pages, set);
     findings.extend(sheets::sheets(set, layout, rows));
     let findings = findings.into_iter().map(|f| f.remedy(REPORT)).collect();

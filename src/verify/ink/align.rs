@@ -1,17 +1,21 @@
 //! Where the letters of a page lie, beside where those of a sheet should.
 
-use crate::geom::QuarterTurn;
+use crate::geom::{Point as Exact, QuarterTurn, Sheet as OnSheet};
 use crate::lettering;
 use crate::paginate::{Item, Sheet};
 use crate::verify::exact::{Wanted, wanted};
-use crate::verify::record::{Ink, Page};
-use hayro_interpret::kurbo::{PathEl, Point, Vec2};
+use crate::verify::record::{Ink, Letter, Page};
+use crate::verify::setup::mapped;
+use hayro_interpret::kurbo::{Affine, PathEl, Point, Vec2};
 use std::collections::BTreeMap;
+use std::f64::consts::FRAC_PI_2;
 
 /// A text with fewer letters may stand anywhere by chance.
 const LONG: usize = 6;
 /// How far a letter may be from its place to be taken for it, in mm, step by step.
 const NEAR: [f64; 3] = [2.0, 0.5, 0.2];
+/// How far the middle one of all letters may be off where a page lies on its sheet, in mm.
+const REST: f64 = 0.05;
 
 /// How a page lies on a sheet: `found = scale * sheet + shift`, along x and y.
 #[derive(Clone, Copy, Debug)]
@@ -29,9 +33,10 @@ impl Alignment {
     pub(super) const IDENTITY: Self =
         Self { scale: [1.0, 1.0], shift: [0.0, 0.0], found: 0.0, by_lines: false };
 
-    fn apply(self, p: Point) -> Point {
-        let [x, y] = [p.x, p.y];
-        Point::new(self.scale[0] * x + self.shift[0], self.scale[1] * y + self.shift[1])
+    /// From the sheet to the page.
+    pub(super) fn affine(self) -> Affine {
+        let ([sx, sy], [dx, dy]) = (self.scale, self.shift);
+        Affine::new([sx, 0.0, 0.0, sy, dx, dy])
     }
 }
 
@@ -69,15 +74,27 @@ impl<K: Ord> Places<K> {
     ) -> Option<Alignment> {
         let mut alignment = guess;
         for near in NEAR {
-            let pair = |(key, at): &(K, Point)| {
-                Some((*at, self.nearest(key, alignment.apply(*at), near)?))
-            };
+            let way = alignment.affine();
+            let pair =
+                |(key, at): &(K, Point)| Some((*at, self.nearest(key, way * *at, near)?));
             let pairs: Vec<(Point, Point)> = firm.iter().filter_map(pair).collect();
             alignment = fit(&pairs, alignment);
         }
-        let is_there = |(key, at): &&(K, Point)| {
-            self.nearest(key, alignment.apply(*at), NEAR[1]).is_some()
-        };
+        let way = alignment.affine();
+        let mut off: Vec<f64> = firm
+            .iter()
+            .filter_map(|(key, at)| {
+                let at = way * *at;
+                Some(self.nearest(key, at, NEAR[1])?.distance(at))
+            })
+            .collect();
+        off.sort_by(f64::total_cmp);
+        // What does not lie on one line is another sheet, and tells no scale.
+        if off.get(off.len() / 2).is_none_or(|middle| *middle > REST) {
+            return None;
+        }
+        let is_there =
+            |(key, at): &&(K, Point)| self.nearest(key, way * *at, NEAR[1]).is_some();
         let count = wanted.iter().filter(is_there).count();
         #[expect(clippy::cast_precision_loss, reason = "letters of a page")]
         let found = count as f64 / wanted.len().max(1) as f64;
@@ -131,19 +148,23 @@ impl Letters {
         let spelled = |(text, places): &(String, Vec<Point>)| {
             text.chars().zip(places.clone()).collect::<Vec<_>>()
         };
-        let print_name = page.print_name().map(str::to_owned);
         let letters = Places::new(runs.iter().flat_map(spelled));
         Self {
             by_letter: letters,
             lines: Places::new(lines.into_iter()),
             runs,
-            print_name,
+            print_name: page.print_name(),
         }
     }
 
-    /// Whether a letter stands within `near` of a place.
-    pub(in crate::verify) fn has(&self, letter: char, at: Point, near: f64) -> bool {
-        self.by_letter.nearest(&letter, at, near).is_some()
+    /// Where a letter stands that should be at a place, within `near` of it.
+    pub(in crate::verify) fn find(
+        &self,
+        letter: char,
+        at: Point,
+        near: f64,
+    ) -> Option<Point> {
+        self.by_letter.nearest(&letter, at, near)
     }
 
     /// How the page lies on a sheet with these texts; `None` where too few of them are on it.
@@ -160,15 +181,17 @@ impl Letters {
     pub(in crate::verify) fn align_lines(
         &self,
         sheet: &Sheet,
-        place: impl Fn(Point) -> Point,
+        to_page: Affine,
     ) -> Option<Alignment> {
         let own = sheet.items.get(sheet.head..).unwrap_or_default();
         // Rows of ticks may be drawn as dashed lines.
         let strokes = own.iter().filter(|item| matches!(item, Item::Stroke { .. }));
         let lines = strokes.flat_map(wanted).filter_map(|one| match one {
             Wanted::Line { ends, .. } => {
-                let [from, to] =
-                    ends.map(|p| place(Point::new(p.x.as_mm_f64(), p.y.as_mm_f64())));
+                let end = |p: Exact<OnSheet>| {
+                    to_page * Point::new(p.x.as_mm_f64(), p.y.as_mm_f64())
+                };
+                let [from, to] = ends.map(end);
                 Some(lead(from, to))
             }
             _ => None,
@@ -210,31 +233,32 @@ impl Letters {
 pub(in crate::verify) struct Spelled {
     /// The index of its item.
     pub(in crate::verify) item: usize,
-    pub(in crate::verify) letters: Vec<(char, Point)>,
+    pub(in crate::verify) letters: Vec<Letter>,
+    /// From a letter of one em at zero to one of the text.
+    pub(in crate::verify) em: Affine,
 }
 
-/// Every text of a sheet. `place` maps a place of the sheet to its page.
-pub(in crate::verify) fn spelled(
-    sheet: &Sheet,
-    place: impl Fn(Point) -> Point,
-) -> Vec<Spelled> {
+/// Every text of a sheet; `to_page` is the way from the sheet to its page.
+pub(in crate::verify) fn spelled(sheet: &Sheet, to_page: Affine) -> Vec<Spelled> {
     let mut all = Vec::new();
     for (item, drawn) in sheet.items.iter().enumerate() {
         for one in wanted(drawn) {
             let Wanted::Text { text, from, turn, size } = one else { continue };
+            let turned = match turn {
+                QuarterTurn::None => Affine::IDENTITY,
+                QuarterTurn::Left => Affine::rotate(FRAC_PI_2),
+            };
+            let em = to_page * turned * Affine::scale(size.as_mm_f64());
+            let em = em.with_translation(Vec2::ZERO);
+            let mut at = to_page * Point::new(from.x.as_mm_f64(), from.y.as_mm_f64());
             let mut letters = Vec::new();
-            for (index, letter) in text.char_indices() {
-                let along = lettering::width(&text[..index], size);
-                let (x, y) = match turn {
-                    QuarterTurn::None => (from.x + along, from.y),
-                    QuarterTurn::Left => (from.x, from.y + along),
-                };
+            for letter in text.chars() {
                 if !letter.is_whitespace() {
-                    letters
-                        .push((letter, place(Point::new(x.as_mm_f64(), y.as_mm_f64()))));
+                    letters.push((letter, at));
                 }
+                at += mapped(em, Vec2::new(lettering::em_advance(letter), 0.0));
             }
-            all.push(Spelled { item, letters });
+            all.push(Spelled { item, letters, em });
         }
     }
     all
@@ -274,18 +298,4 @@ fn line(pairs: &[(f64, f64)]) -> Option<(f64, f64)> {
     let both: f64 = pairs.iter().map(|p| (p.0 - a) * (p.1 - b)).sum();
     let scale = if spread > n * 25.0 { both / spread } else { 1.0 };
     Some((scale, b - scale * a))
-}
-
-/// The way from a sheet to its page with a printer's correction, about the middle.
-#[derive(Clone, Copy, Debug)]
-pub(in crate::verify) struct ToPage {
-    pub(in crate::verify) middle: Point,
-    pub(in crate::verify) factors: [f64; 2],
-}
-
-impl ToPage {
-    pub(in crate::verify) fn point(self, p: Point) -> Point {
-        let by = p - self.middle;
-        self.middle + Vec2::new(by.x * self.factors[0], by.y * self.factors[1])
-    }
 }

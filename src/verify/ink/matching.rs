@@ -1,25 +1,14 @@
 //! Which sheet a page shows.
 
-use super::align::{Alignment, Letters, Spelled, ToPage, spelled};
-use crate::geom::Ratio;
+use super::align::{Alignment, Letters, Spelled, spelled};
 use crate::paginate::{Claim, Item, Sheet, SheetSet};
-use hayro_interpret::kurbo::Point;
+use crate::verify::setup::to_page;
 use std::collections::BTreeSet;
 
 /// The part of its letters by which a sheet is known at once.
 const SURE: f64 = 0.98;
 /// How much less of its letters or lines may be found on a sheet that is taken for the other.
 const ALIKE: f64 = 0.02;
-
-/// The way from a sheet to its page, with the printer's correction.
-pub(super) fn to_page(sheet: &Sheet, set: &SheetSet) -> ToPage {
-    let factors = set.correction_on(sheet).map_or([1.0, 1.0], |scaling| {
-        [scaling.width.by, scaling.height.by].map(Ratio::as_f64)
-    });
-    let middle =
-        Point::new(sheet.width.as_mm_f64() / 2.0, sheet.height.as_mm_f64() / 2.0);
-    ToPage { middle, factors }
-}
 
 /// The sheet that a page shows, with its texts and how the page lies on it.
 pub(super) fn find_sheet<'p>(
@@ -30,8 +19,7 @@ pub(super) fn find_sheet<'p>(
 ) -> Option<(&'p Sheet, Vec<Spelled>, Alignment)> {
     let sheets: Vec<&Sheet> = set.pages().collect();
     let by_letters = |sheet: &'p Sheet| {
-        let way = to_page(sheet, set);
-        let texts = spelled(sheet, |p| way.point(p));
+        let texts = spelled(sheet, to_page(sheet, set));
         // What all sheets have alike does not tell them apart.
         let is_own = |t: &&Spelled| sheet.number == 0 || tells(sheet, t);
         let telling: Vec<Spelled> = texts.iter().filter(is_own).cloned().collect();
@@ -39,9 +27,9 @@ pub(super) fn find_sheet<'p>(
         Some((sheet, texts, alignment))
     };
     let by_lines = |sheet: &'p Sheet| {
-        let way = to_page(sheet, set);
-        let alignment = letters.align_lines(sheet, |p| way.point(p))?;
-        Some((sheet, spelled(sheet, |p| way.point(p)), alignment))
+        let to_page = to_page(sheet, set);
+        let alignment = letters.align_lines(sheet, to_page)?;
+        Some((sheet, spelled(sheet, to_page), alignment))
     };
     // Nearly always the pages are in order.
     let next = sheets.get(index).and_then(|sheet| by_letters(sheet));

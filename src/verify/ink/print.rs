@@ -1,88 +1,62 @@
 //! A whole print: which page shows which sheet, and what is wrong with them together.
 
 use super::align::{Alignment, Letters, Spelled};
-use super::matching::{find_sheet, to_page};
+use super::matching::find_sheet;
 use super::sheet::{MeasuredMark, Subjects, judge};
-use crate::diagnostic::{Finding, Severity, numbered};
+use crate::diagnostic::{Finding, RuleId, Severity, numbered};
 use crate::geom::{Length, Path, Sheet as OnSheet};
 use crate::layout::{Layout, Mark, Piece};
 use crate::paginate::{Item, Sheet, SheetSet};
-use crate::verify::record::{self, MM_PER_POINT, Page};
+use crate::verify::record;
 use crate::verify::report::{ANEW, FoundMark, Report};
-use crate::verify::{Print, rule};
+use crate::verify::setup::{page_setup, to_page};
+use crate::verify::{Print, Shown, rule};
 use crate::words::Wording;
 use hayro::RenderCache;
 use hayro::hayro_syntax::Pdf;
-use hayro_interpret::kurbo::Affine;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// How far a page may be from its paper, in mm: some programs round to whole points.
-const PAPER: f64 = 0.5;
 /// How far the scale of a page may be from 1: 0.03 mm over 200 mm.
 const SCALE: f64 = 1.5e-4;
-/// One page of the files.
-struct Shown<'a> {
-    /// How messages call it: `page 3`, or `page 3 of belt.pdf`.
-    name: String,
-    page: Page,
-    letters: Letters,
-    /// The page that is drawn, and the cache of its file.
-    source: (&'a Pdf, usize, &'a RenderCache<'a>),
-}
-
 /// A page and the sheet that it shows.
 struct Match<'p> {
-    page: usize,
+    shown: Shown,
+    letters: Letters,
     sheet: &'p Sheet,
     texts: Vec<Spelled>,
     alignment: Alignment,
 }
 
-/// Holds the pages of `files`, each with its name, against a print.
-///
-/// # Errors
-/// Says why a file cannot be read.
+/// Holds pages against a print; they are those of `pdfs`.
 pub(in crate::verify) fn verify_print(
-    files: &[(&str, &[u8])],
+    pdfs: &[Pdf],
+    pages: Vec<Shown>,
     print: &Print<'_>,
     asked: &[usize],
-) -> Result<Report, String> {
-    let pdfs: Vec<Pdf> = files
-        .iter()
-        .map(|(name, bytes)| {
-            Pdf::new(bytes.to_vec())
-                .map_err(|_| format!("{name} is no PDF that can be read"))
-        })
-        .collect::<Result<_, _>>()?;
+) -> Report {
     let caches: Vec<RenderCache<'_>> = pdfs.iter().map(|_| RenderCache::new()).collect();
-    let mut shown = Vec::new();
-    for (((name, bytes), pdf), cache) in files.iter().zip(&pdfs).zip(&caches) {
-        for (index, page) in record::record(bytes)?.into_iter().enumerate() {
-            let of = if files.len() > 1 { format!(" of {name}") } else { String::new() };
-            let letters = Letters::new(&page);
-            let name = format!("page {}{of}", index + 1);
-            shown.push(Shown { name, page, letters, source: (pdf, index, cache) });
-        }
-    }
-    let mut matches: Vec<Match<'_>> = Vec::new();
+    let (mut matches, mut others): (Vec<Match<'_>>, Vec<Shown>) =
+        (Vec::new(), Vec::new());
     let mut findings = Vec::new();
-    let mut others = Vec::new();
-    for (index, one) in shown.iter().enumerate() {
+    for (index, shown) in pages.into_iter().enumerate() {
         let taken: BTreeSet<usize> = matches.iter().map(|m| m.sheet.number).collect();
-        match find_sheet(&one.letters, index, print.set, &taken) {
+        let letters = Letters::new(&shown.page);
+        match find_sheet(&letters, index, print.set, &taken) {
             Some((sheet, texts, alignment)) => {
-                matches.push(Match { page: index, sheet, texts, alignment });
+                matches.push(Match { shown, letters, sheet, texts, alignment });
             }
-            None => others.push(index),
+            None => others.push(shown),
         }
     }
     let own: Vec<usize> =
         matches.iter().map(|m| m.sheet.number).filter(|n| *n > 0).collect();
-    findings.extend(strangers(&shown, &others, print.set, own.is_empty()));
-    findings.extend(order(&own, print.set, asked));
+    findings.extend(strangers(&others, print.set, own.is_empty()));
+    let turned = others.iter().filter(|shown| shown.page.facts.is_turned).count();
+    findings.extend(order(&own, print.set, asked, turned));
     let mut marks: Vec<FoundMark> = Vec::new();
     for found in &matches {
-        let (own, measured) = judge_page(&shown[found.page], found, print);
+        let (file, _) = found.shown.place;
+        let (own, measured) = judge_page(&pdfs[file], &caches[file], found, print);
         findings.extend(own);
         marks.extend(found_marks(found.sheet, &measured, print.layout));
     }
@@ -93,48 +67,74 @@ pub(in crate::verify) fn verify_print(
         seen.insert((m.piece.clone(), m.label.clone(), m.kind.clone(), place))
     });
     findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
-    Ok(Report {
+    Report {
         print: print.set.fingerprint.clone(),
+        printer: print.set.settings.printer_words(),
         sheets: own.iter().collect::<BTreeSet<_>>().len(),
-        other_pages: shown.len() - own.len(),
+        ticket_pages: matches.len() - own.len(),
+        other_pages: others.len(),
         marks,
         findings,
-    })
+    }
 }
 
-/// What is said of pages that are no sheets of the print.
-fn strangers(
-    shown: &[Shown<'_>],
-    others: &[usize],
-    set: &SheetSet,
-    is_nothing: bool,
-) -> Option<Finding> {
-    let names = others.iter().filter_map(|i| shown[*i].letters.print_name.clone());
-    let prints: BTreeSet<String> =
-        names.filter(|name| *name != set.fingerprint).collect();
-    let pages = || numbered("page", others.iter().map(|i| i + 1));
-    if is_nothing {
-        let found = if prints.is_empty() {
-            "no page that can be told to be one of its sheets".to_owned()
-        } else {
-            format!("sheets of {}", Vec::from_iter(prints).join(", "))
-        };
-        return Some(
-            Finding::error(rule::OTHER_JOB, "the pages do not show this job")
-                .expected(found, format!("sheets of print {}", set.fingerprint))
-                .remedy("give the job, --size and each --set as when it was drawn"),
+/// What is said of pages that are no sheets of the print; `is_nothing` where no other page is.
+fn strangers(others: &[Shown], set: &SheetSet, is_nothing: bool) -> Vec<Finding> {
+    let wanted = format!("sheets of print {}", set.fingerprint);
+    let list = |all: &[&Shown]| {
+        all.iter().map(|shown| shown.name.as_str()).collect::<Vec<_>>().join(", ")
+    };
+    let (turned, others): (Vec<&Shown>, Vec<&Shown>) =
+        others.iter().partition(|shown| shown.page.facts.is_turned);
+    let mut all = Vec::new();
+    if !turned.is_empty() {
+        let message = format!("{} turned when shown", list(&turned));
+        all.push(
+            Finding::error(rule::PAGE_SETUP, message)
+                .expected(
+                    "a /Rotate that another program set",
+                    "pages as they were drawn",
+                )
+                .remedy("turn the pages back, or print the file that draw wrote"),
         );
     }
-    (!prints.is_empty()).then(|| {
-        let found = format!("{} of {}", pages(), Vec::from_iter(prints).join(", "));
-        Finding::warning(rule::PRINTS_MIXED, "sheets of different prints are mixed")
-            .expected(found, format!("sheets of print {}", set.fingerprint))
-            .remedy("take out the pages that are not of this print, or draw the job anew")
-    })
+    let name = |shown: &&Shown| shown.page.print_name().filter(|n| *n != set.fingerprint);
+    let (foreign, nameless): (Vec<&Shown>, Vec<&Shown>) =
+        others.into_iter().partition(|shown| name(shown).is_some());
+    let prints: BTreeSet<String> = foreign.iter().filter_map(name).collect();
+    let prints = Vec::from_iter(prints).join(", ");
+    if is_nothing && turned.is_empty() {
+        let found = if foreign.is_empty() {
+            "no page that can be told to be one of its sheets".to_owned()
+        } else {
+            format!("sheets of {prints}")
+        };
+        all.push(
+            Finding::error(rule::OTHER_JOB, "the pages do not show this job")
+                .expected(found, wanted)
+                .remedy("give the job, --size and each --set as when it was drawn"),
+        );
+        return all;
+    }
+    let mut stray = |rule: RuleId, message: &str, found: String| {
+        all.push(Finding::warning(rule, message).expected(found, wanted.clone()).remedy(
+            "take out the pages that are not of this print, or draw the job anew",
+        ));
+    };
+    if !foreign.is_empty() {
+        let found = format!("{} of {prints}", list(&foreign));
+        stray(rule::PRINTS_MIXED, "sheets of different prints are mixed", found);
+    }
+    if !nameless.is_empty() {
+        let found = list(&nameless);
+        stray(rule::PAGE_STRAY, "there are pages that show none of its sheets", found);
+    }
+    all
 }
 
-/// Sheets that are missing, there twice, or out of order.
-fn order(own: &[usize], set: &SheetSet, asked: &[usize]) -> Vec<Finding> {
+/// Sheets that are missing, there twice, or out of order. So many sheets are among the pages
+/// that are turned.
+fn order(own: &[usize], set: &SheetSet, asked: &[usize], turned: usize) -> Vec<Finding> {
     let mut all = Vec::new();
     let mut there = BTreeSet::new();
     let twice: Vec<usize> = own.iter().copied().filter(|n| !there.insert(*n)).collect();
@@ -153,7 +153,7 @@ fn order(own: &[usize], set: &SheetSet, asked: &[usize]) -> Vec<Finding> {
         asked.iter().copied().collect()
     };
     let missing: Vec<usize> = wanted.difference(&there).copied().collect();
-    if !missing.is_empty() && !own.is_empty() {
+    if missing.len() > turned && !own.is_empty() {
         let message = format!("{} is not there", numbered("sheet", missing));
         all.push(
             Finding::error(rule::SHEET_MISSING, message)
@@ -174,68 +174,55 @@ fn order(own: &[usize], set: &SheetSet, asked: &[usize]) -> Vec<Finding> {
 }
 
 /// Judges one page and says what else is wrong with it.
-fn judge_page(
-    shown: &Shown<'_>,
+fn judge_page<'a>(
+    pdf: &'a Pdf,
+    cache: &RenderCache<'a>,
     found: &Match<'_>,
     print: &Print<'_>,
 ) -> (Vec<Finding>, Vec<MeasuredMark>) {
-    let Match { sheet, texts, alignment, .. } = found;
-    let mut findings = page_setup(shown, sheet, alignment.by_lines);
-    let [sx, sy] = alignment.scale;
-    if (sx - 1.0).abs() > SCALE || (sy - 1.0).abs() > SCALE {
+    let Match { shown, letters, sheet, texts, alignment } = found;
+    let mut findings = facts(shown, sheet, alignment.by_lines);
+    // The words of a ticket move with what they say, so they tell no scale.
+    let is_scaled = alignment.scale.iter().any(|scale| (scale - 1.0).abs() > SCALE);
+    if is_scaled && sheet.number > 0 {
         findings.push(scaled(shown, *alignment, print));
         return (findings, Vec::new());
     }
-    let own = shown.letters.print_name.as_ref();
+    let own = letters.print_name.as_ref();
     let any_head = own.is_some_and(|own| *own != print.set.fingerprint);
-    let (pdf, index, cache) = shown.source;
-    let page = &pdf.pages()[index];
-    let unit = MM_PER_POINT * shown.page.facts.user_unit;
-    let to_mm =
-        Affine::scale(unit) * Affine::new(page.initial_transform(false).as_coeffs());
+    let page = &pdf.pages()[shown.place.1];
+    let to_mm = record::to_mm(page, &shown.page.facts);
     let subjects = Subjects {
         sheet,
+        to_page: to_page(sheet, print.set),
         name: &shown.name,
         texts,
-        letters: &shown.letters,
+        letters,
         alignment: *alignment,
         any_head,
     };
-    let way = to_page(sheet, print.set);
-    let (ink, marks) = judge(page, cache, to_mm, &subjects, |p| way.point(p));
-    findings.extend(ink.into_iter().map(|f| f.remedy(ANEW)));
-    (findings, marks)
+    let judged = match shown.page.heavy {
+        Some(what) => Err(format!("{what} on it")),
+        None => judge(page, cache, to_mm, &subjects).ok_or_else(|| "an error".to_owned()),
+    };
+    match judged {
+        Ok((ink, marks)) => {
+            findings.extend(ink.into_iter().map(|f| f.remedy(ANEW)));
+            (findings, marks)
+        }
+        Err(found) => {
+            let message = format!("{} cannot be drawn as a printer would", shown.name);
+            let undrawn = Finding::error(rule::INK_EXTRA, message);
+            findings.push(undrawn.expected(found, "lines, areas and words").remedy(ANEW));
+            (findings, Vec::new())
+        }
+    }
 }
 
-/// What the dictionaries say of a page.
-fn page_setup(shown: &Shown<'_>, sheet: &Sheet, by_lines: bool) -> Vec<Finding> {
+/// What is to be said of a page before its ink is looked at.
+fn facts(shown: &Shown, sheet: &Sheet, by_lines: bool) -> Vec<Finding> {
     let (facts, name) = (&shown.page.facts, &shown.name);
-    let mut all = Vec::new();
-    let sides = [sheet.width, sheet.height].map(Length::as_mm_f64);
-    let [width, height] = shown.page.size;
-    if (width - sides[0]).abs().max((height - sides[1]).abs()) > PAPER {
-        all.push(
-            Finding::error(
-                rule::PAGE_SIZE,
-                format!("{name} is not as large as its paper"),
-            )
-            .expected(
-                format!("{width:.1} × {height:.1} mm"),
-                format!("{:.1} × {:.1} mm", sides[0], sides[1]),
-            )
-            .remedy("draw the job anew for the paper that it is printed on"),
-        );
-    }
-    if facts.hides_layers {
-        all.push(
-            Finding::error(
-                rule::PAGE_SETUP,
-                format!("{name} may not print all its layers"),
-            )
-            .expected("a layer that is hidden, or not printed", "layers that are all on")
-            .remedy(ANEW),
-        );
-    }
+    let mut all = page_setup(name, &shown.page, sheet);
     if by_lines {
         all.push(
             Finding::new(
@@ -249,7 +236,7 @@ fn page_setup(shown: &Shown<'_>, sheet: &Sheet, by_lines: bool) -> Vec<Finding> 
             ),
         );
     }
-    if facts.print_scaling != "None" && shown.source.1 == 0 {
+    if facts.print_scaling != "None" && shown.place.1 == 0 {
         all.push(
             Finding::warning(
                 rule::PRINT_SCALING,
@@ -266,7 +253,7 @@ fn page_setup(shown: &Shown<'_>, sheet: &Sheet, by_lines: bool) -> Vec<Finding> 
 }
 
 /// A page that is not at full scale, and what may have done it.
-fn scaled(shown: &Shown<'_>, alignment: Alignment, print: &Print<'_>) -> Finding {
+fn scaled(shown: &Shown, alignment: Alignment, print: &Print<'_>) -> Finding {
     let [x, y] = alignment.scale.map(|s| s * 100.0);
     let is_even = (x - y).abs() < 0.02;
     let (what, remedy) = match (is_even, print.set.correction.is_some()) {

@@ -3,7 +3,7 @@
 use super::raster::{PIXELS_PER_MM, Raster};
 use crate::geom::{Length, Path, Point as Exact, Segment, Sheet as OnSheet, Step};
 use crate::paginate::{Item, Layer, Pen, Sheet, Tone};
-use hayro_interpret::kurbo::{Point, Rect, Vec2};
+use hayro_interpret::kurbo::{Affine, Point, Rect, Vec2};
 
 /// From one stretch of a line to the next, in mm.
 const STEP: f64 = 0.25;
@@ -121,9 +121,9 @@ impl Element {
     }
 }
 
-/// All lines of a sheet. `place` maps a place of the sheet to its page.
-pub(super) fn elements(sheet: &Sheet, place: impl Fn(Point) -> Point) -> Vec<Element> {
-    let covers = covers(sheet, &place);
+/// All lines of a sheet; `to_page` is the way from the sheet to its page.
+pub(super) fn elements(sheet: &Sheet, to_page: Affine) -> Vec<Element> {
+    let covers = covers(sheet, to_page);
     let mut all = Vec::new();
     for (index, item) in sheet.items.iter().enumerate() {
         let hidden = |p: &Probe| {
@@ -150,14 +150,14 @@ pub(super) fn elements(sheet: &Sheet, place: impl Fn(Point) -> Point) -> Vec<Ele
                         _ if is_bar(sheet, path) => Subject::Bar,
                         _ => Subject::Line,
                     };
-                    all.extend(element(subject, *pen, is_dashed, along(path, &place)));
+                    all.extend(element(subject, *pen, is_dashed, along(path, to_page)));
                 }
             }
             Item::TickRows { pen, tick_rows, .. } => {
                 for row in tick_rows {
                     let ends = (0..row.count).map(|n| {
                         let from = row.base(n);
-                        [from, from + row.tick].map(|p| point(p, &place))
+                        [from, from + row.tick].map(|p| point(p, to_page))
                     });
                     // Near their heads, where no shorter tick has ink.
                     let probe = |[foot, head]: [Point; 2]| Probe {
@@ -180,7 +180,7 @@ pub(super) fn elements(sheet: &Sheet, place: impl Fn(Point) -> Point) -> Vec<Ele
 }
 
 /// Areas that are painted white, each with the index of its item.
-fn covers(sheet: &Sheet, place: &impl Fn(Point) -> Point) -> Vec<(usize, Rect)> {
+fn covers(sheet: &Sheet, to_page: Affine) -> Vec<(usize, Rect)> {
     let items = sheet.items.iter().enumerate();
     let white = items.filter_map(|(index, item)| match item {
         Item::Fill { tone: Tone::White, paths, .. } => Some((index, paths)),
@@ -188,16 +188,16 @@ fn covers(sheet: &Sheet, place: &impl Fn(Point) -> Point) -> Vec<(usize, Rect)> 
     });
     white
         .flat_map(|(index, paths)| paths.iter().map(move |path| (index, path)))
-        .map(|(index, path)| (index, bounds(path, place).inflate(0.2, 0.2)))
+        .map(|(index, path)| (index, bounds(path, to_page).inflate(0.2, 0.2)))
         .collect()
 }
 
 /// The rectangle about the ends of a path's steps, in mm of the page.
-pub(super) fn bounds(path: &Path<OnSheet>, place: &impl Fn(Point) -> Point) -> Rect {
-    let start = point(path.start, place);
+pub(super) fn bounds(path: &Path<OnSheet>, to_page: Affine) -> Rect {
+    let start = point(path.start, to_page);
     let mut all = Rect::from_points(start, start);
     for step in &path.steps {
-        all = all.union_pt(point(step.to(), place));
+        all = all.union_pt(point(step.to(), to_page));
     }
     all
 }
@@ -211,8 +211,8 @@ pub(super) fn darkness(tone: Tone) -> f64 {
     255.0 * (1.0 - f64::from(tone.lightness()) / 100.0)
 }
 
-fn point(at: Exact<OnSheet>, place: &impl Fn(Point) -> Point) -> Point {
-    place(Point::new(at.x.as_mm_f64(), at.y.as_mm_f64()))
+fn point(at: Exact<OnSheet>, to_page: Affine) -> Point {
+    to_page * Point::new(at.x.as_mm_f64(), at.y.as_mm_f64())
 }
 
 fn across(along: Vec2) -> Vec2 {
@@ -220,7 +220,7 @@ fn across(along: Vec2) -> Vec2 {
 }
 
 /// Probes along a path.
-fn along(path: &Path<OnSheet>, place: &impl Fn(Point) -> Point) -> Vec<Probe> {
+fn along(path: &Path<OnSheet>, to_page: Affine) -> Vec<Probe> {
     let mut all = Vec::new();
     for segment in path.segments() {
         let (from, to) = (segment.from, segment.step.to());
@@ -230,15 +230,15 @@ fn along(path: &Path<OnSheet>, place: &impl Fn(Point) -> Point) -> Vec<Probe> {
         let count = parts(segment);
         let part = |n: i64| {
             let p = if n == count { to } else { segment.part(n, count) };
-            point(p, place)
+            point(p, to_page)
         };
-        let mut before = point(from, place);
+        let mut before = point(from, to_page);
         for n in 1..=count {
             let next = part(n);
             let middle = match segment.step {
                 Step::Line { .. } => before.midpoint(next),
                 // On the arc, not on its chord.
-                Step::Arc { .. } => point(segment.part(n * 2 - 1, count * 2), place),
+                Step::Arc { .. } => point(segment.part(n * 2 - 1, count * 2), to_page),
             };
             all.push(Probe { at: middle, across: across(next - before) });
             before = next;

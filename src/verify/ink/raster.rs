@@ -1,10 +1,12 @@
 //! A part of a page as a printer draws it.
 
 use hayro::hayro_syntax::page::Page;
-use hayro::kurbo::{Affine, Rect};
+use hayro::kurbo::{Affine, BezPath, Rect};
+use hayro::vello_cpu::color::palette::css::{BLACK, WHITE};
 use hayro::vello_cpu::{self, Pixmap, RenderContext};
 use hayro::{RenderCache, RenderSettings, render_into};
 use hayro_interpret::InterpreterSettings;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// Pixels to the mm: 300 dpi.
 pub(super) const PIXELS_PER_MM: f64 = 300.0 / 25.4;
@@ -29,24 +31,45 @@ pub(super) struct Raster {
 
 impl Raster {
     /// Draws `page`; `to_pixels` maps its points to pixels from the lower left corner.
-    pub(super) fn new<'a>(
+    /// `None` where the page cannot be drawn.
+    pub(super) fn of_page<'a>(
         page: &'a Page<'a>,
         cache: &RenderCache<'a>,
         to_pixels: Affine,
-        [width, height]: [u16; 2],
-    ) -> Self {
-        let mut context = RenderContext::new(width, height);
-        let settings = RenderSettings::default();
+        size: [u16; 2],
+    ) -> Option<Self> {
         let interpreter = InterpreterSettings::default();
-        render_into(page, cache, &interpreter, &settings, &mut context, to_pixels);
+        // A printer has pixels enough to draw letters as they are.
+        let settings = RenderSettings { hinting: false, ..RenderSettings::default() };
+        let draw = |context: &mut RenderContext| {
+            render_into(page, cache, &interpreter, &settings, context, to_pixels);
+        };
+        catch_unwind(AssertUnwindSafe(|| Self::new(size, draw))).ok()
+    }
+
+    /// Fills outlines; `to_pixels` maps their places to pixels.
+    pub(super) fn of_outlines<'o>(
+        outlines: impl Iterator<Item = &'o BezPath>,
+        to_pixels: Affine,
+        size: [u16; 2],
+    ) -> Self {
+        Self::new(size, |context| {
+            context.set_paint(BLACK);
+            context.set_transform(to_pixels);
+            outlines.for_each(|outline| context.fill_path(outline));
+        })
+    }
+
+    fn new([width, height]: [u16; 2], draw: impl FnOnce(&mut RenderContext)) -> Self {
+        let mut context = RenderContext::new(width, height);
+        draw(&mut context);
         context.flush();
         let mut pixmap = Pixmap::new(width, height);
-        let white = vello_cpu::color::palette::css::WHITE;
         context.render_with(
             &mut pixmap,
             &mut vello_cpu::Resources::default(),
             vello_cpu::RasterizerSettings {
-                target_init: vello_cpu::TargetInit::Clear(white),
+                target_init: vello_cpu::TargetInit::Clear(WHITE),
                 ..Default::default()
             },
         );
@@ -87,6 +110,13 @@ impl Raster {
         };
         let row = |dy| pixel(0.0, dy) * (1.0 - part_x) + pixel(1.0, dy) * part_x;
         row(0.0) * (1.0 - part_y) + row(1.0) * part_y
+    }
+
+    /// Whether there is any ink within so many pixels of one.
+    pub(super) fn is_near(&self, x: usize, y: usize, reach: usize) -> bool {
+        let columns = x.saturating_sub(reach)..=x + reach;
+        let mut rows = y.saturating_sub(reach)..=y + reach;
+        rows.any(|y| columns.clone().any(|x| self.get(x, y) > 0))
     }
 
     /// The darkest pixel within an area in mm; the first column lies `left` pixels from the

@@ -7,14 +7,14 @@ use super::form::form;
 use super::probe::{Element, Subject, bounds, darkness, elements};
 use super::raster::{PIXELS_PER_MM, Raster, pixel};
 use crate::diagnostic::{Finding, RuleId};
-use crate::geom::{Length, QuarterTurn};
+use crate::geom::Length;
 use crate::paginate::{Claim, Item, Sheet, Tone};
+use crate::verify::record::outline;
 use crate::verify::rule;
 use hayro::RenderCache;
 use hayro::hayro_syntax::page::Page;
-use hayro::kurbo::Affine;
-use hayro_interpret::kurbo::{Point, Rect, Vec2};
-use std::collections::BTreeMap;
+use hayro_interpret::kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How far a mark may be off its place in mm: what 300 dpi resolves, with some room.
 pub(in crate::verify) const MARK: f64 = 0.04;
@@ -30,6 +30,8 @@ const GAP: usize = 3;
 const DASHED_GAP: usize = 8;
 /// Pixels of ink within a square of 2 mm that count as something drawn.
 const SPOT: usize = 24;
+/// How near to a letter ink may be, in pixels.
+const BESIDE: usize = 2;
 /// How dark a pixel is to be ink, up to 255.
 const INK: u8 = 100;
 /// How many pixels are drawn at once, along the page; and how far a part looks beyond.
@@ -49,6 +51,8 @@ pub(in crate::verify) struct MeasuredMark {
 /// What a page is held against.
 pub(in crate::verify) struct Subjects<'a> {
     pub(in crate::verify) sheet: &'a Sheet,
+    /// The way from the sheet to its page.
+    pub(in crate::verify) to_page: Affine,
     /// How messages call it, such as `sheet 2`.
     pub(in crate::verify) name: &'a str,
     pub(in crate::verify) texts: &'a [Spelled],
@@ -59,48 +63,70 @@ pub(in crate::verify) struct Subjects<'a> {
 }
 
 /// What ink says of a page, and every form that was measured. `to_mm` maps the page's points
-/// to mm from its lower left corner; `place` maps a place of the sheet to its page.
+/// to mm from its lower left corner. `None` where the page cannot be drawn.
 pub(in crate::verify) fn judge<'a>(
     page: &'a Page<'a>,
     cache: &RenderCache<'a>,
     to_mm: Affine,
     against: &Subjects<'_>,
-    place: impl Fn(Point) -> Point,
-) -> (Vec<Finding>, Vec<MeasuredMark>) {
+) -> Option<(Vec<Finding>, Vec<MeasuredMark>)> {
     let sheet = against.sheet;
     let [width, height] = [sheet.width, sheet.height].map(Length::as_mm_f64);
-    let elements = elements(sheet, &place);
+    let elements = elements(sheet, against.to_page);
     let mut allowed = Allowed::new(width, height);
+    let (outlines, wrong) = letters(against);
     let mut judge = Judge {
         against,
         width,
         height,
         found: elements.iter().map(|e| vec![None; e.probes.len()]).collect(),
         elements: &elements,
-        blank: Vec::new(),
+        outlines,
+        wrong,
         spots: BTreeMap::new(),
     };
-    judge.allow(&mut allowed, &place);
-    let [sx, sy] = against.alignment.scale;
-    let [dx, dy] = against.alignment.shift;
+    judge.allow(&mut allowed);
     // From mm of the page to mm of the sheet as the page should have it, then to pixels.
-    let aligned = Affine::new([1.0 / sx, 0.0, 0.0, 1.0 / sy, -dx / sx, -dy / sy]);
-    let scale = PIXELS_PER_MM;
+    let aligned = against.alignment.affine().inverse();
     let parts = allowed.width.div_ceil(PART);
     for part in 0..parts {
         let left = (part * PART).saturating_sub(BEYOND);
         let right = ((part + 1) * PART + BEYOND).min(allowed.width);
         #[expect(clippy::cast_precision_loss, reason = "pixels of a page")]
         let left_px = left as f64;
-        let to_pixels =
-            Affine::new([scale, 0.0, 0.0, scale, -left_px, 0.0]) * aligned * to_mm;
+        let to_pixels = Affine::translate((-left_px, 0.0)) * Affine::scale(PIXELS_PER_MM);
         let size =
             [right - left, allowed.height].map(|n| u16::try_from(n).unwrap_or(u16::MAX));
-        let raster = Raster::new(page, cache, to_pixels, size);
+        let raster = Raster::of_page(page, cache, to_pixels * aligned * to_mm, size)?;
         judge.measure(&raster, part, left_px);
-        judge.look_for_more(&raster, &allowed, part, left);
+        let outlines = judge.outlines.iter().map(|(_, outline)| outline);
+        let outlines = Raster::of_outlines(outlines, to_pixels, size);
+        judge.look_for_more(&raster, &outlines, &allowed, part, left);
     }
-    judge.conclude()
+    Some(judge.conclude())
+}
+
+/// The outline of every letter, with the index of its item, in mm of the page as it should
+/// lie; and the items of texts of which a letter is not there.
+fn letters(against: &Subjects<'_>) -> (Vec<(usize, BezPath)>, BTreeSet<usize>) {
+    let (mut outlines, mut wrong) = (Vec::new(), BTreeSet::new());
+    let way = against.alignment.affine();
+    for text in against.texts {
+        let em = text.em.determinant().abs().sqrt();
+        let mut near = LETTER;
+        for (letter, at) in &text.letters {
+            let found = against.letters.find(*letter, way * *at, near);
+            if found.is_none() && !against.alignment.by_lines {
+                wrong.insert(text.item);
+            }
+            let at = found.map_or(*at, |found| way.inverse() * found);
+            let place = Affine::translate(at.to_vec2()) * text.em;
+            outlines.extend(outline(*letter).map(|own| (text.item, place * own)));
+            // A file rounds the widths of letters to a thousandth of an em.
+            near += em / 1_000.0;
+        }
+    }
+    (outlines, wrong)
 }
 
 struct Judge<'a> {
@@ -110,14 +136,16 @@ struct Judge<'a> {
     elements: &'a [Element],
     /// For each probe of each element how far its ink is off, and `None` without ink.
     found: Vec<Vec<Option<f64>>>,
-    /// Items of texts of which a letter has no ink.
-    blank: Vec<usize>,
+    /// The outline of every letter, with the index of its item.
+    outlines: Vec<(usize, BezPath)>,
+    /// Items of texts of which a letter is not there, or has no ink.
+    wrong: BTreeSet<usize>,
     /// Pixels of ink where none may be, by squares of 2 mm.
     spots: BTreeMap<(usize, usize), usize>,
 }
 
 impl Judge<'_> {
-    fn allow(&self, allowed: &mut Allowed, place: &impl Fn(Point) -> Point) {
+    fn allow(&self, allowed: &mut Allowed) {
         for element in self.elements {
             let around = element.around();
             for probe in &element.probes {
@@ -131,14 +159,8 @@ impl Judge<'_> {
                 && *tone != Tone::White
             {
                 for path in paths {
-                    allowed.add(bounds(path, place).inflate(0.2, 0.2));
+                    allowed.add(bounds(path, self.against.to_page).inflate(0.2, 0.2));
                 }
-            }
-        }
-        for text in self.against.texts {
-            for (_, at) in &text.letters {
-                let side = self.em(text) * 2.6;
-                allowed.add(Rect::from_center_size(*at, (side, side)));
             }
         }
         if self.against.any_head {
@@ -148,6 +170,11 @@ impl Judge<'_> {
         }
     }
 
+    /// Whether an item may be that of another print.
+    fn may_differ(&self, item: usize) -> bool {
+        self.against.any_head && item < self.against.sheet.head
+    }
+
     /// The band of the head and the key plan.
     fn head(&self) -> Rect {
         let texts =
@@ -155,13 +182,6 @@ impl Judge<'_> {
         let places = texts.flat_map(|t| t.letters.iter().map(|(_, at)| at.y));
         let lowest = places.fold(self.height, f64::min);
         Rect::new(0.0, lowest - 3.0, self.width, self.height)
-    }
-
-    fn em(&self, text: &Spelled) -> f64 {
-        match &self.against.sheet.items[text.item] {
-            Item::Text { size, .. } => size.as_mm_f64(),
-            _ => 0.0,
-        }
     }
 
     /// Measures what lies in a part of the page.
@@ -174,22 +194,14 @@ impl Judge<'_> {
                 }
             }
         }
-        for text in self.against.texts {
-            if self.against.any_head && text.item < self.against.sheet.head {
-                continue;
-            }
-            let Item::Text { tone, turn, .. } = &self.against.sheet.items[text.item]
-            else {
+        for (item, outline) in &self.outlines {
+            let Item::Text { tone, .. } = &self.against.sheet.items[*item] else {
                 continue;
             };
-            let em = self.em(text);
-            let least = darkness(*tone) * 0.4;
-            let is_blank =
-                text.letters.iter().filter(|(_, at)| is_here(*at)).any(|(_, at)| {
-                    raster.darkest(letter_area(*at, em, *turn), left) < least
-                });
-            if is_blank {
-                self.blank.push(text.item);
+            let area = outline.bounding_box();
+            let is_here = is_here(area.center()) && !self.may_differ(*item);
+            if is_here && raster.darkest(area, left) < darkness(*tone) * 0.4 {
+                self.wrong.insert(*item);
             }
         }
     }
@@ -198,6 +210,7 @@ impl Judge<'_> {
     fn look_for_more(
         &mut self,
         raster: &Raster,
+        outlines: &Raster,
         allowed: &Allowed,
         part: usize,
         left: usize,
@@ -208,7 +221,7 @@ impl Judge<'_> {
             let own = &raster.row(y)[columns.start - left..columns.end - left];
             let may = &allowed.row(y)[columns.clone()];
             for (x, (dark, may)) in columns.clone().zip(own.iter().zip(may)) {
-                if *dark > INK && !may {
+                if *dark > INK && !may && !outlines.is_near(x - left, y, BESIDE) {
                     *self.spots.entry((x / square, y / square)).or_default() += 1;
                 }
             }
@@ -299,30 +312,12 @@ impl Judge<'_> {
 
     /// Letters without ink, and texts that are not those of the sheet.
     fn texts(&self) -> Vec<Finding> {
-        let Subjects { sheet, texts, letters, alignment, any_head, .. } = *self.against;
+        let sheet = self.against.sheet;
         let mut wrong: BTreeMap<RuleId, (usize, String)> = BTreeMap::new();
-        for text in texts {
-            if any_head && text.item < sheet.head {
-                continue;
-            }
-            let Item::Text { text: words, claim, .. } = &sheet.items[text.item] else {
+        for item in self.wrong.iter().filter(|item| !self.may_differ(**item)) {
+            let Item::Text { text: words, claim, .. } = &sheet.items[*item] else {
                 continue;
             };
-            let em = self.em(text);
-            let is_there = |(index, (letter, at)): (usize, &(char, Point))| {
-                let [sx, sy] = alignment.scale;
-                let [dx, dy] = alignment.shift;
-                let at = Point::new(at.x * sx + dx, at.y * sy + dy);
-                // A file rounds the widths of letters to a thousandth of an em.
-                #[expect(clippy::cast_precision_loss, reason = "letters of a line")]
-                let rounding = index as f64 * em / 1_000.0;
-                letters.has(*letter, at, LETTER + rounding)
-            };
-            let is_spelled =
-                alignment.by_lines || text.letters.iter().enumerate().all(is_there);
-            if is_spelled && !self.blank.contains(&text.item) {
-                continue;
-            }
             let id = match claim {
                 Claim::Numeral { .. } => rule::RULER_WRONG,
                 Claim::Reading { .. } => rule::LABEL_WRONG,
@@ -377,14 +372,4 @@ fn lacks_ink(element: &Element, found: &[Option<f64>]) -> bool {
         return longest >= DASHED_GAP || there * 10 < found.len() * 3;
     }
     longest >= GAP || there * 4 < found.len() * 3
-}
-
-/// Where a letter that starts at `at` has ink.
-fn letter_area(at: Point, em: f64, turn: QuarterTurn) -> Rect {
-    let (along, up) = (em * 0.6, em * 0.72);
-    let opposite = match turn {
-        QuarterTurn::None => Point::new(at.x + along, at.y + up),
-        QuarterTurn::Left => Point::new(at.x - up, at.y + along),
-    };
-    Rect::from_points(at, opposite)
 }

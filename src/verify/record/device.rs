@@ -1,20 +1,21 @@
 //! The interpreter's calls to drawings.
 
-use super::{Drawing, Ink};
-use hayro_interpret::font::GlyphRun;
-use hayro_interpret::hayro_cmap::BfString;
+use super::letters::Letters;
+use super::{Drawing, Ink, Letter};
+use hayro_interpret::font::{Glyph, GlyphRun, PositionedGlyph};
 use hayro_interpret::hayro_syntax::object::{Dict, String as PdfString};
-use hayro_interpret::kurbo::{Affine, BezPath, Cap, PathEl, Point, Rect, Shape, Vec2};
+use hayro_interpret::kurbo::{Affine, BezPath, Cap, PathEl, Point, Rect, Shape};
 use hayro_interpret::{
     BlendMode, ClipPath, Device, DrawMode, DrawProps, Image, ImageDrawProps, Paint,
     SoftMask, StrokeProps,
 };
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 
-/// Collects what is drawn.
-#[derive(Default)]
-pub(super) struct Recorder {
-    pub(super) drawings: Vec<Drawing>,
+/// Collects what a page draws.
+pub(super) struct Recorder<'f> {
+    drawings: Vec<Drawing>,
+    /// The letters of the file.
+    letters: &'f mut Letters,
     /// The layer of each marked content that is open; empty for none.
     layers: Vec<String>,
     /// How often the interpreter called.
@@ -23,35 +24,50 @@ pub(super) struct Recorder {
     clips: usize,
     /// For each open group what it does to its content.
     groups: Vec<Option<&'static str>>,
+    /// What takes a printer without bounds to draw.
+    heavy: Option<&'static str>,
 }
 
 /// More calls than any sheet makes: a sheet of 100 m of strap makes some thousand.
 const MOST_CALLS: usize = 400_000;
+/// Patterns, shadings and masks draw pictures of their own, as large and as often as the file
+/// says.
+const PATTERN: &str = "a pattern or a shading";
+const MASK: &str = "a soft mask";
 /// More dashes in a line than paper has room for.
 const MOST_DASHES: f64 = 100_000.0;
 
 /// What the recording is broken off with: a device cannot return an error.
 struct TooMuch;
 
-impl Recorder {
-    /// Records what `draw` draws.
-    ///
-    /// # Errors
-    /// Says that it is more than any sheet holds.
-    pub(super) fn record(
-        mut self,
-        draw: impl FnOnce(&mut Self),
-    ) -> Result<Vec<Drawing>, String> {
-        let drawn = catch_unwind(AssertUnwindSafe(|| draw(&mut self)));
-        match drawn {
-            Ok(()) => Ok(self.drawings),
-            Err(why) if why.is::<TooMuch>() => {
-                Err("a page draws far more than any sheet of a strap".to_owned())
-            }
-            Err(_) => Err("a page cannot be read".to_owned()),
+/// Records what `draw` draws, and what of it a printer might never end to draw.
+///
+/// # Errors
+/// Says that it is more than any sheet holds.
+pub(super) fn recorded(
+    letters: &mut Letters,
+    draw: impl FnOnce(&mut Recorder<'_>),
+) -> Result<(Vec<Drawing>, Option<&'static str>), String> {
+    let mut recorder = Recorder {
+        drawings: Vec::new(),
+        letters,
+        layers: Vec::new(),
+        calls: 0,
+        clips: 0,
+        groups: Vec::new(),
+        heavy: None,
+    };
+    let drawn = catch_unwind(AssertUnwindSafe(|| draw(&mut recorder)));
+    match drawn {
+        Ok(()) => Ok((recorder.drawings, recorder.heavy)),
+        Err(why) if why.is::<TooMuch>() => {
+            Err("a page draws far more than any sheet of a strap".to_owned())
         }
+        Err(_) => Err("a page cannot be read".to_owned()),
     }
+}
 
+impl Recorder<'_> {
     /// Counts a call, and breaks off after too many.
     fn count(&mut self) {
         self.calls += 1;
@@ -62,6 +78,7 @@ impl Recorder {
 
     fn add(&mut self, ink: Ink, lightness: Option<f64>, effect: Option<&'static str>) {
         self.count();
+        self.heavy = self.heavy.or(effect.filter(|e| [PATTERN, MASK].contains(e)));
         let clip = (self.clips > 0).then_some("a clip");
         let group = self.groups.iter().flatten().next().copied();
         let layer = self.layers.iter().rev().find(|name| !name.is_empty());
@@ -130,8 +147,9 @@ fn paint(props: &DrawProps<'_>) -> (Option<f64>, Option<&'static str>) {
         Paint::Pattern(_) => (None, true),
     };
     let effect = match props {
+        DrawProps { paint: Paint::Pattern(_), .. } => Some(PATTERN),
+        DrawProps { soft_mask: Some(_), .. } => Some(MASK),
         _ if !opaque => Some("transparency"),
-        DrawProps { soft_mask: Some(_), .. } => Some("a soft mask"),
         DrawProps { blend_mode, .. } if *blend_mode != BlendMode::Normal => {
             Some("a blend mode")
         }
@@ -155,11 +173,7 @@ fn parts(path: &BezPath) -> Vec<BezPath> {
     all
 }
 
-fn vector(v: Vec2) -> [f64; 2] {
-    [v.x, v.y]
-}
-
-impl<'a> Device<'a> for Recorder {
+impl<'a> Device<'a> for Recorder<'_> {
     fn draw_path(&mut self, path: &BezPath, props: DrawProps<'a>, mode: &DrawMode) {
         self.add_path(path, &props, mode);
     }
@@ -175,18 +189,17 @@ impl<'a> Device<'a> for Recorder {
         mode: &DrawMode,
     ) {
         let Some(first) = run.glyphs().first() else { return };
-        let mut text = String::new();
-        let mut letters = Vec::new();
         for glyph in run.glyphs() {
-            let start = text.len();
-            match glyph.as_unicode() {
-                Some(BfString::Char(letter)) => text.push(letter),
-                Some(BfString::String(several)) => text.push_str(&several),
-                None => text.push(char::REPLACEMENT_CHARACTER),
+            // A glyph that is drawn by operators.
+            if let Glyph::Type3(own) = &**glyph {
+                own.interpret(self, props.transform, glyph.transform(), &props.paint);
             }
-            let from = props.transform * glyph.transform() * Point::ORIGIN;
-            letters.extend(text[start..].chars().next().map(|letter| (letter, from)));
         }
+        let letter = |glyph: &PositionedGlyph<'a>| {
+            let from = props.transform * glyph.transform() * Point::ORIGIN;
+            (self.letters.of(glyph), from)
+        };
+        let letters: Vec<Letter> = run.glyphs().iter().map(letter).collect();
         let (lightness, effect) = paint(&props);
         let mode = match mode {
             DrawMode::Fill(_) => None,
@@ -197,15 +210,22 @@ impl<'a> Device<'a> for Recorder {
         let to_page = props.transform * first.transform() * Affine::scale(1000.0);
         let from = to_page * Point::ORIGIN;
         let em = [Point::new(1.0, 0.0), Point::new(0.0, 1.0)];
-        let em = em.map(|end| vector(to_page * end - from));
-        self.add(Ink::Text { text, from, em, letters }, lightness, mode.or(effect));
+        let em = em.map(|end| to_page * end - from);
+        self.add(Ink::Text { letters, em }, lightness, mode.or(effect));
     }
 
     fn draw_image(&mut self, image: Image<'a, '_>, props: ImageDrawProps<'a>) {
         let size =
             Rect::new(0.0, 0.0, f64::from(image.width()), f64::from(image.height()));
         let area = (props.transform * size.to_path(0.1)).bounding_box();
-        self.add(Ink::Image { area }, None, None);
+        let mut effect = props.soft_mask.is_some().then_some(MASK);
+        if let Image::Stencil(stencil) = &image {
+            let painted = |_, paint: &Paint<'_>| {
+                effect = effect.or(matches!(paint, Paint::Pattern(_)).then_some(PATTERN));
+            };
+            stencil.with_stencil(painted, Some((1, 1)));
+        }
+        self.add(Ink::Image { area }, None, effect);
     }
 
     fn push_clip_path(&mut self, _: &ClipPath) {
@@ -224,10 +244,11 @@ impl<'a> Device<'a> for Recorder {
         blend: BlendMode,
     ) {
         self.count();
+        self.heavy = self.heavy.or(mask.is_some().then_some(MASK));
         self.groups.push(if opacity < 0.999 {
             Some("transparency")
         } else if mask.is_some() {
-            Some("a soft mask")
+            Some(MASK)
         } else if blend != BlendMode::Normal {
             Some("a blend mode")
         } else {

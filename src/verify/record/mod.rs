@@ -4,15 +4,19 @@
 
 mod device;
 mod facts;
+mod letters;
 
 pub(super) use facts::Facts;
 
-use hayro_interpret::hayro_syntax::Pdf;
-use hayro_interpret::kurbo::{Affine, BezPath, Point, Rect};
+#[cfg(feature = "ink")]
+pub(super) use letters::outline;
+
+use hayro_interpret::hayro_syntax::{Pdf, page as syntax};
+use hayro_interpret::kurbo::{Affine, BezPath, Point, Rect, Vec2};
 use hayro_interpret::{Context, InterpreterCache, InterpreterSettings, interpret_page};
 
 /// mm to a point of 1/72 in.
-pub(super) const MM_PER_POINT: f64 = 25.4 / 72.0;
+const MM_PER_POINT: f64 = 25.4 / 72.0;
 
 /// One page.
 #[derive(Debug)]
@@ -21,6 +25,12 @@ pub(super) struct Page {
     pub(super) size: [f64; 2],
     /// What it draws, in order.
     pub(super) drawings: Vec<Drawing>,
+    /// What of it a printer might never end to draw, such as a pattern.
+    #[cfg_attr(
+        not(feature = "ink"),
+        expect(dead_code, reason = "only the judge of ink draws pages")
+    )]
+    pub(super) heavy: Option<&'static str>,
     /// What else decides how it is shown and printed.
     pub(super) facts: Facts,
 }
@@ -28,16 +38,16 @@ pub(super) struct Page {
 impl Page {
     /// The name of the print that the page says it is of, such as `7F3A-91C2`: four digits of
     /// base 16, a dash, and four more.
-    pub(super) fn print_name(&self) -> Option<&str> {
-        let is_name = |word: &&[u8]| {
-            let is_digit = |b: &u8| b.is_ascii_digit() || (b'A'..=b'F').contains(b);
-            word[4] == b'-' && word[..4].iter().chain(&word[5..]).all(is_digit)
+    pub(super) fn print_name(&self) -> Option<String> {
+        let is_name = |word: &&[Letter]| {
+            let is_digit = |(c, _): &Letter| matches!(c, '0'..='9' | 'A'..='F');
+            word[4].0 == '-' && word[..4].iter().chain(&word[5..]).all(is_digit)
         };
         self.drawings.iter().find_map(|drawing| {
-            let Ink::Text { text, .. } = &drawing.ink else { return None };
+            let Ink::Text { letters, .. } = &drawing.ink else { return None };
             // Other programs set several words as one.
-            let name = text.as_bytes().windows(9).find(is_name)?;
-            std::str::from_utf8(name).ok()
+            let name = letters.windows(9).find(is_name)?;
+            Some(name.iter().map(|(letter, _)| letter).collect())
         })
     }
 }
@@ -54,6 +64,10 @@ pub(super) struct Drawing {
     pub(super) effect: Option<&'static str>,
 }
 
+/// A letter, by the outline of its glyph, and where it starts on the page. The replacement
+/// character stands for a glyph that is not the letter that the file says.
+pub(super) type Letter = (char, Point);
+
 /// What is drawn. Lengths in mm.
 #[derive(Debug)]
 pub(super) enum Ink {
@@ -68,45 +82,50 @@ pub(super) enum Ink {
     Area { path: BezPath },
     /// A line of text.
     Text {
-        text: String,
-        /// The start of the base line.
-        from: Point,
+        letters: Vec<Letter>,
         /// One em along the base line, and one square to it.
-        em: [[f64; 2]; 2],
-        /// Each letter and where it starts.
-        #[cfg_attr(
-            not(feature = "ink"),
-            expect(dead_code, reason = "only the judge of ink asks for them")
-        )]
-        letters: Vec<(char, Point)>,
+        em: [Vec2; 2],
     },
     /// An image, or an area of changing colour, over this part of the page.
     Image { area: Rect },
+}
+
+/// Opens a PDF.
+///
+/// # Errors
+/// Says why it cannot be read.
+pub(super) fn open(bytes: &[u8]) -> Result<Pdf, String> {
+    let pdf = Pdf::new(bytes.to_vec());
+    pdf.map_err(|_| "it is not a PDF, or not a whole one".to_owned())
+}
+
+/// From points of a page to mm from its lower left corner, as it is shown.
+pub(super) fn to_mm(page: &syntax::Page<'_>, facts: &Facts) -> Affine {
+    let shown = Affine::new(page.initial_transform(false).as_coeffs());
+    Affine::scale(MM_PER_POINT * facts.user_unit) * shown
 }
 
 /// Reads every page of a PDF. What is drawn in hidden layers is left out, as on the paper.
 ///
 /// # Errors
 /// Says why it cannot be read.
-pub(super) fn record(bytes: &[u8]) -> Result<Vec<Page>, String> {
-    let pdf =
-        Pdf::new(bytes.to_vec()).map_err(|_| "it is not a PDF, or not a whole one")?;
+pub(super) fn record(pdf: &Pdf) -> Result<Vec<Page>, String> {
     let cache = InterpreterCache::new();
     let settings = InterpreterSettings::default();
-    let mut pages = Vec::new();
+    let (mut pages, mut letters) = (Vec::new(), letters::Letters::default());
     for page in pdf.pages().iter() {
         let facts = Facts::new(page);
-        let unit = MM_PER_POINT * facts.user_unit;
-        let shown = Affine::new(page.initial_transform(false).as_coeffs());
+        let to_mm = to_mm(page, &facts);
         let (width, height) = page.render_dimensions();
-        let size = [width, height].map(|side| f64::from(side) * unit);
+        let size =
+            [width, height].map(|side| f64::from(side) * MM_PER_POINT * facts.user_unit);
         let bounds = Rect::new(0.0, 0.0, size[0], size[1]);
-        let to_mm = Affine::scale(unit) * shown;
         let mut context =
             Context::new(to_mm, bounds, &cache, page.xref(), settings.clone());
-        let recorder = device::Recorder::default();
-        let drawings = recorder.record(|own| interpret_page(page, &mut context, own))?;
-        pages.push(Page { size, drawings, facts });
+        let (drawings, heavy) = device::recorded(&mut letters, |recorder| {
+            interpret_page(page, &mut context, recorder);
+        })?;
+        pages.push(Page { size, drawings, heavy, facts });
     }
     Ok(pages)
 }

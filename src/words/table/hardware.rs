@@ -58,14 +58,14 @@ phrases! {
         "{0} × botón, cuello Ø {1}, a través de {2}",
         "{0} × bottone, collo Ø {1}, attraverso {2}",
         "{0} × guzik, szyjka Ø {1}, przez {2}";
-    /// {0}: how many, {1}: hole, {2}: leather.
+    /// {0}: how many, {1}: hole, {2}: leather, {3}: face.
     Fittings:
-        "{0} × fitting, hole Ø {1}, through {2}",
-        "{0} × Zierteil, Loch Ø {1}, durch {2}",
-        "{0} × garniture, trou Ø {1}, à travers {2}",
-        "{0} × adorno, agujero Ø {1}, a través de {2}",
-        "{0} × borchia, foro Ø {1}, attraverso {2}",
-        "{0} × ozdoba, otwór Ø {1}, przez {2}";
+        "{0} × fitting {3}, hole Ø {1}, through {2}",
+        "{0} × Zierteil {3}, Loch Ø {1}, durch {2}",
+        "{0} × garniture {3}, trou Ø {1}, à travers {2}",
+        "{0} × adorno {3}, agujero Ø {1}, a través de {2}",
+        "{0} × borchia {3}, foro Ø {1}, attraverso {2}",
+        "{0} × ozdoba {3}, otwór Ø {1}, przez {2}";
     /// {0}: how many, {1}: hole, {2}: leather.
     Eyelets:
         "{0} × eyelet, hole Ø {1}, through {2}",

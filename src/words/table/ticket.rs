@@ -57,6 +57,14 @@ phrases! {
         "hebilla {0} interior, barra Ø {1}, apoyo del clavillo a {2}",
         "fibbia {0} interno, barra Ø {1}, appoggio dell’ardiglione a {2}",
         "klamra {0} wewnątrz, pręt Ø {1}, oparcie kolca {2}";
+    /// Heading of what a ready-cut blank has already.
+    BlankHas:
+        "On the blank already, flat from its buckle end",
+        "Schon im Rohling, flach vom Schnallenende",
+        "Déjà sur la bande prédécoupée, à plat depuis le bout de la boucle",
+        "Ya en la tira precortada, en plano desde el extremo de la hebilla",
+        "Già sulla striscia pretagliata, in piano dal capo della fibbia",
+        "Już na gotowym pasku, na płasko od końca z klamrą";
     /// Heading of the list of pieces.
     Pieces: "Pieces", "Teile", "Pièces", "Piezas", "Pezzi", "Części";
     /// Column: the length to cut.

@@ -222,6 +222,22 @@ phrases! {
         "Your own hardware is measured.", "Die eigenen Beschläge sind gemessen.",
         "La quincaillerie réelle est mesurée.", "Los herrajes reales están medidos.",
         "La minuteria vera è misurata.", "Własne okucia są zmierzone.";
+    /// What the job leaves to its template. {0}: key, {1}: value, {2}: how far a hole moves.
+    AssumedOne:
+        "{0} {1} (1 mm moves a hole by {2} mm)",
+        "{0} {1} (1 mm verschiebt ein Loch um {2} mm)",
+        "{0} {1} (1 mm déplace un trou de {2} mm)",
+        "{0} {1} (1 mm mueve un agujero {2} mm)",
+        "{0} {1} (1 mm sposta un foro di {2} mm)",
+        "{0} {1} (1 mm przesuwa otwór o {2} mm)";
+    /// The same in a line. {0}: the measures.
+    Assumed:
+        "assumed: {0}. Measure yours.",
+        "angenommen: {0}. Bitte selbst messen.",
+        "supposé\u{a0}: {0}. Mesurez les vôtres.",
+        "supuesto: {0}. Mida los suyos.",
+        "presunto: {0}. Misurate i vostri.",
+        "przyjęto: {0}. Zmierz swoje.";
     /// Check: the punches on waste leather.
     CheckScrap:
         "Each punch was tried on a scrap of the same leather.",

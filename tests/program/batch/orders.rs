@@ -203,12 +203,12 @@ fn hardware_adds_up_and_lacking_leather_is_said() {
     let ran = batch(folder.path(), &args);
     assert_eq!(ran.code, Some(1), "{}", ran.err);
     let all = files(&folder.path().join("day"));
-    // Four belts: two fasteners each hold the turn-back, and four fittings.
+    // Four belts: two rivets each hold the turn-back, and four fittings.
     let counts: Vec<(String, String)> = rows(&all["hardware.csv"])
         .into_iter()
         .map(|row| (row["kind"].clone(), row["count"].clone()))
         .collect();
-    let wanted = [("buckle", "4"), ("fastener", "8"), ("fitting", "16"), ("keeper", "4")];
+    let wanted = [("buckle", "4"), ("rivet", "8"), ("fitting", "16"), ("keeper", "4")];
     assert_eq!(counts, wanted.map(|(k, n)| (k.to_owned(), n.to_owned())));
     let lacking: Vec<String> = rows(&all["cutting-plan.csv"])
         .into_iter()

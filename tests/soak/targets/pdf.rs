@@ -24,7 +24,7 @@ fn sheets() -> &'static SheetSet {
 
 fn run(input: &[u8]) -> bool {
     let files = [("print.pdf", input)];
-    let print = Print { set: sheets(), layout: layout(), rows: &[] };
+    let print = Print { set: sheets(), layout: layout() };
     let (alone, against) = (verify_alone(&files), verify_print(&files, &print, &[]));
     let mut is_read = false;
     for read in [alone, against] {

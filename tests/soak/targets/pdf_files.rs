@@ -74,6 +74,7 @@ pub(crate) fn file(random: &mut Random) -> Vec<u8> {
             bytes
         }
         7 => harmful(random),
+        8 => patterned(random),
         _ => garbled(random),
     }
 }
@@ -195,6 +196,57 @@ fn change(random: &mut Random, object: &mut Object, any: &Object, depth: usize) 
         9 => Object::Array(vec![object.clone(), any.clone()]),
         _ => any.clone(),
     };
+}
+
+/// A sound file that fills a part of its pages with a pattern, a shading or a mask, which may
+/// have any size and number.
+fn patterned(random: &mut Random) -> Vec<u8> {
+    let mut document = random.pick(&sound().open).clone();
+    let steps = [0.0001, 0.001, 0.01, 1.0, 40.0, -1.0, 0.0];
+    let pair =
+        |random: &mut Random| [random.pick(&steps), random.pick(&steps)].map(|n| *n);
+    let [x, y] = pair(random);
+    let [wide, high] = pair(random);
+    let bounds: Vec<Object> = [0.0, 0.0, wide, high].map(Object::Real).into();
+    let tile = dictionary! {
+        "Type" => "Pattern", "PatternType" => 1, "PaintType" => 1, "TilingType" => 1,
+        "BBox" => bounds.clone(), "XStep" => Object::Real(x), "YStep" => Object::Real(y),
+        "Resources" => dictionary! {},
+    };
+    let tile = document.add_object(Stream::new(tile, b"0 0 1 1 re f".to_vec()));
+    let shading = dictionary! {
+        "ShadingType" => 2, "ColorSpace" => "DeviceGray", "Coords" => bounds.clone(),
+        "Function" => dictionary! {
+            "FunctionType" => 2, "N" => Object::Real(y),
+            "Domain" => vec![0.into(), 1.into()],
+        },
+    };
+    let shading = document.add_object(shading);
+    let form = dictionary! {
+        "Type" => "XObject", "Subtype" => "Form", "BBox" => bounds,
+        "Group" => dictionary! { "S" => "Transparency" },
+    };
+    let form = document.add_object(Stream::new(form, b"0 0 1 1 re f".to_vec()));
+    let mask =
+        dictionary! { "SMask" => dictionary! { "S" => "Luminosity", "G" => form } };
+    let mask = document.add_object(mask);
+    let page = *random.pick(&document.get_pages().into_values().collect::<Vec<_>>());
+    let resources = document.get_dictionary(page).unwrap().get(b"Resources").unwrap();
+    let resources = resources.as_reference().unwrap();
+    let resources = document.get_dictionary_mut(resources).unwrap();
+    resources.set("Pattern", dictionary! { "P" => tile });
+    resources.set("Shading", dictionary! { "S" => shading });
+    resources.set("ExtGState", dictionary! { "M" => mask });
+    let mut content = document.get_page_content(page);
+    let drawn = [
+        "/Pattern cs /P scn 0 0 900 900 re f",
+        "/Pattern CS /P SCN 9 w 0 0 m 900 900 l S",
+        "/S sh",
+        "/M gs 0 0 900 900 re f",
+    ];
+    content.extend(format!("\n{}\n", random.pick(&drawn)).bytes());
+    document.change_page_content(page, content).unwrap();
+    saved(document)
 }
 
 /// A sound file that says something else of its print.

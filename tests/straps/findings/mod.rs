@@ -11,7 +11,7 @@ use case::Case;
 use design::DESIGN;
 use std::collections::BTreeSet;
 use std::path::Path;
-use strapwright::diagnostic::Finding;
+use strapwright::diagnostic::{Finding, Severity};
 use strapwright::{check, job, layout, template};
 use text::TEXT;
 
@@ -233,6 +233,22 @@ fn findings_read_as_they_should() {
         }
         let golden = std::fs::read_to_string(&file).unwrap_or_default();
         assert_eq!(text, golden, "{name}: if it reads well, run again with BLESS=1");
+    }
+}
+
+/// Two openings that a blank has already are a doubt of the job; one of them that is punched
+/// is a ragged hole.
+#[test]
+fn openings_of_a_blank_that_meet_are_a_warning() {
+    let fittings = "fittings.from = \"size-holes.first\"\nfittings.count = 1\n";
+    for (on_blank, severity) in [
+        ("[\"size-holes\", \"fittings\"]", Severity::Warning),
+        ("[\"size-holes\"]", Severity::Error),
+        ("[]", Severity::Error),
+    ] {
+        let run = belt(&format!("{fittings}blank.punched = {on_blank}"));
+        let mut meet = run.findings.iter().filter(|f| f.rule.as_str() == "marks-overlap");
+        assert_eq!(meet.next().map(|f| f.severity), Some(severity), "{on_blank}");
     }
 }
 

@@ -1,17 +1,21 @@
 //! Rules over the texts of one sheet: numerals, readings and labels say what is there.
 
+use super::rulers::ruler_reading;
 use super::{Judge, ROUNDING};
 use crate::diagnostic::RuleId;
-use crate::geom::{Bend, Extent, Length, Point, Sheet as OnSheet};
-use crate::layout::Piece;
+use crate::geom::{Extent, Length, Point, Sheet as OnSheet};
+use crate::layout::Mark;
 use crate::paginate::{Claim, Item, Tile};
 use crate::verify::rule;
 
+/// How far a reading may stand from its mark: from the rim of a form, or from a line.
+const TO_FORM: Length = Length::from_mm(2);
+const TO_LINE: Length = Length::from_mm(60);
 /// How far the label of a cross may stand from its cross.
 const TO_LABEL: Length = Length::from_mm(8);
 
 impl Judge<'_> {
-    /// Numerals and readings say what their places read; labels stand at their crosses.
+    /// Numerals and readings say what their places read; crosses and bars are labelled.
     pub(super) fn claims(&mut self) {
         for item in &self.sheet.items {
             let Item::Text { at, text, claim, .. } = item else { continue };
@@ -25,22 +29,52 @@ impl Judge<'_> {
                 );
             }
         }
-        for cross in self.sheet.tiles.iter().flat_map(|t| &t.crosses) {
-            if !self.drawn.has_cross(cross.at) {
-                let message = format!("cross {} is not drawn", cross.label);
-                let found = format!("none at {}, {} of the page", cross.at.x, cross.at.y);
-                self.find(rule::CROSS_ODD, &message, found, "two lines that meet there");
+        for (tile, _) in self.pieces() {
+            let ends = self.check_ends(tile);
+            for cross in tile.crosses.iter().cloned().chain(ends) {
+                let says = |(claim, text): (Claim, &str)| {
+                    claim == Claim::Cross { at: cross.at } && text == cross.label
+                };
+                let found = if tile.placement.apply(cross.on_strap) != cross.at {
+                    "it elsewhere"
+                } else if !self.drawn.has_cross(cross.at) {
+                    "no two lines that meet"
+                } else if !self.texts().any(says) {
+                    "no label"
+                } else {
+                    continue;
+                };
+                let message =
+                    format!("cross {} is not drawn with its label", cross.label);
+                let at = cross.on_strap;
+                let found = format!("{found} at x {}, y {} of the strap", at.x, at.y);
+                self.find(
+                    rule::CROSS_ODD,
+                    &message,
+                    found,
+                    "both, where the strap has it",
+                );
             }
         }
-        for tile in &self.sheet.tiles {
-            let is_off =
-                |at: &Point<OnSheet>, on_strap| tile.placement.apply(on_strap) != *at;
-            if let Some(cross) = tile.crosses.iter().find(|c| is_off(&c.at, c.on_strap)) {
-                let message = format!("cross {} is not at its place", cross.label);
-                let found = format!("it at {}, {} of the page", cross.at.x, cross.at.y);
-                self.find(rule::CROSS_ODD, &message, found, "it where the strap has it");
+        for (bar, drawn) in self.sheet.bars.iter().enumerate() {
+            for along in [Length::ZERO, drawn.length()] {
+                let unit = Length::from_mm(1);
+                let says = |(claim, _)| claim == Claim::Bar { bar, along, unit };
+                if !self.texts().any(says) {
+                    let found = format!("none at {along} of a bar of {}", drawn.length());
+                    let message = "a scale bar has no numeral at an end";
+                    self.find(rule::BAR_OFF, message, found, "0 and its length in mm");
+                }
             }
         }
+    }
+
+    /// All texts with what they claim.
+    fn texts(&self) -> impl Iterator<Item = (Claim, &str)> {
+        self.sheet.items.iter().filter_map(|item| match item {
+            Item::Text { claim, text, .. } => Some((*claim, text.as_str())),
+            _ => None,
+        })
     }
 
     /// The rule that a claim breaks; `None` for one that holds.
@@ -57,24 +91,32 @@ impl Judge<'_> {
             }
             Claim::Reading { piece: index, x } => {
                 let holds = piece(index).is_some_and(|p| says(text, p.from_bend(x)));
-                (holds, rule::LABEL_WRONG)
+                (holds && self.is_beside(index, x, at), rule::LABEL_WRONG)
             }
             Claim::Cross { at: cross } => {
-                let mut own = self.sheet.tiles.iter().flat_map(|t| &t.crosses);
-                let is_named = own.all(|c| c.at != cross || c.label == text);
+                let own = self.sheet.tiles.iter().flat_map(|tile| {
+                    tile.crosses.iter().cloned().chain(self.check_ends(tile))
+                });
+                let mut own = own.filter(|c| c.at == cross);
+                let is_named = own.any(|c| c.label == text);
                 let is_near = (at - cross).norm() <= TO_LABEL;
-                let is_there = self.drawn.has_cross(cross);
-                (is_named && is_near && is_there, rule::CROSS_ODD)
+                (is_named && is_near, rule::CROSS_ODD)
             }
             Claim::Bar { bar, along, unit } => {
                 let digits: String =
                     text.chars().take_while(char::is_ascii_digit).collect();
                 let read = digits.parse::<i64>().ok().map(|n| unit * n);
-                let place = self.sheet.bars.get(bar).map(|bar| {
+                let holds = self.sheet.bars.get(bar).is_some_and(|bar| {
                     let off = at - bar.from;
-                    if bar.from.y == bar.to.y { off.x } else { off.y }
+                    let (place, foot) = if bar.from.y == bar.to.y {
+                        (off.x, Point::new(at.x, bar.from.y))
+                    } else {
+                        (off.y, Point::new(bar.from.x, at.y))
+                    };
+                    // A tick stands at the numeral.
+                    place == along && self.drawn.lines.contains_key(&foot)
                 });
-                (read == Some(along) && place == Some(along), rule::BAR_OFF)
+                (holds && read == Some(along), rule::BAR_OFF)
             }
         };
         (!holds).then_some(id)
@@ -86,28 +128,41 @@ impl Judge<'_> {
         let place = |t: &Tile| t.placement.apply(Point::new(x, Length::ZERO)).x;
         own.filter(|t| t.stretch.holds(Extent::at(x))).any(|t| place(t) == at.x)
     }
+
+    /// Whether a place of the sheet is beside the mark at x of a piece; none that is a form
+    /// lies between a line across the strap and its reading.
+    fn is_beside(&self, index: usize, x: Length, at: Point<OnSheet>) -> bool {
+        let own = self.pieces().filter(|(tile, _)| tile.piece == index);
+        own.filter(|(tile, _)| tile.stretch.holds(Extent::at(x))).any(|(tile, piece)| {
+            let place = Extent::at(tile.placement.invert(at).x);
+            let forms = || piece.marks.iter().filter(|m| m.path().is_some());
+            let mut own = forms().filter(|m| m.at.x == x).map(Mark::x_extent).peekable();
+            if own.peek().is_some() {
+                return own.any(|form| form.grown(TO_FORM).holds(place));
+            }
+            let way = Extent::at(x).union(place);
+            let is_between = |m: &Mark| way.from < m.at.x && m.at.x < way.to;
+            way.length() <= TO_LINE && !forms().any(is_between)
+        })
+    }
 }
 
-/// What a tape reads at `x`, counted on through the bend as a ruler is.
-fn ruler_reading(piece: &Piece, x: Length) -> Length {
-    let add = piece.bend.map_or(Length::ZERO, Bend::from_fold_to_outside);
-    x.abs() + add
-}
-
-/// Whether a text ends with a length in mm or inches that is `own`, as finely as it is
-/// written. Both units may stand there, one in brackets.
+/// Whether a text ends with a length that is `own`. Both units may stand there, one in
+/// brackets. Millimetres are rounded to tenths; inches that carry a `~` to 1/32, the others are
+/// whole.
 fn says(text: &str, own: Length) -> bool {
     let last = text.rsplit(" · ").next().unwrap_or_default();
-    let plain = last.replace('\u{a0}', " ").replace(',', ".").replace('~', "");
+    let plain = last.replace('\u{a0}', " ").replace(',', ".");
     let is_own = |part: &str| {
-        let finest = if part.ends_with("in") {
-            Length::from_inch_64ths(1)
-        } else {
-            Length::from_um(50)
+        let (about, length) = part.strip_prefix('~').map_or((false, part), |l| (true, l));
+        let most = match (length.ends_with("in"), about) {
+            (true, true) => Length::from_inch_64ths(1),
+            (true, false) => Length::from_um(1),
+            (false, _) => Length::from_um(50),
         };
-        let has_unit = part.ends_with(char::is_alphabetic);
-        let part = if has_unit { part.to_owned() } else { format!("{part} mm") };
-        Length::parse(&part).is_ok_and(|read| (read - own).abs() <= finest)
+        let has_unit = length.ends_with(char::is_alphabetic);
+        let length = if has_unit { length.to_owned() } else { format!("{length} mm") };
+        Length::parse(&length).is_ok_and(|read| (read - own).abs() <= most)
     };
     let parts = plain.split(['(', ')']).map(str::trim).filter(|part| !part.is_empty());
     let parts: Vec<bool> = parts.map(is_own).collect();
@@ -123,6 +178,10 @@ mod tests {
         let own = Length::from_um(863_600);
         let right = ["5 size · 863.6", "863,6", "34 in", "Loch 5 · 863,6 mm (34 in)"];
         assert!(right.iter().all(|text| says(text, own)));
+        let whole = Length::from_inch_64ths(34 * 64);
+        assert!(says("34 in", whole) && says("~34 in", whole + Length::from_um(390)));
+        assert!(!says("34 in", whole + Length::from_um(10)));
+        assert!(!says("~34 in", whole + Length::from_um(400)));
         let wrong = ["863.7", "34 1/16 in", "863.6 mm (33 in)", "34 in · P2", "", "34"];
         assert!(wrong.iter().all(|text| !says(text, own)));
     }

@@ -1,21 +1,18 @@
-//! Rules over the lines of one sheet: tiles, marks, outlines, folds, boxes and scale bars.
+//! Rules over the lines of one sheet: tiles, outlines, what is drawn on a piece, scale bars.
 
 use super::{Judge, ROUNDING};
 use crate::geom::{
     Extent, Length, Path, Point, QuarterTurn, Segment, Sheet as OnSheet, Step, Strap,
 };
-use crate::layout::{GuideShape, MarkKind, NestedSize};
+use crate::layout::{GuideShape, NestedSize, Piece};
 use crate::paginate::{Item, Layer, Pen, Sheet, Tile};
 use crate::verify::rule;
-use std::collections::BTreeSet;
 
 impl Judge<'_> {
     /// Holds every line of the sheet against the layout.
     pub(super) fn lines(&mut self, rows: &[NestedSize]) {
         self.tiles();
-        self.marks();
         self.outlines(rows);
-        self.folds();
         self.guides();
         self.bars();
     }
@@ -54,43 +51,6 @@ impl Judge<'_> {
         }
     }
 
-    /// Every mark that a tile holds is drawn in its form at its place, and nothing else is
-    /// drawn as one.
-    fn marks(&mut self) {
-        let mut expected: BTreeSet<Path<OnSheet>> = BTreeSet::new();
-        for (tile, piece) in self.pieces() {
-            let from = piece.marks.partition_point(|m| m.at.x < tile.stretch.from);
-            for mark in &piece.marks[from..] {
-                if mark.at.x > tile.stretch.to {
-                    break;
-                }
-                let Some(path) = mark.path().filter(|_| tile.holds(mark)) else {
-                    continue;
-                };
-                let path = path.placed(tile.placement);
-                if !self.drawn.punched.contains(&path) {
-                    self.find(
-                        rule::MARK_MISSING,
-                        "a mark is not drawn at its place",
-                        format!("nothing at x {}, y {}", mark.at.x, mark.at.y),
-                        mark.kind.word(),
-                    );
-                }
-                expected.insert(path);
-            }
-        }
-        let extra = self.drawn.punched.iter().find(|path| !expected.contains(**path));
-        if let Some(at) = extra.map(|path| path.start) {
-            let found = format!("a form at {}, {} of the page", at.x, at.y);
-            self.find(
-                rule::MARK_EXTRA,
-                "a mark is none of the job's",
-                found,
-                "no such form",
-            );
-        }
-    }
-
     /// All of an outline that a tile shows is drawn, and every line of the layer of outlines
     /// is one, or the tip of another size.
     fn outlines(&mut self, rows: &[NestedSize]) {
@@ -100,22 +60,16 @@ impl Judge<'_> {
             lines.map(|(_, pen, path)| (*pen, *path)).collect();
         for (tile, piece) in self.pieces() {
             let own = piece.outline.segments();
-            let x = Extent {
-                from: tile.stretch.from.max(piece.extent.from),
-                to: tile.stretch.to.min(piece.extent.to),
-            };
+            let x = tile.stretch.intersection(piece.extent);
             let mut drawn: Vec<Segment<Strap>> = Vec::new();
             let mut others: Vec<Segment<Strap>> = Vec::new();
             for (pen, path) in lines.iter().filter(|(_, path)| is_on(path, tile)) {
                 let is_size = !matches!(pen, Pen::Outline | Pen::Target);
                 let into = if is_size { &mut others } else { &mut drawn };
-                into.extend(path.segments().into_iter().map(|s| inverted(s, tile)));
+                into.extend(on_strap(path, tile));
             }
-            let shown = |p: &Point<Strap>| {
-                x.holds(Extent::at(p.x)) && tile.across.holds(Extent::at(p.y))
-            };
-            let wanted = own.iter().flat_map(|s| samples(*s, x)).filter(shown);
-            let missing = wanted.clone().find(|p| !lies_on(*p, &drawn));
+            let mut wanted = own.iter().flat_map(|s| samples(*s, x));
+            let missing = wanted.find(|p| is_within(*p, x, tile) && !lies_on(*p, &drawn));
             let extra =
                 drawn.iter().flat_map(|s| samples(*s, x)).find(|p| !lies_on(*p, &own));
             let tips: Vec<Segment<Strap>> = rows
@@ -157,53 +111,16 @@ impl Judge<'_> {
         }
     }
 
-    /// Fold lines stand at the bends, and at every bend stands one.
-    fn folds(&mut self) {
-        let mut bends: Vec<Length> = Vec::new();
-        for (tile, piece) in self.pieces() {
-            for mark in piece.marks.iter().filter(|m| m.kind == MarkKind::Bend) {
-                if tile.stretch.holds(Extent::at(mark.at.x)) {
-                    let at = tile.placement.apply(mark.at);
-                    bends.push(at.x);
-                }
-            }
-        }
-        let folds: Vec<Length> = self
-            .drawn
-            .strokes
-            .iter()
-            .filter(|(layer, pen, path)| {
-                let level = path.end().y == path.start.y;
-                *layer == Layer::Guides && *pen == Pen::Fold && !level
-            })
-            .flat_map(|(.., path)| [path.start.x, path.end().x])
-            .collect();
-        if let Some(x) = bends.iter().find(|x| !folds.contains(x)) {
-            self.find(
-                rule::MARK_MISSING,
-                "a bend has no fold line",
-                format!("no line at {x} of the page"),
-                "a dashed line across the strap",
-            );
-        }
-        if let Some(x) = folds.iter().find(|x| !bends.contains(x)) {
-            let found = format!("a line at {x} of the page");
-            self.find(rule::MARK_EXTRA, "a fold line is at no bend", found, "none there");
-        }
-    }
-
-    /// Boxes and words stand where the layout has them.
+    /// Creases, boxes and words stand where the layout has them.
     fn guides(&mut self) {
         for (tile, piece) in self.pieces() {
             for guide in &piece.guides {
-                let is_whole = guide.whole().is_some_and(|x| {
+                let is_shown = guide.whole().is_none_or(|x| {
                     tile.stretch.holds(x) && tile.across.holds(guide.y_extent())
                 });
-                if !is_whole {
-                    continue;
-                }
                 let is_there = match &guide.shape {
-                    GuideShape::Crease(_) => true,
+                    _ if !is_shown => true,
+                    GuideShape::Crease(path) => self.has_crease(tile, piece, path),
                     GuideShape::Box { at, length, width, .. } => {
                         let (x, y) = (*length / 2, *width / 2);
                         let corner = |x, y| tile.placement.apply(Point::new(x, y));
@@ -224,17 +141,26 @@ impl Judge<'_> {
                     }
                 };
                 if !is_there {
-                    let at = guide.whole().map_or(Length::ZERO, |x| x.from);
-                    let found = format!("nothing at x {at} of `{}`", piece.name);
-                    self.find(
-                        rule::MARK_MISSING,
-                        "a box or words are not at their place",
-                        found,
-                        "what the job draws there",
-                    );
+                    let found = format!("one of `{}` is not there", piece.name);
+                    let message = "a crease, a box or words are not at their place";
+                    let wanted = "what the job draws there";
+                    self.find(rule::MARK_MISSING, message, found, wanted);
                 }
             }
         }
+    }
+
+    /// Whether a crease is drawn as far as a tile shows it.
+    fn has_crease(&self, tile: &Tile, piece: &Piece, crease: &Path<Strap>) -> bool {
+        let thin = self.drawn.strokes.iter().filter(|(layer, pen, path)| {
+            *layer == Layer::Guides && *pen == Pen::Thin && is_on(path, tile)
+        });
+        let drawn: Vec<Segment<Strap>> =
+            thin.flat_map(|(.., path)| on_strap(path, tile)).collect();
+        let x = tile.stretch.intersection(piece.extent);
+        let points = crease.segments().into_iter().flat_map(|s| samples(s, x));
+        let mut shown = points.filter(|p| is_within(*p, x, tile));
+        shown.all(|p| lies_on(p, &drawn))
     }
 
     /// Both scale bars are drawn, along the width and along the height, whole on the page.
@@ -271,16 +197,14 @@ fn is_on(path: &Path<OnSheet>, tile: &Tile) -> bool {
     })
 }
 
-/// A segment of the sheet on the strap.
-fn inverted(segment: Segment<OnSheet>, tile: &Tile) -> Segment<Strap> {
-    let back = |p: Point<OnSheet>| tile.placement.invert(p);
-    let step = match segment.step {
-        Step::Line { to } => Step::Line { to: back(to) },
-        Step::Arc { to, centre, clockwise } => {
-            Step::Arc { to: back(to), centre: back(centre), clockwise }
-        }
-    };
-    Segment { from: back(segment.from), step }
+/// The segments of a path of the sheet, on the strap.
+fn on_strap(path: &Path<OnSheet>, tile: &Tile) -> Vec<Segment<Strap>> {
+    path.map(|p| tile.placement.invert(p), false).segments()
+}
+
+/// Whether a tile shows a point, within `x`.
+fn is_within(p: Point<Strap>, x: Extent, tile: &Tile) -> bool {
+    x.holds(Extent::at(p.x)) && tile.across.holds(Extent::at(p.y))
 }
 
 /// Points of a segment: its ends, points between them, and those of a line at both ends of

@@ -1,18 +1,20 @@
 //! Whether the sheets show the strap. Every rule computes from the layout and the placements
 //! of the tiles what must be there, in whole nanometres; none asks how it was drawn.
 //!
-//! `coverage` looks at all sheets together, `lines` at what is drawn on one, `claims` at what
-//! its texts say.
+//! `coverage` looks at all sheets together, `marks`, `lines` and `rulers` at what is drawn on
+//! one, `claims` at what its texts say.
 
 mod claims;
 mod coverage;
 mod lines;
+mod marks;
+mod rulers;
 
 use crate::diagnostic::{Finding, RuleId};
-use crate::geom::{Length, Path, Point, Sheet as OnSheet, Step};
+use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet, Step, Strap};
 use crate::layout::{Layout, NestedSize, Piece};
-use crate::paginate::{Item, Layer, Pen, Sheet, SheetSet, Tile};
-use std::collections::{BTreeMap, BTreeSet};
+use crate::paginate::{Cross, Item, Layer, Pen, Sheet, SheetSet, Tile};
+use std::collections::BTreeMap;
 
 /// How far a computed point may be from a path: both are rounded to the nanometre.
 const ROUNDING: Length = Length::from_nm(5);
@@ -28,8 +30,10 @@ pub(super) fn sheets(
     let mut findings = coverage::coverage(set, layout);
     findings.extend(coverage::crosses(set, layout));
     for sheet in &set.sheets {
-        let mut judge = Judge { sheet, layout, drawn: Drawn::new(sheet), findings };
+        let mut judge = Judge { set, sheet, layout, drawn: Drawn::new(sheet), findings };
+        judge.marks();
         judge.lines(rows);
+        judge.rulers();
         judge.claims();
         findings = judge.findings;
     }
@@ -48,8 +52,8 @@ fn error(
 
 /// What a sheet draws, for looking up.
 struct Drawn<'a> {
-    /// The closed forms of the layer of punches.
-    punched: BTreeSet<&'a Path<OnSheet>>,
+    /// The forms of the layer of punches, with their pen.
+    punched: BTreeMap<&'a Path<OnSheet>, Pen>,
     /// All strokes with their layer and pen.
     strokes: Vec<(Layer, Pen, &'a Path<OnSheet>)>,
     /// Lines of the guides, by where they begin.
@@ -58,13 +62,13 @@ struct Drawn<'a> {
 
 impl<'a> Drawn<'a> {
     fn new(sheet: &'a Sheet) -> Self {
-        let (mut punched, mut strokes) = (BTreeSet::new(), Vec::new());
+        let (mut punched, mut strokes) = (BTreeMap::new(), Vec::new());
         let mut lines: BTreeMap<_, Vec<_>> = BTreeMap::new();
         for item in &sheet.items[sheet.head.min(sheet.items.len())..] {
             let Item::Stroke { layer, pen, paths } = item else { continue };
             for path in paths {
                 if *layer == Layer::Punch {
-                    punched.insert(path);
+                    punched.insert(path, *pen);
                 }
                 if let (Layer::Guides, [Step::Line { to }]) =
                     (layer, path.steps.as_slice())
@@ -100,6 +104,7 @@ impl<'a> Drawn<'a> {
 
 /// One sheet against the layout.
 struct Judge<'a> {
+    set: &'a SheetSet,
     sheet: &'a Sheet,
     layout: &'a Layout,
     drawn: Drawn<'a>,
@@ -110,6 +115,29 @@ impl<'a> Judge<'a> {
     fn find(&mut self, id: RuleId, message: &str, found: String, wanted: &str) {
         let number = self.sheet.number;
         self.findings.push(error(id, number, message, found, wanted.to_owned()));
+    }
+
+    /// The crosses of the long check that stand on a tile: A where its piece begins, B where
+    /// it ends.
+    fn check_ends(&self, tile: &'a Tile) -> impl Iterator<Item = Cross> + use<'a> {
+        let shows = |at: Point<Strap>| {
+            tile.stretch.holds(Extent::at(at.x)) && tile.across.holds(Extent::at(at.y))
+        };
+        let piece = self.layout.pieces.get(tile.piece);
+        let whole = piece.map_or(tile.stretch, |piece| piece.extent);
+        let begins = tile.stretch.from <= whole.from;
+        let ends = tile.stretch.to >= whole.to;
+        let own = self.set.checks.iter().filter(|check| check.piece == tile.piece);
+        own.flat_map(move |check| {
+            let [a, b] = check.labels.clone();
+            let both = [(begins, a, check.from), (ends, b, check.to)];
+            both.into_iter().filter(move |(is_own, _, at)| *is_own && shows(*at))
+        })
+        .map(|(_, label, on_strap)| Cross {
+            label,
+            on_strap,
+            at: tile.placement.apply(on_strap),
+        })
     }
 
     fn pieces(&self) -> impl Iterator<Item = (&'a Tile, &'a Piece)> + use<'a> {
