@@ -116,7 +116,7 @@ pub(crate) const FAULTS: &[Fault] = &[
         order.swap(0, 1);
         file.kids(&order);
     }),
-    fault("a sheet of another job", "sheet-missing", 2, |file, drawn| {
+    fault("a sheet of another job", "prints-mixed", 2, |file, drawn| {
         let paper = &drawn.set.paper;
         let jobs = samples::jobs();
         let other = jobs.iter().rfind(|(name, _)| !drawn.name.starts_with(name)).unwrap();
@@ -150,9 +150,11 @@ pub(crate) const FAULTS: &[Fault] = &[
         let (sine, cosine) = (libm::sin(0.01), libm::cos(0.01));
         file.map(0, [cosine, sine, -sine, cosine, 0.0, 0.0]);
     }),
-    fault("mirrored", "sheet-missing", 2, |file, _| {
+    fault("every page mirrored", "other-job", 1, |file, _| {
         let (width, _) = file.size(0);
-        file.map(0, [-1.0, 0.0, 0.0, 1.0, width, 0.0]);
+        for page in 0..file.pages().len() {
+            file.map(page, [-1.0, 0.0, 0.0, 1.0, width, 0.0]);
+        }
     }),
     fault("scaling left to the reader", "", 1, |file, _| {
         let preferences = dictionary! { "PrintScaling" => "AppDefault" };

@@ -204,14 +204,16 @@ const SHEET_FAULTS: &[SheetFault] = &[
     ("cross A at another place", "cross-odd", |set| set.checks[0].from.x += MM),
     ("a hole without one arm of its cross", "mark-missing", |set| {
         let arms = strokes(set, Layer::Guides, &[Pen::Thin]);
-        arms.into_iter().find(|paths| paths.len() == 4 && is_arms(paths)).unwrap().pop();
+        arms.into_iter().filter(|paths| is_arms(paths)).take(1).for_each(|paths| {
+            paths.pop();
+        });
     }),
     ("a hole's cross moved", "mark-missing", |set| {
         let arms = strokes(set, Layer::Guides, &[Pen::Thin]);
-        let own =
-            arms.into_iter().find(|paths| paths.len() == 4 && is_arms(paths)).unwrap();
-        for path in own {
-            *path = moved(path, Length::from_um(1));
+        for paths in arms.into_iter().filter(|paths| is_arms(paths)).take(1) {
+            for path in paths {
+                *path = moved(path, Length::from_um(1));
+            }
         }
     }),
     ("a hole for a target", "mark-missing", |set| {

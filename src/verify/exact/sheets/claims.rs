@@ -4,7 +4,7 @@ use super::rulers::ruler_reading;
 use super::{Judge, ROUNDING};
 use crate::diagnostic::RuleId;
 use crate::geom::{Extent, Length, Point, Sheet as OnSheet};
-use crate::layout::Mark;
+use crate::layout::{Mark, NestedSize};
 use crate::paginate::{Claim, Item, Tile};
 use crate::verify::rule;
 
@@ -142,7 +142,11 @@ impl Judge<'_> {
             }
             let way = Extent::at(x).union(place);
             let is_between = |m: &Mark| way.from < m.at.x && m.at.x < way.to;
-            way.length() <= TO_LINE && !forms().any(is_between)
+            // On a nested print the holes of other sizes lie before the tip of one.
+            let is_tip =
+                |row: &NestedSize| row.tip.iter().any(|tip| tip.x_extent().to == x);
+            let is_nested = self.rows.iter().any(|row| row.piece == index && is_tip(row));
+            way.length() <= TO_LINE && (is_nested || !forms().any(is_between))
         })
     }
 }
