@@ -520,8 +520,8 @@ fn swap_digits(file: &mut Open) {
         let text = String::from_utf8(stream.get_plain_content().ok()?).ok()?;
         text.contains("beginbfchar").then_some(text)
     };
-    let maps = file.0.objects.iter();
-    let (id, text) = maps.filter_map(|(id, o)| Some((*id, is_map(o)?))).next().unwrap();
+    let mut maps = file.0.objects.iter();
+    let (id, text) = maps.find_map(|(id, o)| Some((*id, is_map(o)?))).unwrap();
     let code = |letter: &str| {
         let line = text.lines().find(|line| line.ends_with(letter)).unwrap();
         u16::from_str_radix(&line[1..5], 16).unwrap().to_be_bytes()
