@@ -150,7 +150,7 @@ pub(crate) const FAULTS: &[Fault] = &[
         let (sine, cosine) = (libm::sin(0.01), libm::cos(0.01));
         file.map(0, [cosine, sine, -sine, cosine, 0.0, 0.0]);
     }),
-    fault("every page mirrored", "other-job", 1, |file, _| {
+    fault("every page mirrored", "sheet-scaled", 1, |file, _| {
         let (width, _) = file.size(0);
         for page in 0..file.pages().len() {
             file.map(page, [-1.0, 0.0, 0.0, 1.0, width, 0.0]);
@@ -471,7 +471,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     ),
     fault("a stroke beside a numeral", "ink-extra", 1, |file, drawn| {
         let (x, y) = a_claim(drawn, |claim| matches!(claim, Claim::Numeral { .. }));
-        file.edit(0, |all| all.extend(area(x + 2.5, y, 0.5, 1.6, 0.0)));
+        file.edit(0, |all| all.extend(area(x - 3.0, y, 0.5, 1.6, 0.0)));
     }),
     fault("a note that is not seen", "page-setup", 1, |file, _| {
         let rect: Vec<Object> = [10.0, 10.0, 20.0, 20.0].map(real).into();
@@ -480,7 +480,7 @@ pub(crate) const FAULTS: &[Fault] = &[
         });
         file.page(0).set("Annots", vec![note.into()]);
     }),
-    fault("an endless pattern", "ink-extra", 1, |file, _| {
+    fault("an endless pattern", "", 1, |file, _| {
         let bounds: Vec<Object> = [0.0, 0.0, 1.0, 1.0].map(real).into();
         let tile = dictionary! {
             "Type" => "Pattern", "PatternType" => 1, "PaintType" => 1, "TilingType" => 1,
