@@ -8,7 +8,7 @@ use super::{Laid, Prepared, staged};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::job::{self, Assumed, MeasureMethod, rule};
-use crate::layout::Layout;
+use crate::layout::{Layout, Mark, MarkKind};
 use crate::template::TemplateLoader;
 
 /// How far a length is moved.
@@ -91,6 +91,12 @@ fn instead(key: &str, (job, ..): &Laid) -> String {
     if !key.starts_with("measure.") {
         return "leave it out, or choose the shape or the end that it is for".to_owned();
     }
+    if key == "measure.value" && taken == Some(MeasureMethod::SizingStrap) {
+        return "leave it out: measure.hole says which girth it is".to_owned();
+    }
+    if ["measure.first-hole", "measure.hole-pitch"].contains(&key) {
+        return "say measure.taken = \"sizing-strap\", or leave it out".to_owned();
+    }
     let row = job.features.iter().find(|f| f.kind.facts().size_holes.is_some());
     match row {
         Some(row) => format!(
@@ -107,7 +113,9 @@ fn instead(key: &str, (job, ..): &Laid) -> String {
 fn most_moved(one: &Layout, other: &Layout) -> Length {
     let openings = |layout: &Layout| -> Vec<Length> {
         let pieces = layout.pieces.iter().filter(|p| p.copy.n == 1);
-        let marks = pieces.flat_map(|p| p.marks.iter().filter(|m| m.is_opening()));
+        // A seam is divided anew: its holes are others.
+        let counts = |m: &&Mark| m.is_opening() && m.kind != MarkKind::Stitch;
+        let marks = pieces.flat_map(|p| p.marks.iter().filter(counts));
         marks.map(|m| m.at.x).collect()
     };
     let (one, other) = (openings(one), openings(other));

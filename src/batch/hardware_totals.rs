@@ -71,7 +71,7 @@ impl HardwareTotals {
                 Hardware::Fitting { through: Through { hole, stack }, face } => {
                     (row[0], row[1], row[6]) = (Some(hole), Some(stack), Some(face));
                 }
-                Hardware::Lace(thickness) => row[5] = Some(thickness),
+                Hardware::Lace { thickness, .. } => row[5] = Some(thickness),
                 Hardware::FastenerOn(Through { hole, stack })
                 | Hardware::Stud(Through { hole, stack })
                 | Hardware::Eyelet(Through { hole, stack })

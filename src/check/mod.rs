@@ -151,7 +151,7 @@ fn severity_of(mark: &Mark) -> Severity {
 /// ```
 pub fn check(input: &CheckInput<'_>) -> Vec<Finding> {
     let mut findings = run(input);
-    if let Some(UsualJob { job, fit, layout }) = with_usual_values(input.job) {
+    if let Some(UsualJob { job, fit, layout }) = with_usual_values(input.job, input.fit) {
         let sound = run(&CheckInput::new(&job, fit.as_ref(), &layout));
         let still = |f: &Finding| {
             sound.iter().any(|other| other.rule == f.rule && other.span == f.span)
@@ -170,7 +170,8 @@ pub fn check_unlaid(job: &Job, fit: Option<&Fit>, why: Vec<Finding>) -> Vec<Find
     let mut findings = run(&CheckInput::new(job, fit, &layout));
     let slips = findings.iter().filter(|f| is_of_values(f));
     let slipped = slips.clone().any(|f| f.severity == Severity::Error);
-    if let (true, Some(UsualJob { job, fit, layout })) = (slipped, with_usual_values(job))
+    if let (true, Some(UsualJob { job, fit, layout })) =
+        (slipped, with_usual_values(job, fit))
     {
         // It can be laid out without the slip: nothing else was why.
         let mut all: Vec<Finding> = slips.cloned().collect();

@@ -7,7 +7,7 @@ use super::limits::{
 use super::rules::OF_VALUES;
 use crate::assembly::fit_and_lay_out;
 use crate::diagnostic::Finding;
-use crate::fit::{Fit, fit};
+use crate::fit::{Fit, fit_past};
 use crate::geom::{Extent, Length};
 use crate::job::{FeatureKind, Form, HardwareKind, Job, Leather};
 use crate::layout::Layout;
@@ -24,8 +24,9 @@ pub(super) struct UsualJob {
     pub(super) layout: Layout,
 }
 
-/// `None` where every value is possible already, or the job cannot be laid out even so.
-pub(super) fn with_usual_values(job: &Job) -> Option<UsualJob> {
+/// `None` where every value is possible already, or the job cannot be laid out even so. `fit` is
+/// that of the job itself.
+pub(super) fn with_usual_values(job: &Job, fit: Option<&Fit>) -> Option<UsualJob> {
     let mut other = job.clone();
     let inside = other.worn_buckle().and_then(|b| b.inside.as_ref()).map(|i| i.value);
     leather(&mut other.strap, inside);
@@ -61,7 +62,8 @@ pub(super) fn with_usual_values(job: &Job) -> Option<UsualJob> {
         }
     }
     // The girth last: bar, reach and thickness are in it.
-    if let Some(own) = fit(&other)
+    let past = fit.map_or(Length::ZERO, |fit| fit.past);
+    if let Some(own) = fit_past(&other, past)
         && let Some(worn) = &mut other.worn
     {
         let (girth, body) = (own.girth_at(own.size_hole), worn.measure.body);

@@ -197,12 +197,12 @@ pub(super) fn size_range(sizes: &[LaidOutJob]) -> String {
 /// loosest, and how much of a blank is left over; one line each.
 pub(super) fn served_lines((job, fit, layout): &Laid, units: Units) -> Vec<String> {
     let wording = Wording { units, ..Wording::default() };
-    let both = |l: Length| wording.both(l);
+    let both = |l: Length| wording.girth_in_both(l);
     let ease = fit.as_ref().map_or(Length::ZERO, |fit| fit.ease);
     let eased = if ease == Length::ZERO {
         String::new()
     } else {
-        format!(", worn with {} of ease", both(ease))
+        format!(", worn with {} of ease", wording.both(ease))
     };
     let names = ["tightest hole", "size hole", "loosest hole"];
     let line = |(name, girth): (&str, Option<Length>)| {
@@ -223,6 +223,6 @@ pub(super) fn served_lines((job, fit, layout): &Laid, units: Units) -> Vec<Strin
     let spare = layout.strap().and_then(|p| Some(blank? - p.extent.length()));
     let spare = spare
         .filter(|s| *s > Length::ZERO)
-        .map(|s| format!("blank: {} are left over past the tip", both(s)));
+        .map(|s| format!("blank: {} are left over past the tip", wording.both(s)));
     girths.chain(lengths).chain(spare).collect()
 }

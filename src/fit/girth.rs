@@ -21,6 +21,8 @@ pub struct Fit {
     /// Ease that was counted. It belongs to a tape round the body: fingers under the tape are
     /// the ease, and a strap that fits has it in it.
     pub ease: Length,
+    /// How far the leather goes on past the size hole, as far as that was counted.
+    pub past: Length,
     /// From the size hole to the inner end, on a strap whose end lies under its beginning.
     lap: Length,
 }
@@ -39,10 +41,13 @@ pub struct Fit {
 ///   x = reading + s/2 - D/2 - t;
 /// - `frame-to-hole`: the tape starts at the frame's far edge, `frame` beyond the bar's
 ///   centre, so x = reading - frame + s/2;
+/// - `bar-to-tip`: x = reading + s/2 less what goes on past the size hole;
+/// - `sizing-strap`: as `tape-with-fingers`, with the girth that the hole of that strap serves:
+///   it was worn, so it has the ease in it;
 /// - `trousers`: belt size = size + 2 in (common practice, no source), read from the bend.
 ///
 /// What else lies in the loop, a watch and the other half of its strap, counts as reach
-/// does. A strap without a buckle, closed by a snap, has neither reach nor bend: cap and
+/// does. Where x = 0 is not a bar of its own, readings from the buckle go over that too. A strap without a buckle, closed by a snap, has neither reach nor bend: cap and
 /// post lie one upon the other.
 ///
 /// ```
@@ -55,15 +60,15 @@ pub struct Fit {
 /// assert_eq!(fit.girth_at(fit.size_hole), Length::from_inches(34));
 /// ```
 pub fn fit(job: &Job) -> Option<Fit> {
-    fit_lapped(job, Length::ZERO)
+    fit_past(job, Length::ZERO)
 }
 
-/// The same of a strap whose end goes on beneath its beginning, `lap` past the size hole.
+/// The same of a strap that goes on `past` the size hole.
 ///
-/// The beginning lies on the inner end there, t further out. A curve at a distance t outside
+/// Without a buckle its end goes on beneath its beginning, which lies on it, t further out. A curve at a distance t outside
 /// another is t · a / r longer over the stretch a, with r the radius of the mid-line. So a
 /// tape asks for 2 π t a / (G + ease + π t) more.
-pub fn fit_lapped(job: &Job, lap: Length) -> Option<Fit> {
+pub fn fit_past(job: &Job, past: Length) -> Option<Fit> {
     let Worn { measure, .. } = job.worn.as_ref()?;
     let buckle = job.worn_buckle();
     let thickness = job.made_up_thickness(PieceId::STRAP);
@@ -71,7 +76,12 @@ pub fn fit_lapped(job: &Job, lap: Length) -> Option<Fit> {
     let bend = bar.map(|bar| Bend::new(bar.value, thickness, job.strap.k.value));
     let reach = buckle.map_or(Length::ZERO, |b| b.reach.value);
     let frame = buckle.and_then(|b| b.frame.as_ref()).map_or(Length::ZERO, |f| f.value);
-    let hardware = reach + measure.rest.value;
+    let rest = measure.rest.value;
+    let hardware = reach + rest;
+    let lap =
+        if buckle.is_none() { (past - rest).max(Length::ZERO) } else { Length::ZERO };
+    // What comes before the piece, where a reading from the buckle goes over it.
+    let before = if measure.bar.is_none() { rest } else { Length::ZERO };
     let half_take_up = bend.map_or(Length::ZERO, |b| b.take_up / 2);
     let to_outside = bend.map_or(Length::ZERO, Bend::from_fold_to_outside);
     let ease = match measure.taken.value {
@@ -80,18 +90,21 @@ pub fn fit_lapped(job: &Job, lap: Length) -> Option<Fit> {
     };
     let value = measure.value.value;
     let size_hole = match measure.taken.value {
-        MeasureMethod::Tape | MeasureMethod::TapeWithFingers => {
+        MeasureMethod::Tape
+        | MeasureMethod::TapeWithFingers
+        | MeasureMethod::SizingStrap => {
             let loop_length = value + ease + circumference(thickness);
             let more = lap_square(thickness, lap) / i128::from(loop_length.nm().max(1));
             let more = Length::from_nm(i64::try_from(more).unwrap_or(0));
             loop_length + more - hardware + half_take_up
         }
-        MeasureMethod::BendToHole => value - to_outside,
-        MeasureMethod::BarToHole => value + half_take_up,
-        MeasureMethod::FrameToHole => value - frame + half_take_up,
-        MeasureMethod::Trousers => value + Length::from_inches(2) - to_outside,
+        MeasureMethod::BendToHole => value - to_outside - before,
+        MeasureMethod::BarToHole => value + half_take_up - before,
+        MeasureMethod::BarToTip => value + half_take_up - before - past,
+        MeasureMethod::FrameToHole => value - frame + half_take_up - before,
+        MeasureMethod::Trousers => value + Length::from_inches(2) - to_outside - before,
     };
-    Some(Fit { bend, size_hole, hardware, half_take_up, thickness, ease, lap })
+    Some(Fit { bend, size_hole, hardware, half_take_up, thickness, ease, past, lap })
 }
 
 /// 2 π t a, in square nanometres: what a lap of length a asks for, times the mid-line.

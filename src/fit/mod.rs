@@ -6,7 +6,7 @@ mod keeper;
 mod serves;
 mod uncertainty;
 
-pub use girth::{Fit, fit, fit_lapped};
+pub use girth::{Fit, fit, fit_past};
 pub use keeper::keeper_length;
 pub use serves::served_length;
 pub use uncertainty::{JoinCounts, MeasurementUncertainty, RulerClass, in_quadrature};

@@ -121,6 +121,11 @@ impl Length {
         self.nearest_64ths(2)
     }
 
+    /// The nearest sixteenth of an inch, reduced, and what is left over.
+    pub fn tape_16(self) -> TapeFraction {
+        self.nearest_64ths(4)
+    }
+
     /// The nearest whole step of so many sixty-fourths of an inch.
     fn nearest_64ths(self, step: i64) -> TapeFraction {
         let unit = NM_PER_64TH * step;

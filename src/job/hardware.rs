@@ -44,6 +44,8 @@ pub enum HardwareKind {
         bar: Spanned<Length>,
         /// Clear width for the strap.
         inside: Option<Spanned<Length>>,
+        /// Whether all that hold it share one.
+        shared: bool,
     },
     /// A cap rivet, which is hammered down.
     Rivet(Post),
@@ -211,7 +213,11 @@ impl HardwareKind {
 }
 
 fn ring(t: &Section<'_, '_>) -> HardwareKind {
-    HardwareKind::Ring { bar: t.size("bar"), inside: size_if(t, "inside") }
+    HardwareKind::Ring {
+        bar: t.size("bar"),
+        inside: size_if(t, "inside"),
+        shared: t.truth_or("shared", false),
+    }
 }
 
 fn size_if(t: &Section<'_, '_>, key: &str) -> Option<Spanned<Length>> {

@@ -223,18 +223,24 @@ pub enum MeasureMethod {
     BarToHole,
     /// On a belt: from the far edge of the buckle's frame to the hole in use.
     FrameToHole,
+    /// From the middle of the bar at x = 0 to the tip: how parts of watch straps are sold.
+    BarToTip,
+    /// The number of the hole in use of a sizing strap that was worn.
+    SizingStrap,
     /// The size of the trousers: an estimate.
     Trousers,
 }
 
 impl MeasureMethod {
     /// The words that `measure.taken` takes.
-    pub const WORDS: [(&'static str, Self); 6] = [
+    pub const WORDS: [(&'static str, Self); 8] = [
         ("tape", Self::Tape),
         ("tape-with-fingers", Self::TapeWithFingers),
         ("bend-to-hole", Self::BendToHole),
         ("bar-to-hole", Self::BarToHole),
         ("frame-to-hole", Self::FrameToHole),
+        ("bar-to-tip", Self::BarToTip),
+        ("sizing-strap", Self::SizingStrap),
         ("trousers", Self::Trousers),
     ];
 
@@ -268,14 +274,16 @@ pub enum Body {
 pub struct Measure {
     /// How.
     pub taken: Spanned<MeasureMethod>,
-    /// What the tape read.
+    /// What the tape read; of a sizing strap the girth that its hole serves.
     pub value: Spanned<Length>,
+    /// The number of the sizing strap's hole.
+    pub hole: Option<Spanned<u32>>,
     /// What is added for comfort or clothes.
     pub ease: Spanned<Length>,
     /// Where.
     pub body: Body,
-    /// What else lies in the closed loop, from the bar where it begins to the buckle's: a
-    /// watch and the other half of its strap.
+    /// What else lies in the closed loop, from where x = 0 lies back to the buckle: a watch and
+    /// the other half of its strap, or the parts of a belt that come before this one.
     pub rest: Spanned<Length>,
     /// Diameter of the bar that the strap folds round at x = 0, where that is not the
     /// buckle's.

@@ -14,9 +14,11 @@ pub(super) struct OwnMeasure {
 }
 
 impl OwnMeasure {
-    /// Reads the tree of a job that is not merged into its template.
+    /// Reads the tree of a job that is not merged into its template. The hole of a sizing strap
+    /// is a measure too.
     pub(super) fn read(job: &Table) -> Self {
-        let has_value = job.table("measure").is_some_and(|m| m.get("value").is_some());
+        let has = |key: &str| job.table("measure").is_some_and(|m| m.get(key).is_some());
+        let has_value = has("value") || has("hole");
         let span = job.get("measure").map(|e| e.key_span.clone());
         Self { has_value, span }
     }

@@ -1,9 +1,10 @@
 //! The pieces of a job other than the strap itself, as it asks for them.
 
+use super::feature::{Feature, FeatureKind, HoleShape, Row, RowCount, Rows, Use};
 use super::names::TableContext;
 use super::origin::Origin;
 use super::section::Section;
-use super::{Leather, PieceId, STRAP, Spanned};
+use super::{DatumRef, FeatureId, Leather, PieceId, STRAP, Spanned};
 use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
 use crate::job::rule;
@@ -11,6 +12,8 @@ use crate::words::Name;
 
 /// Most copies of a piece.
 const MOST_COPIES: usize = 20;
+/// Most holes at one end of a keeper.
+const MOST_END_HOLES: usize = 10;
 
 /// One piece of leather.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,7 +41,7 @@ pub enum Form {
     /// length.
     Strap(Option<Spanned<Length>>),
     /// A strip round other layers, whose length is computed.
-    Keeper(Keeper),
+    Keeper(Box<Keeper>),
     /// Another piece's outline, smaller by an inset all round.
     Lining {
         /// The other piece.
@@ -61,7 +64,19 @@ pub struct Keeper {
     pub ease: Spanned<Length>,
     /// How far its ends lap; nothing where they butt.
     pub lap: Spanned<Length>,
+    /// How many holes for thread or staples each end has.
+    pub end_holes: Spanned<u32>,
+    /// Their diameter.
+    pub end_diameter: Spanned<Length>,
+    /// How far they lie from the ends; where those lap, the holes lie over each other.
+    pub end_inset: Spanned<Length>,
 }
+
+/// Holes for thread or staples in a keeper's ends, and how far from them (common practice, no
+/// source).
+const END_DIAMETER: Length = Length::from_um(1_200);
+/// See [`END_DIAMETER`].
+const END_INSET: Length = Length::from_mm(3);
 
 impl PieceSpec {
     /// The words that `kind = ` takes for pieces.
@@ -90,13 +105,21 @@ impl PieceSpec {
             size_or("width", &strap.width)
         };
         let form = match kind {
-            "keeper" => Form::Keeper(Keeper {
+            "keeper" => Form::Keeper(Box::new(Keeper {
+                end_holes: t
+                    .count_within("end-holes", 0..=MOST_END_HOLES)
+                    .unwrap_or_default(),
+                end_diameter: size_or(
+                    "end-diameter",
+                    &Spanned::without_span(END_DIAMETER),
+                ),
+                end_inset: size_or("end-inset", &Spanned::without_span(END_INSET)),
                 around: size_or("around", &strap.width),
                 layers: t.count_or("layers", 3),
                 layer: t.length_if("layer-thickness"),
                 ease: t.length_or("ease", Length::ZERO),
                 lap: t.length_or("lap", Length::ZERO),
-            }),
+            })),
             "lining" => {
                 let of = names.piece(t, t.text_or("of", STRAP));
                 Form::Lining { of, inset: t.length("inset") }
@@ -123,6 +146,57 @@ impl PieceSpec {
             mirrored,
             form,
         }
+    }
+}
+
+impl PieceSpec {
+    /// The holes for thread or staples in the ends of a keeper: across each, even over its width.
+    pub(super) fn end_holes(&self, id: FeatureId) -> Option<Feature> {
+        let Form::Keeper(keeper) = &self.form else { return None };
+        let Keeper { lap, end_holes, end_inset, end_diameter, .. } = &**keeper;
+        let n = i64::from(end_holes.value);
+        if n == 0 {
+            return None;
+        }
+        let inset =
+            if lap.value > Length::ZERO { lap.value / 2 } else { end_inset.value };
+        let by = |value| Spanned { value, span: end_inset.span.clone() };
+        let datum = |end| DatumRef {
+            name: format!("{}.{end}", self.name),
+            span: None,
+            and: None,
+        };
+        let apart = self.leather.width.value / n;
+        Some(Feature {
+            id,
+            name: self.name.clone(),
+            span: self.span.clone(),
+            on_blank: false,
+            on: Spanned { value: self.id, span: None },
+            mirror: None,
+            kind: FeatureKind::Row(Row {
+                from: datum("start"),
+                by: by(inset),
+                run: RowCount::To {
+                    to: datum("end"),
+                    by: by(-inset),
+                    count: Spanned::without_span(2),
+                },
+                usage: Use::Stitch,
+                diameter: end_diameter.clone(),
+                shape: HoleShape::Round,
+                oval_length: Spanned::default(),
+                rows: Rows {
+                    count: end_holes.clone(),
+                    apart: Spanned { value: apart, span: end_holes.span.clone() },
+                    across: Spanned::default(),
+                },
+                layers: None,
+                holds: None,
+                meets: None,
+                sets: None,
+            }),
+        })
     }
 }
 

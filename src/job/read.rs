@@ -188,13 +188,18 @@ fn read_changed(
     ParsedJob { sources, job, findings }
 }
 
-/// The mistakes of a built-in template that is read by itself, with the keys that nothing
-/// reads. A job may make keys of its template idle, so reading a job does not find those.
+/// The mistakes of a built-in template that is read by itself, over the one that it names if
+/// any, with the keys that nothing reads. A job may make keys of its template idle, so reading a job does not find those.
 pub fn unread(template: template::Template) -> Vec<Finding> {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
     let source = sources.add(format!("template {}", template.name), template.text);
-    let root = input::parse(&JOB, &sources, source, &mut findings);
+    let own = input::parse(&JOB, &sources, source, &mut findings);
+    let below = own
+        .get("template")
+        .and_then(|_| load_templates(&own, &BuiltIn, &mut sources, &mut findings));
+    let mut root = below.map(|templates| templates.root).unwrap_or_default();
+    root.merge(own);
     let reader = reader(&root);
     job(&reader, &root, template.name.to_owned(), Origin::default());
     findings.extend(reader.finish());

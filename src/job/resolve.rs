@@ -75,6 +75,9 @@ pub(super) fn job(
             features.extend(feature(FeatureId(features.len()), &context));
         }
     }
+    for piece in &pieces {
+        features.extend(piece.end_holes(FeatureId(features.len())));
+    }
     let serves = said_serves.and_then(|(what, holes, offset, [least, most], per)| {
         let holes = names.feature(&top, &holes)?;
         Some(Serves { what, holes, offset, least, most, per })
@@ -173,7 +176,13 @@ fn worn(
             ("dog-neck", Body::DogNeck),
         ],
     );
-    let (value, ease) = (m.size("value"), m.length("ease"));
+    let is_sizing = taken.as_ref().is_some_and(|t| t.value == MeasureMethod::SizingStrap);
+    let sizing = sizing_strap(reader, &m, is_sizing);
+    let (value, hole) = match sizing {
+        Some((girth, hole)) => (girth, Some(hole)),
+        None => (m.size("value"), None),
+    };
+    let ease = m.length("ease");
     let (rest, bar) = (m.length_or("rest", Length::ZERO), m.length_if("bar"));
     let child =
         m.truth_or("child", false).then(|| m.leaf("child").map(|l| l.span.clone()));
@@ -181,6 +190,7 @@ fn worn(
     let measure = Measure {
         taken,
         value,
+        hole,
         ease,
         body: body.value,
         rest,
@@ -188,6 +198,37 @@ fn worn(
         child: child.flatten(),
     };
     Ok(Some(Worn { measure, buckle }))
+}
+
+/// The girth that a sizing strap served, and the number of its hole: that of hole 1, and a
+/// pitch for each further one. `None` where the measure was taken in another way, and for a
+/// size of the stock, which is the girth itself.
+fn sizing_strap(
+    reader: &Reader<'_>,
+    m: &Section<'_, '_>,
+    is_sizing: bool,
+) -> Option<(Spanned<Length>, Spanned<u32>)> {
+    let is_read = is_sizing && reader.root.dotted_leaf("stock.size").is_none();
+    let hole = m.positive_count_or("hole", 1);
+    let first = m.size_where("first-hole", is_read);
+    let pitch = m.size_where("hole-pitch", is_read);
+    if !is_read {
+        if let (false, Some(span)) = (is_sizing, &hole.span) {
+            reader.find(
+                Finding::warning(rule::KEY_NOT_USED, "`measure.hole` is not used")
+                    .at(Some(span.clone()))
+                    .expected("another way of measuring", "the hole of a sizing strap")
+                    .remedy("say measure.taken = \"sizing-strap\", or leave it out"),
+            );
+        }
+        return None;
+    }
+    m.lacks("hole", "the number of the sizing strap's hole in use");
+    // The value of a template is another's; one of the job is told of as not used.
+    m.length_if("value");
+    let further = i64::from(hole.value) - 1;
+    let girth = first.value + pitch.value * further;
+    Some((Spanned { value: girth, span: hole.span.clone() }, hole))
 }
 
 /// The tables that describe hardware.

@@ -71,7 +71,7 @@ impl Heading {
         layout: &Layout,
         wording: Wording,
     ) -> Self {
-        let shown = |l: Length| wording.length(l, 0);
+        let shown = |l: Length| wording.girth(l);
         let girth = |x| fit.map(|f| shown(f.girth_at(x)));
         let holes = || layout.size_holes().map(|m| m.at.x);
         let ends = (holes().min().and_then(girth), holes().max().and_then(girth));

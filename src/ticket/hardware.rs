@@ -1,14 +1,14 @@
 //! The hardware of a strap, on its ticket and added up over many straps.
 
-use super::{Body, Part, TicketInput};
-use crate::assembly::Assembly;
+use super::{Body, Part, TicketInput, lace};
+use crate::assembly::{Assembly, joined};
 use crate::geom::Length;
 use crate::job::{
     Buckle, ClosesRound, Feature, Form, HardwareId, HardwareKind, Job, Side, Target,
 };
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, Shape};
 use crate::words::{Word, Wording};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A cap rivet's post stands up to 3 mm above the stack that it goes through (common
 /// practice, no source).
@@ -56,8 +56,13 @@ pub enum Hardware {
     Eyelet(Through),
     /// Half a snap.
     Snap(Through),
-    /// A lace of a thickness.
-    Lace(Length),
+    /// A lace.
+    Lace {
+        /// How thick it is.
+        thickness: Length,
+        /// How long one is that crosses over all holes; `None` where that does not follow.
+        length: Option<Length>,
+    },
     /// A keeper.
     Keeper {
         /// The width of its strip.
@@ -109,7 +114,7 @@ impl Hardware {
             Self::Fitting { .. } => "fitting",
             Self::Eyelet(_) => "eyelet",
             Self::Snap(_) => "snap",
-            Self::Lace(_) => "lace",
+            Self::Lace { .. } => "lace",
             Self::Keeper { .. } => "keeper",
         }
     }
@@ -151,8 +156,11 @@ impl Hardware {
                 .fill(Word::Fittings, &[&count, &size(hole), &size(stack), &size(face)]),
             Self::Eyelet(size) => through(Word::Eyelets, size),
             Self::Snap(size) => through(Word::Snaps, size),
-            Self::Lace(thickness) => {
-                wording.fill(Word::Laces, &[&count, &size(thickness)])
+            Self::Lace { thickness, length } => {
+                let line = wording.fill(Word::Laces, &[&count, &size(thickness)]);
+                let long =
+                    |l| wording.fill(Word::LaceLength, &[&line, &wording.girth(l)]);
+                length.map_or_else(|| line.clone(), long)
             }
             Self::Keeper { width, length } => {
                 let length = wording.length(length, 1);
@@ -243,9 +251,10 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
     // A fastener that holds what the job does not tell may be the stud itself.
     let holds_something = job.features.iter().any(|feature| {
         !is_fold(feature)
-            && !knows_all_layers(feature)
+            && !knows_all_layers(job, feature)
             && takes_fasteners(layout, feature)
     });
+    let mut shared = BTreeSet::new();
     for feature in &job.features {
         // A fold is punched in both of its layers, but takes one fastener for both.
         let layers: u8 = if is_fold(feature) || feature.mirror.is_some() { 2 } else { 1 };
@@ -256,6 +265,7 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
                 piece.marks.iter().filter(|m| m.feature == feature.id).peekable();
             if marks.peek().is_some()
                 && let Some(held) = held(job, piece, feature)
+                && is_one_more(job, feature, &mut shared)
             {
                 add(held, 1);
             }
@@ -304,17 +314,17 @@ fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usize)> {
             }
         }
     }
-    // One lace goes through all rows that close on it.
-    for (id, spec) in job.hardware.iter().enumerate() {
-        let target = Target::Hardware(HardwareId(id));
-        let is_laced = |f: &Feature| f.kind.facts().meets == Some(&target);
-        if let HardwareKind::Lace(thickness) = &spec.kind
-            && job.features.iter().any(is_laced)
-        {
-            add(Hardware::Lace(thickness.value), 1);
-        }
-    }
+    lace::laces(job, layout).for_each(|lace| add(lace, 1));
     all
+}
+
+/// Whether what a feature holds is one more of its kind: of what is shared there is one.
+fn is_one_more(job: &Job, feature: &Feature, seen: &mut BTreeSet<HardwareId>) -> bool {
+    let id = feature.kind.facts().holds;
+    id.is_none_or(|id| match job.hardware(id).kind {
+        HardwareKind::Ring { shared: true, .. } => seen.insert(id),
+        _ => true,
+    })
 }
 
 /// What is set in the holes of a feature; `None` for holes that take nothing. `layered` is the
@@ -328,7 +338,7 @@ fn hole_hardware(
 ) -> Option<Hardware> {
     let fastened = || Through { hole: layered.hole, stack: stack() };
     match kind {
-        MarkKind::Fastener if !is_fold(feature) && !knows_all_layers(feature) => {
+        MarkKind::Fastener if !is_fold(feature) && !knows_all_layers(job, feature) => {
             Some(Hardware::FastenerOn(fastened()))
         }
         MarkKind::Fastener => Some(fastener(job, feature, fastened())),
@@ -348,10 +358,10 @@ fn hole_hardware(
     }
 }
 
-/// Whether the job gives the number of all layers that the fasteners hold.
-fn knows_all_layers(feature: &Feature) -> bool {
+/// Whether the job gives all layers that the fasteners hold.
+fn knows_all_layers(job: &Job, feature: &Feature) -> bool {
     let is_given = feature.kind.facts().layers.is_some_and(|layers| layers.value > 1);
-    is_given || feature.mirror.is_some()
+    is_given || feature.mirror.is_some() || joined(job, feature).is_some()
 }
 
 /// The fastener of a feature.

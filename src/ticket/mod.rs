@@ -2,6 +2,7 @@
 //! the sheets and on the terminal.
 
 mod hardware;
+mod lace;
 mod marks;
 mod nested;
 mod supplies;
@@ -158,10 +159,15 @@ fn measure(input: &TicketInput<'_>) -> Option<Part> {
         MeasureMethod::TapeWithFingers => Word::TakenFingers,
         MeasureMethod::BendToHole => Word::TakenBend,
         MeasureMethod::BarToHole => Word::TakenBar,
+        MeasureMethod::BarToTip => Word::TakenTip,
+        MeasureMethod::SizingStrap => Word::TakenSizing,
         MeasureMethod::FrameToHole => Word::TakenFrame,
         MeasureMethod::Trousers => Word::TakenTrousers,
     });
     let mut line = wording.said(taken, &wording.length(measure.value.value, 1));
+    if let Some(hole) = &measure.hole {
+        line = line + ", " + &wording.fill(Word::SizingHole, &[&hole.value]);
+    }
     if measure.ease.value != Length::ZERO {
         let ease = wording.length(measure.ease.value, 1);
         line = line + ", " + &wording.fill(Word::Ease, &[&ease]);
@@ -232,7 +238,7 @@ fn served(input: &TicketInput<'_>) -> Option<Part> {
         .into_iter()
         .zip(girths(fit, layout))
         .filter_map(|(word, girth)| {
-            Some(wording.said(wording.say(word), &wording.length(girth?, 0)))
+            Some(wording.said(wording.say(word), &wording.girth(girth?)))
         })
         .collect();
     if !lines.is_empty() {
@@ -262,7 +268,7 @@ fn on_blank(input: &TicketInput<'_>) -> Option<Part> {
 
 /// `826 mm – 928 mm`, or one length if both are equal.
 fn length_range((least, most): (Length, Length), wording: Wording) -> String {
-    let [least, most] = [least, most].map(|l| wording.length(l, 0));
+    let [least, most] = [least, most].map(|l| wording.girth(l));
     if least == most { least } else { format!("{least} – {most}") }
 }
 

@@ -36,7 +36,10 @@ fn tickets_say_what_their_straps_need() {
         ("Stitch the seams", &["lead", "camera-strap", "watch-strap", "apron-strap"]),
         ("the tip comes later", &["belt", "cuff", "watch-strap"]),
         ("Cut the outline", &["guitar-strap", "camera-strap", "watch-strap"]),
-        ("Close each keeper", &["belt", "dog-collar", "bag-strap", "watch-strap"]),
+        (
+            "Stitch or staple each keeper",
+            &["belt", "dog-collar", "bag-strap", "watch-strap"],
+        ),
         ("set the fasteners", &["belt", "lead", "braces", "baldric"]),
         ("Fold round the buckle, ring or bar", &["watch-strap"]),
         ("Skive", &["belt", "lead", "bag-strap", "watch-strap"]),
@@ -168,7 +171,8 @@ fn hardware_is_counted_once_through_both_layers() {
     let line = "3 × rivet, hole Ø 4 mm, stack 7 mm: post 7 mm to 10 mm";
     assert!(collar.contains(line), "{collar}");
     let braces = english("braces", &[]);
-    assert!(braces.contains("2 × ring, hook or bar Ø 4 mm, at least 25.4 mm inside"));
+    assert!(braces.contains("1 × ring, hook or bar Ø 4 mm, at least 25.4 mm inside"));
+    assert!(braces.contains("3 × buckle with a tongue"), "{braces}");
     // The ring takes the end of the strap, not its wide part.
     let camera = english("camera-strap", &[]);
     assert!(camera.contains("2 × ring, hook or bar Ø 2 mm, at least 12 mm inside"));
@@ -189,7 +193,13 @@ fn hardware_is_whole() {
         ("baldric", &["1 × buckle with a tongue", "8 × rivet, hole Ø 4 mm, stack 7 mm"]),
         ("hat-band", &["1 × rivet, hole Ø 3.2 mm, stack 4 mm: post 4 mm to 7 mm"]),
         ("guitar-strap", &["2 × stud or button, neck Ø 7 mm, through 3 mm"]),
-        ("braces", &["2 × stud or button, neck Ø 5 mm, through 3 mm"]),
+        ("braces", &["3 × stud or button, neck Ø 5 mm, through 3 mm"]),
+        ("apron-strap", &["2 × ring, hook or bar Ø 3 mm, at least 22 mm inside"]),
+        // Two in the fold, three through each billet and the body: 3 mm twice.
+        ("ranger-belt", &["8 × rivet, hole Ø 4 mm, stack 6 mm: post 6 mm to 9 mm"]),
+        // Computed: the gap of 30 mm, four times 2 · √(30² + 16²) = 68 mm and 400 mm to tie
+        // are 702 mm, in steps of 5 cm.
+        ("laced-cuff", &["1 × lace, 3 mm thick, about 750 mm long"]),
         ("chin-strap", &["2 × fastener or stud, hole Ø 4 mm, through 2.5 mm"]),
     ] {
         let ticket = english(template, &[]);
@@ -310,10 +320,10 @@ fn a_nested_ticket_has_no_thick_tip_to_cut() {
 fn copies_share_a_table_and_mirrored_ones_are_told() {
     let braces = english("braces", &[]);
     assert!(braces.contains("2 × front, 1 mirrored: Marks by tape"), "{braces}");
-    assert_eq!(braces.matches("Marks by tape").count(), 2, "fronts and tabs");
+    assert_eq!(braces.matches("Marks by tape").count(), 3, "fronts, back and tabs");
     // What lies off the centre line is not the same on a mirrored one.
     let apart = english("braces", &["front-holes.across=2 mm"]);
-    assert_eq!(apart.matches("Marks by tape").count(), 3, "{apart}");
+    assert_eq!(apart.matches("Marks by tape").count(), 4, "{apart}");
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use super::{Body, Part, TicketInput, hardware};
 use crate::geom::Length;
 use crate::job::{Feature, Form, Job, TipShape};
-use crate::layout::{GuideShape, MarkKind};
+use crate::layout::{GuideShape, Mark, MarkKind};
 use crate::words::{Word, Wording};
 
 /// The part of a turn-back that is skived thin, from its end, where it bears no load.
@@ -39,6 +39,8 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
     let has_slots = marks().any(|m| m.is_punched() && m.kind == MarkKind::Slot);
     let has_holes = marks().any(|m| m.is_punched() && is_hole(m.kind));
     let has_stitches = has(MarkKind::Stitch);
+    let is_seam = |m: &Mark| job.feature(m.feature).kind.facts().seam.is_some();
+    let has_seams = marks().any(|m| m.kind == MarkKind::Stitch && is_seam(m));
     let has_boxes = guides().any(|g| matches!(g.shape, GuideShape::Box { .. }));
     let has_creases = guides().any(|g| matches!(g.shape, GuideShape::Crease(_)));
     let mut folds = job.features.iter().filter(|f| holds_hardware(f)).peekable();
@@ -82,7 +84,7 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         (true, Word::StepDye),
         (has_keeper && closes_by_seam, Word::StepKeeper),
         (closes_by_seam, Word::StepFold),
-        (has_stitches, Word::StepStitch),
+        (has_seams, Word::StepStitch),
         (true, Word::StepBurnish),
         (true, Word::StepFinish),
         (has_keeper && !closes_by_seam, Word::StepKeeper),

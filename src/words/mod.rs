@@ -93,6 +93,27 @@ impl Wording {
         }
     }
 
+    /// A girth or another length that a strap serves, as exact as a worn strap is: to the
+    /// millimetre and to 1/16 in. `864 mm`, `34 in`, `864 mm (34 in)`.
+    pub fn girth(self, length: Length) -> String {
+        match self.units {
+            Units::Millimetres => self.unit(&self.number(length, 0), "mm"),
+            Units::Inches => self.inches(length.tape_16()),
+            Units::Both => self.girth_in_both(length),
+        }
+    }
+
+    /// The same in both units, those first that were chosen.
+    pub fn girth_in_both(self, length: Length) -> String {
+        let [mm, inches] = [Units::Millimetres, Units::Inches]
+            .map(|units| Self { units, ..self }.girth(length));
+        if self.units == Units::Inches {
+            format!("{inches} ({mm})")
+        } else {
+            format!("{mm} ({inches})")
+        }
+    }
+
     /// `~34 1/2 in`; the `~` says that something is left over.
     fn inches(self, tape: TapeFraction) -> String {
         let about = if tape.is_whole() { "" } else { "~" };
@@ -255,6 +276,23 @@ mod tests {
         assert_eq!(of(Language::German, Units::Millimetres), "863,7 mm");
         assert_eq!(of(Language::Polish, Units::Inches), "~34 in");
         assert_eq!(of(Language::French, Units::Both), "863,7\u{a0}mm (~34\u{a0}in)");
+    }
+
+    /// Worked by hand: 863.6 mm are 34 in, and 1/16 in is 1.5875 mm, so 866.5 mm lie 1.8 of them
+    /// further.
+    #[test]
+    fn girths_are_given_to_a_sixteenth() {
+        let of = |units, um| {
+            Wording { units, ..Wording::default() }.girth(Length::from_um(um))
+        };
+        assert_eq!(of(Units::Both, 863_600), "864 mm (34 in)");
+        assert_eq!(of(Units::Inches, 864_000), "~34 in");
+        assert_eq!(of(Units::Inches, 866_500), "~34 1/8 in");
+        let inches = Wording { units: Units::Inches, ..Wording::default() };
+        assert_eq!(
+            inches.girth_in_both(Length::from_um(865_000)),
+            "~34 1/16 in (865 mm)"
+        );
     }
 
     /// Worked by hand: 1/64 in is 0.396875 mm, so 4.8 mm are 12.09 of them, 3.5 mm 8.82,

@@ -291,7 +291,11 @@ fn marks_are_a_table_in_order() {
     );
     assert!(table.lines().all(|l| l.split(',').count() == 8), "{table}");
     let xs = column(table, "x_mm");
-    assert!(xs.len() > 10 && xs.is_sorted(), "{xs:?}");
+    let pieces: Vec<&str> =
+        table.lines().skip(1).map_while(|l| l.split(',').next()).collect();
+    assert!(xs.len() > 10 && xs.len() == pieces.len(), "{xs:?}");
+    let along: Vec<(&str, f64)> = pieces.into_iter().zip(xs).collect();
+    assert!(along.is_sorted(), "each piece from its start: {along:?}");
     for word in ["end", "fastener", "slot", "bend", "hole", "fitting", "tip"] {
         assert!(table.contains(&format!(",{word},")), "{word}: {table}");
     }

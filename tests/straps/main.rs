@@ -20,6 +20,7 @@ mod identity;
 mod limits;
 mod outlines;
 mod own_templates;
+mod parts;
 mod properties;
 mod published_figures;
 mod sane_jobs;

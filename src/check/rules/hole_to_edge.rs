@@ -29,9 +29,12 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         // of them says how far off it is.
         let mut worst: BTreeMap<(FeatureId, Option<Start>), (Length, &Mark)> =
             BTreeMap::new();
-        // Stitches and snaps have rules of their own.
-        let others = [MarkKind::Stitch, MarkKind::Snap];
-        let openings = |m: &&Mark| m.is_opening() && !others.contains(&m.kind);
+        // Seams and snaps have rules of their own.
+        let has_own = |m: &Mark| {
+            let is_seam = input.job.feature(m.feature).kind.facts().seam.is_some();
+            m.kind == MarkKind::Snap || is_seam
+        };
+        let openings = |m: &&Mark| m.is_opening() && !has_own(m);
         for mark in piece.marks.iter().filter(openings) {
             // A tongue slot must come near no edge either; its punch is its width.
             let needed = needed(mark);

@@ -22,7 +22,11 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let (Some(worn), Some(fit)) = (&input.job.worn, input.fit) else { return };
     let taken = &worn.measure.taken;
     let lacks = match taken.value {
-        MeasureMethod::BendToHole | MeasureMethod::BarToHole if fit.bend.is_none() => {
+        MeasureMethod::BendToHole
+        | MeasureMethod::BarToHole
+        | MeasureMethod::BarToTip
+            if fit.bend.is_none() =>
+        {
             "no bend round a bar"
         }
         MeasureMethod::FrameToHole if worn.buckle.is_none() => "no buckle",

@@ -1,3 +1,4 @@
+use crate::assembly::joined;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
@@ -8,10 +9,11 @@ use std::collections::BTreeSet;
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("rows-match"),
     check,
-    what: "Holes that close on each other lie opposite each other; each tongue of a buckle \
-           has a row of holes and a slot.",
-    why: "Columns that differ cannot be laced, and tongues without holes opposite them do \
-          not close.",
+    what: "Holes that close on each other lie opposite each other, and those of posts that \
+           join two pieces over each other; each tongue of a buckle has a row of holes and \
+           a slot.",
+    why: "Columns that differ cannot be laced, posts do not go through, and tongues without \
+          holes opposite them do not close.",
     breaks: r#"template = "two-prong-belt"
 size-holes.rows-apart = "20 mm""#,
     keeps: r#"template = "two-prong-belt"
@@ -31,8 +33,22 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let own = places(input, feature.id);
         if let Some(Target::Feature(other)) = feature.kind.facts().meets {
             let theirs = places(input, other.value);
+            let other = input.job.feature(other.value);
+            let is_told = matches!(
+                other.kind.facts().meets,
+                Some(Target::Feature(own)) if own.value == feature.id && other.id < feature.id
+            );
+            if is_told {
+                continue;
+            }
+            if joined(input.job, feature).is_some() {
+                let [own, theirs] = [feature, other].map(|f| along(input, f.id));
+                if !agree(&own, &theirs) {
+                    findings.push(unjoined(feature, other, &own, &theirs));
+                    continue;
+                }
+            }
             if !agree(&own, &theirs) {
-                let other = input.job.feature(other.value);
                 let message = format!(
                     "the holes of `{}` do not lie opposite those of `{}`",
                     feature.name, other.name
@@ -41,8 +57,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 let [own_rows, other_rows] = rows;
                 let span = own_rows.or(other_rows);
                 findings.push(found(message, span, feature, &own, &theirs));
-            } else if let Some(apart) = unmatched(input, feature.id, other.value) {
-                let other = input.job.feature(other.value);
+            } else if let Some(apart) = unmatched(input, feature.id, other.id) {
                 findings.push(
                     Finding::error(
                         RULE.id,
@@ -109,19 +124,14 @@ fn tongues(
 
 /// How far two holes of a feature stand apart along the strap that no two of another do.
 fn unmatched(input: &CheckInput<'_>, one: FeatureId, other: FeatureId) -> Option<Length> {
-    let along = |id| -> Places {
-        let marks = input.one_of_each().flat_map(|p| p.marks_of(id));
-        marks.filter(|m| m.path().is_some()).map(|m| m.at.x).collect()
-    };
-    let (own, theirs) = (along(one), along(other));
-    let first = *own.first()?;
+    let (own, theirs) = (along(input, one), along(input, other));
     let meets = |apart: Length| {
         theirs.iter().any(|from| {
             let near = *from + apart - PLAY..=*from + apart + PLAY;
             theirs.range(near).next().is_some()
         })
     };
-    own.into_iter().map(|x| x - first).find(|apart| !meets(*apart))
+    own.into_iter().find(|apart| !meets(*apart))
 }
 
 /// The line that says how far apart the holes of a feature stand along the strap.
@@ -138,6 +148,30 @@ fn pitch_span(feature: &Feature) -> Option<&Span> {
 fn places(input: &CheckInput<'_>, id: FeatureId) -> Places {
     let marks = input.one_of_each().flat_map(|p| p.marks_of(id));
     marks.filter(|m| m.path().is_some()).map(|m| m.at.y).collect()
+}
+
+/// How far past its first opening each opening of a feature lies along its piece.
+fn along(input: &CheckInput<'_>, id: FeatureId) -> Places {
+    let marks = input.one_of_each().flat_map(|p| p.marks_of(id));
+    let all: Places = marks.filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
+    let first = all.first().copied().unwrap_or_default();
+    all.into_iter().map(|x| x - first).collect()
+}
+
+/// The finding that posts do not go through both of two pieces.
+fn unjoined(feature: &Feature, other: &Feature, is: &Places, must: &Places) -> Finding {
+    let words = |all: &Places| {
+        let last = all.last().copied().unwrap_or_default();
+        format!("{} over {}", all.len(), last.both())
+    };
+    let message = format!(
+        "the holes of `{}` do not lie over those of `{}`",
+        feature.name, other.name
+    );
+    Finding::error(RULE.id, message)
+        .at(feature.span.clone())
+        .expected(words(is), words(must))
+        .remedy("give both the same count, and the same way from the first to the last")
 }
 
 fn agree(one: &Places, other: &Places) -> bool {

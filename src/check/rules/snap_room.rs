@@ -1,7 +1,7 @@
 use crate::check::limits::{SNAP_BACK, SNAP_FACE};
 use crate::check::near::{Near, Room};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::distance::depth;
 use crate::geom::{Extent, Length};
 use crate::job::HardwareKind;
@@ -54,31 +54,56 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     .remedy("move it inward, use a smaller snap or leave more beyond it"),
                 );
             }
-            let near = Near::new(own.iter().map(|m| ((), disc(m))));
-            let touch = own.iter().enumerate().find_map(|(i, a)| {
-                let later = near.after(i, disc(a)).into_iter();
-                later
-                    .map(|n| ((a.at - own[n].at).norm(), (back(a) + back(own[n])) / 2))
-                    .find(|(apart, needed)| apart < needed)
-            });
-            if let Some((apart, needed)) = touch {
+            if let Some((_, apart, needed)) = touching(&own, |_, _| true) {
                 let [rows, posts] = spacing.map(|said| said.span.as_ref());
-                let span = rows.or(posts);
-                findings.push(
-                    Finding::error(
-                        RULE.id,
-                        format!("the snaps of `{}` touch each other", feature.name),
-                    )
-                    .at(span.or(feature.span.as_ref()).cloned())
-                    .expected(
-                        format!("{} from middle to middle", apart.both()),
-                        format!("at least {}, from rim to rim", needed.both()),
-                    )
-                    .remedy("set them further apart or use smaller ones"),
-                );
+                let span = rows.or(posts).or(feature.span.as_ref());
+                let message = format!("the snaps of `{}` touch each other", feature.name);
+                findings.push(too_near(message, span, apart, needed));
             }
         }
+        let all = piece.marks.iter().filter(|m| m.kind == MarkKind::Snap);
+        let all: Vec<&Mark> = all.collect();
+        let others = |a: &Mark, b: &Mark| a.feature != b.feature;
+        if let Some(([a, b], apart, needed)) = touching(&all, others) {
+            let message = format!(
+                "the snaps of `{}` and `{}` touch each other",
+                input.layout.feature(a),
+                input.layout.feature(b)
+            );
+            findings.push(too_near(message, b.span.as_ref(), apart, needed));
+        }
     }
+}
+
+/// The first two of some snaps whose faces touch, how far their middles are apart and how far
+/// they must be, among those that `is_meant` takes.
+fn touching<'a>(
+    snaps: &[&'a Mark],
+    is_meant: impl Fn(&Mark, &Mark) -> bool,
+) -> Option<([&'a Mark; 2], Length, Length)> {
+    let near = Near::new(snaps.iter().map(|m| ((), disc(m))));
+    snaps.iter().enumerate().find_map(|(i, a)| {
+        let later = near.after(i, disc(a)).into_iter().map(|n| snaps[n]);
+        later
+            .filter(|b| is_meant(a, b))
+            .map(|b| ([*a, b], (a.at - b.at).norm(), (back(a) + back(b)) / 2))
+            .find(|(_, apart, needed)| apart < needed)
+    })
+}
+
+fn too_near(
+    message: String,
+    span: Option<&Span>,
+    apart: Length,
+    needed: Length,
+) -> Finding {
+    Finding::error(RULE.id, message)
+        .at(span.cloned())
+        .expected(
+            format!("{} from middle to middle", apart.both()),
+            format!("at least {}, from rim to rim", needed.both()),
+        )
+        .remedy("set them further apart or use smaller ones")
 }
 
 /// How wide the half is that covers a hole.

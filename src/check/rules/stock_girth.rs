@@ -3,7 +3,7 @@ use crate::check::limits::{
 };
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
-use crate::fit::fit;
+use crate::fit::{Fit, fit_past};
 use crate::geom::Length;
 use crate::job::{Job, Size};
 
@@ -26,14 +26,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     };
     // What the job adds between the size hole of the fit and that of the row.
     let hole = input.layout.size_hole().unwrap_or(own.size_hole);
-    let past = hole - own.size_hole;
+    let further = hole - own.size_hole;
     let body = worn.measure.body;
     let child = worn.measure.child.is_some();
     let usual = if child { usual_child_girth(body) } else { usual_girth(body) };
     let possible = possible_girth(body);
     let mut wrong: Vec<(Severity, &Size, Length)> = Vec::new();
     for (i, size) in stock.sizes.iter().enumerate() {
-        let Some(girth) = girth(job, size, past) else { continue };
+        let Some(girth) = girth(job, size, own, further) else { continue };
         // The size that is drawn is held against bodies by the rule `girth`.
         if Some(i) == stock.chosen || usual.from <= girth && girth <= usual.to {
             continue;
@@ -63,13 +63,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
 }
 
 /// The girth that the size hole serves in that size.
-fn girth(job: &Job, size: &Size, past: Length) -> Option<Length> {
+fn girth(job: &Job, size: &Size, own: &Fit, further: Length) -> Option<Length> {
     let mut sized = job.clone();
     let measure = &mut sized.worn.as_mut()?.measure;
     measure.value.value = size.value;
     if let Some(taken) = job.stock.as_ref()?.taken {
         measure.taken.value = taken;
     }
-    let fit = fit(&sized)?;
-    Some(fit.girth_at(fit.size_hole + past))
+    let fit = fit_past(&sized, own.past)?;
+    Some(fit.girth_at(fit.size_hole + further))
 }

@@ -76,6 +76,8 @@ pub enum Use {
     Fastener,
     /// A slot that is cut.
     Slot,
+    /// A prick hole for thread or a staple.
+    Stitch,
 }
 
 /// How many holes a row has.
@@ -147,6 +149,7 @@ impl Row {
             ("eyelet", Use::Eyelet),
             ("fastener", Use::Fastener),
             ("slot", Use::Slot),
+            ("stitch", Use::Stitch),
         ];
         let holds = names.held(t);
         let usage = t.choice_or("use", &uses, Use::Hole);
@@ -155,7 +158,7 @@ impl Row {
                 names.set(t, |kind| matches!(kind, HardwareKind::Eyelet { .. }))
             }
             Use::Fastener => names.fastener(t),
-            Use::Hole | Use::Slot => None,
+            Use::Hole | Use::Slot | Use::Stitch => None,
         };
         let run = match (t.datum_if("to"), t.has("count")) {
             (None, has_count) if t.has("places") => {

@@ -52,6 +52,7 @@ pub(super) fn place(
         Use::Eyelet => MarkKind::Eyelet,
         Use::Fastener => MarkKind::Fastener,
         Use::Slot => MarkKind::Slot,
+        Use::Stitch => MarkKind::Stitch,
     };
     let shape = match f.shape {
         HoleShape::Round => Shape::Round { diameter: f.diameter.value },
@@ -70,6 +71,7 @@ pub(super) fn place(
             let at = Point::new(x, y);
             // One alone is called by its name.
             let role = match (count, f.usage) {
+                (_, Use::Stitch) => MarkRole::Stitch,
                 (1, _) => MarkRole::Only,
                 (_, Use::Fastener) => MarkRole::Fastener { n: nth(i) },
                 (_, Use::Hole | Use::Eyelet | Use::Slot) => MarkRole::Hole { n: nth(i) },

@@ -33,6 +33,10 @@ phrases! {
     Laces:
         "{0} × lace, {1} thick", "{0} × Schnürband, {1} stark", "{0} × lacet, épaisseur {1}",
         "{0} × cordón, grosor {1}", "{0} × laccio, spessore {1}", "{0} × rzemyk, grubość {1}";
+    /// How long a lace is. {0}: the line, {1}: its length.
+    LaceLength:
+        "{0}, about {1} long", "{0}, etwa {1} lang", "{0}, longueur {1} environ",
+        "{0}, largo {1} aprox.", "{0}, lungo circa {1}", "{0}, długość około {1}";
     /// A fastener whose post the job gives. {0}: the line, {1}: the post.
     PostGiven:
         "{0}; post on hand {1}", "{0}; vorhandener Schaft {1}", "{0}\u{a0}; tige disponible {1}",

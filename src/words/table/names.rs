@@ -40,6 +40,48 @@ phrases! {
         "front-holes", "Löcher vorn", "trous avant", "agujeros delanteros",
         "fori davanti", "otwory z przodu";
     /// A feature, a piece or a stamp.
+    NamedBackRing:
+        "back-ring", "Ring hinten", "anneau arrière", "anilla trasera", "anello dietro",
+        "kółko z tyłu";
+    /// A feature, a piece or a stamp.
+    NamedBackHoles:
+        "back-holes", "Löcher hinten", "trous arrière", "agujeros traseros", "fori dietro",
+        "otwory z tyłu";
+    /// A feature, a piece or a stamp.
+    NamedTabFold:
+        "tab-fold", "Umschlag der Lasche", "repli de patte", "doblez de la lengüeta",
+        "risvolto della linguetta", "zawinięcie patki";
+    /// A feature, a piece or a stamp.
+    NamedNeckFold:
+        "neck-fold", "Umschlag am Nacken", "repli de cou", "doblez del cuello",
+        "risvolto del collo", "zawinięcie na karku";
+    /// A feature, a piece or a stamp.
+    NamedSnap: "snap", "Druckknopf", "pression", "broche", "automatico", "zatrzask";
+    /// A feature, a piece or a stamp.
+    NamedNearSnap:
+        "near-snap", "Druckknopf an der Schnalle", "pression côté boucle",
+        "broche junto a la hebilla", "automatico presso la fibbia", "zatrzask przy klamrze";
+    /// A feature, a piece or a stamp.
+    NamedFarSnap:
+        "far-snap", "Druckknopf hinter der Schlaufe", "pression après le passant",
+        "broche tras la trabilla", "automatico dopo il passante", "zatrzask za szlufką";
+    /// A feature, a piece or a stamp.
+    NamedBodyStart:
+        "body-start", "Mittelteil an der Schnalle", "corps côté boucle",
+        "cuerpo lado hebilla", "corpo lato fibbia", "część środkowa od klamry";
+    /// A feature, a piece or a stamp.
+    NamedBodyEnd:
+        "body-end", "Mittelteil an den Löchern", "corps côté trous",
+        "cuerpo lado agujeros", "corpo lato fori", "część środkowa od otworów";
+    /// A feature, a piece or a stamp.
+    NamedBuckleRivets:
+        "buckle-rivets", "Nieten am Schnallenriemen", "rivets côté boucle",
+        "remaches lado hebilla", "rivetti lato fibbia", "nity od klamry";
+    /// A feature, a piece or a stamp.
+    NamedHoleRivets:
+        "hole-rivets", "Nieten am Lochriemen", "rivets côté trous",
+        "remaches lado agujeros", "rivetti lato fori", "nity od otworów";
+    /// A feature, a piece or a stamp.
     NamedTabButton:
         "tab-button", "Knopfloch", "boutonnière", "ojal", "asola del bottone",
         "dziurka na guzik";
@@ -140,6 +182,21 @@ phrases! {
         "neck-strap", "Nackenriemen", "courroie de cou", "correa de cuello",
         "cinghia da collo", "pasek na kark";
     /// A feature, a piece or a stamp.
+    NamedNeckTab:
+        "neck-tab", "Lasche am Latz", "patte de bavette", "lengüeta del peto",
+        "linguetta della pettorina", "patka przy karczku";
+    /// A feature, a piece or a stamp.
+    NamedBody:
+        "body", "Mittelteil", "corps", "cuerpo", "corpo", "część środkowa";
+    /// A feature, a piece or a stamp.
+    NamedBuckleBillet:
+        "buckle-billet", "Schnallenriemen", "contre-sanglon boucle",
+        "latiguillo de la hebilla", "riscontro con fibbia", "pasek z klamrą";
+    /// A feature, a piece or a stamp.
+    NamedHoleBillet:
+        "hole-billet", "Lochriemen", "contre-sanglon trous", "latiguillo de agujeros",
+        "riscontro con fori", "pasek z otworami";
+    /// A feature, a piece or a stamp.
     NamedWaistStrap:
         "waist-strap", "Taillenriemen", "courroie de taille", "correa de cintura",
         "cinghia da vita", "pasek w talii";
@@ -153,6 +210,8 @@ phrases! {
         "część z otworami";
     /// A feature, a piece or a stamp.
     NamedFront: "front", "Vorderteil", "devant", "delantero", "davanti", "przód";
+    /// A feature, a piece or a stamp.
+    NamedBack: "back", "Rückenteil", "dos", "espalda", "dietro", "tył";
     /// A feature, a piece or a stamp.
     NamedTab: "tab", "Lasche", "patte", "lengüeta", "linguetta", "patka";
     /// A feature, a piece or a stamp.
@@ -256,11 +315,32 @@ phrases! {
         "Hat band", "Hutband", "Tour de chapeau", "Cinta de sombrero",
         "Nastro da cappello", "Opaska kapelusza";
     /// What is made, where the job has no title.
+    TitleKeyFob:
+        "Key fob", "Schlüsselanhänger", "Porte-clés", "Llavero", "Portachiavi",
+        "Brelok do kluczy";
+    /// What is made, where the job has no title.
     TitleLacedCuff:
         "Laced cuff", "Geschnürte Manschette", "Brassard lacé", "Brazal con cordones",
         "Bracciale allacciato", "Karwasz sznurowany";
     /// What is made, where the job has no title.
     TitleLead: "Lead", "Leine", "Laisse", "Correa de paseo", "Guinzaglio", "Smycz";
+    /// What is made, where the job has no title.
+    TitleLinedBelt:
+        "Lined belt", "Gefütterter Gürtel", "Ceinture doublée", "Cinturón forrado",
+        "Cintura foderata", "Pas z podszewką";
+    /// What is made, where the job has no title.
+    TitleRangerBelt:
+        "Ranger belt", "Ranger-Gürtel", "Ceinture ranger", "Cinturón ranger",
+        "Cintura ranger", "Pas ranger";
+    /// What is made, where the job has no title.
+    TitleSizingStrap:
+        "Sizing strap", "Maßriemen", "Courroie de mesure", "Correa de medir",
+        "Cinghia di misura", "Pasek do mierzenia";
+    /// What is made, where the job has no title.
+    TitleSnapOnBelt:
+        "Snap-on belt", "Gürtel mit Wechselschnalle", "Ceinture à boucle amovible",
+        "Cinturón de hebilla intercambiable", "Cintura con fibbia intercambiabile",
+        "Pas z wymienną klamrą";
     /// What is made, where the job has no title.
     TitleStrap: "Strap", "Riemen", "Courroie", "Correa", "Cinghia", "Pasek";
     /// What is made, where the job has no title.

@@ -33,6 +33,17 @@ phrases! {
     TakenFrame:
         "frame to hole", "Rahmen bis Loch", "du cadre au trou", "del marco al agujero",
         "dal telaio al foro", "od ramki do otworu";
+    /// How it was measured: from the bar at the beginning to the tip.
+    TakenTip:
+        "bar to tip", "Steg bis Spitze", "de la barrette à la pointe",
+        "de la barra a la punta", "dalla barra alla punta", "od pręta do końca";
+    /// How it was measured: with a sizing strap; the girth follows.
+    TakenSizing:
+        "sizing strap", "Maßriemen", "courroie de mesure", "correa de medir",
+        "cinghia di misura", "pasek do mierzenia";
+    /// Which hole of a sizing strap. {0}: its number.
+    SizingHole:
+        "hole {0}", "Loch {0}", "trou {0}", "agujero {0}", "foro {0}", "otwór {0}";
     /// How it was measured: the size in the trousers.
     TakenTrousers:
         "trouser size, an estimate", "Hosengröße, geschätzt",

@@ -148,12 +148,12 @@ phrases! {
         "Nałożyć wykończenie i pozostawić do utwardzenia.";
     /// Step: the keeper.
     StepKeeper:
-        "Close each keeper into a loop; put it in before the fold is closed.",
-        "Jede Schlaufe zum Ring schließen; vor dem Schließen des Umschlags einsetzen.",
-        "Fermer chaque passant en anneau\u{a0}; le placer avant de fermer le retour.",
-        "Cerrar cada trabilla en aro; ponerla antes de cerrar el doblez.",
-        "Chiudere ogni passante ad anello; inserirlo prima di chiudere il risvolto.",
-        "Zamknąć każdą szlufkę w pętlę; włożyć przed zamknięciem zawinięcia.";
+        "Stitch or staple each keeper into a loop; put it in before the fold is closed.",
+        "Jede Schlaufe zum Ring nähen oder heften; vor dem Schließen des Umschlags einsetzen.",
+        "Coudre ou agrafer chaque passant en anneau\u{a0}; le placer avant de fermer le retour.",
+        "Coser o grapar cada trabilla en aro; ponerla antes de cerrar el doblez.",
+        "Cucire o graffare ogni passante ad anello; inserirlo prima di chiudere il risvolto.",
+        "Zszyć lub spiąć każdą szlufkę w pętlę; włożyć przed zamknięciem zawinięcia.";
     /// Step: screw posts, before the first is set.
     StepThreadLock:
         "Give each screw post a drop of thread lock as you set it.",

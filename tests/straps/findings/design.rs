@@ -208,13 +208,13 @@ pub(crate) const DESIGN: &[Case] = &[
         "-1 mm",
         "at least 5 mm",
     ),
-    // Computed: 18 mm from hole to hole, less the two halves of 4 mm, leave 14 mm.
+    // Computed: 9 mm from hole to hole, less the two halves of 4 mm, leave 5 mm.
     case(
         "ring-room",
-        "template = \"dog-collar\"\nring.bar = \"13 mm\"",
-        "ring.bar = \"13 mm\"",
-        "14 mm",
-        "at least 15 mm",
+        "template = \"dog-collar\"\nring.room = \"9 mm\"",
+        "ring.room = \"9 mm\"",
+        "5 mm",
+        "at least 6 mm",
     ),
     case(
         "rows-match",
