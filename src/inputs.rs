@@ -25,6 +25,10 @@ pub(super) fn find_unused(
     prepared: &mut Prepared,
 ) {
     let Some(laid) = &prepared.laid else { return };
+    // A key that nothing reads is told of already.
+    if prepared.findings.iter().any(|f| f.rule == rule::UNKNOWN_KEY) {
+        return;
+    }
     let own = job::own_keys(text, sets).into_iter().filter(|(key, _)| places_only(key));
     let unused = own.filter(|(key, _)| {
         let other = job::read_moved(name, text, sets, loader, key, STEP);
@@ -67,9 +71,10 @@ pub(super) fn find_assumed(
 }
 
 /// Whether a key is there to place something on the strap. Others may only be checked, as the
-/// width within the buckle is.
+/// reach of a buckle is where the measure was read from its bend.
 fn places_only(key: &str) -> bool {
-    key.starts_with("measure.") || key == "buckle.reach"
+    let ends = [".oval-length", ".past-last-hole"];
+    key.starts_with("measure.") || ends.iter().any(|end| key.ends_with(end))
 }
 
 /// What to do about a measure that moves nothing.
@@ -82,6 +87,9 @@ fn instead(key: &str, (job, ..): &Laid) -> String {
             "leave it out: measure.taken = \"{}\" has the ease in it",
             taken.word()
         );
+    }
+    if !key.starts_with("measure.") {
+        return "leave it out, or choose the shape or the end that it is for".to_owned();
     }
     if key == "measure.value" && taken == Some(MeasureMethod::SizingStrap) {
         return "leave it out: measure.hole says which girth it is".to_owned();

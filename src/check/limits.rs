@@ -34,9 +34,14 @@ pub fn usual_girth(body: Body) -> Extent {
 }
 
 /// Girths of children draw without a word from two thirds of the smallest adult's on: below
-/// a child of about two years nobody wears a strap (common practice, no source).
+/// a child of about two years nobody wears a strap. A child's waist is at most a metre (common
+/// practice, no source).
 pub fn usual_child_girth(body: Body) -> Extent {
-    Extent { from: possible_girth(body).from, to: usual_girth(body).to }
+    let to = match body {
+        Body::Waist => Length::from_mm(1_000),
+        _ => usual_girth(body).to,
+    };
+    Extent { from: possible_girth(body).from, to }
 }
 
 /// Girths beyond which only a slip of the pen or of the unit can lie: two thirds of the

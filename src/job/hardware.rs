@@ -129,13 +129,13 @@ impl HardwareKind {
         ("snap", |t| Self::Snap {
             cap: t.size("cap"),
             post: t.size("post"),
-            face: size_if(t, "face"),
+            face: wider(t, "face", "cap"),
         }),
         ("eyelet", |t| Self::Eyelet {
             barrel: t.size("barrel"),
-            flange: size_if(t, "flange"),
+            flange: wider(t, "flange", "barrel"),
         }),
-        ("stud", |t| Self::Stud { neck: t.size("neck"), head: size_if(t, "head") }),
+        ("stud", |t| Self::Stud { neck: t.size("neck"), head: wider(t, "head", "neck") }),
         ("lace", |t| Self::Lace(t.size("thickness"))),
     ];
 
@@ -222,6 +222,25 @@ fn ring(t: &Section<'_, '_>) -> HardwareKind {
 
 fn size_if(t: &Section<'_, '_>, key: &str) -> Option<Spanned<Length>> {
     t.has(key).then(|| t.size(key))
+}
+
+/// The measure of a part that is wider than another of the same hardware.
+fn wider(t: &Section<'_, '_>, key: &str, narrow: &str) -> Option<Spanned<Length>> {
+    let wide = size_if(t, key)?;
+    let within = t.length_if(narrow)?;
+    if wide.value < within.value {
+        let [wider, narrower] = [key, narrow].map(|key| t.full_name(key));
+        t.reader.find(
+            Finding::error(
+                rule::BAD_LENGTH,
+                format!("`{wider}` is less than `{narrower}`"),
+            )
+            .at(wide.span.clone())
+            .expected(wide.value.both(), format!("more than {}", within.value.both()))
+            .remedy("are the two swapped?"),
+        );
+    }
+    Some(wide)
 }
 
 impl Post {

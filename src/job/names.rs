@@ -22,6 +22,7 @@ pub(super) struct Names<'n> {
     pieces: Vec<&'n str>,
     features: Vec<&'n str>,
     hardware: &'n [HardwareSpec],
+    origin: &'n Origin,
 }
 
 impl<'n> Names<'n> {
@@ -29,13 +30,14 @@ impl<'n> Names<'n> {
     pub(super) fn new(
         tables: &'n [(Section<'n, '_>, Spanned<String>)],
         hardware: &'n [HardwareSpec],
+        origin: &'n Origin,
     ) -> Self {
         let (pieces, features): (Vec<_>, Vec<_>) =
             tables.iter().partition(|(_, kind)| PieceSpec::is_kind(&kind.value));
         let names = |tables: Vec<&'n (Section<'n, '_>, _)>| {
             tables.into_iter().map(|(table, _)| table.name).collect()
         };
-        Self { pieces: names(pieces), features: names(features), hardware }
+        Self { pieces: names(pieces), features: names(features), hardware, origin }
     }
 
     /// The piece of a name. Where there is none, that is a finding, and the strap is given
@@ -87,9 +89,31 @@ impl<'n> Names<'n> {
         self.hardware(table, "holds", |kind| kind.bar().is_some())
     }
 
-    /// The hardware that is set in holes: what has a post or a barrel.
-    pub(super) fn set(&self, table: &Section<'_, '_>) -> Option<HardwareId> {
-        self.hardware(table, "sets", |kind| kind.hole().is_some())
+    /// The fastener that is set in holes.
+    pub(super) fn fastener(&self, table: &Section<'_, '_>) -> Option<HardwareId> {
+        let is_one = |kind: &_| {
+            matches!(kind, HardwareKind::Rivet(_) | HardwareKind::ScrewPost(_))
+        };
+        self.set(table, is_one)
+    }
+
+    /// The hardware that is set in holes, if it is of their kind.
+    pub(super) fn set(
+        &self,
+        table: &Section<'_, '_>,
+        is_fit: impl Fn(&HardwareKind) -> bool,
+    ) -> Option<HardwareId> {
+        self.hardware(table, "sets", is_fit)
+    }
+
+    /// Whether a table takes the hole from its hardware: it has no such key, or only a template
+    /// of the program gives it, and the job itself says what is set.
+    pub(super) fn takes_hole(&self, table: &Section<'_, '_>, key: &str) -> bool {
+        let is_built_in = |key: &str| {
+            let leaf = table.leaf(key);
+            leaf.is_some_and(|leaf| self.origin.is_built_in(&leaf.span))
+        };
+        !table.has(key) || (is_built_in(key) && !is_built_in("sets"))
     }
 
     /// The hardware that a key names, if it is fit for that; `None` where the table does not
@@ -105,7 +129,7 @@ impl<'n> Names<'n> {
         let own = self.hardware_id(&said.value).filter(|id| is_fit(&self.spec(*id).kind));
         if own.is_none() {
             let names = fit.map(|own| own.name.as_str());
-            find_unknown(table, "table of hardware for that", &said, names);
+            find_unknown(table, "hardware of that kind", &said, names);
         }
         own
     }

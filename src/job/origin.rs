@@ -23,6 +23,16 @@ impl Origin {
         self.tables.extend(tables.map(ToOwned::to_owned));
     }
 
+    /// Whether a built-in template lies below the job.
+    pub(super) fn is_built_upon(&self) -> bool {
+        !self.sources.is_empty()
+    }
+
+    /// Whether a built-in template has a table of that name.
+    pub(super) fn has_table(&self, name: &str) -> bool {
+        self.tables.contains(name)
+    }
+
     /// Whether a built-in template holds this span.
     pub(super) fn is_built_in(&self, span: &Span) -> bool {
         self.sources.contains(&span.source)

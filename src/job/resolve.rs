@@ -42,7 +42,7 @@ pub(super) fn job(
     let strap = strap.map(|s| leather(&s)).unwrap_or_default();
     let hardware = hardware(reader, root, &origin);
     let buckle = hardware.iter().position(|h| h.name.as_str() == BUCKLE).map(HardwareId);
-    let worn = worn(reader, buckle);
+    let worn = worn(reader, buckle, &origin);
     let stock = stock(reader, matches!(worn, Ok(None)));
     let said_serves = reader.section("serves").map(|s| {
         let per = if s.has("per") {
@@ -64,7 +64,7 @@ pub(super) fn job(
             Some((table, kind))
         })
         .collect();
-    let names = Names::new(&tables, &hardware);
+    let names = Names::new(&tables, &hardware, &origin);
     let (mut pieces, mut features) = (Vec::new(), Vec::new());
     for (table, kind) in &tables {
         let context = TableContext { table, kind, names: &names, origin: &origin };
@@ -136,8 +136,27 @@ struct Invalid;
 fn worn(
     reader: &Reader<'_>,
     buckle: Option<HardwareId>,
+    origin: &Origin,
 ) -> Result<Option<Worn>, Invalid> {
-    let Some(m) = reader.section("measure") else {
+    let (measure, buckle_table) = (reader.section("measure"), reader.section(BUCKLE));
+    // A strap of the program that closes round nobody has no use for them.
+    let is_measured = !origin.is_built_upon() || origin.has_table("measure");
+    if let Some(table) = measure.as_ref().or(buckle_table.as_ref())
+        && !is_measured
+    {
+        let message = format!("this strap has no use for `[{}]`", table.name);
+        reader.find(
+            Finding::error(rule::UNKNOWN_KEY, message)
+                .at(table.span.clone())
+                .expected(format!("`[{}]`", table.name), "the strap's own tables")
+                .remedy(
+                    "its measures and its hardware have names of their own: \
+                     `strapwright templates` with its name lists them",
+                ),
+        );
+        return Err(Invalid);
+    }
+    let Some(m) = measure else {
         if buckle.is_none() {
             return Ok(None);
         }

@@ -196,6 +196,9 @@ impl Section<'_, '_> {
         if !self.has("between") {
             return self.datum("from");
         }
+        if self.has("from") {
+            self.clash("between", "from");
+        }
         let names = self.names("between", &[]);
         let datum = |said: &Spanned<String>| DatumRef {
             name: said.value.clone(),
@@ -211,6 +214,21 @@ impl Section<'_, '_> {
             self.reader.find(self.wrong("between", leaf, required));
         }
         DatumRef { name: String::new(), span: None, and: None }
+    }
+
+    /// Finds that a table has two keys of which one goes without the other.
+    pub(super) fn clash(&self, key: &str, other: &str) {
+        let message = format!(
+            "`{}` and `{}` say the same in two ways",
+            self.full_name(key),
+            self.full_name(other)
+        );
+        self.reader.find(
+            Finding::error(rule::BAD_VALUE, message)
+                .at(self.leaf(key).map(|leaf| leaf.span.clone()))
+                .expected("both", "one of the two")
+                .remedy(format!("leave one of them out: {key} or {other}")),
+        );
     }
 
     /// A list of lengths; `None` where there is none. A wrong one is a finding.

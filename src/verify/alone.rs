@@ -28,7 +28,7 @@ type Label<'a> = (&'a str, Point);
 
 /// A text, where it starts and where its last letter does.
 struct Text {
-    text: String,
+    words: String,
     start: Point,
     last: Point,
 }
@@ -124,9 +124,9 @@ impl<'a> Seen<'a> {
         for drawing in &shown.page.drawings {
             match &drawing.ink {
                 Ink::Text { letters, .. } => {
-                    let text = letters.iter().map(|(letter, _)| letter).collect();
+                    let words = letters.iter().map(|(letter, _)| letter).collect();
                     let (start, last) = (letters[0].1, letters[letters.len() - 1].1);
-                    texts.push(Text { text, start, last });
+                    texts.push(Text { words, start, last });
                 }
                 Ink::Stroke { path, dashes, .. } if dashes.is_empty() => {
                     if let [PathEl::MoveTo(from), PathEl::LineTo(to)] = *path.elements() {
@@ -143,10 +143,10 @@ impl<'a> Seen<'a> {
     /// the bar runs from the one to the other.
     fn bars(&self) -> Vec<Bar> {
         let zeros: Vec<Point> =
-            self.texts.iter().filter(|t| t.text == "0").map(|t| t.start).collect();
+            self.texts.iter().filter(|t| t.words == "0").map(|t| t.start).collect();
         let mut all = Vec::new();
-        for Text { text, start: at, .. } in &self.texts {
-            let says = text.strip_suffix(" mm").and_then(|n| n.parse::<u32>().ok());
+        for Text { words, start: at, .. } in &self.texts {
+            let says = words.strip_suffix(" mm").and_then(|n| n.parse::<u32>().ok());
             let Some(says) = says.map(f64::from).filter(|n| *n >= 50.0) else { continue };
             let in_row =
                 |zero: &&Point| (zero.x - at.x).abs().min((zero.y - at.y).abs()) < IN_ROW;
@@ -170,7 +170,8 @@ impl<'a> Seen<'a> {
         let arms: Vec<&[Point; 2]> = self.lines.iter().filter(is_arm).collect();
         let middle = |[a, b]: &[Point; 2]| a.midpoint(*b);
         let mut all = Vec::new();
-        for Text { text, start, last } in self.texts.iter().filter(|t| is_label(&t.text))
+        for Text { words, start, last } in
+            self.texts.iter().filter(|t| is_label(&t.words))
         {
             // The label stands beside its cross, on either side.
             let off = |p: Point| p.distance(*start).min(p.distance(*last));
@@ -190,7 +191,7 @@ impl<'a> Seen<'a> {
             match near.as_slice() {
                 // Where two crosses are about as near, nothing tells whose label it is.
                 [first, second, ..] if off(*second) - off(*first) < APART => {}
-                [first, ..] => all.push((text.as_str(), *first)),
+                [first, ..] => all.push((words.as_str(), *first)),
                 [] => {}
             }
         }

@@ -116,7 +116,7 @@ pub(crate) const FAULTS: &[Fault] = &[
         order.swap(0, 1);
         file.kids(&order);
     }),
-    fault("a sheet of another job", "sheet-missing", 2, |file, drawn| {
+    fault("a sheet of another job", "prints-mixed", 2, |file, drawn| {
         let paper = &drawn.set.paper;
         let jobs = samples::jobs();
         let other = jobs.iter().rfind(|(name, _)| !drawn.name.starts_with(name)).unwrap();
@@ -150,9 +150,11 @@ pub(crate) const FAULTS: &[Fault] = &[
         let (sine, cosine) = (libm::sin(0.01), libm::cos(0.01));
         file.map(0, [cosine, sine, -sine, cosine, 0.0, 0.0]);
     }),
-    fault("mirrored", "sheet-missing", 2, |file, _| {
+    fault("every page mirrored", "sheet-scaled", 1, |file, _| {
         let (width, _) = file.size(0);
-        file.map(0, [-1.0, 0.0, 0.0, 1.0, width, 0.0]);
+        for page in 0..file.pages().len() {
+            file.map(page, [-1.0, 0.0, 0.0, 1.0, width, 0.0]);
+        }
     }),
     fault("scaling left to the reader", "", 1, |file, _| {
         let preferences = dictionary! { "PrintScaling" => "AppDefault" };
@@ -469,7 +471,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     ),
     fault("a stroke beside a numeral", "ink-extra", 1, |file, drawn| {
         let (x, y) = a_claim(drawn, |claim| matches!(claim, Claim::Numeral { .. }));
-        file.edit(0, |all| all.extend(area(x + 2.5, y, 0.5, 1.6, 0.0)));
+        file.edit(0, |all| all.extend(area(x - 3.0, y, 0.5, 1.6, 0.0)));
     }),
     fault("a note that is not seen", "page-setup", 1, |file, _| {
         let rect: Vec<Object> = [10.0, 10.0, 20.0, 20.0].map(real).into();
@@ -478,7 +480,7 @@ pub(crate) const FAULTS: &[Fault] = &[
         });
         file.page(0).set("Annots", vec![note.into()]);
     }),
-    fault("an endless pattern", "ink-extra", 1, |file, _| {
+    fault("an endless pattern", "", 1, |file, _| {
         let bounds: Vec<Object> = [0.0, 0.0, 1.0, 1.0].map(real).into();
         let tile = dictionary! {
             "Type" => "Pattern", "PatternType" => 1, "PaintType" => 1, "TilingType" => 1,
@@ -518,8 +520,8 @@ fn swap_digits(file: &mut Open) {
         let text = String::from_utf8(stream.get_plain_content().ok()?).ok()?;
         text.contains("beginbfchar").then_some(text)
     };
-    let maps = file.0.objects.iter();
-    let (id, text) = maps.filter_map(|(id, o)| Some((*id, is_map(o)?))).next().unwrap();
+    let mut maps = file.0.objects.iter();
+    let (id, text) = maps.find_map(|(id, o)| Some((*id, is_map(o)?))).unwrap();
     let code = |letter: &str| {
         let line = text.lines().find(|line| line.ends_with(letter)).unwrap();
         u16::from_str_radix(&line[1..5], 16).unwrap().to_be_bytes()

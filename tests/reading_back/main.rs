@@ -124,7 +124,7 @@ const TAKEN: &[&str] = &[
     "layout::",
     "lettering",
     "words::Wording",
-    "verify::",
+    "verify",
     "paginate::Anchor",
     "paginate::Claim",
     "paginate::Cross",

@@ -1,51 +1,103 @@
 use crate::check::limits::FITTING_GAP;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId};
-use crate::geom::{Extent, Length};
+use crate::geom::{Extent, Length, Point, Strap};
+use crate::job::FeatureId;
+use crate::layout::{MarkKind, MarkRole, Piece};
 use std::collections::BTreeMap;
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("fitting-to-fitting"),
     check,
-    what: "The faces of decorative fittings do not touch each other.",
-    why: "The holes may be far enough apart and the fittings still collide, once they \
-          are bought and the leather is punched.",
+    what: "The faces of decorative fittings do not touch each other, and cover no hole of \
+           another feature.",
+    why: "The holes may be far enough apart and the fittings still collide, or close a size \
+          hole, once they are bought and the leather is punched.",
     breaks: "fittings.count = 60",
     keeps: "fittings.count = 6",
     source: "Common practice, no source.",
 };
 
+/// A fitting where it sits: its middle, and the disc that its face takes.
+struct Seat {
+    feature: FeatureId,
+    at: Point<Strap>,
+    face: Length,
+}
+
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    for feature in &input.job.features {
-        let Some(spread) = feature.kind.facts().fittings else { continue };
-        // Where a fitting has several holes, its middle is the middle of them.
-        let mut ends: BTreeMap<Option<u32>, Extent> = BTreeMap::new();
-        let own = input.marks().map(|(_, m)| m).filter(|m| m.feature == feature.id);
-        for (number, x) in own.map(|m| (m.role.number(), m.at.x)) {
-            let end = ends.entry(number).or_insert(Extent { from: x, to: x });
-            *end = Extent { from: end.from.min(x), to: end.to.max(x) };
+    for piece in input.one_of_each() {
+        let seats = seats(input, piece);
+        for feature in &input.job.features {
+            let Some(spread) = feature.kind.facts().fittings else { continue };
+            let own = seats.iter().enumerate().filter(|(_, s)| s.feature == feature.id);
+            let found = |message: String| {
+                Finding::error(RULE.id, message).at(spread.count.span.clone())
+            };
+            let least =
+                own.clone().filter_map(|(i, seat)| least_gap(&seats, i, seat)).min();
+            if let Some(least) = least.filter(|least| *least < FITTING_GAP) {
+                findings.push(
+                    found(format!("the fittings of `{}` touch each other", feature.name))
+                        .expected(
+                            format!("{} between their faces", least.both()),
+                            format!("at least {}", FITTING_GAP.both()),
+                        )
+                        .remedy("use fewer fittings, smaller ones, or a longer span"),
+                );
+            }
+            let covered = own.filter_map(|(_, seat)| {
+                let near = Extent::at(seat.at.x).grown(seat.face / 2);
+                let holes = piece.marks_between(near).iter();
+                holes.into_iter().find(|m| {
+                    let is_other =
+                        m.feature != seat.feature && m.kind != MarkKind::Fitting;
+                    is_other
+                        && m.is_punched()
+                        && m.kind != MarkKind::Stitch
+                        && (m.at - seat.at).norm() < seat.face / 2
+                })
+            });
+            if let Some(hole) = covered.into_iter().next() {
+                findings.push(
+                    found(format!("a fitting of `{}` covers a hole", feature.name))
+                        .expected(
+                            format!("a face over {}", input.named(hole)),
+                            "no hole of another feature under a face",
+                        )
+                        .remedy("end the fittings before it, or use smaller ones"),
+                );
+            }
         }
-        let middle = |end: Extent| end.from + end.length() / 2;
-        let places: Vec<Length> = ends.into_values().map(middle).collect();
-        let faces = spread.pattern.iter().cycle();
-        let gaps = places.windows(2).zip(faces.clone().zip(faces.skip(1))).map(
-            |(pair, (one, other))| {
-                let half = (one.face.value + other.face.value) / 2;
-                (pair[1] - pair[0]).abs() - half
-            },
-        );
-        let Some(least) = gaps.min().filter(|g| *g < FITTING_GAP) else { continue };
-        findings.push(
-            Finding::error(
-                RULE.id,
-                format!("the fittings of `{}` touch each other", feature.name),
-            )
-            .at(spread.count.span.clone())
-            .expected(
-                format!("{} between their faces", least.both()),
-                format!("at least {}", FITTING_GAP.both()),
-            )
-            .remedy("use fewer fittings, smaller ones, or a longer span"),
-        );
     }
+}
+
+/// The fittings of a piece, by x. Where one has several holes, its middle is theirs.
+fn seats(input: &CheckInput<'_>, piece: &Piece) -> Vec<Seat> {
+    let mut ends: BTreeMap<(FeatureId, u32), (usize, [Extent; 2])> = BTreeMap::new();
+    for mark in &piece.marks {
+        let MarkRole::Fitting { n, of } = mark.role else { continue };
+        let at = [mark.at.x, mark.at.y].map(Extent::at);
+        let (_, end) = ends.entry((mark.feature, n)).or_insert((of, at));
+        for (end, at) in end.iter_mut().zip(at) {
+            *end = Extent { from: end.from.min(at.from), to: end.to.max(at.to) };
+        }
+    }
+    let seats = ends.into_iter().filter_map(|((feature, _), (of, ends))| {
+        let spread = input.job.feature(feature).kind.facts().fittings?;
+        let [x, y] = ends.map(|end| end.from + end.length() / 2);
+        let face = spread.pattern.get(of)?.face.value;
+        Some(Seat { feature, at: Point::new(x, y), face })
+    });
+    let mut seats: Vec<Seat> = seats.collect();
+    seats.sort_by_key(|seat| (seat.at.x, seat.at.y));
+    seats
+}
+
+/// The least gap between the face of a fitting and those that follow it along the strap.
+fn least_gap(seats: &[Seat], i: usize, seat: &Seat) -> Option<Length> {
+    let widest = seats.iter().map(|s| s.face).max()?;
+    let reach = (seat.face + widest) / 2 + FITTING_GAP;
+    let later = seats[i + 1..].iter().take_while(|s| s.at.x - seat.at.x < reach);
+    later.map(|s| (s.at - seat.at).norm() - (seat.face + s.face) / 2).min()
 }

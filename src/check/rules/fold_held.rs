@@ -29,11 +29,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             {
                 continue;
             }
-            let severity = if input.job.bears_load() && fold.holds() {
-                Severity::Error
-            } else {
-                Severity::Warning
-            };
+            let severity = if fold.holds() { Severity::Error } else { Severity::Warning };
             let span = fold.fasteners_span.or(fold.length.span.as_ref());
             findings.push(
                 Finding::new(

@@ -20,6 +20,9 @@ guitar.button = "5 mm""#,
              2.5 mm for snaps and eyelets are common practice, no source.",
 };
 
+/// How much narrower than its post a hole may be (common practice, no source).
+const FORCED: Length = Length::from_um(500);
+
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let found = closes(input, feature)
@@ -32,9 +35,21 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
 /// Whether what the holes close on passes them.
 fn closes(input: &CheckInput<'_>, feature: &Feature) -> Option<Finding> {
     let facts = feature.kind.facts();
-    let Some(Target::Hardware(id)) = facts.meets else { return None };
-    let spec = input.job.hardware(*id);
     let hole = facts.hole?;
+    let id = match facts.meets? {
+        Target::Hardware(id) => id,
+        Target::Feature(other) => {
+            // What is set in the one goes through the other.
+            facts.sets?;
+            let other = input.job.feature(other.value);
+            let theirs = other.kind.facts().hole?;
+            let is_small = theirs.value + FORCED < hole.value;
+            return is_small.then(|| {
+                small(other, theirs.span.as_ref(), "post", theirs.value, hole.value)
+            });
+        }
+    };
+    let spec = input.job.hardware(*id);
     match &spec.kind {
         HardwareKind::Stud { neck, .. } if neck.value > hole.value => {
             let (is, must) = (hole.value, neck.value);

@@ -32,6 +32,7 @@ mod range_reversed;
 mod ring_room;
 mod rows_match;
 mod slight_for_load;
+mod slit_side;
 mod slot_too_short;
 mod small_parts;
 mod snap_room;
@@ -95,6 +96,7 @@ pub const REGISTER: &[Rule] = &[
     keeper_gap::RULE,
     keeper_size::RULE,
     slot_too_short::RULE,
+    slit_side::RULE,
     snap_room::RULE,
     eyelet_room::RULE,
     lining_edge::RULE,

@@ -2,7 +2,7 @@ use crate::assembly::joined;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
-use crate::job::{Buckle, Feature, FeatureId, HardwareId, HardwareKind, Target};
+use crate::job::{Buckle, Feature, FeatureId, HardwareId, HardwareKind, Run, Target};
 use crate::layout::{Mark, MarkKind};
 use std::collections::BTreeSet;
 
@@ -57,6 +57,22 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 let [own_rows, other_rows] = rows;
                 let span = own_rows.or(other_rows);
                 findings.push(found(message, span, feature, &own, &theirs));
+            } else if let Some(apart) = unmatched(input, feature.id, other.id) {
+                findings.push(
+                    Finding::error(
+                        RULE.id,
+                        format!(
+                            "the holes of `{}` do not all meet those of `{}`",
+                            feature.name, other.name
+                        ),
+                    )
+                    .at(pitch_span(feature).or(feature.span.as_ref()).cloned())
+                    .expected(
+                        format!("two holes {} apart along the strap", apart.both()),
+                        format!("two of `{}` as far apart", other.name),
+                    )
+                    .remedy("give both the same pitch, or one a multiple of the other's"),
+                );
             }
         }
     }
@@ -103,6 +119,28 @@ fn tongues(
                 findings.push(found(message, span, feature, &own, &tongues));
             }
         }
+    }
+}
+
+/// How far two holes of a feature stand apart along the strap that no two of another do.
+fn unmatched(input: &CheckInput<'_>, one: FeatureId, other: FeatureId) -> Option<Length> {
+    let (own, theirs) = (along(input, one), along(input, other));
+    let meets = |apart: Length| {
+        theirs.iter().any(|from| {
+            let near = *from + apart - PLAY..=*from + apart + PLAY;
+            theirs.range(near).next().is_some()
+        })
+    };
+    own.into_iter().find(|apart| !meets(*apart))
+}
+
+/// The line that says how far apart the holes of a feature stand along the strap.
+fn pitch_span(feature: &Feature) -> Option<&Span> {
+    match feature.kind.facts().run? {
+        Run::Pitch(said) | Run::AtMost { by: said, .. } | Run::To { by: said } => {
+            said.span.as_ref()
+        }
+        Run::Places(places) => places.first()?.span.as_ref(),
     }
 }
 

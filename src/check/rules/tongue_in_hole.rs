@@ -1,6 +1,7 @@
 use crate::check::limits::PUNCH_PLAY;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::geom::Length;
 use crate::job::{HardwareKind, Target};
 
 pub(super) const RULE: Rule = Rule {
@@ -14,6 +15,9 @@ pub(super) const RULE: Rule = Rule {
     source: "Common practice, no source.",
 };
 
+/// How much thicker than its hole a tongue may be (common practice, no source).
+const FORCED: Length = Length::from_um(500);
+
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let facts = feature.kind.facts();
@@ -25,9 +29,16 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         else {
             continue;
         };
+        // A tongue that is half a millimetre thicker cannot be forced through.
+        let severity = if hole.value + FORCED < buckle.tongue.value {
+            Severity::Error
+        } else {
+            Severity::Warning
+        };
         findings.push(
-            Finding::warning(
+            Finding::new(
                 RULE.id,
+                severity,
                 format!("the tongue may not enter the holes of `{}`", feature.name),
             )
             .at(hole.span.clone())

@@ -1,6 +1,6 @@
 use crate::assembly::{Body, Flap};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::layout::{Mark, MarkKind};
 
 pub(super) const RULE: Rule = Rule {
@@ -49,8 +49,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
             if let Some(mark) = covered(body, flap) {
                 let away = (mark.at.x - flap.axis).abs();
+                // One of a row that is chosen from may be the one that is worn.
+                let other = input.job.feature(mark.feature);
+                let is_worn = other.kind.facts().size_holes.is_some()
+                    || input.is_chosen_from(other);
+                let severity = if is_worn { Severity::Error } else { Severity::Warning };
                 findings.push(
-                    Finding::warning(RULE.id, format!(
+                    Finding::new(RULE.id, severity, format!(
                             "{} lies where `{}` is turned back",
                             input.named(mark),
                             feature.name

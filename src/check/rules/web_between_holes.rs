@@ -3,7 +3,7 @@ use crate::check::near::{Near, room};
 use crate::check::{CheckInput, Rule, severity_of};
 use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
-use crate::layout::MarkKind;
+use crate::layout::{Mark, MarkKind};
 use crate::words::Wording;
 
 pub(super) const RULE: Rule = Rule {
@@ -28,13 +28,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let widest = punched.iter().map(|m| breadth(m)).max();
             let widest = widest.unwrap_or_default();
             let near = Near::new(punched.iter().map(|m| ((), room(m, Length::ZERO))));
+            let slit_to = feature.kind.facts().slit.map(|slit| slit.value);
             let narrow = punched.iter().enumerate().find_map(|(i, a)| {
-                // A slit may run from its hole.
-                let slit = a.kind == MarkKind::Slit;
                 near.after(i, room(a, widest))
                     .into_iter()
                     .map(|n| punched[n])
-                    .filter(|b| slit == (b.kind == MarkKind::Slit))
+                    .filter(|b| {
+                        !is_own_slit(slit_to, a, b) && !is_own_slit(slit_to, b, a)
+                    })
                     .find_map(|b| {
                         // Between two holes of a blank there is what there is.
                         let is_there = a.kind == MarkKind::Target;
@@ -72,4 +73,16 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             );
         }
     }
+}
+
+/// Whether a slit runs on from the rim of a hole. `slit_to` is its length, negative toward the
+/// start.
+fn is_own_slit(slit_to: Option<Length>, hole: &Mark, slit: &Mark) -> bool {
+    let (Some(to), MarkKind::Slit) = (slit_to, slit.kind) else { return false };
+    let (rim, begins) = if to < Length::ZERO {
+        (hole.x_extent().from, slit.x_extent().to)
+    } else {
+        (hole.x_extent().to, slit.x_extent().from)
+    };
+    hole.kind != MarkKind::Slit && (rim - begins).abs() <= Length::from_um(1)
 }

@@ -34,7 +34,7 @@ pub struct TurnBack {
 
 impl TurnBack {
     pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
-        let sets = names.set(t);
+        let sets = names.fastener(t);
         let (slot_length, slot_width) =
             (t.no_less_than_nothing("slot-length"), t.size("slot-width"));
         if slot_length.value > Length::ZERO {
@@ -124,7 +124,7 @@ const HELD: [(&str, ()); 3] = [("cement", ()), ("hand-sewn", ()), ("free", ())];
 
 impl Fold {
     pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
-        let (holds, sets) = (names.held(t), names.set(t));
+        let (holds, sets) = (names.held(t), names.fastener(t));
         let fasteners = t.count_or("fasteners", 0);
         let slot_length = t.length_or("slot-length", Length::ZERO);
         let slot_width = t.size_where("slot-width", slot_length.value > Length::ZERO);

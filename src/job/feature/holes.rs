@@ -46,7 +46,10 @@ impl HoleRow {
     pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
         let buckle = names.buckle().map(Target::Hardware);
         let (diameter, oval_length) = (t.size("diameter"), t.size("oval-length"));
-        t.no_shorter_than_wide(["oval-length", "diameter"], &oval_length, &diameter);
+        let shape = t.choice("shape", &SHAPES).map_or(HoleShape::Round, |s| s.value);
+        if shape == HoleShape::Oval {
+            t.no_shorter_than_wide(["oval-length", "diameter"], &oval_length, &diameter);
+        }
         Self {
             from: t.datum("from"),
             by: t.length("by"),
@@ -54,7 +57,7 @@ impl HoleRow {
             outside: t.count("outside"),
             pitch: t.size("pitch"),
             diameter,
-            shape: t.choice("shape", &SHAPES).map_or(HoleShape::Round, |s| s.value),
+            shape,
             oval_length,
             rows: Rows::read(t),
             meets: names.target(t).or(buckle),
@@ -141,7 +144,6 @@ pub struct Row {
 
 impl Row {
     pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
-        let (holds, sets) = (names.held(t), names.set(t));
         let uses = [
             ("hole", Use::Hole),
             ("eyelet", Use::Eyelet),
@@ -149,8 +151,20 @@ impl Row {
             ("slot", Use::Slot),
             ("stitch", Use::Stitch),
         ];
+        let holds = names.held(t);
+        let usage = t.choice_or("use", &uses, Use::Hole);
+        let sets = match usage {
+            Use::Eyelet => {
+                names.set(t, |kind| matches!(kind, HardwareKind::Eyelet { .. }))
+            }
+            Use::Fastener => names.fastener(t),
+            Use::Hole | Use::Slot | Use::Stitch => None,
+        };
         let run = match (t.datum_if("to"), t.has("count")) {
-            (None, false) if t.has("places") => {
+            (None, has_count) if t.has("places") => {
+                if has_count {
+                    t.clash("places", "count");
+                }
                 RowCount::Places(t.lengths_if("places").unwrap_or_default())
             }
             (None, _) => {
@@ -177,7 +191,7 @@ impl Row {
             from: t.place(),
             by: t.length_or("by", Length::ZERO),
             run,
-            usage: t.choice_or("use", &uses, Use::Hole),
+            usage,
             diameter,
             shape,
             oval_length,
@@ -369,9 +383,13 @@ pub struct Snap {
 impl Snap {
     pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
         let posts = t.count_or("posts", 1);
-        let sets = names.set(t);
+        let sets = names.set(t, |kind| matches!(kind, HardwareKind::Snap { .. }));
         let cap = match sets.map(|id| &names.spec(id).kind) {
-            Some(HardwareKind::Snap { cap, .. }) if !t.has("cap-diameter") => cap.clone(),
+            Some(HardwareKind::Snap { cap, .. })
+                if names.takes_hole(t, "cap-diameter") =>
+            {
+                cap.clone()
+            }
             _ => t.size("cap-diameter"),
         };
         Self {

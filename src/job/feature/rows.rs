@@ -32,7 +32,7 @@ pub(super) fn set_diameter(
 ) -> Spanned<Length> {
     let own = sets.and_then(|id| names.spec(id).kind.hole());
     match own {
-        Some(hole) if !t.has(key) => hole.clone(),
+        Some(hole) if names.takes_hole(t, key) => hole.clone(),
         _ => t.size(key),
     }
 }

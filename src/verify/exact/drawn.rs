@@ -51,7 +51,9 @@ pub(super) fn found(drawing: Drawing, to_page: Affine) -> Vec<Found> {
         }
         Ink::Area { path } => vec![Found::Area { path: to_sheet * path }],
         Ink::Text { mut letters, em } => {
-            letters.iter_mut().for_each(|(_, at)| *at = to_sheet * *at);
+            for (_, at) in &mut letters {
+                *at = to_sheet * *at;
+            }
             vec![Found::Text { letters, em: em.map(|side| mapped(to_sheet, side)) }]
         }
         Ink::Image { area } => vec![Found::Image { middle: to_sheet * area.center() }],

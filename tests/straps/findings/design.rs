@@ -239,6 +239,13 @@ pub(crate) const DESIGN: &[Case] = &[
         "1300 mm",
     ),
     case(
+        "slit-side",
+        "template = \"guitar-strap\"\nguitar.slit = \"-11 mm\"",
+        "guitar.slit = \"-11 mm\"",
+        "-11 mm",
+        "the middle of the strap",
+    ),
+    case(
         "post-length",
         "fastener.hardware = \"screw-post\"\nfastener.post = \"8 mm\"",
         "fastener.post = \"8 mm\"",

@@ -4,15 +4,15 @@ use super::{Judge, ROUNDING};
 use crate::geom::{
     Extent, Length, Path, Point, QuarterTurn, Segment, Sheet as OnSheet, Step, Strap,
 };
-use crate::layout::{GuideShape, NestedSize, Piece};
+use crate::layout::{GuideShape, Piece};
 use crate::paginate::{Item, Layer, Pen, Sheet, Tile};
 use crate::verify::rule;
 
 impl Judge<'_> {
     /// Holds every line of the sheet against the layout.
-    pub(super) fn lines(&mut self, rows: &[NestedSize]) {
+    pub(super) fn lines(&mut self) {
         self.tiles();
-        self.outlines(rows);
+        self.outlines();
         self.guides();
         self.bars();
     }
@@ -53,7 +53,7 @@ impl Judge<'_> {
 
     /// All of an outline that a tile shows is drawn, and every line of the layer of outlines
     /// is one, or the tip of another size.
-    fn outlines(&mut self, rows: &[NestedSize]) {
+    fn outlines(&mut self) {
         let lines =
             self.drawn.strokes.iter().filter(|(layer, ..)| *layer == Layer::Outline);
         let lines: Vec<(Pen, &Path<OnSheet>)> =
@@ -72,7 +72,8 @@ impl Judge<'_> {
             let missing = wanted.find(|p| is_within(*p, x, tile) && !lies_on(*p, &drawn));
             let extra =
                 drawn.iter().flat_map(|s| samples(*s, x)).find(|p| !lies_on(*p, &own));
-            let tips: Vec<Segment<Strap>> = rows
+            let tips: Vec<Segment<Strap>> = self
+                .rows
                 .iter()
                 .filter(|row| row.piece == tile.piece)
                 .flat_map(|row| row.tip.iter().flat_map(Path::segments))

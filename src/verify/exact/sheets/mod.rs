@@ -30,9 +30,10 @@ pub(super) fn sheets(
     let mut findings = coverage::coverage(set, layout);
     findings.extend(coverage::crosses(set, layout));
     for sheet in &set.sheets {
-        let mut judge = Judge { set, sheet, layout, drawn: Drawn::new(sheet), findings };
+        let drawn = Drawn::new(sheet);
+        let mut judge = Judge { set, sheet, layout, rows, drawn, findings };
         judge.marks();
-        judge.lines(rows);
+        judge.lines();
         judge.rulers();
         judge.claims();
         findings = judge.findings;
@@ -107,6 +108,8 @@ struct Judge<'a> {
     set: &'a SheetSet,
     sheet: &'a Sheet,
     layout: &'a Layout,
+    /// The sizes of a nested print.
+    rows: &'a [NestedSize],
     drawn: Drawn<'a>,
     findings: Vec<Finding>,
 }

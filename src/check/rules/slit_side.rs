@@ -1,0 +1,51 @@
+use crate::check::{CheckInput, Rule};
+use crate::diagnostic::{Finding, RuleId};
+use crate::geom::Length;
+
+pub(super) const RULE: Rule = Rule {
+    id: RuleId::new("slit-side"),
+    check,
+    what: "The slit of a button hole runs from its hole toward the middle of the strap.",
+    why: "The strap pulls the stud to the outer side of its hole. With the slit there, the \
+          stud slides into it and slips out.",
+    breaks: r#"template = "guitar-strap"
+guitar.slit = "-11 mm""#,
+    keeps: r#"template = "guitar-strap"
+guitar.slit = "11 mm""#,
+    source: "Common practice, no source.",
+};
+
+fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for piece in input.one_of_each() {
+        let middle = piece.extent.from + piece.extent.length() / 2;
+        for feature in &input.job.features {
+            let facts = feature.kind.facts();
+            let (Some(slit), Some(hole)) =
+                (facts.slit, piece.marks_of(feature.id).find(|m| m.path().is_some()))
+            else {
+                continue;
+            };
+            let inward = middle - hole.at.x;
+            // Near the middle either side may pull.
+            let is_outer = inward.abs() > piece.extent.length() / 10;
+            if !is_outer || (inward < Length::ZERO) == (slit.value < Length::ZERO) {
+                continue;
+            }
+            findings.push(
+                Finding::warning(
+                    RULE.id,
+                    format!(
+                        "the slit of `{}` lies on the side of the pull",
+                        feature.name
+                    ),
+                )
+                .at(slit.span.clone())
+                .expected(
+                    format!("a slit of {}, toward the end", slit.value.both()),
+                    "one that runs toward the middle of the strap",
+                )
+                .remedy("change its sign: negative is toward the start"),
+            );
+        }
+    }
+}
