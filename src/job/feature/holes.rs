@@ -158,6 +158,8 @@ impl Row {
                 names.set(t, |kind| matches!(kind, HardwareKind::Eyelet { .. }))
             }
             Use::Fastener => names.fastener(t),
+            // The posts of the row that they meet go through them.
+            Use::Hole if t.has("meets") => names.fastener(t),
             Use::Hole | Use::Slot | Use::Stitch => None,
         };
         let run = match (t.datum_if("to"), t.has("count")) {
