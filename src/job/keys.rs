@@ -16,7 +16,8 @@ const PROBE: &str = "probe";
 /// What the reader needs of a measure before it goes on to the other tables.
 const MEASURE: &str = "taken = \"tape\"\nbody = \"waist\"\n";
 /// Values that make a reader ask for further keys.
-const CHOICES: [&str; 3] = ["", "to = \"strap.zero\"", "along = \"line\""];
+const CHOICES: [&str; 4] =
+    ["", "to = \"strap.zero\"", "along = \"line\"", "use = \"fastener\""];
 
 /// The tables that have no `kind`.
 pub fn plain_tables() -> impl Iterator<Item = &'static str> {

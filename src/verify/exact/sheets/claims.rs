@@ -4,7 +4,7 @@ use super::rulers::ruler_reading;
 use super::{Judge, ROUNDING};
 use crate::diagnostic::RuleId;
 use crate::geom::{Extent, Length, Point, Sheet as OnSheet};
-use crate::layout::{Mark, NestedSize};
+use crate::layout::Mark;
 use crate::paginate::{Claim, Item, Tile};
 use crate::verify::rule;
 
@@ -137,10 +137,8 @@ impl Judge<'_> {
             let place = Extent::at(tile.placement.invert(at).x);
             let forms = || piece.marks.iter().filter(|m| m.path().is_some());
             let way = Extent::at(x).union(place);
-            // On a nested print the holes of other sizes lie before the tip of one, and at it.
-            let is_tip =
-                |row: &NestedSize| row.tip.iter().any(|tip| tip.x_extent().to == x);
-            if self.rows.iter().any(|row| row.piece == index && is_tip(row)) {
+            // On a nested print the holes of other sizes lie anywhere about a mark.
+            if !self.rows.is_empty() {
                 return way.length() <= TO_LINE;
             }
             let mut own = forms().filter(|m| m.at.x == x).map(Mark::x_extent).peekable();
