@@ -132,15 +132,15 @@ impl Judge<'_> {
     /// Whether a place of the sheet is beside the mark at x of a piece; none that is a form
     /// lies between a line across the strap and its reading.
     fn is_beside(&self, index: usize, x: Length, at: Point<OnSheet>) -> bool {
+        // On a nested print the readings of all sizes share the room that there is.
+        if !self.rows.is_empty() {
+            return true;
+        }
         let own = self.pieces().filter(|(tile, _)| tile.piece == index);
         own.filter(|(tile, _)| tile.stretch.holds(Extent::at(x))).any(|(tile, piece)| {
             let place = Extent::at(tile.placement.invert(at).x);
             let forms = || piece.marks.iter().filter(|m| m.path().is_some());
             let way = Extent::at(x).union(place);
-            // On a nested print the holes of other sizes lie anywhere about a mark.
-            if !self.rows.is_empty() {
-                return way.length() <= TO_LINE;
-            }
             let mut own = forms().filter(|m| m.at.x == x).map(Mark::x_extent).peekable();
             if own.peek().is_some() {
                 return own.any(|form| form.grown(TO_FORM).holds(place));
