@@ -480,7 +480,8 @@ pub(crate) const FAULTS: &[Fault] = &[
         });
         file.page(0).set("Annots", vec![note.into()]);
     }),
-    fault("an endless pattern", "ink-extra", 1, |file, _| {
+    // The exact judge finds it. In ink nothing of it comes out, as far as was seen.
+    fault("an endless pattern", "", 1, |file, _| {
         let bounds: Vec<Object> = [0.0, 0.0, 1.0, 1.0].map(real).into();
         let tile = dictionary! {
             "Type" => "Pattern", "PatternType" => 1, "PaintType" => 1, "TilingType" => 1,
