@@ -89,10 +89,15 @@ impl<'n> Names<'n> {
         self.hardware(table, "holds", |kind| kind.bar().is_some())
     }
 
-    /// The fastener that is set in holes.
+    /// The fastener that is set in holes: a rivet, a screw post, or a snap that opens again.
     pub(super) fn fastener(&self, table: &Section<'_, '_>) -> Option<HardwareId> {
         let is_one = |kind: &_| {
-            matches!(kind, HardwareKind::Rivet(_) | HardwareKind::ScrewPost(_))
+            matches!(
+                kind,
+                HardwareKind::Rivet(_)
+                    | HardwareKind::ScrewPost(_)
+                    | HardwareKind::Snap { .. }
+            )
         };
         self.set(table, is_one)
     }
