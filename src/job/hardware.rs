@@ -164,22 +164,18 @@ impl HardwareKind {
 
     /// The bar that a strap folds round; `None` where there is none.
     pub fn bar(&self) -> Option<&Spanned<Length>> {
-        match self {
-            Self::Buckle(Buckle { bar, .. }) | Self::Ring { bar, .. } => Some(bar),
-            Self::Rivet(_)
-            | Self::ScrewPost(_)
-            | Self::Snap { .. }
-            | Self::Eyelet { .. }
-            | Self::Stud { .. }
-            | Self::Lace(_) => None,
-        }
+        self.bar_and_inside().map(|(bar, _)| bar)
     }
 
     /// The clear width that it has for the strap, where the job says so.
     pub fn inside(&self) -> Option<&Spanned<Length>> {
+        self.bar_and_inside().and_then(|(_, inside)| inside)
+    }
+
+    fn bar_and_inside(&self) -> Option<(&Spanned<Length>, Option<&Spanned<Length>>)> {
         match self {
-            Self::Buckle(Buckle { inside, .. }) | Self::Ring { inside, .. } => {
-                inside.as_ref()
+            Self::Buckle(Buckle { bar, inside, .. }) | Self::Ring { bar, inside, .. } => {
+                Some((bar, inside.as_ref()))
             }
             Self::Rivet(_)
             | Self::ScrewPost(_)

@@ -2,7 +2,6 @@
 //! the sheets and on the terminal.
 
 mod hardware;
-mod lace;
 mod marks;
 mod nested;
 mod supplies;
