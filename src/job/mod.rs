@@ -32,7 +32,7 @@ pub use hardware::{Buckle, HardwareId, HardwareKind, HardwareSpec, Post, Target}
 pub use hazard::Hazard;
 pub use id::{FeatureId, PieceId};
 pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables};
-pub use piece::{Form, Keeper, PieceSpec};
+pub use piece::{Form, Keeper, LiningHoles, PieceSpec};
 pub use read::{
     MovedJob, ParsedJob, TemplateChain, lines, own_keys, read, read_from, read_moved,
     read_template, read_without, unread,
@@ -136,6 +136,12 @@ impl Job {
     /// The hardware of an id, which is one of this job's.
     pub fn hardware(&self, id: HardwareId) -> &HardwareSpec {
         &self.hardware[id.0]
+    }
+
+    /// All buckles.
+    pub fn buckles(&self) -> impl Iterator<Item = (HardwareId, &Buckle)> {
+        let ids = (0..self.hardware.len()).map(HardwareId);
+        ids.filter_map(|id| Some((id, self.buckle(id)?)))
     }
 
     /// The buckle of an id; `None` where that is no buckle.

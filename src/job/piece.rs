@@ -48,7 +48,18 @@ pub enum Form {
         of: Spanned<PieceId>,
         /// How much smaller.
         inset: Spanned<Length>,
+        /// What becomes of it where the other piece has holes.
+        holes: LiningHoles,
     },
+}
+
+/// What becomes of a lining where its piece is punched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LiningHoles {
+    /// The holes are punched through both.
+    Through,
+    /// The lining is cut away round each hole, so posts and tongues go through the piece alone.
+    Trimmed,
 }
 
 /// The loop that holds a strap's end: a strip round the strap's layers.
@@ -122,7 +133,12 @@ impl PieceSpec {
             })),
             "lining" => {
                 let of = names.piece(t, t.text_or("of", STRAP));
-                Form::Lining { of, inset: t.length("inset") }
+                let words = [
+                    ("through", LiningHoles::Through),
+                    ("trimmed", LiningHoles::Trimmed),
+                ];
+                let holes = t.choice_or("holes", &words, LiningHoles::Through);
+                Form::Lining { of, inset: t.length("inset"), holes }
             }
             _ => Form::Strap(t.has("length").then(|| t.size("length"))),
         };

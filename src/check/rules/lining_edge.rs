@@ -2,7 +2,7 @@ use crate::check::measure::{breadth, clear_of_edge};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
-use crate::job::{FeatureId, Form};
+use crate::job::{FeatureId, Form, LiningHoles};
 use std::collections::BTreeMap;
 
 pub(super) const RULE: Rule = Rule {
@@ -23,7 +23,9 @@ lining.inset = "2 mm""#,
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for order in &input.job.pieces {
-        let Form::Lining { of, inset } = &order.form else { continue };
+        let Form::Lining { of, inset, holes: LiningHoles::Through } = &order.form else {
+            continue;
+        };
         let first = |id| input.one_of_each().find(|p| p.id == id);
         let (Some(base), Some(lining)) = (first(of.value), first(order.id)) else {
             continue;
@@ -62,7 +64,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     format!("{} between rim and edge", clear.both()),
                     format!("at least {}", needed.both()),
                 )
-                .remedy("choose another inset, or move the holes"),
+                .remedy(
+                    "choose another inset, move the holes, or cut the lining away round \
+                         them: holes = \"trimmed\"",
+                ),
             );
         }
     }

@@ -2,7 +2,7 @@ use crate::assembly::joined;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
-use crate::job::{Buckle, Feature, FeatureId, HardwareId, HardwareKind, Run, Target};
+use crate::job::{Buckle, Feature, FeatureId, HardwareId, Run, Target};
 use crate::layout::{Mark, MarkKind};
 use std::collections::BTreeSet;
 
@@ -76,10 +76,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
         }
     }
-    for (id, spec) in input.job.hardware.iter().enumerate() {
-        if let HardwareKind::Buckle(buckle) = &spec.kind {
-            tongues(input, HardwareId(id), buckle, findings);
-        }
+    for (id, buckle) in input.job.buckles() {
+        tongues(input, id, buckle, findings);
     }
 }
 

@@ -23,7 +23,7 @@ pub(super) fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usi
     let assembly = Assembly::new(job, layout);
     let leather = |piece: &Piece, mark: &Mark| {
         let body = assembly.body(piece.id);
-        body.map_or(piece.thickness, |body| body.thickness_at(mark.at.x))
+        body.map_or(piece.thickness, |body| body.punched_at(mark.at.x))
     };
     let mut all: Vec<(Hardware, usize)> = Vec::new();
     let mut add = |kind, count| match all.iter_mut().find(|(known, _)| *known == kind) {
