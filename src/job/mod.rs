@@ -24,8 +24,8 @@ mod sum;
 
 pub use feature::{
     Between, ButtonHole, ClosesRound, Course, Crease, Facts, Feature, FeatureKind,
-    Fitting, Fold, FoldFacts, HoleRow, HoleShape, Join, Row, RowCount, Rows, Run, Side,
-    Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
+    Fitting, Fold, FoldFacts, Held, HoleRow, HoleShape, Join, Row, RowCount, Rows, Run,
+    Side, Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
     TurnBack, Use, Words,
 };
 pub use hardware::{Buckle, HardwareId, HardwareKind, HardwareSpec, Post, Target};

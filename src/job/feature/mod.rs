@@ -8,7 +8,7 @@ mod holes;
 mod lines;
 mod rows;
 
-pub use ends::{Fold, Side, Tip, TipShape, TurnBack};
+pub use ends::{Fold, Held, Side, Tip, TipShape, TurnBack};
 pub use facts::{ClosesRound, Facts, FoldFacts, Run, SlotFacts};
 pub use fittings::{Fitting, Spacing, Spread};
 pub use holes::{ButtonHole, HoleRow, HoleShape, Row, RowCount, Slot, Snap, Use};
