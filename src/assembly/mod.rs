@@ -94,8 +94,8 @@ impl<'a> Assembly<'a> {
     pub fn stack(&self, feature: &Feature) -> Length {
         let Some(body) = self.body(feature.on.value) else { return Length::ZERO };
         let marks = body.piece.marks_of(feature.id).filter(|m| m.path().is_some());
-        let said = feature.kind.facts().layers.map(|layers| i64::from(layers.value));
-        let stack = |mark: &Mark| match said {
+        let given = feature.kind.facts().layers.map(|layers| i64::from(layers.value));
+        let stack = |mark: &Mark| match given {
             Some(layers) => body.punched_at(mark.at.x) * layers,
             None => body.layers(mark).map(|x| body.punched_at(x)).sum(),
         };

@@ -126,7 +126,7 @@ fn findings_point_at_their_cells() {
         .iter()
         .map(|f| {
             let span = f.span.as_ref().unwrap();
-            let called = a.sources.get(span.source).unwrap().called();
+            let called = a.sources.get(span.source).unwrap().display_name();
             (called, a.sources.line_column(span), a.column_key(f, &table))
         })
         .collect();

@@ -145,18 +145,18 @@ impl HardwareKind {
     }
 
     fn read(t: &Section<'_, '_>) -> Option<Self> {
-        let said = t.text("hardware");
-        let known = Self::KINDS.iter().find(|(name, _)| *name == said.value);
+        let given = t.text("hardware");
+        let known = Self::KINDS.iter().find(|(name, _)| *name == given.value);
         if known.is_none() {
             t.accept_all();
             t.reader.find(
                 Finding::unknown_name(
                     rule::BAD_VALUE,
                     "hardware",
-                    &said.value,
+                    &given.value,
                     Self::names(),
                 )
-                .at(said.span),
+                .at(given.span),
             );
         }
         known.map(|(_, read)| read(t))
@@ -191,7 +191,7 @@ impl HardwareKind {
         let (Self::Snap { face, .. } | Self::Eyelet { flange: face, .. }) = self else {
             return None;
         };
-        face.as_ref().map(|said| said.value)
+        face.as_ref().map(|given| given.value)
     }
 
     /// The hole that it is set in; `None` for what is not set in a hole.

@@ -158,8 +158,8 @@ impl Job {
     }
 
     /// The name that a value of the job gives to something: its title, say.
-    pub fn name(&self, said: &Spanned<String>) -> Name {
-        self.origin.value(said)
+    pub fn name(&self, given: &Spanned<String>) -> Name {
+        self.origin.value(given)
     }
 }
 

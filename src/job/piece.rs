@@ -218,15 +218,15 @@ impl PieceSpec {
 
 /// Finds a single piece that the user wants mirrored: it has no other to be the mirror of.
 fn find_lone_mirrored(t: &Section<'_, '_>, count: &Spanned<u32>, origin: &Origin) {
-    let said = t.leaf("mirrored").map(|leaf| leaf.span.clone());
+    let given = t.leaf("mirrored").map(|leaf| leaf.span.clone());
     // A job that makes one of a template's pair wants the one.
-    if said.as_ref().is_none_or(|span| origin.is_built_in(span)) {
+    if given.as_ref().is_none_or(|span| origin.is_built_in(span)) {
         return;
     }
     let [mirrored, number] = ["mirrored", "count"].map(|key| t.full_name(key));
     t.reader.find(
         Finding::warning(rule::BAD_VALUE, format!("`{mirrored}` has no effect"))
-            .at(said)
+            .at(given)
             .expected(format!("{number} = {}", count.value), "a count of two or more")
             .remedy(format!("give {number} = 2, or take {mirrored} out")),
     );

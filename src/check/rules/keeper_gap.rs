@@ -21,7 +21,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let strips: Vec<_> = strips.map(|o| &o.leather.width).collect();
     for feature in &input.job.features {
         let Some(fold) = feature.kind.facts().fold else { continue };
-        let Some((apart, said)) = fold.keeper_room else { continue };
+        let Some((apart, given)) = fold.keeper_room else { continue };
         let own = fold.keeper_width;
         let room = apart - fold.fastener_diameter.value;
         let widest =
@@ -33,7 +33,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         }
         // What the keeper's own line says is looked at where the gap is as it was.
         let own_line = own.is_none_or(|o| o.value < strip.value);
-        let span = if own_line { &strip.span } else { &said.span };
+        let span = if own_line { &strip.span } else { &given.span };
         findings.push(
             Finding::error(RULE.id, "the keeper has no room")
                 .at(span.clone())

@@ -135,8 +135,8 @@ fn unmatched(input: &CheckInput<'_>, one: FeatureId, other: FeatureId) -> Option
 /// The line that says how far apart the holes of a feature stand along the strap.
 fn pitch_span(feature: &Feature) -> Option<&Span> {
     match feature.kind.facts().run? {
-        Run::Pitch(said) | Run::AtMost { by: said, .. } | Run::To { by: said } => {
-            said.span.as_ref()
+        Run::Pitch(given) | Run::AtMost { by: given, .. } | Run::To { by: given } => {
+            given.span.as_ref()
         }
         Run::Places(places) => places.first()?.span.as_ref(),
     }

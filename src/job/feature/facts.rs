@@ -217,9 +217,9 @@ fn turn_back(f: &TurnBack) -> Facts<'_> {
             fastener_diameter: &f.fastener_diameter,
             keeper_room: match fasteners.as_slice() {
                 [(first, _), (second, read), ..] => {
-                    let said = f.holes.as_ref().map(|_| *read);
-                    let said = said.unwrap_or(&f.second_fastener);
-                    Some((*second - *first, said))
+                    let given = f.holes.as_ref().map(|_| *read);
+                    let given = given.unwrap_or(&f.second_fastener);
+                    Some((*second - *first, given))
                 }
                 _ => None,
             },

@@ -69,10 +69,10 @@ impl Spread {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
         let spacings = [("middles", Spacing::Middles), ("gaps", Spacing::Gaps)];
         let mut pattern = Vec::new();
-        for said in t.names("pattern", &[]) {
-            match t.reader.section(&said.value) {
+        for given in t.names("pattern", &[]) {
+            match t.reader.section(&given.value) {
                 Some(table) => pattern.push(Fitting::read(&table)),
-                None => t.no_such_table(&said),
+                None => t.no_such_table(&given),
             }
         }
         if pattern.is_empty() {

@@ -156,7 +156,7 @@ fn fastener(job: &Job, feature: &Feature, through: Through) -> Hardware {
         }
         _ => (None, None),
     };
-    Hardware::Fastener { through, kind, post: post.map(|said| said.value) }
+    Hardware::Fastener { through, kind, post: post.map(|given| given.value) }
 }
 
 /// The hardware that the holes of a feature close on.
@@ -177,7 +177,7 @@ fn held(job: &Job, piece: &Piece, feature: &Feature) -> Option<Hardware> {
         _ => None,
     };
     if let Some(Buckle { inside: Some(inside), bar, reach, .. }) = buckle {
-        let [inside, bar, reach] = [inside, bar, reach].map(|said| said.value);
+        let [inside, bar, reach] = [inside, bar, reach].map(|given| given.value);
         return Some(Hardware::Buckle { inside, bar, reach });
     }
     let Some(fold) = facts.fold else {
