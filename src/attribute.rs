@@ -2,8 +2,8 @@
 //!
 //! A mark is asked for by one line and put where it is by others: a hole too near the edge
 //! points at its diameter in the template, while the job gave the width. So each of the job's
-//! own lines is left out in turn; that without which the finding is gone is the one to look
-//! at.
+//! own lines is left out in turn; that without which the finding is gone, or is made of fewer
+//! marks, is the one to look at.
 
 use super::{Prepared, staged};
 use crate::diagnostic::{Finding, Severity, Span, and_others};
@@ -32,13 +32,14 @@ pub(super) fn attribute(
     if lines.len() > MOST_LINES {
         return;
     }
-    let mut better: Vec<(usize, bool, &Span)> = Vec::new();
+    let mut better: Vec<(usize, bool, bool, &Span)> = Vec::new();
     for line in &lines {
         let other = staged(job::read_without(name, text, sets, loader, line));
         if other.laid.is_none() {
             continue;
         }
-        let has = |all: &[Finding], f: &Finding| all.iter().any(|o| same(o, f));
+        let count =
+            |all: &[Finding], f: &Finding| all.iter().filter(|o| same(o, f)).count();
         // A line whose absence does other harm is the second best to look at.
         let harms = other.findings.iter().any(|f| {
             f.severity == Severity::Error
@@ -46,15 +47,18 @@ pub(super) fn attribute(
                 && !prepared.findings.iter().any(|o| o.rule == f.rule)
         });
         for &i in &strays {
-            if !has(&other.findings, &prepared.findings[i]) {
-                better.push((i, harms, line));
+            let finding = &prepared.findings[i];
+            let left = count(&other.findings, finding);
+            // Where two lines do the same harm, leaving out one of them leaves fewer.
+            if left < count(&prepared.findings, finding) {
+                better.push((i, left == 0, !harms, line));
             }
         }
     }
     // Of several lines that would do, the last: what is measured comes first in a job, what
     // is chosen after it.
-    better.sort_by_key(|(i, harms, _)| (*i, !*harms));
-    for (i, _, line) in better {
+    better.sort_by_key(|(i, clears, is_harmless, _)| (*i, *clears, *is_harmless));
+    for (i, .., line) in better {
         prepared.findings[i].span = Some(line.clone());
     }
 }

@@ -1,4 +1,4 @@
-use crate::check::limits::{RIVET_OVER, SCREW_UNDER};
+use crate::check::limits::{RIVET_OVER, SCREW_OVER, SCREW_UNDER};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
@@ -42,7 +42,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let (least, most) = if name == "rivet" {
             (stack, stack + RIVET_OVER)
         } else {
-            ((stack - SCREW_UNDER).max(Length::ZERO), stack)
+            ((stack - SCREW_UNDER).max(Length::ZERO), stack + SCREW_OVER)
         };
         let post = given.value;
         if least <= post && post <= most {
