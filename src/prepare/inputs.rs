@@ -4,12 +4,11 @@
 //! A value is moved by a little and the strap is laid out again. No list of keys has to be
 //! kept, and templates of others are accounted for as those of the program are.
 
-use super::{Laid, Prepared, staged};
+use super::{Given, Laid, Prepared, staged};
 use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
 use crate::job::{self, Assumed, MeasureMethod, rule};
 use crate::layout::{Layout, Mark, MarkKind};
-use crate::template::TemplateLoader;
 use crate::words::Name;
 
 /// How far a length is moved.
@@ -18,24 +17,18 @@ const STEP: Length = Length::from_mm(1);
 const BUCKLE: [&str; 3] = ["buckle.bar", "buckle.reach", "buckle.frame"];
 
 /// Finds measures that the job gives and nothing on the strap depends on.
-pub(super) fn find_unused(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    loader: &dyn TemplateLoader,
-    prepared: &mut Prepared,
-) {
+pub(super) fn find_unused(given: &Given<'_>, prepared: &mut Prepared) {
     let Some(laid) = &prepared.laid else { return };
     // A key that nothing reads is told of already.
     if prepared.findings.iter().any(|f| f.rule == rule::UNKNOWN_KEY) {
         return;
     }
-    let own = job::own_keys(text, sets);
+    let own = job::own_keys(given.text, given.sets);
     let mut found: Vec<Finding> =
         not_made(laid).filter_map(|name| of_nothing(name, &own)).collect();
     let unused =
         own.into_iter().filter(|(key, _)| places_only(key)).filter(|(key, _)| {
-            let other = job::read_moved(name, text, sets, loader, key, STEP);
+            let other = given.moved(key, STEP);
             let other = other.and_then(|moved| staged(moved.job).laid);
             other.is_some_and(|other| other.2 == laid.2)
         });
@@ -83,17 +76,11 @@ fn key_of<'a>(table: &str, dotted: &'a str) -> Option<&'a str> {
 
 /// Notes the measures of hardware that a job leaves to a template of the program and that move
 /// holes: those of the buckle, and those that the template names in `about.measured`.
-pub(super) fn find_assumed(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    loader: &dyn TemplateLoader,
-    prepared: &mut Prepared,
-) {
+pub(super) fn find_assumed(given: &Given<'_>, prepared: &mut Prepared) {
     let Some(laid) = &mut prepared.laid else { return };
     let hardware = laid.0.measured.iter().map(String::as_str).chain(BUCKLE);
     let told = hardware.filter_map(|key| {
-        let other = job::read_moved(name, text, sets, loader, key, STEP)?;
+        let other = given.moved(key, STEP)?;
         let other = Some(other).filter(|other| other.is_built_in)?;
         let moves = most_moved(&laid.2, &staged(other.job).laid?.2);
         let one = Assumed { key: key.to_owned(), value: other.value, moves };
