@@ -1,5 +1,6 @@
 //! `calibrate`: from what the ruler read on a print to the verdict on it and to a printer file.
 
+use super::destination::Destination;
 use super::ruler::RulerArgs;
 use super::terminal::{self, message, show_findings};
 use super::{Failure, Result, check_allowed, explain_forbidden, files, today};
@@ -13,7 +14,7 @@ use crate::printer::{
 };
 use crate::verify::opens;
 use clap::Args;
-use std::ffi::OsString;
+use std::ffi::{OsStr, OsString};
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
@@ -28,11 +29,27 @@ The first words say whether to punch by this print. With --printer the reading i
 to that file, which is made if it is not there. Then draw for that printer:
   strapwright draw --printer desk.toml
 Each further reading makes the file surer. On a terminal, readings that are not given are
-asked for. Exit codes: 0 punch, or the reading was added; 1 do not punch.")]
+asked for. Exit codes: 0 punch, or the reading was added; 1 do not punch.
+A print of its own, which is read to 0.1 mm:
+  strapwright calibrate --print")]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Calibrate {
     /// The PDF that was printed
-    #[arg(value_name = "PRINT")]
-    print: OsString,
+    #[arg(value_name = "PRINT", required_unless_present = "draws")]
+    print: Option<OsString>,
+    /// Draw the calibration print: a plain strip to join, with verniers to read to 0.1 mm
+    #[arg(long = "print", conflicts_with = "print")]
+    draws: bool,
+    /// The paper of the calibration print
+    #[arg(long, value_name = "NAME", default_value = "a4", requires = "draws")]
+    #[arg(value_parser = Paper::parse)]
+    paper: Paper,
+    /// Where to write the calibration print [default: calibration.pdf]
+    #[arg(short, long, value_name = "FILE", requires = "draws")]
+    output: Option<PathBuf>,
+    /// Replace the calibration print if it exists
+    #[arg(long, requires = "draws")]
+    force: bool,
     /// What the ruler reads on the scale bar along the width, from first to last tick; can be
     /// given again for another sheet
     #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
@@ -84,7 +101,14 @@ fn length(text: &str) -> std::result::Result<Length, String> {
 }
 
 pub(super) fn run(args: &Calibrate) -> Result {
-    let (name, bytes) = files::read_bytes(&args.print, files::MAX_PDF)?;
+    match &args.print {
+        None => args.draw(),
+        Some(print) => judge(args, print),
+    }
+}
+
+fn judge(args: &Calibrate, print: &OsStr) -> Result {
+    let (name, bytes) = files::read_bytes(print, files::MAX_PDF)?;
     let unreadable = |why: String| Failure::System(format!("cannot read {name}: {why}"));
     opens(&bytes).map_err(|why| unreadable(why.to_string()))?;
     let print = PrintMetadata::read(&bytes).map_err(|e| unreadable(e.to_string()))?;
@@ -136,6 +160,23 @@ pub(super) fn run(args: &Calibrate) -> Result {
 }
 
 impl Calibrate {
+    /// Draws the calibration print.
+    fn draw(&self) -> Result {
+        let output = self.output.as_deref();
+        let destination = Destination::pdf(output, "calibration", self.force)?;
+        let (set, layout) = printer::calibration_print(&self.paper)
+            .map_err(|why| Failure::Usage(why.finding().message))?;
+        destination.check_free(&set)?;
+        let read_back = destination.write(&set, &layout, &[])?;
+        message(&destination.summary(&set));
+        message(&read_back);
+        message(
+            "Print it at 100 %, join the sheets, and name this file to calibrate; what to read \
+             stands on the first sheet.",
+        );
+        Ok(())
+    }
+
     /// The readings; on a terminal, those that were not given are asked for.
     fn readings(&self, gauge: &Gauge) -> Result<Readings> {
         if self.strip.is_some() && gauge.strip.is_none() {
@@ -154,13 +195,11 @@ impl Calibrate {
         let is_asked = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
         let none = readings.wide.is_empty() && readings.tall.is_empty();
         if is_asked && none && readings.strip.is_none() {
-            let [wide, tall] = gauge.bars;
-            readings.wide.extend(ask("bar along the width, first tick to last", wide)?);
-            readings.tall.extend(ask("bar along the height, first tick to last", tall)?);
+            let [wide, tall] = [0, 1].map(|i| ask(&gauge.names[i], gauge.bars[i]));
+            readings.wide.extend(wide?);
+            readings.tall.extend(tall?);
             if let Some(strip) = &gauge.strip {
-                let [from, to] = &strip.labels;
-                let what = format!("joined strip, cross {from} to cross {to}");
-                readings.strip = ask(&what, strip.length)?;
+                readings.strip = ask(&strip.labels.join(" to "), strip.length)?;
             }
         }
         Ok(readings)
@@ -273,17 +312,18 @@ fn ask(what: &str, drawn: Length) -> Result<Option<Length>> {
 
 /// Says which readings are needed, and how long each is on a true print.
 fn missing_readings(gauge: &Gauge) -> Failure {
-    let [wide, tall] = gauge.bars.map(Length::both);
+    let [wide, tall] = [0, 1].map(|i| (&gauge.names[i], gauge.bars[i].both()));
     let strip = gauge.strip.as_ref().map(|strip| {
-        let ([from, to], length) = (&strip.labels, strip.length.both());
-        format!(
-            "\n  --strip READ      joined strip, cross {from} to cross {to}, {length}: the \
-             surest of the three"
-        )
+        let (ends, length) = (strip.labels.join(" to "), strip.length.both());
+        format!("\n  --strip READ      joined strip, {ends}, {length}: the surest of the three")
     });
     Failure::Usage(format!(
-        "give what the ruler reads on the print:\n  --wide-bar READ   bar along the width, \
-         {wide} on a true print\n  --tall-bar READ   bar along the height, {tall}{}",
+        "give what the ruler reads on the print:\n  --wide-bar READ   {}, {} on a true print\n  \
+         --tall-bar READ   {}, {}{}",
+        wide.0,
+        wide.1,
+        tall.0,
+        tall.1,
         strip.unwrap_or_default()
     ))
 }

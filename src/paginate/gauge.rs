@@ -19,6 +19,8 @@ pub struct Gauge {
     pub page: [Length; 2],
     /// The bars along the width and the height, alike on all sheets.
     pub bars: [Length; 2],
+    /// What these are called.
+    pub names: [String; 2],
     /// Width and height between the corner marks.
     pub frame: [Length; 2],
     /// The long check of the first joined piece.
@@ -30,7 +32,7 @@ pub struct Gauge {
 /// A long check: what a tape reads from one cross to the other.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct GaugeStrip {
-    /// The labels of the two crosses: `A` and `B`.
+    /// Its two ends: `cross A` and `cross B`.
     pub labels: [String; 2],
     /// The distance of the crosses.
     pub length: Length,
@@ -64,7 +66,7 @@ impl Gauge {
 
     /// Whether a print can have it.
     pub fn is_sane(&self) -> bool {
-        let Self { page, bars, frame, strip, last } = self;
+        let Self { page, bars, frame, strip, last, .. } = self;
         let lengths = page.iter().chain(bars).chain(frame);
         let lengths = lengths.chain(strip.iter().map(|s| &s.length));
         let mut lengths = lengths.chain(last.iter().map(|l| &l.way));
@@ -84,9 +86,10 @@ impl Gauge {
         let gauge = Self {
             page: [sheet.width, sheet.height],
             bars: [wide, tall].map(|bar: ScaleBar| bar.length()),
+            names: ["width", "height"].map(|side| format!("bar along the {side}")),
             frame: [frame.x.length(), frame.y.length()],
             strip: check.map(|check| GaugeStrip {
-                labels: check.labels.clone(),
+                labels: check.labels.each_ref().map(|label| format!("cross {label}")),
                 length: check.length,
                 joins: check.joins,
                 is_wide: is_wide(plan, check.piece),

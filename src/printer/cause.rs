@@ -5,7 +5,7 @@
 //! cause with the least sum wins. Each has a cost besides, so that a rarer cause must explain
 //! clearly more (a likelihood ratio with prior odds; JCGM 106:2012, 6).
 
-use super::reading::{Reading, What};
+use super::reading::Reading;
 use crate::geom::Length;
 use crate::paginate::{Correction, Gauge, Paper};
 
@@ -75,7 +75,7 @@ impl Model {
         let mut sum = self.cost;
         for is_wide in [true, false] {
             let own = all.iter().enumerate().filter(|(i, reading)| {
-                let is_other = self.bars.is_some() && reading.what != What::Bar;
+                let is_other = self.bars.is_some() && reading.is_strip;
                 reading.is_wide == is_wide && self.left_out != Some(*i) && !is_other
             });
             let (mut weights, mut first) = (1.0 / (PRINTER * PRINTER), 0.0);

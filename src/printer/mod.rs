@@ -14,6 +14,7 @@ mod log;
 mod reading;
 pub(crate) mod rule;
 mod skew;
+mod strip;
 mod verdict;
 
 pub use calibrate::{Calibrated, Calibration, Measured, calibrate};
@@ -23,4 +24,5 @@ pub use log::{Dated, Printer};
 pub use reading::Readings;
 pub use rule::RULES;
 pub use skew::Skew;
+pub use strip::calibration_print;
 pub use verdict::Verdict;

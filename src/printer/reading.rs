@@ -20,18 +20,13 @@ pub struct Readings {
     pub diagonals: Option<[Length; 2]>,
 }
 
-/// What was read.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum What {
-    Bar,
-    /// The joined strip, by the labels of its crosses.
-    Strip([String; 2]),
-}
-
 /// One reading: lengths in mm.
 #[derive(Clone, Debug)]
 pub(super) struct Reading {
-    pub(super) what: What,
+    /// What was read.
+    what: String,
+    /// Whether that is the joined strip.
+    pub(super) is_strip: bool,
     /// Whether it lies along the width.
     pub(super) is_wide: bool,
     pub(super) drawn: f64,
@@ -42,12 +37,7 @@ pub(super) struct Reading {
 
 impl fmt::Display for Reading {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match &self.what {
-            What::Bar if self.is_wide => f.write_str("the bar along the width")?,
-            What::Bar => f.write_str("the bar along the height")?,
-            What::Strip([from, to]) => write!(f, "cross {from} to cross {to}")?,
-        }
-        write!(f, " reads {:.1} mm where {} mm are drawn", self.read, self.drawn)
+        write!(f, "{}, {:.1} mm where {} mm are drawn", self.what, self.read, self.drawn)
     }
 }
 
@@ -58,23 +48,26 @@ impl Readings {
         gauge: &Gauge,
         measuring: MeasurementUncertainty,
     ) -> Vec<Reading> {
-        let reading = |what, is_wide, drawn: Length, read: Length, joins| Reading {
-            what,
-            is_wide,
-            drawn: drawn.as_mm_f64(),
+        let bar = |axis: usize| {
+            let reading = move |read: &Length| Reading {
+                what: gauge.names[axis].clone(),
+                is_strip: false,
+                is_wide: axis == 0,
+                drawn: gauge.bars[axis].as_mm_f64(),
+                read: read.as_mm_f64(),
+                sigma: measuring.of_length(gauge.bars[axis], 0).as_mm_f64() / 2.0,
+            };
+            [&self.wide, &self.tall][axis].iter().map(reading)
+        };
+        let strip = self.strip.iter().zip(&gauge.strip).map(|(read, strip)| Reading {
+            what: strip.labels.join(" to "),
+            is_strip: true,
+            is_wide: strip.is_wide,
+            drawn: strip.length.as_mm_f64(),
             read: read.as_mm_f64(),
-            sigma: measuring.of_length(drawn, joins).as_mm_f64() / 2.0,
-        };
-        let [wide, tall] = gauge.bars;
-        let bar = |is_wide, drawn| {
-            move |read: &Length| reading(What::Bar, is_wide, drawn, *read, 0)
-        };
-        let strip = self.strip.iter().zip(&gauge.strip).map(|(read, strip)| {
-            let what = What::Strip(strip.labels.clone());
-            reading(what, strip.is_wide, strip.length, *read, strip.joins)
+            sigma: measuring.of_length(strip.length, strip.joins).as_mm_f64() / 2.0,
         });
-        let bars = self.wide.iter().map(bar(true, wide));
-        bars.chain(self.tall.iter().map(bar(false, tall))).chain(strip).collect()
+        bar(0).chain(bar(1)).chain(strip).collect()
     }
 }
 
@@ -85,7 +78,7 @@ pub(super) fn from_bars(
     is_wide: bool,
     measuring: MeasurementUncertainty,
 ) -> Option<Estimate> {
-    let bars = all.iter().filter(|r| r.what == What::Bar && r.is_wide == is_wide);
+    let bars = all.iter().filter(|r| !r.is_strip && r.is_wide == is_wide);
     let (mut count, mut sum) = (0.0, 0.0);
     for bar in bars.clone() {
         count += 1.0;
@@ -99,7 +92,7 @@ pub(super) fn from_bars(
 
 /// The same from the joined strip, where it lies along this axis.
 pub(super) fn from_strip(all: &[Reading], is_wide: bool) -> Option<Estimate> {
-    let strip = all.iter().find(|r| r.what != What::Bar && r.is_wide == is_wide)?;
+    let strip = all.iter().find(|r| r.is_strip && r.is_wide == is_wide)?;
     let Reading { drawn, read, sigma, .. } = strip;
     Some(Estimate { by: drawn / read, within: 2.0 * sigma / drawn })
 }

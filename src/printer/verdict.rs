@@ -139,8 +139,7 @@ fn joint_factor(count: usize) -> f64 {
 fn finer(strip: Option<&GaugeStrip>) -> String {
     match strip {
         Some(GaugeStrip { labels: [from, to], length, .. }) => format!(
-            "Join the strips and read cross {from} to cross {to}, {} on a true print: --strip \
-             READ.",
+            "Join the strips and read {from} to {to}, {} on a true print: --strip READ.",
             length.both()
         ),
         None => {
@@ -201,9 +200,9 @@ pub(super) fn doubtful(cause: Cause, all: &[Reading], paper: &str) -> Verdict {
             let start = start
                 .map(|start| format!(" Did you start at the {start} mark of the ruler?"));
             format!(
-                "Do not punch yet: {}, and the other readings do not agree.{} Read it again, \
-                 from its first line to its last; check that the crosses of every join lie on \
-                 each other, and that it is the print of this file.",
+                "Do not punch yet: one reading does not agree with the others: {}.{} Read it \
+                 again, from its first line to its last; check that the crosses of every join \
+                 lie on each other, and that it is the print of this file.",
                 all[*reading],
                 start.unwrap_or_default()
             )

@@ -139,6 +139,37 @@ fn a_fit_to_the_page_is_undone_on_demand_alone() {
     assert!(letter.err.contains("error[other-paper]"), "{}", letter.err);
 }
 
+/// The print of its own: on any sheet and on a roll, read to 0.1 mm without a word about that.
+#[test]
+fn the_calibration_print_makes_a_printer_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |args: &[&str]| run(folder.path(), args);
+    for paper in ["a4", "a3", "letter", "legal", "tabloid", "roll"] {
+        let file = format!("{paper}.pdf");
+        let drawn = at(&["calibrate", "--print", "--paper", paper, "-o", &file]);
+        assert_eq!(drawn.code, Some(0), "{}", drawn.err);
+    }
+    let small = at(&["calibrate", "--print", "--paper", "150x200mm"]);
+    assert_eq!(small.code, Some(2), "{}", small.err);
+    assert!(small.err.contains("too small"), "{}", small.err);
+    let asked = at(&["calibrate", "a4.pdf"]);
+    let names = [
+        "line 0 to line 200 along the strip, 200 mm",
+        "joined strip, line 0 to line 900",
+    ];
+    holds(&asked.err, &names);
+    let bars = ["--wide-bar=199 mm", "--tall-bar=120.3 mm", "--strip=895.5 mm"];
+    let read = [&["calibrate", "a4.pdf", "--printer", "desk.toml"], &bars[..]].concat();
+    let made = at(&read);
+    assert_eq!(made.code, Some(0), "{}", made.err);
+    let long = printer(&folder, "desk.toml").readings[0].long;
+    // Strip ×1.005025, √(4/3 · 0.25 + 2 · 0.01 + 3 · 0.09) / 900 = 0.0877 %; part ×1.005025.
+    assert_eq!(long.by.to_string(), "1.005025");
+    assert!((850..=880).contains(&long.proven.millionths()), "{long:?}");
+    let again = at(&["calibrate", "--print", "--paper", "a4", "-o", "a4.pdf"]);
+    assert_eq!(again.code, Some(3), "{}", again.err);
+}
+
 /// What differs from the log by more than noise is asked after, and a change is confirmed.
 #[test]
 fn a_change_of_the_printer_is_confirmed() {

@@ -84,11 +84,13 @@ fn correction() -> Correction {
 
 fn gauge() -> Gauge {
     let mm = Length::from_mm;
-    let labels = ["A", "B"].map(ToOwned::to_owned);
+    let [labels, names] = [["cross A", "cross B"], ["wide", "tall"]]
+        .map(|both| both.map(ToOwned::to_owned));
     let joins = JoinCounts { both: 2, length_only: 1, distance_only: 0 };
     Gauge {
         page: [mm(279), mm(216)],
         bars: [mm(240), mm(160)],
+        names,
         frame: [mm(259), mm(196)],
         strip: Some(GaugeStrip { labels, length: mm(950), joins: 3, is_wide: true }),
         last: Some(LastMark { way: Length::from_um(812_500), joins, is_wide: true }),
