@@ -1,185 +1,265 @@
-//! `calibrate`: from what the ruler read on a print to a printer file.
+//! `calibrate`: from what the ruler read on a print to the verdict on it and to a printer file.
 
-use super::job_source::JobArgs;
-use super::laid_out::{LaidOutJob, ShownFindings};
-use super::print_setup::PrintSetupArgs;
+use super::destination::Destination;
 use super::ruler::RulerArgs;
 use super::terminal::{self, message, show_findings};
-use super::wording_args::WordingArgs;
-use super::{Failure, Result, check_allowed, explain_forbidden, files};
-use crate::diagnostic::{Sources, Span};
+use super::{Failure, Result, check_allowed, explain_forbidden, files, today};
+use crate::diagnostic::Sources;
+use crate::export::pdf::PrintMetadata;
+use crate::fit::MeasurementUncertainty;
 use crate::geom::Length;
-use crate::job::Spanned;
-use crate::paginate::{Paper, SheetSet};
-use crate::printer::{self, Calibrated, Calibration, Printer, Readings};
-use crate::words::Wording;
+use crate::paginate::{Gauge, MARGIN, Paper};
+use crate::printer::{
+    self, Calibrated, Calibration, Dated, Measured, Printer, Readings, calibrate,
+};
+use crate::verify::opens;
 use clap::Args;
-use std::ffi::OsString;
+use std::ffi::{OsStr, OsString};
+use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Draw a job, print it at 100 %, join the strip and measure it with a ruler:
+Print a drawing at 100 %, join the strip, measure it with a ruler, and name the file:
   strapwright draw -o test.pdf
-  strapwright calibrate --wide-bar \"259.2 mm\" --tall-bar \"160.4 mm\" \\
-      --strip \"1096.5 mm\" -o desk.toml
+  strapwright calibrate test.pdf --wide-bar \"259.2 mm\" --tall-bar \"160.4 mm\" \\
+      --strip \"1096.5 mm\" --printer desk.toml
 --strip is the joined strip from cross A to cross B. It proves far more than the bars.
-Then draw for that printer:
+The first words say whether to punch by this print. With --printer the reading is added
+to that file, which is made if it is not there. Then draw for that printer:
   strapwright draw --printer desk.toml
-Give the job, --paper, --set and --printer with which the measured print was drawn,
-because the length of the bars follows from them. If it was drawn with --printer, the
-new factors are multiplied by the old ones.")]
+Each further reading makes the file surer. On a terminal, readings that are not given are
+asked for. Exit codes: 0 punch, or the reading was added; 1 do not punch.
+A print of its own, which is read to 0.1 mm:
+  strapwright calibrate --print")]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Calibrate {
-    #[command(flatten)]
-    job: JobArgs,
-    /// The paper of the print [default: the paper of --printer, else a4]
-    #[arg(long, value_name = "NAME", allow_hyphen_values = true, value_parser = Paper::parse)]
-    paper: Option<Paper>,
-    /// What the ruler reads on the scale bar along the width, from first to last tick
-    #[arg(long, value_name = "READ", allow_hyphen_values = true)]
-    wide_bar: Option<String>,
-    /// What the ruler reads on the scale bar along the height
-    #[arg(long, value_name = "READ", allow_hyphen_values = true)]
-    tall_bar: Option<String>,
+    /// The PDF that was printed
+    #[arg(value_name = "PRINT", required_unless_present = "draws")]
+    print: Option<OsString>,
+    /// Draw the calibration print: a plain strip to join, with verniers to read to 0.1 mm
+    #[arg(long = "print", conflicts_with = "print")]
+    draws: bool,
+    /// The paper of the calibration print
+    #[arg(long, value_name = "NAME", default_value = "a4", requires = "draws")]
+    #[arg(value_parser = Paper::parse)]
+    paper: Paper,
+    /// Where to write the calibration print [default: calibration.pdf]
+    #[arg(short, long, value_name = "FILE", requires = "draws")]
+    output: Option<PathBuf>,
+    /// Replace the calibration print if it exists
+    #[arg(long, requires = "draws")]
+    force: bool,
+    /// What the ruler reads on the scale bar along the width, from first to last tick; can be
+    /// given again for another sheet
+    #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
+    wide_bar: Vec<Length>,
+    /// What the ruler reads on the scale bar along the height; can be given again
+    #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
+    tall_bar: Vec<Length>,
     /// What the ruler reads from cross A to cross B of the joined strip
-    #[arg(long, value_name = "READ", allow_hyphen_values = true)]
-    strip: Option<String>,
+    #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
+    strip: Option<Length>,
     /// From corner mark to corner mark: lower left to upper right, then upper left to
     /// lower right
-    #[arg(long, value_names = ["RISING", "FALLING"], num_args = 2)]
+    #[arg(long, value_names = ["RISING", "FALLING"], num_args = 2, value_parser = length)]
     #[arg(allow_hyphen_values = true)]
-    diagonals: Option<Vec<String>>,
+    diagonals: Option<Vec<Length>>,
+    /// How well you measure; by default as the print was drawn for
     #[command(flatten)]
     ruler: RulerArgs,
-    /// The printer file that the print was drawn with
-    #[arg(long, value_name = "OLD")]
-    printer: Option<OsString>,
-    /// The name of the printer on the sheets [default: the name in --printer, else that of
-    /// the file]
-    #[arg(long)]
+    /// The printer file to which the reading is added
+    #[arg(long, value_name = "FILE")]
+    printer: Option<PathBuf>,
+    /// The name of the printer on the sheets, for a new file [default: that of the file]
+    #[arg(long, requires = "printer")]
     name: Option<String>,
-    /// How much the printer leaves blank along the edges [default: as in --printer, else
-    /// 10 mm]
+    /// How much the printer leaves blank along the edges, for a new file [default: as on the
+    /// print, 10 mm]
     #[arg(long, value_name = "LENGTH", value_parser = printer::margin)]
-    #[arg(allow_hyphen_values = true)]
+    #[arg(allow_hyphen_values = true, requires = "printer")]
     margin: Option<Length>,
+    /// Which ruler you used, to be kept with the reading
+    #[arg(long = "ruler", value_name = "TEXT", default_value = "", requires = "printer")]
+    ruler_name: String,
+    /// Which paper stock, to be kept with the reading
+    #[arg(long, value_name = "TEXT", default_value = "", requires = "printer")]
+    stock: String,
+    /// A note, to be kept with the reading
+    #[arg(long, value_name = "TEXT", default_value = "", requires = "printer")]
+    note: String,
+    /// The printer was changed: earlier readings of the file do not count any more
+    #[arg(long, requires = "printer")]
+    anew: bool,
     /// Undo a fit to the page that you cannot switch off, as on some phones
-    #[arg(long)]
+    #[arg(long, requires = "printer")]
     cannot_switch_off: bool,
-    /// The axes differ by more than 2 %, and you read both bars again to be sure
-    #[arg(long)]
-    axes_apart: bool,
-    /// Where to write: a file, or a folder that exists; `-` is standard output
-    #[arg(short, long, value_name = "FILE", default_value = "printer.toml")]
-    output: PathBuf,
-    /// Replace the file if it exists
-    #[arg(long)]
-    force: bool,
+}
+
+fn length(text: &str) -> std::result::Result<Length, String> {
+    Length::parse(text).map_err(|e| e.to_string())
 }
 
 pub(super) fn run(args: &Calibrate) -> Result {
-    explain_forbidden(calibrate(args), "no printer file was written")
+    match &args.print {
+        None => args.draw(),
+        Some(print) => judge(args, print),
+    }
 }
 
-fn calibrate(args: &Calibrate) -> Result {
-    let source = args.job.read()?;
-    let (paper, printer) = (args.paper.clone(), args.printer.clone());
-    let (ruler, wording) = (args.ruler, WordingArgs::default());
-    let setup = PrintSetupArgs { paper, printer, ruler, wording }.read_and_show();
-    let (size, wording) = (args.job.size(), Wording::default());
-    let job = LaidOutJob::new(&source, size, wording, &mut ShownFindings::default());
-    // Both have shown their findings before either stops the command.
-    let (setup, mut job) = (setup?, job?);
-    let print = job.paginate(&setup.request(job.layout(), &job.heading))?;
-    let readings = args.readings(&print, &mut job.sources)?;
-    let output = files::resolve(Some(&args.output), "printer.toml".to_owned())?;
-    let name = args.printer_name(setup.printer.as_ref(), &output)?;
-    let Calibrated { printer, findings } = printer::calibrate(&Calibration {
-        print: &print,
-        paper: &setup.paper,
+fn judge(args: &Calibrate, print: &OsStr) -> Result {
+    let (name, bytes) = files::read_bytes(print, files::MAX_PDF)?;
+    let unreadable = |why: String| Failure::System(format!("cannot read {name}: {why}"));
+    opens(&bytes).map_err(|why| unreadable(why.to_string()))?;
+    let print = PrintMetadata::read(&bytes).map_err(|e| unreadable(e.to_string()))?;
+    let paper = Paper::parse(&print.paper).map_err(unreadable)?;
+    let gauge = print.gauge.as_ref().ok_or_else(|| {
+        unreadable("it does not say how long its bars are; draw it again".to_owned())
+    })?;
+    let readings = args.readings(gauge)?;
+    let measuring = args.ruler.measuring(print.settings.measuring);
+    let asked = Calibration {
+        gauge,
+        paper: &paper,
+        correction: print.settings.printer.as_ref(),
         readings: &readings,
-        measuring: setup.measuring,
-        old: setup.printer.as_ref(),
-        name: &name,
-        margin: args.margin,
+        measuring,
         must_fit: args.cannot_switch_off,
-        must_part: args.axes_apart,
-    });
-    show_findings(&findings, &job.sources);
-    let Some(printer) = printer else {
-        check_allowed(&findings)?;
-        message("no printer file was written: none is needed");
-        return Ok(());
     };
-    let text = printer::write(&printer);
-    if output.as_os_str() == "-" {
-        terminal::write_result(text)?;
-        show_factors(&printer, &setup.paper);
-        return Ok(());
+    let Some(Calibrated { verdict, measured, skew }) = calibrate(&asked) else {
+        return Err(missing_readings(gauge));
+    };
+    let mut words = String::new();
+    terminal::write_wrapped(&mut words, "", &verdict.words, terminal::WIDTH);
+    terminal::write_result(words)?;
+    message(&format!("print {}, {} {}", print.print, print.paper, print.size));
+    if readings.diagonals.is_some() {
+        message(&match skew {
+            None => {
+                "the diagonals are no diagonals of this print: read them again".to_owned()
+            }
+            Some(skew) => format!(
+                "axes: {:.2}° off square, sure to {:.2}°; nothing corrects it{}",
+                skew.degrees,
+                skew.within,
+                if skew.is_proven() { ": mark square ends with a square" } else { "" }
+            ),
+        });
     }
-    files::write(&output, text.as_bytes(), args.force)?;
-    show_factors(&printer, &setup.paper);
-    let fitted = printer.correction.fitted;
-    let how = if fitted { "with the same settings" } else { "at 100 %" };
-    let path = output.display();
-    message(&format!(
-        "{path} is written. Draw with --printer {path}, print {how}, and read the bars and \
-         the joined strip again: they should now be true."
-    ));
-    Ok(())
-}
-
-/// Says the factors of a printer, and how sure they are.
-fn show_factors(printer: &Printer, paper: &Paper) {
-    let correction = &printer.correction;
-    let factors = [correction.long, correction.short];
-    for (edge, factor) in paper.form().edges().into_iter().zip(factors) {
-        let uncertainty = factor.proven.times(Length::from_mm(1_000)).mm(1);
-        let (paper, by) = (&printer.paper, factor.by);
-        message(&format!(
-            "{edge} of {paper}: drawings are multiplied by {by}, sure to {uncertainty} mm on \
-             1 m"
-        ));
-    }
-    if let Some(skew) = printer.skew {
-        let (degrees, within) = (skew.degrees, skew.within);
-        message(&format!(
-            "axes: {degrees:.2}° off square, sure to {within:.2}°; recorded, not corrected"
-        ));
+    match (&args.printer, measured) {
+        (Some(path), Some(measured)) => {
+            let added = args.add(path, &print, &paper, measuring, measured);
+            explain_forbidden(added, "the reading was not added")
+        }
+        _ if verdict.may_punch => Ok(()),
+        (Some(_), None) => {
+            explain_forbidden(Err(Failure::Forbidden), "no reading was added")
+        }
+        (None, _) => Err(Failure::Forbidden),
     }
 }
 
 impl Calibrate {
-    /// The readings. Each is kept in `sources`, so that findings can point at it.
-    fn readings(&self, print: &SheetSet, sources: &mut Sources) -> Result<Readings> {
-        let (Some(wide), Some(tall)) = (&self.wide_bar, &self.tall_bar) else {
-            return Err(missing_readings(print));
-        };
-        if self.strip.is_some() && print.checks.is_empty() {
+    /// Draws the calibration print.
+    fn draw(&self) -> Result {
+        let output = self.output.as_deref();
+        let destination = Destination::pdf(output, "calibration", self.force)?;
+        let (set, layout) = printer::calibration_print(&self.paper)
+            .map_err(|why| Failure::Usage(why.finding().message))?;
+        destination.check_free(&set)?;
+        let read_back = destination.write(&set, &layout, &[])?;
+        message(&destination.summary(&set));
+        message(&read_back);
+        message(
+            "Print it at 100 %, join the sheets, and name this file to calibrate; what to read \
+             stands on the first sheet.",
+        );
+        Ok(())
+    }
+
+    /// The readings; on a terminal, those that were not given are asked for.
+    fn readings(&self, gauge: &Gauge) -> Result<Readings> {
+        if self.strip.is_some() && gauge.strip.is_none() {
             return Err(Failure::Usage(
-                "--strip: this job has no joins on this paper, so it has no crosses A and B; \
-                 leave --strip out, or give the paper of the print"
+                "--strip: no piece of this print has joins, so it has no crosses A and B; \
+                 leave --strip out, or give the file whose print you measured"
                     .to_owned(),
             ));
         }
-        let strip = match &self.strip {
-            Some(text) => Some(parse_readings("--strip", [text], sources)?),
-            None => None,
+        let mut readings = Readings {
+            wide: self.wide_bar.clone(),
+            tall: self.tall_bar.clone(),
+            strip: self.strip,
+            diagonals: self.diagonals.as_deref().and_then(|d| d.try_into().ok()),
         };
-        let diagonals = match self.diagonals.as_deref() {
-            Some([rising, falling]) => {
-                Some(parse_readings("--diagonals", [rising, falling], sources)?)
+        let is_asked = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
+        let none = readings.wide.is_empty() && readings.tall.is_empty();
+        if is_asked && none && readings.strip.is_none() {
+            let [wide, tall] = [0, 1].map(|i| ask(&gauge.names[i], gauge.bars[i]));
+            readings.wide.extend(wide?);
+            readings.tall.extend(tall?);
+            if let Some(strip) = &gauge.strip {
+                readings.strip = ask(&strip.labels.join(" to "), strip.length)?;
             }
-            _ => None,
-        };
-        let [wide] = parse_readings("--wide-bar", [wide], sources)?;
-        let [tall] = parse_readings("--tall-bar", [tall], sources)?;
-        Ok(Readings { wide, tall, strip: strip.map(|[strip]| strip), diagonals })
+        }
+        Ok(readings)
     }
 
-    fn printer_name(&self, old: Option<&Printer>, output: &Path) -> Result<String> {
-        let given = self.name.clone().or(old.map(|p| p.correction.printer.clone()));
-        let name = given.unwrap_or_else(|| files::stem(output.as_os_str(), "printer"));
+    /// Adds what was measured to the printer file, or makes it.
+    fn add(
+        &self,
+        path: &Path,
+        print: &PrintMetadata,
+        paper: &Paper,
+        measuring: MeasurementUncertainty,
+        Measured { long, short, fitted }: Measured,
+    ) -> Result {
+        let reading = Dated {
+            date: today::utc(),
+            print: print.print.clone(),
+            long,
+            short,
+            class: measuring.ruler,
+            ruler: self.ruler_name.clone(),
+            stock: self.stock.clone(),
+            note: self.note.clone(),
+            anew: self.anew,
+        };
+        let text = if path.exists() {
+            let files::Text { name, text } = files::read(path.as_os_str())?;
+            let mut sources = Sources::default();
+            let known = printer::read(&mut sources, &name, &text);
+            show_findings(&known.findings, &sources);
+            let Some(old) = known.printer else { return Err(Failure::Forbidden) };
+            if self.name.is_some() || self.margin.is_some() {
+                return Err(Failure::Usage(format!(
+                    "--name and --margin are for a new file; change them in {name}"
+                )));
+            }
+            let refused = old.refuses(paper, &reading, fitted);
+            show_findings(&refused, &sources);
+            check_allowed(&refused)?;
+            text + &printer::write_reading(&reading)
+        } else {
+            let on_print = print.settings.printer.as_ref();
+            let margin = self.margin.or(on_print.map(|c| c.margin)).unwrap_or(MARGIN);
+            let name = self.printer_name(path)?;
+            printer::write(&Printer::new(name, paper, margin, fitted, vec![reading]))
+        };
+        // What is written reads back, or nothing is written.
+        let mut sources = Sources::default();
+        let name = path.display().to_string();
+        let known = printer::read(&mut sources, &name, &text);
+        show_findings(&known.findings, &sources);
+        let Some(printer) = known.printer else { return Err(Failure::Forbidden) };
+        files::write(path, text.as_bytes(), path.exists())?;
+        show_factors(&name, &printer, paper);
+        Ok(())
+    }
+
+    fn printer_name(&self, path: &Path) -> Result<String> {
+        let name = self.name.clone();
+        let name = name.unwrap_or_else(|| files::stem(path.as_os_str(), "printer"));
         let name = name.trim().to_owned();
         if printer::is_name(&name) {
             return Ok(name);
@@ -191,44 +271,59 @@ impl Calibrate {
     }
 }
 
-/// Reads the values of one option, and keeps them as one text in `sources`.
-fn parse_readings<const N: usize>(
-    flag: &str,
-    texts: [&str; N],
-    sources: &mut Sources,
-) -> Result<[Spanned<Length>; N]> {
-    const BETWEEN: &str = "   ";
-    for text in texts {
-        Length::parse(text).map_err(|e| Failure::Usage(format!("{flag}: {e}")))?;
+/// Says the factors of a printer, and how sure they are.
+fn show_factors(name: &str, printer: &Printer, paper: &Paper) {
+    let Printer { correction, readings, .. } = printer;
+    let count = crate::diagnostic::counted(readings.len(), "reading");
+    message(&format!("{name} is written, with {count}:"));
+    let factors = [correction.long, correction.short];
+    for (edge, factor) in paper.form().edges().into_iter().zip(factors) {
+        let uncertainty = factor.proven.times(Length::from_mm(1_000)).mm(1);
+        let (paper, by) = (&printer.paper, factor.by);
+        message(&format!(
+            "  {edge} of {paper}: drawings are multiplied by {by}, sure to {uncertainty} mm on \
+             1 m"
+        ));
     }
-    let source = sources.add(flag, texts.join(BETWEEN));
-    let mut start = 0;
-    Ok(texts.map(|text| {
-        let range = start..start + text.len();
-        start = range.end + BETWEEN.len();
-        Spanned {
-            value: Length::parse(text).unwrap_or_default(),
-            span: Some(Span { source, range }),
+    let how = if correction.fitted { "with the same settings" } else { "at 100 %" };
+    message(&format!(
+        "Draw with --printer {name}, print {how}, and read that print too."
+    ));
+}
+
+/// Asks for a reading on the terminal; nothing for an empty line.
+fn ask(what: &str, drawn: Length) -> Result<Option<Length>> {
+    loop {
+        let question = format!("{what} ({} on a true print): ", drawn.both());
+        let mut err = anstream::stderr();
+        let _ = err.write_all(question.as_bytes()).and_then(|()| err.flush());
+        let mut line = String::new();
+        let read = std::io::stdin().read_line(&mut line);
+        read.map_err(|e| Failure::System(format!("cannot read from the terminal: {e}")))?;
+        if line.trim().is_empty() {
+            return Ok(None);
         }
-    }))
+        match length(line.trim()) {
+            Ok(read) => return Ok(Some(read)),
+            Err(why) => message(&why),
+        }
+    }
 }
 
 /// Says which readings are needed, and how long each is on a true print.
-fn missing_readings(print: &SheetSet) -> Failure {
-    let bars = print.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
-    let [wide, tall] =
-        [0, 1].map(|i| bars.get(i).map(|b| b.length().both()).unwrap_or_default());
-    let strip = print.checks.first().map(|check| {
-        let [from, to] = &check.labels;
-        let length = check.length.both();
-        format!(
-            "\n  --strip READ      joined strip, cross {from} to cross {to}, {length}: the \
-             surest of the three"
-        )
+fn missing_readings(gauge: &Gauge) -> Failure {
+    let [wide, tall] = [0, 1].map(|i| (&gauge.names[i], gauge.bars[i].both()));
+    let strip = gauge.strip.as_ref().map(|strip| {
+        let (ends, length) = (strip.labels.join(" to "), strip.length.both());
+        format!("\n  --strip READ      joined strip, {ends}, {length}: the surest of the three")
     });
     Failure::Usage(format!(
-        "give what the ruler reads on the print:\n  --wide-bar READ   bar along the width, \
-         {wide} on a true print\n  --tall-bar READ   bar along the height, {tall}{}",
+        "give what the ruler reads on the print:\n  --wide-bar READ   {}, {} on a true print\n  \
+         --tall-bar READ   {}, {}{}",
+        wide.0,
+        wide.1,
+        tall.0,
+        tall.1,
         strip.unwrap_or_default()
     ))
 }

@@ -19,6 +19,7 @@ mod template_loader;
 mod templates;
 mod terminal;
 mod ticket;
+mod today;
 mod verify;
 mod wording_args;
 
@@ -113,7 +114,7 @@ enum Command {
     Cut(cut::Cut),
     /// List what is wrong with a job, and which girths the strap fits
     Check(check::Check),
-    /// Make a printer file from what your ruler reads on a print
+    /// Say whether to punch by a print, from what your ruler reads on it; correct the printer
     Calibrate(calibrate::Calibrate),
     /// Check what a printer would print of a PDF, against the job
     Verify(verify::Verify),

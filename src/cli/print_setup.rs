@@ -57,8 +57,10 @@ impl PrintSetupArgs {
             (None, printer) => parse_paper(printer.as_ref().map_or("a4", |p| &p.paper))?,
         };
         findings.extend(printer.as_ref().and_then(|p: &Printer| p.on(&paper)));
-        let (measuring, wording) = (self.ruler.measuring(), self.wording.wording());
-        Ok((PrintSetup { paper, printer, measuring, wording }, findings, sources))
+        let measuring = self.ruler.measuring(MeasurementUncertainty::default());
+        let wording = self.wording.wording();
+        let setup = PrintSetup { paper, printer, measuring, wording };
+        Ok((setup.claiming(), findings, sources))
     }
 
     /// The same; shows the findings.
@@ -110,7 +112,14 @@ impl PrintSetup {
     /// # Errors
     /// When there is no paper of that name.
     pub(super) fn on_paper(&self, name: &str) -> Result<Self> {
-        Ok(Self { paper: parse_paper(name)?, ..self.clone() })
+        Ok(Self { paper: parse_paper(name)?, ..self.clone() }.claiming())
+    }
+
+    /// The same, without claims by the printer file on another paper than its own.
+    fn claiming(self) -> Self {
+        let is_other = |p: &Printer| p.on(&self.paper).is_some();
+        let printer = self.printer.map(|p| if is_other(&p) { p.unproven() } else { p });
+        Self { printer, ..self }
     }
 
     /// Shows what is wrong with this printer on this paper.

@@ -10,24 +10,30 @@ use clap::Args;
 #[derive(Args, Clone, Copy, Debug)]
 pub(super) struct RulerArgs {
     /// Accuracy class of your ruler by Directive 2014/32/EU: I, II or III; it is marked on
-    /// the ruler
-    #[arg(long = "ruler-class", value_name = "CLASS", default_value = "II")]
-    #[arg(value_parser = ruler_class)]
-    class: RulerClass,
-    /// How closely you read a mark at each end
-    #[arg(long, value_name = "LENGTH", default_value = "0.5 mm", value_parser = resolution)]
+    /// the ruler [default: II]
+    #[arg(long = "ruler-class", value_name = "CLASS", value_parser = ruler_class)]
+    class: Option<RulerClass>,
+    /// How closely you read a mark at each end [default: 0.5 mm]
+    #[arg(long, value_name = "LENGTH", value_parser = resolution)]
     #[arg(allow_hyphen_values = true)]
-    resolution: Length,
-    /// How closely you lay one cross on another at a join
-    #[arg(long, value_name = "LENGTH", default_value = "0.3 mm", value_parser = resolution)]
+    resolution: Option<Length>,
+    /// How closely you lay one cross on another at a join [default: 0.3 mm]
+    #[arg(long, value_name = "LENGTH", value_parser = resolution)]
     #[arg(allow_hyphen_values = true)]
-    join: Length,
+    join: Option<Length>,
 }
 
 impl RulerArgs {
-    pub(super) fn measuring(&self) -> MeasurementUncertainty {
-        let &Self { class: ruler, resolution: reading, join } = self;
-        MeasurementUncertainty { ruler, reading, join }
+    /// What is given, and the rest as it is by `default`.
+    pub(super) fn measuring(
+        &self,
+        default: MeasurementUncertainty,
+    ) -> MeasurementUncertainty {
+        MeasurementUncertainty {
+            ruler: self.class.unwrap_or(default.ruler),
+            reading: self.resolution.unwrap_or(default.reading),
+            join: self.join.unwrap_or(default.join),
+        }
     }
 }
 

@@ -304,7 +304,7 @@ fn setup_of(settings: &PrintSettings, paper: &str) -> Result<PrintSetup> {
     let printer = settings.printer.clone().map(|correction| Printer {
         paper: paper.name().to_owned(),
         correction,
-        skew: None,
+        readings: Vec::new(),
     });
     let (measuring, wording) = (settings.measuring, settings.wording);
     Ok(PrintSetup { paper, printer, measuring, wording })

@@ -9,4 +9,6 @@ mod uncertainty;
 pub use girth::{Fit, fit, fit_past};
 pub use keeper::keeper_length;
 pub use serves::served_length;
-pub use uncertainty::{JoinCounts, MeasurementUncertainty, RulerClass, in_quadrature};
+pub use uncertainty::{
+    DAMP, JoinCounts, MeasurementUncertainty, RulerClass, in_quadrature,
+};

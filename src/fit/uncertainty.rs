@@ -6,7 +6,15 @@
 //! lies anywhere within ±a has the standard uncertainty a / √3 (GUM 4.3.7), so it counts
 //! with the square (2 a / √3)² = 4 a² / 3. Lengths are whole nanometres; roots round down.
 
-use crate::geom::{Extent, Length};
+use crate::geom::{Extent, Length, Ratio};
+use serde::{Deserialize, Serialize};
+
+/// What paper grows or shrinks from one day to another, as a part of its length: an expanded
+/// uncertainty (k = 2). The air of a heated room changes by 10 to 20 % of relative humidity,
+/// and paper with it by 0.05 to 0.1 % (Niskanen, Paper Physics, chapter on dimensional
+/// stability; from memory). A day is anywhere within ±0.07 % of the mean, which counts with
+/// 2 / √3; two days then differ by up to about 0.1 %.
+pub const DAMP: Ratio = Ratio::from_millionths(810);
 
 /// The class of a graduated rule by Directive 2014/32/EU, annex X (in the United Kingdom
 /// SI 2016/1153, schedule 1I).
@@ -57,7 +65,7 @@ impl Default for MeasurementUncertainty {
 }
 
 /// How many joins a length that was read on a print and a distance along that print cross.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct JoinCounts {
     /// Joins that both cross.
     pub both: usize,
@@ -116,11 +124,19 @@ impl MeasurementUncertainty {
         length: Length,
         joins: JoinCounts,
     ) -> Length {
-        let scaled = |l: Length| l.times(distance.nm(), length.nm().max(1));
+        let read = length.max(Length::from_nm(1));
         let window = self.window(length, joins.both + joins.length_only).length() / 2;
+        let window = window.times(distance.nm(), read.nm());
+        let rest = self.of_read(distance, length, joins);
+        Length::from_square((4 * window.square() / 3).saturating_add(rest.square()))
+    }
+
+    /// The same for a reading that is known, and taken off: what ruler, readings and joins
+    /// leave, without the window.
+    pub fn of_read(&self, distance: Length, length: Length, joins: JoinCounts) -> Length {
+        let scaled = |l: Length| l.times(distance.nm(), length.nm().max(1));
         let part = scaled(self.join);
         let squares = [
-            4 * scaled(window).square() / 3,
             scaled(self.of_length(length, 0)).square(),
             times(joins.both, self.join - part),
             times(joins.length_only, part),

@@ -1,6 +1,8 @@
 //! `Length`: whole nanometres, and how they are written.
 
 use super::ratio::rounded;
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
@@ -22,6 +24,12 @@ impl Length {
     /// `nm` nanometres.
     pub const fn from_nm(nm: i64) -> Self {
         Self(nm)
+    }
+
+    /// `nm` nanometres, if that is a length that a strap can have: at most 1 km.
+    pub fn try_from_nm(nm: i64) -> Option<Self> {
+        const MOST: u64 = 1_000_000 * NM_PER_MM.unsigned_abs();
+        (nm.unsigned_abs() <= MOST).then_some(Self(nm))
     }
 
     /// `um` micrometres.
@@ -192,6 +200,20 @@ impl fmt::Display for TapeFraction {
             (0, p) => write!(f, "{sign}{p}/{over} in"),
             (w, p) => write!(f, "{sign}{w} {p}/{over} in"),
         }
+    }
+}
+
+/// As whole nanometres.
+impl Serialize for Length {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.0.serialize(serializer)
+    }
+}
+
+impl<'de> Deserialize<'de> for Length {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let nm = i64::deserialize(deserializer)?;
+        Self::try_from_nm(nm).ok_or_else(|| D::Error::custom("a length beyond 1 km"))
     }
 }
 

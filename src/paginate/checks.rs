@@ -5,7 +5,7 @@ use super::annotations;
 use super::correction::Scaling;
 use super::plan::{PlacedTile, Plan};
 use super::tiling::BESIDE;
-use crate::fit::{JoinCounts, MeasurementUncertainty, in_quadrature};
+use crate::fit::{DAMP, JoinCounts, MeasurementUncertainty, in_quadrature};
 use crate::geom::{Extent, Length, Point, Ratio, Strap};
 use crate::layout::{Layout, MarkKind, Piece};
 use crate::words::{Word, Wording};
@@ -54,7 +54,8 @@ pub struct LastHole {
     pub joins: usize,
     /// How far off while only the scale bar along the strap was read and accepted.
     pub by_bar: Length,
-    /// How far off according to the printer's file.
+    /// How far off according to the printer's file, on any day; `None` where that says no more
+    /// than the bar.
     pub by_printer: Option<Length>,
     /// How far off once the long check was read and accepted.
     pub by_check: Length,
@@ -89,7 +90,7 @@ pub(super) fn compute(
     scaling: Option<&Scaling>,
     measuring: MeasurementUncertainty,
 ) -> Vec<StripCheck> {
-    let bar = annotations::bar_length(plan.page);
+    let [bar, _] = annotations::bar_lengths(plan.page);
     let proven = scaling.map(|s| s.width.proven);
     let mut checks: Vec<StripCheck> = Vec::new();
     for (index, piece) in layout.pieces.iter().enumerate() {
@@ -142,25 +143,35 @@ fn last_hole(
     proven: Option<Ratio>,
     check: Length,
 ) -> Option<LastHole> {
-    let holes = piece.marks.iter().filter(|m| m.kind == MarkKind::Hole);
-    let openings = piece.marks.iter().filter(|m| m.is_opening());
-    let at = holes.map(|m| m.at.x).max().or(openings.map(|m| m.at.x).max())?;
-    let zero = piece.bend.map_or(piece.extent.from, |_| Length::ZERO);
-    let way = Extent::new(zero, at);
+    let way = way_to_last(piece)?;
     let joins = lines.iter().filter(|&&x| way.from < x && x < way.to).count();
-    let by_printer =
-        |p: Ratio| up(in_quadrature(&[p.times(way.length()), measuring.of_joins(joins)]));
+    let by_printer = |proven: Ratio| {
+        let [file, damp] = [proven, DAMP].map(|part| part.times(way.length()));
+        up(in_quadrature(&[file, damp, measuring.of_joins(joins)]))
+    };
     let on_bar = JoinCounts { distance_only: joins, ..JoinCounts::default() };
     let on_strip =
         JoinCounts { both: joins, length_only: lines.len() - joins, distance_only: 0 };
     let accepted = |read, joins| up(measuring.of_distance(way.length(), read, joins));
+    let by_bar = accepted(bar, on_bar);
     Some(LastHole {
-        reading: piece.from_bend(at),
+        reading: piece.from_bend(way.to),
         joins,
-        by_bar: accepted(bar, on_bar),
-        by_printer: proven.map(by_printer),
+        by_bar,
+        // A file that was measured with another paper claims nothing.
+        by_printer: proven.map(by_printer).filter(|by| *by < by_bar),
         by_check: accepted(check, on_strip),
     })
+}
+
+/// From the bend, or from the start of a piece without one, to its last hole; where it has
+/// none, to its last opening.
+pub(super) fn way_to_last(piece: &Piece) -> Option<Extent> {
+    let holes = piece.marks.iter().filter(|m| m.kind == MarkKind::Hole);
+    let openings = piece.marks.iter().filter(|m| m.is_opening());
+    let at = holes.map(|m| m.at.x).max().or(openings.map(|m| m.at.x).max())?;
+    let zero = piece.bend.map_or(piece.extent.from, |_| Length::ZERO);
+    Some(Extent::new(zero, at))
 }
 
 /// Up to the next tenth of a millimetre: less would promise too much.

@@ -8,6 +8,7 @@ mod compare;
 mod correction;
 mod error;
 mod fingerprint;
+mod gauge;
 mod item;
 mod join_findings;
 mod joins;
@@ -32,6 +33,7 @@ pub use compare::{SheetDiff, SizeGroup, compare_sheets, group_sizes};
 pub use correction::{Correction, Factor, Scaling};
 pub use error::PaginateError;
 pub use fingerprint::PrintSettings;
+pub use gauge::{Gauge, GaugeStrip, LastMark};
 pub use item::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone};
 pub use paper::{MARGIN, Paper, PaperForm, StandardSheet};
 pub use request::{Heading, PrintedSizes, Request};
@@ -97,6 +99,10 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     };
     let ticket = request.ticket.map(|ticket| ticket::draw(&print, ticket));
     let sheets = 0..print.plan.sheets.len();
+    let sheets: Vec<Sheet> = sheets.map(|i| annotations::draw_sheet(&print, i)).collect();
+    let gauge = sheets
+        .first()
+        .and_then(|sheet| Gauge::new(request, &print.plan, &print.checks, sheet));
     Ok(SheetSet {
         title: heading.title.clone(),
         wearer: heading.wearer.clone(),
@@ -105,7 +111,8 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         size: heading.sizes.one().to_owned(),
         reused: heading.reused.clone(),
         ticket: ticket.unwrap_or_default(),
-        sheets: sheets.map(|i| annotations::draw_sheet(&print, i)).collect(),
+        sheets,
+        gauge,
         left_out: Vec::new(),
         corners: page.printable().corners(),
         findings: join_findings::find(layout, &print.plan),

@@ -4,6 +4,7 @@
 use super::checks::StripCheck;
 use super::correction::Scaling;
 use super::fingerprint::PrintSettings;
+use super::gauge::Gauge;
 use super::item::Item;
 use super::paper::Paper;
 use crate::diagnostic::Finding;
@@ -137,6 +138,8 @@ pub struct SheetSet {
     pub lengthwise_joins: Vec<(usize, Length)>,
     /// What to measure on the joined pieces: one check for every piece with joins.
     pub checks: Vec<StripCheck>,
+    /// What a ruler finds on a true print; `None` where there is nothing to measure.
+    pub gauge: Option<Gauge>,
     /// The factors by which the exporter multiplies a page. Everything else here is at full
     /// scale.
     pub correction: Option<Scaling>,

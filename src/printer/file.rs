@@ -1,18 +1,28 @@
 //! The printer file: a few lines of TOML.
 
-use super::calibrate::check_factors;
-use super::{Printer, Skew};
-use crate::diagnostic::{Finding, Severity, Sources, Span, cap_findings, forbids_print};
+use super::{Dated, Printer};
+use crate::diagnostic::{Finding, Sources, Span, cap_findings, forbids_print};
+use crate::fit::RulerClass;
 use crate::geom::{Length, Ratio};
-use crate::input::{self, Format, Reader, Rules, Section};
+use crate::input::{self, Format, Reader, Rules, Section, Value};
 use crate::lettering;
 use crate::paginate::{Correction, Factor, MARGIN, Paper};
 use crate::printer::rule;
+use std::fmt::Write as _;
 
 /// Longest name of a printer, in letters: every sheet has it in its header.
 const LONGEST_NAME: usize = 60;
 /// The smallest and the largest margin that is accepted.
 const MARGINS: [Length; 2] = [Length::from_mm(3), Length::from_mm(40)];
+
+/// Limits of factors and of their uncertainties, in millionths: what printers are off by, with
+/// some room for the reading; what a fit to the page makes of that; and from what the best
+/// ruler leaves open on 1 m to what the worst does on a short bar.
+const UNFITTED: [i64; 2] = [960_000, 1_040_000];
+const FITTED: [i64; 2] = [910_000, 1_100_000];
+const CLASSES: [(&str, RulerClass); 3] =
+    [("I", RulerClass::I), ("II", RulerClass::II), ("III", RulerClass::III)];
+const PROVEN: [i64; 2] = [100, 50_000];
 
 /// How a printer file differs from other TOML files.
 static FILE: Format = Format {
@@ -27,44 +37,61 @@ static FILE: Format = Format {
     },
     known_key: Some("a key of a printer file"),
     syntax_remedy: "calibrate the printer again, or correct the line",
-    size_remedy: "give the file that `strapwright calibrate -o FILE` wrote",
-    add_to: ", or calibrate the printer: strapwright calibrate -o FILE",
+    size_remedy: "give the file that `strapwright calibrate --printer FILE` wrote",
+    add_to: ", or calibrate the printer: strapwright calibrate PRINT.pdf --printer FILE",
 };
 
 /// The text of a printer file, as [`read`] reads it.
 pub fn write(printer: &Printer) -> String {
-    let Printer { paper, correction, skew } = printer;
-    let Correction { printer: name, long, short, margin, fitted } = correction;
-    let quoted = |text: &str| toml::Value::from(text).to_string();
-    let square = Paper::parse(paper).is_ok_and(|p| p.form().is_square());
+    let Correction { printer: name, margin, fitted, .. } = &printer.correction;
+    let square = Paper::parse(&printer.paper).is_ok_and(|p| p.form().is_square());
     let edges = if square {
-        "by its width (`long`)\n# and its height (`short`), as the page is read."
+        "`long` is along the\n# width of the page and `short` along its height."
     } else {
-        "along the long and the short edge of the sheet."
+        "`long` is along the\n# long edge of the sheet and `short` along the short one."
     };
-    let skew = skew.map(|skew| {
-        format!(
-            "\n# how far the axes are from square; this is not corrected\n[skew]\n\
-             degrees = {:.3}\nproven = {:.3}\n",
-            skew.degrees, skew.within
-        )
-    });
-    format!(
-        "# A printer, as `strapwright calibrate` measured it. Every drawing for it is\n\
-         # multiplied by these factors, {edges}\n\
-         # `proven` is the uncertainty of a factor (k = 2): 0.001 is 1 mm on 1 m.\n\
+    let head = format!(
+        "# A printer, as `strapwright calibrate` measured it. Every drawing for it is multiplied\n\
+         # by the mean of its readings, weighted by how sure they are. {edges}\n\
+         # The parts called `proven` are uncertainties (k = 2): 0.001 is 1 mm on 1 m.\n\
          name = {}\npaper = {}\n# what the printer leaves blank along the edges\n\
          margin = {}\n# whether the print must be fitted to the page, as it was then\n\
-         fitted = {fitted}\n\n[long]\nby = {}\nproven = {}\n\n[short]\nby = {}\nproven = {}\n{}",
+         fitted = {fitted}\n",
         quoted(name),
-        quoted(paper),
+        quoted(&printer.paper),
         quoted(&margin.to_string()),
+    );
+    printer.readings.iter().map(write_reading).fold(head, |text, reading| text + &reading)
+}
+
+/// The text of one reading, to stand at the end of a printer file.
+pub fn write_reading(reading: &Dated) -> String {
+    let Dated { date, print, long, short, class, ruler, stock, note, anew } = reading;
+    let mut text = format!(
+        "\n[[reading]]\ndate = {}\nprint = {}\nlong = {}\nlong-proven = {}\nshort = {}\n\
+         short-proven = {}\nruler-class = \"{class:?}\"\n",
+        quoted(date),
+        quoted(print),
         long.by,
         long.proven,
         short.by,
-        short.proven,
-        skew.unwrap_or_default(),
-    )
+        short.proven
+    );
+    for (key, value) in [("ruler", ruler), ("stock", stock), ("note", note)] {
+        if !value.is_empty() {
+            let _ = writeln!(text, "{key} = {}", quoted(value));
+        }
+    }
+    if *anew {
+        text.push_str(
+            "# the printer was changed: earlier readings do not count\nanew = true\n",
+        );
+    }
+    text
+}
+
+fn quoted(text: &str) -> String {
+    toml::Value::from(text).to_string()
 }
 
 /// A printer file as far as it could be read.
@@ -105,49 +132,76 @@ fn printer(file: &Section<'_, '_>) -> Option<Printer> {
     let required = format!("a length from \"{least}\" to \"{most}\"");
     let margin = file.value_if("margin", &required, |v| margin(v.text()?).ok());
     let fitted = file.truth_or("fitted", false);
-    let [long, short] = ["long", "short"].map(|edge| factor(file, edge));
-    let skew = file.section("skew").map(|skew| {
-        let angle = |key| {
-            let required = "an angle in degrees such as 0.3";
-            skew.value(key, required, |v| {
-                let degrees = v.digits()?.parse().ok()?;
-                (0.0..=45.0).contains(&degrees).then_some(degrees)
-            })
-        };
-        let (degrees, within) = (angle("degrees"), angle("proven"));
-        Some(Skew { degrees: degrees?.value, within: within?.value })
+    let required = "one or more tables [[reading]]";
+    let leaf = file.need("reading", required)?;
+    let Value::Tables(tables) = &leaf.value else {
+        file.reader.find(file.wrong("reading", leaf, required));
+        return None;
+    };
+    let readings = tables.iter().map(|(table, span)| {
+        let (reader, span) = (file.reader, Some(span.clone()));
+        reading(&Section { reader, name: "reading", table, span }, fitted)
     });
-    let ((long, at_long), (short, at_short)) = (long?, short?);
-    // An error here was for the person to confirm who calibrated the printer.
-    let findings = &mut file.reader.findings.borrow_mut();
-    let factors = [long.by.as_f64(), short.by.as_f64()];
-    check_factors(factors, [at_long, at_short], Severity::Warning, findings);
-    Some(Printer {
-        paper: paper?.value.name().to_owned(),
-        correction: Correction {
-            printer: name?.value,
-            long,
-            short,
-            margin: margin.map_or(MARGIN, |said| said.value),
-            fitted,
-        },
-        skew: skew.flatten(),
-    })
+    // All are read, so that all mistakes are found.
+    let readings: Vec<Option<Dated>> = readings.collect();
+    let readings = readings.into_iter().collect::<Option<Vec<Dated>>>()?;
+    let margin = margin.map_or(MARGIN, |said| said.value);
+    Some(Printer::new(name?.value, &paper?.value, margin, fitted, readings))
 }
 
-/// The factor of one edge, and where it stands.
-fn factor(file: &Section<'_, '_>, edge: &str) -> Option<(Factor, Option<Span>)> {
-    file.lacks(edge, "a table with `by` and `proven`");
-    let table = file.section(edge)?;
-    let ratio = |key, required| {
+fn reading(table: &Section<'_, '_>, fitted: bool) -> Option<Dated> {
+    let date = table.value("date", "a day such as \"2026-03-14\"", |v| {
+        v.text().filter(|text| is_day(text)).map(ToOwned::to_owned)
+    });
+    let [long, short] = [("long", "long-proven"), ("short", "short-proven")]
+        .map(|(by, proven)| factor(table, by, proven, fitted));
+    let class = table.choice_or("ruler-class", &CLASSES, RulerClass::II);
+    let [print, ruler, stock, note] =
+        ["print", "ruler", "stock", "note"].map(|key| table.text(key).value);
+    let anew = table.truth_or("anew", false);
+    let (long, short) = (long?, short?);
+    Some(Dated { date: date?.value, print, long, short, class, ruler, stock, note, anew })
+}
+
+/// Whether a text is a day by ISO 8601.
+fn is_day(text: &str) -> bool {
+    let shape: String =
+        text.chars().map(|c| if c.is_ascii_digit() { '0' } else { c }).collect();
+    shape == "0000-00-00"
+}
+
+/// The factor of one edge, within the limits of what `calibrate` writes.
+fn factor(
+    table: &Section<'_, '_>,
+    by: &str,
+    proven: &str,
+    fitted: bool,
+) -> Option<Factor> {
+    let ratio = |key, required: &str, [least, most]: [i64; 2]| {
         table.value(key, required, |v| {
-            Ratio::parse(v.digits()?).filter(|r| *r <= Ratio::TWO)
+            let limits = Ratio::from_millionths(least)..=Ratio::from_millionths(most);
+            Ratio::parse(v.digits()?).filter(|r| limits.contains(r))
         })
     };
-    let by = ratio("by", "a factor such as 1.0125, with six decimals at most");
-    let proven = ratio("proven", "a part such as 0.001, with six decimals at most");
+    let (by, proven) = (
+        ratio(by, "a factor such as 1.0125, with six decimals at most", [0, 2_000_000]),
+        ratio(proven, "a part from 0.0001 to 0.05, with six decimals at most", PROVEN),
+    );
     let (by, proven) = (by?, proven?);
-    Some((Factor { by: by.value, proven: proven.value }, by.span))
+    let [least, most] = if fitted { FITTED } else { UNFITTED };
+    if !(least..=most).contains(&by.value.millionths()) {
+        let [least, most] = [least, most].map(Ratio::from_millionths);
+        let message = "no printer needs this much correction";
+        let finding = Finding::error(rule::IMPLAUSIBLE_SCALE, message)
+            .at(by.span)
+            .expected(format!("×{}", by.value), format!("{least} to {most}"))
+            .remedy(
+                "take this [[reading]] out, and calibrate again with a print that was drawn \
+                 without a printer file",
+            );
+        table.reader.find(finding);
+    }
+    Some(Factor { by: by.value, proven: proven.value })
 }
 
 /// Reads the margin that a printer leaves blank along the edges.
@@ -175,30 +229,31 @@ pub fn is_name(name: &str) -> bool {
 mod tests {
     use super::*;
 
-    fn printer() -> Printer {
+    fn printer(fitted: bool) -> Printer {
         let factor = |by, proven| Factor {
             by: Ratio::from_millionths(by),
             proven: Ratio::from_millionths(proven),
         };
-        Printer {
-            paper: "320 × 450 mm".to_owned(),
-            correction: Correction {
-                printer: "The \"old\" one \\ upstairs".to_owned(),
-                long: factor(1_012_500, 1_000),
-                short: factor(998_000, 5_710),
-                margin: Length::from_um(4_200),
-                fitted: true,
-            },
-            skew: Some(Skew { degrees: 0.125, within: 0.25 }),
-        }
+        let reading = |note: &str, anew| Dated {
+            date: "2026-03-14".to_owned(),
+            print: "9E91-50C5".to_owned(),
+            long: factor(1_012_500, 1_000),
+            short: factor(998_000, 5_710),
+            class: RulerClass::I,
+            ruler: "the \"long\" one".to_owned(),
+            stock: String::new(),
+            note: note.to_owned(),
+            anew,
+        };
+        let (name, paper) = ("The \"old\" one \\ upstairs", "320 × 450 mm");
+        let (name, paper) = (name.to_owned(), Paper::parse(paper).unwrap());
+        let readings = vec![reading("", false), reading("new drum", true)];
+        Printer::new(name, &paper, Length::from_um(4_200), fitted, readings)
     }
 
     #[test]
     fn a_file_reads_as_it_was_written() {
-        let mut plain = printer();
-        plain.skew = None;
-        plain.correction.fitted = false;
-        for printer in [printer(), plain] {
+        for printer in [printer(true), printer(false)] {
             let text = write(&printer);
             let parsed = read(&mut Sources::default(), "p.toml", &text);
             assert_eq!(parsed.findings, [], "{text}");

@@ -1,6 +1,5 @@
 //! The angle between a printer's axes, from the diagonals of the corner marks.
 
-use super::axis::nanometres;
 use crate::geom::Length;
 
 /// The angle between a printer's axes, as its difference from a right angle. The sign is
@@ -15,7 +14,7 @@ pub struct Skew {
 
 impl Skew {
     /// Computes it from the rising diagonal (lower left to upper right) and the falling one,
-    /// each ±`within`, of a frame that was printed `width` by `height` nanometres.
+    /// each ±`within`, of a frame that was printed `width` by `height` mm.
     ///
     /// With the angle φ the law of cosines gives rising² = w² + h² + 2 w h sin φ
     /// and falling² = w² + h² - 2 w h sin φ, so sin φ = (rising² - falling²) / (4 w h).
@@ -24,25 +23,19 @@ impl Skew {
         within: Length,
         [width, height]: [f64; 2],
     ) -> Self {
-        let (r, f) = (nanometres(rising), nanometres(falling));
+        let (r, f) = (rising.as_mm_f64(), falling.as_mm_f64());
         let area = 4.0 * width * height;
         let sine = libm::fabs((r - f) * (r + f) / area).min(1.0);
         // Each diagonal d adds 2 d · within / area; the two are about equally long.
-        let open = 2.0 * nanometres(within) * libm::hypot(r, f) / area;
+        let open = 2.0 * within.as_mm_f64() * libm::hypot(r, f) / area;
         Self {
             degrees: libm::asin(sine).to_degrees(),
             within: libm::asin(open.min(1.0)).to_degrees(),
         }
     }
 
-    /// Whether both can belong to one printer.
-    pub(super) fn agrees(self, other: Self) -> bool {
-        let apart = libm::fabs(self.degrees - other.degrees);
-        apart <= libm::hypot(self.within, other.within)
-    }
-
     /// Whether it is larger than its uncertainty.
-    pub(super) fn is_proven(self) -> bool {
+    pub fn is_proven(self) -> bool {
         self.degrees > self.within
     }
 }
@@ -61,16 +54,16 @@ mod tests {
             Length::parse(&format!("{:.6} mm", libm::sqrt(square))).unwrap()
         };
         let skew =
-            Skew::from_diagonals([d(1.0), d(-1.0)], Length::from_um(500), [3e8, 4e8]);
+            Skew::from_diagonals([d(1.0), d(-1.0)], Length::from_um(500), [300.0, 400.0]);
         assert!((skew.degrees - 0.3).abs() < 1e-6, "{skew:?}");
         let other =
-            Skew::from_diagonals([d(-1.0), d(1.0)], Length::from_um(500), [3e8, 4e8]);
+            Skew::from_diagonals([d(-1.0), d(1.0)], Length::from_um(500), [300.0, 400.0]);
         assert!((other.degrees - skew.degrees).abs() < 1e-12, "{other:?}");
         // 2 · 0.5 · √2 · 500 / (4 · 300 · 400) = 0.001473 rad = 0.0844°.
         assert!((skew.within - 0.0844).abs() < 1e-4, "{skew:?}");
-        assert!(skew.is_proven() && skew.agrees(other));
+        assert!(skew.is_proven());
         let square =
-            Skew::from_diagonals([d(0.0), d(0.0)], Length::from_um(500), [3e8, 4e8]);
-        assert!(!square.is_proven() && !square.agrees(skew));
+            Skew::from_diagonals([d(0.0), d(0.0)], Length::from_um(500), [300.0, 400.0]);
+        assert!(!square.is_proven());
     }
 }

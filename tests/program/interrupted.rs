@@ -185,13 +185,11 @@ fn a_folder_takes_the_file_under_its_own_name() {
     let folder = folder_with("rack.toml", RACK);
     fs::create_dir(folder.path().join("friday")).unwrap();
     let at = |args: &[&str]| run(folder.path(), args);
-    let read = ["--wide-bar=257.4mm", "--tall-bar=158.4mm", "rack.toml"];
     for (args, made) in [
         (&["draw", "rack.toml", "-o", "friday"][..], "rack.pdf"),
         (&["draw", "rack.toml", "--size", "34", "-o", "."], "../rack.pdf"),
         (&["draw", "rack.toml", "-o", "friday/", "--nested"], "rack-nested.pdf"),
         (&["reprint", "rack.toml", "--size=36", "-o", "friday"], "rack-36-in.pdf"),
-        (&[&["calibrate", "-o", "friday"], &read[..]].concat(), "printer.toml"),
     ] {
         let ran = at(args);
         assert_eq!(ran.code, Some(0), "{args:?}: {}", ran.err);
@@ -205,8 +203,6 @@ fn a_folder_takes_the_file_under_its_own_name() {
             again.err
         );
     }
-    let printer = fs::read_to_string(folder.path().join("friday/printer.toml")).unwrap();
-    assert!(printer.contains("name = \"printer\""), "{printer}");
     for args in [["draw", "-o", "gone/"], ["draw", "-o", "rack.toml/"]] {
         let gone = at(&args);
         assert_eq!(gone.code, Some(3), "{}", gone.err);

@@ -106,7 +106,7 @@ fn the_examples_of_calibrate_work_as_written() {
     let text = help.out().replace("\\\n", "");
     let examples: Vec<&str> =
         text.lines().filter(|line| line.starts_with("  strapwright ")).collect();
-    assert_eq!(examples.len(), 3, "{text}");
+    assert_eq!(examples.len(), 4, "{text}");
     for line in examples {
         let mut shell = std::process::Command::new("sh");
         shell.args(["-c", line]).current_dir(folder.path()).env("PATH", &path);

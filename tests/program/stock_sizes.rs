@@ -110,8 +110,8 @@ fn a_reprint_believes_no_file_that_the_job_does_not_confirm() {
     let folder = folder_with("rack.toml", RACK);
     let at = |args: &[&str]| run(folder.path(), args);
     assert_eq!(at(&["draw", "rack.toml", "--size", "34"]).code, Some(0));
-    let desk = ["calibrate", "rack.toml", "--wide-bar=257.4mm", "--tall-bar=158.4mm"];
-    let made = at(&[&desk[..], &["-o", "desk.toml"]].concat());
+    let desk = ["calibrate", "rack.pdf", "--wide-bar=257.4mm", "--tall-bar=158.4mm"];
+    let made = at(&[&desk[..], &["--printer", "desk.toml"]].concat());
     assert_eq!(made.code, Some(0), "{}", made.err);
     let thicker = "strap.thickness=4 mm";
     for (args, code, words) in [

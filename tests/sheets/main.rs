@@ -26,3 +26,4 @@ mod sheet_count;
 mod simulated_printer;
 mod svg_file;
 mod tile_heights;
+mod verdicts;

@@ -6,11 +6,11 @@ use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::thread;
 use strapwright::export::ExportError;
 use strapwright::export::pdf::{PrintMetadata, pdf};
-use strapwright::fit::{MeasurementUncertainty, RulerClass};
+use strapwright::fit::{JoinCounts, MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Ratio, Sheet as OnSheet};
 use strapwright::paginate::{
-    Anchor, Claim, Correction, Factor, Item, Layer, Pen, PrintSettings, ReusedSheet,
-    Sheet, SheetSet, Tone,
+    Anchor, Claim, Correction, Factor, Gauge, GaugeStrip, Item, LastMark, Layer, Pen,
+    PrintSettings, ReusedSheet, Sheet, SheetSet, Tone,
 };
 use strapwright::words::{Language, Units, Wording};
 
@@ -82,8 +82,24 @@ fn correction() -> Correction {
     }
 }
 
+fn gauge() -> Gauge {
+    let mm = Length::from_mm;
+    let [labels, names] = [["cross A", "cross B"], ["wide", "tall"]]
+        .map(|both| both.map(ToOwned::to_owned));
+    let joins = JoinCounts { both: 2, length_only: 1, distance_only: 0 };
+    Gauge {
+        page: [mm(279), mm(216)],
+        bars: [mm(240), mm(160)],
+        names,
+        frame: [mm(259), mm(196)],
+        strip: Some(GaugeStrip { labels, length: mm(950), joins: 3, is_wide: true }),
+        last: Some(LastMark { way: Length::from_um(812_500), joins, is_wide: true }),
+    }
+}
+
 fn set() -> SheetSet {
     SheetSet {
+        gauge: Some(gauge()),
         ticket: Vec::new(),
         title: format!("Belt (size 34) {NAMES}"),
         wearer: String::new(),
@@ -336,6 +352,7 @@ fn a_file_says_which_print_it_is() {
             settings: set.settings.clone(),
             size: "34 in".to_owned(),
             paper: "Letter".to_owned(),
+            gauge: Some(gauge()),
             joins: set.joins.clone(),
             sheets: set.sheets.iter().map(Sheet::bare).collect(),
             reused: set.reused.clone(),
@@ -343,9 +360,11 @@ fn a_file_says_which_print_it_is() {
     );
     // No length that a strap cannot have comes back from a file.
     let mut absurd = set;
+    absurd.gauge = Some(Gauge { bars: [Length::from_mm(240), Length::ZERO], ..gauge() });
     absurd.joins = vec![(0, Length::from_nm(i64::MAX)), (0, Length::from_mm(5))];
     let said = PrintMetadata::read(&pdf(&absurd).unwrap()).unwrap();
     assert_eq!(said.joins, [(0, Length::from_mm(5))]);
+    assert_eq!(said.gauge, None);
     for (bytes, why) in [(&b"a letter"[..], "not a PDF"), (&b"%PDF-1.7"[..], "not a PDF")]
     {
         let error = PrintMetadata::read(bytes).unwrap_err().to_string();

@@ -5,7 +5,7 @@ use crate::export::ExportError;
 use crate::fit::{MeasurementUncertainty, RulerClass};
 use crate::geom::{Extent, Length, Placement, Point, QuarterTurn, Ratio};
 use crate::paginate::{
-    Correction, Factor, PrintSettings, ReusedSheet, Sheet, SheetSet, Tile,
+    Correction, Factor, Gauge, PrintSettings, ReusedSheet, Sheet, SheetSet, Tile,
 };
 use crate::words::{Language, Units, Wording};
 use lopdf::{Dictionary, Document, LoadOptions, Object, decode_text_string, text_string};
@@ -19,6 +19,7 @@ const JOINS: &str = "StrapwrightJoins";
 const SHEETS: &str = "StrapwrightSheets";
 const KEPT: &str = "StrapwrightKept";
 const SETTINGS: &str = "StrapwrightSettings";
+const GAUGE: &str = "StrapwrightGauge";
 
 /// Largest file that is read, in bytes, and largest decompressed stream of its structure:
 /// far beyond any print.
@@ -38,6 +39,8 @@ pub struct PrintMetadata {
     pub size: String,
     /// Name of its paper.
     pub paper: String,
+    /// What a ruler finds on a true print; `None` where the file does not say.
+    pub gauge: Option<Gauge>,
     /// Its joins: piece and match line, in strap coordinates.
     pub joins: Vec<(usize, Length)>,
     /// All its sheets, bare: those in the file and those that are kept.
@@ -56,6 +59,7 @@ impl PrintMetadata {
             settings: set.settings.clone(),
             size: set.size.clone(),
             paper: set.paper.clone(),
+            gauge: set.gauge.clone(),
             joins: set.joins.clone(),
             sheets,
             reused: set.reused.clone(),
@@ -67,9 +71,11 @@ impl PrintMetadata {
         let joins = self.joins.iter().map(|(piece, x)| format!("{piece} {}", x.nm()));
         let reused = self.reused.iter().map(|k| format!("{} {}", k.sheet, k.print));
         let settings = serde_json::to_string(&Settings::new(&self.settings));
+        let gauge = self.gauge.as_ref().and_then(|g| serde_json::to_string(g).ok());
         for (key, words) in [
             (PRINT, self.print.clone()),
             (SETTINGS, settings.unwrap_or_default()),
+            (GAUGE, gauge.unwrap_or_default()),
             (SIZE, self.size.clone()),
             (PAPER, self.paper.clone()),
             (JOINS, joins.collect::<Vec<_>>().join("; ")),
@@ -114,7 +120,7 @@ impl PrintMetadata {
             pairs.map(|(a, b)| (a.to_owned(), b.to_owned())).collect()
         };
         let joins = pairs(JOINS).into_iter().filter_map(|(piece, x)| {
-            Some((piece.parse().ok()?, length(x.parse().ok()?)?))
+            Some((piece.parse().ok()?, Length::try_from_nm(x.parse().ok()?)?))
         });
         let reused = pairs(KEPT).into_iter().filter_map(|(sheet, print)| {
             Some(ReusedSheet { print, sheet: sheet.parse().ok()? })
@@ -122,11 +128,13 @@ impl PrintMetadata {
         let said = |key| entry(key).unwrap_or_default();
         let settings = serde_json::from_str::<Settings>(&said(SETTINGS));
         let settings = settings.ok().and_then(Settings::settings);
+        let gauge = serde_json::from_str(&said(GAUGE)).ok().filter(Gauge::is_sane);
         Ok(Self {
             print,
             settings: settings.unwrap_or_default(),
             size: said(SIZE),
             paper: said(PAPER),
+            gauge,
             joins: joins.collect(),
             sheets: said(SHEETS).split("; ").filter_map(decode).collect(),
             reused: reused.collect(),
@@ -148,8 +156,7 @@ impl PrintMetadata {
     }
 }
 
-/// The settings of a print as they stand in its file. Lengths in nanometres, factors in
-/// millionths.
+/// The settings of a print as they stand in its file; factors in millionths.
 #[derive(Serialize, Deserialize)]
 struct Settings {
     job: String,
@@ -157,8 +164,8 @@ struct Settings {
     units: String,
     /// The class of the ruler: 1, 2 or 3.
     ruler: u8,
-    reading: i64,
-    join: i64,
+    reading: Length,
+    join: Length,
     printer: Option<PrinterSettings>,
 }
 
@@ -168,7 +175,7 @@ struct PrinterSettings {
     name: String,
     long: [i64; 2],
     short: [i64; 2],
-    margin: i64,
+    margin: Length,
     fitted: bool,
 }
 
@@ -185,13 +192,13 @@ impl Settings {
             language: wording.language.code().to_owned(),
             units: units.map_or_else(String::new, |(name, _)| (*name).to_owned()),
             ruler: ruler.map_or(2, |(_, number)| number),
-            reading: measuring.reading.nm(),
-            join: measuring.join.nm(),
+            reading: measuring.reading,
+            join: measuring.join,
             printer: printer.as_ref().map(|c| PrinterSettings {
                 name: c.printer.clone(),
                 long: factor(c.long),
                 short: factor(c.short),
-                margin: c.margin.nm(),
+                margin: c.margin,
                 fitted: c.fitted,
             }),
         }
@@ -203,7 +210,7 @@ impl Settings {
             Units::NAMES.into_iter().find(|(name, _)| *name == self.units)?;
         let language = Language::from_code(&self.language)?;
         let ruler = *RULERS.get(usize::from(self.ruler).checked_sub(1)?)?;
-        let (reading, join) = (length(self.reading)?, length(self.join)?);
+        let Self { reading, join, .. } = self;
         let printer = match self.printer {
             None => None,
             Some(printer) => Some(printer.correction()?),
@@ -222,7 +229,7 @@ impl PrinterSettings {
         // Far more than any printer is off by.
         let factor = |[by, proven]: [i64; 2]| {
             let is_sane =
-                (500_000..=2_000_000).contains(&by) && (0..1_000_000).contains(&proven);
+                (500_000..=2_000_000).contains(&by) && (0..=1_000_000).contains(&proven);
             let [by, proven] = [by, proven].map(Ratio::from_millionths);
             is_sane.then_some(Factor { by, proven })
         };
@@ -230,7 +237,7 @@ impl PrinterSettings {
             printer: self.name,
             long: factor(self.long)?,
             short: factor(self.short)?,
-            margin: length(self.margin)?,
+            margin: self.margin,
             fitted: self.fitted,
         })
     }
@@ -252,12 +259,6 @@ fn encode(sheet: &Sheet) -> String {
     numbers.join(" ")
 }
 
-/// A length that a strap can have: up to 1 km, as the jobs' own.
-fn length(nm: i64) -> Option<Length> {
-    let most = Length::from_mm(1_000_000);
-    Some(Length::from_nm(nm)).filter(|l| *l >= -most && *l <= most)
-}
-
 /// The inverse of [`encode`]; `None` for a text that is no sheet. Where the tiles lie on the
 /// sheet is not written.
 fn decode(words: &str) -> Option<Sheet> {
@@ -268,8 +269,8 @@ fn decode(words: &str) -> Option<Sheet> {
         let &[piece, from, to, low, high] = t else { return None };
         Some(Tile {
             piece: usize::try_from(piece).ok()?,
-            stretch: Extent::new(length(from)?, length(to)?),
-            across: Extent::new(length(low)?, length(high)?),
+            stretch: Extent::new(Length::try_from_nm(from)?, Length::try_from_nm(to)?),
+            across: Extent::new(Length::try_from_nm(low)?, Length::try_from_nm(high)?),
             placement: Placement::new(
                 QuarterTurn::None,
                 Point::new(Length::ZERO, Length::ZERO),
@@ -279,8 +280,8 @@ fn decode(words: &str) -> Option<Sheet> {
     };
     Some(Sheet {
         number: usize::try_from(number).ok()?,
-        width: length(width)?,
-        height: length(height)?,
+        width: Length::try_from_nm(width)?,
+        height: Length::try_from_nm(height)?,
         tiles: tiles.chunks(5).map(tile).collect::<Option<_>>()?,
         bars: Vec::new(),
         items: Vec::new(),

@@ -76,9 +76,9 @@ fn write_window(canvas: &mut Canvas, bar: Bar, window: Extent) {
     canvas.write_first(middles.map(|middle| bar.text(middle, TO_NUMERAL, &text)), AIR);
 }
 
-/// The length of the bar along the width.
-pub(in super::super) fn bar_length(page: Page) -> Length {
-    place(page)[0].length
+/// The lengths of the bars along the width and the height.
+pub(in super::super) fn bar_lengths(page: Page) -> [Length; 2] {
+    place(page).map(|bar| bar.length)
 }
 
 fn place(page: Page) -> [Bar; 2] {

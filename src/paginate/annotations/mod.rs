@@ -14,7 +14,7 @@ mod nested;
 mod outline;
 mod rulers;
 
-pub(super) use bars::bar_length;
+pub(super) use bars::bar_lengths;
 pub(super) use header::punches;
 
 use super::canvas::Canvas;

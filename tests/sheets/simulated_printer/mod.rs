@@ -8,7 +8,7 @@ use crate::common::mm;
 use crate::common::random::Random;
 use model::{Drawn, READ, STRAPS, Simulated, Spot, Strap, WITHIN};
 use std::collections::BTreeSet;
-use strapwright::geom::Length;
+use strapwright::geom::{Length, Ratio};
 
 #[test]
 fn a_calibrated_printer_is_true_over_the_joined_strip() {
@@ -28,19 +28,20 @@ fn a_calibrated_printer_is_true_over_the_joined_strip() {
             assert!((off - error * 1_035.0).abs() < error * 250.0 + 0.2, "{by:?}: {off}");
 
             let readings = plain.readings(by, READ);
-            let printer = plain.calibrated(&strap, None, &readings, Length::from_um(50));
+            let fine = Length::from_um(50);
+            let (printer, skew) = plain.calibrated(&strap, None, &readings, fine);
             let true_ = strap.drawn(Some(&printer));
             let worst = true_.worst(by, &strap.layout);
             assert!(worst.iter().all(|w| *w < WITHIN), "{by:?}: {worst:?} mm off");
-            let skew = printer.skew.unwrap().degrees;
+            let skew = skew.unwrap().degrees;
             let told = (skew - by.skew.abs().to_degrees()).abs();
             assert!(told < 0.03, "{by:?}: a skew of {skew}°");
             // The bars read true, to what a reading is open by.
             let again = true_.readings(by, 0.001);
             for (bar, said) in
-                true_.set.sheets[0].bars.iter().zip([&again.wide, &again.tall])
+                true_.set.sheets[0].bars.iter().zip([again.wide[0], again.tall[0]])
             {
-                let off = mm((bar.to - bar.from).norm() - said.value);
+                let off = mm((bar.to - bar.from).norm() - said);
                 assert!(off.abs() < 0.05, "{by:?}: a bar reads {off} mm off");
             }
             let token = true_.set.correction.as_ref().unwrap().token();
@@ -68,7 +69,7 @@ fn a_calibration_holds_for_both_ways_round() {
             let plain = read_on.drawn(None);
             let readings = plain.readings(by, READ);
             let reading = Length::from_um(50);
-            let printer = plain.calibrated(read_on, None, &readings, reading);
+            let (printer, _) = plain.calibrated(read_on, None, &readings, reading);
             let drawn = drawn_for.drawn(Some(&printer));
             let [a, b] = [&plain, &drawn].map(|d| &d.set.sheets[0]);
             assert_ne!(a.width > a.height, b.width > b.height, "the other way round");
@@ -82,45 +83,35 @@ fn a_calibration_holds_for_both_ways_round() {
     }
 }
 
-/// Calibrated roughly and then again on a print of the first correction: the same as once
-/// and finely; or, where the rough one hit it as nearly as can be read, as it was.
+/// Calibrated roughly, then finely on a print of the first correction: nearly the same as
+/// once and finely, since the rough reading weighs next to nothing beside the fine one. What is
+/// open on the rough one is 20 times as much on the bars, so that it weighs 1 in 400 there.
 #[test]
-fn twice_is_the_same_as_once() {
-    // With this seed most printers are off by more than the rough reading can show.
+fn a_fine_reading_outweighs_a_rough_one() {
     let mut random = Random::new(8);
-    let mut corrected = 0;
     for strap in STRAPS.map(Strap::new) {
         for _ in 0..4 {
             let by = Simulated::random(&mut random);
             let plain = strap.drawn(None);
-            let (fine, mm) = (Length::from_um(50), Length::from_mm(1));
+            let (fine, coarse) = (Length::from_um(50), Length::from_mm(4));
             let read = |drawn: &Drawn| drawn.readings(by, 0.000_001);
-            let once = plain.calibrated(&strap, None, &read(&plain), fine);
-            let rough = plain.calibrated(&strap, None, &plain.readings(by, 1.0), mm);
-            assert_ne!(rough.correction, once.correction);
+            let (once, _) = plain.calibrated(&strap, None, &read(&plain), fine);
+            let readings = plain.readings(by, 1.0);
+            let (rough, _) = plain.calibrated(&strap, None, &readings, coarse);
             let second = strap.drawn(Some(&rough));
-            let again = second.calibration(&strap, Some(&rough), &read(&second), fine);
-            let is_as_near = again.printer.is_none();
-            let twice = again.printer.unwrap_or_else(|| rough.clone());
-            corrected += usize::from(!is_as_near);
-            for (one, two) in [
-                (once.correction.long, twice.correction.long),
-                (once.correction.short, twice.correction.short),
+            let (twice, _) =
+                second.calibrated(&strap, Some(&rough), &read(&second), fine);
+            for [rough, once, twice] in [
+                [rough.correction.long, once.correction.long, twice.correction.long],
+                [rough.correction.short, once.correction.short, twice.correction.short],
             ] {
-                let apart = (one.by.millionths() - two.by.millionths()).abs();
-                // Near enough is said of the ratio of the two factors, so that their difference
-                // is that many times the factor; both are rounded to a millionth.
-                let near = one.proven.millionths() * two.by.millionths() / 1_000_000;
-                let most = if is_as_near { near + 2 } else { 2 };
-                assert!(apart <= most, "{by:?}: {one:?} {two:?}");
+                let off = |a: Ratio| (a.millionths() - once.by.millionths()).abs();
+                assert!(
+                    off(twice.by) <= off(rough.by) / 20 + 2,
+                    "{by:?}: {rough:?} {twice:?}"
+                );
+                assert!(twice.proven <= once.proven, "{once:?} {twice:?}");
             }
-            // A third time there is nothing to change.
-            let third = strap.drawn(Some(&twice));
-            let thrice = third.calibration(&strap, Some(&twice), &read(&third), fine);
-            assert!(thrice.printer.is_none(), "{by:?}: {thrice:?}");
-            let mut rules = thrice.findings.iter().map(|f| f.rule.as_str());
-            assert!(rules.any(|r| r == "nothing-to-correct"), "{by:?}: {thrice:?}");
         }
     }
-    assert!(corrected >= 6, "only {corrected} of 8 were corrected again");
 }

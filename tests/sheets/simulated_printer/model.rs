@@ -9,12 +9,11 @@ use strapwright::diagnostic::Sources;
 use strapwright::export::pdf::pdf;
 use strapwright::fit::{MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Length, Point, Ratio, Sheet as OnSheet};
-use strapwright::job::Spanned;
 use strapwright::layout::{Layout, Shape};
 use strapwright::paginate::{Heading, Paper, Request, SheetSet, Tile, paginate};
 use strapwright::prepare;
 use strapwright::printer::{
-    Calibrated, Calibration, Printer, Readings, calibrate, read, write,
+    Calibration, Dated, Measured, Printer, Readings, Skew, calibrate, read, write,
 };
 use strapwright::template::DEMO_JOB;
 
@@ -151,8 +150,7 @@ impl Drawn {
     pub(crate) fn readings(&self, by: Simulated, fine: f64) -> Readings {
         let said = |a: Spot, b: Spot| {
             let steps = libm::round(far(a, b) / fine);
-            let value = Length::from_nm(libm::round(steps * fine * 1e6) as i64);
-            Spanned { value, span: None }
+            Length::from_nm(libm::round(steps * fine * 1e6) as i64)
         };
         let bar = |i: usize| {
             let bar = self.set.sheets[0].bars[i];
@@ -162,8 +160,8 @@ impl Drawn {
         let [low, high] = self.set.corners;
         let corner = |x, y| self.end(by, 0, Point::new(x, y));
         Readings {
-            wide: bar(0),
-            tall: bar(1),
+            wide: vec![bar(0)],
+            tall: vec![bar(1)],
             strip: Some(said(a, b)),
             diagonals: Some([
                 said(corner(low.x, low.y), corner(high.x, high.y)),
@@ -172,50 +170,44 @@ impl Drawn {
         }
     }
 
+    /// The printer by these readings and those that `old` has.
     pub(crate) fn calibrated(
         &self,
         strap: &Strap,
         old: Option<&Printer>,
         readings: &Readings,
         reading: Length,
-    ) -> Printer {
-        let done = self.calibration(strap, old, readings, reading);
-        let printer = done.printer.unwrap_or_else(|| unreachable!("{:?}", done.findings));
-        assert!(
-            done.findings.iter().any(|f| f.rule.as_str() == "skewed")
-                == printer.skew.is_some_and(|s| s.degrees > s.within),
-            "a skew that is proven is told: {:?}",
-            done.findings
-        );
-        // By way of its file, as it goes in life.
-        let known = read(&mut Sources::default(), "printer.toml", &write(&printer));
-        assert!(known.printer.is_some(), "{:?}", known.findings);
-        known.printer.unwrap()
-    }
-
-    pub(crate) fn calibration(
-        &self,
-        strap: &Strap,
-        old: Option<&Printer>,
-        readings: &Readings,
-        reading: Length,
-    ) -> Calibrated {
-        let ruler = RulerClass::I;
-        let measuring =
-            MeasurementUncertainty { ruler, reading, join: Length::from_um(50) };
-        calibrate(&Calibration {
-            print: &self.set,
+    ) -> (Printer, Option<Skew>) {
+        let measuring = MeasurementUncertainty {
+            ruler: RulerClass::I,
+            reading,
+            join: Length::from_um(50),
+        };
+        let done = calibrate(&Calibration {
+            gauge: self.set.gauge.as_ref().unwrap(),
             paper: &strap.paper,
+            correction: self.set.settings.printer.as_ref(),
             readings,
             measuring,
-            old,
-            name: "simulated",
-            margin: None,
             // Some are off by as much in both axes as viewers make them.
             must_fit: true,
-            // And some have axes that are farther apart than in life.
-            must_part: true,
         })
+        .unwrap();
+        let Some(Measured { long, short, fitted }) = done.measured else {
+            unreachable!("{}", done.verdict.words)
+        };
+        let [print, ruler, stock, note] = [""; 4].map(ToOwned::to_owned);
+        let (date, class) = ("2026-03-14".to_owned(), RulerClass::I);
+        let dated =
+            Dated { date, print, long, short, class, ruler, stock, note, anew: false };
+        let mut all = old.map_or(Vec::new(), |p| p.readings.clone());
+        all.push(dated);
+        let (name, margin) = ("simulated".to_owned(), Length::from_mm(10));
+        let printer = Printer::new(name, &strap.paper, margin, fitted, all);
+        // By way of its file, as it goes in life.
+        let known = read(&mut Sources::default(), "printer.toml", &write(&printer));
+        assert_eq!(known.findings, []);
+        (known.printer.unwrap(), done.skew)
     }
 
     /// Rings of the file are as much wider and higher as the printer makes them less.

@@ -9,8 +9,10 @@ use strapwright::printer;
 pub(crate) const TARGET: Target = Target { name: "printer", weight: 20, input, run };
 
 const SAMPLE: &str = "name = \"Front desk\"\npaper = \"A4\"\nmargin = \"4.2 mm\"\n\
-    fitted = false\n\n[long]\nby = 1.0125\nproven = 0.001\n\n[short]\nby = 0.998\n\
-    proven = 0.00571\n\n[skew]\ndegrees = 0.125\nproven = 0.25\n";
+    fitted = false\n\n[[reading]]\ndate = \"2026-03-14\"\nprint = \"9E91-50C5\"\n\
+    long = 1.0125\nlong-proven = 0.001\nshort = 0.998\nshort-proven = 0.00571\n\
+    ruler-class = \"I\"\nnote = \"damp\"\n\n[[reading]]\ndate = \"2026-04-01\"\n\
+    long = 1.01\nlong-proven = 0.002\nshort = 0.998\nshort-proven = 0.00571\nanew = true\n";
 
 const WORDS: &[&str] = &[
     "name",
@@ -19,10 +21,12 @@ const WORDS: &[&str] = &[
     "fitted",
     "long",
     "short",
-    "skew",
-    "by",
-    "proven",
-    "degrees",
+    "long-proven",
+    "[[reading]]",
+    "date",
+    "stock",
+    "ruler",
+    "anew",
     "true",
     "\"Letter\"",
     "\"320x450mm\"",
@@ -31,6 +35,7 @@ const WORDS: &[&str] = &[
     "2",
     "45.0",
     "1e-3",
+    "\"III\"",
     "\"40 mm\"",
 ];
 
