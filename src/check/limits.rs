@@ -177,6 +177,14 @@ pub const RIVET_OVER: Length = Length::from_mm(3);
 /// How much shorter than its stack a screw post is at most (common practice, no source).
 pub const SCREW_UNDER: Length = Length::from_mm(2);
 
+/// How much thicker than its hole a tongue or a post may be: leather gives (common practice, no
+/// source).
+pub const FORCED: Length = Length::from_um(500);
+
+/// How far what lies opposite may be out of line: half a millimetre is not felt (common
+/// practice, no source).
+pub const OUT_OF_LINE: Length = Length::from_um(500);
+
 /// How much longer than its stack a screw post may be: leather sold as one thickness differs by
 /// as much from strip to strip (common practice, no source).
 pub const SCREW_OVER: Length = Length::from_um(300);

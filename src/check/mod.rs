@@ -1,6 +1,7 @@
 //! Design rules over the finished layout. A rule returns findings and never prints; each
 //! stands in a file of its own under `rules` and in [`REGISTER`].
 
+mod crowding;
 pub mod limits;
 mod measure;
 mod near;
@@ -92,8 +93,13 @@ impl<'a> CheckInput<'a> {
             let own = self.one_of_each().map(move |p| (p, p.marks_of(feature.id)));
             own.flat_map(|(piece, marks)| marks.map(move |mark| (piece, mark)))
         });
-        let is_there =
-            |mark: &Mark| mark.kind != MarkKind::Fastener && mark.kind != MarkKind::End;
+        // The fasteners and the end of a fold lie off its hardware.
+        let is_there = |mark: &Mark| match mark.kind {
+            MarkKind::Fastener => {
+                self.job.feature(mark.feature).kind.facts().fold.is_none()
+            }
+            kind => kind != MarkKind::End,
+        };
         let there = marks.filter(|(_, mark)| is_there(mark));
         let width = |(piece, mark): (&'a Piece, &'a Mark)| {
             let width = piece.width_at(mark.at.x);

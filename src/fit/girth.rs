@@ -47,8 +47,9 @@ pub struct Fit {
 /// - `trousers`: belt size = size + 2 in (common practice, no source), read from the bend.
 ///
 /// What else lies in the loop, a watch and the other half of its strap, counts as reach
-/// does. Where x = 0 is not a bar of its own, readings from the buckle go over that too. A strap without a buckle, closed by a snap, has neither reach nor bend: cap and
-/// post lie one upon the other.
+/// does. A reading from the buckle goes over that too, unless `measure.bar` says that x = 0 lies at
+/// another bar. A strap without a buckle, closed by a snap, has neither reach nor bend: cap and post
+/// lie one upon the other.
 ///
 /// ```
 /// use strapwright::geom::Length;
@@ -65,13 +66,13 @@ pub fn fit(job: &Job) -> Option<Fit> {
 
 /// The same of a strap that goes on `past` the size hole.
 ///
-/// Without a buckle its end goes on beneath its beginning, which lies on it, t further out. A curve at a distance t outside
-/// another is t · a / r longer over the stretch a, with r the radius of the mid-line. So a
-/// tape asks for 2 π t a / (G + ease + π t) more.
+/// Without a buckle its end goes on beneath its beginning, which lies on it, t further out. A curve
+/// at a distance t outside another is t · a / r longer over the stretch a, with r the radius of the
+/// mid-line. So a tape asks for 2 π t a / (G + ease + π t) more.
 pub fn fit_past(job: &Job, past: Length) -> Option<Fit> {
     let Worn { measure, .. } = job.worn.as_ref()?;
     let buckle = job.worn_buckle();
-    let thickness = job.made_up_thickness(PieceId::STRAP);
+    let thickness = thickness(job);
     let bar = measure.bar.as_ref().or(buckle.map(|b| &b.bar));
     let bend = bar.map(|bar| Bend::new(bar.value, thickness, job.strap.k.value));
     let reach = buckle.map_or(Length::ZERO, |b| b.reach.value);
@@ -105,6 +106,14 @@ pub fn fit_past(job: &Job, past: Length) -> Option<Fit> {
         MeasureMethod::Trousers => value + Length::from_inches(2) - to_outside - before,
     };
     Some(Fit { bend, size_hole, hardware, half_take_up, thickness, ease, past, lap })
+}
+
+/// Thickness of what goes round the body, linings included: of the strap, or of the piece with the
+/// size holes where that is thicker.
+fn thickness(job: &Job) -> Length {
+    let rows = job.features.iter().filter(|f| f.kind.facts().size_holes.is_some());
+    let pieces = rows.map(|f| f.on.value).chain([PieceId::STRAP]);
+    pieces.map(|id| job.made_up_thickness(id)).max().unwrap_or_default()
 }
 
 /// 2 π t a, in square nanometres: what a lap of length a asks for, times the mid-line.

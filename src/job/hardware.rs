@@ -224,12 +224,12 @@ fn size_if(t: &Section<'_, '_>, key: &str) -> Option<Spanned<Length>> {
 fn wider(t: &Section<'_, '_>, key: &str, narrow: &str) -> Option<Spanned<Length>> {
     let wide = size_if(t, key)?;
     let within = t.length_if(narrow)?;
-    if wide.value < within.value {
+    if wide.value <= within.value {
         let [wider, narrower] = [key, narrow].map(|key| t.full_name(key));
         t.reader.find(
             Finding::error(
                 rule::BAD_LENGTH,
-                format!("`{wider}` is less than `{narrower}`"),
+                format!("`{wider}` is no more than `{narrower}`"),
             )
             .at(wide.span.clone())
             .expected(wide.value.both(), format!("more than {}", within.value.both()))
@@ -266,9 +266,10 @@ impl HardwareSpec {
     /// Reads a table that has `hardware`, or `[buckle]`, which needs no such key but says more:
     /// the strap's fit is reckoned from it. `None` for an unknown kind, which is a finding.
     pub(super) fn read(t: &Section<'_, '_>, origin: &Origin) -> Option<Self> {
-        let kind = if t.name == BUCKLE && !t.has("hardware") {
+        let kind = if t.name == BUCKLE {
             t.lacks("frame", "a length with its unit");
             t.lacks("inside", "a length with its unit");
+            t.choice_or("hardware", &[(BUCKLE, ())], ());
             HardwareKind::Buckle(Buckle::read(t))
         } else {
             HardwareKind::read(t)?

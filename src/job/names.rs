@@ -89,15 +89,10 @@ impl<'n> Names<'n> {
         self.hardware(table, "holds", |kind| kind.bar().is_some())
     }
 
-    /// The fastener that is set in holes: a rivet, a screw post, or a snap that opens again.
+    /// The fastener that is set in holes.
     pub(super) fn fastener(&self, table: &Section<'_, '_>) -> Option<HardwareId> {
         let is_one = |kind: &_| {
-            matches!(
-                kind,
-                HardwareKind::Rivet(_)
-                    | HardwareKind::ScrewPost(_)
-                    | HardwareKind::Snap { .. }
-            )
+            matches!(kind, HardwareKind::Rivet(_) | HardwareKind::ScrewPost(_))
         };
         self.set(table, is_one)
     }

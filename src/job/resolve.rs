@@ -239,7 +239,7 @@ fn hardware(reader: &Reader<'_>, root: &Table, origin: &Origin) -> Vec<HardwareS
     tables.filter_map(|table| HardwareSpec::read(&table, origin)).collect()
 }
 
-/// Finds hardware of the job's own that no feature has to do with.
+/// Finds hardware of the job's own that no feature uses.
 fn find_unheld(
     reader: &Reader<'_>,
     hardware: &[HardwareSpec],
@@ -256,11 +256,14 @@ fn find_unheld(
         if is_held || is_built_in || spec.name.as_str() == BUCKLE {
             continue;
         }
-        let message = format!("no feature has to do with `{}`", spec.name);
+        let message = format!("no feature uses the hardware `{}`", spec.name);
         reader.find(
             Finding::warning(rule::KEY_NOT_USED, message)
                 .at(spec.span.clone())
-                .expected("hardware that is only described", "hardware in its place")
+                .expected(
+                    "hardware that no feature names",
+                    "a feature that holds, meets or sets it",
+                )
                 .remedy(
                     "name it where it goes: holds in a fold, meets or sets in holes; or \
                      leave it out",

@@ -177,6 +177,12 @@ impl<'t> Reader<'t> {
         if let Some(done) = self.context.0.borrow().get(key) {
             return *done;
         }
+        if key == "measure.value"
+            && self.word("measure.taken") == Some("sizing-strap")
+            && self.word("stock.size").is_none()
+        {
+            return self.sized_girth(span, path);
+        }
         if let Some((table, name)) = key.split_once('.') {
             self.ask("", table);
             self.ask(table, name);
@@ -186,6 +192,11 @@ impl<'t> Reader<'t> {
                 && let Some(bar) = self.bar_of(fold)
             {
                 return self.take_up(fold, &bar, span, path);
+            }
+            if let Some(piece) = key.strip_suffix(".made-up")
+                && (piece == STRAP || self.word(&format!("{piece}.kind")).is_some())
+            {
+                return self.made_up(piece, span, path);
             }
             self.find(self.unknown_key(key).at(Some(span.clone())));
             return None;
@@ -220,26 +231,55 @@ impl<'t> Reader<'t> {
         span: &Span,
         path: &mut Vec<String>,
     ) -> Option<Length> {
-        let word = |key: &str| self.root.dotted_leaf(key).and_then(|l| l.value.word());
-        let piece = word(&format!("{fold}.on")).unwrap_or(STRAP);
-        let own = |key: &str| {
-            let own = format!("{piece}.{key}");
-            let has_own = self.root.dotted_leaf(&own).is_some();
-            if has_own { own } else { format!("{STRAP}.{key}") }
-        };
+        let piece = self.word(&format!("{fold}.on")).unwrap_or(STRAP);
         let bar = self.named_length(bar, span, path)?;
-        let mut thickness = self.named_length(&own("thickness"), span, path)?;
+        let thickness = self.made_up(piece, span, path)?;
+        let k = self.word(&self.leather_key(piece, "k"));
+        let k = k.and_then(Ratio::parse).unwrap_or(Ratio::HALF);
+        Some(Bend::new(bar, thickness, k).take_up)
+    }
+
+    /// The leather of a piece with the linings on it: `strap.made-up`.
+    fn made_up(
+        &self,
+        piece: &str,
+        span: &Span,
+        path: &mut Vec<String>,
+    ) -> Option<Length> {
+        let own = self.leather_key(piece, "thickness");
+        let mut thickness = self.named_length(&own, span, path)?;
         for entry in &self.root.entries {
             let key = |key: &str| format!("{}.{key}", entry.key);
-            let is_lining = word(&key("kind")) == Some("lining")
-                && word(&key("of")).unwrap_or(STRAP) == piece
-                && word(&key("count")) != Some("0");
-            if is_lining && self.root.dotted_leaf(&key("thickness")).is_some() {
-                thickness += self.named_length(&key("thickness"), span, path)?;
+            let is_lining = self.word(&key("kind")) == Some("lining")
+                && self.word(&key("of")).unwrap_or(STRAP) == piece
+                && self.word(&key("count")) != Some("0");
+            if is_lining {
+                let own = self.leather_key(&entry.key, "thickness");
+                thickness += self.named_length(&own, span, path)?;
             }
         }
-        let k = word(&own("k")).and_then(Ratio::parse).unwrap_or(Ratio::HALF);
-        Some(Bend::new(bar, thickness, k).take_up)
+        Some(thickness)
+    }
+
+    /// The key that gives a piece's leather: its own, or that of the strap.
+    fn leather_key(&self, piece: &str, key: &str) -> String {
+        let own = format!("{piece}.{key}");
+        let has_own = self.root.dotted_leaf(&own).is_some();
+        if has_own { own } else { format!("{STRAP}.{key}") }
+    }
+
+    /// The girth that the hole of a sizing strap serves.
+    fn sized_girth(&self, span: &Span, path: &mut Vec<String>) -> Option<Length> {
+        let hole: i64 = self.word("measure.hole")?.parse().ok()?;
+        let first = self.named_length("measure.first-hole", span, path)?;
+        let pitch = self.named_length("measure.hole-pitch", span, path)?;
+        let further = hole.clamp(1, MOST_PARTS) - 1;
+        Some(first + pitch * further)
+    }
+
+    /// A value in its own letters, without quotes.
+    fn word(&self, key: &str) -> Option<&'t str> {
+        self.root.dotted_leaf(key).and_then(|leaf| leaf.value.word())
     }
 
     /// An error: no key has the dotted name that a length or a limit refers to.

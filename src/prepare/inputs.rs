@@ -6,7 +6,8 @@
 
 use super::{Given, Laid, Prepared, staged};
 use crate::diagnostic::{Finding, Span};
-use crate::geom::Length;
+use crate::fit::Fit;
+use crate::geom::{Length, Point, Strap};
 use crate::job::{self, Assumed, MeasureMethod, rule};
 use crate::layout::{Layout, Mark, MarkKind};
 use crate::words::Name;
@@ -30,7 +31,11 @@ pub(super) fn find_unused(given: &Given<'_>, prepared: &mut Prepared) {
         own.into_iter().filter(|(key, _)| places_only(key)).filter(|(key, _)| {
             let other = given.moved(key, STEP);
             let other = other.and_then(|moved| staged(moved.job).laid);
-            other.is_some_and(|other| other.2 == laid.2)
+            // The girth that a hole serves may follow from it too.
+            let serves = |fit: Option<Fit>| fit.map(|fit| fit.girth_at(Length::ZERO));
+            other.is_some_and(|(_, fit, layout)| {
+                layout == laid.2 && serves(fit) == serves(laid.1)
+            })
         });
     found.extend(unused.map(|(key, span)| {
         Finding::warning(rule::KEY_NOT_USED, format!("`{key}` is not used"))
@@ -128,17 +133,17 @@ fn instead(key: &str, (job, ..): &Laid) -> String {
     }
 }
 
-/// How far the opening that moves most is moved from one layout to the other.
+/// How far the mark that moves most is moved from one layout to the other.
 fn most_moved(one: &Layout, other: &Layout) -> Length {
-    let openings = |layout: &Layout| -> Vec<Length> {
+    let places = |layout: &Layout| -> Vec<Point<Strap>> {
         let pieces = layout.pieces.iter().filter(|p| p.copy.n == 1);
         // A seam is divided anew: its holes are others.
-        let counts = |m: &&Mark| m.is_opening() && m.kind != MarkKind::Stitch;
+        let counts = |m: &&Mark| m.kind != MarkKind::Stitch;
         let marks = pieces.flat_map(|p| p.marks.iter().filter(counts));
-        marks.map(|m| m.at.x).collect()
+        marks.map(|m| m.at).collect()
     };
-    let (one, other) = (openings(one), openings(other));
-    one.iter().zip(&other).map(|(a, b)| (*a - *b).abs()).max().unwrap_or_default()
+    let (one, other) = (places(one), places(other));
+    one.iter().zip(&other).map(|(a, b)| (*a - *b).norm()).max().unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -43,11 +43,8 @@ fn tickets_say_what_their_straps_need() {
         ("set the fasteners", &["belt", "lead", "braces", "baldric"]),
         ("Fold round the buckle, ring or bar", &["watch-strap"]),
         ("Skive", &["belt", "lead", "bag-strap", "watch-strap"]),
-        ("of every turn-back", &["braces", "watch-strap"]),
-        (
-            "only past its last fastener",
-            &["bag-strap", "baldric", "camera-strap", "dog-collar", "lead"],
-        ),
+        ("of every turn-back", &["watch-strap"]),
+        ("only past its last fastener", &["bag-strap", "braces"]),
         ("Set the hardware", &["cuff", "hat-band"]),
         ("Try the strap on", &["belt", "cuff", "watch-strap"]),
         ("buckle with a tongue", &["bag-strap", "baldric", "chin-strap"]),

@@ -1,13 +1,18 @@
 //! The order of work, what to check before it, and the cautions.
 
 use super::{Body, Part, TicketInput, hardware};
+use crate::assembly::Assembly;
 use crate::geom::Length;
 use crate::job::{Feature, Form, Job, LiningHoles, TipShape};
 use crate::layout::{GuideShape, Mark, MarkKind};
 use crate::words::{Word, Wording};
 
-/// The part of a turn-back that is skived thin, from its end, where it bears no load.
+/// The part of a turn-back that is skived thin, from its end.
 const SKIVED: (i64, i64) = (1, 3);
+/// How far from what holds a turn-back its leather stays whole (common practice, no source).
+const CLEAR_OF_JOINT: Length = Length::from_mm(5);
+/// Less than this is not worth a step.
+const LEAST_SKIVED: Length = Length::from_mm(5);
 
 /// The order of work. It protects the leather: damp leather stretches, so it is stamped before
 /// anything is punched; what is punched goes through the lining too; dye and finish come
@@ -45,8 +50,11 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
     let has_creases = guides().any(|g| matches!(g.shape, GuideShape::Crease(_)));
     let mut folds = job.features.iter().filter(|f| holds_hardware(f)).peekable();
     let has_fold = folds.peek().is_some();
+    let assembly = Assembly::new(job, layout);
     let is_riveted = folds.any(|f| {
-        f.on_blank || marks().any(|m| m.feature == f.id && m.kind == MarkKind::Fastener)
+        let is_set = |m: &Mark| matches!(m.kind, MarkKind::Fastener | MarkKind::Snap);
+        let closed = assembly.flap(f.id);
+        f.on_blank || closed.is_some_and(|(body, flap)| body.joints(flap).any(is_set))
     });
     let sets_more = hardware::sets_more_than_folds(input);
     let is_worn = job.worn.is_some();
@@ -113,30 +121,38 @@ fn holds_hardware(feature: &Feature) -> bool {
     feature.kind.facts().fold.is_some_and(|fold| fold.holds())
 }
 
-/// Says to skive the ends of folds that hold hardware. One that bears load is left whole as far
-/// as its last fastener: thin leather tears out there (common practice, no source).
+/// Says to skive the ends of folds that hold hardware, but nowhere under a fastener or a snap, nor,
+/// under load, under a seam: thin leather tears out there (common practice, no source).
 fn skive(input: &TicketInput<'_>) -> Option<String> {
     let TicketInput { job, layout, wording, .. } = *input;
-    let mut lengths = Vec::new();
-    for feature in job.features.iter().filter(|f| holds_hardware(f) && !f.on_blank) {
-        let Some(fold) = feature.kind.facts().fold else { continue };
-        if job.bears_load() && fold.fasteners == 0 {
-            // Its seam holds it as far as its end.
-            continue;
-        }
-        let own =
-            layout.pieces.iter().filter(|p| p.marks_of(feature.id).next().is_some());
-        lengths.extend(own.map(|_| fold.length.value));
-    }
-    match lengths.as_slice() {
+    let assembly = Assembly::new(job, layout);
+    let (part, of) = SKIVED;
+    let folds = job.features.iter().filter(|f| holds_hardware(f) && !f.on_blank);
+    // How much of each turn-back is skived, and whether that is all of its last third.
+    let skived: Vec<(Length, bool)> = folds
+        .filter_map(|feature| {
+            let (body, flap) = assembly.flap(feature.id)?;
+            let reach = |m: &Mark| (m.at.x - flap.axis).abs() + m.x_extent().length() / 2;
+            let counts = |m: &&Mark| job.bears_load() || m.kind != MarkKind::Stitch;
+            let last = body.joints(flap).filter(counts).map(reach).max();
+            let free = flap.leather.length() - last.unwrap_or_default() - CLEAR_OF_JOINT;
+            let third = flap.leather.length().times(part, of);
+            let copies = layout.pieces.iter().filter(|p| p.id == body.piece.id).count();
+            Some(std::iter::repeat_n((free.min(third), free >= third), copies))
+        })
+        .flatten()
+        .filter(|(length, _)| *length >= LEAST_SKIVED)
+        .collect();
+    match skived.as_slice() {
         [] => None,
-        _ if job.bears_load() => Some(wording.say(Word::StepSkivePast).to_owned()),
-        [length] => {
-            let (part, of) = SKIVED;
-            let skived = wording.length(length.times(part, of), 0);
+        [(length, _)] => {
+            let skived = wording.length(*length, 0);
             Some(wording.fill(Word::StepSkive, &[&skived]))
         }
-        _ => Some(wording.say(Word::StepSkiveEach).to_owned()),
+        all if all.iter().all(|(_, is_third)| *is_third) => {
+            Some(wording.say(Word::StepSkiveEach).to_owned())
+        }
+        _ => Some(wording.say(Word::StepSkivePast).to_owned()),
     }
 }
 

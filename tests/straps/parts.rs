@@ -1,9 +1,10 @@
 //! Straps of several parts, and the ways of measuring that go with them: places and girths
 //! against figures worked by hand.
 
-use crate::common::mm;
 use crate::common::straps::{clean, close, of, piece, strap};
+use crate::common::{Run, mm};
 use std::f64::consts::PI;
+
 use strapwright::assembly::Assembly;
 use strapwright::geom::Length;
 use strapwright::job::Job;
@@ -155,6 +156,56 @@ fn a_lined_belt_counts_its_lining() {
     assert!(close(stack(job, layout, "turn-back"), 7.2));
     let keeper = mm(piece(layout, "keeper").extent.length());
     assert!(close(keeper, 2.0 * (38.1 + 3.0 * 3.6) + PI * 2.0 + 2.0), "{keeper}");
+}
+
+/// Computed: with linings of 1 mm the mid-line of a watch strap is π · 1 mm longer and its bend
+/// takes π / 2 · 1 mm more; a sizing strap with one of 1.5 mm serves the same girths 1.5 π and half
+/// of its bend's 0.75 π further out.
+#[test]
+fn what_goes_round_counts_its_lining() {
+    let lining = |of: &str, name: &str, mm: &str| {
+        vec![
+            format!("{name}.kind=lining"),
+            format!("{name}.of={of}"),
+            format!("{name}.inset=0 mm"),
+            format!("{name}.thickness={mm}"),
+        ]
+    };
+    let with = |template: &str, more: Vec<String>| {
+        let sets: Vec<&str> = more.iter().map(String::as_str).collect();
+        strap(template, &sets)
+    };
+    let both = [lining("long-part", "a", "1 mm"), lining("short-part", "b", "1 mm")];
+    let places = |strap: &Run| clean(strap).size_hole().map(mm).unwrap();
+    let plain = places(&with("watch-strap", vec!["measure.value=17 cm".to_owned()]));
+    let mut sets = both.concat();
+    sets.push("measure.value=17 cm".to_owned());
+    let lined = places(&with("watch-strap", sets));
+    assert!(close(lined - plain, PI + PI / 4.0), "{plain} {lined}");
+    let first = |strap: &Run| {
+        let layout = clean(strap);
+        self::places(layout, "strap", "holes", MarkKind::Hole)[0]
+    };
+    let plain = first(&with("sizing-strap", Vec::new()));
+    let lined = first(&with("sizing-strap", lining("strap", "a", "1.5 mm")));
+    assert!(close(lined - plain, 1.5 * PI + 1.5 * PI / 4.0), "{plain} {lined}");
+}
+
+/// Computed: hole 21 of a strap whose hole 1 is 24 in stands for 44 in, and the body of a ranger
+/// belt is that less the 10 in of its front.
+#[test]
+fn a_sizing_strap_gives_its_girth_to_sums() {
+    let belt = strap(
+        "ranger-belt",
+        &[
+            "measure.taken=sizing-strap",
+            "measure.hole=21",
+            "measure.first-hole=24 in",
+            "measure.hole-pitch=1 in",
+        ],
+    );
+    let body = mm(piece(clean(&belt), "body").extent.length());
+    assert!(close(body, (44.0 - 10.0) * 25.4), "{body}");
 }
 
 /// Computed: a lining that is cut away round the holes is in the bend, but not in the two layers

@@ -63,7 +63,7 @@ fn measures(buckle: &Buckle, findings: &mut Vec<Finding>) {
             continue;
         };
         findings.push(
-            Finding::error(RULE.id, format!("no belt buckle has such a {name}"))
+            Finding::error(RULE.id, format!("no buckle has such a {name}"))
                 .at(given.span.clone())
                 .expected(
                     given.value.both(),

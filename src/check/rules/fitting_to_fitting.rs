@@ -1,4 +1,5 @@
 use crate::check::limits::FITTING_GAP;
+use crate::check::measure::breadth;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId};
 use crate::geom::{Extent, Length, Point, Strap};
@@ -25,6 +26,9 @@ struct Seat {
     face: Length,
 }
 
+/// No hole for hardware is wider than twice this.
+const LARGEST_RADIUS: Length = Length::from_mm(10);
+
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let seats = seats(input, piece);
@@ -47,7 +51,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 );
             }
             let covered = own.filter_map(|(_, seat)| {
-                let near = Extent::at(seat.at.x).grown(seat.face / 2);
+                let near = Extent::at(seat.at.x).grown(seat.face / 2 + LARGEST_RADIUS);
                 let holes = piece.marks_between(near).iter();
                 holes.into_iter().find(|m| {
                     let is_other =
@@ -55,7 +59,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     is_other
                         && m.is_punched()
                         && m.kind != MarkKind::Stitch
-                        && (m.at - seat.at).norm() < seat.face / 2
+                        && (m.at - seat.at).norm() < (seat.face + breadth(m)) / 2
                 })
             });
             if let Some(hole) = covered.into_iter().next() {

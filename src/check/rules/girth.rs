@@ -41,7 +41,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let whole = |step: Length| value.value.nm() % step.nm() == 0;
     let (metric, inches) =
         (whole(Length::from_um(500)), whole(Length::from_inch_64ths(1)));
-    let remedy = if metric && fits(254, 100) {
+    let remedy = if worn.measure.hole.is_some() {
+        "look at measure.hole, and measure the sizing strap: measure.first-hole and \
+         measure.hole-pitch"
+    } else if metric && fits(254, 100) {
         "did you mean inches instead of centimetres?"
     } else if inches && fits(100, 254) {
         "did you mean centimetres instead of inches?"

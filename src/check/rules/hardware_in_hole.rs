@@ -1,4 +1,4 @@
-use crate::check::limits::{LEAST_POST_HOLE, LEAST_SNAP_HOLE};
+use crate::check::limits::{FORCED, LEAST_POST_HOLE, LEAST_SNAP_HOLE};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
@@ -19,9 +19,6 @@ guitar.button = "5 mm""#,
     source: "Computed from the measures of the hardware; least holes of 1.5 mm for posts and \
              2.5 mm for snaps and eyelets are common practice, no source.",
 };
-
-/// How much narrower than its post a hole may be (common practice, no source).
-const FORCED: Length = Length::from_um(500);
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
@@ -56,10 +53,10 @@ fn closes(input: &CheckInput<'_>, feature: &Feature) -> Option<Finding> {
             Some(small(feature, hole.span.as_ref(), "neck", is, must))
         }
         HardwareKind::Stud { head: Some(head), .. } => {
-            let slit = facts.slit?;
-            let open = hole.value + slit.value.abs();
-            let is_short = open < head.value;
-            is_short.then(|| small(feature, slit.span.as_ref(), "head", open, head.value))
+            let slit = facts.slit.map_or(Length::ZERO, |slit| slit.value.abs());
+            let open = hole.value + slit;
+            let span = facts.slit.unwrap_or(hole).span.as_ref();
+            (open < head.value).then(|| small(feature, span, "head", open, head.value))
         }
         HardwareKind::Lace(lace) if lace.value > hole.value => {
             let (is, must) = (hole.value, lace.value);
@@ -72,13 +69,18 @@ fn closes(input: &CheckInput<'_>, feature: &Feature) -> Option<Finding> {
 /// Whether what is set in the holes passes them.
 fn is_set(input: &CheckInput<'_>, feature: &Feature) -> Option<Finding> {
     let facts = feature.kind.facts();
-    // The hole of a rivet or a screw post is a choice: their posts differ.
-    let HardwareKind::Eyelet { barrel, .. } = &input.job.hardware(facts.sets?).kind
-    else {
-        return None;
+    let hole = facts.hole?;
+    let (part, must) = match &input.job.hardware(facts.sets?).kind {
+        HardwareKind::Eyelet { barrel, .. } => ("barrel", barrel.value),
+        // Posts differ, so an assumed hole is no measure of them.
+        HardwareKind::Rivet(post) | HardwareKind::ScrewPost(post) => {
+            post.hole.span.as_ref()?;
+            ("post", post.hole.value - FORCED)
+        }
+        _ => return None,
     };
-    let hole = facts.hole.filter(|hole| hole.value < barrel.value)?;
-    Some(small(feature, hole.span.as_ref(), "barrel", hole.value, barrel.value))
+    (hole.value < must)
+        .then(|| small(feature, hole.span.as_ref(), part, hole.value, must))
 }
 
 /// Whether the holes are as wide as any hardware of their kind needs.
@@ -95,7 +97,7 @@ fn is_any(input: &CheckInput<'_>, feature: &Feature) -> Option<Finding> {
     });
     let (mark, is, must) = narrow.next()?;
     let hole = feature.kind.facts().hole.and_then(|hole| hole.span.as_ref());
-    Some(small(feature, hole.or(mark.span.as_ref()), "post", is, must))
+    Some(small(feature, hole.or(mark.span.as_ref()), "smallest hardware", is, must))
 }
 
 /// An opening `is` wide that the `part` of a piece of hardware `must` pass.

@@ -1,5 +1,5 @@
+use crate::check::crowding::face;
 use crate::check::limits::KEEPER_PLAY;
-use crate::check::measure::breadth;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
@@ -23,7 +23,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let strips = cut.filter(|o| matches!(o.form, Form::Keeper(_)));
     let strips: Vec<_> = strips.map(|o| &o.leather.width).collect();
     for feature in &input.job.features {
-        let Some(fold) = feature.kind.facts().fold else { continue };
+        let facts = feature.kind.facts();
+        let Some(fold) = facts.fold else { continue };
+        // The keeper of a strap lies in the fold round its buckle.
+        let is_slotted = facts.slot.is_some_and(|slot| slot.length.value > Length::ZERO);
+        if !is_slotted && facts.holds.and_then(|id| input.job.buckle(id)).is_none() {
+            continue;
+        }
         let (room, span) = match fold.keeper_room {
             Some((apart, given)) => {
                 (apart - fold.fastener_diameter.value, given.span.clone())
@@ -62,21 +68,15 @@ fn between_snaps(
     input: &CheckInput<'_>,
     feature: &Feature,
 ) -> Option<(Length, Option<Span>)> {
-    let facts = feature.kind.facts();
-    input.job.buckle(facts.holds?)?;
     let (body, flap) = input.assembly.flap(feature.id)?;
     let snaps: Vec<&Mark> =
         body.joints(flap).filter(|m| m.kind == MarkKind::Snap).collect();
-    let face = |mark: &Mark| {
-        let set = input.job.feature(mark.feature).kind.facts().sets;
-        let given = set.and_then(|id| input.job.hardware(id).kind.face());
-        given.unwrap_or_else(|| breadth(mark))
-    };
     let gaps = snaps.windows(2).map(|pair| {
         let apart = (pair[1].at.x - pair[0].at.x).abs();
-        let room = apart - face(pair[0]) / 2 - face(pair[1]) / 2;
-        let outer = if pair[0].at.x < pair[1].at.x { pair[0] } else { pair[1] };
-        (room, outer.span.clone())
+        let room = apart - face(input, pair[0]) / 2 - face(input, pair[1]) / 2;
+        let away = |mark: &&&Mark| (mark.at.x - flap.axis).abs();
+        let outer = pair.iter().max_by_key(away);
+        (room, outer.and_then(|mark| mark.span.clone()))
     });
     gaps.max_by_key(|(room, _)| *room)
 }

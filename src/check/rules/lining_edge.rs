@@ -4,7 +4,7 @@ use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::distance::depth;
 use crate::geom::{Length, Segment, Strap};
 use crate::job::{FeatureId, Form, LiningHoles, PieceSpec, Spanned};
-use crate::layout::Piece;
+use crate::layout::{MarkKind, Piece};
 use std::collections::BTreeMap;
 
 pub(super) const RULE: Rule = Rule {
@@ -40,7 +40,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let mut worst: BTreeMap<FeatureId, (Length, Length)> = BTreeMap::new();
-        for mark in base.marks.iter().filter(|m| m.is_punched()) {
+        for mark in
+            base.marks.iter().filter(|m| m.is_punched() && m.kind != MarkKind::Stitch)
+        {
             let clear = clear_of_edge(mark, &outline);
             let needed = breadth(mark);
             if clear >= needed {
@@ -102,7 +104,10 @@ fn seams(
                     format!("{} beside its edge", (-depth(outline, beside.at)).both()),
                     "a seam within the lining",
                 )
-                .remedy(format!("give {}.inset less, or the seam more", lining.name)),
+                .remedy(format!(
+                    "make {}.inset smaller, or the inset of the seam larger",
+                    lining.name
+                )),
         );
     }
 }

@@ -30,6 +30,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             "no bend round a bar"
         }
         MeasureMethod::FrameToHole if worn.buckle.is_none() => "no buckle",
+        MeasureMethod::FrameToHole if worn.measure.bar.is_some() => {
+            "the strap begins at another bar than the buckle's"
+        }
         MeasureMethod::Trousers if worn.measure.body != Body::Waist => "no waist",
         _ => return,
     };

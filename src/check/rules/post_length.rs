@@ -9,7 +9,7 @@ pub(super) const RULE: Rule = Rule {
     id: RuleId::new("post-length"),
     check,
     what: "The posts that the job says are there suit the leather that they go through: a \
-           rivet's stands up to 3 mm above it, a screw's ends up to 2 mm below its face.",
+           rivet's stands up to 3 mm above it, a screw's ends up to 2 mm below its face, or 0.3 mm above it.",
     why: "A rivet that is too short does not hold and one too long bends over; a screw \
           post that is longer than its layers leaves them loose.",
     breaks: r#"fastener.post = "12 mm""#,
@@ -24,11 +24,12 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let facts = feature.kind.facts();
         let Some(id) = facts.sets else { continue };
-        let (name, given) = match &input.job.hardware(id).kind {
-            HardwareKind::Rivet(post) => ("rivet", &post.length),
-            HardwareKind::ScrewPost(post) => ("screw post", &post.length),
+        let (is_rivet, given) = match &input.job.hardware(id).kind {
+            HardwareKind::Rivet(post) => (true, &post.length),
+            HardwareKind::ScrewPost(post) => (false, &post.length),
             _ => continue,
         };
+        let name = if is_rivet { "rivet" } else { "screw post" };
         let Some(given) = given.as_ref().filter(|_| !said_of.contains(&id)) else {
             continue;
         };
@@ -39,7 +40,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if stack <= Length::ZERO {
             continue;
         }
-        let (least, most) = if name == "rivet" {
+        let (least, most) = if is_rivet {
             (stack, stack + RIVET_OVER)
         } else {
             ((stack - SCREW_UNDER).max(Length::ZERO), stack + SCREW_OVER)
@@ -52,7 +53,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let short = post < least;
         // A rivet that does not come through cannot be set at all.
         let severity =
-            if short && name == "rivet" { Severity::Error } else { Severity::Warning };
+            if short && is_rivet { Severity::Error } else { Severity::Warning };
         let word = if short { "short" } else { "long" };
         findings.push(
             Finding::new(

@@ -26,17 +26,15 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     {
         return;
     }
+    // The first hole serves the shortest length, unless the row runs toward the start.
     let promises = [
-        ("shortest", &serves.least, least, least - PROMISE_PLAY),
-        ("longest", &serves.most, most, most + PROMISE_PLAY),
+        ("shortest", &serves.least, least, starts_at(feature)),
+        ("longest", &serves.most, most, ends_at(feature)),
     ];
-    for (word, promise, is, bound) in promises {
+    for (i, (word, promise, is, place)) in promises.into_iter().enumerate() {
         let Some(promise) = promise else { continue };
-        let falls_short = match word {
-            "shortest" => promise.value < bound,
-            _ => promise.value > bound,
-        };
-        if !falls_short {
+        let missing = if i == 0 { is - promise.value } else { promise.value - is };
+        if missing <= PROMISE_PLAY {
             continue;
         }
         findings.push(
@@ -44,11 +42,20 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 RULE.id,
                 format!("the holes of `{}` do not reach the {word} {what}", feature.name),
             )
-            .at(ends_at(feature).or(promise.span.as_ref()).cloned())
+            .at(place.or(promise.span.as_ref()).cloned())
             .expected(format!("holes that reach {}", is.both()), promise.value.both())
             .remedy("add holes, or move the row"),
         );
     }
+}
+
+/// The line that says where a row begins.
+fn starts_at(feature: &Feature) -> Option<&Span> {
+    let facts = feature.kind.facts();
+    if let Run::Places(places) = facts.run? {
+        return places.first()?.span.as_ref();
+    }
+    facts.starts
 }
 
 /// The line that says where a row ends.

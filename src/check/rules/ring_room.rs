@@ -1,8 +1,8 @@
-use crate::assembly::{Body, Flap};
+use crate::assembly::{Body, Flap, joined};
 use crate::check::limits::RING_PLAY;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Span};
-use crate::geom::Length;
+use crate::geom::{Extent, Length};
 use crate::job::Feature;
 use crate::layout::Mark;
 
@@ -43,7 +43,20 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         };
         let flap = body.flaps.iter().find(|flap| flap.over(nearest.at.x).is_some());
-        let Some(flap) = flap else { continue };
+        let Some(flap) = flap else {
+            let is_layered = facts.layers.is_some_and(|layers| layers.value > 1);
+            // What lies off the leather is told of by `hole-to-edge`.
+            let is_there = body.piece.extent.holds(Extent::at(nearest.at.x));
+            if is_there && !is_layered && joined(input.job, feature).is_none() {
+                findings.push(
+                    found(format!("nothing shuts in `{}`", spec.name)).expected(
+                        format!("`{}` in a single layer of leather", feature.name),
+                        "fasteners through a fold, on either side of the ring",
+                    ),
+                );
+            }
+            continue;
+        };
         if let Some((room, given)) = room(body, flap, feature) {
             let needed = bar.value + RING_PLAY;
             if room < needed {

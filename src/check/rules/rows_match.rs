@@ -1,6 +1,7 @@
 use crate::assembly::joined;
+use crate::check::limits::OUT_OF_LINE;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Span};
+use crate::diagnostic::{Finding, RuleId, Span, counted};
 use crate::geom::Length;
 use crate::job::{Buckle, Feature, FeatureId, HardwareId, Run, Target};
 use crate::layout::{Mark, MarkKind};
@@ -20,10 +21,6 @@ size-holes.rows-apart = "20 mm""#,
 prongs.apart = "20 mm""#,
     source: "Computed from the layout.",
 };
-
-/// How far what lies opposite may be out of line: half a millimetre is not felt (common
-/// practice, no source).
-const PLAY: Length = Length::from_um(500);
 
 /// Places across the strap.
 type Places = BTreeSet<Length>;
@@ -89,6 +86,8 @@ fn tongues(
     findings: &mut Vec<Finding>,
 ) {
     let n = buckle.tongues.value;
+    // Where the counts differ, the job's own count is asked after first.
+    let tongue_count = buckle.tongues.span.as_ref();
     let outermost = -(buckle.apart.value * i64::from(n - 1)) / 2;
     let tongues: Places =
         (0..n).map(|i| outermost + buckle.apart.value * i64::from(i)).collect();
@@ -99,7 +98,9 @@ fn tongues(
         let own = places(input, feature.id);
         if is_met && !own.is_empty() && !agree(&own, &tongues) {
             let message = about(feature.name.as_str());
-            findings.push(found(message, rows_span(feature), feature, &own, &tongues));
+            let span = tongue_count.filter(|_| own.len() != tongues.len());
+            let span = span.or_else(|| rows_span(feature));
+            findings.push(found(message, span, feature, &own, &tongues));
         }
     }
     // Slots in the bend, whichever feature cuts them.
@@ -123,9 +124,12 @@ fn tongues(
 /// How far two holes of a feature stand apart along the strap that no two of another do.
 fn unmatched(input: &CheckInput<'_>, one: FeatureId, other: FeatureId) -> Option<Length> {
     let (own, theirs) = (along(input, one), along(input, other));
+    // A long row closes on a short one anywhere along it.
+    let (own, theirs) =
+        if own.len() > theirs.len() { (theirs, own) } else { (own, theirs) };
     let meets = |apart: Length| {
         theirs.iter().any(|from| {
-            let near = *from + apart - PLAY..=*from + apart + PLAY;
+            let near = *from + apart - OUT_OF_LINE..=*from + apart + OUT_OF_LINE;
             theirs.range(near).next().is_some()
         })
     };
@@ -160,7 +164,11 @@ fn along(input: &CheckInput<'_>, id: FeatureId) -> Places {
 fn unjoined(feature: &Feature, other: &Feature, is: &Places, must: &Places) -> Finding {
     let words = |all: &Places| {
         let last = all.last().copied().unwrap_or_default();
-        format!("{} over {}", all.len(), last.both())
+        format!(
+            "{}, {} from the first to the last",
+            counted(all.len(), "hole"),
+            last.both()
+        )
     };
     let message = format!(
         "the holes of `{}` do not lie over those of `{}`",
@@ -173,7 +181,7 @@ fn unjoined(feature: &Feature, other: &Feature, is: &Places, must: &Places) -> F
 }
 
 fn agree(one: &Places, other: &Places) -> bool {
-    let near = |(a, b): (&Length, &Length)| (*a - *b).abs() <= PLAY;
+    let near = |(a, b): (&Length, &Length)| (*a - *b).abs() <= OUT_OF_LINE;
     one.len() == other.len() && one.iter().zip(other).all(near)
 }
 

@@ -1,6 +1,7 @@
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId};
 use crate::geom::Length;
+use crate::layout::Mark;
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("slit-side"),
@@ -20,9 +21,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let middle = piece.extent.from + piece.extent.length() / 2;
         for feature in &input.job.features {
             let facts = feature.kind.facts();
-            let (Some(slit), Some(hole)) =
-                (facts.slit, piece.marks_of(feature.id).find(|m| m.path().is_some()))
-            else {
+            // Of a row the hole that lies nearest to an end.
+            let away = |m: &&Mark| (m.at.x - middle).abs();
+            let holes = piece.marks_of(feature.id).filter(|m| m.path().is_some());
+            let (Some(slit), Some(hole)) = (facts.slit, holes.max_by_key(away)) else {
                 continue;
             };
             let inward = middle - hole.at.x;
@@ -31,6 +33,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             if !is_outer || (inward < Length::ZERO) == (slit.value < Length::ZERO) {
                 continue;
             }
+            let end = if slit.value < Length::ZERO { "the start" } else { "the tip" };
             findings.push(
                 Finding::warning(
                     RULE.id,
@@ -41,7 +44,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 )
                 .at(slit.span.clone())
                 .expected(
-                    format!("a slit of {}, toward the end", slit.value.both()),
+                    format!("a slit of {}, which runs toward {end}", slit.value.both()),
                     "one that runs toward the middle of the strap",
                 )
                 .remedy("change its sign: negative is toward the start"),

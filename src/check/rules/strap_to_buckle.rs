@@ -27,19 +27,19 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             if width > inside {
-                let what = if is_buckle { "buckle" } else { "ring" };
+                let what = if is_buckle { "buckle" } else { "hardware" };
                 findings.push(
                     Finding::error(
                         RULE.id,
-                        format!("the strap is wider than the {what}"),
+                        format!("the strap is wider than the {what} that holds it"),
                     )
                     .at(span)
                     .expected(
                         format!("a strap of {}", width.both()),
-                        format!("at most {}, the {what}'s inside", inside.both()),
+                        format!("at most {}, the inside of `{name}`", inside.both()),
                     )
                     .remedy(format!(
-                        "take a narrower strap or a wider {what} ({name}.inside)"
+                        "take a narrower strap, or hardware with a wider {name}.inside"
                     )),
                 );
             } else if is_buckle && inside - width > BUCKLE_PLAY {

@@ -1,7 +1,6 @@
-use crate::check::limits::PUNCH_PLAY;
+use crate::check::limits::{FORCED, PUNCH_PLAY};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
-use crate::geom::Length;
 use crate::job::{HardwareKind, Target};
 
 pub(super) const RULE: Rule = Rule {
@@ -14,9 +13,6 @@ pub(super) const RULE: Rule = Rule {
     keeps: r#"size-holes.diameter = "4.8 mm""#,
     source: "Common practice, no source.",
 };
-
-/// How much thicker than its hole a tongue may be (common practice, no source).
-const FORCED: Length = Length::from_um(500);
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {

@@ -1,6 +1,7 @@
-use crate::assembly::{Body, Flap};
+use crate::assembly::{Body, Flap, joined};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::geom::Extent;
 use crate::layout::{Mark, MarkKind};
 
 pub(super) const RULE: Rule = Rule {
@@ -20,6 +21,7 @@ fittings.count = 6"#,
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for body in &input.assembly.bodies {
+        findings.extend(on_joined(input, body));
         for flap in &body.flaps {
             let feature = input.job.feature(flap.feature);
             // Leather that folds on itself is a loop, open at its bend.
@@ -84,6 +86,34 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
         }
     }
+}
+
+/// A size hole that lies between the posts by which its piece is joined to another, and so on the
+/// leather of that one.
+fn on_joined(input: &CheckInput<'_>, body: &Body<'_>) -> Option<Finding> {
+    let joints = input.job.features.iter().filter(|f| joined(input.job, f).is_some());
+    joints.into_iter().find_map(|joint| {
+        let places = body.piece.marks_of(joint.id).map(|m| m.at.x);
+        let (from, to) = (places.clone().min()?, places.max()?);
+        let lap = Extent::new(from, to);
+        let mut holes =
+            body.piece.marks.iter().filter(|m| {
+                input.job.feature(m.feature).kind.facts().size_holes.is_some()
+            });
+        let hole = holes.find(|m| lap.holds(Extent::at(m.at.x)))?;
+        Some(
+            Finding::error(
+                RULE.id,
+                format!("{} lies on the other piece", input.named(hole)),
+            )
+            .at(hole.span.clone())
+            .expected(
+                format!("a hole between the posts of `{}`", joint.name),
+                format!("one past {}, where the other piece ends", to.both()),
+            )
+            .remedy("give fewer holes on that side, or a longer end for them"),
+        )
+    })
 }
 
 /// The first hole of a fold that was measured on a blank and has no other to go through.

@@ -69,7 +69,11 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     format!("{} of leather between them", clear.both()),
                     format!("at least {}", needed.both()),
                 )
-                .remedy("space them further apart or use a smaller punch"),
+                .remedy(if a.at == b.at {
+                    "they lie in one place: for one length, give the row count = 1"
+                } else {
+                    "space them further apart or use a smaller punch"
+                }),
             );
         }
     }

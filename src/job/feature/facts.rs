@@ -26,6 +26,8 @@ pub struct Facts<'a> {
     pub seam: Option<&'a Stitch>,
     /// Holes of which one is chosen for each length: their order along the strap.
     pub run: Option<Run<'a>>,
+    /// The line that says where its first hole lies.
+    pub starts: Option<&'a Span>,
     /// The slit that runs on from its holes.
     pub slit: Option<&'a Spanned<Length>>,
     /// The line that says how far apart its holes stand, where the diameter does not.
@@ -46,8 +48,6 @@ pub struct Facts<'a> {
     pub text: Option<&'a Spanned<String>>,
     /// The lines that say where a stamp or words lie, and how far they reach across.
     pub place: [Option<&'a Span>; 2],
-    /// Snaps: from row to row, and from post to post.
-    pub snap_spacing: Option<[&'a Spanned<Length>; 2]>,
 }
 
 /// What an end folds back round.
@@ -151,6 +151,7 @@ impl FeatureKind {
                     RowCount::To { by, .. } => Run::To { by },
                     RowCount::Places(places) => Run::Places(places),
                 }),
+                starts: f.by.span.as_ref().or(f.from.span.as_ref()),
                 layers: f.layers.as_ref(),
                 hole: Some(&f.diameter),
                 rows: Some(&f.rows),
@@ -173,13 +174,15 @@ impl FeatureKind {
             },
             Self::ButtonHole(f) => Facts {
                 run: Some(Run::Pitch(&f.pitch)),
+                starts: f.by.span.as_ref().or(f.from.span.as_ref()),
                 slit: Some(&f.slit),
                 hole: Some(&f.diameter),
                 meets: f.meets.as_ref(),
                 ..none
             },
             Self::Snap(f) => Facts {
-                snap_spacing: Some([&f.rows.apart, &f.pitch]),
+                spacing: f.pitch.span.as_ref(),
+                rows: Some(&f.rows),
                 sets: f.sets,
                 ..none
             },
@@ -239,7 +242,6 @@ fn turn_back(f: &TurnBack) -> Facts<'_> {
 fn fold(f: &Fold) -> Facts<'_> {
     let fasteners = f.fasteners.value;
     let more = f.fastener_pitch.value * i64::from(fasteners.saturating_sub(1));
-    let has_slot = f.slot_length.value > Length::ZERO;
     Facts {
         fold: Some(FoldFacts {
             side: f.side,
@@ -254,10 +256,8 @@ fn fold(f: &Fold) -> Facts<'_> {
             held: f.held.as_ref(),
             last_fastener: f.first_fastener.value + more,
             fastener_diameter: &f.fastener_diameter,
-            // A fold with a slot holds the buckle; its keeper lies between
-            // the fasteners.
             keeper_room: Some((f.fastener_pitch.value, &f.fastener_pitch))
-                .filter(|_| fasteners > 1 && has_slot),
+                .filter(|_| fasteners > 1),
             keeper_width: None,
             is_shaped: f.shape != TipShape::Straight,
         }),

@@ -4,16 +4,13 @@ mod count;
 mod lace;
 
 use super::{Body, Part, TicketInput};
+use crate::check::limits::RIVET_OVER;
 use crate::geom::Length;
 use crate::job::{Form, Job};
 use crate::layout::{Layout, MarkKind};
 use crate::words::{Word, Wording};
 use count::{feature_hardware, is_fold};
 use std::collections::BTreeMap;
-
-/// A cap rivet's post stands up to 3 mm above the stack that it goes through (common
-/// practice, no source).
-const RIVET_OVER: Length = Length::from_mm(3);
 
 /// One kind of hardware. Pieces of the same kind can replace each other, so they are counted
 /// together.

@@ -191,8 +191,8 @@ pub(crate) const DESIGN: &[Case] = &[
         "snap-room",
         "template = \"cuff\"\nsnaps.rows-apart = \"12 mm\"",
         "snaps.rows-apart = \"12 mm\"",
-        "12 mm",
-        "at least 15 mm",
+        "7 mm",
+        "at least 7.5 mm",
     ),
     case(
         "eyelet-room",
