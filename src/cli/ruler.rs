@@ -75,6 +75,15 @@ pub(super) fn measuring_lines(
         lines.push(format!("scale bars of every sheet: {}", bars.join("; ")));
     }
     lines.extend(set.checks.iter().flat_map(|c| strip_lines(c, wording)));
+    // A piece of one tile, or a roll: no strip says more than the bars.
+    let gauge = set.gauge.as_ref().filter(|gauge| gauge.strip.is_none());
+    if let Some((gauge, last)) = gauge.and_then(|g| Some((g, g.last.as_ref()?))) {
+        let bar = gauge.bars[usize::from(!last.is_wide)];
+        // Up to the next tenth: less would promise too much.
+        let open = measuring.of_distance(last.way, bar, last.joins);
+        let open = -(-open).floor_to(Length::from_um(100));
+        lines.push(format!("last hole: {} by the scale bars", wording.within(open)));
+    }
     if !lines.is_empty() {
         let MeasurementUncertainty { ruler, reading, join } = measuring;
         lines.push(format!(

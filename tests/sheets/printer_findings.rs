@@ -54,6 +54,7 @@ fn reading(long: i64, anew: bool) -> Dated {
     }
 }
 
+#[expect(clippy::too_many_lines, reason = "one after the other, every rule")]
 fn cases() -> Vec<Case> {
     use Severity::{Error, Warning};
     let [a4, letter] = ["a4", "letter"].map(|paper| Paper::parse(paper).unwrap());
@@ -126,6 +127,12 @@ fn cases() -> Vec<Case> {
             "×1.02 by this print",
             "×1.0125 by 1 reading until 2026-03-14",
             sound.refuses(&a4, &reading(1_020_000, false), false),
+        ),
+        case(
+            ("same-reading", Error),
+            "on 2026-03-14",
+            "another reading",
+            sound.refuses(&a4, &sound.readings[0], false),
         ),
         case(
             ("other-fit", Error),
