@@ -24,7 +24,7 @@ Print a drawing at 100 %, join the strip, measure it with a ruler, and name the 
   strapwright draw -o test.pdf
   strapwright calibrate test.pdf --wide-bar \"259.2 mm\" --tall-bar \"160.4 mm\" \\
       --strip \"1096.5 mm\" --printer desk.toml
---strip is the joined strip from cross A to cross B. It proves far more than the bars.
+--strip is the joined strip from A to B. It proves far more than the bars.
 The first words say whether to punch by this print. With --printer the reading is added
 to that file, which is made if it is not there. Then draw for that printer:
   strapwright draw --printer desk.toml

@@ -11,14 +11,14 @@ use std::io::{IsTerminal, Write};
 /// What the ruler reads on a print.
 #[derive(Args, Debug)]
 pub(super) struct ReadingArgs {
-    /// What the ruler reads on the scale bar along the width, from first to last tick; can be
-    /// given again for another sheet
+    /// What the ruler reads on the scale bar along the width, from end to end; can be given
+    /// again for another sheet
     #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
     wide_bar: Vec<Length>,
     /// What the ruler reads on the scale bar along the height; can be given again
     #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
     tall_bar: Vec<Length>,
-    /// What the ruler reads from cross A to cross B of the joined strip
+    /// What the ruler reads from A to B of the joined strip
     #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
     strip: Option<Length>,
     /// From corner mark to corner mark: lower left to upper right, then upper left to

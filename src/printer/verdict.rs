@@ -218,14 +218,14 @@ pub(super) fn refused(
             });
             format!(
                 "one reading does not agree with the others: {}.{start} Read it again, from \
-                 its first line to its last; check that the crosses of every join lie on each \
+                 end to end; check that the crosses of every join lie on each \
                  other, and that it is the print of this file.",
                 all[*reading]
             )
         }
         Cause::Unknown => format!(
             "neither a printer nor a fit to the page makes these readings: {}. Read both bars \
-             again, each from its first line to its last, check the unit, and give the file \
+             again, each from end to end, check the unit, and give the file \
              whose print you measured.",
             listed(all)
         ),
