@@ -2,7 +2,7 @@
 
 use super::Flap;
 use crate::geom::{Extent, Length};
-use crate::job::{Form, Job, PieceId};
+use crate::job::{Form, Job, LiningHoles, PieceId};
 use crate::layout::{Layout, Mark, MarkKind, Piece};
 use std::iter::once;
 
@@ -20,6 +20,8 @@ pub struct Ply {
     pub thickness: Length,
     /// From where to where it lies, along x.
     pub extent: Extent,
+    /// Whether it is cut away round the holes.
+    pub is_trimmed: bool,
 }
 
 /// One piece, made up.
@@ -35,25 +37,32 @@ pub struct Body<'a> {
 
 impl<'a> Body<'a> {
     pub(super) fn new(job: &Job, layout: &Layout, piece: &'a Piece) -> Self {
-        let lines = |id| {
-            let spec = job.piece(id);
-            spec.is_some_and(
-                |s| matches!(&s.form, Form::Lining { of, .. } if of.value == piece.id),
-            )
+        let ply = |p: &Piece, is_trimmed| Ply {
+            piece: p.id,
+            thickness: p.thickness,
+            extent: p.extent,
+            is_trimmed,
         };
-        let linings = layout.pieces.iter().filter(|p| p.copy.n == 1 && lines(p.id));
-        let ply =
-            |p: &Piece| Ply { piece: p.id, thickness: p.thickness, extent: p.extent };
+        let linings = layout.pieces.iter().filter(|p| p.copy.n == 1).filter_map(|p| {
+            match job.piece(p.id).map(|spec| &spec.form) {
+                Some(Form::Lining { of, holes, .. }) if of.value == piece.id => {
+                    Some(ply(p, *holes == LiningHoles::Trimmed))
+                }
+                _ => None,
+            }
+        });
         Self {
             piece,
-            plies: once(piece).chain(linings).map(ply).collect(),
+            plies: once(ply(piece, false)).chain(linings).collect(),
             flaps: piece.folds.iter().map(Flap::new).collect(),
         }
     }
 
-    /// Thickness of the piece and the linings that reach `x`.
-    pub fn thickness_at(&self, x: Length) -> Length {
-        let here = self.plies.iter().filter(|p| p.extent.holds(Extent::at(x)));
+    /// Thickness of what a hole at `x` goes through: the piece and the linings that reach there
+    /// and are not cut away round holes.
+    pub fn punched_at(&self, x: Length) -> Length {
+        let at = Extent::at(x);
+        let here = self.plies.iter().filter(|p| p.extent.holds(at) && !p.is_trimmed);
         here.map(|p| p.thickness).sum()
     }
 

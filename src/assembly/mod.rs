@@ -94,10 +94,10 @@ impl<'a> Assembly<'a> {
     pub fn stack(&self, feature: &Feature) -> Length {
         let Some(body) = self.body(feature.on.value) else { return Length::ZERO };
         let marks = body.piece.marks_of(feature.id).filter(|m| m.path().is_some());
-        let said = feature.kind.facts().layers.map(|layers| i64::from(layers.value));
-        let stack = |mark: &Mark| match said {
-            Some(layers) => body.thickness_at(mark.at.x) * layers,
-            None => body.layers(mark).map(|x| body.thickness_at(x)).sum(),
+        let given = feature.kind.facts().layers.map(|layers| i64::from(layers.value));
+        let stack = |mark: &Mark| match given {
+            Some(layers) => body.punched_at(mark.at.x) * layers,
+            None => body.layers(mark).map(|x| body.punched_at(x)).sum(),
         };
         let own = marks.map(stack).max().unwrap_or_default();
         own + joined(self.job, feature)
@@ -108,6 +108,6 @@ impl<'a> Assembly<'a> {
     fn leather_of(&self, feature: &Feature) -> Length {
         let Some(body) = self.body(feature.on.value) else { return Length::ZERO };
         let marks = body.piece.marks_of(feature.id);
-        marks.map(|m| body.thickness_at(m.at.x)).max().unwrap_or_default()
+        marks.map(|m| body.punched_at(m.at.x)).max().unwrap_or_default()
     }
 }

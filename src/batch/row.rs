@@ -7,7 +7,7 @@ use std::ops::Range;
 /// One row of the table.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
-    /// Its number; the first row below the header is 1. Empty rows are not counted.
+    /// Its number in a spreadsheet: the header is row 1, and empty rows count.
     pub number: usize,
     /// The number of its line in the file.
     pub line: usize,
@@ -37,16 +37,22 @@ pub struct Cell {
 pub struct Rows<'t> {
     table: &'t Table,
     records: Records<'t>,
-    number: usize,
+    /// The number of the last row, and the line on which it ends.
+    last: (usize, usize),
 }
 
 impl<'t> Rows<'t> {
     pub(super) fn new(table: &'t Table) -> Self {
         let mut records = Records::new(&table.text, table.separator);
-        // The header.
-        records.next();
-        Self { table, records, number: 0 }
+        let header = records.next();
+        let last = header.map_or((1, 1), |h| (h.line, last_line(h.line, h.text)));
+        Self { table, records, last }
     }
+}
+
+/// The line on which a record ends that begins on `line`.
+fn last_line(line: usize, text: &str) -> usize {
+    line + text.matches('\n').count()
 }
 
 impl Iterator for Rows<'_> {
@@ -54,7 +60,11 @@ impl Iterator for Rows<'_> {
 
     fn next(&mut self) -> Option<Row> {
         let Record { line, text, fields, .. } = self.records.next()?;
-        self.number += 1;
+        // A spreadsheet has a row for an empty line, and one row where cells have several. Lines
+        // that end in CR alone have one number.
+        let (number, end) = self.last;
+        let number = number + (line - end).max(1);
+        self.last = (number, last_line(line, text));
         let (mut ranges, unclosed) = split(text, self.table.separator);
         let columns = self.table.columns.len();
         // Spreadsheets end rows with empty cells.
@@ -67,7 +77,7 @@ impl Iterator for Rows<'_> {
         let mut values = fields.into_iter();
         let cell = |range| Cell { value: values.next().unwrap_or_default(), range };
         Some(Row {
-            number: self.number,
+            number,
             line,
             text: text.to_owned(),
             cells: ranges.into_iter().map(cell).collect(),

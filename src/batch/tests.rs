@@ -43,7 +43,9 @@ fn separators_quotes_and_marks_are_read_alike() {
         assert_eq!(orders.len(), 1, "{text:?}");
         let order = &orders[0];
         assert!(order.findings.is_empty(), "{text:?}: {:?}", order.findings);
-        assert_eq!((order.name.as_str(), order.row), ("7", 1), "{text:?}");
+        // As a spreadsheet counts: empty rows too.
+        let row = if text.starts_with('\n') { 5 } else { 2 };
+        assert_eq!((order.name.as_str(), order.row), ("7", row), "{text:?}");
         let job = &order.laid.as_ref().unwrap().0;
         assert_eq!(job.title.value, "Ash, oak", "{text:?}");
         let measure = &job.worn.as_ref().unwrap().measure;
@@ -126,7 +128,7 @@ fn findings_point_at_their_cells() {
         .iter()
         .map(|f| {
             let span = f.span.as_ref().unwrap();
-            let called = a.sources.get(span.source).unwrap().called();
+            let called = a.sources.get(span.source).unwrap().display_name();
             (called, a.sources.line_column(span), a.column_key(f, &table))
         })
         .collect();
@@ -134,7 +136,7 @@ fn findings_point_at_their_cells() {
         places,
         [
             (
-                "orders.csv, row 1, column strap.width".to_owned(),
+                "orders.csv, row 2, column strap.width".to_owned(),
                 Some((2, 19)),
                 Some("strap.width")
             ),

@@ -177,6 +177,10 @@ pub const RIVET_OVER: Length = Length::from_mm(3);
 /// How much shorter than its stack a screw post is at most (common practice, no source).
 pub const SCREW_UNDER: Length = Length::from_mm(2);
 
+/// How much longer than its stack a screw post may be: leather sold as one thickness differs by
+/// as much from strip to strip (common practice, no source).
+pub const SCREW_OVER: Length = Length::from_um(300);
+
 /// Room for a keeper to slide: more, and it hangs (common practice, no source).
 pub const KEEPER_EASE: Length = Length::from_mm(12);
 

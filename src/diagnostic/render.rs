@@ -38,7 +38,8 @@ fn report<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
         Some((span, source)) => {
             let label = format!("found {}", finding.found);
             let found = AnnotationKind::Primary.span(span.range.clone()).label(label);
-            let snippet = Snippet::source(source.text.as_str()).path(source.called());
+            let snippet =
+                Snippet::source(source.text.as_str()).path(source.display_name());
             title.element(snippet.line_start(source.line).annotation(found))
         }
         None => title.element(note("found", &finding.found)),

@@ -17,7 +17,7 @@ pub struct Source {
 
 impl Source {
     /// Its name, and its part where it is one: what a finding shows.
-    pub fn called(&self) -> String {
+    pub fn display_name(&self) -> String {
         if self.part.is_empty() {
             self.name.clone()
         } else {

@@ -137,7 +137,7 @@ impl<'r, 't, C> Section<'r, 't, C> {
             Value::Bool(truth) => Some(*truth),
             _ => None,
         });
-        truth.map_or(default, |said| said.value)
+        truth.map_or(default, |given| given.value)
     }
 
     /// What `parse` makes of the digits of a number. One in quotes is a finding.
@@ -232,7 +232,7 @@ impl<'r, 't, C> Section<'r, 't, C> {
         default: T,
     ) -> T {
         let choice = self.has(key).then(|| self.choice(key, words)).flatten();
-        choice.map_or(default, |said| said.value)
+        choice.map_or(default, |given| given.value)
     }
 
     /// An error: the value of a key is not what is required.

@@ -91,7 +91,7 @@ fn twice(
 /// stands before; `None` for a key within a value.
 fn first_of(text: &str, range: &Range<usize>) -> Option<(String, usize)> {
     let (start, _) = line_around(text, range.start);
-    let said = text.get(start..range.end)?;
+    let given = text.get(start..range.end)?;
     let (mut all, mut table, mut at) = (Vec::new(), Vec::new(), 0);
     for line in text.get(..start)?.split_inclusive('\n') {
         if let Some(header) = line.trim_start().strip_prefix('[') {
@@ -102,10 +102,10 @@ fn first_of(text: &str, range: &Range<usize>) -> Option<(String, usize)> {
         }
         at += line.len();
     }
-    let path = match said.trim_start().strip_prefix('[') {
+    let path = match given.trim_start().strip_prefix('[') {
         Some(header) => names(header),
-        None if said.contains('=') => return None,
-        None => [table, names(said)].concat(),
+        None if given.contains('=') => return None,
+        None => [table, names(given)].concat(),
     };
     let (_, at) = all.into_iter().find(|(other, _)| other.starts_with(&path))?;
     Some((path.join("."), at))

@@ -48,9 +48,9 @@ impl MergedTemplates {
 /// The name of the template that a text names; empty where it names none.
 fn template_name(tree: &Table, findings: &mut Vec<Finding>) -> Spanned<String> {
     let reader = reader(tree);
-    let said = reader.top().text("template");
+    let given = reader.top().text("template");
     findings.extend(reader.findings.into_inner());
-    said
+    given
 }
 
 /// Loads and merges the templates of a job; `None` where a finding forbids it.
@@ -60,16 +60,16 @@ pub(super) fn load_templates(
     sources: &mut Sources,
     findings: &mut Vec<Finding>,
 ) -> Option<MergedTemplates> {
-    let said = template_name(job, findings);
+    let given = template_name(job, findings);
     if forbids_print(findings) {
         return None;
     }
-    if said.value.is_empty() {
+    if given.value.is_empty() {
         findings.push(no_template(job, loader));
         return None;
     }
-    let name = said.value.clone();
-    let chain = load_chain(said, loader, sources, findings)?;
+    let name = given.value.clone();
+    let chain = load_chain(given, loader, sources, findings)?;
     Some(merge_chain(name, chain))
 }
 
@@ -112,31 +112,31 @@ fn no_template(job: &Table, loader: &dyn TemplateLoader) -> Finding {
 /// Loads the template of that name and all below it, the lowest last; `None` where a finding
 /// forbids it.
 pub(super) fn load_chain(
-    mut said: Spanned<String>,
+    mut given: Spanned<String>,
     loader: &dyn TemplateLoader,
     sources: &mut Sources,
     findings: &mut Vec<Finding>,
 ) -> Option<Vec<Link>> {
     let mut chain: Vec<Link> = Vec::new();
-    while !said.value.is_empty() {
+    while !given.value.is_empty() {
         let by = chain.last().map(|link| &link.text);
-        let text = match loader.find(&said.value, by) {
+        let text = match loader.find(&given.value, by) {
             Ok(text) => text,
             Err(missing) => {
-                findings.push(not_found(&said, &missing, loader));
+                findings.push(not_found(&given, &missing, loader));
                 return None;
             }
         };
         if chain.len() == DEEPEST || chain.iter().any(|l| l.text.name == text.name) {
             let names = chain.iter().map(|l| &l.text).chain([&text]);
             let names: Vec<&str> = names.map(|t| t.name.as_str()).collect();
-            findings.push(endless(&said, &names));
+            findings.push(endless(&given, &names));
             return None;
         }
         let source = sources.add(text.name.as_str(), text.text.as_ref());
         let mut tree = input::parse(&JOB, sources, source, findings);
         findings.extend(take_misshapen(&mut tree));
-        said = template_name(&tree, findings);
+        given = template_name(&tree, findings);
         if forbids_print(findings) {
             return None;
         }
@@ -177,11 +177,11 @@ fn unread_keys(root: &Table, name: &str) -> impl Iterator<Item = Span> {
 }
 
 fn not_found(
-    said: &Spanned<String>,
+    given: &Spanned<String>,
     missing: &Missing,
     loader: &dyn TemplateLoader,
 ) -> Finding {
-    let name = &said.value;
+    let name = &given.value;
     let finding = match missing {
         Missing::Unknown => {
             let names = loader.names();
@@ -204,18 +204,18 @@ fn not_found(
                 .remedy("look at the file, or name another")
         }
     };
-    finding.at(said.span.clone())
+    finding.at(given.span.clone())
 }
 
 /// An error: the chain of these templates has no end, or one too far away.
-fn endless(said: &Spanned<String>, names: &[&str]) -> Finding {
+fn endless(given: &Spanned<String>, names: &[&str]) -> Finding {
     let message = if names.len() > DEEPEST {
         "the chain of templates is too long"
     } else {
         "the chain of templates is a circle"
     };
     Finding::error(rule::TEMPLATE_CYCLE, message)
-        .at(said.span.clone())
+        .at(given.span.clone())
         .expected(
             names.join(" -> "),
             format!("at most {DEEPEST} templates, the last of which names no other"),

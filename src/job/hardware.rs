@@ -145,18 +145,18 @@ impl HardwareKind {
     }
 
     fn read(t: &Section<'_, '_>) -> Option<Self> {
-        let said = t.text("hardware");
-        let known = Self::KINDS.iter().find(|(name, _)| *name == said.value);
+        let given = t.text("hardware");
+        let known = Self::KINDS.iter().find(|(name, _)| *name == given.value);
         if known.is_none() {
             t.accept_all();
             t.reader.find(
                 Finding::unknown_name(
                     rule::BAD_VALUE,
                     "hardware",
-                    &said.value,
+                    &given.value,
                     Self::names(),
                 )
-                .at(said.span),
+                .at(given.span),
             );
         }
         known.map(|(_, read)| read(t))
@@ -164,22 +164,18 @@ impl HardwareKind {
 
     /// The bar that a strap folds round; `None` where there is none.
     pub fn bar(&self) -> Option<&Spanned<Length>> {
-        match self {
-            Self::Buckle(Buckle { bar, .. }) | Self::Ring { bar, .. } => Some(bar),
-            Self::Rivet(_)
-            | Self::ScrewPost(_)
-            | Self::Snap { .. }
-            | Self::Eyelet { .. }
-            | Self::Stud { .. }
-            | Self::Lace(_) => None,
-        }
+        self.bar_and_inside().map(|(bar, _)| bar)
     }
 
     /// The clear width that it has for the strap, where the job says so.
     pub fn inside(&self) -> Option<&Spanned<Length>> {
+        self.bar_and_inside().and_then(|(_, inside)| inside)
+    }
+
+    fn bar_and_inside(&self) -> Option<(&Spanned<Length>, Option<&Spanned<Length>>)> {
         match self {
-            Self::Buckle(Buckle { inside, .. }) | Self::Ring { inside, .. } => {
-                inside.as_ref()
+            Self::Buckle(Buckle { bar, inside, .. }) | Self::Ring { bar, inside, .. } => {
+                Some((bar, inside.as_ref()))
             }
             Self::Rivet(_)
             | Self::ScrewPost(_)
@@ -195,7 +191,7 @@ impl HardwareKind {
         let (Self::Snap { face, .. } | Self::Eyelet { flange: face, .. }) = self else {
             return None;
         };
-        face.as_ref().map(|said| said.value)
+        face.as_ref().map(|given| given.value)
     }
 
     /// The hole that it is set in; `None` for what is not set in a hole.

@@ -50,14 +50,14 @@ impl Hazard {
             return vec![Self::SmallParts];
         };
         let mut all = Vec::new();
-        for said in about.names("hazards", &[]) {
-            let known = Self::NAMES.into_iter().find(|(name, _)| *name == said.value);
+        for given in about.names("hazards", &[]) {
+            let known = Self::NAMES.into_iter().find(|(name, _)| *name == given.value);
             all.extend(known.map(|(_, hazard)| hazard));
             if known.is_none() {
                 let names = Self::NAMES.map(|(name, _)| name);
                 about.reader.find(
-                    Finding::unknown_name(rule::BAD_VALUE, "hazard", &said.value, names)
-                        .at(said.span),
+                    Finding::unknown_name(rule::BAD_VALUE, "hazard", &given.value, names)
+                        .at(given.span),
                 );
             }
         }

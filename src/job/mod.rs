@@ -24,15 +24,15 @@ mod sum;
 
 pub use feature::{
     Between, ButtonHole, ClosesRound, Course, Crease, Facts, Feature, FeatureKind,
-    Fitting, Fold, FoldFacts, HoleRow, HoleShape, Join, Row, RowCount, Rows, Run, Side,
-    Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
+    Fitting, Fold, FoldFacts, Held, HoleRow, HoleShape, Join, Row, RowCount, Rows, Run,
+    Side, Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
     TurnBack, Use, Words,
 };
 pub use hardware::{Buckle, HardwareId, HardwareKind, HardwareSpec, Post, Target};
 pub use hazard::Hazard;
 pub use id::{FeatureId, PieceId};
 pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables};
-pub use piece::{Form, Keeper, PieceSpec};
+pub use piece::{Form, Keeper, LiningHoles, PieceSpec};
 pub use read::{
     MovedJob, ParsedJob, TemplateChain, lines, own_keys, read, read_from, read_moved,
     read_template, read_without, unread,
@@ -138,6 +138,12 @@ impl Job {
         &self.hardware[id.0]
     }
 
+    /// All buckles.
+    pub fn buckles(&self) -> impl Iterator<Item = (HardwareId, &Buckle)> {
+        let ids = (0..self.hardware.len()).map(HardwareId);
+        ids.filter_map(|id| Some((id, self.buckle(id)?)))
+    }
+
     /// The buckle of an id; `None` where that is no buckle.
     pub fn buckle(&self, id: HardwareId) -> Option<&Buckle> {
         match &self.hardware(id).kind {
@@ -152,8 +158,8 @@ impl Job {
     }
 
     /// The name that a value of the job gives to something: its title, say.
-    pub fn name(&self, said: &Spanned<String>) -> Name {
-        self.origin.value(said)
+    pub fn name(&self, given: &Spanned<String>) -> Name {
+        self.origin.value(given)
     }
 }
 

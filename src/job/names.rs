@@ -45,29 +45,29 @@ impl<'n> Names<'n> {
     pub(super) fn piece(
         &self,
         table: &Section<'_, '_>,
-        said: Spanned<String>,
+        given: Spanned<String>,
     ) -> Spanned<PieceId> {
-        let name = said.value.as_str();
+        let name = given.value.as_str();
         let other = self.pieces.iter().position(|own| *own == name).map(PieceId::other);
         let id = other.or((name == STRAP).then_some(PieceId::STRAP));
         if id.is_none() {
             let names = self.pieces.iter().copied().chain([STRAP]);
-            find_unknown(table, "piece", &said, names);
+            find_unknown(table, "piece", &given, names);
         }
-        Spanned { value: id.unwrap_or(PieceId::STRAP), span: said.span }
+        Spanned { value: id.unwrap_or(PieceId::STRAP), span: given.span }
     }
 
     /// The feature of a name.
     pub(super) fn feature(
         &self,
         table: &Section<'_, '_>,
-        said: &Spanned<String>,
+        given: &Spanned<String>,
     ) -> Option<Spanned<FeatureId>> {
-        let own = self.features.iter().position(|own| *own == said.value).map(FeatureId);
+        let own = self.features.iter().position(|own| *own == given.value).map(FeatureId);
         if own.is_none() {
-            find_unknown(table, "feature", said, self.features.iter().copied());
+            find_unknown(table, "feature", given, self.features.iter().copied());
         }
-        own.map(|value| Spanned { value, span: said.span.clone() })
+        own.map(|value| Spanned { value, span: given.span.clone() })
     }
 
     /// The job's `[buckle]`.
@@ -129,22 +129,23 @@ impl<'n> Names<'n> {
         key: &str,
         is_fit: impl Fn(&HardwareKind) -> bool,
     ) -> Option<HardwareId> {
-        let said = table.has(key).then(|| table.text(key))?;
+        let given = table.has(key).then(|| table.text(key))?;
         let fit = self.hardware.iter().filter(|own| is_fit(&own.kind));
-        let own = self.hardware_id(&said.value).filter(|id| is_fit(&self.spec(*id).kind));
+        let own =
+            self.hardware_id(&given.value).filter(|id| is_fit(&self.spec(*id).kind));
         if own.is_none() {
             let names = fit.map(|own| own.name.as_str());
-            find_unknown(table, "hardware of that kind", &said, names);
+            find_unknown(table, "hardware of that kind", &given, names);
         }
         own
     }
 
     /// What `meets` names: hardware, or another feature.
     pub(super) fn target(&self, table: &Section<'_, '_>) -> Option<Target> {
-        let said = table.has("meets").then(|| table.text("meets"))?;
-        match self.hardware_id(&said.value) {
+        let given = table.has("meets").then(|| table.text("meets"))?;
+        match self.hardware_id(&given.value) {
             Some(id) => Some(Target::Hardware(id)),
-            None => self.feature(table, &said).map(Target::Feature),
+            None => self.feature(table, &given).map(Target::Feature),
         }
     }
 }
@@ -152,11 +153,11 @@ impl<'n> Names<'n> {
 fn find_unknown<'a>(
     table: &Section<'_, '_>,
     what: &str,
-    said: &Spanned<String>,
+    given: &Spanned<String>,
     names: impl Iterator<Item = &'a str>,
 ) {
     table.reader.find(
-        Finding::unknown_name(rule::BAD_VALUE, what, &said.value, names)
-            .at(said.span.clone()),
+        Finding::unknown_name(rule::BAD_VALUE, what, &given.value, names)
+            .at(given.span.clone()),
     );
 }

@@ -44,9 +44,9 @@ impl Origin {
     }
 
     /// The name that a value gives.
-    pub(super) fn value(&self, said: &Spanned<String>) -> Name {
-        let built_in = said.span.as_ref().is_some_and(|span| self.is_built_in(span));
-        let text = said.value.trim();
+    pub(super) fn value(&self, given: &Spanned<String>) -> Name {
+        let built_in = given.span.as_ref().is_some_and(|span| self.is_built_in(span));
+        let text = given.value.trim();
         if built_in { Name::built_in(text) } else { Name::given(text) }
     }
 }

@@ -48,7 +48,18 @@ pub enum Form {
         of: Spanned<PieceId>,
         /// How much smaller.
         inset: Spanned<Length>,
+        /// What becomes of it where the other piece has holes.
+        holes: LiningHoles,
     },
+}
+
+/// What becomes of a lining where its piece is punched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LiningHoles {
+    /// The holes are punched through both.
+    Through,
+    /// The lining is cut away round each hole, so posts and tongues go through the piece alone.
+    Trimmed,
 }
 
 /// The loop that holds a strap's end: a strip round the strap's layers.
@@ -122,7 +133,12 @@ impl PieceSpec {
             })),
             "lining" => {
                 let of = names.piece(t, t.text_or("of", STRAP));
-                Form::Lining { of, inset: t.length("inset") }
+                let words = [
+                    ("through", LiningHoles::Through),
+                    ("trimmed", LiningHoles::Trimmed),
+                ];
+                let holes = t.choice_or("holes", &words, LiningHoles::Through);
+                Form::Lining { of, inset: t.length("inset"), holes }
             }
             _ => Form::Strap(t.has("length").then(|| t.size("length"))),
         };
@@ -202,15 +218,15 @@ impl PieceSpec {
 
 /// Finds a single piece that the user wants mirrored: it has no other to be the mirror of.
 fn find_lone_mirrored(t: &Section<'_, '_>, count: &Spanned<u32>, origin: &Origin) {
-    let said = t.leaf("mirrored").map(|leaf| leaf.span.clone());
+    let given = t.leaf("mirrored").map(|leaf| leaf.span.clone());
     // A job that makes one of a template's pair wants the one.
-    if said.as_ref().is_none_or(|span| origin.is_built_in(span)) {
+    if given.as_ref().is_none_or(|span| origin.is_built_in(span)) {
         return;
     }
     let [mirrored, number] = ["mirrored", "count"].map(|key| t.full_name(key));
     t.reader.find(
         Finding::warning(rule::BAD_VALUE, format!("`{mirrored}` has no effect"))
-            .at(said)
+            .at(given)
             .expected(format!("{number} = {}", count.value), "a count of two or more")
             .remedy(format!("give {number} = 2, or take {mirrored} out")),
     );

@@ -221,8 +221,8 @@ pub struct TemplateChain {
 /// may have it.
 pub fn read_template(name: &str, loader: &dyn TemplateLoader) -> TemplateChain {
     let (mut sources, mut findings) = (Sources::default(), Vec::new());
-    let said = Spanned { value: name.to_owned(), span: None };
-    let Some(chain) = load_chain(said, loader, &mut sources, &mut findings) else {
+    let given = Spanned { value: name.to_owned(), span: None };
+    let Some(chain) = load_chain(given, loader, &mut sources, &mut findings) else {
         return TemplateChain { sources, texts: Vec::new(), findings };
     };
     let texts = chain.iter().rev().map(|link| link.text.clone()).collect();

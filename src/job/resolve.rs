@@ -82,8 +82,8 @@ pub(super) fn job(
         let holes = names.feature(&top, &holes)?;
         Some(Serves { what, holes, offset, least, most, per })
     });
-    for said in &punched {
-        if let Some(id) = names.feature(&top, said) {
+    for given in &punched {
+        if let Some(id) = names.feature(&top, given) {
             blank.punched.push(id);
         }
     }
@@ -296,8 +296,8 @@ fn blank(reader: &Reader<'_>) -> (Blank, Vec<Spanned<String>>) {
 }
 
 fn feature(id: FeatureId, context: &TableContext<'_, '_>) -> Option<Feature> {
-    let &TableContext { table, kind: said, names, origin } = context;
-    let word = said.value.as_str();
+    let &TableContext { table, kind: given, names, origin } = context;
+    let word = given.value.as_str();
     let on = names.piece(table, table.text_or("on", STRAP));
     let mirror = table.datum_if("mirror-about");
     let kind = FeatureKind::read(word, table, names);
@@ -311,7 +311,7 @@ fn feature(id: FeatureId, context: &TableContext<'_, '_>) -> Option<Feature> {
                 word,
                 kinds,
             )
-            .at(said.span.clone()),
+            .at(given.span.clone()),
         );
     }
     Some(Feature {

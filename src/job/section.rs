@@ -80,18 +80,18 @@ impl Section<'_, '_> {
 
     /// A length above zero that must be there.
     pub(super) fn size(&self, key: &str) -> Spanned<Length> {
-        let said = self.length(key);
+        let given = self.length(key);
         // A length without a span was missing or wrong, which is a finding already.
-        if said.span.is_some() && said.value <= Length::ZERO {
+        if given.span.is_some() && given.value <= Length::ZERO {
             let message = format!("`{}` must be more than nothing", self.full_name(key));
             self.reader.find(
                 Finding::error(rule::BAD_LENGTH, message)
-                    .at(said.span.clone())
-                    .expected(said.value.both(), "more than 0 mm")
+                    .at(given.span.clone())
+                    .expected(given.value.both(), "more than 0 mm")
                     .remedy("measure it and give a length above zero"),
             );
         }
-        said
+        given
     }
 
     /// A length, which must be there if `is_needed`.
@@ -106,18 +106,18 @@ impl Section<'_, '_> {
 
     /// A length from zero that must be there.
     pub(super) fn no_less_than_nothing(&self, key: &str) -> Spanned<Length> {
-        let said = self.length(key);
-        if said.value < Length::ZERO {
+        let given = self.length(key);
+        if given.value < Length::ZERO {
             let full = self.full_name(key);
             let message = format!("`{full}` must not be less than nothing");
             self.reader.find(
                 Finding::error(rule::BAD_LENGTH, message)
-                    .at(said.span.clone())
-                    .expected(said.value.both(), "at least 0 mm (0 in)")
+                    .at(given.span.clone())
+                    .expected(given.value.both(), "at least 0 mm (0 in)")
                     .remedy(format!("give {full} a larger length")),
             );
         }
-        said
+        given
     }
 
     /// Finds that an opening, by its keys and its size, is shorter along the strap than it is
@@ -200,9 +200,9 @@ impl Section<'_, '_> {
             self.clash("between", "from");
         }
         let names = self.names("between", &[]);
-        let datum = |said: &Spanned<String>| DatumRef {
-            name: said.value.clone(),
-            span: said.span.clone(),
+        let datum = |given: &Spanned<String>| DatumRef {
+            name: given.value.clone(),
+            span: given.span.clone(),
             and: None,
         };
         if let [one, other] = names.as_slice() {
@@ -234,12 +234,12 @@ impl Section<'_, '_> {
     /// A list of lengths; `None` where there is none. A wrong one is a finding.
     pub(super) fn lengths_if(&self, key: &str) -> Option<Vec<Spanned<Length>>> {
         let leaf = self.leaf(key)?;
-        let said = self.names(key, &[]);
-        let lengths: Vec<_> = said
+        let given = self.names(key, &[]);
+        let lengths: Vec<_> = given
             .into_iter()
-            .filter_map(|said| {
-                let span = said.span.unwrap_or_else(|| leaf.span.clone());
-                let value = self.reader.sum(&said.value, &span, &mut Vec::new())?;
+            .filter_map(|given| {
+                let span = given.span.unwrap_or_else(|| leaf.span.clone());
+                let value = self.reader.sum(&given.value, &span, &mut Vec::new())?;
                 Some(Spanned { value, span: Some(span) })
             })
             .collect();
@@ -255,11 +255,11 @@ impl Section<'_, '_> {
     }
 
     /// Finds that the job has no table of that name.
-    pub(super) fn no_such_table(&self, said: &Spanned<String>) {
+    pub(super) fn no_such_table(&self, given: &Spanned<String>) {
         let names = self.reader.root.entries.iter().map(|e| e.key.as_str());
         self.reader.find(
-            Finding::unknown_name(rule::BAD_VALUE, "table", &said.value, names)
-                .at(said.span.clone()),
+            Finding::unknown_name(rule::BAD_VALUE, "table", &given.value, names)
+                .at(given.span.clone()),
         );
     }
 }

@@ -14,7 +14,7 @@ use crate::layout::rule;
 pub(super) fn keeper_length(job: &Job, spec: &PieceSpec, k: &Keeper) -> Length {
     let own = spec.leather.thickness.value;
     let layer = match &k.layer {
-        Some(said) => said.value,
+        Some(given) => given.value,
         None => job.made_up_thickness(PieceId::STRAP),
     };
     fit::keeper_length(k.around.value, k.layers.value, layer, own, k.ease.value)

@@ -227,7 +227,7 @@ fn assembled(
         }
     }
     for (index, spec) in specs.iter().enumerate() {
-        let Form::Lining { of, inset } = &spec.form else { continue };
+        let Form::Lining { of, inset, .. } = &spec.form else { continue };
         let base = made.iter().flatten().find(|p| p.id == of.value);
         let Some(base) = base else {
             // A base that could not be made has a finding of its own.

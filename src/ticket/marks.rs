@@ -18,7 +18,7 @@ pub(super) fn parts(input: &TicketInput<'_>) -> Vec<Part> {
             None => Word::FromMark,
         };
         let title = format!("{}, {}", wording.say(Word::MarksByTape), wording.say(from));
-        let heading = if has_several { wording.said(name, &title) } else { title };
+        let heading = if has_several { wording.labelled(name, &title) } else { title };
         Part { heading, body: Body::Table(table) }
     };
     let mut parts = Vec::new();

@@ -2,7 +2,6 @@
 //! the sheets and on the terminal.
 
 mod hardware;
-mod lace;
 mod marks;
 mod nested;
 mod supplies;
@@ -164,7 +163,7 @@ fn measure(input: &TicketInput<'_>) -> Option<Part> {
         MeasureMethod::FrameToHole => Word::TakenFrame,
         MeasureMethod::Trousers => Word::TakenTrousers,
     });
-    let mut line = wording.said(taken, &wording.length(measure.value.value, 1));
+    let mut line = wording.labelled(taken, &wording.length(measure.value.value, 1));
     if let Some(hole) = &measure.hole {
         line = line + ", " + &wording.fill(Word::SizingHole, &[&hole.value]);
     }
@@ -238,7 +237,7 @@ fn served(input: &TicketInput<'_>) -> Option<Part> {
         .into_iter()
         .zip(girths(fit, layout))
         .filter_map(|(word, girth)| {
-            Some(wording.said(wording.say(word), &wording.girth(girth?)))
+            Some(wording.labelled(wording.say(word), &wording.girth(girth?)))
         })
         .collect();
     if !lines.is_empty() {
@@ -246,7 +245,7 @@ fn served(input: &TicketInput<'_>) -> Option<Part> {
     }
     let range = length_range(layout.serves(job, fit)?, wording);
     let name = job.name(&job.serves.as_ref()?.what);
-    let lines = vec![wording.said(wording.name(&name), &range)];
+    let lines = vec![wording.labelled(wording.name(&name), &range)];
     Some(Part::new(input, Word::ServesLengths, Body::Lines(lines)))
 }
 
@@ -259,7 +258,7 @@ fn on_blank(input: &TicketInput<'_>) -> Option<Part> {
         let name = wording.name(layout.feature(mark));
         let name =
             if label.is_empty() { name.to_owned() } else { format!("{name} {label}") };
-        wording.said(&name, &wording.length(mark.at.x - piece.extent.from, 1))
+        wording.labelled(&name, &wording.length(mark.at.x - piece.extent.from, 1))
     };
     let targets = piece.marks.iter().filter(|m| m.kind == MarkKind::Target);
     let lines: Vec<String> = targets.map(line).collect();

@@ -33,7 +33,7 @@ fn pieces(sizes: &[(&str, TicketInput<'_>)]) -> Option<Part> {
     for ((label, input), table) in sizes.iter().zip(&tables) {
         for mut row in table.rows.iter().filter(|r| !is_shared(r)).cloned() {
             if !row[0].is_empty() {
-                row[0] = input.wording.said(label, &row[0]);
+                row[0] = input.wording.labelled(label, &row[0]);
             }
             rows.push(row);
         }
@@ -50,7 +50,7 @@ fn served_by_each(sizes: &[(&str, TicketInput<'_>)]) -> Option<Part> {
         let TicketInput { job, fit, layout, wording } = *input;
         let [least, _, most] = girths(fit, layout);
         let range = least.zip(most).or_else(|| layout.serves(job, fit))?;
-        Some(wording.said(label, &length_range(range, wording)))
+        Some(wording.labelled(label, &length_range(range, wording)))
     };
     let lines = sizes.iter().filter_map(line).collect();
     Some(Part { heading, body: Body::Lines(lines) })
@@ -87,7 +87,7 @@ fn readings(sizes: &[(&str, TicketInput<'_>)]) -> Vec<Part> {
         // The first heading has said where the tape is hooked.
         let is_short = !parts.is_empty() && own.len() == 1;
         parts.extend(own.into_iter().map(|part| {
-            let full = || input.wording.said(&size, &part.heading);
+            let full = || input.wording.labelled(&size, &part.heading);
             Part { heading: if is_short { size.clone() } else { full() }, ..part }
         }));
     }

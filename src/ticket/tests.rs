@@ -127,10 +127,10 @@ fn cautions_are_those_of_the_kind() {
     assert!(unknown.remedy.contains("`load`"), "{unknown:?}");
 }
 
-fn in_order(said: &str, steps: &[&str]) {
-    let (_, work) = said.split_once("Order of work").unwrap();
+fn in_order(given: &str, steps: &[&str]) {
+    let (_, work) = given.split_once("Order of work").unwrap();
     let at: Vec<_> = steps.iter().map(|step| work.find(step)).collect();
-    assert!(at.is_sorted() && at.iter().all(Option::is_some), "{at:?}: {said}");
+    assert!(at.is_sorted() && at.iter().all(Option::is_some), "{at:?}: {given}");
 }
 
 /// Common practice, no source: nothing is punched before the leather is stamped and lined,
@@ -281,7 +281,7 @@ fn a_nested_ticket_has_every_size() {
     };
     let [small, large] = ["34 in", "36 in"].map(told);
     let sizes = [("34 in", input(&small)), ("36 in", input(&large))];
-    let said = text(&nested(&sizes, "34 in to 36 in").unwrap());
+    let given = text(&nested(&sizes, "34 in to 36 in").unwrap());
     for words in [
         "sizes 34 in to 36 in: punch one row",
         "34 in: strap",
@@ -290,14 +290,14 @@ fn a_nested_ticket_has_every_size() {
         "size 34 in\n",
         "size 36 in\n",
     ] {
-        assert!(said.contains(words), "{words}:\n{said}");
+        assert!(given.contains(words), "{words}:\n{given}");
     }
     for (word, times) in
         [("fastener P1", 2), ("hole 1", 2), ("tip  ", 2), ("Hardware", 1)]
     {
-        assert_eq!(said.matches(word).count(), times, "{word}:\n{said}");
+        assert_eq!(given.matches(word).count(), times, "{word}:\n{given}");
     }
-    assert!(said.contains("round punch Ø 4.8 mm: 5 ×"), "of one strap:\n{said}");
+    assert!(given.contains("round punch Ø 4.8 mm: 5 ×"), "of one strap:\n{given}");
 }
 
 /// Only the longest tip of a nested print is a thick line.

@@ -2,7 +2,7 @@
 
 use super::{Body, Part, TicketInput, hardware};
 use crate::geom::Length;
-use crate::job::{Feature, Form, Job, TipShape};
+use crate::job::{Feature, Form, Job, LiningHoles, TipShape};
 use crate::layout::{GuideShape, Mark, MarkKind};
 use crate::words::{Word, Wording};
 
@@ -66,7 +66,7 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         if is_lined { (skive(input), None) } else { (None, skive(input)) };
     steps.extend(first);
     steps.extend(say(&[
-        (is_lined, Word::StepLining),
+        (has_lining(input, LiningHoles::Through), Word::StepLining),
         (true, Word::StepMark),
         (has_slots, Word::StepSlots),
         (has_holes, Word::StepHoles),
@@ -75,6 +75,7 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         (is_tapered, Word::StepOutline),
         (!is_nested && !is_tapered && is_shaped, Word::StepTip),
         (is_nested && is_shaped, Word::StepTipOfSize),
+        (has_lining(input, LiningHoles::Trimmed), Word::StepLiningTrimmed),
     ]));
     steps.extend(later);
     let closes_by_seam = !is_riveted && has_fold;
@@ -99,8 +100,12 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
 
 /// Whether a piece has a lining.
 pub(super) fn is_lined(input: &TicketInput<'_>) -> bool {
+    [LiningHoles::Through, LiningHoles::Trimmed].iter().any(|h| has_lining(input, *h))
+}
+
+fn has_lining(input: &TicketInput<'_>, wanted: LiningHoles) -> bool {
     let mut pieces = input.job.pieces.iter().filter(|p| p.count.value > 0);
-    pieces.any(|p| matches!(p.form, Form::Lining { .. }))
+    pieces.any(|p| matches!(p.form, Form::Lining { holes, .. } if holes == wanted))
 }
 
 /// Whether a feature folds round a buckle, a ring or a bar; a loop does not.

@@ -42,7 +42,7 @@ impl Language {
     }
 
     /// The language of that code.
-    pub fn of(code: &str) -> Option<Self> {
+    pub fn from_code(code: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|l| l.code() == code)
     }
 
@@ -65,7 +65,7 @@ mod tests {
     fn columns_follow_the_list() {
         for (i, language) in Language::ALL.into_iter().enumerate() {
             assert_eq!(language.column(), i);
-            assert_eq!(Language::of(language.code()), Some(language));
+            assert_eq!(Language::from_code(language.code()), Some(language));
         }
     }
 }

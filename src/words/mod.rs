@@ -65,10 +65,10 @@ impl Wording {
         self.decimal(&length.plain_mm())
     }
 
-    /// `what: said`, as the language sets a colon.
-    pub fn said(self, what: &str, said: &str) -> String {
+    /// `label: text`, as the language sets a colon.
+    pub fn labelled(self, label: &str, text: &str) -> String {
         let gap = if self.language == Language::French { "\u{a0}" } else { "" };
-        format!("{what}{gap}: {said}")
+        format!("{label}{gap}: {text}")
     }
 
     /// A number with its unit, which French keeps together.

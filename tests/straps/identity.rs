@@ -162,6 +162,15 @@ fn odd_name() -> impl Strategy<Value = String> {
         .prop_map(|(word, tail)| format!("{word}{tail}"))
 }
 
+/// The names of the tables of the template that one lies over.
+fn below(template: &Table) -> Vec<String> {
+    let name = template.get("template").and_then(Value::as_str);
+    let other = template::REGISTER.iter().find(|other| Some(other.name) == name);
+    other.map_or_else(Vec::new, |other| {
+        other.text.parse::<Table>().unwrap().into_iter().map(|(name, _)| name).collect()
+    })
+}
+
 proptest! {
     #![proptest_config(cases(64))]
 
@@ -174,9 +183,11 @@ proptest! {
     ) {
         let mut odd = odd.into_iter().enumerate();
         let mut new = Renaming::new();
+        let below = below(&template);
         for name in names(&template) {
             let Some((i, mut other)) = odd.next() else { break };
-            if new.values().any(|taken| *taken == other) {
+            // A name of the template below would lay one table over the other.
+            if new.values().chain(&below).any(|taken| *taken == other) {
                 other = format!("{other}-{i}");
             }
             new.insert(name, other);

@@ -157,6 +157,21 @@ fn a_lined_belt_counts_its_lining() {
     assert!(close(keeper, 2.0 * (38.1 + 3.0 * 3.6) + PI * 2.0 + 2.0), "{keeper}");
 }
 
+/// Computed: a lining that is cut away round the holes is in the bend, but not in the two layers
+/// that a post of the fold holds.
+#[test]
+fn posts_do_not_go_through_a_trimmed_lining() {
+    let sets =
+        ["measure.value=34 in", "strap.thickness=2.2 mm", "lining.thickness=1.4 mm"];
+    let through = strap("lined-belt", &sets);
+    let trimmed = strap("lined-belt", &[&sets[..], &["lining.holes=trimmed"]].concat());
+    assert_eq!(clean(&through).size_hole(), clean(&trimmed).size_hole());
+    for (belt, wanted) in [(&through, 7.2), (&trimmed, 4.4)] {
+        let job = &belt.laid.as_ref().unwrap().0;
+        assert!(close(stack(job, clean(belt), "turn-back"), wanted), "{wanted}");
+    }
+}
+
 /// Computed: both halves of a fob are as long from the ring's bar, and their snap and rivet lie
 /// on each other.
 #[test]

@@ -24,16 +24,16 @@ buckle.reach = "30 mm""#,
 };
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    let mut said = Vec::new();
+    let mut given = Vec::new();
     for (id, spec) in input.job.hardware.iter().enumerate() {
         match &spec.kind {
             HardwareKind::Buckle(buckle) => {
-                said.push(&buckle.bar.span);
+                given.push(&buckle.bar.span);
                 measures(buckle, findings);
                 proportions(input, HardwareId(id), buckle, findings);
             }
-            HardwareKind::Ring { bar, .. } if !said.contains(&&bar.span) => {
-                said.push(&bar.span);
+            HardwareKind::Ring { bar, .. } if !given.contains(&&bar.span) => {
+                given.push(&bar.span);
                 ring(&spec.name, bar, findings);
             }
             _ => {}
@@ -43,8 +43,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let fold = feature.kind.facts().fold;
         let Some(ClosesRound::Bar(bar)) = fold.map(|f| f.round) else { continue };
         // One key may give the bar of several folds, or of the hardware too.
-        if !said.contains(&&bar.span) {
-            said.push(&bar.span);
+        if !given.contains(&&bar.span) {
+            given.push(&bar.span);
             ring(&feature.name, bar, findings);
         }
     }
@@ -57,16 +57,16 @@ fn measures(buckle: &Buckle, findings: &mut Vec<Finding>) {
         ("reach", Some(&buckle.reach), BUCKLE_REACH),
         ("frame", buckle.frame.as_ref(), BUCKLE_REACH),
     ];
-    for (name, said, usual) in all {
-        let Some(said) = said.filter(|s| s.value < usual.from || usual.to < s.value)
+    for (name, given, usual) in all {
+        let Some(given) = given.filter(|s| s.value < usual.from || usual.to < s.value)
         else {
             continue;
         };
         findings.push(
             Finding::error(RULE.id, format!("no belt buckle has such a {name}"))
-                .at(said.span.clone())
+                .at(given.span.clone())
                 .expected(
-                    said.value.both(),
+                    given.value.both(),
                     format!("{} to {}", usual.from.both(), usual.to.both()),
                 )
                 .remedy(format!(

@@ -1,6 +1,7 @@
 use super::fold_room::beyond;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::job::Held;
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("fold-held"),
@@ -21,21 +22,31 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         for flap in &body.flaps {
             let feature = input.job.feature(flap.feature);
             let Some(fold) = feature.kind.facts().fold else { continue };
-            let is_said = fold.is_held || feature.on_blank;
             // What has no room to fold is told of by `fold-room`.
-            if is_said
+            if feature.on_blank
                 || beyond(body, flap).is_some()
                 || body.joints(flap).next().is_some()
             {
                 continue;
             }
-            let severity = if fold.holds() { Severity::Error } else { Severity::Warning };
+            let (bears_load, holds) = (input.job.bears_load(), fold.holds());
+            let severity = match fold.held.map(|held| held.value) {
+                None | Some(Held::Free) if holds => Severity::Error,
+                Some(Held::HandSewn) => continue,
+                Some(Held::Free | Held::Cement) if !bears_load => continue,
+                None | Some(Held::Free | Held::Cement) => Severity::Warning,
+            };
+            let what = match fold.held.map(|held| held.value) {
+                Some(Held::Cement) => "nothing but cement",
+                _ => "nothing",
+            };
             let span = fold.fasteners_span.or(fold.length.span.as_ref());
+            let span = fold.held.map_or(span, |held| held.span.as_ref());
             findings.push(
                 Finding::new(
                     RULE.id,
                     severity,
-                    format!("nothing holds `{}`", feature.name),
+                    format!("{what} holds `{}`", feature.name),
                 )
                 .at(span.or(feature.span.as_ref()).cloned())
                 .expected(
@@ -44,7 +55,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 )
                 .remedy(format!(
                     "give {0}.fasteners, sew it with mirror-about = \"{0}.bend\", or say \
-                         {0}.held = \"cement\" or \"hand-sewn\"",
+                         {0}.held = \"hand-sewn\"",
                     feature.name
                 )),
             );

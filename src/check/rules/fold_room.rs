@@ -36,7 +36,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             };
             findings.push(
                 Finding::error(RULE.id, format!("`{}` has no room to fold", name(flap)))
-                    .at(said(input, flap))
+                    .at(span_of_length(input, flap))
                     .expected(
                         format!("its end {} from its bend", flap.leather.length().both()),
                         format!("less than {}, {what}", room.both()),
@@ -63,7 +63,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     severity,
                     format!("`{one}` and `{other}` lie on each other"),
                 )
-                .at(said(input, b))
+                .at(span_of_length(input, b))
                 .expected(
                     format!("{} of leather in three layers", lap.length().both()),
                     "turned-back ends that do not meet",
@@ -90,7 +90,7 @@ pub(super) fn beyond(body: &Body<'_>, flap: &Flap) -> Option<Length> {
     (flap.leather.length() > room).then_some(room)
 }
 
-fn said(input: &CheckInput<'_>, flap: &Flap) -> Option<Span> {
+fn span_of_length(input: &CheckInput<'_>, flap: &Flap) -> Option<Span> {
     let feature = input.job.feature(flap.feature);
     let length = feature.kind.facts().fold.and_then(|f| f.length.span.clone());
     length.or(feature.span.clone())

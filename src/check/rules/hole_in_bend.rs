@@ -16,7 +16,7 @@ pub(super) const RULE: Rule = Rule {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     // A lined strap is sewn all round before it is folded: a prick opens nothing.
-    let mut said = BTreeSet::new();
+    let mut given = BTreeSet::new();
     let pieces = input.one_of_each().flat_map(|p| p.marks.iter().map(move |m| (p, m)));
     for (piece, mark) in
         pieces.filter(|(_, m)| m.is_opening() && m.kind != MarkKind::Stitch)
@@ -29,7 +29,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         });
         let Some(fold) = bent else { continue };
         // One finding for what comes from one line.
-        if !said.insert((mark.feature, mark.span.as_ref().map(Span::begins))) {
+        if !given.insert((mark.feature, mark.span.as_ref().map(Span::begins))) {
             continue;
         }
         let rim = (x.from - fold.at).abs().min((x.to - fold.at).abs());

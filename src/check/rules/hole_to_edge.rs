@@ -10,7 +10,7 @@ pub(super) const RULE: Rule = Rule {
     id: RuleId::new("hole-to-edge"),
     check,
     what: "Every punched mark keeps at least its own diameter of clear leather to the \
-           edge of the strap, and so to the curve of the tip.",
+           edge of the strap, and so to the curve of the tip. Under half of it is an error.",
     why: "A thin web between hole and edge stretches into a notch the first time the \
           strap is pulled, and a hole in the tip tears out.",
     breaks: r#"size-holes.diameter = "20 mm""#,
@@ -61,11 +61,13 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 _ => "move it inward, use a smaller punch or a wider strap",
             };
             findings.push(
-                // No blank has a hole beside its leather.
                 Finding::new(
                     RULE.id,
+                    // No blank has a hole beside its leather.
                     if clear < -breadth(mark) {
                         Severity::Error
+                    } else if clear >= needed / 2 {
+                        Severity::Warning
                     } else {
                         severity_of(mark)
                     },

@@ -17,10 +17,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if !feature.on_blank || feature.kind.facts().size_holes.is_none() {
             continue;
         }
-        let said = input.job.blank.punched.iter().find(|s| s.value == feature.id);
+        let given = input.job.blank.punched.iter().find(|s| s.value == feature.id);
         findings.push(
             Finding::warning(RULE.id, "the blank came with its size holes")
-                .at(said.and_then(|s| s.span.clone()))
+                .at(given.and_then(|s| s.span.clone()))
                 .expected(
                     format!("targets for `{}` where the measure puts them", feature.name),
                     "holes of the blank that lie on their targets",

@@ -46,10 +46,10 @@ fn one(
                 .remedy(remedy),
         );
     };
-    let too_small = |what: &str, said: &Spanned<Length>, least: Length| {
+    let too_small = |what: &str, given: &Spanned<Length>, least: Length| {
         (
             format!("the keeper `{name}` is too small for its strap"),
-            format!("{what} {}", said.value.both()),
+            format!("{what} {}", given.value.both()),
             format!("at least {}, the strap's own", least.both()),
         )
     };

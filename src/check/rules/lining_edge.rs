@@ -1,17 +1,19 @@
 use crate::check::measure::{breadth, clear_of_edge};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
-use crate::geom::Length;
-use crate::job::{FeatureId, Form};
+use crate::geom::distance::depth;
+use crate::geom::{Length, Segment, Strap};
+use crate::job::{FeatureId, Form, LiningHoles, PieceSpec, Spanned};
+use crate::layout::Piece;
 use std::collections::BTreeMap;
 
 pub(super) const RULE: Rule = Rule {
     id: RuleId::new("lining-edge"),
     check,
     what: "The edge of a lining runs clear of the holes of its strap, by at least a hole's \
-           diameter.",
+           diameter, and the strap's seams go through the lining.",
     why: "A hole that the lining's edge cuts through frays there, and a rivet over it sits \
-          askew on the step.",
+          askew on the step. A seam beside the lining does not hold it.",
     breaks: r#"template = "cuff"
 lining.count = 1
 lining.inset = "10 mm""#,
@@ -23,7 +25,7 @@ lining.inset = "2 mm""#,
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for order in &input.job.pieces {
-        let Form::Lining { of, inset } = &order.form else { continue };
+        let Form::Lining { of, inset, holes } = &order.form else { continue };
         let first = |id| input.one_of_each().find(|p| p.id == id);
         let (Some(base), Some(lining)) = (first(of.value), first(order.id)) else {
             continue;
@@ -33,6 +35,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let outline = lining.outline.segments();
+        seams(input, order, inset, base, &outline, findings);
+        if *holes == LiningHoles::Trimmed {
+            continue;
+        }
         let mut worst: BTreeMap<FeatureId, (Length, Length)> = BTreeMap::new();
         for mark in base.marks.iter().filter(|m| m.is_punched()) {
             let clear = clear_of_edge(mark, &outline);
@@ -62,8 +68,41 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     format!("{} between rim and edge", clear.both()),
                     format!("at least {}", needed.both()),
                 )
-                .remedy("choose another inset, or move the holes"),
+                .remedy(
+                    "choose another inset, move the holes, or cut the lining away round \
+                         them: holes = \"trimmed\"",
+                ),
             );
         }
+    }
+}
+
+/// Finds seams of a piece that run beside its lining.
+fn seams(
+    input: &CheckInput<'_>,
+    lining: &PieceSpec,
+    inset: &Spanned<Length>,
+    base: &Piece,
+    outline: &[Segment<Strap>],
+    findings: &mut Vec<Finding>,
+) {
+    for feature in &input.job.features {
+        if feature.kind.facts().seam.is_none() {
+            continue;
+        }
+        let mut stitches = base.marks_of(feature.id);
+        let Some(beside) = stitches.find(|m| depth(outline, m.at) <= Length::ZERO) else {
+            continue;
+        };
+        let message = format!("the seam `{}` misses `{}`", feature.name, lining.name);
+        findings.push(
+            Finding::warning(RULE.id, message)
+                .at(inset.span.clone().or(lining.span.clone()))
+                .expected(
+                    format!("{} beside its edge", (-depth(outline, beside.at)).both()),
+                    "a seam within the lining",
+                )
+                .remedy(format!("give {}.inset less, or the seam more", lining.name)),
+        );
     }
 }

@@ -23,14 +23,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let apart = Length::from_mm(1);
     for piece in input.one_of_each() {
         // One finding a pair of features: where they run into each other is one mistake.
-        let mut said = BTreeSet::new();
+        let mut given = BTreeSet::new();
         let formed: Vec<_> = piece.marks.iter().filter(|m| m.path().is_some()).collect();
         let near = Near::new(formed.iter().map(|m| (m.feature, room(m, Length::ZERO))));
         for (i, a) in formed.iter().enumerate() {
             let own = a.feature;
             let mut met: BTreeMap<FeatureId, usize> = BTreeMap::new();
             for (&other, numbers) in near.around(room(a, apart)) {
-                if other == own || said.contains(&[own.min(other), own.max(other)]) {
+                if other == own || given.contains(&[own.min(other), own.max(other)]) {
                     continue;
                 }
                 let later = &numbers[numbers.partition_point(|n| *n <= i)..];
@@ -44,7 +44,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             met.sort_unstable();
             for b in met.into_iter().map(|n| formed[n]) {
                 let other = b.feature;
-                said.insert([own.min(other), own.max(other)]);
+                given.insert([own.min(other), own.max(other)]);
                 let clear = web(a, b);
                 findings.push(
                     Finding::new(

@@ -22,8 +22,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let words = job.features.iter().filter_map(|f| Some(("text", f.kind.facts().text?)));
     let head = [("title", &job.title), ("wearer", &job.wearer)];
     let serves = job.serves.iter().map(|serves| ("name of its length", &serves.what));
-    for (what, said) in head.into_iter().chain(words).chain(serves) {
-        find(what, &said.value, said.span.as_ref(), findings);
+    for (what, given) in head.into_iter().chain(words).chain(serves) {
+        find(what, &given.value, given.span.as_ref(), findings);
     }
     let lacks = |name: &Name| !lettering::missing(name.as_str()).is_empty();
     let features = job.features.iter().filter(|f| lacks(&f.name));

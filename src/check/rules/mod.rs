@@ -46,6 +46,7 @@ mod stock_taken;
 mod strap_length;
 mod strap_to_buckle;
 mod strap_width;
+mod taper_idle;
 mod taper_too_steep;
 mod thickness;
 mod tongue_in_hole;
@@ -107,6 +108,7 @@ pub const REGISTER: &[Rule] = &[
     tongue_in_hole::RULE,
     hardware_in_hole::RULE,
     rows_match::RULE,
+    taper_idle::RULE,
     taper_too_steep::RULE,
     stitch_to_edge::RULE,
     stitch_to_hole::RULE,

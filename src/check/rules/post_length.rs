@@ -1,4 +1,4 @@
-use crate::check::limits::{RIVET_OVER, SCREW_UNDER};
+use crate::check::limits::{RIVET_OVER, SCREW_OVER, SCREW_UNDER};
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Severity};
 use crate::geom::Length;
@@ -24,12 +24,12 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let facts = feature.kind.facts();
         let Some(id) = facts.sets else { continue };
-        let (name, said) = match &input.job.hardware(id).kind {
+        let (name, given) = match &input.job.hardware(id).kind {
             HardwareKind::Rivet(post) => ("rivet", &post.length),
             HardwareKind::ScrewPost(post) => ("screw post", &post.length),
             _ => continue,
         };
-        let Some(said) = said.as_ref().filter(|_| !said_of.contains(&id)) else {
+        let Some(given) = given.as_ref().filter(|_| !said_of.contains(&id)) else {
             continue;
         };
         if facts.fold.is_some_and(|fold| fold.fasteners == 0) {
@@ -42,9 +42,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let (least, most) = if name == "rivet" {
             (stack, stack + RIVET_OVER)
         } else {
-            ((stack - SCREW_UNDER).max(Length::ZERO), stack)
+            ((stack - SCREW_UNDER).max(Length::ZERO), stack + SCREW_OVER)
         };
-        let post = said.value;
+        let post = given.value;
         if least <= post && post <= most {
             continue;
         }
@@ -60,7 +60,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 severity,
                 format!("the {name} of `{}` is too {word}", feature.name),
             )
-            .at(said.span.clone())
+            .at(given.span.clone())
             .expected(
                 format!("a post of {}", post.both()),
                 format!(

@@ -20,13 +20,13 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
-    let mut said: BTreeSet<(FeatureId, Length)> = BTreeSet::new();
+    let mut given: BTreeSet<(FeatureId, Length)> = BTreeSet::new();
     for (_, mark) in input.marks().filter(|(_, m)| m.is_punched()) {
         let Some(diameter) = diameter(mark) else { continue };
         let punches = || PUNCHES_UM.iter().map(|um| Length::from_um(*um));
         let off = |punch: &Length| (*punch - diameter).abs();
         let Some(nearest) = punches().min_by_key(off) else { continue };
-        if off(&nearest) <= PUNCH_PLAY || !said.insert((mark.feature, diameter)) {
+        if off(&nearest) <= PUNCH_PLAY || !given.insert((mark.feature, diameter)) {
             continue;
         }
         let below = punches().filter(|p| *p < diameter).max();

@@ -54,8 +54,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
 /// The line that says where a row ends.
 fn ends_at(feature: &Feature) -> Option<&Span> {
     match feature.kind.facts().run? {
-        Run::Pitch(said) | Run::AtMost { by: said, .. } | Run::To { by: said } => {
-            said.span.as_ref()
+        Run::Pitch(given) | Run::AtMost { by: given, .. } | Run::To { by: given } => {
+            given.span.as_ref()
         }
         Run::Places(places) => places.last()?.span.as_ref(),
     }

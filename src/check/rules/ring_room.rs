@@ -44,12 +44,12 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         };
         let flap = body.flaps.iter().find(|flap| flap.over(nearest.at.x).is_some());
         let Some(flap) = flap else { continue };
-        if let Some((room, said)) = room(body, flap, feature) {
+        if let Some((room, given)) = room(body, flap, feature) {
             let needed = bar.value + RING_PLAY;
             if room < needed {
                 findings.push(
                     Finding::error(RULE.id, format!("`{}` has no room", spec.name))
-                        .at(said.or(bar.span.as_ref()).cloned())
+                        .at(given.or(bar.span.as_ref()).cloned())
                         .expected(
                             format!("{} between the fasteners' rims", room.both()),
                             format!("at least {}: its bar and its play", needed.both()),

@@ -2,7 +2,7 @@ use crate::assembly::joined;
 use crate::check::{CheckInput, Rule};
 use crate::diagnostic::{Finding, RuleId, Span};
 use crate::geom::Length;
-use crate::job::{Buckle, Feature, FeatureId, HardwareId, HardwareKind, Run, Target};
+use crate::job::{Buckle, Feature, FeatureId, HardwareId, Run, Target};
 use crate::layout::{Mark, MarkKind};
 use std::collections::BTreeSet;
 
@@ -76,10 +76,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
         }
     }
-    for (id, spec) in input.job.hardware.iter().enumerate() {
-        if let HardwareKind::Buckle(buckle) = &spec.kind {
-            tongues(input, HardwareId(id), buckle, findings);
-        }
+    for (id, buckle) in input.job.buckles() {
+        tongues(input, id, buckle, findings);
     }
 }
 
@@ -137,8 +135,8 @@ fn unmatched(input: &CheckInput<'_>, one: FeatureId, other: FeatureId) -> Option
 /// The line that says how far apart the holes of a feature stand along the strap.
 fn pitch_span(feature: &Feature) -> Option<&Span> {
     match feature.kind.facts().run? {
-        Run::Pitch(said) | Run::AtMost { by: said, .. } | Run::To { by: said } => {
-            said.span.as_ref()
+        Run::Pitch(given) | Run::AtMost { by: given, .. } | Run::To { by: given } => {
+            given.span.as_ref()
         }
         Run::Places(places) => places.first()?.span.as_ref(),
     }

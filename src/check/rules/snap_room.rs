@@ -55,7 +55,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 );
             }
             if let Some((_, apart, needed)) = touching(&own, |_, _| true) {
-                let [rows, posts] = spacing.map(|said| said.span.as_ref());
+                let [rows, posts] = spacing.map(|given| given.span.as_ref());
                 let span = rows.or(posts).or(feature.span.as_ref());
                 let message = format!("the snaps of `{}` touch each other", feature.name);
                 findings.push(too_near(message, span, apart, needed));

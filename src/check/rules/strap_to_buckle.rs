@@ -18,12 +18,12 @@ pub(super) const RULE: Rule = Rule {
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for (id, spec) in input.job.hardware.iter().enumerate() {
-        let Some(inside) = spec.kind.inside().map(|said| said.value) else { continue };
+        let Some(inside) = spec.kind.inside().map(|given| given.value) else { continue };
         let is_buckle = matches!(spec.kind, HardwareKind::Buckle(_));
         let name = &spec.name;
-        let mut said = BTreeSet::new();
+        let mut given = BTreeSet::new();
         for (width, span) in input.widths_in(HardwareId(id)) {
-            if !said.insert(width) {
+            if !given.insert(width) {
                 continue;
             }
             if width > inside {

@@ -19,7 +19,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let leathers = input.leathers().map(|l| (l.width.value, l.width.span.as_ref()));
     let changes = input.one_of_each().flat_map(|p| &p.width_changes);
     let past = changes.map(|s| (s.after, s.span.as_ref()));
-    let mut said = Vec::new();
+    let mut given = Vec::new();
     let worn = input.job.worn.as_ref();
     // The width of a bracer lies along the arm.
     let is_bracer = worn.is_some_and(|worn| worn.measure.body == Body::Forearm);
@@ -27,10 +27,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if is_bracer { USUAL_WIDTH.union(Extent::at(BRACER_WIDTH)) } else { USUAL_WIDTH };
     for (width, span) in leathers.chain(past) {
         // Pieces that say nothing are as wide as the strap: one mistake, not several.
-        if usual.from <= width && width <= usual.to || said.contains(&span) {
+        if usual.from <= width && width <= usual.to || given.contains(&span) {
             continue;
         }
-        said.push(span);
+        given.push(span);
         let beyond = width < POSSIBLE_WIDTH.from || width > POSSIBLE_WIDTH.to;
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(

@@ -25,9 +25,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         (&o.leather.thickness, if light { LIGHT_THICKNESS } else { USUAL_THICKNESS })
     });
     // Pieces that say nothing have the strap's, which is one mistake, not several.
-    let own = others.filter(|(said, _)| said.span != strap.span);
-    for (said, usual) in std::iter::once((strap, USUAL_THICKNESS)).chain(own) {
-        let t = said.value;
+    let own = others.filter(|(given, _)| given.span != strap.span);
+    for (given, usual) in std::iter::once((strap, USUAL_THICKNESS)).chain(own) {
+        let t = given.value;
         if usual.from <= t && t <= usual.to {
             continue;
         }
@@ -40,7 +40,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let severity = if beyond { Severity::Error } else { Severity::Warning };
         findings.push(
             Finding::new(RULE.id, severity, "strap leather is not this thick or thin")
-                .at(said.span.clone())
+                .at(given.span.clone())
                 .expected(
                     t.both(),
                     format!("{} to {}", usual.from.both(), usual.to.both()),

@@ -49,11 +49,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
             if let Some(mark) = covered(body, flap) {
                 let away = (mark.at.x - flap.axis).abs();
-                // One of a row that is chosen from may be the one that is worn.
+                // One of a row that is chosen from may be the one that is worn. What is
+                // clinched or hammered down, or a plain hole, can lie under the flap.
                 let other = input.job.feature(mark.feature);
                 let is_worn = other.kind.facts().size_holes.is_some()
                     || input.is_chosen_from(other);
-                let severity = if is_worn { Severity::Error } else { Severity::Warning };
+                let closes = matches!(
+                    mark.kind,
+                    MarkKind::Fastener | MarkKind::Snap | MarkKind::Slit
+                );
+                let severity =
+                    if is_worn || closes { Severity::Error } else { Severity::Warning };
                 findings.push(
                     Finding::new(RULE.id, severity, format!(
                             "{} lies where `{}` is turned back",

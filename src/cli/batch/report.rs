@@ -229,7 +229,7 @@ impl Reporter {
             (key.unwrap_or(message).to_owned(), max)
         } else {
             let source = span.as_ref().and_then(|span| order.sources.get(span.source));
-            let name = source.map(diagnostic::Source::called);
+            let name = source.map(diagnostic::Source::display_name);
             let start = span.as_ref().map(|span| span.range.start);
             (format!("{:?}", (name, start, message, found)), 1)
         };

@@ -186,7 +186,7 @@ fn strip(entry: &Section<'_, '_>, heading: Option<Kind>) -> Option<Stock> {
         Some(kind) => Some(kind),
         None if entry.has("kind") => {
             let kinds = Kind::ALL.map(|kind| (kind.word(), kind));
-            entry.choice("kind", &kinds).map(|said| said.value)
+            entry.choice("kind", &kinds).map(|given| given.value)
         }
         None => Some(Kind::Strip),
     };

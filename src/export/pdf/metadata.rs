@@ -208,7 +208,7 @@ impl Settings {
     fn settings(self) -> Option<PrintSettings> {
         let (_, units) =
             Units::NAMES.into_iter().find(|(name, _)| *name == self.units)?;
-        let language = Language::of(&self.language)?;
+        let language = Language::from_code(&self.language)?;
         let ruler = *RULERS.get(usize::from(self.ruler).checked_sub(1)?)?;
         let Self { reading, join, .. } = self;
         let printer = match self.printer {

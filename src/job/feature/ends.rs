@@ -115,12 +115,23 @@ pub struct Fold {
     pub holds: Option<HardwareId>,
     /// The fasteners.
     pub sets: Option<HardwareId>,
-    /// Whether the job says what holds it where no mark shows it, or that it is to be free.
-    pub is_held: bool,
+    /// What holds it where no mark shows it, as the job says.
+    pub held: Option<Spanned<Held>>,
 }
 
 /// What holds a fold where no mark shows it.
-const HELD: [(&str, ()); 3] = [("cement", ()), ("hand-sewn", ()), ("free", ())];
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Held {
+    /// Cement.
+    Cement,
+    /// A seam that is sewn without pricked holes.
+    HandSewn,
+    /// Nothing: the end is to stay open.
+    Free,
+}
+
+const HELD: [(&str, Held); 3] =
+    [("cement", Held::Cement), ("hand-sewn", Held::HandSewn), ("free", Held::Free)];
 
 impl Fold {
     pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
@@ -160,7 +171,7 @@ impl Fold {
             rows: Rows::read(t),
             holds,
             sets,
-            is_held: t.has("held") && t.choice("held", &HELD).is_some(),
+            held: t.has("held").then(|| t.choice("held", &HELD)).flatten(),
         }
     }
 }

@@ -1,8 +1,8 @@
 //! What a rule may ask of a feature, whatever its kind.
 
 use super::{
-    FeatureKind, Fold, HoleRow, RowCount, Rows, Side, Spread, Stitch, Tip, TipShape,
-    TurnBack,
+    FeatureKind, Fold, Held, HoleRow, RowCount, Rows, Side, Spread, Stitch, Tip,
+    TipShape, TurnBack,
 };
 use crate::diagnostic::Span;
 use crate::geom::Length;
@@ -74,8 +74,8 @@ pub struct FoldFacts<'a> {
     pub fasteners: u32,
     /// The line that says so.
     pub fasteners_span: Option<&'a Span>,
-    /// Whether the job says what holds it, or that nothing is to.
-    pub is_held: bool,
+    /// What holds it where no mark shows it, as the job says.
+    pub held: Option<&'a Spanned<Held>>,
     /// From the middle of the bend to the fastener that is furthest from it; zero for none.
     pub last_fastener: Length,
     /// Hole for a fastener's post.
@@ -212,14 +212,14 @@ fn turn_back(f: &TurnBack) -> Facts<'_> {
             round: ClosesRound::Buckle,
             fasteners: u32::try_from(fasteners.len()).unwrap_or(u32::MAX),
             fasteners_span: None,
-            is_held: false,
+            held: None,
             last_fastener: fasteners.last().map_or(Length::ZERO, |l| l.0),
             fastener_diameter: &f.fastener_diameter,
             keeper_room: match fasteners.as_slice() {
                 [(first, _), (second, read), ..] => {
-                    let said = f.holes.as_ref().map(|_| *read);
-                    let said = said.unwrap_or(&f.second_fastener);
-                    Some((*second - *first, said))
+                    let given = f.holes.as_ref().map(|_| *read);
+                    let given = given.unwrap_or(&f.second_fastener);
+                    Some((*second - *first, given))
                 }
                 _ => None,
             },
@@ -251,7 +251,7 @@ fn fold(f: &Fold) -> Facts<'_> {
             },
             fasteners,
             fasteners_span: f.fasteners.span.as_ref(),
-            is_held: f.is_held,
+            held: f.held.as_ref(),
             last_fastener: f.first_fastener.value + more,
             fastener_diameter: &f.fastener_diameter,
             // A fold with a slot holds the buckle; its keeper lies between

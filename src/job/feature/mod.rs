@@ -3,16 +3,15 @@
 
 mod ends;
 mod facts;
+mod fittings;
 mod holes;
 mod lines;
 mod rows;
 
-pub use ends::{Fold, Side, Tip, TipShape, TurnBack};
+pub use ends::{Fold, Held, Side, Tip, TipShape, TurnBack};
 pub use facts::{ClosesRound, Facts, FoldFacts, Run, SlotFacts};
-pub use holes::{
-    ButtonHole, Fitting, HoleRow, HoleShape, Row, RowCount, Slot, Snap, Spacing, Spread,
-    Use,
-};
+pub use fittings::{Fitting, Spacing, Spread};
+pub use holes::{ButtonHole, HoleRow, HoleShape, Row, RowCount, Slot, Snap, Use};
 pub use lines::{Between, Course, Crease, Join, Stamp, Stitch, Taper, Words};
 pub use rows::Rows;
 

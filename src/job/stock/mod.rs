@@ -253,9 +253,9 @@ fn put_in_order(reader: &Reader<'_>, sizes: &mut Vec<Size>) {
 fn find_chosen(
     reader: &Reader<'_>,
     stock: &Stock,
-    said: &Spanned<String>,
+    given: &Spanned<String>,
 ) -> Option<usize> {
-    let word = &said.value;
+    let word = &given.value;
     if word.trim().is_empty() {
         return None;
     }
@@ -267,7 +267,7 @@ fn find_chosen(
             word,
             stock.labels(),
         )
-        .at(said.span.clone());
+        .at(given.span.clone());
         reader.find(match stock.neighbours(word) {
             Some(remedy) => unknown.remedy(remedy),
             None => unknown,

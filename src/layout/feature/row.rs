@@ -39,7 +39,7 @@ pub(super) fn place(
         }
         RowCount::Places(places) => {
             let count = i64::try_from(places.len()).unwrap_or(i64::MAX);
-            (count, from, places.first().and_then(|said| said.span.as_ref()))
+            (count, from, places.first().and_then(|given| given.span.as_ref()))
         }
     };
     let rows = offsets(&f.rows);
@@ -61,7 +61,9 @@ pub(super) fn place(
         }
     };
     let places: Vec<Length> = match &f.run {
-        RowCount::Places(places) => places.iter().map(|said| from + said.value).collect(),
+        RowCount::Places(places) => {
+            places.iter().map(|given| from + given.value).collect()
+        }
         _ if count == 1 => vec![first],
         _ => (0..count).map(|i| first + (last - first).times(i, count - 1)).collect(),
     };

@@ -32,8 +32,8 @@ pub(super) fn place(
                 span,
             ));
         };
-        let (said, post) = (&f.cap_diameter, &f.post_diameter);
-        add(cap, said.value, MarkRole::SnapCap, said.span.as_ref());
+        let (given, post) = (&f.cap_diameter, &f.post_diameter);
+        add(cap, given.value, MarkRole::SnapCap, given.span.as_ref());
         for i in 0..n {
             let role = match n {
                 1 => MarkRole::SnapPost,

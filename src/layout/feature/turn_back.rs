@@ -41,16 +41,18 @@ pub(super) fn place(
     }
     let shape = Shape::Round { diameter: f.fastener_diameter.value };
     let paired = [(&f.first_fastener, 1), (&f.second_fastener, 2)]
-        .map(|(said, n)| [(-said.value, said, n), (said.value, said, n)]);
+        .map(|(given, n)| [(-given.value, given, n), (given.value, given, n)]);
     let holes: Vec<_> = match &f.holes {
-        Some(read) => {
-            read.iter().zip(1..).map(|(said, n)| (said.value - length, said, n)).collect()
-        }
+        Some(read) => read
+            .iter()
+            .zip(1..)
+            .map(|(given, n)| (given.value - length, given, n))
+            .collect(),
         None => paired.into_iter().flatten().collect(),
     };
-    for (x, said, n) in holes {
+    for (x, given, n) in holes {
         let (kind, role) = (MarkKind::Fastener, MarkRole::Fastener { n });
-        marks.push(mark(kind, shape, x, role, said.span.as_ref()));
+        marks.push(mark(kind, shape, x, role, given.span.as_ref()));
     }
     let datums = vec![
         ("bend", Length::ZERO),

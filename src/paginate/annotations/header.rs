@@ -91,7 +91,7 @@ fn sheet_facts(print: &Print<'_>, index: usize) -> Vec<String> {
     if let Some(scaling) = &print.scaling {
         let printer = shorten(&scaling.printer, SMALL, PRINTER);
         let named = wording.fill(Word::ForPrinter, &[&printer]);
-        facts.push(wording.said(&named, &scaling.token()));
+        facts.push(wording.labelled(&named, &scaling.token()));
     }
     facts.push(sizes(heading));
     facts.retain(|fact| !fact.is_empty());
@@ -197,7 +197,7 @@ fn sizes(heading: &Heading) -> String {
     match (size.as_str(), reused.as_str()) {
         ("", _) => reused,
         (_, "") => size,
-        _ => heading.wording.said(&size, &reused),
+        _ => heading.wording.labelled(&size, &reused),
     }
 }
 

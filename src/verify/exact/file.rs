@@ -7,6 +7,7 @@ use crate::verify::record::{Drawing, Page};
 use crate::verify::rule;
 use crate::verify::setup::{page_setup, to_page};
 use hayro_interpret::kurbo::Point;
+use std::rc::Rc;
 
 /// What a tone may differ, as a part of the way from black to white.
 const LIGHTNESS: f64 = 0.01;
@@ -65,7 +66,7 @@ fn facts(name: &str, page: &Page, sheet: &Sheet) -> Vec<Finding> {
 /// A drawing of the file that no item has claimed yet.
 struct Free {
     found: Found,
-    layer: String,
+    layer: Rc<str>,
     lightness: Option<f64>,
     effect: Option<&'static str>,
     is_taken: bool,
@@ -85,10 +86,10 @@ impl Matching {
         let to_page = to_page(sheet, set);
         let free = |drawing: Drawing| {
             let Drawing { lightness, effect, .. } = drawing;
-            let layer = drawing.layer.clone();
+            let layer = Rc::clone(&drawing.layer);
             found(drawing, to_page).into_iter().map(move |found| Free {
                 found,
-                layer: layer.clone(),
+                layer: Rc::clone(&layer),
                 lightness,
                 effect,
                 is_taken: false,
@@ -188,7 +189,7 @@ fn is_as(drawing: &Free, item: &Item) -> bool {
         Item::Fill { tone, .. } | Item::Text { tone, .. } => *tone,
     };
     drawing.effect.is_none()
-        && drawing.layer == item.layer().name()
+        && *drawing.layer == *item.layer().name()
         && drawing
             .lightness
             .is_some_and(|found| (found - lightness(tone)).abs() < LIGHTNESS)

@@ -10,6 +10,7 @@ use hayro_interpret::{
     SoftMask, StrokeProps,
 };
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
+use std::rc::Rc;
 
 /// Collects what a page draws.
 pub(super) struct Recorder<'f> {
@@ -17,7 +18,7 @@ pub(super) struct Recorder<'f> {
     /// The letters of the file.
     letters: &'f mut Letters,
     /// The layer of each marked content that is open; empty for none.
-    layers: Vec<String>,
+    layers: Vec<Rc<str>>,
     /// How often the interpreter called.
     calls: usize,
     /// How many clips are open.
@@ -84,7 +85,7 @@ impl Recorder<'_> {
         let layer = self.layers.iter().rev().find(|name| !name.is_empty());
         self.drawings.push(Drawing {
             ink,
-            layer: layer.cloned().unwrap_or_default(),
+            layer: layer.map_or_else(Rc::default, Rc::clone),
             lightness,
             effect: effect.or(group).or(clip),
         });
@@ -197,7 +198,7 @@ impl<'a> Device<'a> for Recorder<'_> {
         }
         let letter = |glyph: &PositionedGlyph<'a>| {
             let from = props.transform * glyph.transform() * Point::ORIGIN;
-            (self.letters.of(glyph), from)
+            (self.letters.letter(glyph), from)
         };
         let letters: Vec<Letter> = run.glyphs().iter().map(letter).collect();
         let (lightness, effect) = paint(&props);
@@ -266,7 +267,7 @@ impl<'a> Device<'a> for Recorder<'_> {
             let name = group.get::<PdfString<'_>>(b"Name".as_slice())?;
             Some(String::from_utf8_lossy(name.as_bytes()).into_owned())
         });
-        self.layers.push(name.unwrap_or_default());
+        self.layers.push(name.unwrap_or_default().into());
     }
 
     fn end_marked_content(&mut self) {

@@ -2,7 +2,7 @@
 //! outline is held against that of the letter in the face of the sheets.
 
 use crate::lettering;
-use hayro_interpret::font::{Glyph, OutlineGlyph};
+use hayro_interpret::font::{Glyph, GlyphId, GlyphIdentifier, OutlineGlyph};
 use hayro_interpret::hayro_cmap::BfString;
 use hayro_interpret::kurbo::{Affine, BezPath, ParamCurveMoments, Shape};
 use std::collections::BTreeMap;
@@ -12,22 +12,29 @@ use ttf_parser::OutlineBuilder;
 /// a file anew round to whole ones.
 const ALIKE: f64 = 2.0;
 
-/// The letters of the glyphs that a file has drawn so far, each looked at once.
+/// The letters of the glyphs that a file has drawn so far, each looked at once: by the number of
+/// a glyph, those of each font.
 #[derive(Default)]
-pub(super) struct Letters(BTreeMap<u128, char>);
+pub(super) struct Letters(BTreeMap<GlyphId, Vec<(GlyphIdentifier, char)>>);
 
 impl Letters {
     /// The letter that a glyph draws; the replacement character where it is not the one that
     /// the file says.
-    pub(super) fn of(&mut self, glyph: &Glyph<'_>) -> char {
+    pub(super) fn letter(&mut self, glyph: &Glyph<'_>) -> char {
         let Glyph::Outline(glyph) = glyph else { return char::REPLACEMENT_CHARACTER };
-        let known = self.0.entry(glyph.identifier().cache_key());
-        *known.or_insert_with(|| said(glyph).unwrap_or(char::REPLACEMENT_CHARACTER))
+        let fonts = self.0.entry(glyph.glyph_id()).or_default();
+        let own = glyph.identifier();
+        if let Some((_, letter)) = fonts.iter().find(|(known, _)| *known == own) {
+            return *letter;
+        }
+        let letter = proven_letter(glyph).unwrap_or(char::REPLACEMENT_CHARACTER);
+        fonts.push((own, letter));
+        letter
     }
 }
 
 /// The letter that the file says a glyph to be, if its outline is that letter's.
-fn said(glyph: &OutlineGlyph) -> Option<char> {
+fn proven_letter(glyph: &OutlineGlyph) -> Option<char> {
     let Some(BfString::Char(letter)) = glyph.as_unicode() else { return None };
     let thousandths = Affine::scale(1_000.0);
     let own = form(&(thousandths * outline(letter)?));

@@ -14,6 +14,7 @@ pub(super) use letters::outline;
 use hayro_interpret::hayro_syntax::{Pdf, page as syntax};
 use hayro_interpret::kurbo::{Affine, BezPath, Point, Rect, Vec2};
 use hayro_interpret::{Context, InterpreterCache, InterpreterSettings, interpret_page};
+use std::rc::Rc;
 
 /// mm to a point of 1/72 in.
 const MM_PER_POINT: f64 = 25.4 / 72.0;
@@ -57,7 +58,7 @@ impl Page {
 pub(super) struct Drawing {
     pub(super) ink: Ink,
     /// The name of the layer that it is drawn in; empty for none.
-    pub(super) layer: String,
+    pub(super) layer: Rc<str>,
     /// How light it is: 0 is black, 1 is white; `None` for a colour or a pattern.
     pub(super) lightness: Option<f64>,
     /// Why it may not be seen as it is drawn: what clips, fades or mixes it.

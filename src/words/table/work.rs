@@ -46,6 +46,14 @@ phrases! {
         "Pegar el forro carne con carne, dejar secar y recortar.",
         "Incollare la fodera carne contro carne, lasciar far presa e rifilare.",
         "Skleić podszewkę mizdrą do mizdry, odczekać i przyciąć.";
+    /// Step: a lining that the holes do not go through.
+    StepLiningTrimmed:
+        "Cut the lining away round every hole. Cement it flesh to flesh, let it set, and trim it.",
+        "Futter rund um jedes Loch ausschneiden. Fleisch auf Fleisch kleben, abbinden lassen, beschneiden.",
+        "Découper la doublure autour de chaque trou. Coller chair contre chair, laisser prendre, araser.",
+        "Recortar el forro alrededor de cada agujero. Pegar carne con carne, dejar secar y recortar.",
+        "Tagliare via la fodera attorno a ogni foro. Incollare carne contro carne, lasciar far presa e rifilare.",
+        "Wyciąć podszewkę wokół każdego otworu. Skleić mizdrą do mizdry, odczekać i przyciąć.";
     /// Step: mark.
     StepMark:
         "Tape the paper to the grain side. With the awl, prick every cross that lies in a hole.",

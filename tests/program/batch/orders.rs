@@ -157,7 +157,7 @@ fn a_bad_row_costs_that_row_alone() {
     );
     assert!(shown.err.contains(again), "{}", shown.err);
     assert!(
-        shown.err.contains("--> orders.csv, row 2, column strap.width:3:15"),
+        shown.err.contains("--> orders.csv, row 3, column strap.width:3:15"),
         "{}",
         shown.err
     );

@@ -250,7 +250,15 @@ pub(crate) const DESIGN: &[Case] = &[
         "fastener.hardware = \"screw-post\"\nfastener.post = \"8 mm\"",
         "fastener.post = \"8 mm\"",
         "a post of 8 mm",
-        "5 mm (~13/64 in) to 7 mm",
+        "5 mm (~13/64 in) to 7.3 mm",
+    ),
+    // Computed: the strap narrows from 180 to 270 mm and widens from 280 to 370 mm.
+    case(
+        "taper-idle",
+        "template = \"camera-strap\"\ncamera.finished = \"550 mm\"",
+        "camera.finished = \"550 mm\"",
+        "12 mm (~15/32 in) before it and after",
+        "another width",
     ),
     case(
         "taper-too-steep",

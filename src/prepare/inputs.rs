@@ -4,12 +4,12 @@
 //! A value is moved by a little and the strap is laid out again. No list of keys has to be
 //! kept, and templates of others are accounted for as those of the program are.
 
-use super::{Laid, Prepared, staged};
-use crate::diagnostic::Finding;
+use super::{Given, Laid, Prepared, staged};
+use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
 use crate::job::{self, Assumed, MeasureMethod, rule};
 use crate::layout::{Layout, Mark, MarkKind};
-use crate::template::TemplateLoader;
+use crate::words::Name;
 
 /// How far a length is moved.
 const STEP: Length = Length::from_mm(1);
@@ -17,51 +17,70 @@ const STEP: Length = Length::from_mm(1);
 const BUCKLE: [&str; 3] = ["buckle.bar", "buckle.reach", "buckle.frame"];
 
 /// Finds measures that the job gives and nothing on the strap depends on.
-pub(super) fn find_unused(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    loader: &dyn TemplateLoader,
-    prepared: &mut Prepared,
-) {
+pub(super) fn find_unused(given: &Given<'_>, prepared: &mut Prepared) {
     let Some(laid) = &prepared.laid else { return };
     // A key that nothing reads is told of already.
     if prepared.findings.iter().any(|f| f.rule == rule::UNKNOWN_KEY) {
         return;
     }
-    let own = job::own_keys(text, sets).into_iter().filter(|(key, _)| places_only(key));
-    let unused = own.filter(|(key, _)| {
-        let other = job::read_moved(name, text, sets, loader, key, STEP);
-        let other = other.and_then(|moved| staged(moved.job).laid);
-        other.is_some_and(|other| other.2 == laid.2)
-    });
-    let found: Vec<Finding> = unused
-        .map(|(key, span)| {
-            Finding::warning(rule::KEY_NOT_USED, format!("`{key}` is not used"))
-                .at(Some(span))
-                .expected("a value that moves nothing on the strap", "one that counts")
-                .remedy(instead(&key, laid))
-        })
-        .collect();
+    let own = job::own_keys(given.text, given.sets);
+    let mut found: Vec<Finding> =
+        not_made(laid).filter_map(|name| of_nothing(name, &own)).collect();
+    let unused =
+        own.into_iter().filter(|(key, _)| places_only(key)).filter(|(key, _)| {
+            let other = given.moved(key, STEP);
+            let other = other.and_then(|moved| staged(moved.job).laid);
+            other.is_some_and(|other| other.2 == laid.2)
+        });
+    found.extend(unused.map(|(key, span)| {
+        Finding::warning(rule::KEY_NOT_USED, format!("`{key}` is not used"))
+            .at(Some(span))
+            .expected("a value that moves nothing on the strap", "one that counts")
+            .remedy(instead(&key, laid))
+    }));
     if !found.is_empty() {
         prepared.findings.extend(found);
         prepared.findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
     }
 }
 
+/// The names of the pieces and rows of fittings of which there are none.
+fn not_made((job, ..): &Laid) -> impl Iterator<Item = &str> {
+    let pieces = job.pieces.iter().filter(|p| p.count.value == 0).map(|p| &p.name);
+    let rows = job.features.iter().filter(|f| {
+        f.kind.facts().fittings.is_some_and(|spread| spread.count.value == 0)
+    });
+    pieces.chain(rows.map(|f| &f.name)).map(Name::as_str)
+}
+
+/// The finding about a table of which the job gives keys, but not how many there are.
+fn of_nothing(name: &str, own: &[(String, Span)]) -> Option<Finding> {
+    let keys = || own.iter().filter_map(|(key, at)| Some((key_of(name, key)?, at)));
+    let (key, at) = keys().next()?;
+    if keys().any(|(key, _)| key == "count") {
+        return None;
+    }
+    let message = format!("`{name}.{key}` is not used: there is no `{name}`");
+    Some(
+        Finding::warning(rule::KEY_NOT_USED, message)
+            .at(Some(at.clone()))
+            .expected(format!("{name}.count = 0 in the template"), "1 or more")
+            .remedy(format!("add {name}.count = 1, or leave it out")),
+    )
+}
+
+/// The key in a table, of its dotted name.
+fn key_of<'a>(table: &str, dotted: &'a str) -> Option<&'a str> {
+    dotted.strip_prefix(table)?.strip_prefix('.')
+}
+
 /// Notes the measures of hardware that a job leaves to a template of the program and that move
 /// holes: those of the buckle, and those that the template names in `about.measured`.
-pub(super) fn find_assumed(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    loader: &dyn TemplateLoader,
-    prepared: &mut Prepared,
-) {
+pub(super) fn find_assumed(given: &Given<'_>, prepared: &mut Prepared) {
     let Some(laid) = &mut prepared.laid else { return };
     let hardware = laid.0.measured.iter().map(String::as_str).chain(BUCKLE);
     let told = hardware.filter_map(|key| {
-        let other = job::read_moved(name, text, sets, loader, key, STEP)?;
+        let other = given.moved(key, STEP)?;
         let other = Some(other).filter(|other| other.is_built_in)?;
         let moves = most_moved(&laid.2, &staged(other.job).laid?.2);
         let one = Assumed { key: key.to_owned(), value: other.value, moves };
@@ -126,6 +145,23 @@ fn most_moved(one: &Layout, other: &Layout) -> Length {
 mod tests {
     use super::*;
     use crate::prepare;
+
+    #[test]
+    fn keys_of_what_is_not_made_are_told_once() {
+        let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+        for (table, key) in [("fittings", "face"), ("keeper", "width")] {
+            let none = format!("{belt}{table}.{key} = \"12 mm\"\n");
+            let count = format!("{belt}{table}.count = 0\n{table}.{key} = \"12 mm\"\n");
+            for (text, told) in [(&none, table == "fittings"), (&count, false)] {
+                let findings = prepare("job", text, &[]).findings;
+                let is_told = findings.iter().any(|f| {
+                    f.rule == rule::KEY_NOT_USED
+                        && f.message.contains(&format!("no `{table}`"))
+                });
+                assert_eq!(is_told, told, "{text}: {findings:?}");
+            }
+        }
+    }
 
     fn assumed_of(text: &str) -> Vec<Assumed> {
         prepare("job", text, &[]).laid.unwrap().0.assumed

@@ -2,25 +2,18 @@
 //!
 //! A mark is asked for by one line and put where it is by others: a hole too near the edge
 //! points at its diameter in the template, while the job gave the width. So each of the job's
-//! own lines is left out in turn; that without which the finding is gone is the one to look
-//! at.
+//! own lines is left out in turn; that without which the finding is gone, or is made of fewer
+//! marks, is the one to look at.
 
-use super::{Prepared, staged};
+use super::{Given, Prepared, staged};
 use crate::diagnostic::{Finding, Severity, Span, and_others};
 use crate::job;
-use crate::template::TemplateLoader;
 
 /// Most lines of a job that are tried one by one.
 const MOST_LINES: usize = 80;
 
 /// Turns what points at a template to the line of the job that makes it so, if one does.
-pub(super) fn attribute(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    loader: &dyn TemplateLoader,
-    prepared: &mut Prepared,
-) {
+pub(super) fn attribute(given: &Given<'_>, prepared: &mut Prepared) {
     let is_own = |span: &Span| {
         let source = prepared.sources.get(span.source);
         source.is_some_and(|s| span.source == 0 || s.name == job::SET)
@@ -28,17 +21,19 @@ pub(super) fn attribute(
     let strays: Vec<usize> = (0..prepared.findings.len())
         .filter(|i| prepared.findings[*i].span.as_ref().is_some_and(|p| !is_own(p)))
         .collect();
-    let lines = if strays.is_empty() { Vec::new() } else { job::lines(text, sets) };
+    let lines =
+        if strays.is_empty() { Vec::new() } else { job::lines(given.text, given.sets) };
     if lines.len() > MOST_LINES {
         return;
     }
-    let mut better: Vec<(usize, bool, &Span)> = Vec::new();
+    let mut better: Vec<(usize, bool, bool, &Span)> = Vec::new();
     for line in &lines {
-        let other = staged(job::read_without(name, text, sets, loader, line));
+        let other = staged(given.without(line));
         if other.laid.is_none() {
             continue;
         }
-        let has = |all: &[Finding], f: &Finding| all.iter().any(|o| same(o, f));
+        let count =
+            |all: &[Finding], f: &Finding| all.iter().filter(|o| same(o, f)).count();
         // A line whose absence does other harm is the second best to look at.
         let harms = other.findings.iter().any(|f| {
             f.severity == Severity::Error
@@ -46,15 +41,18 @@ pub(super) fn attribute(
                 && !prepared.findings.iter().any(|o| o.rule == f.rule)
         });
         for &i in &strays {
-            if !has(&other.findings, &prepared.findings[i]) {
-                better.push((i, harms, line));
+            let finding = &prepared.findings[i];
+            let left = count(&other.findings, finding);
+            // Where two lines do the same harm, leaving out one of them leaves fewer.
+            if left < count(&prepared.findings, finding) {
+                better.push((i, left == 0, !harms, line));
             }
         }
     }
     // Of several lines that would do, the last: what is measured comes first in a job, what
     // is chosen after it.
-    better.sort_by_key(|(i, harms, _)| (*i, !*harms));
-    for (i, _, line) in better {
+    better.sort_by_key(|(i, clears, is_harmless, _)| (*i, *clears, *is_harmless));
+    for (i, .., line) in better {
         prepared.findings[i].span = Some(line.clone());
     }
 }
