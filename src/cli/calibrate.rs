@@ -29,7 +29,8 @@ The first words say whether to punch by this print. With --printer the reading i
 to that file, which is made if it is not there. Then draw for that printer:
   strapwright draw --printer desk.toml
 Each further reading makes the file surer. On a terminal, readings that are not given are
-asked for. Exit codes: 0 punch, or the reading was added; 1 do not punch.
+asked for. The ruler is that of the drawing, unless its options are given again.
+Exit codes: 0 punch, or the reading was added; 1 do not punch.
 A print of its own, which is read to 0.1 mm:
   strapwright calibrate --print")]
 #[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
@@ -67,13 +68,21 @@ pub(super) struct Calibrate {
     #[arg(allow_hyphen_values = true, requires = "printer")]
     margin: Option<Length>,
     /// Which ruler you used, to be kept with the reading
-    #[arg(long = "ruler", value_name = "TEXT", default_value = "", requires = "printer")]
+    #[arg(
+        long = "ruler",
+        value_name = "TEXT",
+        default_value = "",
+        hide_default_value = true
+    )]
+    #[arg(requires = "printer")]
     ruler_name: String,
     /// Which paper stock, to be kept with the reading
-    #[arg(long, value_name = "TEXT", default_value = "", requires = "printer")]
+    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    #[arg(requires = "printer")]
     stock: String,
     /// A note, to be kept with the reading
-    #[arg(long, value_name = "TEXT", default_value = "", requires = "printer")]
+    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    #[arg(requires = "printer")]
     note: String,
     /// The printer was changed: earlier readings of the file do not count any more
     #[arg(long, requires = "printer")]
@@ -185,6 +194,10 @@ impl Calibrate {
             note: self.note.clone(),
             anew: self.anew,
         };
+        if path.as_os_str() == "-" {
+            let why = "--printer takes a file to add to, not standard input".to_owned();
+            return Err(Failure::Usage(why));
+        }
         let text = if path.exists() {
             let files::Text { name, text } = files::read(path.as_os_str())?;
             let mut sources = Sources::default();

@@ -123,7 +123,7 @@ fn strip_lines(check: &StripCheck, wording: Wording) -> Vec<String> {
         };
         let mut ways = vec![format!("{} by the scale bars alone", within(hole.by_bar))];
         if let Some(by_printer) = hole.by_printer {
-            ways.push(format!("{} by the printer file", within(by_printer)));
+            ways.push(format!("{} by the printer file on any day", within(by_printer)));
         }
         ways.push(format!("{} once {from} to {to} is accepted", within(hole.by_check)));
         let (both, mm) = (wording.both(hole.reading), hole.reading.mm(1));

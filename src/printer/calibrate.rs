@@ -79,9 +79,7 @@ pub fn calibrate(asked: &Calibration<'_>) -> Option<Calibrated> {
     };
     let axes = [estimate(true)?, estimate(false)?];
     let is_long = paper.form().has_long_width(gauge.page[0], gauge.page[1]);
-    let by_edge =
-        |[wide, tall]: [usize; 2]| if is_long { [wide, tall] } else { [tall, wide] };
-    let [long, short] = by_edge([0, 1]);
+    let [long, short] = if is_long { [0, 1] } else { [1, 0] };
     let factors = correction.map(|c| {
         let edges = [c.long, c.short];
         [edges[long], edges[short]]

@@ -54,12 +54,8 @@ impl Shown<'_> {
             Some(_) if open > MOST_OPEN => {
                 let open = tenth_up(open).mm(1);
                 let finer = finer(strip.filter(|_| self.asked.readings.strip.is_none()));
-                let at = self
-                    .asked
-                    .gauge
-                    .last
-                    .as_ref()
-                    .map_or("on 1 m", |_| "at the last hole");
+                let has_hole = self.asked.gauge.last.is_some();
+                let at = if has_hole { "at the last hole" } else { "on 1 m" };
                 let text = format!("these readings leave ±{open} mm open {at}. {finer}");
                 refusal(self.asked, false, &text)
             }
@@ -82,8 +78,8 @@ impl Shown<'_> {
         };
         format!(
             "this print is at {wide} along the width and {tall} along the height. \
-             {damp}. Add these readings to a printer file (--printer FILE), draw for that file, \
-             and print again."
+             {damp}. Read again; if it stays so, add the readings to a printer file (--printer \
+             FILE), draw for that file, and print again."
         )
     }
 
@@ -93,7 +89,10 @@ impl Shown<'_> {
         let Calibration { gauge, measuring, .. } = self.asked;
         let metre = LastMark {
             way: Length::from_mm(1_000),
-            joins: JoinCounts::default(),
+            joins: JoinCounts {
+                length_only: gauge.strip.as_ref().map_or(0, |strip| strip.joins),
+                ..JoinCounts::default()
+            },
             is_wide: gauge.strip.as_ref().is_none_or(|strip| strip.is_wide),
         };
         let last = gauge.last.as_ref().unwrap_or(&metre);

@@ -246,6 +246,7 @@ fn wrong_use_is_said_plainly() {
         ("belt.pdf", &["--margin", "1 mm"][..], 2, "not a length from 3 mm to 40 mm"),
         ("belt.pdf", &["--margin", "-4 mm"], 2, "not a length from 3 mm to 40 mm"),
         ("belt.pdf", &["--name", "漢"], 2, "--name"),
+        ("belt.pdf", &["--printer", "-"], 2, "not standard input"),
         ("belt.pdf", &["--printer", "bad.toml"], 1, "the reading was not added"),
         ("roll.pdf", &["--strip", "1100 mm"], 2, "no piece of this print has joins"),
     ] {
