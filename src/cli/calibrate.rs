@@ -209,9 +209,10 @@ impl Calibrate {
                     "--name and --margin are for a new file; change them in {name}"
                 )));
             }
-            let refused = old.refuses(paper, &reading, fitted);
-            show_findings(&refused, &sources);
-            check_allowed(&refused)?;
+            let drawn_for = print.settings.printer.as_ref().map(|c| c.printer.as_str());
+            let findings = old.on_adding(paper, drawn_for, &reading, fitted);
+            show_findings(&findings, &sources);
+            check_allowed(&findings)?;
             text + &printer::write_reading(&reading)
         } else {
             let on_print = print.settings.printer.as_ref();

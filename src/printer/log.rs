@@ -97,9 +97,28 @@ impl Printer {
         self
     }
 
-    /// Findings that forbid to add a reading on `paper`.
-    pub fn refuses(&self, paper: &Paper, reading: &Dated, fitted: bool) -> Vec<Finding> {
+    /// Findings on adding a reading of a print on `paper` that was drawn for the printer called
+    /// `drawn_for`. Errors forbid it.
+    pub fn on_adding(
+        &self,
+        paper: &Paper,
+        drawn_for: Option<&str>,
+        reading: &Dated,
+        fitted: bool,
+    ) -> Vec<Finding> {
         let mut findings = Vec::new();
+        let own = &self.correction.printer;
+        if let Some(other) = drawn_for.filter(|other| other != own) {
+            let message = "this print was drawn for another printer";
+            findings.push(
+                Finding::warning(rule::OTHER_PRINTER, message)
+                    .expected(format!("a print for `{other}`"), format!("one for `{own}`"))
+                    .remedy(
+                        "if it was printed by that one, take the reading out of this file and \
+                         give the file of that printer",
+                    ),
+            );
+        }
         let is_same = |r: &Dated| {
             (&r.date, &r.print, r.long, r.short)
                 == (&reading.date, &reading.print, reading.long, reading.short)
@@ -282,7 +301,7 @@ mod tests {
         let margin = Length::from_mm(10);
         let printer = Printer::new("desk".to_owned(), &paper, margin, false, first);
         let refused = |by, anew| {
-            let found = printer.refuses(&paper, &dated(by, 2, "", anew), false);
+            let found = printer.on_adding(&paper, None, &dated(by, 2, "", anew), false);
             found.iter().map(|f| f.rule).collect::<Vec<_>>()
         };
         assert_eq!(refused(1_012_700, false), []);
