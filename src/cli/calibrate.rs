@@ -1,6 +1,7 @@
 //! `calibrate`: from what the ruler read on a print to the verdict on it and to a printer file.
 
 use super::destination::Destination;
+use super::readings::{ReadingArgs, missing_readings};
 use super::ruler::RulerArgs;
 use super::terminal::{self, message, show_findings};
 use super::{Failure, Result, check_allowed, explain_forbidden, files, today};
@@ -8,14 +9,13 @@ use crate::diagnostic::Sources;
 use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::Length;
-use crate::paginate::{Gauge, MARGIN, Paper};
+use crate::paginate::{MARGIN, Paper};
 use crate::printer::{
-    self, Calibrated, Calibration, Dated, Measured, Printer, Readings, calibrate,
+    self, Calibrated, Calibration, Dated, Measured, Printer, calibrate,
 };
 use crate::verify::opens;
 use clap::Args;
 use std::ffi::{OsStr, OsString};
-use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
 #[derive(Args, Debug)]
@@ -24,12 +24,13 @@ Print a drawing at 100 %, join the strip, measure it with a ruler, and name the 
   strapwright draw -o test.pdf
   strapwright calibrate test.pdf --wide-bar \"259.2 mm\" --tall-bar \"160.4 mm\" \\
       --strip \"1096.5 mm\" --printer desk.toml
---strip is the joined strip from cross A to cross B. It proves far more than the bars.
+--strip is the joined strip from A to B. It proves far more than the bars.
 The first words say whether to punch by this print. With --printer the reading is added
 to that file, which is made if it is not there. Then draw for that printer:
   strapwright draw --printer desk.toml
 Each further reading makes the file surer. On a terminal, readings that are not given are
-asked for. Exit codes: 0 punch, or the reading was added; 1 do not punch.
+asked for. The ruler is that of the drawing, unless its options are given again.
+Exit codes: 0 punch, or the reading was added; 1 do not punch.
 A print of its own, which is read to 0.1 mm:
   strapwright calibrate --print")]
 #[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
@@ -50,21 +51,8 @@ pub(super) struct Calibrate {
     /// Replace the calibration print if it exists
     #[arg(long, requires = "draws")]
     force: bool,
-    /// What the ruler reads on the scale bar along the width, from first to last tick; can be
-    /// given again for another sheet
-    #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
-    wide_bar: Vec<Length>,
-    /// What the ruler reads on the scale bar along the height; can be given again
-    #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
-    tall_bar: Vec<Length>,
-    /// What the ruler reads from cross A to cross B of the joined strip
-    #[arg(long, value_name = "READ", value_parser = length, allow_hyphen_values = true)]
-    strip: Option<Length>,
-    /// From corner mark to corner mark: lower left to upper right, then upper left to
-    /// lower right
-    #[arg(long, value_names = ["RISING", "FALLING"], num_args = 2, value_parser = length)]
-    #[arg(allow_hyphen_values = true)]
-    diagonals: Option<Vec<Length>>,
+    #[command(flatten)]
+    readings: ReadingArgs,
     /// How well you measure; by default as the print was drawn for
     #[command(flatten)]
     ruler: RulerArgs,
@@ -80,13 +68,21 @@ pub(super) struct Calibrate {
     #[arg(allow_hyphen_values = true, requires = "printer")]
     margin: Option<Length>,
     /// Which ruler you used, to be kept with the reading
-    #[arg(long = "ruler", value_name = "TEXT", default_value = "", requires = "printer")]
+    #[arg(
+        long = "ruler",
+        value_name = "TEXT",
+        default_value = "",
+        hide_default_value = true
+    )]
+    #[arg(requires = "printer")]
     ruler_name: String,
     /// Which paper stock, to be kept with the reading
-    #[arg(long, value_name = "TEXT", default_value = "", requires = "printer")]
+    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    #[arg(requires = "printer")]
     stock: String,
     /// A note, to be kept with the reading
-    #[arg(long, value_name = "TEXT", default_value = "", requires = "printer")]
+    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    #[arg(requires = "printer")]
     note: String,
     /// The printer was changed: earlier readings of the file do not count any more
     #[arg(long, requires = "printer")]
@@ -94,10 +90,6 @@ pub(super) struct Calibrate {
     /// Undo a fit to the page that you cannot switch off, as on some phones
     #[arg(long, requires = "printer")]
     cannot_switch_off: bool,
-}
-
-fn length(text: &str) -> std::result::Result<Length, String> {
-    Length::parse(text).map_err(|e| e.to_string())
 }
 
 pub(super) fn run(args: &Calibrate) -> Result {
@@ -116,7 +108,7 @@ fn judge(args: &Calibrate, print: &OsStr) -> Result {
     let gauge = print.gauge.as_ref().ok_or_else(|| {
         unreadable("it does not say how long its bars are; draw it again".to_owned())
     })?;
-    let readings = args.readings(gauge)?;
+    let readings = args.readings.read(gauge)?;
     let measuring = args.ruler.measuring(print.settings.measuring);
     let asked = Calibration {
         gauge,
@@ -133,6 +125,11 @@ fn judge(args: &Calibrate, print: &OsStr) -> Result {
     terminal::write_wrapped(&mut words, "", &verdict.words, terminal::WIDTH);
     terminal::write_result(words)?;
     message(&format!("print {}, {} {}", print.print, print.paper, print.size));
+    if verdict.may_punch {
+        message(
+            "Paper grows in damp air: this is true today, so read again on another day.",
+        );
+    }
     if readings.diagonals.is_some() {
         message(&match skew {
             None => {
@@ -177,34 +174,6 @@ impl Calibrate {
         Ok(())
     }
 
-    /// The readings; on a terminal, those that were not given are asked for.
-    fn readings(&self, gauge: &Gauge) -> Result<Readings> {
-        if self.strip.is_some() && gauge.strip.is_none() {
-            return Err(Failure::Usage(
-                "--strip: no piece of this print has joins, so it has no crosses A and B; \
-                 leave --strip out, or give the file whose print you measured"
-                    .to_owned(),
-            ));
-        }
-        let mut readings = Readings {
-            wide: self.wide_bar.clone(),
-            tall: self.tall_bar.clone(),
-            strip: self.strip,
-            diagonals: self.diagonals.as_deref().and_then(|d| d.try_into().ok()),
-        };
-        let is_asked = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
-        let none = readings.wide.is_empty() && readings.tall.is_empty();
-        if is_asked && none && readings.strip.is_none() {
-            let [wide, tall] = [0, 1].map(|i| ask(&gauge.names[i], gauge.bars[i]));
-            readings.wide.extend(wide?);
-            readings.tall.extend(tall?);
-            if let Some(strip) = &gauge.strip {
-                readings.strip = ask(&strip.labels.join(" to "), strip.length)?;
-            }
-        }
-        Ok(readings)
-    }
-
     /// Adds what was measured to the printer file, or makes it.
     fn add(
         &self,
@@ -225,6 +194,10 @@ impl Calibrate {
             note: self.note.clone(),
             anew: self.anew,
         };
+        if path.as_os_str() == "-" {
+            let why = "--printer takes a file to add to, not standard input".to_owned();
+            return Err(Failure::Usage(why));
+        }
         let text = if path.exists() {
             let files::Text { name, text } = files::read(path.as_os_str())?;
             let mut sources = Sources::default();
@@ -236,9 +209,10 @@ impl Calibrate {
                     "--name and --margin are for a new file; change them in {name}"
                 )));
             }
-            let refused = old.refuses(paper, &reading, fitted);
-            show_findings(&refused, &sources);
-            check_allowed(&refused)?;
+            let drawn_for = print.settings.printer.as_ref().map(|c| c.printer.as_str());
+            let findings = old.on_adding(paper, drawn_for, &reading, fitted);
+            show_findings(&findings, &sources);
+            check_allowed(&findings)?;
             text + &printer::write_reading(&reading)
         } else {
             let on_print = print.settings.printer.as_ref();
@@ -289,41 +263,4 @@ fn show_factors(name: &str, printer: &Printer, paper: &Paper) {
     message(&format!(
         "Draw with --printer {name}, print {how}, and read that print too."
     ));
-}
-
-/// Asks for a reading on the terminal; nothing for an empty line.
-fn ask(what: &str, drawn: Length) -> Result<Option<Length>> {
-    loop {
-        let question = format!("{what} ({} on a true print): ", drawn.both());
-        let mut err = anstream::stderr();
-        let _ = err.write_all(question.as_bytes()).and_then(|()| err.flush());
-        let mut line = String::new();
-        let read = std::io::stdin().read_line(&mut line);
-        read.map_err(|e| Failure::System(format!("cannot read from the terminal: {e}")))?;
-        if line.trim().is_empty() {
-            return Ok(None);
-        }
-        match length(line.trim()) {
-            Ok(read) => return Ok(Some(read)),
-            Err(why) => message(&why),
-        }
-    }
-}
-
-/// Says which readings are needed, and how long each is on a true print.
-fn missing_readings(gauge: &Gauge) -> Failure {
-    let [wide, tall] = [0, 1].map(|i| (&gauge.names[i], gauge.bars[i].both()));
-    let strip = gauge.strip.as_ref().map(|strip| {
-        let (ends, length) = (strip.labels.join(" to "), strip.length.both());
-        format!("\n  --strip READ      joined strip, {ends}, {length}: the surest of the three")
-    });
-    Failure::Usage(format!(
-        "give what the ruler reads on the print:\n  --wide-bar READ   {}, {} on a true print\n  \
-         --tall-bar READ   {}, {}{}",
-        wide.0,
-        wide.1,
-        tall.0,
-        tall.1,
-        strip.unwrap_or_default()
-    ))
 }

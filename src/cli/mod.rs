@@ -13,6 +13,7 @@ mod job_source;
 mod laid_out;
 mod marks;
 mod print_setup;
+mod readings;
 mod reprint;
 mod ruler;
 mod template_loader;

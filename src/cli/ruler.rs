@@ -75,6 +75,15 @@ pub(super) fn measuring_lines(
         lines.push(format!("scale bars of every sheet: {}", bars.join("; ")));
     }
     lines.extend(set.checks.iter().flat_map(|c| strip_lines(c, wording)));
+    // A piece of one tile, or a roll: no strip says more than the bars.
+    let gauge = set.gauge.as_ref().filter(|gauge| gauge.strip.is_none());
+    if let Some((gauge, last)) = gauge.and_then(|g| Some((g, g.last.as_ref()?))) {
+        let bar = gauge.bars[usize::from(!last.is_wide)];
+        // Up to the next tenth: less would promise too much.
+        let open = measuring.of_distance(last.way, bar, last.joins);
+        let open = -(-open).floor_to(Length::from_um(100));
+        lines.push(format!("last hole: {} by the scale bars", wording.within(open)));
+    }
     if !lines.is_empty() {
         let MeasurementUncertainty { ruler, reading, join } = measuring;
         lines.push(format!(
@@ -114,7 +123,7 @@ fn strip_lines(check: &StripCheck, wording: Wording) -> Vec<String> {
         };
         let mut ways = vec![format!("{} by the scale bars alone", within(hole.by_bar))];
         if let Some(by_printer) = hole.by_printer {
-            ways.push(format!("{} by the printer file", within(by_printer)));
+            ways.push(format!("{} by the printer file on any day", within(by_printer)));
         }
         ways.push(format!("{} once {from} to {to} is accepted", within(hole.by_check)));
         let (both, mm) = (wording.both(hole.reading), hole.reading.mm(1));

@@ -32,7 +32,7 @@ pub struct Gauge {
 /// A long check: what a tape reads from one cross to the other.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct GaugeStrip {
-    /// Its two ends: `cross A` and `cross B`.
+    /// Its two ends: `A` and `B`.
     pub labels: [String; 2],
     /// The distance of the crosses.
     pub length: Length,
@@ -89,7 +89,7 @@ impl Gauge {
             names: ["width", "height"].map(|side| format!("bar along the {side}")),
             frame: [frame.x.length(), frame.y.length()],
             strip: check.map(|check| GaugeStrip {
-                labels: check.labels.each_ref().map(|label| format!("cross {label}")),
+                labels: check.labels.clone(),
                 length: check.length,
                 joins: check.joins,
                 is_wide: is_wide(plan, check.piece),

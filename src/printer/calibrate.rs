@@ -4,7 +4,7 @@ use super::Skew;
 use super::axis::Estimate;
 use super::cause::{self, Cause};
 use super::reading::{Readings, from_bars, from_strip};
-use super::verdict::{Shown, Verdict, doubtful, fitted};
+use super::verdict::{Shown, Verdict, refused};
 use crate::fit::MeasurementUncertainty;
 use crate::geom::Length;
 use crate::paginate::{Correction, Factor, Gauge, Paper};
@@ -70,10 +70,7 @@ pub fn calibrate(asked: &Calibration<'_>) -> Option<Calibrated> {
         _ => false,
     };
     if !is_known {
-        let verdict = match cause {
-            Cause::Fit(scale) => fitted(scale, false),
-            cause => doubtful(cause, &all, paper.name()),
-        };
+        let verdict = refused(asked, cause, &all, false);
         return Some(Calibrated { verdict, measured: None, skew: None });
     }
     let estimate = |is_wide| {
@@ -82,21 +79,21 @@ pub fn calibrate(asked: &Calibration<'_>) -> Option<Calibrated> {
     };
     let axes = [estimate(true)?, estimate(false)?];
     let is_long = paper.form().has_long_width(gauge.page[0], gauge.page[1]);
-    let by_edge =
-        |[wide, tall]: [usize; 2]| if is_long { [wide, tall] } else { [tall, wide] };
-    let [long, short] = by_edge([0, 1]);
+    let [long, short] = if is_long { [0, 1] } else { [1, 0] };
     let factors = correction.map(|c| {
         let edges = [c.long, c.short];
         [edges[long], edges[short]]
     });
-    let verdict = match cause {
-        Cause::Fit(scale) => fitted(scale, true),
-        _ => Shown { asked, all: &all, axes, factors }.verdict(),
+    let is_fitted = cause != Cause::Printer;
+    let verdict = if is_fitted {
+        refused(asked, cause, &all, true)
+    } else {
+        Shown { asked, all: &all, axes, factors }.verdict()
     };
     let measured = Measured {
         long: axes[long].on_top_of(correction.map(|c| c.long)),
         short: axes[short].on_top_of(correction.map(|c| c.short)),
-        fitted: matches!(cause, Cause::Fit(_)) || correction.is_some_and(|c| c.fitted),
+        fitted: is_fitted || correction.is_some_and(|c| c.fitted),
     };
     let skew = readings.diagonals.and_then(|both| {
         let sides = [0, 1].map(|i| gauge.frame[i].as_mm_f64() / axes[i].by);

@@ -97,9 +97,42 @@ impl Printer {
         self
     }
 
-    /// Findings that forbid to add a reading on `paper`.
-    pub fn refuses(&self, paper: &Paper, reading: &Dated, fitted: bool) -> Vec<Finding> {
+    /// Findings on adding a reading of a print on `paper` that was drawn for the printer called
+    /// `drawn_for`. Errors forbid it.
+    pub fn on_adding(
+        &self,
+        paper: &Paper,
+        drawn_for: Option<&str>,
+        reading: &Dated,
+        fitted: bool,
+    ) -> Vec<Finding> {
         let mut findings = Vec::new();
+        let own = &self.correction.printer;
+        if let Some(other) = drawn_for.filter(|other| other != own) {
+            let message = "this print was drawn for another printer";
+            findings.push(
+                Finding::warning(rule::OTHER_PRINTER, message)
+                    .expected(format!("a print for `{other}`"), format!("one for `{own}`"))
+                    .remedy(
+                        "if it was printed by that one, take the reading out of this file and \
+                         give the file of that printer",
+                    ),
+            );
+        }
+        let is_same = |r: &Dated| {
+            (&r.date, &r.print, r.long, r.short)
+                == (&reading.date, &reading.print, reading.long, reading.short)
+        };
+        if self.readings.iter().any(is_same) {
+            let finding =
+                Finding::error(rule::SAME_READING, "this reading was added before");
+            let found = format!("print {} on {}", reading.print, reading.date);
+            findings.push(
+                finding
+                    .expected(found, "another reading, or another print")
+                    .remedy("read the print anew, or print again and read that"),
+            );
+        }
         if let Some(other) = self.on(paper) {
             findings.push(Finding { severity: Severity::Error, ..other });
         }
@@ -171,44 +204,54 @@ fn counting(readings: &[Dated]) -> &[Dated] {
     &readings[first..]
 }
 
-/// The mean factor of the readings that count. Readings of one ruler share its error; every
-/// day has its own damp. Both means are weighted by the inverse of the variances.
+/// The mean factor of the readings that count, weighted by the inverse of their variances.
+/// Readings of one day share its damp, and readings with one ruler share its error, so that
+/// these parts go with the sum of the weights of a day and of a ruler (GUM 5.2).
 fn combine(readings: &[Dated], of: impl Fn(&Dated) -> Factor) -> Estimate {
-    let counting = counting(readings);
-    let mut rulers: Vec<(&Dated, Estimate)> = Vec::new();
-    for reading in counting {
-        let factor = of(reading);
-        let (proven, common) = (factor.proven.as_f64(), reading.common());
-        let own = (proven * proven - common * common).max(0.0);
-        let within = libm::hypot(libm::sqrt(own), DAMP.as_f64());
-        let estimate = Estimate { by: factor.by.as_f64(), within };
-        let is_same = |other: &Dated| {
-            (other.class, &other.ruler) == (reading.class, &reading.ruler)
-        };
-        match rulers.iter_mut().find(|(other, _)| is_same(other)) {
-            Some((_, sum)) => *sum = sum.combine(estimate),
-            None => rulers.push((reading, estimate)),
+    let square = |part: f64| part * part;
+    let parts: Vec<[f64; 3]> = counting(readings)
+        .iter()
+        .map(|reading| {
+            let proven = of(reading).proven.as_f64();
+            let common = reading.common().min(proven);
+            let own = square(proven) - square(common);
+            [1.0 / (square(proven) + square(DAMP.as_f64())), own, square(common)]
+        })
+        .collect();
+    let whole: f64 = parts.iter().map(|[weight, ..]| weight).sum();
+    let (mut by, mut variance) = (0.0, 0.0);
+    for (one, [weight, own, common]) in counting(readings).iter().zip(&parts) {
+        by += weight * of(one).by.as_f64() / whole;
+        variance += square(weight / whole) * own;
+        for (other, [other_weight, _, other_common]) in
+            counting(readings).iter().zip(&parts)
+        {
+            let both = weight * other_weight / square(whole);
+            if one.date == other.date {
+                variance += both * square(DAMP.as_f64());
+            }
+            if (one.class, &one.ruler) == (other.class, &other.ruler) {
+                variance += both * libm::sqrt(common * other_common);
+            }
         }
     }
-    let whole = rulers.into_iter().map(|(reading, mean)| {
-        // A ruler that is read on less than 1 m cannot be surer than its readings.
-        let least = of(reading).proven.as_f64().min(reading.common());
-        Estimate { within: libm::hypot(mean.within, least), ..mean }
-    });
-    whole.reduce(Estimate::combine).unwrap_or(Estimate::true_within(1.0))
+    if parts.is_empty() {
+        return Estimate::true_within(1.0);
+    }
+    Estimate { by, within: libm::sqrt(variance) }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn dated(by: i64, ruler: &str, anew: bool) -> Dated {
+    fn dated(by: i64, day: usize, ruler: &str, anew: bool) -> Dated {
         let factor = |by| Factor {
             by: Ratio::from_millionths(by),
             proven: Ratio::from_millionths(1_000),
         };
         Dated {
-            date: "2026-03-14".to_owned(),
+            date: format!("2026-03-{day:02}"),
             print: "9E91-50C5".to_owned(),
             long: factor(by),
             short: factor(1_000_000),
@@ -227,25 +270,26 @@ mod tests {
     }
 
     /// By hand: class II permits 0.5 mm on 1 m, 0.0577 % with 2/√3. One reading of ±0.1 %:
-    /// √(0.1² + 0.081²) = 0.1287 %. Three with one ruler: own part √(0.1² - 0.0577²) = 0.0816,
-    /// with damp 0.1150; √(0.1150²/3 + 0.0577²) = 0.0880 %. With three rulers 0.1287/√3 =
-    /// 0.0743 %.
+    /// √(0.1² + 0.081²) = 0.1287 %. Three with one ruler: own part √(0.1² - 0.0577²) = 0.0816;
+    /// √(0.0816²/3 + 0.081²/3 + 0.0577²) = 0.0880 %, and on one day
+    /// √(0.0816²/3 + 0.081² + 0.0577²) = 0.1101 %. With three rulers 0.1287/√3 = 0.0743 %.
     #[test]
-    fn more_readings_prove_more_and_one_ruler_has_one_error() {
-        let proven = |rulers: &[&str]| {
-            let all = rulers.iter().map(|r| dated(1_010_000, r, false)).collect();
-            long(all).proven.millionths()
+    fn more_readings_prove_more_and_share_what_is_common() {
+        let proven = |all: &[(usize, &str)]| {
+            let all = all.iter().map(|(day, r)| dated(1_010_000, *day, r, false));
+            long(all.collect()).proven.millionths()
         };
-        assert_eq!(proven(&["a"]), 1_290);
-        assert_eq!(proven(&["a", "a", "a"]), 880);
-        assert_eq!(proven(&["a", "b", "c"]), 750);
+        assert_eq!(proven(&[(1, "a")]), 1_290);
+        assert_eq!(proven(&[(1, "a"), (2, "a"), (3, "a")]), 880);
+        assert_eq!(proven(&[(1, "a"), (1, "a"), (1, "a")]), 1_110);
+        assert_eq!(proven(&[(1, "a"), (2, "b"), (3, "c")]), 750);
     }
 
     #[test]
     fn readings_before_a_change_do_not_count() {
-        let all = vec![dated(1_010_000, "", false), dated(1_002_000, "", true)];
+        let all = vec![dated(1_010_000, 1, "", false), dated(1_002_000, 2, "", true)];
         assert_eq!(long(all.clone()), long(all[1..].to_vec()));
-        let both = vec![dated(1_010_000, "", false), dated(1_012_000, "", false)];
+        let both = vec![dated(1_010_000, 1, "", false), dated(1_012_000, 2, "", false)];
         assert_eq!(long(both).by.millionths(), 1_011_000);
     }
 
@@ -253,11 +297,11 @@ mod tests {
     #[test]
     fn a_change_is_told_from_noise() {
         let paper = Paper::parse("a4").unwrap();
-        let first = vec![dated(1_010_000, "", false)];
+        let first = vec![dated(1_010_000, 1, "", false)];
         let margin = Length::from_mm(10);
         let printer = Printer::new("desk".to_owned(), &paper, margin, false, first);
         let refused = |by, anew| {
-            let found = printer.refuses(&paper, &dated(by, "", anew), false);
+            let found = printer.on_adding(&paper, None, &dated(by, 2, "", anew), false);
             found.iter().map(|f| f.rule).collect::<Vec<_>>()
         };
         assert_eq!(refused(1_012_700, false), []);

@@ -50,12 +50,15 @@ impl Shown<'_> {
         let is_true = are_true(self.all);
         let within = is_true.then(|| tenth_up(libm::fabs(off) + open));
         let words = match within {
-            None => self.untrue(),
-            Some(_) if open > MOST_OPEN => format!(
-                "Do not punch yet: these readings leave ±{} mm open at the last hole. {}",
-                tenth_up(open).mm(1),
-                finer(strip.filter(|_| self.asked.readings.strip.is_none()))
-            ),
+            None => refusal(self.asked, true, &self.untrue()),
+            Some(_) if open > MOST_OPEN => {
+                let open = tenth_up(open).mm(1);
+                let finer = finer(strip.filter(|_| self.asked.readings.strip.is_none()));
+                let has_hole = self.asked.gauge.last.is_some();
+                let at = if has_hole { "at the last hole" } else { "on 1 m" };
+                let text = format!("these readings leave ±{open} mm open {at}. {finer}");
+                refusal(self.asked, false, &text)
+            }
             Some(within) if self.asked.gauge.last.is_none() => {
                 format!("True: within {} mm on 1 m.", within.mm(1))
             }
@@ -74,9 +77,9 @@ impl Shown<'_> {
             None => "That is the printer, or damp in the paper",
         };
         format!(
-            "Do not punch: this print is at {wide} along the width and {tall} along the height. \
-             {damp}. Add these readings to a printer file (--printer FILE), draw for that file, \
-             and print again."
+            "this print is at {wide} along the width and {tall} along the height. \
+             {damp}. Read again; if it stays so, add the readings to a printer file (--printer \
+             FILE), draw for that file, and print again."
         )
     }
 
@@ -86,7 +89,10 @@ impl Shown<'_> {
         let Calibration { gauge, measuring, .. } = self.asked;
         let metre = LastMark {
             way: Length::from_mm(1_000),
-            joins: JoinCounts::default(),
+            joins: JoinCounts {
+                length_only: gauge.strip.as_ref().map_or(0, |strip| strip.joins),
+                ..JoinCounts::default()
+            },
             is_wide: gauge.strip.as_ref().is_none_or(|strip| strip.is_wide),
         };
         let last = gauge.last.as_ref().unwrap_or(&metre);
@@ -150,70 +156,81 @@ fn finer(strip: Option<&GaugeStrip>) -> String {
     }
 }
 
-/// The verdict on a print that a viewer scaled; `undone` if a printer file is to undo that.
-pub(super) fn fitted(scale: f64, undone: bool) -> Verdict {
-    let percent = 100.0 * scale;
-    let words = if undone {
-        format!(
-            "Do not punch by this print: it is fitted to the page, at {percent:.1} %. The \
-             printer file undoes that: draw with it, and print every sheet with the same \
-             settings as this one; at 100 % it would come out wrong."
-        )
-    } else {
-        format!(
-            "Do not punch: the bars read {percent:.1} %. Your viewer fitted the page: \
-             {SETTINGS}. If it cannot be switched off, as on some phones, give \
-             --cannot-switch-off."
-        )
+/// The words that forbid to punch by a print: for sure, or until it is read again. A print
+/// without a strap is not punched by.
+fn refusal(asked: &Calibration<'_>, is_sure: bool, text: &str) -> String {
+    let begin = match (asked.gauge.last.is_some(), is_sure) {
+        (true, true) => "Do not punch",
+        (true, false) => "Do not punch yet",
+        (false, true) => "Not true",
+        (false, false) => "Not yet true",
     };
-    Verdict { may_punch: false, within: None, cause: Cause::Fit(scale), words }
+    format!("{begin}: {text}")
 }
 
-/// The verdict on readings that no printer explains.
-pub(super) fn doubtful(cause: Cause, all: &[Reading], paper: &str) -> Verdict {
-    let words = match &cause {
-        Cause::Printer | Cause::Fit(_) => String::new(),
+/// The verdict on a print that is not a printer's alone. `is_undone` says that a fit goes into
+/// a printer file.
+pub(super) fn refused(
+    asked: &Calibration<'_>,
+    cause: Cause,
+    all: &[Reading],
+    is_undone: bool,
+) -> Verdict {
+    let text = match &cause {
+        Cause::Printer => String::new(),
+        Cause::Fit(scale) if is_undone => format!(
+            "this print is fitted to the page, at {:.1} %. The printer file undoes that: draw \
+             with it, and print every sheet with the same settings as this one; at 100 % it \
+             would come out wrong.",
+            100.0 * scale
+        ),
+        Cause::Fit(scale) => format!(
+            "the bars read {:.1} %. Your viewer fitted the page: {SETTINGS}. If it cannot be \
+             switched off, as on some phones, give --cannot-switch-off.",
+            100.0 * scale
+        ),
         Cause::Unfitted(scale) => format!(
-            "Do not punch: the bars read {:.1} %. The file undoes a fit to the page, and this \
-             was printed without the fit. Print it again with the settings of the \
-             calibration; or draw it without --printer and print at 100 %.",
+            "the bars read {:.1} %. The file undoes a fit to the page, and this was printed \
+             without the fit. Print it again with the settings of the calibration; or draw it \
+             without --printer and print at 100 %.",
             100.0 * scale
         ),
         Cause::OtherPaper(other) => format!(
-            "Do not punch yet: these are the bars of a print on {other}, and this file is a \
-             print on {paper}. Give the file whose print you measured."
+            "these are the bars of a print on {other}, and this file is a print on {}. Give \
+             the file whose print you measured.",
+            asked.paper.name()
         ),
         Cause::Swapped => format!(
-            "Do not punch yet: {}. Did you swap the two bars? --wide-bar is the one along the \
-             width, --tall-bar the one along the height.",
+            "{}. Did you swap the two bars? --wide-bar is the one along the width, --tall-bar \
+             the one along the height.",
             listed(all)
         ),
         Cause::Start(start) => format!(
-            "Do not punch yet: every reading is {start} too long: {}. Did you start at the \
-             {start} mark of the ruler? Take {start} off each reading, or read again from 0.",
+            "every reading is {start} too long: {}. Did you start at the {start} mark of the \
+             ruler? Take {start} off each reading, or read again from 0.",
             listed(all)
         ),
-        Cause::Unit => {
-            format!("Do not punch yet: {}. Check the unit of the readings.", listed(all))
-        }
+        Cause::Unit => format!("{}. Check the unit of the readings.", listed(all)),
         Cause::Slip { reading, start } => {
-            let start = start
-                .map(|start| format!(" Did you start at the {start} mark of the ruler?"));
+            let start = start.map_or_else(String::new, |start| {
+                format!(" Did you start at the {start} mark of the ruler?")
+            });
             format!(
-                "Do not punch yet: one reading does not agree with the others: {}.{} Read it \
-                 again, from its first line to its last; check that the crosses of every join \
-                 lie on each other, and that it is the print of this file.",
-                all[*reading],
-                start.unwrap_or_default()
+                "one reading does not agree with the others: {}.{start} Read it again, from \
+                 end to end; check that the crosses of every join lie on each \
+                 other, and that it is the print of this file.",
+                all[*reading]
             )
         }
         Cause::Unknown => format!(
-            "Do not punch yet: neither a printer nor a fit to the page makes these readings: \
-             {}. Read both bars again, each from its first line to its last, check the unit, \
-             and give the file whose print you measured.",
+            "neither a printer nor a fit to the page makes these readings: {}. Read both bars \
+             again, each from end to end, check the unit, and give the file \
+             whose print you measured.",
             listed(all)
         ),
     };
+    let is_sure = matches!(cause, Cause::Fit(_) | Cause::Unfitted(_));
+    let words = refusal(asked, is_sure, &text);
     Verdict { may_punch: false, within: None, cause, words }
 }
 

@@ -201,7 +201,12 @@ fn the_words_of_a_file_stay() {
     let path = folder.path().join("desk.toml");
     let text = fs::read_to_string(&path).unwrap() + "# third shelf\n";
     fs::write(&path, &text).unwrap();
-    assert_eq!(run(folder.path(), &desk).code, Some(0));
+    let twice = run(folder.path(), &desk);
+    assert_eq!(twice.code, Some(1), "{}", twice.err);
+    holds(&twice.err, &["error[same-reading]"]);
+    let mut other = desk.clone();
+    other[3] = "257.6 mm";
+    assert_eq!(run(folder.path(), &other).code, Some(0));
     let more = fs::read_to_string(&path).unwrap();
     assert!(more.starts_with(&text) && more.len() > text.len(), "{more}");
     fs::write(&path, text.replace("long = 1.009", "long = 0.95")).unwrap();
@@ -241,6 +246,7 @@ fn wrong_use_is_said_plainly() {
         ("belt.pdf", &["--margin", "1 mm"][..], 2, "not a length from 3 mm to 40 mm"),
         ("belt.pdf", &["--margin", "-4 mm"], 2, "not a length from 3 mm to 40 mm"),
         ("belt.pdf", &["--name", "漢"], 2, "--name"),
+        ("belt.pdf", &["--printer", "-"], 2, "not standard input"),
         ("belt.pdf", &["--printer", "bad.toml"], 1, "the reading was not added"),
         ("roll.pdf", &["--strip", "1100 mm"], 2, "no piece of this print has joins"),
     ] {

@@ -59,7 +59,7 @@ fn a_true_print_is_punched_by() {
     assert!(done.verdict.may_punch);
     let bars = calibrated(&belt(None), &reads([260.0, 160.0], None), |_| {}).verdict;
     assert!(!bars.may_punch);
-    says(&bars.words, &["Do not punch yet", "±3.5 mm", "cross A to cross B, 1100 mm"]);
+    says(&bars.words, &["Do not punch yet", "±3.5 mm", "A to B, 1100 mm"]);
     // A printer file that is sure to 0.1 % makes the bars do.
     let print = belt(known(SOUND).0.as_ref());
     let bars = calibrated(&print, &reads([260.0, 160.0], None), |_| {}).verdict;
@@ -89,7 +89,7 @@ fn causes_are_said_with_what_would_do() {
         (
             [260.0, 160.0],
             Some(1_110.0),
-            &["cross A to cross B, 1110.0 mm where 1100 mm", "10 mm mark"],
+            &["A to B, 1110.0 mm where 1100 mm", "10 mm mark"],
         ),
         ([26.0, 16.0], None, &["Check the unit"]),
         ([260.0, 160.0], Some(1_040.0), &["1040.0 mm where 1100 mm", "print of this"]),

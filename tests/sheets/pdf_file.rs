@@ -84,8 +84,8 @@ fn correction() -> Correction {
 
 fn gauge() -> Gauge {
     let mm = Length::from_mm;
-    let [labels, names] = [["cross A", "cross B"], ["wide", "tall"]]
-        .map(|both| both.map(ToOwned::to_owned));
+    let [labels, names] =
+        [["A", "B"], ["wide", "tall"]].map(|both| both.map(ToOwned::to_owned));
     let joins = JoinCounts { both: 2, length_only: 1, distance_only: 0 };
     Gauge {
         page: [mm(279), mm(216)],

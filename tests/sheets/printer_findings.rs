@@ -54,6 +54,7 @@ fn reading(long: i64, anew: bool) -> Dated {
     }
 }
 
+#[expect(clippy::too_many_lines, reason = "one after the other, every rule")]
 fn cases() -> Vec<Case> {
     use Severity::{Error, Warning};
     let [a4, letter] = ["a4", "letter"].map(|paper| Paper::parse(paper).unwrap());
@@ -125,19 +126,31 @@ fn cases() -> Vec<Case> {
             ("printer-changed", Error),
             "×1.02 by this print",
             "×1.0125 by 1 reading until 2026-03-14",
-            sound.refuses(&a4, &reading(1_020_000, false), false),
+            sound.on_adding(&a4, None, &reading(1_020_000, false), false),
+        ),
+        case(
+            ("other-printer", Warning),
+            "a print for `attic`",
+            "one for `front-desk`",
+            sound.on_adding(&a4, Some("attic"), &reading(1_012_500, false), false),
+        ),
+        case(
+            ("same-reading", Error),
+            "on 2026-03-14",
+            "another reading",
+            sound.on_adding(&a4, None, &sound.readings[0], false),
         ),
         case(
             ("other-fit", Error),
             "a print fitted to the page",
             "one at 100 %",
-            sound.refuses(&a4, &reading(1_012_500, false), true),
+            sound.on_adding(&a4, None, &reading(1_012_500, false), true),
         ),
         case(
             ("other-paper", Error),
             "`Letter`",
             "`A4`",
-            sound.refuses(&letter, &reading(1_012_500, false), false),
+            sound.on_adding(&letter, None, &reading(1_012_500, false), false),
         ),
         case(
             ("other-paper", Error),
@@ -191,8 +204,8 @@ fn sound_files_have_no_findings() {
     // √(0.1² + 0.081²) = 0.1287 %, rounded up to the 1e-5.
     assert_eq!(printer.correction.long.proven.to_string(), "0.00129");
     let a4 = Paper::parse("a4").unwrap();
-    assert_eq!(printer.refuses(&a4, &reading(1_013_000, false), false), []);
-    assert_eq!(printer.refuses(&a4, &reading(1_020_000, true), false), []);
+    assert_eq!(printer.on_adding(&a4, None, &reading(1_013_000, false), false), []);
+    assert_eq!(printer.on_adding(&a4, None, &reading(1_020_000, true), false), []);
 }
 
 /// One error alone forbids a file, and a mistake does not hide the next.

@@ -197,10 +197,10 @@ impl Drawn {
             unreachable!("{}", done.verdict.words)
         };
         let [print, ruler, stock, note] = [""; 4].map(ToOwned::to_owned);
-        let (date, class) = ("2026-03-14".to_owned(), RulerClass::I);
+        let mut all = old.map_or(Vec::new(), |p| p.readings.clone());
+        let (date, class) = (format!("2026-03-1{}", all.len()), RulerClass::I);
         let dated =
             Dated { date, print, long, short, class, ruler, stock, note, anew: false };
-        let mut all = old.map_or(Vec::new(), |p| p.readings.clone());
         all.push(dated);
         let (name, margin) = ("simulated".to_owned(), Length::from_mm(10));
         let printer = Printer::new(name, &strap.paper, margin, fitted, all);
