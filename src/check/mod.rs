@@ -20,23 +20,39 @@ use crate::job::{Feature, HardwareId, Job, Leather, PieceSpec, Target};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece};
 use crate::words::Wording;
 
-/// One design rule: what it checks, and what a person may want to know of it at the bench.
+/// One design rule, with what a person may want to know of it at the bench.
 #[derive(Clone, Copy, Debug)]
 pub struct Rule {
     /// Its id.
     pub id: RuleId,
     /// The check itself.
     pub check: fn(&CheckInput<'_>, &mut Vec<Finding>),
-    /// What it looks at.
-    pub what: &'static str,
-    /// Why that matters at the bench.
-    pub why: &'static str,
-    /// Lines of a belt's job that break it, or of a job that names another template.
-    pub breaks: &'static str,
-    /// The same lines put right.
-    pub keeps: &'static str,
-    /// Where its figures come from.
-    pub source: &'static str,
+    /// A Markdown file: what it looks at, why that matters at the bench, lines of a job that
+    /// break it, the same lines put right, and where its figures come from.
+    pub text: &'static str,
+}
+
+impl Rule {
+    const fn new(
+        id: &'static str,
+        check: fn(&CheckInput<'_>, &mut Vec<Finding>),
+        text: &'static str,
+    ) -> Self {
+        Self { id: RuleId::new(id), check, text }
+    }
+
+    /// What it looks at: the first paragraph of its text.
+    pub fn what(&self) -> String {
+        self.text.split("\n\n").nth(1).unwrap_or_default().replace('\n', " ")
+    }
+
+    /// Lines of a belt's job that break it, or of a job that names another template; and the
+    /// same lines put right.
+    pub fn examples(&self) -> Option<[&'static str; 2]> {
+        let code = self.text.split("```toml\n").skip(1);
+        let mut code = code.filter_map(|rest| Some(rest.split_once("\n```")?.0));
+        Some([code.next()?, code.next()?])
+    }
 }
 
 /// What the rules look at.

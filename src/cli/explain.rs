@@ -1,13 +1,13 @@
 //! `explain`: what a rule does, why it matters, and where its figures come from.
 
+use super::guide::to_plain_text;
 use super::terminal::{self, WIDTH, write_wrapped};
 use super::{Failure, Result};
-use crate::check::{REGISTER, Rule};
+use crate::check::REGISTER;
 use crate::diagnostic::RuleId;
 use crate::diagnostic::nearest;
 use crate::{batch, cutting, job, layout, paginate, printer, verify};
 use clap::Args;
-use std::fmt::Write as _;
 
 #[derive(Args, Debug)]
 pub(super) struct Explain {
@@ -33,7 +33,7 @@ pub(super) fn run(args: &Explain) -> Result {
     let text = match &args.rule {
         None => list_rules(),
         Some(id) => match REGISTER.iter().find(|r| r.id.as_str() == id) {
-            Some(rule) => describe(rule),
+            Some(rule) => to_plain_text(rule.text, WIDTH),
             None => match stage_rules().find(|(name, _)| name.as_str() == id) {
                 Some((name, what)) => format!("{name}: {what}.\n"),
                 None => return Err(unknown_rule(id)),
@@ -49,27 +49,10 @@ fn list_rules() -> String {
         write_wrapped(text, &format!("{:<20} ", id.as_str()), what, WIDTH);
     };
     for rule in REGISTER {
-        line(&mut text, rule.id, rule.what);
+        line(&mut text, rule.id, &rule.what());
     }
     text.push('\n');
     stage_rules().for_each(|(id, what)| line(&mut text, id, what));
-    text
-}
-
-fn describe(rule: &Rule) -> String {
-    let Rule { id, what, why, breaks, keeps, source, .. } = rule;
-    let mut text = format!("{id}\n\n");
-    write_wrapped(&mut text, "", what, WIDTH);
-    text.push('\n');
-    write_wrapped(&mut text, "", &format!("Why: {why}"), WIDTH);
-    for (heading, lines) in [("Breaks it", breaks), ("Keeps it", keeps)] {
-        let _ = write!(text, "\n{heading}:\n");
-        for line in lines.lines() {
-            let _ = writeln!(text, "    {line}");
-        }
-    }
-    text.push('\n');
-    write_wrapped(&mut text, "", &format!("Source: {source}"), WIDTH);
     text
 }
 

@@ -49,10 +49,10 @@ fn find(name: &str) -> Result<&'static Topic> {
     Err(Failure::Usage(format!("no topic is called `{name}`; {near}")))
 }
 
-/// Markdown as plain text, wrapped to `width` characters. It knows what the guide uses:
+/// Markdown as plain text, wrapped to `width` characters. It knows what the guide and the rules use:
 /// headings, paragraphs, lists, tables, links, bold words, pictures, and code that is
 /// fenced or indented.
-fn to_plain_text(markdown: &str, width: usize) -> String {
+pub(super) fn to_plain_text(markdown: &str, width: usize) -> String {
     let mut out = String::new();
     let mut lines = markdown.lines().peekable();
     while let Some(first) = lines.next() {

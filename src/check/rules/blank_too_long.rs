@@ -1,16 +1,8 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("blank-too-long"),
-    check,
-    what: "Warns when the blank is more than twice as long as the strap.",
-    why: "A slip of the unit, 12 m for 1.2 m, would pass for a blank with much to \
-          spare.",
-    breaks: r#"blank.length = "12 m""#,
-    keeps: r#"blank.length = "1.2 m""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("blank-too-long", check, include_str!("blank_too_long.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &input.job.blank.length else { return };

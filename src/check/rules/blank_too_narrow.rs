@@ -1,15 +1,8 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("blank-too-narrow"),
-    check,
-    what: "The blank is at least as wide as the strap.",
-    why: "The paper would be lined up with edges that are not there.",
-    breaks: r#"blank.width = "35 mm""#,
-    keeps: r#"blank.width = "1 1/2 in""#,
-    source: "Computed from the job.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("blank-too-narrow", check, include_str!("blank_too_narrow.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &input.job.blank.width else { return };

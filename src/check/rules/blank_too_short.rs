@@ -1,15 +1,8 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("blank-too-short"),
-    check,
-    what: "The blank is at least as long as the strap is, flat.",
-    why: "A blank that is too short shows only once the holes are punched.",
-    breaks: r#"blank.length = "800 mm""#,
-    keeps: r#"blank.length = "1.2 m""#,
-    source: "Computed from the layout.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("blank-too-short", check, include_str!("blank_too_short.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &input.job.blank.length else { return };

@@ -3,25 +3,13 @@ use crate::check::limits::{
     reach_of_width,
 };
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::{Buckle, ClosesRound, HardwareId, HardwareKind, MeasureMethod, Spanned};
 use crate::words::Name;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("buckle-size"),
-    check,
-    what: "The bar, reach and frame of every buckle are such as buckles have and go \
-           together, and rings and bars are at most 25 mm thick.",
-    why: "Bar and reach move every hole. A reach in centimetres for millimetres moves \
-          them all by a hand's breadth, and the girth that is reported moves with it, \
-          so nothing else would show it.",
-    breaks: r#"measure.taken = "tape"
-buckle.reach = "30 cm""#,
-    keeps: r#"measure.taken = "tape"
-buckle.reach = "30 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("buckle-size", check, include_str!("buckle_size.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let mut given = Vec::new();

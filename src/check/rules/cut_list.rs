@@ -1,19 +1,9 @@
 use crate::check::limits::BETWEEN_CUTS;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("cut-list"),
-    check,
-    what: "The pieces of the strap's own leather can be cut from the strip that the job \
-           gives, side by side where it is wide enough, with 2 mm lost at each cut.",
-    why: "A strip that is too short shows at the last piece, when the others are cut.",
-    breaks: r#"strip.length = "900 mm""#,
-    keeps: r#"strip.length = "1.3 m"
-strip.width = "40 mm""#,
-    source: "Computed from the layout; 2 mm between cuts: common practice, no source.",
-};
+pub(super) const RULE: Rule = Rule::new("cut-list", check, include_str!("cut_list.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(strip) = &input.job.strip else { return };

@@ -1,18 +1,9 @@
 use crate::check::limits::{EASE_PARTS, usual_ease};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::job::MeasureMethod;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("ease"),
-    check,
-    what: "The ease is one that clothes and comfort ask for.",
-    why: "Ease moves every hole and is no part of the girth that is held against \
-          bodies: a slip in it would show nowhere else.",
-    breaks: r#"measure.ease = "-50 cm""#,
-    keeps: r#"measure.ease = "5 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule = Rule::new("ease", check, include_str!("ease.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &input.job.worn else { return };

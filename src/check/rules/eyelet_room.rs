@@ -1,32 +1,10 @@
 use crate::check::crowding::{crowded, face, too_near};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::layout::MarkKind;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("eyelet-room"),
-    check,
-    what: "Eyelets have room for their flanges, which are twice as wide as their holes unless \
-           the hardware says otherwise: side by side they take no more than two thirds of the \
-           strap's width, and they touch and cover nothing else that is punched.",
-    why: "A flange that covers the strap leaves too little leather at its sides to pull \
-          on, and flanges that touch ride up on each other when they are set.",
-    breaks: r#"eyes.kind = "row"
-eyes.use = "eyelet"
-eyes.from = "turn-back.end-over"
-eyes.by = "60 mm"
-eyes.count = 2
-eyes.pitch = "50 mm"
-eyes.diameter = "14 mm""#,
-    keeps: r#"eyes.kind = "row"
-eyes.use = "eyelet"
-eyes.from = "turn-back.end-over"
-eyes.by = "60 mm"
-eyes.count = 2
-eyes.pitch = "50 mm"
-eyes.diameter = "6 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("eyelet-room", check, include_str!("eyelet_room.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

@@ -1,23 +1,14 @@
 use crate::check::limits::FITTING_GAP;
 use crate::check::measure::breadth;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::{Extent, Length, Point, Strap};
 use crate::job::FeatureId;
 use crate::layout::{MarkKind, MarkRole, Piece};
 use std::collections::BTreeMap;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("fitting-to-fitting"),
-    check,
-    what: "The faces of decorative fittings do not touch each other, and cover no hole of \
-           another feature.",
-    why: "The holes may be far enough apart and the fittings still collide, or close a size \
-          hole, once they are bought and the leather is punched.",
-    breaks: "fittings.count = 60",
-    keeps: "fittings.count = 6",
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("fitting-to-fitting", check, include_str!("fitting_to_fitting.md"));
 
 /// A fitting where it sits: its middle, and the disc that its face takes.
 struct Seat {

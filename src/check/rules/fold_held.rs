@@ -1,21 +1,9 @@
 use super::fold_room::beyond;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::job::Held;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("fold-held"),
-    check,
-    what: "A turned-back end is held to its strap: by fasteners, by a seam or other holes \
-           through both layers, or by what `held` says.",
-    why: "A fold that nothing holds opens, and lets go of the buckle, the ring or the hand \
-          in it.",
-    breaks: r#"template = "lead"
-hook.fasteners = 0"#,
-    keeps: r#"template = "lead"
-hook.fasteners = 2"#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule = Rule::new("fold-held", check, include_str!("fold_held.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for body in &input.assembly.bodies {

@@ -1,23 +1,9 @@
 use crate::assembly::{Body, Flap};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity, Span};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::{Extent, Length};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("fold-room"),
-    check,
-    what: "A turned-back end lies on its own strap: it ends before the strap does, and \
-           before the bend of another fold.",
-    why: "A flap that reaches into another fold cannot be laid down, and its fasteners and \
-          stitches go through a loop that is to stay open.",
-    breaks: r#"template = "lead"
-lead.finished = "400 mm"
-lead.loop = "340 mm""#,
-    keeps: r#"template = "lead"
-lead.finished = "1200 mm"
-lead.loop = "340 mm""#,
-    source: "Computed from the layout.",
-};
+pub(super) const RULE: Rule = Rule::new("fold-room", check, include_str!("fold_room.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for body in &input.assembly.bodies {

@@ -2,21 +2,10 @@ use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("girth"),
-    check,
-    what: "The girth that the size hole serves is one that bodies have.",
-    why: "The commonest slip is centimetres for inches, or a size for a girth: the \
-          strap is then useless.",
-    breaks: r#"measure.value = "86 in""#,
-    keeps: r#"measure.value = "86 cm""#,
-    source: "ANSUR II (US Army, 2012, public data), smallest and largest of 6068 \
-             people. Bodies outside it exist, children first of all, so the edges only \
-             warn.",
-};
+pub(super) const RULE: Rule = Rule::new("girth", check, include_str!("girth.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let (Some(fit), Some(worn)) = (input.fit, &input.job.worn) else { return };

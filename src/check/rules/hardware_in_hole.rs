@@ -1,24 +1,12 @@
 use crate::check::limits::{FORCED, LEAST_POST_HOLE, LEAST_SNAP_HOLE};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
 use crate::job::{Feature, HardwareKind, Target};
 use crate::layout::MarkKind;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("hardware-in-hole"),
-    check,
-    what: "Studs, laces and eyelets pass the holes that they are for, and no hole for \
-           hardware is smaller than any of its kind.",
-    why: "Hardware that does not pass its hole is found when the strap is punched: a wider \
-          hole can then be in the wrong place, or too near an edge.",
-    breaks: r#"template = "guitar-strap"
-tail.diameter = "5 mm""#,
-    keeps: r#"template = "guitar-strap"
-guitar.button = "5 mm""#,
-    source: "Computed from the measures of the hardware; least holes of 1.5 mm for posts and \
-             2.5 mm for snaps and eyelets are common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("hardware-in-hole", check, include_str!("hardware_in_hole.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {

@@ -1,18 +1,10 @@
 use crate::check::{CheckInput, Rule, severity_of};
-use crate::diagnostic::{Finding, RuleId, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::layout::MarkKind;
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("hole-in-bend"),
-    check,
-    what: "No hole but the tongue slot lies where the strap bends round the bar.",
-    why: "A hole in the bend opens, and nothing set there lies flat.",
-    breaks: r#"turn-back.first-fastener = "6 mm""#,
-    keeps: r#"turn-back.first-fastener = "24 mm""#,
-    source: "Computed: the bend takes π (D/2 + k t) of strap, half of it on either side \
-             of the fold.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("hole-in-bend", check, include_str!("hole_in_bend.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     // A lined strap is sewn all round before it is folded: a prick opens nothing.

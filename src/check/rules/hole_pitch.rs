@@ -1,19 +1,10 @@
 use crate::check::limits::COARSEST_PITCH;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::job::{HoleRow, Run};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("hole-pitch"),
-    check,
-    what: "Holes that are chosen from stand no further apart than 45 mm.",
-    why: "From hole to hole is the step of the fit: a coarse one fits nobody between, and \
-          25 cm for 25 mm makes a strap of twice the length.",
-    breaks: r#"size-holes.pitch = "60 mm""#,
-    keeps: r#"size-holes.pitch = "1 1/4 in""#,
-    source: "1 to 1 1/4 in usual, 1 1/2 in felt to be too coarse: common practice, no \
-             source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("hole-pitch", check, include_str!("hole_pitch.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {

@@ -1,23 +1,13 @@
 use crate::check::measure::{breadth, clear_leather, margin};
 use crate::check::{CheckInput, Rule, severity_of};
-use crate::diagnostic::{Finding, RuleId, Severity, Span};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind};
 use std::collections::BTreeMap;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("hole-to-edge"),
-    check,
-    what: "Every punched mark keeps at least its own diameter of clear leather to the \
-           edge of the strap, and so to the curve of the tip. Under half of it is an error.",
-    why: "A thin web between hole and edge stretches into a notch the first time the \
-          strap is pulled, and a hole in the tip tears out.",
-    breaks: r#"size-holes.diameter = "20 mm""#,
-    keeps: r#"size-holes.diameter = "4.8 mm""#,
-    source: "Common practice, no source for the edge; holes under load in machine belts \
-             stand three diameters from the end (Amateur Work, vol. 3, c. 1904).",
-};
+pub(super) const RULE: Rule =
+    Rule::new("hole-to-edge", check, include_str!("hole_to_edge.md"));
 
 /// Where a line begins.
 type Start = (usize, usize);

@@ -1,16 +1,8 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("holes-on-blank"),
-    check,
-    what: "Warns when the blank came with its size holes.",
-    why: "They are drawn where the measure puts them, and the blank has them where it \
-          has them: the two must be held against each other before anything is punched.",
-    breaks: r#"blank.punched = ["size-holes"]"#,
-    keeps: r#"blank.punched = ["turn-back"]"#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("holes-on-blank", check, include_str!("holes_on_blank.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {

@@ -1,22 +1,13 @@
 use crate::check::crowding::face;
 use crate::check::limits::KEEPER_PLAY;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
 use crate::job::{Feature, Form};
 use crate::layout::{Mark, MarkKind};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("keeper-gap"),
-    check,
-    what: "Between the two fasteners or snaps of a buckle's fold there is room for the \
-           keeper strip and a little play.",
-    why: "The keeper sits between them; without room it is pinched, or covers \
-          them.",
-    breaks: r#"turn-back.second-fastener = "40 mm""#,
-    keeps: r#"turn-back.second-fastener = "56 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("keeper-gap", check, include_str!("keeper_gap.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let cut = input.job.pieces.iter().filter(|o| o.count.value > 0);

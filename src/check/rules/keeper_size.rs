@@ -1,21 +1,11 @@
 use crate::check::limits::KEEPER_EASE;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity, Span};
+use crate::diagnostic::{Finding, Severity, Span};
 use crate::geom::Length;
 use crate::job::{Form, Keeper, PieceId, PieceSpec, Spanned};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("keeper-size"),
-    check,
-    what: "The keeper goes round what passes through it: the strap's width, its layers, a \
-           little ease; and it is narrower than the strap.",
-    why: "A keeper that is too small does not let the end through, and one too large \
-          hangs and turns.",
-    breaks: r#"keeper.ease = "-2 mm""#,
-    keeps: r#"keeper.ease = "2 mm""#,
-    source: "Computed: 2 (w + n t) + π t_k + ease. Ease of up to 12 mm: common practice, \
-             no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("keeper-size", check, include_str!("keeper_size.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for order in &input.job.pieces {

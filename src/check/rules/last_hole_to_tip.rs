@@ -1,19 +1,10 @@
 use crate::check::limits::LAST_HOLE_TO_TIP;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::layout::MarkKind;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("last-hole-to-tip"),
-    check,
-    what: "The point lies neither too near the last hole nor too far past it.",
-    why: "When the last hole is used, the end must still reach through buckle and \
-          keeper; a long end flaps.",
-    breaks: r#"tip.past-last-hole = "1 in""#,
-    keeps: r#"tip.past-last-hole = "3 in""#,
-    source: "3 to 4 in: common practice, no source. 2.5 widths: S. Harrison, \"Some \
-             traditional saddlery rules\".",
-};
+pub(super) const RULE: Rule =
+    Rule::new("last-hole-to-tip", check, include_str!("last_hole_to_tip.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let job = input.job;

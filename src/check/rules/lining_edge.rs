@@ -1,27 +1,14 @@
 use crate::check::measure::{breadth, clear_of_edge};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::distance::depth;
 use crate::geom::{Length, Segment, Strap};
 use crate::job::{FeatureId, Form, LiningHoles, PieceSpec, Spanned};
 use crate::layout::{MarkKind, Piece};
 use std::collections::BTreeMap;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("lining-edge"),
-    check,
-    what: "The edge of a lining runs clear of the holes of its strap, by at least a hole's \
-           diameter, and the strap's seams go through the lining.",
-    why: "A hole that the lining's edge cuts through frays there, and a rivet over it sits \
-          askew on the step. A seam beside the lining does not hold it.",
-    breaks: r#"template = "cuff"
-lining.count = 1
-lining.inset = "10 mm""#,
-    keeps: r#"template = "cuff"
-lining.count = 1
-lining.inset = "2 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("lining-edge", check, include_str!("lining_edge.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for order in &input.job.pieces {

@@ -1,23 +1,13 @@
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
 use crate::check::{CheckInput, Rule, severity_of};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::job::FeatureId;
 use std::collections::{BTreeMap, BTreeSet};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("marks-overlap"),
-    check,
-    what: "Marks of two features do not share a place: at least 1 mm of leather stays \
-           between their rims.",
-    why: "Two holes in one place are one ragged hole, and neither fitting holds.",
-    breaks: r#"fittings.from = "size-holes.first"
-fittings.count = 1"#,
-    keeps: r#"fittings.from = "turn-back.end-over"
-fittings.count = 1"#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("marks-overlap", check, include_str!("marks_overlap.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let apart = Length::from_mm(1);

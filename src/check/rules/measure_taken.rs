@@ -1,22 +1,9 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::job::{Body, MeasureMethod};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("measure-taken"),
-    check,
-    what: "The measure was taken in a way that the strap has: from a bend, a bar or a frame \
-           only where there is one, from trousers only for a waist.",
-    why: "A reading from a place that the strap does not have puts every hole where nobody \
-          measured.",
-    breaks: r#"template = "hat-band"
-measure.value = "58 cm"
-measure.taken = "bend-to-hole""#,
-    keeps: r#"template = "hat-band"
-measure.value = "58 cm"
-measure.taken = "tape""#,
-    source: "Computed from the job.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("measure-taken", check, include_str!("measure_taken.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let (Some(worn), Some(fit)) = (&input.job.worn, input.fit) else { return };

@@ -1,21 +1,12 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::job::Feature;
 use crate::layout::{MarkRole, Shape};
 use crate::lettering;
 use crate::words::Name;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("missing-glyph"),
-    check,
-    what: "The sheets can set every letter of the title, of the wearer's name, of the words \
-           on the strap and of the names that they print: those of pieces, of features with \
-           holes, and of what a strap serves.",
-    why: "A name that prints with gaps ends on the wrong belt.",
-    breaks: r#"wearer = "漢""#,
-    keeps: r#"wearer = "Łukasz""#,
-    source: "The letters of the embedded face: Latin, Greek and Cyrillic.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("missing-glyph", check, include_str!("missing_glyph.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let job = input.job;

@@ -150,11 +150,17 @@ mod tests {
     #[test]
     fn every_rule_says_what_why_and_whence() {
         for rule in REGISTER {
-            let Rule { what, why, breaks, keeps, source, .. } = rule;
+            let paragraphs: Vec<&str> = rule.text.trim_end().split("\n\n").collect();
+            let [title, what, why, .., source] = paragraphs.as_slice() else {
+                panic!("{}: too short", rule.id)
+            };
+            assert_eq!(*title, format!("# {}", rule.id));
             for text in [what, why, source] {
                 assert!(text.ends_with('.') && text.len() > 20, "{}: {text}", rule.id);
             }
-            assert!(!breaks.is_empty() && breaks != keeps, "{}", rule.id);
+            assert!(source.starts_with("Source: "), "{}: {source}", rule.id);
+            let [breaks, keeps] = rule.examples().unwrap();
+            assert_ne!(breaks, keeps, "{}", rule.id);
         }
     }
 }

@@ -1,22 +1,12 @@
 use crate::check::limits::{RIVET_OVER, SCREW_OVER, SCREW_UNDER};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::HardwareKind;
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("post-length"),
-    check,
-    what: "The posts that the job says are there suit the leather that they go through: a \
-           rivet's stands up to 3 mm above it, a screw's ends up to 2 mm below its face, or 0.3 mm above it.",
-    why: "A rivet that is too short does not hold and one too long bends over; a screw \
-          post that is longer than its layers leaves them loose.",
-    breaks: r#"fastener.post = "12 mm""#,
-    keeps: r#"fastener.post = "9 mm""#,
-    source: "Stack + up to 3 mm, and a little shorter than the stack: common practice, no \
-             source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("post-length", check, include_str!("post_length.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     // One post may be set in several places: one finding for its line.

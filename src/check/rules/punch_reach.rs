@@ -1,23 +1,11 @@
 use crate::check::limits::PUNCH_THROAT;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::distance::depth;
 use crate::layout::{MarkKind, Shape};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("punch-reach"),
-    check,
-    what: "Says when a hole lies further from every edge than a hand punch reaches.",
-    why: "Punch pliers reach 50 mm or less: a hole in the middle of a broad strap needs a \
-          drive punch and a block.",
-    breaks: r#"template = "plain-strap"
-strap.width = "120 mm"
-holes.by = "80 mm""#,
-    keeps: r#"template = "plain-strap"
-strap.width = "80 mm"
-holes.by = "80 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("punch-reach", check, include_str!("punch_reach.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

@@ -1,23 +1,13 @@
 use crate::check::limits::{PUNCH_PLAY, PUNCHES_UM};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind, MarkRole, Shape};
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("punch-size"),
-    check,
-    what: "Says when no usual punch makes a hole of the diameter that the job asks for.",
-    why: "At the bench the next punch is taken, larger or smaller: better to choose it \
-          now, while the hole can still be held against the tongue or the post.",
-    breaks: r#"size-holes.diameter = "4.25 mm""#,
-    keeps: r#"size-holes.diameter = "4.4 mm""#,
-    source: "1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.8 mm (1/16 to 3/16 in), half and whole \
-             millimetres and 64ths of an inch: common practice, no source; numbers differ \
-             from maker to maker.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("punch-size", check, include_str!("punch_size.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let mut given: BTreeSet<(FeatureId, Length)> = BTreeSet::new();

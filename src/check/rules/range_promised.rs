@@ -1,19 +1,10 @@
 use crate::check::limits::PROMISE_PLAY;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::job::{Feature, Run};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("range-promised"),
-    check,
-    what: "The holes of a strap reach from the shortest to the longest that it is to serve.",
-    why: "A row that ends too early leaves a strap that does not reach its longest length.",
-    breaks: r#"template = "bag-strap"
-adjustment.to-by = "800 mm""#,
-    keeps: r#"template = "bag-strap"
-bag.longest = "1.2 m""#,
-    source: "Computed from the layout.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("range-promised", check, include_str!("range_promised.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(serves) = &input.job.serves else { return };

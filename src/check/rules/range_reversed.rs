@@ -1,21 +1,11 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::job::{Feature, Run};
 use std::collections::BTreeMap;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("range-reversed"),
-    check,
-    what: "Holes that are chosen from run from the shortest to the longest.",
-    why: "Shortest and longest swapped put the tip past the wrong end of the row: the \
-          other holes then lie beyond the leather.",
-    breaks: r#"template = "bundle-strap"
-bundle.smallest = "700 mm""#,
-    keeps: r#"template = "bundle-strap"
-bundle.smallest = "400 mm""#,
-    source: "Follows from how the templates place tip and holes.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("range-reversed", check, include_str!("range_reversed.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in input.job.features.iter().filter(|f| input.is_chosen_from(f)) {

@@ -1,24 +1,12 @@
 use crate::assembly::{Body, Flap, joined};
 use crate::check::limits::RING_PLAY;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Span};
+use crate::diagnostic::{Finding, Span};
 use crate::geom::{Extent, Length};
 use crate::job::Feature;
 use crate::layout::Mark;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("ring-room"),
-    check,
-    what: "A ring that fasteners shut in a fold has a fastener on its other side, and room \
-           for its bar between the two.",
-    why: "A ring without room bends the leather up and pulls at its fasteners; one that \
-          nothing shuts in slides away or falls out.",
-    breaks: r#"template = "dog-collar"
-ring.room = "9 mm""#,
-    keeps: r#"template = "dog-collar"
-ring.room = "12 mm""#,
-    source: "Computed; 2 mm of play between bar and fasteners is common practice, no source.",
-};
+pub(super) const RULE: Rule = Rule::new("ring-room", check, include_str!("ring_room.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {

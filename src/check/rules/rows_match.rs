@@ -1,26 +1,14 @@
 use crate::assembly::joined;
 use crate::check::limits::OUT_OF_LINE;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Span, counted};
+use crate::diagnostic::{Finding, Span, counted};
 use crate::geom::Length;
 use crate::job::{Buckle, Feature, FeatureId, HardwareId, Run, Target};
 use crate::layout::{Mark, MarkKind};
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("rows-match"),
-    check,
-    what: "Holes that close on each other lie opposite each other, and those of posts that \
-           join two pieces over each other; each tongue of a buckle has a row of holes and \
-           a slot.",
-    why: "Columns that differ cannot be laced, posts do not go through, and tongues without \
-          holes opposite them do not close.",
-    breaks: r#"template = "two-prong-belt"
-size-holes.rows-apart = "20 mm""#,
-    keeps: r#"template = "two-prong-belt"
-prongs.apart = "20 mm""#,
-    source: "Computed from the layout.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("rows-match", check, include_str!("rows_match.md"));
 
 /// Places across the strap.
 type Places = BTreeSet<Length>;

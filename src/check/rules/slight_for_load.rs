@@ -1,22 +1,10 @@
 use crate::check::limits::{LOAD_THICKNESS, LOAD_WIDTH};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::job::{Form, PieceId};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("slight-for-load"),
-    check,
-    what: "A strap that something hangs on or pulls at is nowhere narrower than 9 mm or \
-           thinner than 2 mm. Leads, collars, baldrics, bag, camera and guitar straps are \
-           such straps; `load` among `about.hazards` says so of others.",
-    why: "A lead that breaks lets the dog into the road. These figures are a floor and no \
-          rating: tested hardware, the maker's own load test and the local rules decide.",
-    breaks: r#"template = "lead"
-strap.thickness = "1.5 mm""#,
-    keeps: r#"template = "lead"
-strap.thickness = "3.5 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("slight-for-load", check, include_str!("slight_for_load.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     if !input.job.bears_load() {

@@ -1,20 +1,9 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::layout::Mark;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("slit-side"),
-    check,
-    what: "The slit of a button hole runs from its hole toward the middle of the strap.",
-    why: "The strap pulls the stud to the outer side of its hole. With the slit there, the \
-          stud slides into it and slips out.",
-    breaks: r#"template = "guitar-strap"
-guitar.slit = "-11 mm""#,
-    keeps: r#"template = "guitar-strap"
-guitar.slit = "11 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule = Rule::new("slit-side", check, include_str!("slit_side.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

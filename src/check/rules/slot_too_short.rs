@@ -1,21 +1,12 @@
 use crate::check::limits::TONGUE_PLAY;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::job::SlotFacts;
 use crate::layout::{Mark, Shape};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("slot-too-short"),
-    check,
-    what: "The tongue slot is at least as long as the bend takes up, plus the tongue.",
-    why: "The tongue's root turns round the bar inside the slot; in a shorter slot it \
-          binds and the buckle does not lie flat.",
-    breaks: r#"turn-back.slot-length = "12 mm""#,
-    keeps: r#"turn-back.slot-length = "25 mm""#,
-    source: "Computed: take-up π (D/2 + k t) from the one side of the bar to the other, \
-             and the tongue's own width for its root.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("slot-too-short", check, include_str!("slot_too_short.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {

@@ -1,22 +1,10 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::job::Body;
 use crate::layout::MarkKind;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("small-parts"),
-    check,
-    what: "Says what to look to on a child's strap, where measure.child says that it is \
-           one: parts that come off, and any strap round a neck.",
-    why: "A rivet or a fitting that a child pulls off can be swallowed, and a strap round \
-          the neck that does not give way can strangle.",
-    breaks: r#"measure.child = true
-measure.value = "60 cm""#,
-    keeps: r#"measure.child = false
-measure.value = "34 in""#,
-    source: "EN 14682 (cords and drawstrings on children's clothing); small parts: common \
-             practice, no source. Local rules come first.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("small-parts", check, include_str!("small_parts.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(measure) = input.job.worn.as_ref().map(|w| &w.measure) else { return };

@@ -1,26 +1,12 @@
 use crate::check::crowding::{crowded, face, too_near};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::geom::distance::depth;
 use crate::layout::{Mark, MarkKind};
 use crate::words::Wording;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("snap-room"),
-    check,
-    what: "Both halves of a snap have room for their faces, three times as wide as their \
-           holes unless the snap has a face, to the ends and edges of the leather; and caps \
-           and the backs of posts, twice as wide as theirs, touch and cover nothing else that \
-           is punched.",
-    why: "A cap that stands over the edge does not close flat and pulls out. Where both \
-          halves keep from their ends, the lap of the closed strap covers the snap.",
-    breaks: r#"template = "cuff"
-cuff.outer = "6 mm""#,
-    keeps: r#"template = "cuff"
-cuff.outer = "12 mm""#,
-    source: "Common practice, no source: faces of 12.5 mm stand on holes of 4 to 5 mm.",
-};
+pub(super) const RULE: Rule = Rule::new("snap-room", check, include_str!("snap_room.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

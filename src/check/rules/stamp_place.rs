@@ -1,29 +1,11 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::distance::depth;
 use crate::geom::{Extent, Length, Point, Vector};
 use crate::layout::{GuideShape, Mark, Piece};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("stamp-place"),
-    check,
-    what: "A stamp and words lie wholly on the leather, clear of every opening and out of \
-           the bend of a fold.",
-    why: "A stamp that runs off the leather is struck in part, and a hole punched through \
-          it spoils both.",
-    breaks: r#"mark.kind = "stamp"
-mark.from = "size-holes.size"
-mark.length = "30 mm"
-mark.width = "12 mm"
-mark.text = "L.S.P.""#,
-    keeps: r#"mark.kind = "stamp"
-mark.from = "turn-back.end-over"
-mark.by = "40 mm"
-mark.length = "30 mm"
-mark.width = "12 mm"
-mark.text = "L.S.P.""#,
-    source: "Computed from the layout.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("stamp-place", check, include_str!("stamp_place.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

@@ -1,36 +1,10 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::job::Course;
 use crate::layout::MarkKind;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("stitch-across"),
-    check,
-    what: "No seam crosses a single layer of a strap that goes on at both sides of it.",
-    why: "A line of pricks across the pull is a line to tear along. A box through both \
-          layers of a fold, or at the end of a strap that is sewn to something, is held \
-          by what lies beneath.",
-    breaks: r#"seam.kind = "stitch"
-seam.along = "box"
-seam.from = "turn-back.end-over"
-seam.by = "30 mm"
-seam.to = "turn-back.end-over"
-seam.to-by = "60 mm"
-seam.inset = "4 mm"
-seam.pitch = "4 mm"
-seam.diameter = "1 mm""#,
-    keeps: r#"seam.kind = "stitch"
-seam.along = "edges"
-seam.from = "turn-back.end-over"
-seam.by = "30 mm"
-seam.to = "turn-back.end-over"
-seam.to-by = "60 mm"
-seam.inset = "4 mm"
-seam.pitch = "4 mm"
-seam.diameter = "1 mm""#,
-    source: "No stitching across the strap: S. Harrison, \"Some traditional saddlery \
-             rules\".",
-};
+pub(super) const RULE: Rule =
+    Rule::new("stitch-across", check, include_str!("stitch_across.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

@@ -1,25 +1,9 @@
 use crate::check::limits::STITCH_PITCH;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("stitch-pitch"),
-    check,
-    what: "Stitches are 1.5 to 9 mm long.",
-    why: "Shorter ones cut the leather like a stamp's edge, longer ones catch and wear; \
-          either is mostly a slip of the unit or of the stitches to the inch.",
-    breaks: r#"seam.kind = "stitch"
-seam.along = "outline"
-seam.inset = "3 mm"
-seam.pitch = "1/2 in"
-seam.diameter = "1 mm""#,
-    keeps: r#"seam.kind = "stitch"
-seam.along = "outline"
-seam.inset = "3 mm"
-seam.pitch = "1/6 in"
-seam.diameter = "1 mm""#,
-    source: "3 to 12 to the inch: common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("stitch-pitch", check, include_str!("stitch_pitch.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {

@@ -2,30 +2,12 @@ use crate::check::limits::{
     STITCH_EDGE_LEAST, STITCH_EDGE_USUAL, STITCH_EDGE_WIDE, WIDE_STRAP,
 };
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::distance::depth;
 use crate::layout::MarkKind;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("stitch-to-edge"),
-    check,
-    what: "Stitches keep 2 mm to the edge, on straps of 2 in and more 1/4 in; nearer than \
-           1.5 mm is refused.",
-    why: "A seam at the very edge cuts its way out of the leather, the sooner the wider \
-          the strap and the harder it is pulled.",
-    breaks: r#"seam.kind = "stitch"
-seam.along = "outline"
-seam.inset = "1 mm"
-seam.pitch = "4 mm"
-seam.diameter = "1 mm""#,
-    keeps: r#"seam.kind = "stitch"
-seam.along = "outline"
-seam.inset = "3 mm"
-seam.pitch = "4 mm"
-seam.diameter = "1 mm""#,
-    source: "1/4 in on waist belts of 2 in: US Navy Ordnance Instructions 1866, arts. 249, \
-             252. 1.5 and 2 mm on narrower straps: common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("stitch-to-edge", check, include_str!("stitch_to_edge.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

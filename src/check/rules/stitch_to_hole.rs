@@ -2,32 +2,12 @@ use crate::check::limits::STITCH_TO_HOLE;
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::layout::MarkKind;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("stitch-to-hole"),
-    check,
-    what: "Stitches keep 2 mm of leather to holes and slots.",
-    why: "A thread that runs past the rim of a hole is rubbed by what passes through, and \
-          the web between them tears.",
-    breaks: r#"seam.kind = "stitch"
-seam.along = "line"
-seam.from = "turn-back.end-over"
-seam.to = "size-holes.last"
-seam.across = "4.5 mm"
-seam.pitch = "4 mm"
-seam.diameter = "1 mm""#,
-    keeps: r#"seam.kind = "stitch"
-seam.along = "line"
-seam.from = "turn-back.end-over"
-seam.to = "size-holes.last"
-seam.across = "12 mm"
-seam.pitch = "4 mm"
-seam.diameter = "1 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("stitch-to-hole", check, include_str!("stitch_to_hole.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

@@ -2,22 +2,13 @@ use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::fit::{Fit, fit_past};
 use crate::geom::Length;
 use crate::job::{Job, Size};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("stock-girth"),
-    check,
-    what: "Every size in stock serves a girth that bodies have, whichever of them is \
-           drawn.",
-    why: "A slip in the unit of one size would show only when somebody asks for it, \
-          after the others are cut.",
-    breaks: r#"stock.sizes = ["34 in", "36 m"]"#,
-    keeps: r#"stock.sizes = ["34 in", "36 in"]"#,
-    source: "ANSUR II (US Army, 2012, public data), as for `girth`.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("stock-girth", check, include_str!("stock_girth.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let job = input.job;

@@ -1,22 +1,9 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::job::MeasureMethod;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("stock-taken"),
-    check,
-    what: "Says what the sizes of a named range are taken to measure, once one of them \
-           is drawn.",
-    why: "A size is a number without a tape: read from the bend or round the body, it \
-          gives two belts that differ by an inch or more, and the range, not the job, \
-          decides which.",
-    breaks: r#"stock.sizes = "letters-men"
-stock.size = "M""#,
-    keeps: r#"stock.sizes = ["34 in"]
-stock.size = "34 in""#,
-    source: "The ranges: EN 13402-3, MIL-B-1462F, MIL-B-83475. Belt sizes from the bend \
-             to the hole: common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("stock-taken", check, include_str!("stock_taken.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(stock) = &input.job.stock else { return };

@@ -1,19 +1,9 @@
 use crate::check::limits::{LONGEST_PIECE, USUAL_LENGTH};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("strap-length"),
-    check,
-    what: "Every piece is as long as leather is: 20 mm to 3 m.",
-    why: "A strap with nothing measured on a wearer has no girth to hold it against; \
-          12 m for 1.2 m would run through a roll of paper.",
-    breaks: r#"template = "lead"
-lead.finished = "12 m""#,
-    keeps: r#"template = "lead"
-lead.finished = "1.2 m""#,
-    source: "Hides are rarely longer than 3 m: common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("strap-length", check, include_str!("strap_length.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

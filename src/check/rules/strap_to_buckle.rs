@@ -1,20 +1,11 @@
 use crate::check::limits::BUCKLE_PLAY;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::job::{HardwareId, HardwareKind};
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("strap-to-buckle"),
-    check,
-    what: "The strap passes the buckle or ring that it is held by, and does not wander in a \
-           buckle.",
-    why: "A strap wider than the buckle's inside does not go through; one much narrower \
-          slides from side to side and wears its holes.",
-    breaks: r#"strap.width = "41 mm""#,
-    keeps: r#"strap.width = "38 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("strap-to-buckle", check, include_str!("strap_to_buckle.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for (id, spec) in input.job.hardware.iter().enumerate() {

@@ -1,19 +1,11 @@
 use crate::check::limits::{BRACER_WIDTH, POSSIBLE_WIDTH, USUAL_WIDTH};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::Extent;
 use crate::job::Body;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("strap-width"),
-    check,
-    what: "The strap and its other pieces are as wide as straps are.",
-    why: "Slots, rows and tips follow from the width; a slip of the unit makes a sheet of \
-          leather or a thread of it.",
-    breaks: r#"strap.width = "38 cm""#,
-    keeps: r#"strap.width = "38 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("strap-width", check, include_str!("strap_width.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let leathers = input.leathers().map(|l| (l.width.value, l.width.span.as_ref()));

@@ -1,19 +1,8 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("taper-idle"),
-    check,
-    what: "Where a piece changes its width, each change leads to another width.",
-    why: "A change to the width that is there already is one out of its turn: on a short \
-          strap the narrowing comes before the widening, and the strap stays wide to its \
-          end.",
-    breaks: r#"template = "camera-strap"
-camera.finished = "550 mm""#,
-    keeps: r#"template = "camera-strap"
-camera.finished = "1 m""#,
-    source: "Computed from the layout.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("taper-idle", check, include_str!("taper_idle.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

@@ -1,19 +1,9 @@
 use crate::check::limits::TAPER_RUN;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("taper-too-steep"),
-    check,
-    what: "Where the width changes, each edge moves by at most one in three.",
-    why: "Where a wide part runs into a narrow one at once, the pull gathers at the two \
-          corners: the strap kinks and stretches there.",
-    breaks: r#"template = "camera-strap"
-camera.run = "20 mm""#,
-    keeps: r#"template = "camera-strap"
-camera.run = "90 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("taper-too-steep", check, include_str!("taper_too_steep.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {

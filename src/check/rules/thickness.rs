@@ -1,20 +1,9 @@
 use crate::check::limits::{LIGHT_THICKNESS, POSSIBLE_THICKNESS, USUAL_THICKNESS};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::job::Form;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("thickness"),
-    check,
-    what: "The leather of every piece is as thick as strap leather is; keepers and linings \
-           may be lighter.",
-    why: "Thickness moves every hole through the bend and the girth; a slip of a unit \
-          is a spoiled fit.",
-    breaks: r#"strap.thickness = "8 mm""#,
-    keeps: r#"strap.thickness = "4 mm""#,
-    source: "Belt leather 3 to 4 mm: common practice, no source. 1 oz = 1/64 in = 0.397 \
-             mm.",
-};
+pub(super) const RULE: Rule = Rule::new("thickness", check, include_str!("thickness.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let strap = &input.job.strap.thickness;

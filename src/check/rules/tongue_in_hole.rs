@@ -1,18 +1,10 @@
 use crate::check::limits::{FORCED, PUNCH_PLAY};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::job::{HardwareKind, Target};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("tongue-in-hole"),
-    check,
-    what: "The holes that a buckle closes in are at least as wide as its tongue.",
-    why: "A tongue that does not enter its hole, or bursts it, shows when the belt is \
-          done.",
-    breaks: r#"size-holes.diameter = "2 mm""#,
-    keeps: r#"size-holes.diameter = "4.8 mm""#,
-    source: "Common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("tongue-in-hole", check, include_str!("tongue_in_hole.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {

@@ -1,16 +1,9 @@
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::job::MeasureMethod;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("trousers-estimate"),
-    check,
-    what: "Says that a size taken from trousers is an estimate.",
-    why: "Trouser sizes differ from maker to maker by more than a hole.",
-    breaks: r#"measure.taken = "trousers""#,
-    keeps: r#"measure.taken = "tape""#,
-    source: "Size + 2 in: common practice, no source.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("trousers-estimate", check, include_str!("trousers_estimate.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &input.job.worn else { return };

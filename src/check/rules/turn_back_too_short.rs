@@ -1,21 +1,12 @@
 use crate::check::limits::FOLD_LAP;
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::job::{Feature, Spanned};
 use crate::layout::{Mark, MarkKind};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("turn-back-too-short"),
-    check,
-    what: "A turn-back or fold reaches past its last fastener by at least twice the \
-           fastener's diameter; one that is stitched past its bend by 8 mm.",
-    why: "A fastener at the very end of the turned-back leather tears out of it.",
-    breaks: r#"turn-back.length = "60 mm""#,
-    keeps: r#"turn-back.length = "75 mm""#,
-    source: "Common practice, no source; Amateur Work, vol. 3 (c. 1904) asks three \
-             diameters from the end in machine belts.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("turn-back-too-short", check, include_str!("turn_back_too_short.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {

@@ -1,23 +1,11 @@
 use crate::assembly::{Body, Flap, joined};
 use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, RuleId, Severity};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::Extent;
 use crate::layout::{Mark, MarkKind};
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("under-fold"),
-    check,
-    what: "What is punched where the turned-back end lies is punched through it too, or lies \
-           elsewhere.",
-    why: "The turned-back leather covers a hole in the layer above it: a post set there does \
-          not come through.",
-    breaks: r#"fittings.from = "strap.zero"
-fittings.by = "-40 mm"
-fittings.count = 10"#,
-    keeps: r#"fittings.from = "turn-back.end-over"
-fittings.count = 6"#,
-    source: "Computed from the layout.",
-};
+pub(super) const RULE: Rule =
+    Rule::new("under-fold", check, include_str!("under_fold.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for body in &input.assembly.bodies {

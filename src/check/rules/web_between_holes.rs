@@ -1,23 +1,13 @@
 use crate::check::measure::{breadth, web};
 use crate::check::near::{Near, room};
 use crate::check::{CheckInput, Rule, severity_of};
-use crate::diagnostic::{Finding, RuleId};
+use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::layout::{Mark, MarkKind};
 use crate::words::Wording;
 
-pub(super) const RULE: Rule = Rule {
-    id: RuleId::new("web-between-holes"),
-    check,
-    what: "Two marks punched by one feature keep at least one diameter of leather \
-           between their rims.",
-    why: "The web between two holes carries the pull; a narrow one tears and makes one \
-          long hole of two.",
-    breaks: r#"size-holes.pitch = "8 mm""#,
-    keeps: r#"size-holes.pitch = "25 mm""#,
-    source: "Common practice, no source for the least web; holes under load in machine \
-             belts stand four diameters apart (Amateur Work, vol. 3, c. 1904).",
-};
+pub(super) const RULE: Rule =
+    Rule::new("web-between-holes", check, include_str!("web_between_holes.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
