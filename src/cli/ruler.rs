@@ -67,8 +67,7 @@ pub(super) fn measuring_lines(
     let bars = set.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
     let bars = bars.iter().zip(["width", "height"]).map(|(bar, side)| {
         let (length, window) = (bar.length(), bar.window(measuring));
-        let accepted = accept(length, window, wording);
-        format!("along the {side} {}, {accepted}", wording.both(length))
+        format!("along the {side} {}, {}", wording.both(length), accept(window, wording))
     });
     let bars: Vec<String> = bars.collect();
     let mut lines = Vec::new();
@@ -103,18 +102,19 @@ pub(super) fn measuring_lines(
     lines
 }
 
-/// `accept 259.1 to 260.9 mm`, `accept ± 1/32 in`.
-fn accept(length: Length, window: Extent, wording: Wording) -> String {
+/// `accept 259.1 to 260.9 mm`; in inches, those come first.
+fn accept(window: Extent, wording: Wording) -> String {
+    let [least, most] = wording.full_window(window);
     let unit = if wording.units == Units::Inches { "" } else { " mm" };
-    format!("accept {}{unit}", wording.accepted(length, window))
+    format!("accept {least} to {most}{unit}")
 }
 
 fn strip_lines(check: &StripCheck, wording: Wording) -> Vec<String> {
     let [from, to] = &check.labels;
     let mut lines = vec![format!(
-        "on the joined strip, line {from} to line {to}: {}; {}",
+        "on the joined strip, cross {from} to cross {to}: {}; {}",
         wording.both(check.length),
-        accept(check.length, check.window, wording)
+        accept(check.window, wording)
     )];
     if let Some(hole) = check.last_hole {
         let is_inches = wording.units == Units::Inches;
