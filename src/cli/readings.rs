@@ -40,7 +40,7 @@ impl ReadingArgs {
     pub(super) fn read(&self, gauge: &Gauge) -> Result<Readings> {
         if self.strip.is_some() && gauge.strip.is_none() {
             return Err(Failure::Usage(
-                "--strip: no piece of this print has joins, so it has no crosses A and B; \
+                "--strip: no piece of this print has joins, so it has no lines A and B; \
                  leave --strip out, or give the file whose print you measured"
                     .to_owned(),
             ));

@@ -67,7 +67,8 @@ pub(super) fn measuring_lines(
     let bars = set.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
     let bars = bars.iter().zip(["width", "height"]).map(|(bar, side)| {
         let (length, window) = (bar.length(), bar.window(measuring));
-        format!("along the {side} {}, {}", wording.both(length), accept(window, wording))
+        let accepted = accept(length, window, wording);
+        format!("along the {side} {}, {accepted}", wording.both(length))
     });
     let bars: Vec<String> = bars.collect();
     let mut lines = Vec::new();
@@ -102,19 +103,18 @@ pub(super) fn measuring_lines(
     lines
 }
 
-/// `accept 259.1 to 260.9 mm`; in inches, those come first.
-fn accept(window: Extent, wording: Wording) -> String {
-    let [least, most] = wording.full_window(window);
+/// `accept 259.1 to 260.9 mm`, `accept ± 1/32 in`.
+fn accept(length: Length, window: Extent, wording: Wording) -> String {
     let unit = if wording.units == Units::Inches { "" } else { " mm" };
-    format!("accept {least} to {most}{unit}")
+    format!("accept {}{unit}", wording.accepted(length, window))
 }
 
 fn strip_lines(check: &StripCheck, wording: Wording) -> Vec<String> {
     let [from, to] = &check.labels;
     let mut lines = vec![format!(
-        "on the joined strip, cross {from} to cross {to}: {}; {}",
+        "on the joined strip, line {from} to line {to}: {}; {}",
         wording.both(check.length),
-        accept(check.window, wording)
+        accept(check.length, check.window, wording)
     )];
     if let Some(hole) = check.last_hole {
         let is_inches = wording.units == Units::Inches;

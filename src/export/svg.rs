@@ -8,7 +8,7 @@ use super::ExportError;
 use super::page::{self, PageTransform, UserPoint, arc, number, text_start};
 use crate::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
 use crate::lettering;
-use crate::paginate::{Item, Layer, Pen, Sheet, SheetSet, TickRow, Tone};
+use crate::paginate::{Item, Layer, Pen, Sheet, SheetSet, TickRow, Tone, bold_stroke};
 use ttf_parser::{Face, OutlineBuilder};
 
 /// The file of each sheet of `set`, in order, at full scale, or multiplied by what undoes the
@@ -98,9 +98,9 @@ impl Page<'_> {
                 let grey = grey(*tone);
                 format!("<path fill=\"{grey}\" stroke=\"none\" d=\"{data}\"/>\n")
             }
-            Item::Text { tone, at, anchor, turn, size, text, .. } => {
+            Item::Text { tone, at, anchor, turn, size, bold, text, .. } => {
                 let start = text_start(text, *size, *at, *anchor, *turn);
-                self.text(*tone, start, *turn, *size, text)
+                self.text((*tone, *bold), start, *turn, *size, text)
             }
         }
     }
@@ -162,7 +162,7 @@ impl Page<'_> {
 
     fn text(
         &self,
-        tone: Tone,
+        (tone, is_bold): (Tone, bool),
         at: Point<OnSheet>,
         turn: QuarterTurn,
         size: Length,
@@ -184,9 +184,19 @@ impl Page<'_> {
             Tone::Black => String::new(),
             tone => format!(" fill=\"{}\"", grey(tone)),
         };
+        let bold = if is_bold {
+            let width = bold_stroke(size).as_mm_f64() / scale;
+            format!(
+                " stroke=\"{}\" stroke-width=\"{}\" stroke-miterlimit=\"3\"",
+                grey(tone),
+                decimal(width)
+            )
+        } else {
+            String::new()
+        };
         let (data, title) = (outlines.data, escape(text));
         format!(
-            "<path{fill} transform=\"matrix({linear} {to})\" d=\"{data}\">\
+            "<path{fill}{bold} transform=\"matrix({linear} {to})\" d=\"{data}\">\
              <title>{title}</title></path>\n"
         )
     }

@@ -9,19 +9,19 @@ use crate::lettering;
 use crate::words::{Name, Wording};
 use std::collections::BTreeMap;
 
-/// Size of the type of the tags, baseline to baseline.
-pub const TAG: Length = Length::from_um(2_200);
-/// From tag to tag across the strap.
-const LEVEL: Length = Length::from_mm(3);
-/// From the tags of the tips to the next below.
-const TO_TIPS: Length = Length::from_um(500);
-/// From the rim of the holes to the nearest tag, the arms of their crosses included.
-const FROM_HOLE: Length = Length::from_um(2_300);
-/// From the outermost tag to the strap's edge.
-const FROM_EDGE: Length = Length::from_um(1_200);
+/// Size of the type of the numbers and the sizes: 9.5 points.
+pub const TAG: Length = Length::from_nm(3_351_389);
+/// From row to row across the strap.
+const LEVEL: Length = Length::from_um(4_200);
+/// From the rim of the holes to the nearest number, the arms of their crosses included.
+const FROM_HOLE: Length = Length::from_um(2_100);
+/// From the outermost number to the strap's edge: below, and above, where the readings stand.
+const FROM_EDGE: [Length; 2] = [Length::from_um(1_000), Length::from_um(4_800)];
+/// From the size at the start of a row to its first hole, beyond what its name takes.
+const LEAD: Length = Length::from_mm(7);
 /// Paper between the rims of two holes of different sizes, for each to have its cross.
 const APART: Length = Length::from_mm(2);
-/// Paper between two tags in a row.
+/// Paper between two numbers in a row.
 const TAG_GAP: Length = Length::from_mm(1);
 
 /// What belongs to one size alone.
@@ -31,14 +31,14 @@ pub struct NestedSize {
     pub size: String,
     /// Which piece.
     pub piece: usize,
-    /// The base line of its tags, across the strap.
+    /// The base line of its numbers, across the strap.
     pub level: Length,
-    /// Where its holes lie along the strap, each with its tag: `34 in: 3`.
+    /// Where its holes lie along the strap, each with its number.
     pub holes: Vec<(Length, String)>,
+    /// The hole of the size itself.
+    pub size_hole: Option<Length>,
     /// Its end, where it is not that of the longest.
     pub tip: Vec<Path<Strap>>,
-    /// Where its tip's tag stands across the strap.
-    pub tip_level: Length,
 }
 
 /// Several sizes on one strap.
@@ -115,7 +115,7 @@ fn nest_piece(
     let mut owners: Vec<Vec<&str>> = vec![Vec::new(); common];
     let mut rows = Vec::new();
     for (size, own) in sizes {
-        let mut holes = Vec::new();
+        let (mut holes, mut size_hole) = (Vec::new(), None);
         for mark in own.marks.iter().filter(|m| !is_common(m)) {
             let shared = (common..marks.len()).find(|&i| coincide(&marks[i], mark));
             let at = shared.unwrap_or_else(|| {
@@ -127,14 +127,17 @@ fn nest_piece(
             });
             owners[at].push(size);
             if mark.path().is_some() {
-                holes.push((mark.at.x, tag(size, mark, features)));
+                let feature = &features[mark.feature.0];
+                let number = mark.role.number().map(|n| n.to_string());
+                let name = || mark.label(feature, Wording::default());
+                holes.push((mark.at.x, number.unwrap_or_else(name)));
+                size_hole = size_hole.or(mark.role.is_size().then_some(mark.at.x));
             }
         }
         let tip = if size == &longest { Vec::new() } else { end(own, piece) };
         if !holes.is_empty() || !tip.is_empty() {
             let (size, level) = ((*size).to_owned(), Length::ZERO);
-            let tip_level = level;
-            rows.push(NestedSize { size, piece: index, level, holes, tip, tip_level });
+            rows.push(NestedSize { size, piece: index, level, holes, size_hole, tip });
         }
     }
     told_apart(&marks, &owners, features)?;
@@ -150,15 +153,6 @@ fn twin(a: &Mark, b: &Mark) -> bool {
 
 fn coincide(a: &Mark, b: &Mark) -> bool {
     (&a.feature, a.kind, a.shape, a.at) == (&b.feature, b.kind, b.shape, b.at)
-}
-
-/// `34 in: 3`; the hole of the size itself is `34 in: size`.
-fn tag(size: &str, mark: &Mark, features: &[Name]) -> String {
-    if mark.role.is_size() {
-        return format!("{size}: size");
-    }
-    let label = mark.label(&features[mark.feature.0], Wording::default());
-    format!("{size}: {label}")
 }
 
 /// What `own` has of an end that `longest` has not: runs of outline that neither it shares
@@ -235,77 +229,90 @@ fn told_apart(
     Ok(())
 }
 
-/// Gives every row a level of its own among those that it lies over.
+/// Gives every row a level of its own among those that it lies over: from its size to its tip,
+/// or where the strap is too narrow for that, to its last hole.
 fn give_levels(
     piece: &Piece,
     marks: &[Mark],
     rows: &mut [NestedSize],
 ) -> Result<(), Refused> {
     let high = marks.iter().map(|m| m.y_extent().to).max().unwrap_or_default();
-    let tags = rows.iter().flat_map(|r| &r.holes).map(|(x, tag)| about(*x, tag).from);
     let to = piece.extent.to;
-    let from = tags.chain(marks.iter().map(|m| m.at.x)).min().unwrap_or(to);
+    let from = marks.iter().map(|m| m.at.x).min().unwrap_or(to);
     let half = piece.narrowest_between(Extent { from, to }) / 2;
     let cap = TAG.times(74, 100);
-    // The uppermost level is that of the tips.
-    let tips = half - FROM_EDGE - cap;
     let mut levels = Vec::new();
     let mut up = high + FROM_HOLE;
-    while up + cap <= half - FROM_EDGE {
-        if up + cap + TO_TIPS <= tips {
+    while up + cap <= half - FROM_EDGE[0] {
+        if up + cap <= half - FROM_EDGE[1] {
             levels.push(up);
         }
         levels.push(-up - cap);
         up += LEVEL;
     }
+    for row in rows.iter() {
+        are_apart(row)?;
+    }
+    let Err(row) = give(&levels, rows, true).or_else(|_| give(&levels, rows, false))
+    else {
+        return Ok(());
+    };
+    let message = format!("there is no room for the row of size {}", rows[row].size);
+    Err(Box::new(
+        refused(message)
+            .expected(
+                format!("more than {} rows over each other", levels.len()),
+                format!("at most {} on a strap this wide", levels.len()),
+            )
+            .remedy(
+                "leave sizes out of stock.sizes, take fewer holes a row, or draw the sizes \
+                 apart: strapwright reprint JOB --all",
+            ),
+    ))
+}
+
+/// Gives the levels; the row that there is none for, by its index.
+fn give(levels: &[Length], rows: &mut [NestedSize], to_tip: bool) -> Result<(), usize> {
     let mut taken: BTreeMap<Length, Length> = BTreeMap::new();
-    for row in rows {
-        row.tip_level = tips;
-        let Some(stretch) = stretch(row)? else { continue };
-        let free = levels.iter().copied().find(|level| {
-            taken.get(level).is_none_or(|to| *to + TAG_GAP <= stretch.from)
-        });
-        let Some(level) = free else {
-            let message = format!("there is no room for the row of size {}", row.size);
-            return Err(Box::new(
-                refused(message)
-                    .expected(
-                        format!("more than {} rows over each other", levels.len()),
-                        format!("at most {} on a strap this wide", levels.len()),
-                    )
-                    .remedy(
-                        "leave sizes out of stock.sizes, take fewer holes a row, or draw \
-                         the sizes apart: strapwright reprint JOB --all",
-                    ),
-            ));
+    for (index, row) in rows.iter_mut().enumerate() {
+        let places = row.holes.iter().map(|(x, _)| *x);
+        let Some((first, last)) = places.clone().min().zip(places.max()) else {
+            continue;
         };
-        taken.insert(level, stretch.to);
+        let start = first - lettering::width(&row.size, TAG) - LEAD;
+        let tip = row.tip.iter().map(|tip| tip.x_extent().to).max();
+        let end = tip.filter(|_| to_tip).unwrap_or(last) + TAG_GAP * 2;
+        let is_free = |level: &Length| taken.get(level).is_none_or(|to| *to <= start);
+        let level = levels.iter().copied().find(is_free).ok_or(index)?;
+        taken.insert(level, end);
         row.level = level;
     }
     Ok(())
 }
 
-/// What the tags of a row take along the strap; `None` for a row without holes.
-fn stretch(row: &NestedSize) -> Result<Option<Extent>, Refused> {
-    let tags: Vec<Extent> = row.holes.iter().map(|(x, tag)| about(*x, tag)).collect();
-    for (pair, (_, tag)) in tags.windows(2).zip(&row.holes) {
-        let clear = pair[1].from - pair[0].to;
+/// Whether the holes of a row are far enough apart for their numbers.
+fn are_apart(row: &NestedSize) -> Result<(), Refused> {
+    let taken = |(x, tag): &(Length, String)| {
+        Extent { from: *x, to: *x }.grown(lettering::width(tag, TAG) / 2)
+    };
+    for pair in row.holes.windows(2) {
+        let clear = taken(&pair[1]).from - taken(&pair[0]).to;
         if clear < TAG_GAP {
-            let message = format!("the holes of size {} are too near for tags", row.size);
+            let message =
+                format!("the holes of size {} are too near for numbers", row.size);
             return Err(Box::new(
                 refused(message)
                     .expected(
-                        format!("{} between tags such as `{tag}`", clear.both()),
+                        format!(
+                            "{} between numbers such as `{}`",
+                            clear.both(),
+                            pair[1].1
+                        ),
                         format!("at least {}", TAG_GAP.both()),
                     )
                     .remedy("draw the sizes apart: strapwright reprint JOB --all"),
             ));
         }
     }
-    Ok(tags.first().zip(tags.last()).map(|(a, b)| Extent { from: a.from, to: b.to }))
-}
-
-/// What a tag in the middle of `x` takes along the strap.
-fn about(x: Length, tag: &str) -> Extent {
-    Extent { from: x, to: x }.grown(lettering::width(tag, TAG) / 2)
+    Ok(())
 }

@@ -1,6 +1,7 @@
 //! A sheet that is being drawn: its items, and the areas that they occupy.
 
-use super::item::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone};
+use super::item::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone, bold_stroke};
+use super::run::Run;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Segment, Sheet, Step};
 use crate::lettering;
 use crate::words::Wording;
@@ -57,6 +58,7 @@ pub(super) struct TextItem {
     pub(super) anchor: Anchor,
     pub(super) turn: QuarterTurn,
     pub(super) size: Length,
+    pub(super) bold: bool,
     pub(super) tone: Tone,
     pub(super) text: String,
     pub(super) claim: Claim,
@@ -72,7 +74,27 @@ impl TextItem {
     ) -> Self {
         let text = text.to_owned();
         let (turn, tone, claim) = (QuarterTurn::None, Tone::Black, Claim::None);
-        Self { at, anchor, turn, size, tone, text, claim }
+        Self { at, anchor, turn, size, bold: false, tone, text, claim }
+    }
+
+    /// The same text in bold letters.
+    pub(super) fn bold(self) -> Self {
+        Self { bold: true, ..self }
+    }
+
+    /// The same text in white, to stand on black.
+    pub(super) fn white(self) -> Self {
+        Self { tone: Tone::White, ..self }
+    }
+
+    /// The same text about its place turned to the left.
+    pub(super) fn turned(self, turn: QuarterTurn) -> Self {
+        Self { turn, ..self }
+    }
+
+    /// How far it runs along its line.
+    pub(super) fn width(&self) -> Length {
+        lettering::width(&self.text, self.size)
     }
 
     /// The same text with what it claims.
@@ -82,16 +104,18 @@ impl TextItem {
 
     /// The area of its ink, a little generous.
     pub(super) fn area(&self) -> Area {
-        let width = lettering::width(&self.text, self.size);
+        let width = self.width();
         let start = match self.anchor {
             Anchor::Start => Length::ZERO,
             Anchor::Middle => -(width / 2),
             Anchor::End => -width,
         };
+        let pen = if self.bold { bold_stroke(self.size) / 2 } else { Length::ZERO };
         let along = Extent { from: start, to: start + width };
-        let has_descender = self.text.contains(|c: char| "gjpqyQ,;()".contains(c));
+        let has_descender = self.text.contains(|c: char| "gjpqyQ,;()ąęĄĘçÇ".contains(c));
         let below = if has_descender { self.size.times(24, 100) } else { Length::ZERO };
-        let up = Extent { from: -below, to: cap_height(self.size) };
+        let up = Extent { from: -below, to: cap_height(self.size) }.grown(pen);
+        let along = along.grown(pen);
         let Point { x, y, .. } = self.at;
         match self.turn {
             QuarterTurn::None => Area::new(along.shifted(x), up.shifted(y)),
@@ -100,6 +124,11 @@ impl TextItem {
             }
         }
     }
+}
+
+/// A size of type in tenths of a point of 1/72 in.
+pub(super) const fn points(tenths: i64) -> Length {
+    Length::from_nm(25_400_000 * tenths / 720)
 }
 
 /// Height of figures and capitals in type of `size`.
@@ -217,8 +246,26 @@ impl Canvas {
     /// Writes text, whether or not there is room for it.
     pub(super) fn write(&mut self, text: TextItem) {
         self.texts.add(text.area());
-        let TextItem { at, anchor, turn, size, tone, text, claim } = text;
-        self.items.push(Item::Text { tone, at, anchor, turn, size, text, claim });
+        let TextItem { at, anchor, turn, size, bold, tone, text, claim } = text;
+        self.items.push(Item::Text { tone, at, anchor, turn, size, bold, text, claim });
+    }
+
+    /// Writes texts of one line, whether or not there is room for them.
+    pub(super) fn write_run(&mut self, run: Run) {
+        for text in run.0 {
+            self.write(text);
+        }
+    }
+
+    /// Writes the first of these lines that is free, and tells whether there is one.
+    pub(super) fn write_first_run(
+        &mut self,
+        runs: impl IntoIterator<Item = Run>,
+        clearance: Clearance,
+    ) -> bool {
+        let is_free = |run: &Run| run.0.iter().all(|text| self.is_free(text, clearance));
+        let free = runs.into_iter().find(is_free);
+        free.map(|run| self.write_run(run)).is_some()
     }
 
     /// Whether text would lie within the margins, clear of everything drawn so far.
@@ -234,14 +281,44 @@ impl Canvas {
             && !self.texts.overlaps(along)
     }
 
+    /// Whether an area lies within the margins, clear of everything drawn so far.
+    pub(super) fn is_area_free(&self, area: Area) -> bool {
+        self.printable.holds(area)
+            && !self.lines.overlaps(area)
+            && !self.texts.overlaps(area)
+    }
+
+    /// What words and black forms take along a level line, those that come as near as `air`.
+    pub(super) fn words_across(&self, y: Length, air: Length) -> Vec<Extent> {
+        let level = Extent::at(y).grown(air);
+        let near = self.texts.bins.iter().flatten();
+        near.filter(|area| area.y.overlaps(level)).map(|area| area.x).collect()
+    }
+
+    /// Keeps words and the centre line off a black form.
+    pub(super) fn block(&mut self, area: Area) {
+        self.texts.add(area);
+        self.lines.add(area);
+    }
+
+    /// Writes the first of these texts that is free, and gives it.
+    pub(super) fn write_first_of(
+        &mut self,
+        texts: impl IntoIterator<Item = TextItem>,
+        clearance: Clearance,
+    ) -> Option<TextItem> {
+        let free = texts.into_iter().find(|text| self.is_free(text, clearance))?;
+        self.write(free.clone());
+        Some(free)
+    }
+
     /// Writes the first of these texts that is free, and tells whether there is one.
     pub(super) fn write_first(
         &mut self,
         texts: impl IntoIterator<Item = TextItem>,
         clearance: Clearance,
     ) -> bool {
-        let free = texts.into_iter().find(|text| self.is_free(text, clearance));
-        free.map(|text| self.write(text)).is_some()
+        self.write_first_of(texts, clearance).is_some()
     }
 }
 

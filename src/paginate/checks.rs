@@ -1,26 +1,24 @@
-//! The long check of a joined piece: two crosses, what a tape must read between them, and how
+//! The long check of a joined piece: two lines, what a tape must read between them, and how
 //! far off the last hole may then be.
 
 use super::annotations;
 use super::correction::Scaling;
 use super::plan::{PlacedTile, Plan};
-use super::tiling::BESIDE;
 use crate::fit::{DAMP, JoinCounts, MeasurementUncertainty, in_quadrature};
 use crate::geom::{Extent, Length, Point, Ratio, Strap};
 use crate::layout::{Layout, MarkKind, Piece};
-use crate::words::{Word, Wording};
+use crate::words::{Units, Word, Wording};
 
-/// From the ends of a piece inward to the crosses, so that no tile is longer for them.
+/// From the ends of a piece inward to the lines, so that no tile is longer for them.
 const INSET: Length = Length::from_mm(3);
-/// From the strap's edge to the middle of a cross: above the ticks of the ruler.
-const OUT: Length = Length::from_um(5_500);
-const _: () = assert!(OUT.nm() + ARM.nm() < BESIDE.nm());
-/// Half a cross.
-pub(super) const ARM: Length = Length::from_mm(2);
-/// Between a match line and a cross: half of both crosses and some air.
-const FROM_JOIN: Length = Length::from_mm(6);
-/// Lengths are whole multiples of this where possible, to be easy to read.
-const ROUND: Length = Length::from_mm(10);
+/// From the strap's edge to the middle of a line: it stands on the edge.
+const OUT: Length = Length::from_mm(2);
+/// Between a match line and a line: half of a cross, the sign of the line, and some air.
+const FROM_JOIN: Length = Length::from_mm(10);
+/// Lengths are whole multiples of the first of these where possible, to be easy to read, else
+/// of the second.
+const ROUND: [Length; 2] = [Length::from_mm(10), Length::from_mm(1)];
+const ROUND_INCHES: [Length; 2] = [Length::from_inches(1), Length::from_inch_64ths(8)];
 const TENTH: Length = Length::from_um(100);
 
 /// What to measure on a joined piece.
@@ -28,17 +26,17 @@ const TENTH: Length = Length::from_um(100);
 pub struct StripCheck {
     /// Index of the piece in the layout.
     pub piece: usize,
-    /// The labels of the two crosses: `A` and `B`.
+    /// The letters of the two lines: `A` and `B`.
     pub labels: [String; 2],
-    /// The cross near the start.
+    /// The middle of the line near the start.
     pub from: Point<Strap>,
-    /// The cross near the end, as far out from the edge of its own tile.
+    /// The middle of the line near the end, as far out from the edge of its own tile.
     pub to: Point<Strap>,
-    /// The distance of the crosses.
+    /// The distance of the lines.
     pub length: Length,
     /// The readings at which a print is accepted.
     pub window: Extent,
-    /// The number of joins between the crosses.
+    /// The number of joins between the lines.
     pub joins: usize,
     /// The hole that is farthest from the start.
     pub last_hole: Option<LastHole>,
@@ -62,24 +60,30 @@ pub struct LastHole {
 }
 
 impl StripCheck {
-    /// `cross A to cross B: 1100 mm; accept 1098.9 to 1101.1`. Inches are rounded to 1/64.
-    pub fn sentence(&self, wording: Wording) -> String {
-        self.fill(&wording.near(self.length), &wording.window(self.window), wording)
-    }
-
-    /// The same, with the finer millimetres behind the inches.
-    pub fn full_sentence(&self, wording: Wording) -> String {
-        self.fill(&wording.size(self.length), &wording.full_window(self.window), wording)
-    }
-
-    fn fill(
-        &self,
-        length: &str,
-        [least, most]: &[String; 2],
-        wording: Wording,
-    ) -> String {
+    /// What it must be, and what to accept: `Joined, A to B: 1100 mm`, `accept 1098.8 to
+    /// 1101.2`.
+    pub fn words(&self, wording: Wording) -> (String, String) {
         let [from, to] = &self.labels;
-        wording.fill(Word::CheckEnds, &[from, to, &length, &least, &most])
+        let length = wording.near(self.length);
+        let accepted = wording.accepted(self.length, self.window);
+        (
+            wording.fill(Word::Joined, &[from, to, &length]),
+            wording.fill(Word::Accept, &[&accepted]),
+        )
+    }
+
+    /// The same in fewer words: `A2 to B2: 480 mm`, `478.9 to 481.1`.
+    pub fn short_words(&self, wording: Wording) -> (String, String) {
+        let [from, to] = &self.labels;
+        let ends = wording.fill(Word::FromTo, &[from, to]);
+        let said = wording.labelled(&ends, &wording.near(self.length));
+        (said, wording.accepted(self.length, self.window))
+    }
+
+    /// Both in a line.
+    pub fn sentence(&self, wording: Wording) -> String {
+        let (length, accept) = self.words(wording);
+        format!("{length}; {accept}")
     }
 }
 
@@ -89,8 +93,10 @@ pub(super) fn compute(
     plan: &Plan<'_>,
     scaling: Option<&Scaling>,
     measuring: MeasurementUncertainty,
+    units: Units,
 ) -> Vec<StripCheck> {
-    let [bar, _] = annotations::bar_lengths(plan.page);
+    let [bar, _] = annotations::bar_lengths(plan.page, units);
+    let round = if units == Units::Inches { ROUND_INCHES } else { ROUND };
     let proven = scaling.map(|s| s.width.proven);
     let mut checks: Vec<StripCheck> = Vec::new();
     for (index, piece) in layout.pieces.iter().enumerate() {
@@ -99,7 +105,6 @@ pub(super) fn compute(
         let Some(&last) = lines.last() else { continue };
         let from = piece.extent.from + INSET;
         let most = piece.extent.length() - INSET * 2;
-        let round = most.floor_to(ROUND);
         let number = match checks.len() {
             0 => String::new(),
             n => (n + 1).to_string(),
@@ -112,7 +117,9 @@ pub(super) fn compute(
         let start_y = above(upper().find(|t| t.span.left.is_none()));
         let end_y = above(upper().find(|t| t.span.right.is_none()));
         let along = |length| leg(length, end_y - start_y);
-        let length = if from + along(round) >= last + FROM_JOIN { round } else { most };
+        let is_past = |length: &Length| from + along(*length) >= last + FROM_JOIN;
+        let length = round.map(|step| most.floor_to(step)).into_iter().find(is_past);
+        let length = length.unwrap_or(most);
         checks.push(StripCheck {
             piece: index,
             labels: ["A", "B"].map(|end| format!("{end}{number}")),
@@ -205,7 +212,7 @@ mod tests {
         assert_eq!(check.from.y, check.to.y);
         assert_eq!(
             check.sentence(Wording::default()),
-            "cross A to cross B: 1100 mm; accept 1098.8 to 1101.2"
+            "Joined, A to B: 1100 mm; accept 1098.8 to 1101.2"
         );
         // The last hole, 942.4 mm from the bend, with all four joins on the way. By the
         // bar of 260 mm, 0.9 accepted: √(4/3 · 0.81 + 0.8333) · 942.4 / 260 = 5.014 and
@@ -246,8 +253,8 @@ mod tests {
         sheet.items.iter().map(held).sum()
     }
 
-    /// In the square about each cross lie its own four ends, the four corners of its
-    /// diamond and nothing else, on every paper and for every width.
+    /// About each line lies the tip of its triangle and nothing else, on every paper and for
+    /// every width.
     #[test]
     fn nothing_touches_a_and_b() {
         let mut seen = 0;
@@ -263,12 +270,14 @@ mod tests {
                         let drawn = on
                             .filter(|(_, t)| t.stretch.holds(zone))
                             .map(|(s, t)| {
-                                let about = Area::around(t.placement.apply(at), ARM);
-                                ink(s, about.grown(um(300)))
+                                let at = t.placement.apply(at);
+                                let x = Extent::at(at.x).grown(um(900));
+                                let y = Extent::at(at.y).grown(um(1_900));
+                                ink(s, Area::new(x, y))
                             })
                             .filter(|n| *n > 0)
                             .collect::<Vec<_>>();
-                        assert_eq!(drawn, [8], "{paper} {width} {longer}");
+                        assert_eq!(drawn, [1], "{paper} {width} {longer}");
                         seen += 1;
                     }
                 }
@@ -293,12 +302,11 @@ mod tests {
                 for bar in &sheet.bars {
                     let window = bar.window(MeasurementUncertainty::default());
                     let ends = [window.from, window.to].map(|l| wording.number(l, 1));
-                    let words = wording.fill(Word::AcceptOnBar, &[&ends[0], &ends[1]]);
-                    let said = sheet
-                        .items
-                        .iter()
-                        .any(|i| matches!(i, Item::Text { text, .. } if *text == words));
-                    assert!(said, "{} {language:?}: {words}", paper.name());
+                    let range = wording.fill(Word::FromTo, &[&ends[0], &ends[1]]);
+                    let said = sheet.items.iter().any(
+                        |i| matches!(i, Item::Text { text, .. } if text.contains(&range)),
+                    );
+                    assert!(said, "{} {language:?}: {range}", paper.name());
                 }
             }
         }

@@ -211,8 +211,8 @@ mod tests {
             .join(" ")
         };
         let says = |c: &Correction, words: &str| texts(c).contains(words);
-        assert!(says(&c, "Print at 100 %") && says(&c, "…: W×1.043 H×1.043"));
+        assert!(says(&c, "PRINT AT 100 %") && says(&c, "…: W×1.043 H×1.043"));
         c.fitted = true;
-        assert!(says(&c, "Print fitted to the page") && !says(&c, "100 %"));
+        assert!(says(&c, "PRINT FITTED TO PAGE") && !says(&c, "100 %"));
     }
 }

@@ -81,6 +81,9 @@ fn describe(request: &Request<'_>, plan: &Plan<'_>) -> String {
     let to = &mut text;
     line!(to, "title {:?}\nwearer {:?}", heading.title, heading.wearer);
     line!(to, "serves {:?}", heading.serves);
+    if !heading.note.is_empty() {
+        line!(to, "note {:?}", heading.note);
+    }
     let sizes = heading.sizes.words(Wording::default());
     if !sizes.is_empty() {
         line!(to, "stocked {sizes:?}");
@@ -124,7 +127,8 @@ fn describe_pieces(to: &mut String, layout: &Layout, rows: &[NestedSize]) {
     for row in rows {
         let tags = row.holes.iter().map(|(_, tag)| tag.as_str());
         let tags = tags.collect::<Vec<_>>();
-        line!(to, "row {:?} {tags:?}", row.size);
+        let own = row.size_hole.map(Length::nm);
+        line!(to, "row {:?} {tags:?} {own:?}", row.size);
     }
     for piece in &layout.pieces {
         let width = piece.width.nm();

@@ -9,6 +9,7 @@ use super::{
 use crate::fit::JoinCounts;
 use crate::geom::{Length, QuarterTurn};
 use crate::layout::Piece;
+use crate::words::Units;
 use serde::{Deserialize, Serialize};
 
 /// What a ruler finds on a true print. A file carries it, so that readings of the print can
@@ -54,14 +55,18 @@ pub struct LastMark {
 }
 
 impl Gauge {
-    /// The bars along width and height of an uncorrected sheet of `paper`, both ways round.
+    /// The bars along width and height of an uncorrected sheet of `paper`, both ways round, of
+    /// whole millimetres and of whole inches.
     pub fn bars_on(paper: &Paper) -> Vec<[Length; 2]> {
         let form = paper.form();
         let PaperForm::Sheet { short, long } = form else { return Vec::new() };
+        let pages = [[long, short], [short, long]];
         let bars = |[width, height]: [Length; 2]| {
-            annotations::bar_lengths(Page::new(width, height, form, None))
+            let page = Page::new(width, height, form, None);
+            [Units::Millimetres, Units::Inches]
+                .map(|units| annotations::bar_lengths(page, units))
         };
-        [[long, short], [short, long]].map(bars).to_vec()
+        pages.into_iter().flat_map(bars).collect()
     }
 
     /// Whether a print can have it.

@@ -30,62 +30,64 @@ impl Layer {
     }
 }
 
-/// Line types by ISO 128-2:2020: thick for what is cut, thin for the rest.
+/// Line types after ISO 128-2:2020: thick for what is cut, thin for the rest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Pen {
     /// Continuous thick: visible outline.
     Outline,
-    /// Continuous: punched holes and slots, crosses, scale bars.
+    /// Continuous: punched holes and slots, match lines to cut along, corner angles.
     Punch,
-    /// Continuous thin: rulers, match lines, hole crosses.
+    /// Continuous: rings of signs, frames, round ticks, scale bars.
+    Frame,
+    /// Continuous thin: other ticks, match lines, hole crosses, hatching.
     Thin,
     /// Long-dashed dotted thin (No. 04): centre lines.
     Centre,
+    /// Dotted (No. 07): where strips are cut apart.
+    Apart,
     /// Dashed (No. 02): folds.
     Fold,
     /// Dashed, grey: what the blank already has.
     Target,
-    /// Continuous hairline, grey: key plan of what is on other sheets.
-    Faint,
 }
 
-/// No. 02, dashed: dash 12 d, gap 3 d, at the width d = 0.25 mm.
-const DASHED: [Length; 2] = [Length::from_um(3_000), Length::from_um(750)];
-/// No. 04, long-dashed dotted: dash 24 d, gap 3 d, dot 0.5 d, gap 3 d, at d = 0.18 mm.
-const LONG_DASHED_DOTTED: [Length; 4] = [
-    Length::from_um(4_320),
-    Length::from_um(540),
-    Length::from_um(90),
-    Length::from_um(540),
-];
+/// No. 02, dashed: dash 12 d, gap 3 d, at the width d = 0.25 mm; the gap of a fold is wider,
+/// since a poor print closes it.
+const DASHED: [Length; 2] = [Length::from_mm(3), Length::from_um(750)];
+const FOLDED: [Length; 2] = [Length::from_mm(3), Length::from_um(1_200)];
+/// No. 07, dotted, with dots that a poor print shows.
+const DOTTED: [Length; 2] = [Length::from_um(800), Length::from_um(1_200)];
+/// No. 04, long-dashed dotted.
+const LONG_DASHED_DOTTED: [Length; 4] =
+    [Length::from_mm(7), Length::from_mm(1), Length::from_mm(1), Length::from_mm(1)];
 
 impl Pen {
     /// How wide it draws.
     pub fn width(self) -> Length {
         Length::from_um(match self {
             Self::Outline => 500,
-            Self::Punch | Self::Fold | Self::Target => 250,
-            Self::Thin | Self::Centre => 180,
-            Self::Faint => 130,
+            Self::Punch => 350,
+            Self::Frame | Self::Fold | Self::Target => 250,
+            Self::Thin | Self::Centre | Self::Apart => 180,
         })
     }
 
     /// How dark it draws.
     pub fn tone(self) -> Tone {
         match self {
-            Self::Target | Self::Faint => Tone::Grey,
-            Self::Outline | Self::Punch | Self::Thin | Self::Centre | Self::Fold => {
-                Tone::Black
-            }
+            Self::Target => Tone::Grey,
+            _ => Tone::Black,
         }
     }
 
     /// Lengths of dash and gap in turn; empty for a continuous line.
     pub fn dashes(self) -> &'static [Length] {
         match self {
-            Self::Fold | Self::Target => &DASHED,
+            Self::Fold => &FOLDED,
+            Self::Target => &DASHED,
             Self::Centre => &LONG_DASHED_DOTTED,
-            Self::Outline | Self::Punch | Self::Thin | Self::Faint => &[],
+            Self::Apart => &DOTTED,
+            Self::Outline | Self::Punch | Self::Frame | Self::Thin => &[],
         }
     }
 }
@@ -168,11 +170,18 @@ pub enum Item {
         turn: QuarterTurn,
         /// Size of the type, baseline to baseline.
         size: Length,
+        /// Whether the letters are bold: drawn along their edges too, [`bold_stroke`] wide.
+        bold: bool,
         /// The words.
         text: String,
         /// What they claim.
         claim: Claim,
     },
+}
+
+/// How wide a pen goes along the edges of bold letters in type of `size`: 3 % of it.
+pub fn bold_stroke(size: Length) -> Length {
+    size.times(3, 100)
 }
 
 /// What a text of a sheet says of a place on the strap or the paper, so that it can be held
@@ -198,7 +207,12 @@ pub enum Claim {
         /// The place along the piece.
         x: Length,
     },
-    /// The label of a registration cross.
+    /// The name of a join: it stands between the two crosses of that join.
+    Join {
+        /// The numbers of the strips that it joins.
+        strips: [usize; 2],
+    },
+    /// The letter of an end of a long check.
     Cross {
         /// The place of the cross on the sheet.
         at: Point<Sheet>,

@@ -2,7 +2,7 @@
 
 use super::joins::{ObstacleKind, zone_around};
 use super::plan::Plan;
-use crate::diagnostic::{Finding, Severity, counted, numbered};
+use crate::diagnostic::{Finding, Severity, counted};
 use crate::geom::Length;
 use crate::layout::{Layout, Mark, Piece};
 use crate::paginate::rule;
@@ -13,12 +13,14 @@ pub(super) fn find(layout: &Layout, plan: &Plan<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let joins = plan.joins.iter().map(|join| (join, true));
     let lengthwise = plan.lengthwise_joins.iter().map(|join| (join, false));
-    let lines: Vec<(usize, MatchLine)> = (1..)
-        .zip(joins.chain(lengthwise))
-        .map(|(number, (&(piece, at), along_x))| {
-            (piece, MatchLine { number, at, along_x })
-        })
-        .collect();
+    let line = |(&(piece, at), along_x): (&(usize, Length), bool)| {
+        let own = plan.sheets.iter().flatten().filter(|t| t.span.index == piece);
+        let joins = own.filter_map(|t| if along_x { t.span.right } else { t.span.below });
+        let names = joins.filter(|join| join.line == at).map(|join| join.to_string());
+        let name = names.collect::<Vec<_>>().join(", ");
+        (piece, MatchLine { name, at, along_x })
+    };
+    let lines: Vec<(usize, MatchLine)> = joins.chain(lengthwise).map(line).collect();
     for (index, piece) in layout.pieces.iter().enumerate() {
         let mut seams: Vec<Seam<'_>> = Vec::new();
         let longest = piece.marks.iter().map(|m| m.x_extent().length()).max();
@@ -28,18 +30,19 @@ pub(super) fn find(layout: &Layout, plan: &Plan<'_>) -> Vec<Finding> {
                     Some(ObstacleKind::Mark) => {
                         findings.push(mark_in_join(layout, piece, mark, line));
                     }
-                    Some(ObstacleKind::Prick) => count(&mut seams, mark, line.number),
+                    Some(ObstacleKind::Prick) => count(&mut seams, mark, &line.name),
                     Some(ObstacleKind::Curve) | None => {}
                 }
             }
         }
-        findings.extend(seams.into_iter().map(|seam| seam_in_joins(layout, piece, seam)));
+        findings.extend(seams.iter().map(|seam| seam_in_joins(layout, piece, seam)));
     }
     findings
 }
 
 struct MatchLine {
-    number: usize,
+    /// The strips that it joins: `1 + 2`.
+    name: String,
     at: Length,
     /// Whether `at` is along x.
     along_x: bool,
@@ -80,7 +83,7 @@ fn mark_in_join(
     let label = layout.label(mark, Wording::default());
     let label = if label.is_empty() { mark.kind.word() } else { &label };
     let feature = layout.feature(mark);
-    let message = format!("`{feature}` {label} lies in join {}", line.number);
+    let message = format!("`{feature}` {label} lies in join {}", line.name);
     let (x, at, name) = (mark.at.x.mm(1), line.at.mm(1), piece.key());
     let axis = if line.along_x { "x" } else { "y" };
     let found = format!("x = {x} mm on `{name}`, the match line at {axis} = {at} mm");
@@ -96,24 +99,25 @@ fn mark_in_join(
 /// The holes of a seam that lie in joins.
 struct Seam<'a> {
     first: &'a Mark,
-    joins: Vec<usize>,
+    joins: Vec<String>,
     holes: usize,
 }
 
-fn count<'a>(seams: &mut Vec<Seam<'a>>, mark: &'a Mark, join: usize) {
+fn count<'a>(seams: &mut Vec<Seam<'a>>, mark: &'a Mark, join: &str) {
     let known = seams.iter_mut().find(|s| s.first.feature == mark.feature);
     let Some(seam) = known else {
-        seams.push(Seam { first: mark, joins: vec![join], holes: 1 });
+        seams.push(Seam { first: mark, joins: vec![join.to_owned()], holes: 1 });
         return;
     };
-    if seam.joins.last() != Some(&join) {
-        seam.joins.push(join);
+    if seam.joins.last().is_none_or(|last| last != join) {
+        seam.joins.push(join.to_owned());
     }
     seam.holes += 1;
 }
 
-fn seam_in_joins(layout: &Layout, piece: &Piece, seam: Seam<'_>) -> Finding {
-    let joins = numbered("join", seam.joins);
+fn seam_in_joins(layout: &Layout, piece: &Piece, seam: &Seam<'_>) -> Finding {
+    let many = if seam.joins.len() > 1 { "s" } else { "" };
+    let joins = format!("join{many} {}", seam.joins.join(", "));
     let message = format!("seam `{}` runs through {joins}", layout.feature(seam.first));
     let (x, name) = (seam.first.at.x.mm(1), piece.key());
     let holes = counted(seam.holes, "hole");

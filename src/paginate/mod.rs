@@ -12,12 +12,14 @@ mod gauge;
 mod item;
 mod join_findings;
 mod joins;
+mod lane;
 mod pack;
 mod page;
 mod paper;
 mod plan;
 mod request;
 pub(crate) mod rule;
+mod run;
 mod sheet;
 #[cfg(test)]
 mod tests;
@@ -34,7 +36,7 @@ pub use correction::{Correction, Factor, Scaling};
 pub use error::PaginateError;
 pub use fingerprint::PrintSettings;
 pub use gauge::{Gauge, GaugeStrip, LastMark};
-pub use item::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone};
+pub use item::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone, bold_stroke};
 pub use paper::{MARGIN, Paper, PaperForm, StandardSheet};
 pub use request::{Heading, PrintedSizes, Request};
 pub use rule::RULES;
@@ -49,8 +51,6 @@ struct Print<'a> {
     fingerprint: String,
     scaling: Option<Scaling>,
     checks: Vec<StripCheck>,
-    /// What to punch with, in words.
-    punches: Option<String>,
     plan: Plan<'a>,
 }
 
@@ -86,15 +86,15 @@ impl Print<'_> {
 /// ```
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     let &Request { layout, heading, paper, correction, measuring, .. } = request;
+    let units = heading.wording.units;
     let plan = plan::make_plan(request)?;
     let page = plan.page;
     let scaling = correction.map(|c| c.on(paper.form(), page.width, page.height));
     let print = Print {
         request,
         fingerprint: fingerprint::compute(request, &plan),
-        checks: checks::compute(layout, &plan, scaling.as_ref(), measuring),
+        checks: checks::compute(layout, &plan, scaling.as_ref(), measuring, units),
         scaling,
-        punches: annotations::punches(layout, heading.wording),
         plan,
     };
     let ticket = request.ticket.map(|ticket| ticket::draw(&print, ticket));

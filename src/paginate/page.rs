@@ -1,4 +1,4 @@
-//! The areas of a page: margins, header, scale bars, and what is left for tiles.
+//! The areas of a page: margins, head, scale bars, and what is left for tiles.
 
 use super::canvas::Area;
 use super::correction::{Correction, Scaling, margin};
@@ -6,10 +6,12 @@ use super::pack::UsableArea;
 use super::paper::{MARGIN, PaperForm};
 use crate::geom::{Extent, Length};
 
-/// Height of the header at the top.
-pub(super) const HEADER: Length = Length::from_mm(12);
-/// Height of the band of the scale bar along the width.
-pub(super) const BOTTOM_BAR: Length = Length::from_mm(8);
+/// Height of the head of a page that is wide enough for all of it, and of any other, which has
+/// a row more.
+const HEAD: Length = Length::from_um(26_600);
+pub(super) const HIGHEST_HEAD: Length = Length::from_mm(36);
+/// From this width on, a page that lies has the lower head.
+const WIDE: Length = Length::from_mm(140);
 /// Width of the band of the scale bar along the height.
 pub(super) const LEFT_BAR: Length = Length::from_mm(9);
 
@@ -51,12 +53,22 @@ impl Page {
         )
     }
 
+    /// Whether what to do stands beside how to print, and not below it.
+    pub(super) fn has_low_head(self) -> bool {
+        self.width >= WIDE && self.width > self.height
+    }
+
+    /// The height of the head.
+    pub(super) fn head(self) -> Length {
+        if self.has_low_head() { HEAD } else { HIGHEST_HEAD }
+    }
+
     /// The area for tiles.
     pub(super) fn tile_area(self) -> Area {
         let all = self.printable();
         Area::new(
             Extent { from: all.x.from + LEFT_BAR, to: all.x.to },
-            Extent { from: all.y.from + BOTTOM_BAR, to: all.y.to - HEADER },
+            Extent { from: all.y.from, to: all.y.to - self.head() },
         )
     }
 

@@ -3,10 +3,11 @@
 use super::arrange::{self, Arrangement};
 use super::correction::Correction;
 use super::joins::{JoinCost, MatchLines, OVERLAP};
+use super::lane::Lane;
 use super::pack::{GAP, UsableArea};
 use super::page::{LEFT_BAR, Page};
 use super::paper::{LONGEST, MARGIN, Paper, PaperForm};
-use super::tiling::{self, BESIDE, PieceTiling, TileSpan};
+use super::tiling::{self, PieceTiling, TileSpan};
 use super::{PaginateError, Request};
 use crate::geom::clip::{clip, clip_across};
 use crate::geom::{
@@ -136,11 +137,11 @@ fn min_sheets(layout: &Layout, area: UsableArea) -> usize {
     };
     area.min_sheets(layout.pieces.iter().map(|piece| {
         let length = with_overlaps(tiling::shown_along(piece).length(), area.width);
-        let whole = tiling::shown_across(piece).length();
+        let whole = tiling::shown_across(piece, area.width).length();
         let height = if whole > area.height {
             with_overlaps(whole, area.height)
         } else {
-            BESIDE * 2 + piece.narrowest()
+            Lane::LEAST + piece.narrowest()
         };
         (length, height)
     }))

@@ -7,7 +7,7 @@ use crate::fit::{Fit, MeasurementUncertainty};
 use crate::geom::Length;
 use crate::job::Job;
 use crate::layout::{Layout, NestedSize};
-use crate::ticket::Ticket;
+use crate::ticket::{self, Ticket};
 use crate::words::{Word, Wording};
 
 /// The stock sizes that a print is for.
@@ -50,6 +50,9 @@ pub struct Heading {
     pub wearer: String,
     /// The girths or lengths that the strap serves, in a few words; may be empty.
     pub serves: String,
+    /// What its holes were computed for and what was only assumed, a sentence each, for the
+    /// first sheet.
+    pub note: Vec<String>,
     /// The stock sizes that it is for.
     pub sizes: PrintedSizes,
     /// Sheets of earlier prints that complete this one.
@@ -93,6 +96,7 @@ impl Heading {
             title: wording.name(&job.name(&job.title)).to_owned(),
             wearer: job.wearer.value.clone(),
             serves,
+            note: ticket::computed_for(job, layout, wording),
             sizes: size
                 .map_or(PrintedSizes::None, |s| PrintedSizes::One(s.label.clone())),
             reused: Vec::new(),

@@ -15,10 +15,8 @@ use crate::layout::{Mark, Shape};
 /// A registration cross of a join, on one of the two tiles that have it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cross {
-    /// The number of the join and a letter, such as `1a`. At a join across the strap, `a` is
-    /// above and `b` below; where the piece is wider than a sheet, the bands below go on
-    /// with `c`, `d` and so on. Joins along the strap have the numbers after all others, and
-    /// letters from left to right.
+    /// The two strips that it joins and which of the two crosses of that join it is: `1 + 2 a`
+    /// is the upper one or, at a join along the strap, the left one, `1 + 2 b` the other.
     pub label: String,
     /// Its place on the strap.
     pub on_strap: Point<Strap>,

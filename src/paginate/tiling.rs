@@ -2,13 +2,13 @@
 //! across it too.
 
 use super::joins::{self, JoinProblem, MatchLines, Obstacle, ObstacleKind};
+use super::lane::Lane;
 use super::pack::UsableArea;
 use super::sheet::shows_whole;
 use crate::geom::{Extent, Length, Segment, Step, Strap};
 use crate::layout::{Mark, Piece};
+use std::fmt;
 
-/// Height of the band beside the strap, along both edges, for rulers and crosses.
-pub(super) const BESIDE: Length = Length::from_mm(8);
 /// The margin shown beyond the ends of the piece.
 const BEYOND: Length = Length::from_mm(3);
 /// An edge that rises by more than one in so many counts as a curve, and no join should lie
@@ -18,17 +18,42 @@ const GENTLE: i64 = 4;
 /// A join at one edge of a tile.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Join {
-    /// From 1.
-    pub(super) number: usize,
+    /// The numbers of the strips that it joins: the earlier one lies above the other.
+    pub(super) strips: [usize; 2],
     /// Its match line: along x at the ends of a tile, along y at its long edges.
     pub(super) line: Length,
 }
 
-impl Join {
-    /// The `n`th of the lines, which are numbered after `before` others.
-    fn nth(lines: &MatchLines, n: Option<usize>, before: usize) -> Option<Self> {
-        let line = *lines.places.get(n?)?;
-        Some(Self { number: before + n? + 1, line })
+impl fmt::Display for Join {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let [earlier, later] = self.strips;
+        write!(f, "{earlier} + {later}")
+    }
+}
+
+/// What a strip of paper is called: a number where it is joined to others, a letter where its
+/// piece is whole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Strip {
+    /// From 1.
+    Number(usize),
+    /// From 0.
+    Letter(usize),
+}
+
+impl fmt::Display for Strip {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match *self {
+            Self::Number(n) => write!(f, "{n}"),
+            // After Z come AA and AB.
+            Self::Letter(n) => {
+                if n > 25 {
+                    write!(f, "{}", Self::Letter(n / 26 - 1))?;
+                }
+                let letter = u8::try_from(n % 26).unwrap_or_default();
+                write!(f, "{}", char::from(b'A' + letter))
+            }
+        }
     }
 }
 
@@ -38,12 +63,14 @@ pub(super) struct TileSpan<'a> {
     pub(super) piece: &'a Piece,
     /// Index of the piece in the layout.
     pub(super) index: usize,
+    /// What the strip is called.
+    pub(super) strip: Strip,
     /// Which stretch along the piece, counted from the buckle end.
     pub(super) column: usize,
-    /// Which band across the piece, counted from the top.
-    pub(super) band: usize,
     pub(super) stretch: Extent,
     pub(super) across: Extent,
+    /// What stands beside the piece.
+    pub(super) lane: Lane,
     /// The edges of the piece at the left and right end, the same on both tiles of a join.
     pub(super) end_edges: [Extent; 2],
     /// The join at its left end.
@@ -59,7 +86,7 @@ pub(super) struct TileSpan<'a> {
 impl<'a> TileSpan<'a> {
     /// The edges of the piece for all that stands beside them, such as rulers.
     pub(super) fn edges(&self) -> Extent {
-        self.across.grown(-BESIDE)
+        self.lane.within(self.across)
     }
 
     /// The joins at its two ends, each with the edges of the piece there.
@@ -92,6 +119,7 @@ pub(super) struct PieceTiling<'a> {
     /// Index of the piece in the layout.
     index: usize,
     obstacles: Vec<Obstacle>,
+    lane: Lane,
     /// The greatest length of a tile.
     max_tile: Length,
     /// Places along x of the joins across the strap.
@@ -109,9 +137,10 @@ pub(super) fn shown_along(piece: &Piece) -> Extent {
     piece.extent.grown(BEYOND)
 }
 
-/// The band of a piece that its tiles show.
-pub(super) fn shown_across(piece: &Piece) -> Extent {
-    Extent::at(Length::ZERO).grown(piece.width / 2 + BESIDE)
+/// The band of a piece that its tiles show, on pages of this width.
+pub(super) fn shown_across(piece: &Piece, max_tile: Length) -> Extent {
+    let is_whole = shown_along(piece).length() <= max_tile;
+    Lane::of(piece, is_whole).around(Extent::at(Length::ZERO).grown(piece.width / 2))
 }
 
 impl<'a> PieceTiling<'a> {
@@ -136,7 +165,7 @@ impl<'a> PieceTiling<'a> {
             }
         }
         let y_lines = joins::solve(&JoinProblem {
-            whole: shown_across(piece),
+            whole: shown_across(piece, area.width),
             max_tile: area.height,
             short: None,
             obstacles: &across,
@@ -146,6 +175,7 @@ impl<'a> PieceTiling<'a> {
             piece,
             index,
             obstacles,
+            lane: Lane::of(piece, shown_along(piece).length() <= area.width),
             max_tile: area.width,
             x_lines: MatchLines::default(),
             y_lines,
@@ -208,14 +238,16 @@ impl<'a> PieceTiling<'a> {
         self.x_lines.stretches(shown_along(self.piece))
     }
 
-    /// The tiles: from the top, and in each band from the buckle end. The joins across the
-    /// strap and those along it are numbered after so many of other pieces.
-    fn spans(&self, before: [usize; 2]) -> Vec<TileSpan<'a>> {
-        let Self { piece, index, .. } = *self;
-        let bands = self.y_lines.stretches(shown_across(piece));
+    /// The tiles: from the top, and in each band from the buckle end. The strips are numbered
+    /// from `first`.
+    fn spans(&self, first: usize) -> Vec<TileSpan<'a>> {
+        let Self { piece, index, lane, .. } = *self;
+        let bands = self.y_lines.stretches(shown_across(piece, self.max_tile));
         let stretches = self.stretches();
-        let column_join = |n| Join::nth(&self.x_lines, n, before[0]);
-        let band_join = |n| Join::nth(&self.y_lines, n, before[1]);
+        let columns = stretches.len();
+        let join = |lines: &MatchLines, n: Option<usize>, strips| {
+            Some(Join { line: *lines.places.get(n?)?, strips })
+        };
         let mut spans = Vec::new();
         // Bands count from the top, match lines from the bottom.
         for (below, &whole) in bands.iter().enumerate().rev() {
@@ -224,27 +256,29 @@ impl<'a> PieceTiling<'a> {
                     return whole;
                 }
                 // A single band is no higher than the piece is wide on this stretch.
-                Extent::at(Length::ZERO).grown(piece.reach(stretch) + BESIDE)
+                lane.around(Extent::at(Length::ZERO).grown(piece.reach(stretch)))
             };
             let all: Vec<Extent> = stretches.iter().map(across).collect();
             for (column, (&stretch, &across)) in stretches.iter().zip(&all).enumerate() {
                 let common = |next: Option<usize>| {
                     let next = next.and_then(|n| all.get(n)).unwrap_or(&across);
-                    across.intersection(*next).grown(-BESIDE)
+                    lane.within(across.intersection(*next))
                 };
-                let left = column.checked_sub(1);
+                let (left, n) = (column.checked_sub(1), first + spans.len());
+                let [x_lines, y_lines] = [&self.x_lines, &self.y_lines];
                 spans.push(TileSpan {
                     piece,
                     index,
+                    strip: Strip::Number(n),
                     column,
-                    band: bands.len() - 1 - below,
                     stretch,
                     across,
+                    lane,
                     end_edges: [left, Some(column + 1)].map(common),
-                    left: column_join(left),
-                    right: column_join(Some(column)),
-                    above: band_join(Some(below)),
-                    below: band_join(below.checked_sub(1)),
+                    left: join(x_lines, left, [n.saturating_sub(1), n]),
+                    right: join(x_lines, Some(column), [n, n + 1]),
+                    above: join(y_lines, Some(below), [n.saturating_sub(columns), n]),
+                    below: join(y_lines, below.checked_sub(1), [n, n + columns]),
                 });
             }
         }
@@ -254,12 +288,22 @@ impl<'a> PieceTiling<'a> {
 
 /// The tiles of all pieces.
 pub(super) fn all_spans<'a>(tilings: &[PieceTiling<'a>]) -> Vec<TileSpan<'a>> {
-    let mut before = [0, tilings.iter().map(|t| t.x_lines.places.len()).sum()];
+    // A and B are the ends of the long check where anything is joined.
+    let is_whole =
+        |t: &PieceTiling<'_>| t.x_lines.places.is_empty() && t.y_lines.places.is_empty();
+    let (mut number, mut letter) = (1, if tilings.iter().all(is_whole) { 0 } else { 2 });
     let mut spans = Vec::new();
     for tiling in tilings {
-        spans.extend(tiling.spans(before));
-        before[0] += tiling.x_lines.places.len();
-        before[1] += tiling.y_lines.places.len();
+        let mut own = tiling.spans(number);
+        if is_whole(tiling) {
+            for span in &mut own {
+                span.strip = Strip::Letter(letter);
+                letter += 1;
+            }
+        } else {
+            number += own.len();
+        }
+        spans.extend(own);
     }
     spans
 }

@@ -1,7 +1,7 @@
 //! A page for the whole strap, for machines that draw from a roll or on a long bed.
 
 use super::correction::Correction;
-use super::page::{BOTTOM_BAR, HEADER};
+use super::page::HIGHEST_HEAD;
 use super::paper::{LONGEST, MARGIN, Paper};
 use super::tiling::shown_across;
 use crate::geom::Length;
@@ -15,8 +15,8 @@ impl Paper {
     /// millimetres, so that each is drawn in one part. The longest page there is, 5080 mm,
     /// bounds both sides: a longer piece is joined.
     pub fn whole(layout: &Layout, correction: Option<&Correction>) -> Self {
-        let pieces = layout.pieces.iter().map(|piece| shown_across(piece).length());
-        let drawn = pieces.sum::<Length>() + HEADER + BOTTOM_BAR;
+        let pieces = layout.pieces.iter().map(|p| shown_across(p, LONGEST).length());
+        let drawn = pieces.sum::<Length>() + HIGHEST_HEAD;
         let corrected = correction.map_or(drawn, |c| c.short.by.times(drawn).max(drawn));
         let width = corrected + correction.map_or(MARGIN, |c| c.margin) * 2;
         // A millimetre more for what is rounded.

@@ -97,7 +97,7 @@ fn a_wide_piece_is_all_there_and_nothing_is_cut() {
             (0..=n).map(move |i| from + mm(7) * i).chain([to])
         };
         for x in steps(piece.extent.from - mm(3), piece.extent.to + mm(3)) {
-            for y in steps(-(piece.width / 2 + mm(8)), piece.width / 2 + mm(8)) {
+            for y in steps(-(piece.width / 2 + mm(4)), piece.width / 2 + mm(4)) {
                 let at = |e: Extent, c| e.from <= c && c <= e.to;
                 let there = |t: &Tile| at(t.stretch, x) && at(t.across, y);
                 assert!(tiles(&set).any(there), "{paper}: {x} {y}");
@@ -130,13 +130,9 @@ fn every_edge_has_two_crosses_which_its_neighbour_has_too() {
         assert_eq!(places.len(), 2 * joins, "{paper}");
         for (label, at) in &places {
             assert!(at.len() == 2 && at[0] == at[1], "{paper} {label}: {at:?}");
-            let number: usize =
-                label.trim_end_matches(char::is_alphabetic).parse().unwrap();
-            let line = set.joins.iter().map(|(_, x)| (at[0].x, *x));
-            let line =
-                line.chain(set.lengthwise_joins.iter().map(|(_, y)| (at[0].y, *y)));
-            let (own, line) = line.clone().nth(number - 1).unwrap();
-            assert_eq!(own, line, "{paper} {label}");
+            let is_on = set.joins.iter().any(|(_, x)| at[0].x == *x)
+                || set.lengthwise_joins.iter().any(|(_, y)| at[0].y == *y);
+            assert!(is_on, "{paper} {label} is on no match line");
         }
     }
 }
@@ -175,7 +171,7 @@ fn a_seam_is_joined_and_said_but_holes_are_kept_out() {
     assert!(!set.joins.is_empty());
     let [finding] = set.findings.as_slice() else { panic!("{:?}", set.findings) };
     assert_eq!((finding.rule, finding.severity), (rule::MARK_IN_JOIN, Severity::Note));
-    assert!(finding.message.contains("`edge-stitch` runs through joins 1, 2"));
+    assert!(finding.message.contains("`edge-stitch` runs through joins 1 + 2, 2 + 3"));
     // 20 mm of a seam of pitch 4 mm have five holes, and the line goes between two.
     let five = format!("{} holes", 5 * set.joins.len());
     assert!(finding.found.starts_with(&five), "{}", finding.found);
@@ -200,7 +196,10 @@ fn a_hole_that_cannot_be_kept_out_is_named() {
             let label = layout.label(mark, Wording::default());
             finding.message.starts_with(&format!("`holes` {label} lies"))
         });
-        assert!(is_named && finding.message.ends_with(&format!("in join {}", i + 1)));
+        assert!(
+            is_named
+                && finding.message.ends_with(&format!("in join {} + {}", i + 1, i + 2))
+        );
     }
 }
 
@@ -239,8 +238,8 @@ fn a_strap_of_a_kilometre_is_refused_and_one_of_twenty_metres_is_not() {
     let PaginateError::TooManySheets { sheets, most, .. } = error else {
         panic!("{error}");
     };
-    // 1 km of tiles of 54 mm on sheets of 268 by 170 mm: more than 1 185.
-    assert!(sheets > 1_185 && most < sheets, "{sheets} of {most}");
+    // 1 km of tiles of 46 mm on sheets of 268 by 163.4 mm: more than 1 050.
+    assert!(sheets > 1_050 && most < sheets, "{sheets} of {most}");
     let (_, set) = print(vec![piece(20_000, 38, Vec::new())], "a4");
-    assert!(set.sheets.len() >= 24, "{}", set.sheets.len());
+    assert!(set.sheets.len() >= 21, "{}", set.sheets.len());
 }

@@ -19,7 +19,7 @@ pub(super) fn parts(input: &TicketInput<'_>) -> Vec<Part> {
         };
         let title = format!("{}, {}", wording.say(Word::MarksByTape), wording.say(from));
         let heading = if has_several { wording.labelled(name, &title) } else { title };
-        Part { heading, body: Body::Table(table) }
+        Part { heading, body: Body::Marks(table) }
     };
     let mut parts = Vec::new();
     for copies in layout.copies() {

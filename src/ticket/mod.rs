@@ -13,7 +13,7 @@ pub use hardware::{Hardware, PostKind, Round, Through, hardware};
 pub use nested::nested;
 pub use text::text;
 pub(crate) use text::write_table;
-pub use work::assumed;
+pub use work::{assumed, computed_for};
 
 use crate::fit::Fit;
 use crate::geom::Length;
@@ -47,6 +47,8 @@ pub enum Body {
     Checks(Vec<String>),
     /// A table.
     Table(Table),
+    /// A table of marks, each with a box to tick.
+    Marks(Table),
 }
 
 /// A table; every row has as many cells as the head.
@@ -131,6 +133,7 @@ pub fn ticket(input: &TicketInput<'_>) -> Ticket {
     let parts = [measure(input), Some(pieces(input)), served(input), on_blank(input)]
         .into_iter()
         .flatten()
+        .chain([work::checks(input)])
         .chain(marks::parts(input))
         .chain(closing_parts(input, false));
     Ticket {
@@ -145,7 +148,7 @@ pub fn ticket(input: &TicketInput<'_>) -> Ticket {
 /// The parts after the tape readings.
 fn closing_parts(input: &TicketInput<'_>, is_nested: bool) -> impl Iterator<Item = Part> {
     let steps = work::steps(input, is_nested);
-    let work = [work::checks(input), steps, work::cautions(input)];
+    let work = [steps, work::cautions(input)];
     let bought = [hardware::part(input), supplies::part(input)].into_iter().flatten();
     [tools::part(input)].into_iter().chain(bought).chain(work)
 }

@@ -2,7 +2,7 @@
 
 use super::{
     Body, Part, Table, Ticket, TicketInput, closing_parts, girths, length_range, marks,
-    pieces_table, served, ticket,
+    pieces_table, served, ticket, work,
 };
 use crate::geom::Extent;
 use crate::layout::Mark;
@@ -19,6 +19,7 @@ pub fn nested(sizes: &[(&str, TicketInput<'_>)], range: &str) -> Option<Ticket> 
     let parts = [Part::new(largest, Word::Measure, Body::Lines(names)), pieces(sizes)?]
         .into_iter()
         .chain(served_by_each(sizes))
+        .chain([work::checks(largest)])
         .chain(readings(sizes))
         .chain(closing_parts(largest, true));
     Some(Ticket { parts: parts.collect(), ..ticket(largest) })

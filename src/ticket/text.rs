@@ -37,7 +37,7 @@ fn write_part(part: &Part, text: &mut String) {
                 let _ = writeln!(text, "  [ ] {check}");
             }
         }
-        Body::Table(table) => write_table(table, text),
+        Body::Table(table) | Body::Marks(table) => write_table(table, text),
     }
 }
 

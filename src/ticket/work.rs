@@ -1,10 +1,10 @@
 //! The order of work, what to check before it, and the cautions.
 
-use super::{Body, Part, TicketInput, hardware};
+use super::{Body, Hardware, Part, TicketInput, hardware};
 use crate::assembly::Assembly;
 use crate::geom::Length;
 use crate::job::{Feature, Form, Job, LiningHoles, TipShape};
-use crate::layout::{GuideShape, Mark, MarkKind};
+use crate::layout::{GuideShape, Layout, Mark, MarkKind};
 use crate::words::{Word, Wording};
 
 /// The part of a turn-back that is skived thin, from its end.
@@ -185,6 +185,24 @@ pub fn assumed(job: &Job, wording: Wording) -> Option<String> {
     });
     let all = each.collect::<Vec<_>>().join(", ");
     (!all.is_empty()).then(|| wording.fill(Word::Assumed, &[&all]))
+}
+
+/// The measures of the buckle that the holes were computed for, and what was only assumed, a
+/// sentence each.
+pub fn computed_for(job: &Job, layout: &Layout, wording: Wording) -> Vec<String> {
+    let buckles = hardware(job, layout).into_keys();
+    let buckle = buckles.filter_map(|kind| match kind {
+        Hardware::Buckle { inside, bar, reach } => {
+            let [inside, bar, reach] = [inside, bar, reach].map(|l| wording.near(l));
+            Some(wording.fill(Word::Buckle, &[&inside, &bar, &reach]))
+        }
+        _ => None,
+    });
+    let computed = buckle.map(|words| wording.fill(Word::ComputedFor, &[&words]));
+    let keys: Vec<&str> = job.assumed.iter().map(|one| one.key.as_str()).collect();
+    let keys = keys.join(", ");
+    let assumed = (!keys.is_empty()).then(|| wording.fill(Word::Assumed, &[&keys]));
+    computed.chain(assumed).collect()
 }
 
 /// The cautions; local rules come first. What every strap has is followed by the hazards of

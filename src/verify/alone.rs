@@ -7,6 +7,7 @@ use super::{Shown, rule};
 use crate::diagnostic::Finding;
 use hayro_interpret::kurbo::{PathEl, Point};
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::RangeInclusive;
 
 /// How far a scale bar may be off, as a part of its length, and a cross, in mm.
 const BAR: f64 = 2e-4;
@@ -14,21 +15,17 @@ const CROSS: f64 = 0.05;
 /// How far a correction may set a scale bar off, as a part of its length: a printer that is
 /// off by more than 8 % cannot be calibrated.
 const CORRECTED: f64 = 0.09;
-/// How far a numeral or a label stands from what it names, in mm.
+/// How far a numeral or a name stands from what it names, in mm.
 const NEAR: f64 = 8.0;
 /// How far the numerals of a row may be off their line, in mm.
 const IN_ROW: f64 = 0.2;
-/// How much farther the next cross is from the label of another, in mm.
-const APART: f64 = 2.0;
-/// The longest arm of a cross from end to end, in mm.
-const ARMS: f64 = 6.0;
+/// How long the arms of a cross are from end to end, in mm: the plus in a hole is smaller.
+const ARMS: RangeInclusive<f64> = 3.0..=6.0;
 
-/// The label of a cross and the middle of the cross.
-type Label<'a> = (&'a str, Point);
-
-/// A text, where it starts and where its last letter does.
+/// A text, where it starts and where its last letter does, and whether it is bold.
 struct Text {
     words: String,
+    is_bold: bool,
     start: Point,
     last: Point,
 }
@@ -123,10 +120,10 @@ impl<'a> Seen<'a> {
         let (mut texts, mut lines) = (Vec::new(), Vec::new());
         for drawing in &shown.page.drawings {
             match &drawing.ink {
-                Ink::Text { letters, .. } => {
+                Ink::Text { letters, bold, .. } => {
                     let words = letters.iter().map(|(letter, _)| letter).collect();
                     let (start, last) = (letters[0].1, letters[letters.len() - 1].1);
-                    texts.push(Text { words, start, last });
+                    texts.push(Text { words, is_bold: *bold > 0.0, start, last });
                 }
                 Ink::Stroke { path, dashes, .. } if dashes.is_empty() => {
                     if let [PathEl::MoveTo(from), PathEl::LineTo(to)] = *path.elements() {
@@ -139,94 +136,99 @@ impl<'a> Seen<'a> {
         Self { name: &shown.name, texts, lines }
     }
 
-    /// The scale bars. The numerals of one stand in a row, from `0` to such as `180 mm`, and
-    /// the bar runs from the one to the other.
+    /// The scale bars. The numerals of one stand in a row, from `0` to such as `180 mm` or
+    /// `7 in`, and the bar runs from the start of the one to the end of the other.
     fn bars(&self) -> Vec<Bar> {
+        // Those of bars are bold; a ticket has zeros and lengths too.
+        let bold = || self.texts.iter().filter(|t| t.is_bold);
         let zeros: Vec<Point> =
-            self.texts.iter().filter(|t| t.words == "0").map(|t| t.start).collect();
+            bold().filter(|t| t.words == "0").map(|t| t.start).collect();
         let mut all = Vec::new();
-        for Text { words, start: at, .. } in &self.texts {
-            let says = words.strip_suffix(" mm").and_then(|n| n.parse::<u32>().ok());
-            let Some(says) = says.map(f64::from).filter(|n| *n >= 50.0) else { continue };
+        for Text { words, last: at, .. } in bold() {
+            let (number, unit) = words.rsplit_once(' ').unwrap_or_default();
+            let unit = match unit {
+                "mm" => 1.0,
+                "in" => 25.4,
+                _ => continue,
+            };
+            let says = number.parse::<u32>().ok().map(|n| f64::from(n) * unit);
+            let Some(says) = says.filter(|n| *n >= 50.0) else { continue };
             let in_row =
                 |zero: &&Point| (zero.x - at.x).abs().min((zero.y - at.y).abs()) < IN_ROW;
             let zeros: Vec<&Point> = zeros.iter().filter(in_row).collect();
             if zeros.is_empty() {
                 continue;
             }
-            let is_along = |a: &Point, b: &Point| {
-                zeros.iter().any(|zero| a.distance(**zero) <= NEAR)
-                    && b.distance(*at) <= NEAR
+            let first = zeros.iter().copied();
+            let far = |a: &Point, b: &Point| {
+                let to_zero = first.clone().map(|zero| a.distance(*zero));
+                let worst = to_zero.fold(f64::INFINITY, f64::min).max(b.distance(*at));
+                (worst <= NEAR).then_some(worst)
             };
-            let line = self.lines.iter().find(|[a, b]| is_along(a, b) || is_along(b, a));
+            // Of several lines in reach the nearest one is the bar.
+            let lines = self.lines.iter().filter_map(|line| {
+                let [a, b] = line;
+                Some((far(a, b).or_else(|| far(b, a))?, line))
+            });
+            let line = lines.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, line)| line);
             all.push(Bar { says, length: line.map(|[a, b]| a.distance(*b)) });
         }
         all
     }
 
-    /// Every labelled cross: its label, such as `1a`, and its middle.
-    fn crosses(&self) -> Vec<Label<'_>> {
-        let is_arm = |[a, b]: &&[Point; 2]| a.distance(*b) <= ARMS;
-        let arms: Vec<&[Point; 2]> = self.lines.iter().filter(is_arm).collect();
+    /// The middle of every cross: of two lines that halve each other, level and upright.
+    fn crosses(&self) -> Vec<Point> {
+        let is_arm = |[a, b]: &&[Point; 2]| ARMS.contains(&a.distance(*b));
+        let arms = || self.lines.iter().filter(is_arm);
         let middle = |[a, b]: &[Point; 2]| a.midpoint(*b);
-        let mut all = Vec::new();
-        for Text { words, start, last } in
-            self.texts.iter().filter(|t| is_label(&t.words))
-        {
-            // The label stands beside its cross, on either side.
-            let off = |p: Point| p.distance(*start).min(p.distance(*last));
-            let is_cross = |one: &&&[Point; 2]| {
-                let own = middle(one);
-                let level = (one[0].y - one[1].y).abs() < 1e-3;
-                level
-                    && off(own) <= NEAR
-                    && arms.iter().any(|other| {
-                        let upright = (other[0].x - other[1].x).abs() < 1e-3;
-                        upright && middle(other).distance(own) < 1e-3
-                    })
+        let level = arms().filter(|[a, b]| (a.y - b.y).abs() < 1e-3).map(middle);
+        let upright: Vec<Point> =
+            arms().filter(|[a, b]| (a.x - b.x).abs() < 1e-3).map(middle).collect();
+        let meets = |at: &Point| upright.iter().any(|other| other.distance(*at) < 1e-3);
+        level.filter(meets).collect()
+    }
+
+    /// Every named join with the distance of its two crosses: the name stands between them,
+    /// beside the match line from the one to the other.
+    fn joins(&self) -> Vec<(&str, f64)> {
+        let crosses = self.crosses();
+        let pair = |text: &Text| {
+            let is_turned = (text.start.x - text.last.x).abs() < IN_ROW;
+            // How far off the line of the text, and how far along it from its start.
+            let off = |p: &Point| {
+                let by = *p - text.start;
+                if is_turned { (by.x.abs(), by.y) } else { (by.y.abs(), by.x) }
             };
-            let mut near: Vec<Point> =
-                arms.iter().filter(is_cross).map(|arm| middle(arm)).collect();
-            near.sort_by(|a, b| off(*a).total_cmp(&off(*b)));
-            match near.as_slice() {
-                // Where two crosses are about as near, nothing tells whose label it is.
-                [first, second, ..] if off(*second) - off(*first) < APART => {}
-                [first, ..] => all.push((words.as_str(), *first)),
-                [] => {}
-            }
-        }
-        all
+            let own = || crosses.iter().filter(|p| off(p).0 <= NEAR);
+            let before = own().filter(|p| off(p).1 < 0.0);
+            let after = own().filter(|p| off(p).1 > 0.0);
+            let before = before.max_by(|a, b| off(a).1.total_cmp(&off(b).1))?;
+            let after = after.min_by(|a, b| off(a).1.total_cmp(&off(b).1))?;
+            Some(before.distance(*after))
+        };
+        let named = self.texts.iter().filter_map(|text| Some((name(&text.words)?, text)));
+        named.filter_map(|(name, text)| Some((name, pair(text)?))).collect()
     }
 }
 
-/// `1a`, `12ab`: the number of a join and letters.
-fn is_label(text: &str) -> bool {
-    let letters = text.trim_start_matches(|c: char| c.is_ascii_digit());
-    let digits = text.len() - letters.len();
-    digits > 0 && !letters.is_empty() && letters.bytes().all(|b| b.is_ascii_lowercase())
+/// The strips that a join joins, at the end of its name: `1 + 2`.
+fn name(words: &str) -> Option<&str> {
+    let (before, later) = words.rsplit_once(" + ")?;
+    let earlier = before.rsplit_once(' ').map_or(before, |(_, number)| number);
+    let is_number = |n: &str| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit());
+    let start = words.len() - earlier.len() - " + ".len() - later.len();
+    (is_number(earlier) && is_number(later)).then(|| &words[start..])
 }
 
 /// Joins whose two crosses lie farther apart on one strip than on the other.
 fn joins(seen: &[Seen<'_>]) -> Vec<Finding> {
-    // The distances of crosses `a` and `b` of a join, each with its page.
-    let mut apart: BTreeMap<String, Vec<(f64, &str)>> = BTreeMap::new();
+    let mut apart: BTreeMap<&str, Vec<(f64, &str)>> = BTreeMap::new();
     for page in seen {
-        let crosses = page.crosses();
-        for (label, at) in &crosses {
-            let Some(join) = label.strip_suffix('a') else { continue };
-            let other = format!("{join}b");
-            let of = |name: &str| {
-                let own = crosses.iter().filter(|(l, _)| *l == name);
-                own.map(|(_, end)| *end).collect::<Vec<Point>>()
-            };
-            // Where both strips of a join lie on one page, nothing tells which is whose.
-            if let ([_], [end]) = (of(label).as_slice(), of(&other).as_slice()) {
-                let distance = end.distance(*at);
-                apart.entry(join.to_owned()).or_default().push((distance, page.name));
-            }
+        for (join, distance) in page.joins() {
+            apart.entry(join).or_default().push((distance, page.name));
         }
     }
-    let off = |(join, all): (String, Vec<(f64, &str)>)| {
+    let off = |(join, all): (&str, Vec<(f64, &str)>)| {
         let [(a, one), (b, two)] = all[..] else { return None };
         ((a - b).abs() > CROSS).then(|| {
             Finding::error(

@@ -187,34 +187,20 @@ impl Wording {
         }
     }
 
-    /// What a ruler may read: the ends of a window, the unit with the last of them if inches
-    /// are chosen. They are rounded into the window to 1/64 in, so that what is accepted is
-    /// no more than in millimetres; where no two of those lie in it, it is in millimetres.
-    pub fn window(self, window: Extent) -> [String; 2] {
+    /// What a ruler may read of `length`, the middle of `window`: `259.1 to 260.9`;
+    /// `± 1/32 in`, rounded into the window to 1/64 in so that what is accepted is no more
+    /// than in millimetres. A window that is narrower than that is in millimetres.
+    pub fn accepted(self, length: Length, window: Extent) -> String {
+        let within = (window.to - length).floor_to(Length::from_inch_64ths(1));
+        if self.units == Units::Inches && within > Length::ZERO {
+            return format!("± {}", self.unit(&bare(within.tape()), "in"));
+        }
         let [least, most] = [window.from, window.to].map(|l| self.number(l, 1));
-        match (self.units, self.inch_window(window)) {
-            (Units::Inches, Some(inches)) => inches,
-            (Units::Inches, None) => [least, self.unit(&most, "mm")],
-            (Units::Millimetres | Units::Both, _) => [least, most],
-        }
-    }
-
-    /// The same with millimetres, which are finer, behind the inches.
-    pub fn full_window(self, window: Extent) -> [String; 2] {
-        match (self.units, self.inch_window(window)) {
-            (Units::Inches, Some([from, to])) => {
-                let [least, most] = [window.from, window.to].map(|l| self.number(l, 1));
-                let mm = self.unit(&format!("{least}–{most}"), "mm");
-                [from, format!("{to} ({mm})")]
-            }
-            _ => self.window(window),
-        }
-    }
-
-    /// The least and the most 1/64 in within a window; `None` where they are not two.
-    fn inch_window(self, window: Extent) -> Option<[String; 2]> {
-        let (least, most) = (window.from.tape_64_up(), -(-window.to).tape_64_up());
-        (least < most).then(|| [bare(least.tape()), self.inches(most.tape())])
+        let most = match self.units {
+            Units::Inches => self.unit(&most, "mm"),
+            Units::Millimetres | Units::Both => most,
+        };
+        self.fill(Word::FromTo, &[&least, &most])
     }
 
     /// How far off something may be, `±1.6 mm`, `±5/64 in (1.6 mm)`: inches are rounded up.
@@ -238,11 +224,21 @@ impl Wording {
         }
     }
 
-    /// A tape reading beside a mark: millimetres without a unit, inches with theirs.
+    /// A tape reading beside a mark, without a unit: millimetres, or inches to the nearest 1/32
+    /// where they alone were chosen.
     pub fn reading(self, length: Length) -> String {
         match self.units {
-            Units::Millimetres => self.number(length, 1),
-            Units::Inches | Units::Both => self.length(length, 1),
+            Units::Inches => bare(length.tape_32()),
+            Units::Millimetres | Units::Both => self.number(length, 1),
+        }
+    }
+
+    /// A size beside a mark, without a unit: millimetres, or inches to the nearest 1/64 where
+    /// they alone were chosen.
+    pub fn bare(self, length: Length) -> String {
+        match self.units {
+            Units::Inches => bare(length.tape()),
+            Units::Millimetres | Units::Both => self.plain(length),
         }
     }
 
@@ -336,15 +332,13 @@ mod tests {
             assert_eq!(Length::from_nm(nm).both(), shown);
         }
         let window = Extent { from: um(1_098_800), to: um(1_101_200) };
-        assert_eq!(inches.window(window), ["43 17/64", "43 11/32 in"]);
-        let full = ["43 17/64", "43 11/32 in (1098.8–1101.2 mm)"];
-        assert_eq!(inches.full_window(window), full);
-        assert_eq!(both.full_window(window), ["1098.8", "1101.2"]);
-        // 169.9 mm are 428.1 of them, 170.1 mm 428.6, 170.4 mm 429.4.
-        for (to, most) in [(170_100, "170.1 mm"), (170_400, "170.4 mm")] {
-            let narrow = Extent { from: um(169_900), to: um(to) };
-            assert_eq!(inches.window(narrow), ["169.9", most]);
-            assert_eq!(inches.full_window(narrow), ["169.9", most]);
+        assert_eq!(mm.accepted(um(1_100_000), window), "1098.8 to 1101.2");
+        assert_eq!(both.accepted(um(1_100_000), window), "1098.8 to 1101.2");
+        // 1.2 mm are 3.02 of them, 0.9 mm 2.27, 0.3 mm none.
+        assert_eq!(inches.accepted(um(1_100_000), window), "± 3/64 in");
+        for (within, said) in [(900, "± 1/32 in"), (300, "253.7 to 254.3 mm")] {
+            let window = Extent::at(um(254_000)).grown(um(within));
+            assert_eq!(inches.accepted(um(254_000), window), said);
         }
     }
 

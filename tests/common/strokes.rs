@@ -16,6 +16,16 @@ pub(crate) fn cross_at(page: &Page, near: (f64, f64)) -> (f64, f64) {
     (upright.0, level.1)
 }
 
+/// The middle of the upright stroke that is expected `near` a place. Panics where there is none
+/// within 0.5 mm.
+pub(crate) fn upright_at(page: &Page, near: (f64, f64)) -> (f64, f64) {
+    let is_upright =
+        |[a, b]: &&[(f64, f64); 2]| (a.0 - b.0).abs() < 1e-6 && (a.1 - b.1).abs() > 3.0;
+    let middle =
+        |[a, b]: &[(f64, f64); 2]| (f64::midpoint(a.0, b.0), f64::midpoint(a.1, b.1));
+    nearest(page.lines.iter().filter(is_upright).map(middle), near)
+}
+
 /// The end of a stroke that is nearest to a place. Panics where there is none within
 /// 0.5 mm.
 pub(crate) fn end_at(page: &Page, near: (f64, f64)) -> (f64, f64) {

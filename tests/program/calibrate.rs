@@ -82,7 +82,7 @@ fn calibrate_and_draw_go_hand_in_hand() {
         &[
             "for printer front-desk: W×1.009224",
             "H×1.003135",
-            "cross A to cross B: 1100 mm",
+            "line A to line B: 1100 mm",
             "accept 1098.8 to 1101.2 mm",
             "by the printer file",
             "damp paper",
@@ -90,7 +90,7 @@ fn calibrate_and_draw_go_hand_in_hand() {
     );
     // The next reading is on a print for that file, and makes it surer.
     let mut next = READ;
-    [next[1], next[3], next[5], next[7]] = ["desk.pdf", "260 mm", "160 mm", "1100.3 mm"];
+    [next[1], next[3], next[5], next[7]] = ["desk.pdf", "260 mm", "150 mm", "1100.3 mm"];
     let kept = ["--printer", "front-desk.toml", "--note", "two", "--stock", "ivory"];
     let second = at(&[&next[..], &kept].concat());
     assert_eq!(second.code, Some(0), "{}", second.err);

@@ -193,7 +193,7 @@ fn nested_sizes_are_one_strip() {
     for words in [
         "size 34 in: girth",
         "size 38 in: girth",
-        "the ticket on",
+        "ticket",
         "rack-nested.pdf",
         "Choose one",
     ] {
@@ -220,14 +220,14 @@ fn nested_sizes_are_one_strip() {
 /// The longest of these belts shares no sheet with the others.
 #[test]
 fn a_common_file_is_named_after_its_sizes() {
-    let sizes = "stock.sizes=28 to 46 in by 2 in";
+    let sizes = "stock.sizes=28 to 50 in by 2 in";
     let folder = folder_with("rack.toml", RACK);
     let all = run(folder.path(), &["reprint", "rack.toml", "--all", "--set", sizes]);
     assert_eq!(all.code, Some(0), "{}", all.err);
-    let common = "rack-common-28-in-to-44-in.pdf";
+    let common = "rack-common-28-in-to-48-in.pdf";
     let path = folder.path().join("rack-sizes").join(common);
     assert!(is_pdf(&fs::read(path).unwrap()), "{}", all.err);
-    let last = "sheet 1 of sizes 28 in – 44 in: ";
+    let last = "sheet 1 of sizes 28 in – 48 in: ";
     assert!(all.err.contains(last) && !all.err.contains("---"), "{}", all.err);
 }
 

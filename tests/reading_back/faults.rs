@@ -11,7 +11,7 @@ use crate::common::samples;
 use lopdf::content::Operation;
 use lopdf::{Object, Stream, dictionary};
 use strapwright::export::pdf::pdf;
-use strapwright::geom::{Length, Point};
+use strapwright::geom::Point;
 use strapwright::layout::MarkKind;
 use strapwright::paginate::{Claim, Item};
 
@@ -200,7 +200,7 @@ pub(crate) const FAULTS: &[Fault] = &[
         });
     }),
     fault("a wrong numeral on a ruler", "ruler-wrong", 1, |file, drawn| {
-        let is_numeral = |text: &str| text.len() == 2 && text.ends_with('0');
+        let is_numeral = |claim: &Claim| matches!(claim, Claim::Numeral { .. });
         rewritten(file, drawn, is_numeral, |text| text.replace('0', "7"));
     }),
     fault("millimetre ticks moved by 0.1 mm", "ruler-wrong", 1, |file, _| {
@@ -222,10 +222,7 @@ pub(crate) const FAULTS: &[Fault] = &[
         file.edit(0, |all| widened(all, 2, 0.03));
     }),
     fault("a wrong reading beside a mark", "label-wrong", 1, |file, drawn| {
-        let is_reading = |text: &str| {
-            let last = text.rsplit_once(" · ").map_or("", |(_, last)| last);
-            last.ends_with(|c: char| c.is_ascii_digit()) && last.contains('.')
-        };
+        let is_reading = |claim: &Claim| matches!(claim, Claim::Reading { .. });
         rewritten(file, drawn, is_reading, |text| {
             let (rest, last) = text.split_at(text.len() - 1);
             format!("{rest}{}", if last == "0" { "4" } else { "0" })
@@ -244,27 +241,26 @@ pub(crate) const FAULTS: &[Fault] = &[
             moved(&mut all[bar.range], |x, y| (start.0 + (x - start.0) * 0.995, y));
         });
     }),
-    fault("a tick out of line", "ink-missing", 1, |file, _| {
+    fault("an end line out of line", "ink-missing", 1, |file, _| {
         file.edit(0, |all| {
             let bar = runs(all).into_iter().find(|r| is_bar(all, r)).unwrap();
-            let (x, y) = places(&all[bar.range.clone()])[0];
-            let at = x + 50.0 * PT;
+            let end = places(&all[bar.range.clone()])[1].0;
             moved(&mut all[bar.range], |px, py| {
-                let here = (px - at).abs() < 0.1 && py >= y - 0.1;
+                let here = px < end - 0.1 && px > end - 0.3 * PT;
                 (if here { px + 0.2 * PT } else { px }, py)
             });
         });
     }),
     fault("a cross dropped", "ink-missing", 2, |file, drawn| {
-        let cross = cross(file, drawn, "1a");
+        let cross = cross(file, drawn, "1 + 2 a");
         file.edit(0, |all| without(all, &cross));
     }),
     fault("a cross moved", "ink-missing", 2, |file, drawn| {
-        let cross = cross(file, drawn, "1a");
+        let cross = cross(file, drawn, "1 + 2 a");
         file.edit(0, |all| shifted(&mut all[cross.range], 0.1, 0.0));
     }),
     fault("a join moved", "ink-missing", 2, |file, drawn| {
-        for label in ["1a", "1b"] {
+        for label in ["1 + 2 a", "1 + 2 b"] {
             let cross = cross(file, drawn, label);
             file.edit(0, |all| shifted(&mut all[cross.range], 0.1, 0.0));
         }
@@ -301,7 +297,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     }),
     fault("a white box over a numeral", "ruler-wrong", 1, |file, drawn| {
         let (x, y) = a_claim(drawn, |claim| matches!(claim, Claim::Numeral { .. }));
-        file.edit(0, |all| all.extend(area(x - 2.0, y - 0.3, 4.0, 2.4, 1.0)));
+        file.edit(0, |all| all.extend(area(x - 2.0, y - 0.3, 4.0, 2.9, 1.0)));
     }),
     fault("a white box over an edge", "outline-off", 1, |file, drawn| {
         let tile = &drawn.set.sheets[0].tiles[0];
@@ -434,7 +430,10 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a numeral taken away", "ruler-wrong", 1, |file, drawn| {
         taken_away(file, drawn, |claim| matches!(claim, Claim::Numeral { .. }));
     }),
-    fault("the label of a cross taken away", "cross-odd", 2, |file, drawn| {
+    fault("the name of a join taken away", "cross-odd", 2, |file, drawn| {
+        taken_away(file, drawn, |claim| matches!(claim, Claim::Join { .. }));
+    }),
+    fault("the letter of a long check taken away", "cross-odd", 2, |file, drawn| {
         taken_away(file, drawn, |claim| matches!(claim, Claim::Cross { .. }));
     }),
     fault("the bar pushed off the page", "bar-missing", 1, |file, _| {
@@ -622,28 +621,20 @@ fn resized(file: &mut Open, by: f64) {
     }
 }
 
-/// Draws the sheets anew with one line of words on them changed: the first beside a strip
-/// that is as it is asked for.
+/// Draws the sheets anew with the first text changed that makes such a claim.
 fn rewritten(
     file: &mut Open,
     drawn: &Drawn,
-    is_wanted: impl Fn(&str) -> bool,
+    is_wanted: impl Fn(&Claim) -> bool,
     change: impl Fn(&str) -> String,
 ) {
     let mut set = drawn.set.clone();
-    // The numerals of the rulers and the words beside marks, not those of scale bars.
-    let sizes = [2_000, 2_200, 2_400].map(Length::from_um);
-    let words = set.sheets.iter_mut().flat_map(|s| {
-        let head = s.head;
-        s.items.iter_mut().skip(head)
-    });
-    let wanted = words.into_iter().find_map(|item| match item {
-        Item::Text { text, size, .. } if sizes.contains(size) && is_wanted(text) => {
-            Some(text)
-        }
+    let mut items = set.sheets.iter_mut().flat_map(|s| &mut s.items);
+    let text = items.find_map(|item| match item {
+        Item::Text { text, claim, .. } if is_wanted(claim) => Some(text),
         _ => None,
     });
-    let text = wanted.unwrap();
+    let text = text.unwrap();
     *text = change(text);
     *file = Open::file(&pdf(&set).unwrap());
 }
@@ -658,11 +649,12 @@ pub(crate) fn change_mark(file: &mut Open, change: impl FnOnce(&mut [Operation])
     });
 }
 
-/// The scale bar along the width: many strokes, the first long and level.
+/// The scale bar along the width: its two edges and its two end lines, the first long and
+/// level.
 fn is_bar(all: &[Operation], run: &Run) -> bool {
     let places = places(&all[run.range.clone()]);
     let (first, second) = (places[0], places[1]);
-    places.len() > 20
+    places.len() == 8
         && (first.1 - second.1).abs() < 1e-3
         && second.0 - first.0 > 100.0 * PT
 }
@@ -682,7 +674,10 @@ fn cross(file: &Open, drawn: &Drawn, label: &str) -> Run {
     let all = file.operations(0);
     let here = |r: &Run| {
         let (px, py) = middle(&all[r.range.clone()]);
-        places(&all[r.range.clone()]).len() == 4 && (px - x).abs() + (py - y).abs() < 0.1
+        (px - x).abs() + (py - y).abs() < 0.1
     };
-    runs(&all).into_iter().find(here).unwrap()
+    let mut parts = runs(&all).into_iter().filter(here);
+    let first = parts.next().unwrap();
+    let end = parts.next_back().unwrap().range.end;
+    Run { range: first.range.start..end, ..first }
 }

@@ -131,10 +131,13 @@ const TAKEN: &[&str] = &[
     "paginate::Item",
     "paginate::Layer",
     "paginate::Pen",
+    "paginate::ScaleBar",
     "paginate::Sheet",
     "paginate::TickRow",
     "paginate::Tile",
     "paginate::Tone",
+    "paginate::bold_stroke",
+    "words::Units",
 ];
 
 /// The paths that a file uses of its own crate, those in braces one by one.

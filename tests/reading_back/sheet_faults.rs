@@ -89,7 +89,9 @@ const SHEET_FAULTS: &[SheetFault] = &[
         paths.push(moved(&edge, MM / 10));
     }),
     ("an edge beside all tiles", "outline-off", |set| {
-        let far = Path::line(Point::new(MM * 40, MM * 16), Point::new(MM * 60, MM * 16));
+        // At the head.
+        let y = set.sheets[0].height - MM * 12;
+        let far = Path::line(Point::new(MM * 40, y), Point::new(MM * 60, y));
         strokes(set, Layer::Outline, &EDGES).remove(0).push(far);
     }),
     ("a fold line moved", "mark-missing", |set| {
@@ -118,7 +120,11 @@ const SHEET_FAULTS: &[SheetFault] = &[
         let last = text.pop().unwrap();
         text.push(if last == '9' { '0' } else { '9' });
     }),
-    ("a cross with the label of another", "cross-odd", |set| {
+    ("a join with the name of another", "cross-odd", |set| {
+        let (text, _) = text(set, |claim| matches!(claim, Claim::Join { .. }));
+        "JOIN 8 + 9".clone_into(text);
+    }),
+    ("a line with the letter of another", "cross-odd", |set| {
         let (text, _) = text(set, |claim| matches!(claim, Claim::Cross { .. }));
         "9z".clone_into(text);
     }),
@@ -134,7 +140,7 @@ const SHEET_FAULTS: &[SheetFault] = &[
         };
         without(
             &mut set.sheets[0],
-            |item| matches!(item, Item::Stroke { paths, .. } if paths.iter().all(is_cross)),
+            |item| matches!(item, Item::Stroke { paths, .. } if paths.first().is_some_and(is_cross)),
         );
     }),
     ("a bar that is not drawn", "bar-missing", |set| {
@@ -188,24 +194,41 @@ const SHEET_FAULTS: &[SheetFault] = &[
         let numerals: Vec<usize> = numerals.map(|(index, _)| index).collect();
         set.sheets[0].items.remove(numerals[numerals.len() / 2]);
     }),
-    ("a cross without its label", "cross-odd", |set| {
+    ("a cross without its black quarters", "cross-odd", |set| {
         let at = set.sheets[0].tiles[0].crosses[0].at;
+        let starts = |path: &Path<OnSheet>| path.start == at;
         without(
             &mut set.sheets[0],
-            |item| matches!(item, Item::Text { claim: Claim::Cross { at: own }, .. } if *own == at),
+            |item| matches!(item, Item::Fill { paths, .. } if paths.iter().all(starts)),
         );
     }),
-    ("cross A without its label", "cross-odd", |set| {
+    ("a join without its name", "cross-odd", |set| {
+        without(&mut set.sheets[0], |item| {
+            matches!(item, Item::Text { claim: Claim::Join { .. }, .. })
+        });
+    }),
+    ("line A that is not drawn", "cross-odd", |set| {
+        let tile = &set.sheets[0].tiles[0];
+        let at = tile.placement.apply(set.checks[0].from);
+        let is_line = |path: &Path<OnSheet>| {
+            path.start.x == at.x && path.end() == Point::new(at.x, at.y + MM * 2)
+        };
+        without(
+            &mut set.sheets[0],
+            |item| matches!(item, Item::Stroke { paths, .. } if paths.iter().all(is_line)),
+        );
+    }),
+    ("line A without its letter", "cross-odd", |set| {
         without(
             &mut set.sheets[0],
             |item| matches!(item, Item::Text { text, .. } if text == "A"),
         );
     }),
-    ("cross A at another place", "cross-odd", |set| set.checks[0].from.x += MM),
+    ("line A at another place", "cross-odd", |set| set.checks[0].from.x += MM),
     ("a hole without one arm of its cross", "mark-missing", |set| {
         let arms = strokes(set, Layer::Guides, &[Pen::Thin]);
         arms.into_iter().filter(|paths| is_arms(paths)).take(1).for_each(|paths| {
-            paths.pop();
+            paths.remove(0);
         });
     }),
     ("a hole's cross moved", "mark-missing", |set| {
@@ -232,7 +255,10 @@ const SHEET_FAULTS: &[SheetFault] = &[
         }
     }),
     ("a part of the centre line left out", "mark-missing", |set| {
-        strokes(set, Layer::Guides, &[Pen::Centre]).remove(0).pop();
+        let paths = strokes(set, Layer::Guides, &[Pen::Centre]).remove(0);
+        let length = |path: &Path<OnSheet>| path.end().x - path.start.x;
+        let longest = paths.iter().map(length).max();
+        paths.retain(|path| Some(length(path)) != longest);
     }),
     ("a bar without its last numeral", "bar-off", |set| {
         without(&mut set.sheets[0], |item| {
@@ -243,7 +269,7 @@ const SHEET_FAULTS: &[SheetFault] = &[
     ("a bar longer than its numerals say", "bar-off", |set| {
         let bar = set.sheets[0].bars[0];
         let longer = Point::new(bar.to.x + MM, bar.to.y);
-        for paths in strokes(set, Layer::Guides, &[Pen::Punch]) {
+        for paths in strokes(set, Layer::Guides, &[Pen::Frame]) {
             for path in
                 paths.iter_mut().filter(|p| p.start == bar.from && p.end() == bar.to)
             {
@@ -252,13 +278,12 @@ const SHEET_FAULTS: &[SheetFault] = &[
         }
         set.sheets[0].bars[0].to = longer;
     }),
-    ("a tick of a bar moved", "bar-off", |set| {
+    ("an end line of a bar moved", "bar-off", |set| {
         let bar = set.sheets[0].bars[0];
-        for paths in strokes(set, Layer::Guides, &[Pen::Punch]) {
-            for path in paths.iter_mut().filter(|p| p.start.y == bar.from.y) {
-                if path.end().x == path.start.x && path.start.x == bar.from.x + MM * 50 {
-                    *path = moved(path, Length::from_um(200));
-                }
+        let end = bar.to.x - Pen::Frame.width() / 2;
+        for paths in strokes(set, Layer::Guides, &[Pen::Frame]) {
+            for path in paths.iter_mut().filter(|p| p.start.x == end) {
+                *path = moved(path, Length::from_um(200));
             }
         }
     }),
@@ -290,12 +315,14 @@ fn rows(set: &mut SheetSet) -> Vec<&mut Vec<TickRow>> {
         .collect()
 }
 
-/// Whether lines are the arms of the cross of a hole: two level ones and two upright ones.
+/// Whether lines are the cross of a hole: four arms, and a plus in its middle or two in those of
+/// the ends of a slot.
 fn is_arms(paths: &[Path<OnSheet>]) -> bool {
     let is_level = |path: &Path<OnSheet>| path.start.y == path.end().y;
     let is_upright = |path: &Path<OnSheet>| path.start.x == path.end().x;
-    paths.iter().filter(|p| is_level(p)).count() == 2
-        && paths.iter().filter(|p| is_upright(p)).count() == 2
+    let level = paths.iter().filter(|p| is_level(p)).count();
+    let upright = paths.iter().filter(|p| is_upright(p)).count();
+    level == upright && [3, 4].contains(&level) && paths.len() == level * 2
 }
 
 #[test]

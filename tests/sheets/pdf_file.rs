@@ -34,7 +34,16 @@ fn text(words: &str, anchor: Anchor, turn: QuarterTurn) -> Item {
     let size = Length::from_mm(4);
     let text = words.to_owned();
     let (tone, claim) = (Tone::Black, Claim::None);
-    Item::Text { tone, at: at(100_000, 20_000), anchor, turn, size, text, claim }
+    Item::Text {
+        tone,
+        at: at(100_000, 20_000),
+        anchor,
+        turn,
+        size,
+        bold: false,
+        text,
+        claim,
+    }
 }
 
 fn sheet(number: usize) -> Sheet {
@@ -56,7 +65,7 @@ fn sheet(number: usize) -> Sheet {
         items: vec![
             Item::Fill { layer: Layer::Guides, tone: Tone::Light, paths: vec![box_] },
             stroke(Layer::Guides, Pen::Centre, vec![line.clone()]),
-            stroke(Layer::Guides, Pen::Faint, vec![line.clone()]),
+            stroke(Layer::Guides, Pen::Frame, vec![line.clone()]),
             stroke(Layer::Guides, Pen::Fold, vec![line]),
             stroke(Layer::Outline, Pen::Outline, vec![tip]),
             stroke(Layer::Punch, Pen::Punch, circles.to_vec()),
@@ -356,6 +365,7 @@ fn a_file_says_which_print_it_is() {
             joins: set.joins.clone(),
             sheets: set.sheets.iter().map(Sheet::bare).collect(),
             reused: set.reused.clone(),
+            crosses: Vec::new(),
         }
     );
     // No length that a strap cannot have comes back from a file.

@@ -73,13 +73,17 @@ fn nothing_of_it_is_lost(
     prop_assert!(tiles[0].stretch.from <= piece.extent.from);
     prop_assert!(tiles[tiles.len() - 1].stretch.to >= piece.extent.to);
     prop_assert_eq!(tiles.len(), joins.len() + 1);
+    let is_joined = |p: &usize| set.joins.iter().any(|(piece, _)| piece == p);
+    let before_it = (0..index).filter(is_joined).count();
     for (pair, (number, line)) in tiles.windows(2).zip(joins) {
         let (before, after) = (pair[0].stretch, pair[1].stretch);
         prop_assert!(after.from < line && line < before.to, "a gap at join {number}");
         let shared = before.to - after.from;
         prop_assert!(shared >= Length::from_mm(16), "{shared} at join {number}");
         for side in ["a", "b"] {
-            let label = format!("{number}{side}");
+            // The strips of the pieces before it have the numbers before its own.
+            let label =
+                format!("{} + {} {side}", number + before_it, number + before_it + 1);
             let of = |t: &Tile| {
                 let mut found = t.crosses.iter().filter(|c| c.label == label);
                 found.next().map(|c| (c.on_strap, t.placement.invert(c.at)))

@@ -11,7 +11,7 @@ use hayro::{PixmapSettings, RenderCache, RenderSettings, render};
 use strapwright::export::pdf::pdf;
 use strapwright::geom::{Length, Point, Sheet as OnSheet};
 use strapwright::layout::{Layout, Shape};
-use strapwright::paginate::{SheetSet, Tile};
+use strapwright::paginate::{Pen, SheetSet, Tile};
 
 /// Pixels a point: 600 to the inch.
 const SCALE: f32 = 600.0 / 72.0;
@@ -99,13 +99,39 @@ impl Printed {
         centre
     }
 
-    /// Where the arms of a cross meet: each from the ink beside the middle, where there is
-    /// nothing but that arm.
+    /// How much of an area about a place is black, and its edges: left, right, low and high.
+    fn black(&self, about: (f64, f64), half: (f64, f64)) -> (f64, [f64; 4]) {
+        let (mut sum, mut count) = (0.0, 0.0);
+        let (inf, reach) = (f64::INFINITY, MM_PER_PIXEL / 2.0);
+        let mut edges = [inf, -inf, inf, -inf];
+        self.each_pixel(about, half, |(x, y), dark| {
+            sum += dark / 255.0;
+            count += 1.0;
+            let [left, right, low, high] = edges;
+            edges = [
+                left.min(x - reach),
+                right.max(x + reach),
+                low.min(y - reach),
+                high.max(y + reach),
+            ];
+        });
+        (sum / count, edges)
+    }
+
+    /// The middle of a cross. Its black quarters end at the far edges of its arms: above at the
+    /// left edge of the upright one, below at its right edge, and so with the level one. A
+    /// match line ends 1 mm off the middle.
     fn cross(&self, about: Point<OnSheet>) -> (f64, f64) {
         let (x, y) = (mm(about.x), mm(about.y));
-        let upright = [1.1, -1.1].map(|d| self.ink((x, y + d), (0.6, 0.6)).0);
-        let level = [1.1, -1.1].map(|d| self.ink((x + d, y), (0.6, 0.6)).1);
-        (f64::midpoint(upright[0], upright[1]), f64::midpoint(level[0], level[1]))
+        let (upper, [left, right, ..]) = self.black((x - 0.25, y + 0.6), (0.45, 0.25));
+        let first = right - upper * (right - left);
+        let (lower, [left, right, ..]) = self.black((x + 0.25, y - 0.6), (0.45, 0.25));
+        let second = left + lower * (right - left);
+        let (after, [.., low, high]) = self.black((x + 0.6, y - 0.25), (0.25, 0.45));
+        let third = high - after * (high - low);
+        let (before, [.., low, high]) = self.black((x - 0.6, y + 0.25), (0.25, 0.45));
+        let fourth = low + before * (high - low);
+        (f64::midpoint(first, second), f64::midpoint(third, fourth))
     }
 }
 
@@ -154,7 +180,7 @@ fn rasterised(set: &SheetSet) -> Vec<Printed> {
 /// The two crosses of a join on a tile, `a` first, as the pixels have them.
 fn crosses(tile: &Tile, sheet: &Printed, join: usize) -> [(f64, f64); 2] {
     ["a", "b"].map(|side| {
-        let label = format!("{join}{side}");
+        let label = format!("{join} + {} {side}", join + 1);
         let cross = tile.crosses.iter().find(|c| c.label == label);
         sheet.cross(cross.expect("both crosses of the join").at)
     })
@@ -211,23 +237,24 @@ fn hold_against_the_layout(name: &str, paper: &str, layout: &Layout, set: &Sheet
     }
 }
 
-/// Both ends of both scale bars by the middle of their end ticks.
+/// Both ends of both scale bars by the middles of their end lines, which lie half their width
+/// within.
 fn bars(name: &str, printed: &Printed, sheet: &strapwright::paginate::Sheet) {
     assert_eq!(sheet.bars.len(), 2, "{name}: a bar along each edge");
     let wide = sheet.width > sheet.height;
     for (bar, along_width) in sheet.bars.iter().zip([true, false]) {
         let ends = [bar.from, bar.to].map(|p| {
             let (x, y) = (mm(p.x), mm(p.y));
-            // Beside the bar's own line, where there is only the end tick.
+            // Beside the bar, where there is only the end line.
             if along_width {
-                printed.ink((x, y + 0.6), (0.5, 0.25)).0
+                printed.ink((x, y - 0.6), (0.5, 0.25)).0
             } else {
-                printed.ink((x - 0.6, y), (0.25, 0.5)).1
+                printed.ink((x + 0.6, y), (0.25, 0.5)).1
             }
         });
         let length =
             if along_width { bar.to.x - bar.from.x } else { bar.to.y - bar.from.y };
-        let error = ends[1] - ends[0] - mm(length);
+        let error = ends[1] - ends[0] - (mm(length) - mm(Pen::Frame.width()));
         assert!(error.abs() < WITHIN, "{name}: a bar is {error:.4} mm off");
         let least = if along_width == wide { 200 } else { 150 };
         assert!(length >= Length::from_mm(least), "{name}: a bar of only {length}");

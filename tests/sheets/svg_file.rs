@@ -119,14 +119,23 @@ impl Page {
 
     /// Asserts that a level and an upright stroke have their middle at `at`.
     fn has_cross(&self, at: Place, about: &str) {
-        for axis in [0, 1] {
+        self.has_strokes(at, &[0, 1], about);
+    }
+
+    /// Asserts that an upright stroke has its middle at `at`.
+    fn has_upright(&self, at: Place, about: &str) {
+        self.has_strokes(at, &[1], about);
+    }
+
+    fn has_strokes(&self, at: Place, axes: &[usize], about: &str) {
+        for &axis in axes {
             let is_arm = |[a, b]: &[Place; 2]| {
                 let middle = [0, 1].map(|i| f64::midpoint(a[i], b[i]));
                 (a[1 - axis] - b[1 - axis]).abs() < 1e-4
                     && (a[axis] - b[axis]).abs() > 3.0
                     && far(middle, at) < WITHIN
             };
-            assert!(self.lines.iter().any(is_arm), "{about}: no cross at {at:?}");
+            assert!(self.lines.iter().any(is_arm), "{about}: no stroke at {at:?}");
         }
     }
 }
@@ -281,7 +290,9 @@ fn a_correction_multiplies_places_and_sizes_about_the_middle() {
         for page in &sample.pages {
             let pens: Vec<f64> =
                 page.layer("punch").iter().filter_map(|element| element.pen).collect();
-            let off = pens.iter().any(|pen| (pen - 0.25).abs() > 1e-4);
+            let widths = [Pen::Punch, Pen::Target].map(|pen| mm(pen.width()));
+            let is_a_pen = |pen: &f64| widths.iter().any(|w| (pen - w).abs() < 1e-4);
+            let off = !pens.iter().all(is_a_pen);
             assert!(!off, "lines are not multiplied: {pens:?}");
         }
     }
@@ -364,7 +375,7 @@ fn outlines_are_where_the_layout_has_them() {
     }
 }
 
-/// Crosses of joins, crosses A and B, and both bars.
+/// Crosses of joins, lines A and B, and both bars.
 #[test]
 fn guides_are_where_the_set_has_them() {
     let mut crosses = 0;
@@ -380,7 +391,7 @@ fn guides_are_where_the_set_has_them() {
                 for tile in tiles {
                     for at in [check.from, check.to] {
                         if tile.stretch.holds(Extent { from: at.x, to: at.x }) {
-                            page.has_cross(place(tile.placement.apply(at)), about);
+                            page.has_upright(place(tile.placement.apply(at)), about);
                         }
                     }
                 }

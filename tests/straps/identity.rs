@@ -208,6 +208,7 @@ proptest! {
 /// A name written backwards is as wide as before, so that every word stays where it was.
 #[test]
 fn renaming_changes_nothing_on_the_sheets_but_the_name() {
+    let mut shown = 0;
     for template in template::REGISTER {
         let table: Table = template.text.parse().unwrap();
         let backwards = |name: String| (name.clone(), name.chars().rev().collect());
@@ -221,13 +222,13 @@ fn renaming_changes_nothing_on_the_sheets_but_the_name() {
         };
         let (mut old_items, mut new_items) = (items(&one), items(&two));
         let renamed = new_items.iter_mut().map(|item| restored(item, &two, &new));
-        let shown = renamed.filter(|is_new| *is_new).count();
+        shown += renamed.filter(|is_new| *is_new).count();
         for item in &mut old_items {
             _ = restored(item, &one, &Renaming::new());
         }
-        assert!(shown > 0, "{}: the new names stand on the sheets", template.name);
         assert_eq!(old_items, new_items, "{}", template.name);
     }
+    assert!(shown > 20, "{shown} new names stand on the sheets");
 }
 
 /// Puts the old names back into a text, and a word in place of the print's own name; whether
@@ -330,8 +331,8 @@ fn the_words_of_a_user_stay_as_they_are() {
     );
     assert!(texts.iter().any(|text| text == "front"), "{texts:?}");
     assert!(!texts.iter().any(|text| text.contains("Vorderteil")), "{texts:?}");
-    // The feature is named by the template, and so is translated.
-    assert!(texts.iter().any(|text| text.contains("Verstelllöcher")), "{texts:?}");
+    // The piece is named by the template, and so is translated.
+    assert!(texts.iter().any(|text| text == "Riemen"), "{texts:?}");
 }
 
 /// Marks of two rows on one piece have numbers of their own.

@@ -6,7 +6,7 @@ use super::points;
 use crate::export::page::arc::curves;
 use crate::export::page::{PageTransform, text_start};
 use crate::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
-use crate::paginate::{Item, Layer, Pen, Scaling, Sheet, TickRow, Tone};
+use crate::paginate::{Item, Layer, Pen, Scaling, Sheet, TickRow, Tone, bold_stroke};
 
 /// A row with more ticks than this is drawn in parts, each from its own place: a reader that
 /// adds up dashes in 32 bits is then off by less than 0.01 mm.
@@ -26,6 +26,8 @@ pub(super) fn content(
         pen: None,
         tone: None,
         size: None,
+        is_bold: false,
+        miter: Miter::OfLines,
         in_text: false,
     };
     for item in &sheet.items {
@@ -35,15 +37,33 @@ pub(super) fn content(
     drawing.out.0
 }
 
+/// What the pen of the state is set for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Stroked {
+    Lines(Pen),
+    /// The edges of bold letters of a tone and a size.
+    Letters(Tone, Length),
+}
+
+/// How sharp corners may be (ISO 32000-1:2008, 8.4.3.5): a mitre at a sharp corner of a bold
+/// letter would be a thorn; 10 is what a page begins with.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Miter {
+    OfLines,
+    OfLetters,
+}
+
 /// The content so far, and the state that it leaves.
 struct Drawing<'a> {
     out: ContentStream,
     glyph_ids: &'a GlyphIds,
     transform: PageTransform,
     layer: Option<Layer>,
-    pen: Option<Pen>,
+    pen: Option<Stroked>,
     tone: Option<Tone>,
     size: Option<Length>,
+    is_bold: bool,
+    miter: Miter,
     in_text: bool,
 }
 
@@ -55,9 +75,18 @@ impl Drawing<'_> {
                 self.tick_rows(*layer, *pen, tick_rows);
             }
             Item::Fill { layer, tone, paths } => self.fill(*layer, *tone, paths),
-            Item::Text { tone, at, anchor, turn, size, text, .. } if !text.is_empty() => {
+            Item::Text { tone, at, anchor, turn, size, bold, text, .. }
+                if !text.is_empty() =>
+            {
                 let start = text_start(text, *size, *at, *anchor, *turn);
-                self.text(*tone, start, *turn, *size, text);
+                self.enter_layer(Layer::Text);
+                if !self.in_text {
+                    self.out.operator("BT");
+                    self.in_text = true;
+                }
+                self.set_tone(*tone);
+                self.set_bold(bold.then_some((*tone, *size)));
+                self.text(start, *turn, *size, text);
             }
             Item::Text { .. } => {}
         }
@@ -67,7 +96,7 @@ impl Drawing<'_> {
         self.enter_layer(layer);
         self.leave_text();
         let dashes = pen.dashes();
-        if self.pen != Some(pen) {
+        if self.pen != Some(Stroked::Lines(pen)) {
             self.out.numbers(&[grey(pen.tone())], "G");
             self.out.numbers(&[points(pen.width())], "w");
             self.out.0.push(b'[');
@@ -75,7 +104,8 @@ impl Drawing<'_> {
                 self.out.number(points(*dash));
             }
             self.out.operator("] 0 d");
-            self.pen = Some(pen);
+            self.set_miter(Miter::OfLines);
+            self.pen = Some(Stroked::Lines(pen));
         }
         // Many straight strokes, those of a scale bar say, are painted at once.
         let solid = dashes.is_empty();
@@ -170,20 +200,7 @@ impl Drawing<'_> {
         }
     }
 
-    fn text(
-        &mut self,
-        tone: Tone,
-        at: Point<OnSheet>,
-        turn: QuarterTurn,
-        size: Length,
-        text: &str,
-    ) {
-        self.enter_layer(Layer::Text);
-        if !self.in_text {
-            self.out.operator("BT");
-            self.in_text = true;
-        }
-        self.set_tone(tone);
+    fn text(&mut self, at: Point<OnSheet>, turn: QuarterTurn, size: Length, text: &str) {
         if self.size != Some(size) {
             self.out.0.extend_from_slice(format!("/{} ", font::id().0).as_bytes());
             self.out.numbers(&[points(size)], "Tf");
@@ -199,6 +216,35 @@ impl Drawing<'_> {
         if self.tone != Some(tone) {
             self.out.numbers(&[grey(tone)], "g");
             self.tone = Some(tone);
+        }
+    }
+
+    fn set_miter(&mut self, miter: Miter) {
+        if self.miter != miter {
+            self.miter = miter;
+            let limit = match miter {
+                Miter::OfLines => "10 M",
+                Miter::OfLetters => "3 M",
+            };
+            self.out.operator(limit);
+        }
+    }
+
+    /// Whether a pen goes along the edges of the letters too (ISO 32000-1:2008, 9.3.6).
+    fn set_bold(&mut self, bold: Option<(Tone, Length)>) {
+        let pen = bold.map(|(tone, size)| Stroked::Letters(tone, size));
+        if let Some((tone, size)) = bold
+            && self.pen != pen
+        {
+            self.out.numbers(&[grey(tone)], "G");
+            self.out.numbers(&[points(bold_stroke(size))], "w");
+            self.out.operator("[] 0 d");
+            self.set_miter(Miter::OfLetters);
+            self.pen = pen;
+        }
+        if self.is_bold != bold.is_some() {
+            self.is_bold = bold.is_some();
+            self.out.operator(if self.is_bold { "2 Tr" } else { "0 Tr" });
         }
     }
 

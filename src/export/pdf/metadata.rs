@@ -3,7 +3,9 @@
 
 use crate::export::ExportError;
 use crate::fit::{MeasurementUncertainty, RulerClass};
-use crate::geom::{Extent, Length, Placement, Point, QuarterTurn, Ratio};
+use crate::geom::{
+    Extent, Length, Placement, Point, QuarterTurn, Ratio, Sheet as OnSheet,
+};
 use crate::paginate::{
     Correction, Factor, Gauge, PrintSettings, ReusedSheet, Sheet, SheetSet, Tile,
 };
@@ -18,6 +20,7 @@ const PAPER: &str = "StrapwrightPaper";
 const JOINS: &str = "StrapwrightJoins";
 const SHEETS: &str = "StrapwrightSheets";
 const KEPT: &str = "StrapwrightKept";
+const CROSSES: &str = "StrapwrightCrosses";
 const SETTINGS: &str = "StrapwrightSettings";
 const GAUGE: &str = "StrapwrightGauge";
 
@@ -47,6 +50,9 @@ pub struct PrintMetadata {
     pub sheets: Vec<Sheet>,
     /// The sheets of other prints that complete it.
     pub reused: Vec<ReusedSheet>,
+    /// Every cross of a join in the file: its sheet, its place on it, and the strips that it
+    /// joins with a letter that tells the two crosses apart, `1 + 2 a`.
+    pub crosses: Vec<(usize, Point<OnSheet>, String)>,
 }
 
 impl PrintMetadata {
@@ -63,6 +69,14 @@ impl PrintMetadata {
             joins: set.joins.clone(),
             sheets,
             reused: set.reused.clone(),
+            crosses: set
+                .sheets
+                .iter()
+                .flat_map(|s| {
+                    s.tiles.iter().flat_map(|t| &t.crosses).map(move |c| (s, c))
+                })
+                .map(|(s, c)| (s.number, c.at, c.label.clone()))
+                .collect(),
         }
     }
 
@@ -70,6 +84,10 @@ impl PrintMetadata {
     pub(super) fn write(&self, info: &mut Dictionary) {
         let joins = self.joins.iter().map(|(piece, x)| format!("{piece} {}", x.nm()));
         let reused = self.reused.iter().map(|k| format!("{} {}", k.sheet, k.print));
+        let crosses = self.crosses.iter();
+        let crosses = crosses.map(|(sheet, at, name)| {
+            format!("{sheet} {} {} {name}", at.x.nm(), at.y.nm())
+        });
         let settings = serde_json::to_string(&Settings::new(&self.settings));
         let gauge = self.gauge.as_ref().and_then(|g| serde_json::to_string(g).ok());
         for (key, words) in [
@@ -81,6 +99,7 @@ impl PrintMetadata {
             (JOINS, joins.collect::<Vec<_>>().join("; ")),
             (SHEETS, self.sheets.iter().map(encode).collect::<Vec<_>>().join("; ")),
             (KEPT, reused.collect::<Vec<_>>().join("; ")),
+            (CROSSES, crosses.collect::<Vec<_>>().join("; ")),
         ] {
             if !words.is_empty() {
                 info.set(key, text_string(&words));
@@ -125,6 +144,12 @@ impl PrintMetadata {
         let reused = pairs(KEPT).into_iter().filter_map(|(sheet, print)| {
             Some(ReusedSheet { print, sheet: sheet.parse().ok()? })
         });
+        let crosses = pairs(CROSSES).into_iter().filter_map(|(sheet, rest)| {
+            let (x, rest) = rest.split_once(' ')?;
+            let (y, name) = rest.split_once(' ')?;
+            let [x, y] = [x, y].map(|n| n.parse().ok().and_then(Length::try_from_nm));
+            Some((sheet.parse().ok()?, Point::new(x?, y?), name.to_owned()))
+        });
         let said = |key| entry(key).unwrap_or_default();
         let settings = serde_json::from_str::<Settings>(&said(SETTINGS));
         let settings = settings.ok().and_then(Settings::settings);
@@ -138,6 +163,7 @@ impl PrintMetadata {
             joins: joins.collect(),
             sheets: said(SHEETS).split("; ").filter_map(decode).collect(),
             reused: reused.collect(),
+            crosses: crosses.collect(),
         })
     }
 

@@ -1,38 +1,57 @@
-//! The scale bars: as long as fits along two edges, to be measured with a ruler.
+//! The scale bars: as long as fits below the head and along the left edge, to be measured with
+//! a ruler over the outer edges of their end lines.
 //!
-//! Millimetres on one side of the line, inches on the other. The first and the last tick
-//! bound a whole number of 10 mm. Between two numerals stands which readings to accept.
+//! A bar is a row of blocks. It has no ticks, so that it is not taken for a ruler.
 
-use super::super::canvas::{Canvas, Clearance, TextItem, cap_height};
-use super::super::item::{Anchor, Claim, Layer, Pen};
-use super::super::page::{BOTTOM_BAR, LEFT_BAR, Page};
+use super::super::canvas::{Canvas, Clearance, TextItem, points};
+use super::super::item::{Anchor, Claim, Layer, Pen, Tone};
+use super::super::page::Page;
+use super::super::run::Run;
 use super::super::sheet::ScaleBar;
+use super::line;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
-use crate::words::Word;
+use crate::words::{Units, Word};
 
-/// Kept free at both ends for the last numeral.
-const ENDS: Length = Length::from_um(5_500);
-const SIZE: Length = Length::from_um(2_100);
-const TICK: Length = Length::from_mm(1);
-const LONG_TICK: Length = Length::from_um(1_300);
-const TO_NUMERAL: Length = Length::from_um(1_700);
-const TEN: Length = Length::from_mm(10);
-const FIFTY: Length = Length::from_mm(50);
-/// Between numerals and other text, which stands just above the ticks.
-const AIR: Clearance = Clearance { ink: Length::ZERO, text: Length::from_mm(2) };
+/// From the top of the page's area to the lower edge of the bar, less than the head by this.
+const ABOVE_TILES: Length = Length::from_um(12_300);
+/// Kept free at both ends of a bar along the width, and along the height; for whole inches, of
+/// which one more than needed is lost, less.
+const ENDS: [Length; 2] = [Length::from_mm(5), Length::from_um(1_500)];
+const INCH_ENDS: Length = Length::from_um(2_600);
+/// From the left of the page's area to the bar along the height.
+const FROM_LEFT: Length = Length::from_um(3_900);
+const HIGH: Length = Length::from_um(2_400);
+/// How far an end line goes beyond the blocks, toward the words.
+const BEYOND: Length = Length::from_mm(1);
+/// Height of the pointers at the end lines, and half their width.
+const POINTER: Length = Length::from_um(1_100);
+/// From the bar to the base line of its words.
+const TO_WORDS: [Length; 2] = [Length::from_um(4_000), Length::from_um(3_600)];
+/// Sizes of the words.
+const SIZES: [Length; 2] = [points(110), points(95)];
+const SMALL: Length = points(80);
+/// Kept for the length of the bar beside that in the other unit.
+const BESIDE_LENGTH: Length = Length::from_mm(16);
+/// A shorter bar has no end in the other unit.
+const SHORT: Length = Length::from_mm(100);
+const BLOCK: Length = Length::from_mm(20);
 const INCH: Length = Length::from_inches(1);
+const AIR: Clearance = Clearance { ink: Length::ZERO, text: Length::from_mm(2) };
 
 /// Where a bar lies: along the width, or along the height.
 #[derive(Clone, Copy)]
 struct Bar {
+    /// Its index on the sheet.
+    n: usize,
     from: Point<OnSheet>,
     length: Length,
     turn: QuarterTurn,
+    units: Units,
 }
 
 impl Bar {
-    /// The point `along` the bar and `up` from it, as its numerals are read.
+    /// The point `along` the bar and `up` from it, as its words are read.
     fn at(self, along: Length, up: Length) -> Point<OnSheet> {
         match self.turn {
             QuarterTurn::None => Point::new(self.from.x + along, self.from.y + up),
@@ -40,13 +59,15 @@ impl Bar {
         }
     }
 
-    fn tick(self, along: Length, up: Length) -> Path<OnSheet> {
-        Path::line(self.at(along, Length::ZERO), self.at(along, up))
+    fn line(self, from: (Length, Length), to: (Length, Length)) -> Path<OnSheet> {
+        let (a, b) = (self.at(from.0, from.1), self.at(to.0, to.1));
+        line(a.x, a.y, b.x, b.y)
     }
 
-    fn text(self, along: Length, up: Length, text: &str) -> TextItem {
-        let item = TextItem::new(self.at(along, up), Anchor::Middle, SIZE, text);
-        TextItem { turn: self.turn, ..item }
+    fn text(self, along: Length, up: Length, anchor: Anchor, text: &str) -> TextItem {
+        TextItem::new(self.at(along, up), anchor, SIZES[self.n], text)
+            .turned(self.turn)
+            .bold()
     }
 }
 
@@ -56,74 +77,117 @@ pub(super) fn draw(
     page: Page,
     measuring: MeasurementUncertainty,
 ) -> Vec<ScaleBar> {
-    let [width, height] = place(page);
-    let drawn = [(0, width), (1, height)].map(|(n, bar)| (bar, draw_bar(canvas, bar, n)));
-    drawn
-        .map(|(bar, drawn)| {
-            write_window(canvas, bar, drawn.window(measuring));
-            drawn
-        })
-        .to_vec()
-}
-
-/// Writes which readings to accept, in the last gap between numerals that has room.
-fn write_window(canvas: &mut Canvas, bar: Bar, window: Extent) {
-    let wording = canvas.wording;
-    let [least, most] = wording.window(window);
-    let text = wording.fill(Word::AcceptOnBar, &[&least, &most]);
-    let gaps = (0..=bar.length.nm() / FIFTY.nm()).rev();
-    let middles = gaps.map(|n| (FIFTY * n + (FIFTY * (n + 1)).min(bar.length)) / 2);
-    canvas.write_first(middles.map(|middle| bar.text(middle, TO_NUMERAL, &text)), AIR);
+    let bars = place(page, canvas.wording.units);
+    bars.map(|bar| draw_bar(canvas, bar, measuring)).to_vec()
 }
 
 /// The lengths of the bars along the width and the height.
-pub(in super::super) fn bar_lengths(page: Page) -> [Length; 2] {
-    place(page).map(|bar| bar.length)
+pub(in super::super) fn bar_lengths(page: Page, units: Units) -> [Length; 2] {
+    place(page, units).map(|bar| bar.length)
 }
 
-fn place(page: Page) -> [Bar; 2] {
-    let all = page.printable();
-    // The bar on the left starts above the one at the bottom.
-    let tiles = page.tile_area();
-    let height = Extent { from: tiles.y.from + ENDS / 2, to: tiles.y.to - ENDS };
-    let bar = |x, y, room: Length, turn| Bar {
-        from: Point::new(x, y),
-        length: room.max(Length::ZERO).floor_to(TEN),
-        turn,
+fn place(page: Page, units: Units) -> [Bar; 2] {
+    let (all, tiles) = (page.printable(), page.tile_area());
+    let bar = |n: usize,
+               whole: Length,
+               turn,
+               from: fn(Length, Length) -> Point<OnSheet>,
+               at,
+               start| {
+        let (ends, step): (Length, Length) = match units {
+            Units::Inches => (ENDS[n].min(INCH_ENDS), INCH),
+            Units::Millimetres | Units::Both => (ENDS[n], BLOCK / 2),
+        };
+        let length = (whole - ends * 2).max(Length::ZERO).floor_to(step);
+        let from = from(start + (whole - length) / 2, at);
+        Bar { n, from, length, turn, units }
     };
-    let (left, bottom) = (all.x.from + LEFT_BAR / 2, all.y.from + BOTTOM_BAR / 2);
-    let width = all.x.grown(-ENDS);
+    let below = tiles.y.to + ABOVE_TILES;
+    let along = |x, y| Point::new(x, y);
+    let up = |y, x| Point::new(x, y);
     [
-        bar(width.from, bottom, width.length(), QuarterTurn::None),
-        bar(left, height.from, height.length(), QuarterTurn::Left),
+        bar(0, all.x.length(), QuarterTurn::None, along, below, all.x.from),
+        bar(
+            1,
+            tiles.y.length(),
+            QuarterTurn::Left,
+            up,
+            all.x.from + FROM_LEFT,
+            tiles.y.from,
+        ),
     ]
 }
 
-/// Draws the bar of index `n` on its sheet.
-fn draw_bar(canvas: &mut Canvas, bar: Bar, n: usize) -> ScaleBar {
-    let claim = |along: Length, unit: Length| Claim::Bar { bar: n, along, unit };
-    let [from, to] = [Length::ZERO, bar.length].map(|along| bar.at(along, Length::ZERO));
-    let mut paths = vec![Path::line(from, to)];
-    for n in 0..=bar.length.nm() / TEN.nm() {
-        let left = bar.length - TEN * n;
-        let is_end = left == Length::ZERO;
-        let is_numbered = n % 5 == 0 || is_end;
-        paths.push(bar.tick(TEN * n, if is_numbered { LONG_TICK } else { TICK }));
-        // Closer to the end there is no room beside the last numeral.
-        if is_end || is_numbered && left >= TEN * 2 {
-            let unit = if is_end { " mm" } else { "" };
-            let text = bar.text(TEN * n, TO_NUMERAL, &format!("{}{unit}", n * 10));
-            canvas.write(text.claiming(claim(TEN * n, Length::from_mm(1))));
-        }
+fn draw_bar(
+    canvas: &mut Canvas,
+    bar: Bar,
+    measuring: MeasurementUncertainty,
+) -> ScaleBar {
+    let (zero, length) = (Length::ZERO, bar.length);
+    let [from, to] = [zero, length].map(|along| bar.at(along, zero));
+    let is_inch = bar.units == Units::Inches;
+    let block = if is_inch { INCH } else { BLOCK };
+    let starts = (0..).map(|i| (i, block * i)).take_while(|(_, start)| *start < length);
+    // The blocks go up and down in turn.
+    let blocks = starts.map(|(i, start)| {
+        let (low, high) = if i % 2 == 0 { (zero, HIGH / 2) } else { (HIGH / 2, HIGH) };
+        let end = (start + block).min(length);
+        Path::rectangle(bar.at(start, low), bar.at(end, high))
+    });
+    canvas.fill(Layer::Guides, Tone::Black, blocks.collect());
+    let inside = Pen::Frame.width() / 2;
+    let end_line = |along| bar.line((along, -BEYOND), (along, HIGH));
+    let edges = [zero, HIGH].map(|up| bar.line((zero, up), (length, up)));
+    let mut lines = edges.to_vec();
+    lines.extend([inside, length - inside].map(end_line));
+    let pointer = |along| {
+        let tip = Path::from(bar.at(along, HIGH));
+        let far = HIGH + POINTER;
+        tip.line_to(bar.at(along - POINTER / 2, far))
+            .line_to(bar.at(along + POINTER / 2, far))
+            .close()
+    };
+    let pointers = vec![pointer(zero), pointer(length)];
+    // The other unit has an end of its own, at a whole inch that leaves room for both lengths.
+    let inches = (length - BESIDE_LENGTH).floor_to(INCH);
+    if bar.units == Units::Both && length >= SHORT {
+        lines.push(end_line(inches - inside));
+        let claim = Claim::Bar { bar: bar.n, along: inches, unit: INCH };
+        let text = format!("{} in", inches.nm() / INCH.nm());
+        let text = bar.text(inches, -TO_WORDS[bar.n], Anchor::End, &text);
+        canvas.write(text.claiming(claim));
     }
-    let inches = bar.length.nm() / INCH.nm();
-    let below = -(LONG_TICK + cap_height(SIZE));
-    for n in 0..=inches {
-        paths.push(bar.tick(INCH * n, -TICK));
-        let unit = if n == inches { " in" } else { "" };
-        let text = bar.text(INCH * n, below, &format!("{n}{unit}"));
-        canvas.write(text.claiming(claim(INCH * n, INCH)));
+    canvas.stroke(Layer::Guides, Pen::Frame, lines);
+    canvas.fill(Layer::Guides, Tone::Black, pointers);
+    let drawn = ScaleBar { from, to };
+    let down = -TO_WORDS[bar.n];
+    let (unit, name) = if is_inch { (INCH, "in") } else { (Length::from_mm(1), "mm") };
+    let said = format!("{} {name}", length.nm() / unit.nm());
+    for (along, anchor, text) in
+        [(zero, Anchor::Start, "0"), (length, Anchor::End, said.as_str())]
+    {
+        let claim = Claim::Bar { bar: bar.n, along, unit };
+        canvas.write(bar.text(along, down, anchor, text).claiming(claim));
     }
-    canvas.stroke(Layer::Guides, Pen::Punch, paths);
-    ScaleBar { from, to }
+    write_middle(canvas, bar, &said, drawn.window(measuring));
+    drawn
+}
+
+/// Writes how long the bar is and what to accept, as fully as there is room between its ends.
+fn write_middle(canvas: &mut Canvas, bar: Bar, said: &str, window: Extent) {
+    let wording = canvas.wording;
+    let accepted = wording.accepted(bar.length, window);
+    let accept = wording.fill(Word::Accept, &[&accepted]);
+    let is = wording.fill(Word::BarIs, &[&said]);
+    let middle = bar.at(bar.length / 2, -TO_WORDS[bar.n]);
+    let full = SIZES[bar.n];
+    let run = |bold: &str, rest: &str, size| {
+        let text = |words: &str| TextItem::new(middle, Anchor::Start, size, words);
+        let parts = vec![text(bold).bold(), text(rest)];
+        Run::new(middle, Anchor::Middle, bar.turn, parts)
+    };
+    let runs = [run(&is, &accept, full), run("", &accept, full), run("", &accept, SMALL)];
+    if !canvas.write_first_run(runs, AIR) {
+        canvas.write_run(run("", &accepted, SMALL));
+    }
 }

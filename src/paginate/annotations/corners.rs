@@ -17,5 +17,5 @@ pub(in super::super) fn draw(canvas: &mut Canvas) {
             paths.push(corner.line_to(Point::new(cx, cy + up)));
         }
     }
-    canvas.stroke(Layer::Guides, Pen::Thin, paths);
+    canvas.stroke(Layer::Guides, Pen::Punch, paths);
 }

@@ -1,191 +1,258 @@
-//! The header of a sheet, to be read at arm's length.
+//! The head of a sheet, to be read at arm's length: how to print it, which sheet it is, and of
+//! which print.
 
 use super::super::Print;
-use super::super::canvas::{Canvas, TextItem, shorten};
+use super::super::canvas::{Canvas, TextItem, points, shorten};
 use super::super::checks::StripCheck;
-use super::super::item::Anchor;
+use super::super::item::{Anchor, Layer, Pen};
+use super::super::run::Run;
 use super::super::sheet::ReusedSheet;
 use super::super::wrap::{add_words, unbroken_words};
 use super::super::{Heading, PrintedSizes};
-use crate::geom::{Length, Point};
-use crate::job::FeatureId;
-use crate::layout::{Copies, Layout, MarkKind, Piece};
+use super::{key_plan, line};
+use crate::geom::{Extent, Length, Point, QuarterTurn};
 use crate::lettering;
-use crate::words::{Units, Word, Wording};
+use crate::words::{Word, Wording};
 
-const TITLE: Length = Length::from_mm(4);
-const TEXT: Length = Length::from_mm(3);
-const SMALL: Length = Length::from_um(2_400);
-const SMALLER: Length = Length::from_um(2_250);
-/// Six points: nothing in the header is smaller.
-const SMALLEST: Length = Length::from_um(2_117);
-/// The most lines of the smallest size.
-const MAX_LINES: usize = 3;
-const INSET: Length = Length::from_mm(4);
+/// From the margins at both sides to the words.
+const INSET: Length = Length::from_mm(5);
 const BETWEEN: Length = Length::from_mm(4);
+/// Sizes of how to print, best first.
+const FIRST: [Length; 4] = [points(240), points(220), points(200), points(180)];
+const SHEET: Length = points(160);
+/// Sizes of the sentence, with its most lines.
+const SENTENCE: [(Length, usize); 3] =
+    [(points(100), 2), (points(90), 2), (points(80), 3)];
+/// Sizes of the title, best first.
+const TITLES: [Length; 3] = [points(130), points(115), points(100)];
+/// The narrowest that a title is cut off to.
+const LEAST_TITLE: Length = Length::from_mm(15);
+/// Sizes of the facts, and of the long check beside them.
+const FACTS: [(Length, Length); 4] = [
+    (points(100), points(110)),
+    (points(90), points(100)),
+    (points(85), points(90)),
+    (points(80), points(80)),
+];
+/// Base lines below the margin: of the first row, and of the row below it on a high head.
+const FIRST_BASE: Length = Length::from_um(8_500);
+const SECOND_BASE: Length = Length::from_um(17_700);
+/// Above the tiles: the base line of the title, and the line below it.
+const TITLE_BASE: Length = Length::from_um(2_700);
+const RULE: Length = Length::from_um(1_200);
 /// The widest that a printer's name is written.
 const PRINTER: Length = Length::from_mm(30);
-/// The most pieces whose lengths are given.
-const MAX_LENGTHS: usize = 3;
-/// Base lines below the top margin, by the number of lines below the title: that of the
-/// title, then theirs.
-const BASES: [&[Length]; 3] = [
-    &[Length::from_um(5_200), Length::from_um(10_000)],
-    &[Length::from_um(4_600), Length::from_um(8_300), Length::from_um(11_100)],
-    &[
-        Length::from_um(3_500),
-        Length::from_um(6_100),
-        Length::from_um(8_600),
-        Length::from_um(11_100),
-    ],
-];
 
-/// Writes title and wearer, and below them which sheet of which print this is; all of it
-/// left of `right`.
-pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize, right: Length) {
-    let heading = print.request.heading;
+/// Draws the head of the sheet of this index, counted from 0.
+pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize) {
+    let page = print.plan.page;
     let all = canvas.printable();
-    let left = all.x.from + INSET;
-    let room = right - BETWEEN - left;
-    let below =
-        HeaderText::fit(&sheet_facts(print, index), job_facts(print, index), room);
-    let bases = BASES[below.lines.len().clamp(1, BASES.len()) - 1];
-    let text = |x, base: Length, size, text: &str| {
-        TextItem::new(Point::new(x, all.y.to - base), Anchor::Start, size, text)
-    };
-    let mut wearer = heading.wearer.trim().to_owned();
-    let mut title_room = room;
-    if !wearer.is_empty() {
-        wearer = heading.wording.fill(Word::For, &[&wearer]);
-        // A long name may take half of the line, and more if the title leaves it.
-        let wanted = lettering::width(&wearer, TEXT);
-        title_room = room - BETWEEN - wanted.min((room - BETWEEN) / 2);
-    }
-    let title = shorten(heading.title.trim(), TITLE, title_room);
-    let used = lettering::width(&title, TITLE);
-    let gap = if used > Length::ZERO { used + BETWEEN } else { Length::ZERO };
-    let wearer = shorten(&wearer, TEXT, room - gap);
-    for (x, size, words) in [(left, TITLE, title), (left + gap, TEXT, wearer)] {
-        if !words.is_empty() {
-            canvas.write(text(x, bases[0], size, &words));
-        }
-    }
-    for (words, base) in below.lines.iter().zip(&bases[1..]) {
-        canvas.write(text(left, *base, below.size, words));
-    }
-}
-
-/// Which sheet of which print this is and how to print it, most important first.
-fn sheet_facts(print: &Print<'_>, index: usize) -> Vec<String> {
-    let heading = print.request.heading;
-    let wording = heading.wording;
-    let number = format!("{}/{}", index + 1, print.plan.sheets.len());
+    let room = all.x.grown(-INSET);
+    let wording = print.request.heading.wording;
     let is_fitted = print.scaling.as_ref().is_some_and(|s| s.fitted);
     let scale = if is_fitted { Word::PrintFitted } else { Word::PrintAtFull };
-    let mut facts = vec![
-        format!("{} {number}", wording.say(Word::Sheet)),
-        wording.say(scale).to_owned(),
-        print.fingerprint.clone(),
-        print.request.paper.name().to_owned(),
-    ];
-    if let Some(scaling) = &print.scaling {
-        let printer = shorten(&scaling.printer, SMALL, PRINTER);
-        let named = wording.fill(Word::ForPrinter, &[&printer]);
-        facts.push(wording.labelled(&named, &scaling.token()));
-    }
-    facts.push(sizes(heading));
-    facts.retain(|fact| !fact.is_empty());
-    facts
-}
-
-/// What the ticket says too, in reading order, each with its rank: where there is no room,
-/// the highest rank is left out first.
-fn job_facts(print: &Print<'_>, index: usize) -> Vec<(u8, String)> {
-    let heading = print.request.heading;
-    let mut facts = Vec::new();
-    // Sheets that several sizes have in common cannot say what holds for one of them: its
-    // length, and how far apart its crosses are.
-    if !matches!(heading.sizes, PrintedSizes::Common(_)) {
-        facts.extend(lengths(print).map(|l| (2, l)));
-        let is_here =
-            |piece| print.plan.sheets[index].iter().any(|t| t.span.index == piece);
-        let rank = |check: &StripCheck| if is_here(check.piece) { 0 } else { 4 };
-        let checks = print.checks.iter();
-        facts.extend(checks.map(|c| (rank(c), c.sentence(heading.wording))));
-    }
-    facts.extend(print.punches.clone().map(|punches| (1, punches)));
-    if !heading.serves.is_empty() {
-        facts.push((3, heading.serves.clone()));
-    }
-    facts
-}
-
-/// The lines below the title.
-struct HeaderText {
-    size: Length,
-    lines: Vec<String>,
-}
-
-impl HeaderText {
-    /// Sizes of the type, best first; whether facts about the job begin a new line; and the
-    /// most lines.
-    const STYLES: [(Length, bool, usize); 5] = [
-        (TEXT, false, 1),
-        (SMALL, true, 2),
-        (SMALLER, true, 2),
-        (SMALLEST, true, MAX_LINES),
-        (SMALLEST, false, MAX_LINES),
-    ];
-
-    /// Sets all facts in the best style that has room for them. Where none has, facts about
-    /// the job are left out, and the type is the smallest.
-    fn fit(sheet: &[String], mut job: Vec<(u8, String)>, room: Length) -> Self {
-        let mut styles = Self::STYLES.as_slice();
-        loop {
-            let set = |&(size, apart, most)| {
-                let text = Self::set(sheet, &job, room, size, apart);
-                (text.lines.len() <= most).then_some(text)
-            };
-            if let Some(text) = styles.iter().find_map(set) {
-                return text;
+    let scale = wording.say(scale);
+    let sheets = print.plan.sheets.len();
+    let number = wording.fill(Word::SheetOf, &[&(index + 1), &sheets]);
+    let first = all.y.to - FIRST_BASE;
+    let number_wide = lettering::width(&number, SHEET);
+    // Where both have no room on one row, which sheet it is goes to the next.
+    let both =
+        |size| lettering::width(scale, size) + BETWEEN + number_wide <= room.length();
+    let alone = |size| lettering::width(scale, size) <= room.length();
+    let size = |fits: &dyn Fn(Length) -> bool| FIRST.into_iter().find(|size| fits(*size));
+    let beside = size(&both);
+    let size = beside.or_else(|| size(&alone)).unwrap_or(FIRST[FIRST.len() - 1]);
+    let at = |x, y| Point::new(x, y);
+    canvas.write(TextItem::new(at(room.from, first), Anchor::Start, size, scale).bold());
+    let second = all.y.to - SECOND_BASE;
+    let number_base = if beside.is_some() { first } else { second };
+    let number = TextItem::new(at(room.to, number_base), Anchor::End, SHEET, &number);
+    canvas.write(number.bold());
+    let (row, base) = if page.has_low_head() {
+        let from = room.from + lettering::width(scale, size) + BETWEEN;
+        (Extent { from, to: room.to - number_wide - BETWEEN }, first)
+    } else if beside.is_some() {
+        (room, second)
+    } else {
+        (Extent { to: room.to - number_wide - BETWEEN, ..room }, second)
+    };
+    let mut facts = facts(print);
+    if !page.has_low_head() && beside.is_some() {
+        // Between how to print and which sheet it is, all but the code have room.
+        let code = facts.pop();
+        facts.reverse();
+        let words = facts.join(" · ");
+        let from = room.from + lettering::width(scale, size) + BETWEEN;
+        let free = room.to - number_wide - BETWEEN - from;
+        let fits = |size: &Length| lettering::width(&words, *size) <= free;
+        let own = FACTS.into_iter().map(|(size, _)| size).find(fits);
+        match own {
+            Some(size) => {
+                let text = TextItem::new(at(from, first), Anchor::Start, size, &words);
+                canvas.write(text);
+                facts.clear();
             }
-            let Some((last, _)) = job.iter().enumerate().max_by_key(|(_, fact)| fact.0)
-            else {
-                let mut text = Self::set(sheet, &job, room, SMALLEST, false);
-                text.lines.truncate(MAX_LINES);
-                return text;
-            };
-            job.remove(last);
-            styles = &Self::STYLES[3..];
+            None => facts.reverse(),
+        }
+        facts.extend(code);
+    }
+    write_title(canvas, print, index, &facts);
+    write_sentence(canvas, print, index, row, base);
+}
+
+/// Writes what to do, and draws the key plan beside it, as far as there is room.
+fn write_sentence(
+    canvas: &mut Canvas,
+    print: &Print<'_>,
+    index: usize,
+    room: Extent,
+    base: Length,
+) {
+    let heading = print.request.heading;
+    let wording = heading.wording;
+    let mut sentence = wording.say(Word::NoFitting).to_owned();
+    if let Some(scaling) = &print.scaling {
+        let printer = shorten(&scaling.printer, FACTS[0].0, PRINTER);
+        let named = wording.fill(Word::ForPrinter, &[&printer]);
+        let how = if scaling.fitted { Word::FitAgain } else { Word::NoFittingShort };
+        let named = wording.labelled(&named, &scaling.token());
+        sentence = format!("{named}. {}", wording.say(how));
+    }
+    let set = |&(size, most): &(Length, usize)| {
+        let lines = balanced(&sentence, size, room.length(), most)?;
+        Some((size, lines))
+    };
+    let mut plan_from = room.from;
+    if let Some((size, lines)) = SENTENCE.iter().find_map(set) {
+        let widths = lines.iter().map(|line| lettering::width(line, size));
+        plan_from += widths.max().unwrap_or_default() + BETWEEN;
+        let leading = size.times(115, 100);
+        let above = i64::try_from(lines.len()).unwrap_or(1) - 1;
+        // Three lines begin as high as two, and end lower.
+        let mut y = base + leading.times(above * 2, 3).min(leading * above);
+        for line in lines {
+            canvas.write(TextItem::new(
+                Point::new(room.from, y),
+                Anchor::Start,
+                size,
+                &line,
+            ));
+            y -= leading;
         }
     }
-
-    /// Sets the facts in lines. With `apart`, those about the job begin a new line.
-    fn set(
-        sheet: &[String],
-        job: &[(u8, String)],
-        room: Length,
-        size: Length,
-        apart: bool,
-    ) -> Self {
-        let mut lines = Vec::new();
-        for fact in sheet {
-            // A fact about the sheet is broken only where it is wider than a line.
-            let fits = lettering::width(fact, size) <= room;
-            let words = if fits { vec![fact.clone()] } else { words(fact) };
-            add_words(&mut lines, words, " · ", size, room);
-        }
-        let mut rest = if apart { Vec::new() } else { std::mem::take(&mut lines) };
-        for (_, fact) in job {
-            add_words(&mut rest, words(fact), " · ", size, room);
-        }
-        lines.extend(rest);
-        Self { size, lines }
+    // Sheets for several sizes have no one strap to show.
+    if !matches!(heading.sizes, PrintedSizes::Common(_)) {
+        let room = Extent { from: plan_from, to: room.to };
+        key_plan::draw(canvas, print, index, room, base - Length::from_um(700));
     }
 }
 
-fn words(fact: &str) -> Vec<String> {
-    unbroken_words(fact.split_whitespace(), |word| {
+/// A text in at most so many lines, none much longer than the others; `None` where it takes
+/// more.
+fn balanced(text: &str, size: Length, room: Length, most: usize) -> Option<Vec<String>> {
+    let set = |room| {
+        let mut lines = Vec::new();
+        add_words(&mut lines, words(text), " ", size, room);
+        let fits = lines.iter().all(|line| lettering::width(line, size) <= room);
+        (fits && lines.len() <= most).then_some(lines)
+    };
+    let step = Length::from_mm(2);
+    let steps = room.nm() / step.nm();
+    (0..=steps).map(|i| step * i).chain([room]).find_map(set)
+}
+
+/// Writes title, wearer and print at the left, and the long check at the right.
+fn write_title(canvas: &mut Canvas, print: &Print<'_>, index: usize, facts: &[String]) {
+    let page = print.plan.page;
+    let all = canvas.printable();
+    let room = all.x.grown(-INSET);
+    let floor = all.y.to - page.head();
+    let rule =
+        line(all.x.from + INSET - BETWEEN / 4, floor + RULE, room.to, floor + RULE);
+    canvas.stroke(Layer::Guides, Pen::Thin, vec![rule]);
+    let heading = print.request.heading;
+    let checks = checks(print, index);
+    let base = floor + TITLE_BASE;
+    let (left, right) = (Point::new(room.from, base), Point::new(room.to, base));
+    let title = heading.title.trim();
+    // The facts that matter least come first, and leave first.
+    let tries = (0..facts.len()).flat_map(|gone| FACTS.map(|sizes| (gone, sizes)));
+    let wide = |size| lettering::width(title, size);
+    let tries: Vec<_> = tries.collect();
+    let smallest = TITLES[TITLES.len() - 1];
+    let whole = TITLES.map(|size| (size, wide(size)));
+    let cut = (smallest, wide(smallest).min(LEAST_TITLE));
+    let titles = whole.into_iter().chain([cut]);
+    let tries = titles.flat_map(|title| tries.iter().map(move |t| (*t, title)));
+    let tries: Vec<_> = tries.collect();
+    // Where there is no room for all long checks, the last are on the ticket alone.
+    let counts = (1..=checks.len()).rev().chain([0]);
+    let tries = counts.flat_map(|n| tries.iter().map(move |t| (n, *t)));
+    let mut last = None;
+    for (n, ((gone, (small, large)), (size, wanted))) in tries {
+        let check = |(long, rest): &(String, String)| {
+            let text = |words: &str| TextItem::new(right, Anchor::Start, large, words);
+            [text(long).bold(), text(rest)]
+        };
+        let check = checks[..n].iter().flat_map(check).collect();
+        let check = Run::new(right, Anchor::End, QuarterTurn::None, check);
+        let mut facts: Vec<&str> = facts[gone..].iter().map(String::as_str).collect();
+        facts.reverse();
+        let facts = TextItem::new(left, Anchor::Start, small, &facts.join(" · "));
+        let free = room.length() - check.width() - facts.width() - BETWEEN * 2;
+        last = Some((facts, check, free, size));
+        if free >= wanted {
+            break;
+        }
+    }
+    if let Some((facts, check, free, size)) = last {
+        let title = shorten(title, size, free.max(Length::ZERO));
+        let title = TextItem::new(left, Anchor::Start, size, &title).bold();
+        let run = Run::new(left, Anchor::Start, QuarterTurn::None, vec![title, facts]);
+        canvas.write_run(run);
+        canvas.write_run(check);
+    }
+}
+
+/// What print this is: what matters least first.
+fn facts(print: &Print<'_>) -> Vec<String> {
+    let heading = print.request.heading;
+    let wording = heading.wording;
+    let wearer = heading.wearer.trim();
+    let wearer = (!wearer.is_empty()).then(|| wording.fill(Word::For, &[&wearer]));
+    let paper = print.request.paper.name().to_owned();
+    let sizes = sizes(heading);
+    let code = wording.fill(Word::PrintCode, &[&print.fingerprint]);
+    let all = wearer.into_iter().chain([paper, sizes, code]);
+    all.filter(|fact| !fact.is_empty()).collect()
+}
+
+/// What to measure on the joined pieces of this sheet: what it must be, and what to accept.
+/// Pieces that must be as long share an entry.
+fn checks(print: &Print<'_>, index: usize) -> Vec<(String, String)> {
+    let heading = print.request.heading;
+    let wording = heading.wording;
+    // Sheets that several sizes have in common cannot say what holds for one of them.
+    if matches!(heading.sizes, PrintedSizes::Common(_)) {
+        return Vec::new();
+    }
+    if print.checks.is_empty() {
+        return vec![(wording.say(Word::NoJoins).to_owned(), String::new())];
+    }
+    let tiles = &print.plan.sheets[index];
+    let is_here = |check: &&StripCheck| tiles.iter().any(|t| t.span.index == check.piece);
+    let mut own: Vec<&StripCheck> = print.checks.iter().filter(is_here).collect();
+    own.dedup_by(|b, a| (a.length, a.window) == (b.length, b.window));
+    let words = own.iter().enumerate().map(|(nth, check)| {
+        // One has said how it is meant.
+        if nth == 0 { check.words(wording) } else { check.short_words(wording) }
+    });
+    words.collect()
+}
+
+fn words(text: &str) -> Vec<String> {
+    unbroken_words(text.split_whitespace(), |word| {
         matches!(word.trim_end_matches([',', ';']), "mm" | "in" | "%")
     })
 }
@@ -208,95 +275,4 @@ fn reused_sheets(reused: &[ReusedSheet], wording: Wording) -> String {
         wording.fill(Word::WithSheet, &[&sheets.join(", "), &own[0].print])
     });
     own.collect::<Vec<_>>().join(", ")
-}
-
-/// The length of the only piece, or of the first few by name, end to end.
-fn lengths(print: &Print<'_>) -> Option<String> {
-    let layout = print.request.layout;
-    let wording = print.request.heading.wording;
-    let flat = |p: &Piece| wording.length(p.extent.length(), 1);
-    let named = |copies: &Copies<'_>| {
-        let name = wording.name(copies.name);
-        let times = match copies.pieces.len() {
-            1 => String::new(),
-            n => format!("{n} × "),
-        };
-        format!("{times}{name} {}", flat(&copies.pieces[0]))
-    };
-    let lengths = match layout.pieces.as_slice() {
-        [] => return None,
-        [piece] => flat(piece),
-        _ => {
-            let all = layout.copies();
-            all.iter().take(MAX_LENGTHS).map(named).collect::<Vec<_>>().join(", ")
-        }
-    };
-    Some(wording.fill(Word::FlatLength, &[&lengths]))
-}
-
-/// What to punch with: each feature's diameters, `Ø turn-back 4, size-holes 4.8 mm`.
-pub(in super::super) fn punches(layout: &Layout, wording: Wording) -> Option<String> {
-    let mut used: Vec<(FeatureId, Length)> = Vec::new();
-    for mark in layout.pieces.iter().flat_map(|p| &p.marks) {
-        let punch = (mark.feature, mark.y_extent().length());
-        let is_round = mark.is_punched() && mark.kind != MarkKind::Slot;
-        if is_round && !used.contains(&punch) {
-            used.push(punch);
-        }
-    }
-    let size = |across| match wording.units {
-        Units::Millimetres => wording.plain(across),
-        Units::Inches | Units::Both => wording.size(across),
-    };
-    let named = used
-        .iter()
-        .map(|(id, across)| (wording.name(&layout.features[id.0]), size(*across)))
-        .map(|(name, size)| format!("{name} {size}"));
-    let named: Vec<String> = named.collect();
-    let unit = if wording.units == Units::Millimetres { " mm" } else { "" };
-    (!named.is_empty()).then(|| format!("Ø {}{unit}", named.join(", ")))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn lines(room: i64) -> HeaderText {
-        let text = |s: &str| s.to_owned();
-        let sheet = ["sheet 1/2", "Print at 100 %", "54BF-F5FF", "A4"].map(text);
-        let facts = [
-            (2, "flat strap 1110 mm end to end"),
-            (0, "cross A to cross B: 1100 mm"),
-            (4, "cross A2 to cross B2: 300 mm"),
-            (1, "Ø turn-back 4, size-holes 4.8 mm"),
-            (3, "girth 800 mm to 900 mm"),
-        ];
-        let facts = facts.map(|(rank, fact)| (rank, text(fact))).to_vec();
-        HeaderText::fit(&sheet, facts, Length::from_mm(room))
-    }
-
-    #[test]
-    fn a_head_grows_lines_and_then_loses_what_the_ticket_says_too() {
-        let wide = lines(300);
-        assert_eq!((wide.size, wide.lines.len()), (TEXT, 1));
-        let two = lines(180);
-        assert_eq!((two.size, two.lines.len()), (SMALL, 2));
-        assert_eq!(two.lines[0], "sheet 1/2 · Print at 100 % · 54BF-F5FF · A4");
-        let three = lines(100);
-        assert_eq!((three.size, three.lines.len()), (SMALLEST, 3));
-        assert!(three.lines[2].ends_with("girth 800 mm to 900 mm"), "{:?}", three.lines);
-        let narrow = lines(50);
-        assert_eq!(narrow.size, SMALLEST);
-        assert_eq!(
-            narrow.lines,
-            [
-                "sheet 1/2 · Print at 100 % · 54BF-F5FF · A4",
-                "flat strap 1110 mm end to end · cross A to cross B:",
-                "1100 mm · Ø turn-back 4, size-holes 4.8 mm",
-            ]
-        );
-        let least = lines(30).lines;
-        assert_eq!(least[..2], ["sheet 1/2 · Print at 100 %", "54BF-F5FF · A4"]);
-        assert_eq!(least[2..], ["cross A to cross B: 1100 mm"]);
-    }
 }

@@ -1,128 +1,86 @@
-//! The key plan: a small picture of the whole strap, with the tiles of this sheet marked.
-//!
-//! Here alone lengths are scaled.
+//! The key plan: every strip of the print in order, those of this sheet black.
 
 use super::super::Print;
-use super::super::canvas::{Area, Canvas, TextItem, cap_height};
+use super::super::canvas::{Canvas, TextItem, cap_height, points};
 use super::super::item::{Anchor, Layer, Pen, Tone};
-use super::super::page::HEADER;
 use super::super::plan::PlacedTile;
-use super::super::tiling::Join;
 use crate::geom::{Extent, Length, Path, Point};
-use crate::lettering;
+use crate::words::Word;
 
-const WIDEST: Length = Length::from_mm(90);
-const INSET: Length = Length::from_mm(4);
-const SIZE: Length = Length::from_um(2_200);
-const THINNEST: Length = Length::from_um(1_600);
-const THICKEST: Length = Length::from_um(4_000);
-/// Kept free between the rows of two pieces.
-const BETWEEN: Length = Length::from_um(600);
-/// From a picture to the number below it.
-const TO_NUMBER: Length = Length::from_um(700);
-/// More pieces than this are not shown.
-const MAX_PIECES: usize = 3;
+const WIDEST: Length = Length::from_mm(82);
+/// The least width of the plan; it is left out where there is less.
+pub(super) const LEAST: Length = Length::from_mm(40);
+const HIGH: Length = Length::from_um(5_200);
+/// Between two pieces.
+const BETWEEN: Length = Length::from_mm(3);
+const KEY: Length = points(90);
+const ABOUT: Length = points(80);
+const TO_ABOUT: Length = Length::from_mm(1);
 
-/// Draws the key plan at the right of the header and returns its left edge.
-pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize) -> Length {
-    let all = canvas.printable();
-    let width = WIDEST.min(all.x.length().times(3, 10));
-    let right = all.x.to - INSET;
-    let pieces = &print.request.layout.pieces;
-    let longest = pieces.iter().map(|p| p.extent.length()).max();
-    let Some(longest) = longest.filter(|l| *l > Length::ZERO) else { return right };
-    let rows = pieces.len().min(MAX_PIECES);
-    let height = HEADER - Length::from_mm(2);
-    let pitch = height / i64::try_from(rows).unwrap_or(1);
-    let top = all.y.to - Length::from_mm(1);
-    let mut middle = top - pitch / 2;
-    for (piece, own) in pieces.iter().enumerate().take(rows) {
-        let is_wide = print.plan.lengthwise_joins.iter().any(|(p, _)| *p == piece);
-        let scaled = own.width.times(width.nm(), longest.nm());
-        let high = pitch - BETWEEN;
-        let picture = Picture {
-            left: right - width,
-            middle,
-            scale: (width.nm(), longest.nm()),
-            thick: if is_wide {
-                high
-            } else {
-                scaled.clamp(THINNEST, THICKEST).min(high)
-            },
-            is_numbered: rows == 1,
-            is_wide,
-        };
-        for (sheet, tiles) in print.plan.sheets.iter().enumerate() {
-            for tile in tiles.iter().filter(|t| t.span.index == piece) {
-                picture.draw(canvas, tile, sheet + 1, sheet == index);
-            }
-        }
-        middle -= pitch;
-    }
-    let band = Extent { from: right - width, to: right };
-    canvas.keep_free(Area::new(band, Extent { from: top - height, to: top }));
-    right - width
+/// A tile of the plan: its piece and its strip, and whether it is on this sheet.
+struct Box<'a> {
+    tile: &'a PlacedTile<'a>,
+    is_here: bool,
+    /// How wide it must be for its name.
+    least: Length,
 }
 
-/// The picture of one piece.
-struct Picture {
-    left: Length,
-    middle: Length,
-    /// Paper and strap: so much of the one is so much of the other.
-    scale: (i64, i64),
-    thick: Length,
-    /// Whether tiles have the numbers of their sheets.
-    is_numbered: bool,
-    /// Whether the piece is wider than a sheet. Then the numbers stand inside the tiles, else
-    /// below them.
-    is_wide: bool,
+/// Draws the plan with its lower edge at `low`, the right edge of its room at `room.to`. Says
+/// where it begins; `None` where its strips have no room for their names.
+pub(super) fn draw(
+    canvas: &mut Canvas,
+    print: &Print<'_>,
+    index: usize,
+    room: Extent,
+    low: Length,
+) -> Option<Length> {
+    let width = WIDEST.min(room.length());
+    let mut boxes = Vec::new();
+    for (sheet, tiles) in print.plan.sheets.iter().enumerate() {
+        boxes.extend(tiles.iter().map(|tile| {
+            let name = name(tile, Point::new(Length::ZERO, Length::ZERO));
+            let least = name.width() + Length::from_um(1_400);
+            Box { tile, is_here: sheet == index, least }
+        }));
+    }
+    boxes.sort_by_key(|b| (b.tile.span.index, b.tile.span.strip));
+    let gaps = boxes.windows(2).filter(|b| b[0].tile.span.index != b[1].tile.span.index);
+    let gaps = BETWEEN * i64::try_from(gaps.count()).unwrap_or(0);
+    let least: Length = boxes.iter().map(|b| b.least).sum();
+    let free = width - gaps - least;
+    if width < LEAST || free < Length::ZERO {
+        return None;
+    }
+    // What is left over goes to the strips by their lengths.
+    let length = |b: &Box<'_>| b.tile.span.stretch.length();
+    let all: Length = boxes.iter().map(length).sum();
+    let start = room.to - width;
+    let mut x = start;
+    let mut before = None;
+    for one in &boxes {
+        let piece = one.tile.span.index;
+        if before.is_some_and(|before| before != piece) {
+            x += BETWEEN;
+        }
+        before = Some(piece);
+        let to = x + one.least + free.times(length(one).nm(), all.nm().max(1));
+        let shape = Path::rectangle(Point::new(x, low), Point::new(to, low + HIGH));
+        if one.is_here {
+            canvas.fill(Layer::Guides, Tone::Black, vec![shape.clone()]);
+        }
+        canvas.stroke(Layer::Guides, Pen::Frame, vec![shape]);
+        let middle = x + (to - x) / 2;
+        let base = low + (HIGH - cap_height(KEY)) / 2;
+        let name = name(one.tile, Point::new(middle, base));
+        canvas.write(if one.is_here { name.white() } else { name });
+        x = to;
+    }
+    let at = Point::new(start, low + HIGH + TO_ABOUT);
+    let about = canvas.wording.say(Word::BlackHere);
+    canvas.write(TextItem::new(at, Anchor::Start, ABOUT, about));
+    Some(start)
 }
 
-impl Picture {
-    /// Draws one tile, from match line to match line, with the number of its sheet.
-    fn draw(
-        &self,
-        canvas: &mut Canvas,
-        tile: &PlacedTile<'_>,
-        sheet: usize,
-        is_here: bool,
-    ) {
-        let piece = tile.span.piece;
-        let x = |join: Option<Join>, end: Length| {
-            let along = join.map_or(end, |j| j.line) - piece.extent.from;
-            self.left + along.times(self.scale.0, self.scale.1)
-        };
-        let is_below = self.is_numbered && !self.is_wide;
-        let middle = self.middle + if is_below { SIZE / 2 } else { Length::ZERO };
-        let y = |join: Option<Join>, edge: Length| {
-            let scaled = |j: Join| self.thick.times(j.line.nm(), piece.width.nm());
-            middle + join.map_or(edge, scaled)
-        };
-        let (from, to) =
-            (x(tile.span.left, piece.extent.from), x(tile.span.right, piece.extent.to));
-        let half = self.thick / 2;
-        let (low, high) = (y(tile.span.below, -half), y(tile.span.above, half));
-        let shape = Path::rectangle(Point::new(from, low), Point::new(to, high));
-        if is_here {
-            canvas.fill(Layer::Guides, Tone::Grey, vec![shape.clone()]);
-        }
-        let pen = if is_here { Pen::Thin } else { Pen::Faint };
-        canvas.stroke(Layer::Guides, pen, vec![shape]);
-        let text = sheet.to_string();
-        let is_high_enough =
-            is_below || self.is_numbered && cap_height(SIZE) < high - low;
-        if is_high_enough && lettering::width(&text, SIZE) < to - from {
-            let base = if is_below {
-                low - TO_NUMBER - cap_height(SIZE)
-            } else {
-                low + (high - low - cap_height(SIZE)) / 2
-            };
-            let at = Point::new(from + (to - from) / 2, base);
-            let tone = if is_here { Tone::Black } else { Tone::Grey };
-            canvas.write(TextItem {
-                tone,
-                ..TextItem::new(at, Anchor::Middle, SIZE, &text)
-            });
-        }
-    }
+fn name(tile: &PlacedTile<'_>, at: Point<crate::geom::Sheet>) -> TextItem {
+    TextItem::new(at, Anchor::Middle, KEY, &tile.span.strip.to_string()).bold()
 }

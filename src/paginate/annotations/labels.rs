@@ -1,133 +1,403 @@
-//! The words beside the marks: which one it is, and what the tape reads there.
+//! The words beside the marks: which one it is, what to punch, and what the tape reads there.
+//!
+//! Marks of one feature on a tile that have a form are labelled alike: in the fullest way for
+//! which all of them have room.
 
 use super::super::Print;
-use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height};
-use super::super::item::{Anchor, Claim};
+use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height, points};
+use super::super::item::{Anchor, Claim, Layer, Pen, Tone};
+use super::super::lane::ARM;
 use super::super::plan::PlacedTile;
-use super::marks::ARM;
+use super::super::run::Run;
 use super::nested;
 use crate::geom::clip::intersections_at;
-use crate::geom::{Extent, Length};
+use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet};
+use crate::job::FeatureId;
 use crate::layout::{Mark, MarkKind, Piece};
 use crate::words::{Word, Wording};
 
 /// Type sizes, best first.
-const SIZES: [Length; 2] = [Length::from_um(2_400), Length::from_mm(2)];
+const SIZES: [Length; 2] = [points(100), points(90)];
 /// Between text and any other ink.
 const CLEAR: Clearance =
-    Clearance { ink: Length::from_um(500), text: Length::from_um(1_200) };
+    Clearance { ink: Length::from_um(300), text: Length::from_mm(1) };
 /// From the strap's edge to text inside it.
-const FROM_EDGE: Length = Length::from_um(900);
+const FROM_EDGE: Length = Length::from_um(700);
+/// From the arm of a cross, and from a line across the strap, to text.
+const GAP: Length = Length::from_um(600);
+const FROM_LINE: Length = Length::from_um(1_200);
+/// From the rim of a mark to the middle of its reading, at most.
+const TO_READING: Length = Length::from_um(5_500);
+
+/// What is said of a mark.
+struct Said {
+    name: String,
+    /// The hole of the size itself, whose name stands white on black: its number.
+    size_number: Option<String>,
+    /// The size to punch: `Ø 4.8`.
+    size: String,
+    /// What a tape reads there; empty at its zero.
+    reading: String,
+    claim: Claim,
+}
+
+/// How a mark with a form is labelled, the fullest first.
+#[derive(Clone, Copy, PartialEq)]
+enum Style {
+    /// Name and size above, reading below.
+    Apart,
+    /// All in one line.
+    OneLine { above: bool },
+    /// Name above, reading below.
+    NameApart,
+    /// Name and reading, above and below in turn.
+    InTurn,
+    /// Name and size beside the middle: where there is no reading, but a bend runs through.
+    Aside { above: bool },
+    /// The name alone; the readings are on the ticket.
+    Name { above: bool },
+    /// The name alone beside a bend.
+    NameAside { above: bool },
+}
+
+const STYLES: [Style; 11] = [
+    Style::Apart,
+    Style::Aside { above: true },
+    Style::Aside { above: false },
+    Style::OneLine { above: false },
+    Style::OneLine { above: true },
+    Style::NameApart,
+    Style::InTurn,
+    Style::Name { above: true },
+    Style::Name { above: false },
+    Style::NameAside { above: true },
+    Style::NameAside { above: false },
+];
 
 /// Writes what each mark is, as fully as there is room. A label without room is left out.
 pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
     let rows = print.request.rows;
-    let marks: Vec<&Mark> =
-        tile.marks.iter().copied().filter(|m| !nested::has_tag(m, rows)).collect();
-    let is_bare = |m: &&&Mark| matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
-    let formed: Vec<Length> =
-        marks.iter().filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
-    // There the label of a line across the strap would be taken for another mark's.
-    let is_past_another = |mark: &Mark, x: Length| {
-        let way = Extent::new(mark.at.x, x);
-        mark.path().is_none() && formed.iter().any(|&m| way.from < m && m < way.to)
+    let is_named = |m: &&&Mark| {
+        let is_of_row = m.size.is_some() && m.path().is_some();
+        let is_bare = matches!(m.kind, MarkKind::Stitch | MarkKind::Slit);
+        !is_bare && !is_of_row && !nested::has_tag(m, rows)
     };
-    for mark in marks.iter().filter(|m| !is_bare(m)) {
-        let name = print.request.layout.label(mark, canvas.wording);
-        let texts = texts(tile.span.piece, mark, name, canvas.wording);
-        let texts = texts.iter().flat_map(|text| SIZES.map(|size| (text, size)));
-        let items = texts.flat_map(|((text, has_reading), size)| {
-            let places = places(mark, size).into_iter();
-            let (piece, x) = (tile.span.index, mark.at.x);
-            let claim =
-                if *has_reading { Claim::Reading { piece, x } } else { Claim::None };
-            let item = move |(x, y, anchor)| {
-                TextItem::new(tile.at(x, y), anchor, size, text).claiming(claim)
-            };
-            places.filter(|(x, ..)| !is_past_another(mark, *x)).map(item)
-        });
-        canvas.write_first(items.filter(|i| is_on_leather(tile, i.area())), CLEAR);
+    let marks: Vec<&Mark> = tile.marks.iter().filter(is_named).copied().collect();
+    let (formed, across): (Vec<&Mark>, Vec<&Mark>) =
+        marks.into_iter().partition(|m| m.path().is_some());
+    // Slots have the longest labels, so they come last.
+    let key = |m: &Mark| (m.kind == MarkKind::Slot, m.feature);
+    let mut rows: Vec<(bool, FeatureId)> = formed.iter().map(|m| key(m)).collect();
+    rows.sort_unstable();
+    rows.dedup();
+    for row in rows {
+        let row: Vec<&Mark> = formed.iter().filter(|m| key(m) == row).copied().collect();
+        draw_row(canvas, print, tile, &row);
+    }
+    for mark in across {
+        let said = said(print, tile, mark, canvas.wording);
+        draw_across(canvas, tile, mark, &said);
     }
 }
 
-/// The texts of a mark that is called `name`, from the fullest to the shortest, each with
-/// whether it ends with the reading of a tape.
-fn texts(
-    piece: &Piece,
-    mark: &Mark,
-    name: String,
-    wording: Wording,
-) -> Vec<(String, bool)> {
+fn said(print: &Print<'_>, tile: &PlacedTile<'_>, mark: &Mark, wording: Wording) -> Said {
+    let piece = tile.span.piece;
     let reading = piece.from_bend(mark.at.x);
     let is_end = matches!(mark.kind, MarkKind::End | MarkKind::Tip);
     let here = Extent::at(mark.at.x);
     let is_target = mark.kind == MarkKind::Target
         || is_end && piece.on_blank.iter().any(|there| there.holds(here));
-    let has_name = !name.is_empty();
-    let mut parts: Vec<String> = has_name.then_some(name).into_iter().collect();
+    let mut name = print.request.layout.label(mark, wording);
     if is_target {
-        parts.push(wording.say(Word::OnBlank).to_owned());
+        let on_blank = wording.say(Word::OnBlank);
+        name = if name.is_empty() {
+            on_blank.to_owned()
+        } else {
+            format!("{name} {on_blank}")
+        };
     }
-    let short = parts.join(" · ");
-    let mut all = Vec::new();
-    if mark.kind == MarkKind::Bend && piece.bend.is_some() && mark.at.x == Length::ZERO {
-        all.push((wording.say(Word::BendReadings).to_owned(), false));
-    }
-    if reading > Length::ZERO {
-        parts.push(wording.reading(reading));
-        all.push((parts.join(" · "), true));
-    }
-    if !short.is_empty() {
-        all.push((short, false));
-    }
-    if is_target && has_name {
-        all.push((wording.say(Word::OnBlank).to_owned(), false));
-    }
-    all
+    let (long, wide) = (mark.x_extent().length(), mark.y_extent().length());
+    let size = match mark.path() {
+        _ if is_target => String::new(),
+        None => String::new(),
+        Some(_) if long == wide => format!("Ø {}", wording.bare(wide)),
+        Some(_) => format!("{} × {}", wording.bare(long), wording.bare(wide)),
+    };
+    let is_zero = reading == Length::ZERO;
+    let reading = match is_zero {
+        true if mark.kind == MarkKind::Bend => "0".to_owned(),
+        true => String::new(),
+        false => wording.reading(reading),
+    };
+    let claim = if is_zero {
+        Claim::None
+    } else {
+        Claim::Reading { piece: tile.span.index, x: mark.at.x }
+    };
+    let size_number = mark.role.is_size().then(|| mark.role.number());
+    let size_number = size_number.flatten().map(|n| n.to_string());
+    Said { name, size_number, size, reading, claim }
 }
 
-/// Where a label may stand, in strap coordinates, best first.
-fn places(mark: &Mark, size: Length) -> Vec<(Length, Length, Anchor)> {
-    let (x, high) = (mark.at.x, cap_height(size));
-    let gap = Length::from_um(700);
-    let line = size.times(5, 4);
-    let hang = size / 4;
-    if mark.path().is_some() {
-        let over = mark.y_extent().to + ARM + gap;
-        let under = mark.y_extent().from - ARM - gap - high;
-        let right = mark.x_extent().to + gap * 2;
-        let left = mark.x_extent().from - gap * 2;
-        let beside = mark.at.y + gap + hang;
-        let below = mark.at.y - gap - high;
-        return vec![
-            (x, over, Anchor::Middle),
-            (x, under, Anchor::Middle),
-            (x + gap * 2, over, Anchor::Start),
-            (x - gap * 2, over, Anchor::End),
-            (x, over + line, Anchor::Middle),
-            (x, under - line, Anchor::Middle),
-            (right, beside, Anchor::Start),
-            (right, below, Anchor::Start),
-            (left, beside, Anchor::End),
-            (left, below, Anchor::End),
-            (x, over + line * 2, Anchor::Middle),
-            (x, under - line * 2, Anchor::Middle),
-        ];
+impl Said {
+    fn texts(&self, size: Length) -> [TextItem; 3] {
+        let text =
+            |words: &str| TextItem::new(Point::default(), Anchor::Start, size, words);
+        let reading = text(&self.reading).claiming(self.claim);
+        let name = text(&self.name).bold();
+        let name = if self.size_number.is_some() { name.white() } else { name };
+        [name, text(&self.size), reading]
     }
-    // Lines across and the tip: beside, above or below the centre line, ever further in.
-    let mut all = Vec::new();
-    let steps = if mark.kind == MarkKind::Bend { 4 } else { 24 };
-    for step in 0..steps {
-        let aside = gap * 2 + Length::from_mm(2) * step;
-        for level in 0..3 {
-            let up = gap + hang + line * level;
-            for y in [mark.at.y + up, mark.at.y - up - high] {
-                all.push((x + aside, y, Anchor::Start));
-                all.push((x - aside, y, Anchor::End));
+
+    /// The name where there is little room.
+    fn short_name(&self, name: &TextItem) -> TextItem {
+        let text = self.size_number.clone().unwrap_or_else(|| name.text.clone());
+        TextItem { text, ..name.clone() }
+    }
+}
+
+/// Labels marks of one feature alike; where no way has room for all, each as well as it can.
+fn draw_row(
+    canvas: &mut Canvas,
+    print: &Print<'_>,
+    tile: &PlacedTile<'_>,
+    row: &[&Mark],
+) {
+    let said: Vec<Said> =
+        row.iter().map(|mark| said(print, tile, mark, canvas.wording)).collect();
+    let all = || STYLES.into_iter().flat_map(|style| SIZES.map(|size| (style, size)));
+    // Small words beside a bend would run into the next mark's.
+    let is_small_aside = |(style, size): &(Style, Length)| {
+        matches!(style, Style::Aside { .. }) && *size != SIZES[0]
+    };
+    let ways = || all().filter(|way| !is_small_aside(way));
+    let label = |n: usize, (style, size): (Style, Length)| {
+        labels(tile, row[n], &said[n], style, size, n)
+    };
+    // Names alone leave out readings that some of the row have room for.
+    let is_full = |way: &(Style, Length)| {
+        !matches!(way.0, Style::Name { .. } | Style::NameAside { .. })
+    };
+    let way = ways().filter(is_full).find(|way| {
+        let mut areas: Vec<Area> = Vec::new();
+        (0..row.len()).all(|n| {
+            let runs = label(n, *way);
+            if !suits(way.0, &said[n]) || !are_near(tile, row[n], runs.iter()) {
+                return false;
             }
+            let fits = runs.iter().flat_map(|run| &run.0).all(|text| {
+                let near = text.area().grown(CLEAR.text / 2);
+                is_text_free(canvas, tile, text)
+                    && !areas.iter().any(|a| a.overlaps(near))
+            });
+            let texts = runs.iter().flat_map(|run| &run.0);
+            areas.extend(texts.map(|text| text.area().grown(CLEAR.text / 2)));
+            fits
+        })
+    });
+    for n in 0..row.len() {
+        let is_free = |runs: &Vec<Run>| {
+            let mut texts = runs.iter().flat_map(|run| &run.0);
+            texts.all(|text| is_text_free(canvas, tile, text))
+                && are_near(tile, row[n], runs.iter())
+        };
+        let ways = || ways().filter(|(style, _)| suits(*style, &said[n]));
+        let runs = match way {
+            Some(way) => Some(label(n, way)),
+            None => ways().map(|way| label(n, way)).find(is_free),
+        };
+        for text in runs.into_iter().flatten().flat_map(|run| run.0) {
+            write(canvas, text);
         }
     }
-    all
+}
+
+/// Whether the readings among texts stand near their mark.
+fn are_near<'r>(
+    tile: &PlacedTile<'_>,
+    mark: &Mark,
+    mut runs: impl Iterator<Item = &'r Run>,
+) -> bool {
+    let room = mark.x_extent().grown(TO_READING);
+    runs.all(|run| {
+        let readings = run.0.iter().filter(|text| text.claim != Claim::None);
+        let middles = readings.map(|text| text.area().x);
+        let mut middles =
+            middles.map(|x| Point::new(x.from + x.length() / 2, Length::ZERO));
+        let forms = || tile.marks.iter().filter(|m| m.path().is_some());
+        middles.all(|at| {
+            let x = tile.placement.invert(at).x;
+            let off = |m: &Mark| (m.at.x - x).abs();
+            room.holds(Extent::at(x)) && forms().all(|m| off(m) >= off(mark))
+        })
+    })
+}
+
+/// Whether a style says what there is to say.
+fn suits(style: Style, said: &Said) -> bool {
+    let is_aside = matches!(style, Style::Aside { .. } | Style::NameAside { .. });
+    !is_aside || said.reading.is_empty()
+}
+
+/// Black about a white name.
+const BLACK: Length = Length::from_um(450);
+
+/// Writes a text, on black if it is white.
+fn write(canvas: &mut Canvas, text: TextItem) {
+    if text.tone == Tone::White {
+        let [low, high] = text.area().grown(BLACK).corners();
+        canvas.fill(Layer::Guides, Tone::Black, vec![Path::rectangle(low, high)]);
+    }
+    canvas.write(text);
+}
+
+/// Whether there is room on the leather for a text, clear of the centre line.
+fn is_text_free(canvas: &Canvas, tile: &PlacedTile<'_>, text: &TextItem) -> bool {
+    let area = text.area();
+    let centre = tile.at(Length::ZERO, Length::ZERO).y;
+    is_on_leather(tile, area)
+        && !area.y.grown(CLEAR.ink).overlaps(Extent::at(centre))
+        && canvas.is_free(text, CLEAR)
+}
+
+/// The label of the `n`th mark of a row in a style.
+fn labels(
+    tile: &PlacedTile<'_>,
+    mark: &Mark,
+    said: &Said,
+    style: Style,
+    size: Length,
+    n: usize,
+) -> Vec<Run> {
+    let (high, x) = (cap_height(size), mark.at.x);
+    let over = mark.y_extent().to + ARM + GAP;
+    let under = mark.y_extent().from - ARM - GAP - high;
+    let [name, diameter, reading] = said.texts(size);
+    let run = |above: bool, parts: Vec<TextItem>| {
+        let at: Point<Sheet> = tile.at(x, if above { over } else { under });
+        Run::new(at, Anchor::Middle, QuarterTurn::None, parts)
+    };
+    match style {
+        Style::Apart => vec![run(true, vec![name, diameter]), run(false, vec![reading])],
+        Style::OneLine { above } => vec![run(above, vec![name, reading, diameter])],
+        Style::Aside { above } => {
+            let at = tile.at(x + FROM_LINE, if above { over } else { under });
+            let parts = vec![name, diameter];
+            vec![Run::new(at, Anchor::Start, QuarterTurn::None, parts)]
+        }
+        Style::NameAside { above } => {
+            let at = tile.at(x + FROM_LINE, if above { over } else { under });
+            vec![Run::new(at, Anchor::Start, QuarterTurn::None, vec![name])]
+        }
+        Style::NameApart => vec![run(true, vec![name]), run(false, vec![reading])],
+        Style::InTurn => {
+            vec![run(n.is_multiple_of(2), vec![said.short_name(&name), reading])]
+        }
+        Style::Name { above } => vec![run(above, vec![said.short_name(&name)])],
+    }
+}
+
+/// Labels a line across the strap or a tip: name and reading on both sides of a bend, over each
+/// other beside an end, and beside the strap where it has no room for them.
+fn draw_across(canvas: &mut Canvas, tile: &PlacedTile<'_>, mark: &Mark, said: &Said) {
+    if said.name.is_empty() {
+        return;
+    }
+    let x = mark.at.x;
+    let formed: Vec<Length> =
+        tile.marks.iter().filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
+    // There it would be taken for another mark's.
+    let is_past_another = |to: Length| {
+        let way = Extent::new(x, to);
+        formed.iter().any(|&m| way.from < m && m < way.to)
+    };
+    let is_bend = mark.kind == MarkKind::Bend;
+    let way = if x > tile.span.piece.extent.from + tile.span.piece.extent.length() / 2 {
+        -1
+    } else {
+        1
+    };
+    for size in SIZES {
+        let high = cap_height(size);
+        let [name, _, reading] = said.texts(size);
+        let text = |item: &TextItem, x, y, anchor| TextItem {
+            at: tile.at(x, y),
+            anchor,
+            ..item.clone()
+        };
+        let step = Length::from_um(1_500);
+        let levels = (0..12).flat_map(|n| {
+            let off = GAP * 2 + step * n;
+            [-off - high, off]
+        });
+        let beside = |y: Length| {
+            vec![
+                text(&name, x - FROM_LINE, y, Anchor::End),
+                text(&reading, x + FROM_LINE, y, Anchor::Start),
+            ]
+        };
+        let stacked = |aside: Length, way: i64| {
+            let at = x + (FROM_LINE + aside) * way;
+            let anchor = if way > 0 { Anchor::Start } else { Anchor::End };
+            vec![
+                text(&name, at, GAP * 2, anchor),
+                text(&reading, at, -GAP * 2 - high, anchor),
+            ]
+        };
+        let in_line = |aside: Length, way: i64, y: Length| {
+            let at = tile.at(x + (FROM_LINE + aside) * way, y);
+            let anchor = if way > 0 { Anchor::Start } else { Anchor::End };
+            Run::new(at, anchor, QuarterTurn::None, vec![name.clone(), reading.clone()]).0
+        };
+        let asides = || (0..16).map(|n| Length::from_mm(1) * n);
+        let mut all: Vec<Vec<TextItem>> = Vec::new();
+        if is_bend {
+            all.extend(levels.clone().map(beside));
+        } else {
+            all.extend(asides().flat_map(|a| [stacked(a, way), stacked(a, -way)]));
+        }
+        for y in levels {
+            all.extend(asides().flat_map(|a| [in_line(a, way, y), in_line(a, -way, y)]));
+        }
+        let free = all.into_iter().find(|texts| {
+            texts.iter().filter(|text| !text.text.is_empty()).all(|text| {
+                let [low, high] = text.area().corners().map(|p| tile.placement.invert(p));
+                is_text_free(canvas, tile, text)
+                    && ![low.x, high.x].into_iter().any(is_past_another)
+            })
+        });
+        if let Some(texts) = free {
+            for text in texts.into_iter().filter(|text| !text.text.is_empty()) {
+                canvas.write(text);
+            }
+            return;
+        }
+    }
+    write_below(canvas, tile, mark, said);
+}
+
+/// Writes beside the lower edge what has no room on the strap, with a line to its place.
+fn write_below(canvas: &mut Canvas, tile: &PlacedTile<'_>, mark: &Mark, said: &Said) {
+    if tile.span.below.is_some() {
+        return;
+    }
+    let (x, edge) = (mark.at.x, tile.span.edges().from);
+    let size = SIZES[1];
+    let base = edge - Length::from_um(900) - cap_height(size);
+    for (aside, anchor) in [(GAP, Anchor::Start), (-GAP, Anchor::End)] {
+        let [name, _, reading] = said.texts(size);
+        let parts = vec![name, reading];
+        let run = Run::new(tile.at(x + aside, base), anchor, QuarterTurn::None, parts);
+        let line = tile.line((x, edge - Length::from_um(400)), (x, base));
+        let [a, b] = [line.start, line.end()];
+        if run.0.iter().all(|text| canvas.is_free(text, CLEAR))
+            && canvas.is_area_free(Area::between(a, b))
+        {
+            canvas.stroke(Layer::Guides, Pen::Thin, vec![line]);
+            canvas.write_run(run);
+            return;
+        }
+    }
 }
 
 /// Whether an area of the sheet lies on the leather that the tile shows.

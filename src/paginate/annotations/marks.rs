@@ -2,15 +2,15 @@
 
 use super::super::canvas::{Area, Canvas};
 use super::super::item::{Layer, Pen};
+use super::super::lane::ARM;
 use super::super::plan::PlacedTile;
 use super::line;
 use crate::geom::{Extent, Length, Path, Point, Sheet};
-use crate::layout::MarkKind;
+use crate::layout::{Mark, MarkKind};
 
-/// How far the cross of a mark reaches beyond its ring.
-pub(super) const ARM: Length = Length::from_um(1_500);
-/// The most that the cross leaves clear around the very centre.
-const CENTRE: Length = Length::from_um(600);
+/// How far the cross of a mark reaches into it, and half the plus in its middle.
+const INTO: Length = Length::from_um(700);
+const PLUS: Length = Length::from_um(600);
 /// Kept free around a ring.
 const CLEAR: Length = Length::from_um(600);
 
@@ -31,18 +31,55 @@ pub(super) fn draw(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
         // no middle to set an awl to.
         let is_bare = matches!(mark.kind, MarkKind::Stitch | MarkKind::Slit);
         if !is_target && !is_bare {
-            canvas.stroke(Layer::Guides, Pen::Thin, arms(middle, half_x, half_y));
+            let lines = cross(middle, half_x, half_y);
+            let is_taken = |pair: &[Path<Sheet>]| {
+                let others = tile.marks.iter().filter(|m| *m != mark);
+                others.into_iter().any(|m| pair.iter().any(|line| meets(tile, line, m)))
+            };
+            // An arm in another mark would hide its form. Without the one opposite too, the
+            // form of this mark stays even.
+            let (arms, pluses) = lines.split_at(4);
+            let free = arms.chunks(2).filter(|pair| !is_taken(pair)).flatten();
+            let lines = free.chain(pluses).cloned().collect();
+            canvas.stroke(Layer::Guides, Pen::Thin, lines);
         }
     }
 }
 
-fn arms(at: Point<Sheet>, half_x: Length, half_y: Length) -> Vec<Path<Sheet>> {
-    let gap = CENTRE.min(half_x.min(half_y) / 3);
+/// Whether an end of a line lies in a mark or on its rim.
+fn meets(tile: &PlacedTile<'_>, line: &Path<Sheet>, mark: &Mark) -> bool {
+    let pen = Pen::Punch.width();
+    let [x, y] = [mark.x_extent(), mark.y_extent()].map(|extent| extent.grown(pen));
+    [line.start, line.end()].into_iter().any(|end| {
+        let at = tile.placement.invert(end);
+        x.holds(Extent::at(at.x)) && y.holds(Extent::at(at.y))
+    })
+}
+
+/// A cross through the rim of a mark, its middle open but for a small plus; a slot has one at
+/// each of its ends, where its two holes are punched.
+pub(super) fn cross(
+    at: Point<Sheet>,
+    half_x: Length,
+    half_y: Length,
+) -> Vec<Path<Sheet>> {
+    let into = INTO.min(half_x.min(half_y) / 3);
     let (far_x, far_y) = (half_x + ARM, half_y + ARM);
-    vec![
-        line(at.x - far_x, at.y, at.x - gap, at.y),
-        line(at.x + gap, at.y, at.x + far_x, at.y),
-        line(at.x, at.y - far_y, at.x, at.y - gap),
-        line(at.x, at.y + gap, at.x, at.y + far_y),
-    ]
+    let (near_x, near_y) = (half_x - into, half_y - into);
+    let mut all = vec![
+        line(at.x - far_x, at.y, at.x - near_x, at.y),
+        line(at.x + near_x, at.y, at.x + far_x, at.y),
+        line(at.x, at.y - far_y, at.x, at.y - near_y),
+        line(at.x, at.y + near_y, at.x, at.y + far_y),
+    ];
+    let arm = PLUS.min(half_y.min(half_x) * 2 / 5);
+    let reach = half_x - half_y;
+    let ends = [-reach, reach].into_iter();
+    let pluses: Vec<Length> =
+        if reach > Length::ZERO { ends.collect() } else { vec![Length::ZERO] };
+    for x in pluses.into_iter().map(|off| at.x + off) {
+        all.push(line(x - arm, at.y, x + arm, at.y));
+        all.push(line(x, at.y - arm, x, at.y + arm));
+    }
+    all
 }

@@ -4,92 +4,105 @@ mod bars;
 mod centre;
 mod checks;
 pub(super) mod corners;
-mod crosses;
 mod drawn;
+pub(super) mod foot;
 mod header;
+mod joins;
 mod key_plan;
 mod labels;
 mod marks;
 mod nested;
+mod note;
 mod outline;
 mod rulers;
+pub(super) mod signs;
+mod strip;
 
 pub(super) use bars::bar_lengths;
-pub(super) use header::punches;
 
-use super::canvas::Canvas;
+use super::Print;
+use super::canvas::{Area, Canvas};
 use super::item::{Layer, Pen};
 use super::plan::PlacedTile;
 use super::sheet::{Sheet, Tile};
 use super::tiling::TileSpan;
-use super::{Print, PrintedSizes};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
+
+/// A tile with less leather between its ends has little room for words.
+const SHORT: Length = Length::from_mm(45);
 
 /// Draws the sheet of this index, counted from 0.
 pub(super) fn draw_sheet(print: &Print<'_>, index: usize) -> Sheet {
     let request = print.request;
     let page = print.plan.page;
     let mut canvas = Canvas::new(page.printable(), request.heading.wording);
-    // Sheets for several sizes have no one strap to show.
-    let key_plan = match request.heading.sizes {
-        PrintedSizes::Common(_) => page.printable().x.to,
-        _ => key_plan::draw(&mut canvas, print, index),
-    };
-    header::draw(&mut canvas, print, index, key_plan);
+    header::draw(&mut canvas, print, index);
     let head = canvas.items.len();
     corners::draw(&mut canvas);
     let bars = bars::draw(&mut canvas, page, request.measuring);
     let placed = &print.plan.sheets[index];
     let tiles = placed.iter().map(|tile| draw_lines(&mut canvas, print, tile)).collect();
-    // Text keeps off all lines of the sheet, so it comes after them.
+    // Text keeps off all lines of the sheet, so it comes after them; the centre line gives way
+    // to all. On a short tile the number comes before the labels, which may be left out.
     for tile in placed {
-        crosses::label(&mut canvas, tile);
-        checks::label(&mut canvas, print, tile);
+        joins::name(&mut canvas, tile);
     }
     for tile in placed {
-        write_texts(&mut canvas, print, tile);
+        rulers::draw(&mut canvas, print, tile);
     }
-    if request.layout.pieces.len() > 1 {
-        for tile in placed {
-            drawn::write_name(&mut canvas, tile);
-        }
+    let is_short = |tile: &&PlacedTile<'_>| strip::inner(tile).length() < SHORT;
+    for tile in placed.iter().filter(is_short) {
+        strip::draw(&mut canvas, tile);
+    }
+    for tile in placed {
+        labels::draw(&mut canvas, print, tile);
+    }
+    for tile in placed.iter().filter(|tile| !is_short(tile)) {
+        strip::draw(&mut canvas, tile);
+    }
+    // What is left below the strips.
+    let tiles_end = placed.iter().map(|t| t.at(Length::ZERO, t.span.across.from).y).min();
+    let (x, all) = (page.tile_area().x, page.printable().y);
+    let to = tiles_end.unwrap_or(all.to) - Length::from_mm(1);
+    let below = Extent { from: all.from, to: to.max(all.from) };
+    let x = Extent { to: x.to - foot::BESIDE_CORNER, ..x };
+    let has_joins = placed.iter().any(|t| t.span.end_joins().next().is_some());
+    let used = foot::draw(&mut canvas, x, below, has_joins);
+    if index == 0 {
+        let left = Extent { from: below.from + used, to: below.to };
+        note::draw(&mut canvas, print, placed, Area::new(x, left));
+    }
+    for tile in placed {
+        centre::draw(&mut canvas, tile);
     }
     let Canvas { items, .. } = canvas;
     let (number, width, height) = (index + 1, page.width, page.height);
     Sheet { number, width, height, tiles, bars, items, head }
 }
 
-/// Draws every line of a tile.
+/// Draws the lines of a tile that nothing gives way to.
 fn draw_lines(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) -> Tile {
     outline::draw(canvas, tile);
     marks::draw(canvas, tile);
     drawn::draw(canvas, tile);
-    let crosses = crosses::draw(canvas, tile);
+    centre::draw_across(canvas, tile);
+    draw_apart(canvas, tile);
+    let crosses = joins::draw(canvas, tile);
     checks::draw(canvas, print, tile);
-    rulers::draw(canvas, tile);
-    centre::draw(canvas, tile);
     nested::draw(canvas, tile, print.request.rows);
     let TileSpan { index: piece, stretch, across, .. } = tile.span;
     Tile { piece, stretch, across, placement: tile.placement, crosses }
 }
 
-/// Writes the texts of a tile that need room.
-fn write_texts(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
-    rulers::number(canvas, tile);
-    labels::draw(canvas, print, tile);
-    crosses::name_joins(canvas, tile);
-    checks::write(canvas, print, tile);
+/// Draws where a strip is cut from the one below it.
+fn draw_apart(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
+    let (x, y) = (tile.span.stretch, tile.span.across.from);
+    canvas.stroke(Layer::Guides, Pen::Apart, vec![tile.line((x.from, y), (x.to, y))]);
 }
 
 /// The straight line between two points of the sheet.
 fn line(x1: Length, y1: Length, x2: Length, y2: Length) -> Path<OnSheet> {
     Path::line(Point::new(x1, y1), Point::new(x2, y2))
-}
-
-fn draw_cross(canvas: &mut Canvas, at: Point<OnSheet>, arm: Length) {
-    let level = line(at.x - arm, at.y, at.x + arm, at.y);
-    let upright = line(at.x, at.y - arm, at.x, at.y + arm);
-    canvas.stroke(Layer::Guides, Pen::Punch, vec![level, upright]);
 }
 
 /// The stretches of `whole` between the `gaps`.

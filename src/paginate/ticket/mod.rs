@@ -2,9 +2,10 @@
 
 mod breaks;
 mod card;
+mod drawn;
 
 use super::annotations::corners;
-use super::canvas::{Canvas, TextItem, cap_height, shorten};
+use super::canvas::{Canvas, TextItem, cap_height, points, shorten};
 use super::item::{Anchor, Layer, Pen};
 use super::page::Page;
 use super::paper::PaperForm;
@@ -16,61 +17,72 @@ use crate::ticket::{Body, Part, Table, Ticket};
 use breaks::{column_width, leading, table_width, wrap};
 use card::{BESIDE_CARD, CARD};
 
-const TITLE: Length = Length::from_um(5_500);
-const HEADING: Length = Length::from_um(3_500);
+const TITLE: Length = points(200);
+const HEADING: Length = points(110);
 /// Sizes of the type, best first.
-const SIZES: [Length; 4] =
-    [Length::from_um(3_300), Length::from_mm(3), Length::from_um(2_750), SMALLEST];
-const SMALLEST: Length = Length::from_um(2_500);
+const SIZES: [Length; 5] = [points(100), points(95), points(90), points(85), SMALLEST];
+const SMALLEST: Length = points(80);
 /// Above a heading, and between the line under it and the text below.
 const ABOVE: Length = Length::from_um(2_400);
 const BELOW_HEADING: Length = Length::from_um(900);
 /// Between two columns of the page, and between two of a table.
 const GUTTER: Length = Length::from_mm(7);
-const CELL_GAP: Length = Length::from_mm(2);
+const CELL_GAP: Length = Length::from_um(1_500);
 /// The least width of a column. It is wider where a table needs more in the smallest type for
 /// tables.
 const MIN_COLUMN: Length = Length::from_mm(66);
-const SMALLEST_IN_TABLES: Length = Length::from_mm(2);
+/// What the box of a mark takes behind its row.
+const BOX: Length = Length::from_mm(4);
+/// A page for the ticket of a print on a roll: A4, or as wide as the roll.
+const ROLL_PAGE: (Length, Length) = (Length::from_mm(210), Length::from_mm(297));
 const MAX_COLUMNS: i64 = 4;
 const INSET: Length = Length::from_mm(3);
 
 /// Draws the ticket on one page in the largest type that fits, or on as many as it takes in
-/// the smallest type. The card is left out where it would take another page: every sheet has
-/// its scale bars too.
+/// the smallest type. Punches and card are left out where they would take another page: the
+/// punches are named too, and every sheet has its scale bars.
 pub(super) fn draw(print: &Print<'_>, ticket: &Ticket) -> Vec<Sheet> {
     let parts = parts(print, ticket);
     let needed = parts.iter().map(|part| match &part.body {
-        Body::Table(table) => table_width(table, SMALLEST_IN_TABLES),
+        Body::Table(table) => table_width(table, SMALLEST),
+        Body::Marks(table) => table_width(table, SMALLEST) + BOX,
         _ => Length::ZERO,
     });
     let min_column = needed.fold(MIN_COLUMN, Length::max);
-    let set = |size, with_card| {
+    let set = |size, extras| {
         let mut writer = TicketWriter::new(print, ticket, size, min_column);
         for part in &parts {
+            // How to join follows what to check.
             writer.write_part(part);
+            if matches!(part.body, Body::Checks(_)) && !print.plan.joins.is_empty() {
+                writer.draw_joins();
+            }
         }
-        if with_card {
+        writer.draw_signs();
+        if extras > 0 {
+            writer.draw_punches(print.request.layout);
+        }
+        if extras > 1 {
             writer.draw_card();
         }
         writer.finish()
     };
-    let on_one = |with_card| {
-        let all = SIZES.into_iter().map(|size| set(size, with_card));
+    let on_one = |extras| {
+        let all = SIZES.into_iter().map(|size| set(size, extras));
         all.into_iter().find(|pages| pages.len() == 1)
     };
-    on_one(true).or_else(|| on_one(false)).unwrap_or_else(|| {
-        let [with, without] = [true, false].map(|with_card| set(SMALLEST, with_card));
+    on_one(2).or_else(|| on_one(1)).or_else(|| on_one(0)).unwrap_or_else(|| {
+        let [without, with] = [0, 2].map(|extras| set(SMALLEST, extras));
         if without.len() < with.len() { without } else { with }
     })
 }
 
-/// A portrait page; from a roll, a square one.
+/// A portrait page; for a print on a roll one of a usual size.
 fn page(request: &Request<'_>) -> Page {
     let form = request.paper.form();
     let (width, height) = match form {
         PaperForm::Sheet { short, long } => (short, long),
-        PaperForm::Roll { width } => (width, width),
+        PaperForm::Roll { width } => (width.min(ROLL_PAGE.0), ROLL_PAGE.1),
     };
     Page::new(width, height, form, request.correction)
 }
@@ -83,7 +95,7 @@ fn parts(print: &Print<'_>, ticket: &Ticket) -> Vec<Part> {
         _ => None,
     });
     if let Some(checks) = checks {
-        checks.extend(print.checks.iter().map(|c| c.full_sentence(ticket.wording)));
+        checks.extend(print.checks.iter().map(|c| c.sentence(ticket.wording)));
     }
     parts
 }
@@ -93,13 +105,13 @@ struct ColumnLine {
     size: Length,
     /// Its texts, each with its distance from the left.
     texts: Vec<(Length, String)>,
-    /// Whether it begins with a box to tick.
-    has_box: bool,
+    /// Where it has a box to tick, from the left.
+    tick: Option<Length>,
 }
 
 impl ColumnLine {
     fn new(size: Length, texts: Vec<(Length, String)>) -> Self {
-        Self { size, texts, has_box: false }
+        Self { size, texts, tick: None }
     }
 }
 
@@ -184,7 +196,10 @@ impl<'a> TicketWriter<'a> {
     }
 
     fn write(&mut self, x: Length, y: Length, anchor: Anchor, size: Length, text: &str) {
-        self.canvas.write(TextItem::new(Point::new(x, y), anchor, size, text));
+        let item = TextItem::new(Point::new(x, y), anchor, size, text);
+        // Title and headings.
+        let is_bold = size == TITLE || size == HEADING;
+        self.canvas.write(if is_bold { item.bold() } else { item });
     }
 
     fn draw_line(&mut self, from: Length, to: Length, y: Length) {
@@ -226,30 +241,17 @@ impl<'a> TicketWriter<'a> {
         for (shift, text) in &line.texts {
             self.write(left + *shift, base, Anchor::Start, size, text);
         }
-        if line.has_box {
-            let to = Point::new(left + cap_height(size), base + cap_height(size));
-            let square = Path::rectangle(Point::new(left, base), to);
+        if let Some(tick) = line.tick {
+            let from = Point::new(left + tick, base);
+            let to = Point::new(from.x + cap_height(size), base + cap_height(size));
+            let square = Path::rectangle(from, to);
             self.canvas.stroke(Layer::Guides, Pen::Thin, vec![square]);
         }
     }
 
     fn write_part(&mut self, part: &Part) {
         let lines = self.lines(&part.body);
-        let headings = wrap(&part.heading, HEADING, self.width);
-        // A heading stands with its first two lines, never alone at the foot.
-        let heading = leading(HEADING) * count(headings.len());
-        self.make_room(ABOVE + heading + leading(self.size) * 2);
-        if self.y < self.top {
-            self.y -= ABOVE;
-        }
-        for heading in headings {
-            self.write_line(&ColumnLine::new(HEADING, vec![(Length::ZERO, heading)]));
-        }
-        if !part.heading.is_empty() {
-            let from = self.columns[self.column];
-            self.draw_line(from, from + self.width, self.y - Length::from_um(300));
-            self.y -= BELOW_HEADING;
-        }
+        self.write_heading(&part.heading, leading(self.size) * 2);
         let goes_on =
             |line: &&ColumnLine| line.texts.first().is_some_and(|t| t.0 > Length::ZERO);
         for (i, line) in lines.iter().enumerate() {
@@ -257,6 +259,24 @@ impl<'a> TicketWriter<'a> {
             let after = lines[i + 1..].iter().take_while(goes_on).count();
             self.make_room(leading(line.size) * (1 + count(after)));
             self.write_line(line);
+        }
+    }
+
+    /// Writes a heading. It stands with so much of what follows, never alone at the foot.
+    fn write_heading(&mut self, text: &str, with: Length) {
+        let headings = wrap(text, HEADING, self.width);
+        let heading = leading(HEADING) * count(headings.len());
+        self.make_room(ABOVE + heading + with);
+        if self.y < self.top {
+            self.y -= ABOVE;
+        }
+        for heading in headings {
+            self.write_line(&ColumnLine::new(HEADING, vec![(Length::ZERO, heading)]));
+        }
+        if !text.is_empty() {
+            let from = self.columns[self.column];
+            self.draw_line(from, from + self.width, self.y - Length::from_um(300));
+            self.y -= BELOW_HEADING;
         }
     }
 
@@ -272,7 +292,7 @@ impl<'a> TicketWriter<'a> {
             let mut lines: Vec<ColumnLine> =
                 texts.map(|t| ColumnLine::new(size, vec![(indent, t)])).collect();
             if let Some(first) = lines.first_mut() {
-                first.has_box = mark.is_empty();
+                first.tick = mark.is_empty().then_some(Length::ZERO);
                 first.texts.insert(0, (Length::ZERO, mark));
             }
             lines
@@ -288,19 +308,30 @@ impl<'a> TicketWriter<'a> {
             Body::Checks(all) => {
                 all.iter().flat_map(|text| entry(String::new(), text)).collect()
             }
-            Body::Table(table) => self.table_lines(table),
+            Body::Table(table) => self.table_lines(table, Length::ZERO),
+            Body::Marks(table) => {
+                let mut lines = self.table_lines(table, BOX);
+                // The last of the rows of a seam or of many equal holes has no name.
+                let marks = table.lines().zip(&mut lines).skip(1);
+                for (row, line) in marks {
+                    let is_mark = row.first().is_some_and(|name| !name.is_empty());
+                    line.tick = is_mark.then_some(self.width - BOX / 2);
+                }
+                lines
+            }
         }
     }
 
     /// The lines of a table: columns as wide as their widest cell, numbers at the right of
-    /// theirs; in smaller type where the column of the page is too narrow.
-    fn table_lines(&self, table: &Table) -> Vec<ColumnLine> {
+    /// theirs; in smaller type where the column of the page is too narrow. `beside` is kept
+    /// behind it.
+    fn table_lines(&self, table: &Table, beside: Length) -> Vec<ColumnLine> {
         let columns = table.head.len();
         let mut size = self.size;
         let total = table_width(table, size);
-        if total > self.width {
+        if total > self.width - beside {
             let gaps = CELL_GAP * count(columns.saturating_sub(1));
-            let room = (self.width - gaps).max(Length::from_um(1));
+            let room = (self.width - beside - gaps).max(Length::from_um(1));
             size = size.times(room.nm(), (total - gaps).nm());
         }
         let mut left = Length::ZERO;

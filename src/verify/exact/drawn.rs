@@ -2,7 +2,7 @@
 
 use crate::geom::{Length, Path, Point as Exact, QuarterTurn, Sheet as OnSheet, Step};
 use crate::lettering;
-use crate::paginate::{Anchor, Item, TickRow};
+use crate::paginate::{Anchor, Item, TickRow, bold_stroke};
 use crate::verify::record::{Drawing, Ink, Letter};
 use crate::verify::setup::mapped;
 use hayro_interpret::kurbo::{Affine, BezPath, ParamCurve, PathEl, PathSeg, Point, Vec2};
@@ -26,7 +26,7 @@ pub(super) enum Found {
     /// A filled area.
     Area { path: BezPath },
     /// A line of text: its letters and its em along and across.
-    Text { letters: Vec<Letter>, em: [Vec2; 2] },
+    Text { letters: Vec<Letter>, em: [Vec2; 2], bold: f64 },
     /// An image.
     Image { middle: Point },
 }
@@ -50,11 +50,12 @@ pub(super) fn found(drawing: Drawing, to_page: Affine) -> Vec<Found> {
             }
         }
         Ink::Area { path } => vec![Found::Area { path: to_sheet * path }],
-        Ink::Text { mut letters, em } => {
+        Ink::Text { mut letters, em, bold } => {
             for (_, at) in &mut letters {
                 *at = to_sheet * *at;
             }
-            vec![Found::Text { letters, em: em.map(|side| mapped(to_sheet, side)) }]
+            let em = em.map(|side| mapped(to_sheet, side));
+            vec![Found::Text { letters, em, bold }]
         }
         Ink::Image { area } => vec![Found::Image { middle: to_sheet * area.center() }],
     }
@@ -99,7 +100,13 @@ pub(in crate::verify) enum Wanted<'a> {
     /// A filled area.
     Area { path: &'a Path<OnSheet> },
     /// A line of text with the start of its base line.
-    Text { text: &'a str, from: Exact<OnSheet>, turn: QuarterTurn, size: Length },
+    Text {
+        text: &'a str,
+        from: Exact<OnSheet>,
+        turn: QuarterTurn,
+        size: Length,
+        bold: bool,
+    },
 }
 
 /// Everything that an item draws.
@@ -133,7 +140,7 @@ pub(in crate::verify) fn wanted(item: &Item) -> Vec<Wanted<'_>> {
             paths.iter().map(|path| Wanted::Area { path }).collect()
         }
         Item::Text { text, .. } if text.is_empty() => Vec::new(),
-        Item::Text { at, anchor, turn, size, text, .. } => {
+        Item::Text { at, anchor, turn, size, bold, text, .. } => {
             let width = lettering::width(text, *size);
             let back = match anchor {
                 Anchor::Start => Length::ZERO,
@@ -144,7 +151,8 @@ pub(in crate::verify) fn wanted(item: &Item) -> Vec<Wanted<'_>> {
                 QuarterTurn::None => Exact::new(at.x - back, at.y),
                 QuarterTurn::Left => Exact::new(at.x, at.y - back),
             };
-            vec![Wanted::Text { text, from, turn: *turn, size: *size }]
+            let (turn, size, bold) = (*turn, *size, *bold);
+            vec![Wanted::Text { text, from, turn, size, bold }]
         }
     }
 }
@@ -187,15 +195,17 @@ impl Wanted<'_> {
                 path_distance(path, found)?
             }
             (
-                Self::Text { text, from, turn, size },
-                Found::Text { letters, em: [along, up] },
+                Self::Text { text, from, turn, size, bold },
+                Found::Text { letters, em: [along, up], bold: drawn },
             ) => {
                 let em = size.as_mm_f64();
                 let (x, y) = match turn {
                     QuarterTurn::None => (Vec2::new(em, 0.0), Vec2::new(0.0, em)),
                     QuarterTurn::Left => (Vec2::new(0.0, em), Vec2::new(-em, 0.0)),
                 };
+                let pen = if *bold { bold_stroke(*size).as_mm_f64() } else { 0.0 };
                 let mut off = (x - *along).hypot().max((y - *up).hypot());
+                off = off.max((pen - drawn).abs());
                 off = off.max(point(*from).distance(letters[0].1));
                 let (mut found, mut at) = (letters.iter(), point(*from));
                 // A file rounds the width of each letter to a thousandth of an em.

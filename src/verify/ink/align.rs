@@ -243,7 +243,7 @@ pub(in crate::verify) fn spelled(sheet: &Sheet, to_page: Affine) -> Vec<Spelled>
     let mut all = Vec::new();
     for (item, drawn) in sheet.items.iter().enumerate() {
         for one in wanted(drawn) {
-            let Wanted::Text { text, from, turn, size } = one else { continue };
+            let Wanted::Text { text, from, turn, size, .. } = one else { continue };
             let turned = match turn {
                 QuarterTurn::None => Affine::IDENTITY,
                 QuarterTurn::Left => Affine::rotate(FRAC_PI_2),

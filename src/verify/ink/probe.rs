@@ -3,7 +3,7 @@
 use super::raster::{PIXELS_PER_MM, Raster};
 use crate::geom::{Length, Path, Point as Exact, Segment, Sheet as OnSheet, Step};
 use crate::paginate::{Item, Layer, Pen, Sheet, Tone};
-use hayro_interpret::kurbo::{Affine, Point, Rect, Vec2};
+use hayro_interpret::kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 
 /// From one stretch of a line to the next, in mm.
 const STEP: f64 = 0.25;
@@ -31,6 +31,8 @@ pub(super) enum Subject {
     Tick,
     /// A scale bar or one of its ticks.
     Bar,
+    /// The ring of a cross.
+    Ring,
     /// Any other line.
     Line,
     /// A line of the head and its key plan, which lies on grey.
@@ -57,6 +59,9 @@ pub(super) struct Element {
 pub(super) struct Probe {
     pub(super) at: Point,
     pub(super) across: Vec2,
+    /// Whether a black area lies so near that the line's ink and its are one: then the line
+    /// must be there, but nothing tells how far it is off.
+    pub(super) is_beside_black: bool,
 }
 
 impl Element {
@@ -76,6 +81,9 @@ impl Element {
         };
         // The ink that is nearest to the line.
         let least = self.dark * DARK;
+        if probe.is_beside_black {
+            return (dark(0.0) >= least).then_some(0.0);
+        }
         let mut start = 0.0;
         let found = loop {
             if dark(start) >= least {
@@ -124,6 +132,7 @@ impl Element {
 /// All lines of a sheet; `to_page` is the way from the sheet to its page.
 pub(super) fn elements(sheet: &Sheet, to_page: Affine) -> Vec<Element> {
     let covers = covers(sheet, to_page);
+    let black = black(sheet, to_page);
     let mut all = Vec::new();
     for (index, item) in sheet.items.iter().enumerate() {
         let hidden = |p: &Probe| {
@@ -131,6 +140,14 @@ pub(super) fn elements(sheet: &Sheet, to_page: Affine) -> Vec<Element> {
         };
         let element = |subject, pen: Pen, is_dashed, mut probes: Vec<Probe>| {
             probes.retain(|p| !hidden(p));
+            let reach = pen.width().as_mm_f64() / 2.0 + REACH;
+            for probe in &mut probes {
+                let sides = [-reach, reach].map(|by| probe.at + probe.across * by);
+                let ends =
+                    [probe.at - probe.across * 0.05, probe.at + probe.across * 0.05];
+                let is_black = |p: &Point| black.iter().any(|path| path.contains(*p));
+                probe.is_beside_black = sides.iter().chain(&ends).any(is_black);
+            }
             let (half, dark) = (pen.width().as_mm_f64() / 2.0, darkness(pen.tone()));
             let ticks = Vec::new();
             let is_seen = !probes.is_empty();
@@ -148,6 +165,7 @@ pub(super) fn elements(sheet: &Sheet, to_page: Affine) -> Vec<Element> {
                         (Layer::Outline, _) => Subject::Outline,
                         (_, Pen::Fold) => Subject::Fold,
                         _ if is_bar(sheet, path) => Subject::Bar,
+                        _ if is_ring(sheet, path) => Subject::Ring,
                         _ => Subject::Line,
                     };
                     all.extend(element(subject, *pen, is_dashed, along(path, to_page)));
@@ -163,6 +181,7 @@ pub(super) fn elements(sheet: &Sheet, to_page: Affine) -> Vec<Element> {
                     let probe = |[foot, head]: [Point; 2]| Probe {
                         at: foot + (head - foot) * 0.8,
                         across: across(head - foot),
+                        is_beside_black: false,
                     };
                     let area = |[a, b]: [Point; 2]| {
                         Rect::from_points(a, b).inflate(AROUND, AROUND)
@@ -192,14 +211,44 @@ fn covers(sheet: &Sheet, to_page: Affine) -> Vec<(usize, Rect)> {
         .collect()
 }
 
-/// The rectangle about the ends of a path's steps, in mm of the page.
+/// The rectangle about a path, in mm of the page.
 pub(super) fn bounds(path: &Path<OnSheet>, to_page: Affine) -> Rect {
-    let start = point(path.start, to_page);
-    let mut all = Rect::from_points(start, start);
-    for step in &path.steps {
-        all = all.union_pt(point(step.to(), to_page));
+    polygon(path, to_page).bounding_box()
+}
+
+/// A path by places on it, arcs in parts of a few degrees.
+fn polygon(path: &Path<OnSheet>, to_page: Affine) -> BezPath {
+    const PARTS: i64 = 16;
+    let mut all = BezPath::new();
+    all.move_to(point(path.start, to_page));
+    for segment in path.segments() {
+        if matches!(segment.step, Step::Arc { .. }) {
+            for n in 1..PARTS {
+                all.line_to(point(segment.part(n, PARTS), to_page));
+            }
+        }
+        all.line_to(point(segment.step.to(), to_page));
     }
+    all.close_path();
     all
+}
+
+/// The black areas of a sheet.
+fn black(sheet: &Sheet, to_page: Affine) -> Vec<BezPath> {
+    let fills = sheet.items.iter().filter_map(|item| match item {
+        Item::Fill { tone: Tone::Black, paths, .. } => Some(paths),
+        _ => None,
+    });
+    fills.flatten().map(|path| polygon(path, to_page)).collect()
+}
+
+/// Whether a path is the ring of a cross.
+fn is_ring(sheet: &Sheet, path: &Path<OnSheet>) -> bool {
+    let mut crosses = sheet.tiles.iter().flat_map(|tile| &tile.crosses);
+    path.steps.iter().all(|step| matches!(step, Step::Arc { .. }))
+        && path.steps.first().is_some_and(|step| {
+            crosses.any(|c| matches!(step, Step::Arc { centre, .. } if *centre == c.at))
+        })
 }
 
 fn is_bar(sheet: &Sheet, path: &Path<OnSheet>) -> bool {
@@ -240,7 +289,8 @@ fn along(path: &Path<OnSheet>, to_page: Affine) -> Vec<Probe> {
                 // On the arc, not on its chord.
                 Step::Arc { .. } => point(segment.part(n * 2 - 1, count * 2), to_page),
             };
-            all.push(Probe { at: middle, across: across(next - before) });
+            let across = across(next - before);
+            all.push(Probe { at: middle, across, is_beside_black: false });
             before = next;
         }
     }

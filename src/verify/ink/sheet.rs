@@ -18,8 +18,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// How far a mark may be off its place in mm: what 300 dpi resolves, with some room.
 pub(in crate::verify) const MARK: f64 = 0.04;
-/// How far a slit may be off, in mm.
-const SLIT: f64 = 0.1;
+/// How far a slit may be off, in mm: nothing but its ends tells where it is along itself, and
+/// the cross of a hole may meet one of them.
+const SLIT: f64 = 0.15;
 /// How far another line may be off, in mm.
 const LINE: f64 = 0.07;
 /// How far a letter may be off, in mm.
@@ -247,7 +248,9 @@ impl Judge<'_> {
                 Subject::Outline => (rule::OUTLINE_OFF, rule::OUTLINE_OFF),
                 Subject::Tick => (rule::RULER_WRONG, rule::RULER_WRONG),
                 Subject::Bar => (rule::BAR_MISSING, rule::BAR_OFF),
-                Subject::Line | Subject::Head => (rule::INK_MISSING, rule::INK_MISSING),
+                Subject::Ring | Subject::Line | Subject::Head => {
+                    (rule::INK_MISSING, rule::INK_MISSING)
+                }
             };
             if self.against.any_head && element.subject == Subject::Head {
                 continue;
@@ -267,6 +270,14 @@ impl Judge<'_> {
                     let most = off.hypot().max(wider);
                     if most > allowed { most } else { 0.0 }
                 }
+                Subject::Ring => {
+                    let probes = element.probes.iter().zip(found);
+                    let alone: Vec<Option<f64>> = probes
+                        .map(|(p, off)| off.filter(|_| !p.is_beside_black))
+                        .collect();
+                    let off = form(element, &alone).map_or(0.0, |(off, _)| off.hypot());
+                    if off > LINE { off } else { 0.0 }
+                }
                 Subject::Head => 0.0,
                 // Each of the ticks by itself: one that is out of line misleads.
                 Subject::Tick => {
@@ -277,8 +288,10 @@ impl Judge<'_> {
                 _ => {
                     // Where other lines meet it the ink is wider; a line that is moved is
                     // so all along.
+                    let alone = element.probes.iter().zip(found);
+                    let alone = alone.filter(|(probe, _)| !probe.is_beside_black);
                     let mut all: Vec<f64> =
-                        found.iter().flatten().map(|o| o.abs()).collect();
+                        alone.filter_map(|(_, off)| off.map(f64::abs)).collect();
                     all.sort_by(f64::total_cmp);
                     let quarter = all.get(all.len() / 4).copied().unwrap_or(0.0);
                     if quarter > LINE { quarter } else { 0.0 }
@@ -321,7 +334,7 @@ impl Judge<'_> {
             let id = match claim {
                 Claim::Numeral { .. } => rule::RULER_WRONG,
                 Claim::Reading { .. } => rule::LABEL_WRONG,
-                Claim::Cross { .. } => rule::CROSS_ODD,
+                Claim::Cross { .. } | Claim::Join { .. } => rule::CROSS_ODD,
                 Claim::Bar { .. } => rule::BAR_OFF,
                 Claim::None => rule::INK_MISSING,
             };

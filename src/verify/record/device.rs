@@ -91,6 +91,29 @@ impl Recorder<'_> {
         });
     }
 
+    /// Whether a pen goes along the edges of the letters that were filled just before, in the
+    /// same tone: then they are bold.
+    fn makes_bold(
+        &mut self,
+        stroked: &[Letter],
+        tone: Option<f64>,
+        stroke: &StrokeProps,
+        transform: Affine,
+    ) -> bool {
+        let Some(Drawing { ink: Ink::Text { letters, bold, .. }, lightness, .. }) =
+            self.drawings.last_mut()
+        else {
+            return false;
+        };
+        let is_solid = stroke.dash_array.is_empty();
+        let is_same = letters == stroked && *lightness == tone && *bold <= 0.0;
+        if is_same && is_solid {
+            let scale = transform.determinant().abs().sqrt();
+            *bold = f64::from(stroke.line_width) * scale;
+        }
+        is_same && is_solid
+    }
+
     fn add_path(&mut self, path: &BezPath, props: &DrawProps<'_>, mode: &DrawMode) {
         let (lightness, effect) = paint(props);
         let stroke = match mode {
@@ -202,17 +225,22 @@ impl<'a> Device<'a> for Recorder<'_> {
         };
         let letters: Vec<Letter> = run.glyphs().iter().map(letter).collect();
         let (lightness, effect) = paint(&props);
-        let mode = match mode {
-            DrawMode::Fill(_) => None,
-            DrawMode::Invisible => Some("no ink at all"),
-            DrawMode::Stroke(_) | DrawMode::FillAndStroke(..) => Some("stroked letters"),
-        };
         // A glyph's own space has 1000 units to the em.
         let to_page = props.transform * first.transform() * Affine::scale(1000.0);
         let from = to_page * Point::ORIGIN;
         let em = [Point::new(1.0, 0.0), Point::new(0.0, 1.0)];
         let em = em.map(|end| to_page * end - from);
-        self.add(Ink::Text { letters, em }, lightness, mode.or(effect));
+        let mode = match mode {
+            DrawMode::Fill(_) => None,
+            DrawMode::Invisible => Some("no ink at all"),
+            DrawMode::Stroke(stroke) | DrawMode::FillAndStroke(_, stroke) => {
+                if self.makes_bold(&letters, lightness, stroke, props.transform) {
+                    return;
+                }
+                Some("stroked letters")
+            }
+        };
+        self.add(Ink::Text { letters, em, bold: 0.0 }, lightness, mode.or(effect));
     }
 
     fn draw_image(&mut self, image: Image<'a, '_>, props: ImageDrawProps<'a>) {

@@ -86,6 +86,8 @@ pub(super) enum Ink {
         letters: Vec<Letter>,
         /// One em along the base line, and one square to it.
         em: [Vec2; 2],
+        /// How wide a pen goes along the edges of the letters too, in mm; 0 for none.
+        bold: f64,
     },
     /// An image, or an area of changing colour, over this part of the page.
     Image { area: Rect },

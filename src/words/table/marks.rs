@@ -5,11 +5,14 @@ use super::{Word, phrases};
 phrases! {
     /// The line where the strap folds.
     Bend: "bend", "Biegung", "pli", "pliegue", "piega", "zgięcie";
-    /// At the bend, for the rulers along the strap.
+    /// What the rulers and the readings count from. {0}: the unit.
     BendReadings:
-        "bend: readings count from its outside", "Biegung: gemessen ab ihrer Außenseite",
-        "pli\u{a0}: lectures depuis son extérieur", "pliegue: medidas desde su exterior",
-        "piega: misure dal suo esterno", "zgięcie: miary od jego zewnętrznej strony";
+        "readings in {0} from the outside of the bend",
+        "Ablesungen in {0} ab der Außenseite der Biegung",
+        "lectures en {0} depuis l’extérieur du pli",
+        "medidas en {0} desde el exterior del pliegue",
+        "misure in {0} dall’esterno della piega",
+        "miary w {0} od zewnętrznej strony zgięcia";
     /// The square end of the strap.
     End: "end", "Ende", "bout", "extremo", "estremità", "koniec";
     /// The other end of a piece, where readings begin.

@@ -3,25 +3,53 @@
 use super::{Word, phrases};
 
 phrases! {
-    /// Before the number of a sheet.
-    Sheet: "sheet", "Blatt", "feuille", "hoja", "foglio", "arkusz";
-    /// At the head of every sheet.
+    /// {0}: the number of the sheet, {1}: how many there are.
+    SheetOf:
+        "SHEET {0} of {1}", "BLATT {0} von {1}", "FEUILLE {0} sur {1}", "HOJA {0} de {1}",
+        "FOGLIO {0} di {1}", "ARKUSZ {0} z {1}";
+    /// First on every sheet.
     PrintAtFull:
-        "Print at 100 %, no fitting to page", "Mit 100 % drucken, nicht an Seite anpassen",
-        "Imprimer à 100\u{a0}%, sans ajuster à la page", "Imprimir al 100 %, sin ajustar a la página",
-        "Stampare al 100 %, senza adattare alla pagina", "Drukować w skali 100 %, bez dopasowania do strony";
-    /// At the head of sheets for a printer that cannot but fit to the page.
+        "PRINT AT 100 %", "MIT 100 % DRUCKEN", "IMPRIMER À 100\u{a0}%", "IMPRIMIR AL 100 %",
+        "STAMPARE AL 100 %", "DRUKUJ W SKALI 100 %";
+    /// First on sheets for a printer that cannot but fit to the page.
     PrintFitted:
-        "Print fitted to the page, as it was calibrated",
-        "An die Seite angepasst drucken, wie kalibriert",
-        "Imprimer ajusté à la page, comme à l’étalonnage",
-        "Imprimir ajustado a la página, como al calibrar",
-        "Stampare adattato alla pagina, come tarato",
-        "Drukować dopasowane do strony, jak przy kalibracji";
+        "PRINT FITTED TO PAGE", "AN SEITE ANGEPASST", "AJUSTER À LA PAGE",
+        "AJUSTAR A LA PÁGINA", "ADATTARE ALLA PAGINA", "DOPASUJ DO STRONY";
+    /// What to do with a print.
+    NoFitting:
+        "No “fit to page”. Then lay a steel ruler on both bars. If one is off, do not punch: print again.",
+        "Nicht „an Seite anpassen“. Dann ein Stahllineal an beide Balken legen. Stimmt einer nicht: nicht lochen, neu drucken.",
+        "Pas d’« ajuster à la page ». Puis poser un réglet sur les deux barres. Si l’une est fausse, ne pas percer\u{a0}: réimprimer.",
+        "Sin «ajustar a la página». Luego, regla de acero en ambas barras. Si una falla, no perforar: imprimir de nuevo.",
+        "Senza «adatta alla pagina». Poi una riga d’acciaio su entrambe le barre. Se una non torna, non forare: ristampare.",
+        "Bez „dopasuj do strony”. Potem stalowa linijka na obu skalach. Gdy coś się nie zgadza: nie wybijać, drukować znowu.";
+    /// The same in short, for a print that is corrected.
+    NoFittingShort:
+        "No “fit to page”. Lay a steel ruler on both bars.",
+        "Nicht „an Seite anpassen“. Stahllineal an beide Balken legen.",
+        "Pas d’« ajuster à la page ». Réglet sur les deux barres.",
+        "Sin «ajustar a la página». Regla de acero en ambas barras.",
+        "Senza «adatta alla pagina». Riga d’acciaio su entrambe le barre.",
+        "Bez „dopasuj do strony”. Stalowa linijka na obu skalach.";
+    /// The same for a printer that cannot but fit to the page.
+    FitAgain:
+        "Fit to page as when it was calibrated. Lay a steel ruler on both bars.",
+        "An Seite anpassen wie beim Kalibrieren. Stahllineal an beide Balken legen.",
+        "Ajuster à la page comme à l’étalonnage. Réglet sur les deux barres.",
+        "Ajustar a la página como al calibrar. Regla de acero en ambas barras.",
+        "Adattare alla pagina come alla taratura. Riga d’acciaio su entrambe le barre.",
+        "Dopasować do strony jak przy kalibracji. Stalowa linijka na obu skalach.";
+    /// Above the key plan.
+    BlackHere:
+        "black: on this sheet", "schwarz: auf diesem Blatt", "noir\u{a0}: sur cette feuille",
+        "negro: en esta hoja", "nero: su questo foglio", "czarne: na tym arkuszu";
+    /// {0}: the name of the print.
+    PrintCode:
+        "code {0}", "Code {0}", "code {0}", "código {0}", "codice {0}", "kod {0}";
     /// {0}: name of the printer.
     ForPrinter:
-        "for printer {0}", "für Drucker {0}", "pour l’imprimante {0}",
-        "para la impresora {0}", "per la stampante {0}", "dla drukarki {0}";
+        "For printer {0}", "Für Drucker {0}", "Pour l’imprimante {0}",
+        "Para la impresora {0}", "Per la stampante {0}", "Dla drukarki {0}";
     /// {0}: a size of the stock.
     OneSize:
         "size {0}", "Größe {0}", "taille {0}", "talla {0}", "taglia {0}", "rozmiar {0}";
@@ -42,34 +70,123 @@ phrases! {
         "with sheet {0} of print {1}", "mit Blatt {0} aus Druck {1}",
         "avec la feuille {0} du tirage {1}", "con la hoja {0} de la impresión {1}",
         "con il foglio {0} della stampa {1}", "z arkuszem {0} wydruku {1}";
-    /// {0}: how far off.
-    LastHoleThen:
-        "last hole then {0}", "letztes Loch dann {0}", "dernier trou alors à {0}",
-        "último agujero entonces {0}", "ultimo foro allora {0}", "ostatni otwór wtedy {0}";
     /// {0}: the wearer.
     For: "for {0}", "für {0}", "pour {0}", "para {0}", "per {0}", "dla: {0}";
-    /// {0}: a length.
-    FlatLength:
-        "flat {0} end to end", "flach {0} von Ende zu Ende",
-        "à plat {0} de bout en bout", "en plano {0} de extremo a extremo",
-        "in piano {0} da capo a capo", "na płasko {0} od końca do końca";
     /// {0}, {1}: two girths.
     GirthRange:
         "girth {0} to {1}", "Umfang {0} bis {1}", "tour de {0} à {1}",
         "contorno de {0} a {1}", "circonferenza da {0} a {1}", "obwód od {0} do {1}";
-    /// {0}: the number of a join.
+    /// {0}: two strips that are joined: `1 + 2`.
     Join:
-        "join {0}", "Stoß {0}", "raccord {0}", "unión {0}", "giunta {0}", "łączenie {0}";
-    /// {0}, {1}: two crosses, {2}: their distance, {3}, {4}: what may be read.
-    CheckEnds:
-        "cross {0} to cross {1}: {2}; accept {3} to {4}",
-        "Kreuz {0} bis Kreuz {1}: {2}; zulässig {3} bis {4}",
-        "croix {0} à croix {1}\u{a0}: {2}\u{a0}; accepter de {3} à {4}",
-        "cruz {0} a cruz {1}: {2}; aceptar de {3} a {4}",
-        "croce {0} a croce {1}: {2}; accettare da {3} a {4}",
-        "od krzyża {0} do krzyża {1}: {2}; dopuszczalne od {3} do {4}";
-    /// Beside a scale bar. {0}, {1}: what may be read on it.
-    AcceptOnBar:
-        "accept {0} to {1}", "zulässig {0} bis {1}", "accepter de {0} à {1}",
-        "aceptar de {0} a {1}", "accettare da {0} a {1}", "dopuszczalne od {0} do {1}";
+        "JOIN {0}", "STOSS {0}", "RACCORD {0}", "UNIÓN {0}", "GIUNTA {0}", "ŁĄCZENIE {0}";
+    /// In the overlap of the strip that lies above.
+    CutOff: "cut off", "abschneiden", "à couper", "cortar", "tagliare", "odciąć";
+    /// In the overlap of the strip that lies below. {0}: the strip above.
+    UnderStrip:
+        "under strip {0}", "unter Streifen {0}", "sous la bande {0}", "bajo la tira {0}",
+        "sotto la striscia {0}", "pod paskiem {0}";
+    /// The same on a narrow strap.
+    UnderShort: "under {0}", "unter {0}", "sous {0}", "bajo {0}", "sotto {0}", "pod {0}";
+    /// On the arrow at the first strip.
+    StartHere: "START", "START", "DÉBUT", "INICIO", "INIZIO", "START";
+    /// What to cut. {0}: length and width, {1}: thickness.
+    CutSize:
+        "cut {0}, {1} thick", "Zuschnitt {0}, {1} stark", "couper {0}, épaisseur {1}",
+        "cortar {0}, grosor {1}", "tagliare {0}, spessore {1}", "ciąć {0}, grubość {1}";
+    /// {0}: how many, {1}: their diameter.
+    Pricks:
+        "{0} pricks Ø {1}", "{0} Nahtlöcher Ø {1}", "{0} points Ø {1}",
+        "{0} puntadas Ø {1}", "{0} punti Ø {1}", "{0} ściegów Ø {1}";
+    /// In sentences about readings.
+    InMm: "mm", "mm", "mm", "mm", "mm", "mm";
+    /// The same in inches.
+    InInches: "inches", "Zoll", "pouces", "pulgadas", "pollici", "calach";
+    /// {0}, {1}: the two ends of the long check, {2}: how far they are apart.
+    Joined:
+        "Joined, {0} to {1}: {2}", "Verbunden, {0} bis {1}: {2}",
+        "Assemblé, {0} à {1}\u{a0}: {2}", "Unido, {0} a {1}: {2}", "Unito, {0} a {1}: {2}",
+        "Złączone, {0} do {1}: {2}";
+    /// In the place of the long check.
+    NoJoins:
+        "No joins", "Keine Stöße", "Sans raccord", "Sin uniones", "Senza giunte",
+        "Bez łączeń";
+    /// {0}: what may be read.
+    Accept:
+        "accept {0}", "zulässig {0}", "accepter {0}", "aceptar {0}", "accettare {0}",
+        "dopuszczalne {0}";
+    /// {0}, {1}: two readings.
+    FromTo: "{0} to {1}", "{0} bis {1}", "{0} à {1}", "{0} a {1}", "{0} a {1}", "{0} do {1}";
+    /// Below a scale bar. {0}: its length.
+    BarIs:
+        "This bar is {0}", "Dieser Balken ist {0}", "Cette barre fait {0}",
+        "Esta barra mide {0}", "Questa barra misura {0}", "Ta skala ma {0}";
+    /// How to join, the first step.
+    JoinCutOff:
+        "Cut off the hatched end", "Schraffiertes Ende abschneiden", "Couper le bout hachuré",
+        "Cortar el extremo rayado", "Tagliare il capo tratteggiato", "Odciąć kreskowany koniec";
+    /// How to join, the second step.
+    JoinLayOn:
+        "Lay join sign on join sign", "Zeichen auf Zeichen legen", "Poser signe sur signe",
+        "Poner señal sobre señal", "Porre segno su segno", "Położyć znak na znak";
+    /// How to join, the third step.
+    JoinTape:
+        "Tape. Go on to the next", "Kleben. Dann der nächste", "Scotcher. Au suivant",
+        "Pegar. Luego el siguiente", "Incollare. Poi il prossimo", "Skleić. Potem następny";
+    /// In the place of the foot.
+    SeeTicket:
+        "How to join, and all signs: see the ticket.",
+        "Zusammenfügen und alle Zeichen: siehe Arbeitszettel.",
+        "Assemblage et tous les signes\u{a0}: voir la fiche.",
+        "Cómo unir y todas las señales: véase la hoja de trabajo.",
+        "Come unire e tutti i segni: vedi la scheda.",
+        "Łączenie i wszystkie znaki: patrz karta pracy.";
+    /// Meaning of a sign.
+    SignPunch:
+        "prick and punch", "anstechen und lochen", "piquer et percer", "marcar y perforar",
+        "segnare e forare", "nakłuć i wybić";
+    /// Meaning of a sign.
+    SignJoin:
+        "join sign", "Fügezeichen", "signe de raccord", "señal de unión", "segno di giunta",
+        "znak łączenia";
+    /// Meaning of a sign.
+    SignCheck:
+        "long check, A to B", "lange Probe, A bis B", "contrôle long, A à B",
+        "control largo, A a B", "controllo lungo, A a B", "długa próba, A do B";
+    /// Meaning of a sign.
+    SignCut: "cut", "schneiden", "couper", "cortar", "tagliare", "ciąć";
+    /// Meaning of a sign.
+    SignBend:
+        "bend, no cut", "Biegung, kein Schnitt", "pli, ne pas couper", "pliegue, no cortar",
+        "piega, non tagliare", "zgięcie, nie ciąć";
+    /// Meaning of a sign.
+    SignHere:
+        "strip on this sheet", "Streifen auf diesem Blatt", "bande sur cette feuille",
+        "tira en esta hoja", "striscia su questo foglio", "pasek na tym arkuszu";
+    /// Meaning of a sign.
+    SignCutOff:
+        "cut off before joining", "vor dem Fügen abschneiden", "couper avant d’assembler",
+        "cortar antes de unir", "tagliare prima di unire", "odciąć przed łączeniem";
+    /// Meaning of a sign.
+    SignElsewhere:
+        "strip on another sheet", "Streifen auf anderem Blatt", "bande sur autre feuille",
+        "tira en otra hoja", "striscia su altro foglio", "pasek na innym arkuszu";
+    /// Meaning of a sign.
+    SignPrick:
+        "stitch: prick only", "Naht: nur anstechen", "couture\u{a0}: piquer seulement",
+        "costura: solo marcar", "cucitura: solo segnare", "szew: tylko nakłuć";
+    /// Meaning of a sign.
+    SignCentre:
+        "middle of the strap", "Mitte des Riemens", "milieu de la sangle",
+        "centro de la correa", "mezzeria della cinghia", "środek paska";
+    /// Heading on the ticket.
+    Signs: "Signs", "Zeichen", "Signes", "Señales", "Segni", "Znaki";
+    /// Heading on the ticket.
+    JoinStrips:
+        "Join the strips in order: 1 + 2, then 3 …", "Streifen fügen: 1 + 2, dann 3 …",
+        "Assembler les bandes\u{a0}: 1 + 2, puis 3 …", "Unir las tiras: 1 + 2, luego 3 …",
+        "Unire le strisce: 1 + 2, poi 3 …", "Łączyć paski: 1 + 2, potem 3 …";
+    /// Heading on the ticket.
+    PunchesTrueSize:
+        "Punches, true size", "Locheisen, wahre Größe", "Emporte-pièces, taille réelle",
+        "Sacabocados, tamaño real", "Fustelle, misura reale", "Wybijaki, rozmiar rzeczywisty";
 }

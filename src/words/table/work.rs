@@ -246,6 +246,10 @@ phrases! {
         "supuesto: {0}. Mida los suyos.",
         "presunto: {0}. Misurate i vostri.",
         "przyjęto: {0}. Zmierz swoje.";
+    /// On the first sheet. {0}: the buckle with its measures.
+    ComputedFor:
+        "Computed for: {0}.", "Berechnet für: {0}.", "Calculé pour\u{a0}: {0}.",
+        "Calculado para: {0}.", "Calcolato per: {0}.", "Obliczono dla: {0}.";
     /// Check: the punches on waste leather.
     CheckScrap:
         "Each punch was tried on a scrap of the same leather.",

@@ -16,10 +16,28 @@ use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
 use strapwright::words::Name;
 
 /// Of the drawing, in mm: half a join and what it keeps clear, and what is shown beyond an
-/// end and beside an edge.
+/// end.
 const JOIN: i64 = 10;
 const BEYOND: i64 = 3;
-const BESIDE: i64 = 8;
+/// What a tile takes beside the strap, in tenths of a mm: 4 mm on either side, and 3.5 mm more
+/// for a ruler beside it, where a ruler of 6.5 mm has no room between the edge and the cross of
+/// a hole, which reaches 1.3 mm beyond its rim. A whole piece without a mark has no ruler.
+fn beside(piece: &Piece, is_whole: bool) -> i64 {
+    let reach = piece.marks.iter().map(|m| m.y_extent().to);
+    let Some(reach) = reach.max().or((!is_whole).then_some(Length::ZERO)) else {
+        return 80;
+    };
+    let cross =
+        if piece.marks.is_empty() { Length::ZERO } else { Length::from_um(1_300) };
+    let room = piece.width / 2 - Length::from_um(6_500);
+    if room > Length::ZERO && room >= reach + cross { 80 } else { 115 }
+}
+
+/// How high the tiles of a piece are, in tenths of a mm.
+fn tenths_high(piece: &Piece, room: i64) -> i64 {
+    let is_whole = whole_mm(piece.extent.length()) + 2 * BEYOND <= room;
+    whole_mm(piece.width) * 10 + beside(piece, is_whole)
+}
 
 fn mm(n: i64) -> Length {
     Length::from_mm(n)
@@ -90,9 +108,11 @@ fn job(random: &mut Random) -> Layout {
     Layout { pieces, features: vec![Name::given("holes")] }
 }
 
-/// The room for tiles on a page, from the margins, the head and the scale bars.
+/// The room for tiles on a page, from the margins, the head and the scale bar: its width in
+/// mm, its height in tenths of a mm.
 fn rooms(paper: (i64, i64)) -> [(i64, i64); 2] {
-    let room = |w: i64, h: i64| (w - 20 - 9, h - 20 - 12 - 8);
+    let head = |w: i64, h: i64| if w > h { 266 } else { 360 };
+    let room = |w: i64, h: i64| (w - 20 - 9, (h - 20) * 10 - head(w, h));
     [room(paper.1, paper.0), room(paper.0, paper.1)]
 }
 
@@ -127,7 +147,7 @@ fn bound(layout: &Layout, tiles: &[i64], (width, height): (i64, i64)) -> i64 {
     let half = (width - GAP) / 2;
     for (piece, &n) in layout.pieces.iter().zip(tiles) {
         let all = whole_mm(piece.extent.length()) + 2 * BEYOND + OVERLAP * (n - 1);
-        let high = whole_mm(piece.width) + 2 * BESIDE;
+        let high = tenths_high(piece, width);
         area += all * high;
         // Of n tiles of this length in sum so many are longer than half of a row.
         let long = up((all - n * half).max(0), width - half);
@@ -171,14 +191,14 @@ fn tiles_of(layout: &Layout, set: &SheetSet) -> Vec<i64> {
     (0..layout.pieces.len()).map(of).collect()
 }
 
-fn tiled(layout: &Layout, fewest: &[Fewest]) -> Vec<Tiled> {
+fn tiled(layout: &Layout, fewest: &[Fewest], room: (i64, i64)) -> Vec<Tiled> {
     let pieces = layout.pieces.iter().zip(fewest);
     pieces
         .map(|(piece, &Fewest { tiles, shortest })| Tiled {
             tiles,
             shortest,
             sum: whole_mm(piece.extent.length()) + 2 * BEYOND + OVERLAP * (tiles - 1),
-            height: whole_mm(piece.width) + 2 * BESIDE,
+            height: tenths_high(piece, room.0),
         })
         .collect()
 }
@@ -220,7 +240,7 @@ fn reason(layout: &Layout, size: (i64, i64), sheets: i64) -> &'static str {
 fn could(layout: &Layout, size: (i64, i64), sheets: i64) -> bool {
     rooms(size).into_iter().any(|room| {
         let fewest = tiles(layout, room.0, true);
-        fewest.is_some_and(|f| could_do(&tiled(layout, &f), room, sheets))
+        fewest.is_some_and(|f| could_do(&tiled(layout, &f, room), room, sheets))
     })
 }
 

@@ -3,7 +3,7 @@
 use crate::common::joins::{Join, sub};
 use crate::common::pdf::{Page, pages};
 use crate::common::random::Random;
-use crate::common::strokes::{cross_at, end_at};
+use crate::common::strokes::{cross_at, end_at, upright_at};
 use crate::common::{far, mm, spot};
 use strapwright::diagnostic::Sources;
 use strapwright::export::pdf::pdf;
@@ -105,6 +105,17 @@ impl Drawn {
         by.print(page, cross_at(page, self.in_file(sheet, at)))
     }
 
+    /// Where the ink of an upright line lands whose middle the file has there.
+    pub(crate) fn upright(
+        &self,
+        by: Simulated,
+        sheet: usize,
+        at: Point<OnSheet>,
+    ) -> Spot {
+        let page = &self.pages[sheet];
+        by.print(page, upright_at(page, self.in_file(sheet, at)))
+    }
+
     pub(crate) fn end(&self, by: Simulated, sheet: usize, at: Point<OnSheet>) -> Spot {
         let page = &self.pages[sheet];
         by.print(page, end_at(page, self.in_file(sheet, at)))
@@ -121,7 +132,7 @@ impl Drawn {
             let way = all.last().map_or(Join::NONE, |(before, other, chain)| {
                 let pair = |sheet, of: &Tile| {
                     ["a", "b"].map(|side| {
-                        let label = format!("{join}{side}");
+                        let label = format!("{join} + {} {side}", join + 1);
                         let mut crosses = of.crosses.iter();
                         let cross = crosses.find(|c| c.label == label).unwrap();
                         self.cross(by, sheet, cross.at)
@@ -136,12 +147,12 @@ impl Drawn {
         all
     }
 
-    /// Crosses A and B of the joined strip.
+    /// Lines A and B of the joined strip.
     pub(crate) fn ends(&self, by: Simulated) -> [Spot; 2] {
         let joined = self.joined(by);
         let check = &self.set.checks[0];
         let at = |(s, tile, way): &(usize, &Tile, Join), at| {
-            way.apply(self.cross(by, *s, tile.placement.apply(at)))
+            way.apply(self.upright(by, *s, tile.placement.apply(at)))
         };
         [at(joined.first().unwrap(), check.from), at(joined.last().unwrap(), check.to)]
     }

@@ -3,13 +3,16 @@
 use super::rulers::ruler_reading;
 use super::{Judge, ROUNDING};
 use crate::diagnostic::RuleId;
-use crate::geom::{Extent, Length, Point, Sheet as OnSheet};
+use crate::geom::{Extent, Length, Point, QuarterTurn, Sheet as OnSheet};
 use crate::layout::Mark;
-use crate::paginate::{Claim, Item, Tile};
+use crate::lettering;
+use crate::paginate::{Anchor, Claim, Cross, Item, Tile};
 use crate::verify::rule;
+use crate::words::Units;
 
-/// How far a reading may stand from its mark: from the rim of a form, or from a line.
-const TO_FORM: Length = Length::from_mm(2);
+/// How far the middle of a reading may stand from its mark: from the rim of a form, or from a
+/// line.
+const TO_FORM: Length = Length::from_mm(6);
 const TO_LINE: Length = Length::from_mm(60);
 /// How far the label of a cross may stand from its cross.
 const TO_LABEL: Length = Length::from_mm(8);
@@ -19,7 +22,7 @@ impl Judge<'_> {
     pub(super) fn claims(&mut self) {
         for item in &self.sheet.items {
             let Item::Text { at, text, claim, .. } = item else { continue };
-            if let Some(id) = self.broken(*claim, text, *at) {
+            if let Some(id) = self.broken(*claim, text, *at, middle_of(item)) {
                 let found = format!("`{text}` at {}, {} of the page", at.x, at.y);
                 self.find(
                     id,
@@ -30,22 +33,26 @@ impl Judge<'_> {
             }
         }
         for (tile, _) in self.pieces() {
-            let ends = self.check_ends(tile);
-            for cross in tile.crosses.iter().cloned().chain(ends) {
-                let says = |(claim, text): (Claim, &str)| {
-                    claim == Claim::Cross { at: cross.at } && text == cross.label
+            let joins = tile.crosses.iter().cloned().map(|cross| (true, cross));
+            let ends = self.check_ends(tile).map(|end| (false, end));
+            for (is_join, cross) in joins.chain(ends) {
+                let is_drawn = if is_join {
+                    self.drawn.has_cross(cross.at)
+                } else {
+                    self.drawn.has_check_line(cross.at)
                 };
                 let found = if tile.placement.apply(cross.on_strap) != cross.at {
                     "it elsewhere"
-                } else if !self.drawn.has_cross(cross.at) {
-                    "no two lines that meet"
-                } else if !self.texts().any(says) {
-                    "no label"
+                } else if !is_drawn {
+                    "nothing"
+                } else if !self.is_named(tile, &cross, is_join) {
+                    "no name"
                 } else {
                     continue;
                 };
+                let what = if is_join { "cross" } else { "line" };
                 let message =
-                    format!("cross {} is not drawn with its label", cross.label);
+                    format!("{what} {} is not drawn with its name", cross.label);
                 let at = cross.on_strap;
                 let found = format!("{found} at x {}, y {} of the strap", at.x, at.y);
                 self.find(
@@ -58,15 +65,36 @@ impl Judge<'_> {
         }
         for (bar, drawn) in self.sheet.bars.iter().enumerate() {
             for along in [Length::ZERO, drawn.length()] {
-                let unit = Length::from_mm(1);
-                let says = |(claim, _)| claim == Claim::Bar { bar, along, unit };
+                let says = |(claim, _)| {
+                    matches!(claim, Claim::Bar { bar: own, along: at, .. }
+                        if own == bar && at == along)
+                };
                 if !self.texts().any(says) {
                     let found = format!("none at {along} of a bar of {}", drawn.length());
                     let message = "a scale bar has no numeral at an end";
-                    self.find(rule::BAR_OFF, message, found, "0 and its length in mm");
+                    self.find(rule::BAR_OFF, message, found, "0 and its length");
                 }
             }
         }
+    }
+
+    /// Whether a cross of a tile has the name of its join beside it, and a line of the long
+    /// check its letter.
+    fn is_named(&self, tile: &Tile, cross: &Cross, is_join: bool) -> bool {
+        self.sheet.items.iter().any(|item| {
+            let Item::Text { claim, text, at, .. } = item else { return false };
+            match *claim {
+                Claim::Join { strips: [a, b] } if is_join => {
+                    let name = format!("{a} + {b} ");
+                    let on = tile.placement.invert(*at);
+                    let is_here = tile.stretch.holds(Extent::at(on.x))
+                        && tile.across.holds(Extent::at(on.y));
+                    is_here && cross.label.starts_with(&name)
+                }
+                Claim::Cross { at } => !is_join && at == cross.at && *text == cross.label,
+                _ => false,
+            }
+        })
     }
 
     /// All texts with what they claim.
@@ -78,7 +106,13 @@ impl Judge<'_> {
     }
 
     /// The rule that a claim breaks; `None` for one that holds.
-    fn broken(&self, claim: Claim, text: &str, at: Point<OnSheet>) -> Option<RuleId> {
+    fn broken(
+        &self,
+        claim: Claim,
+        text: &str,
+        at: Point<OnSheet>,
+        middle: Point<OnSheet>,
+    ) -> Option<RuleId> {
         let piece = |index: usize| self.layout.pieces.get(index);
         let (holds, id) = match claim {
             Claim::None => return None,
@@ -90,17 +124,29 @@ impl Judge<'_> {
                 (is_read && self.stands_at(index, x, at), rule::RULER_WRONG)
             }
             Claim::Reading { piece: index, x } => {
-                let holds = piece(index).is_some_and(|p| says(text, p.from_bend(x)));
-                (holds && self.is_beside(index, x, at), rule::LABEL_WRONG)
+                let units = self.set.settings.wording.units;
+                let holds =
+                    piece(index).is_some_and(|p| says(text, units, p.from_bend(x)));
+                (holds && self.is_beside(index, x, middle), rule::LABEL_WRONG)
             }
             Claim::Cross { at: cross } => {
-                let own = self.sheet.tiles.iter().flat_map(|tile| {
-                    tile.crosses.iter().cloned().chain(self.check_ends(tile))
-                });
+                let own = self.sheet.tiles.iter().flat_map(|tile| self.check_ends(tile));
                 let mut own = own.filter(|c| c.at == cross);
                 let is_named = own.any(|c| c.label == text);
                 let is_near = (at - cross).norm() <= TO_LABEL;
                 (is_named && is_near, rule::CROSS_ODD)
+            }
+            Claim::Join { strips: [a, b] } => {
+                let name = format!("{a} + {b}");
+                let is_one = |c: &Cross| c.label.starts_with(&format!("{name} "));
+                let own = self.sheet.tiles.iter().flat_map(|t| &t.crosses);
+                // It stands at the match line on which its crosses stand.
+                let is_near = own.filter(|c| is_one(c)).any(|c| {
+                    let off = at - c.at;
+                    off.x.abs().min(off.y.abs()) <= TO_LABEL
+                });
+                let last = text.len().saturating_sub(name.len());
+                (is_near && text.get(last..) == Some(name.as_str()), rule::CROSS_ODD)
             }
             Claim::Bar { bar, along, unit } => {
                 let digits: String =
@@ -108,13 +154,8 @@ impl Judge<'_> {
                 let read = digits.parse::<i64>().ok().map(|n| unit * n);
                 let holds = self.sheet.bars.get(bar).is_some_and(|bar| {
                     let off = at - bar.from;
-                    let (place, foot) = if bar.from.y == bar.to.y {
-                        (off.x, Point::new(at.x, bar.from.y))
-                    } else {
-                        (off.y, Point::new(bar.from.x, at.y))
-                    };
-                    // A tick stands at the numeral.
-                    place == along && self.drawn.lines.contains_key(&foot)
+                    let place = if bar.from.y == bar.to.y { off.x } else { off.y };
+                    place == along && self.drawn.has_end_line(bar, along)
                 });
                 (holds && read == Some(along), rule::BAR_OFF)
             }
@@ -141,9 +182,29 @@ impl Judge<'_> {
             let place = Extent::at(tile.placement.invert(at).x);
             let forms = || piece.marks.iter().filter(|m| m.path().is_some());
             let way = Extent::at(x).union(place);
-            let mut own = forms().filter(|m| m.at.x == x).map(Mark::x_extent).peekable();
-            if own.peek().is_some() {
-                return own.any(|form| form.grown(TO_FORM).holds(place));
+            if forms().any(|m| m.at.x == x) {
+                // No other form is as near, and it is near.
+                let off = |m: &Mark| (m.at.x - place.from).abs();
+                let own = forms().filter(|m| m.at.x == x).min_by_key(|m| off(m));
+                let nearest = forms().map(off).min();
+                return own.is_some_and(|m| {
+                    Some(off(m)) == nearest && m.x_extent().grown(TO_FORM).holds(place)
+                });
+            }
+            // Below the strap a line leads from it to its place.
+            let on = tile.placement.invert(at);
+            let bottom = piece.edges(tile.stretch).map(|edges| edges.from);
+            if bottom.is_some_and(|bottom| on.y < bottom) {
+                let foot = tile.placement.apply(Point::new(x, on.y));
+                let mut lines = self.drawn.lines.iter();
+                return lines.any(|(from, to)| {
+                    let meets = |p: &Point<OnSheet>| p.x == foot.x && p.y >= at.y;
+                    meets(from)
+                        && to
+                            .iter()
+                            .any(|to| meets(to) && (to.y - at.y).abs() <= TO_LABEL)
+                        && way.length() <= TO_LINE
+                });
             }
             let is_between = |m: &Mark| way.from < m.at.x && m.at.x < way.to;
             way.length() <= TO_LINE && !forms().any(is_between)
@@ -151,26 +212,32 @@ impl Judge<'_> {
     }
 }
 
-/// Whether a text ends with a length that is `own`. Both units may stand there, one in
-/// brackets. Millimetres are rounded to tenths; inches that carry a `~` to 1/32, the others are
-/// whole.
-fn says(text: &str, own: Length) -> bool {
-    let last = text.rsplit(" · ").next().unwrap_or_default();
-    let plain = last.replace('\u{a0}', " ").replace(',', ".");
-    let is_own = |part: &str| {
-        let (about, length) = part.strip_prefix('~').map_or((false, part), |l| (true, l));
-        let most = match (length.ends_with("in"), about) {
-            (true, true) => Length::from_inch_64ths(1),
-            (true, false) => Length::from_um(1),
-            (false, _) => Length::from_um(50),
-        };
-        let has_unit = length.ends_with(char::is_alphabetic);
-        let length = if has_unit { length.to_owned() } else { format!("{length} mm") };
-        Length::parse(&length).is_ok_and(|read| (read - own).abs() <= most)
+/// The middle of a text along its line.
+fn middle_of(item: &Item) -> Point<OnSheet> {
+    let Item::Text { at, anchor, turn, size, text, .. } = item else {
+        return Point::default();
     };
-    let parts = plain.split(['(', ')']).map(str::trim).filter(|part| !part.is_empty());
-    let parts: Vec<bool> = parts.map(is_own).collect();
-    !parts.is_empty() && parts.into_iter().all(|is_own| is_own)
+    let half = lettering::width(text, *size) / 2;
+    let along = match anchor {
+        Anchor::Start => half,
+        Anchor::Middle => Length::ZERO,
+        Anchor::End => -half,
+    };
+    match turn {
+        QuarterTurn::None => Point::new(at.x + along, at.y),
+        QuarterTurn::Left => Point::new(at.x, at.y + along),
+    }
+}
+
+/// Whether a text is a reading of `own`: millimetres to tenths, or inches to 1/32 where they
+/// alone were chosen.
+fn says(text: &str, units: Units, own: Length) -> bool {
+    let (unit, most) = match units {
+        Units::Inches => ("in", Length::from_inch_64ths(1)),
+        Units::Millimetres | Units::Both => ("mm", Length::from_um(50)),
+    };
+    let read = Length::parse(&format!("{} {unit}", text.replace(',', ".")));
+    read.is_ok_and(|read| (read - own).abs() <= most)
 }
 
 #[cfg(test)]
@@ -179,14 +246,17 @@ mod tests {
 
     #[test]
     fn a_reading_is_read_in_every_unit_and_language() {
+        let (mm, inches) = (Units::Millimetres, Units::Inches);
         let own = Length::from_um(863_600);
-        let right = ["5 size · 863.6", "863,6", "34 in", "Loch 5 · 863,6 mm (34 in)"];
-        assert!(right.iter().all(|text| says(text, own)));
-        let whole = Length::from_inch_64ths(34 * 64);
-        assert!(says("34 in", whole) && says("~34 in", whole + Length::from_um(390)));
-        assert!(!says("34 in", whole + Length::from_um(10)));
-        assert!(!says("~34 in", whole + Length::from_um(400)));
-        let wrong = ["863.7", "34 1/16 in", "863.6 mm (33 in)", "34 in · P2", "", "34"];
-        assert!(wrong.iter().all(|text| !says(text, own)));
+        assert!(says("863.6", mm, own) && says("863,6", Units::Both, own));
+        assert!(
+            says("34", inches, own)
+                && says("34 1/32", inches, own + Length::from_um(400))
+        );
+        for (text, units) in
+            [("863.7", mm), ("34 1/16", inches), ("34", mm), ("863.6", inches), ("", mm)]
+        {
+            assert!(!says(text, units, own), "{text}");
+        }
     }
 }

@@ -62,24 +62,19 @@ impl Judge<'_> {
             let own = piece.outline.segments();
             let x = tile.stretch.intersection(piece.extent);
             let mut drawn: Vec<Segment<Strap>> = Vec::new();
-            let mut others: Vec<Segment<Strap>> = Vec::new();
-            for (pen, path) in lines.iter().filter(|(_, path)| is_on(path, tile)) {
-                let is_size = !matches!(pen, Pen::Outline | Pen::Target);
-                let into = if is_size { &mut others } else { &mut drawn };
-                into.extend(on_strap(path, tile));
+            for (_, path) in lines.iter().filter(|(_, path)| is_on(path, tile)) {
+                drawn.extend(on_strap(path, tile));
             }
             let mut wanted = own.iter().flat_map(|s| samples(*s, x));
             let missing = wanted.find(|p| is_within(*p, x, tile) && !lies_on(*p, &drawn));
-            let extra =
-                drawn.iter().flat_map(|s| samples(*s, x)).find(|p| !lies_on(*p, &own));
             let tips: Vec<Segment<Strap>> = self
                 .rows
                 .iter()
                 .filter(|row| row.piece == tile.piece)
                 .flat_map(|row| row.tip.iter().flat_map(Path::segments))
                 .collect();
-            let other =
-                others.iter().flat_map(|s| samples(*s, x)).find(|p| !lies_on(*p, &tips));
+            let mut points = drawn.iter().flat_map(|s| samples(*s, x));
+            let extra = points.find(|p| !lies_on(*p, &own) && !lies_on(*p, &tips));
             if let Some(p) = missing {
                 self.find(
                     rule::OUTLINE_OFF,
@@ -88,7 +83,7 @@ impl Judge<'_> {
                     "a line along all of the edge",
                 );
             }
-            if let Some(p) = extra.or(other) {
+            if let Some(p) = extra {
                 self.find(
                     rule::OUTLINE_OFF,
                     "an outline is not the job's",
@@ -177,12 +172,15 @@ impl Judge<'_> {
             );
         }
         for bar in bars {
-            if !self.drawn.has_line(bar.from, bar.to) {
+            let has_ends = [Length::ZERO, bar.length()]
+                .iter()
+                .all(|along| self.drawn.has_end_line(bar, *along));
+            if !self.drawn.has_line(bar.from, bar.to) || !has_ends {
                 self.find(
                     rule::BAR_MISSING,
                     "a scale bar is not drawn",
                     format!("none from {}, {}", bar.from.x, bar.from.y),
-                    "a line",
+                    "a row of blocks between two end lines",
                 );
             }
         }

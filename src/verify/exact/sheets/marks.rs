@@ -3,12 +3,15 @@
 
 use super::{Judge, ROUNDING};
 use crate::geom::clip::intersections_at;
-use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
+use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
 use crate::layout::{Mark, MarkKind, Piece, Shape};
-use crate::paginate::{Layer, Pen, Tile};
+use crate::lettering;
+use crate::paginate::{Anchor, Item, Layer, Pen, Tile};
 use crate::verify::rule;
 use std::collections::BTreeSet;
 
+/// From a match line to the centre line.
+const JOIN: Length = Length::from_mm(6);
 /// Lines across the strap stop this far from a mark at most.
 const CLEAR: Length = Length::from_mm(2);
 /// The farthest that an arm reaches beyond the rim of its mark.
@@ -31,7 +34,11 @@ impl Judge<'_> {
                 let found = match self.drawn.punched.get(&path) {
                     None => "nothing",
                     Some(drawn) if *drawn != pen => "a form by another pen",
-                    Some(_) if !is_target && !is_bare && !self.has_arms(tile, mark) => {
+                    Some(_)
+                        if !is_target
+                            && !is_bare
+                            && !self.has_arms(tile, piece, mark) =>
+                    {
                         "a form without its cross"
                     }
                     Some(_) => "",
@@ -71,8 +78,8 @@ impl Judge<'_> {
     }
 
     /// Whether the cross of a mark is there: from each side of its rim an arm points at its
-    /// middle.
-    fn has_arms(&self, tile: &Tile, mark: &Mark) -> bool {
+    /// middle. Two arms that are opposite may lack where one would run into another mark.
+    fn has_arms(&self, tile: &Tile, piece: &Piece, mark: &Mark) -> bool {
         let at: Point<OnSheet> = tile.placement.apply(mark.at);
         let half = [mark.x_extent(), mark.y_extent()].map(|e| e.length() / 2);
         let points = |along: [Length; 2], across: [Length; 2], half: Length| {
@@ -101,7 +108,24 @@ impl Judge<'_> {
                 sides.insert((false, y[1] > Length::ZERO));
             }
         }
-        sides.len() == 4
+        let meets = |along: bool| {
+            let own = [mark.x_extent(), mark.y_extent()];
+            let [x, y] = own.map(|e| Extent::at(e.from + e.length() / 2));
+            let arms =
+                if along { [own[0].grown(ARM), y] } else { [x, own[1].grown(ARM)] };
+            let arms = arms.map(|arm| arm.grown(Pen::Punch.width()));
+            piece.marks.iter().any(|m| {
+                let is_other = m.path().is_some() && m != mark;
+                let reach = [m.x_extent(), m.y_extent()];
+                is_other && arms.iter().zip(reach).all(|(arm, own)| arm.overlaps(own))
+            })
+        };
+        let is_whole = |along: bool| {
+            let there = [false, true].iter().filter(|up| sides.contains(&(along, **up)));
+            let count = there.count();
+            count == 2 || (count == 0 && meets(along))
+        };
+        is_whole(true) && is_whole(false)
     }
 
     /// Fold lines at all bends and lines at all cuts run from edge to edge, and the centre line
@@ -143,12 +167,58 @@ impl Judge<'_> {
         let gaps = gaps.map(|m| m.x_extent().grown(CLEAR));
         let drawn = piece.guides.iter().filter(|d| d.y_extent().holds(centre));
         let drawn = drawn.filter_map(|d| Some(d.whole()?.grown(CLEAR)));
-        let parts = lines.map(|(x, _)| x).chain(gaps).chain(drawn).collect();
-        if !is_covered(tile.stretch.intersection(piece.extent), parts) {
+        let words = self.words_across(tile.placement.apply(Point::default()).y);
+        let words = words.map(|[a, b]| {
+            let ends =
+                [a, b].map(|x| tile.placement.invert(Point::new(x, Length::ZERO)).x);
+            Extent::new(ends[0], ends[1]).grown(CLEAR)
+        });
+        let parts = lines.map(|(x, _)| x).chain(gaps).chain(drawn).chain(words).collect();
+        let inner = Self::inner(tile, piece);
+        // At a match line stands the name of the join.
+        let whole = Extent {
+            from: inner.from
+                + if inner.from > piece.extent.from { JOIN } else { Length::ZERO },
+            to: inner.to - if inner.to < piece.extent.to { JOIN } else { Length::ZERO },
+        };
+        if !is_covered(whole, parts) {
             let found = format!("a part of `{}` without one", piece.name);
             let message = "the centre line is not drawn over all of its way";
             self.find(rule::MARK_MISSING, message, found, "a line but for marks");
         }
+    }
+
+    /// What words and black forms take along a level line that they stand on.
+    fn words_across(&self, y: Length) -> impl Iterator<Item = [Length; 2]> {
+        let level = Extent::at(y).grown(CLEAR);
+        let words = self.sheet.items.iter().filter_map(move |item| {
+            let Item::Text { at, anchor, turn, size, text, .. } = item else {
+                return None;
+            };
+            let (width, high) = (lettering::width(text, *size), *size);
+            let from = match anchor {
+                Anchor::Start => Length::ZERO,
+                Anchor::Middle => -(width / 2),
+                Anchor::End => -width,
+            };
+            let along = Extent { from, to: from + width };
+            let up = Extent { from: Length::ZERO, to: high };
+            let (x, y) = match turn {
+                QuarterTurn::None => (along.shifted(at.x), up.shifted(at.y)),
+                QuarterTurn::Left => {
+                    (Extent::new(at.x - high, at.x), along.shifted(at.y))
+                }
+            };
+            y.overlaps(level).then_some([x.from, x.to])
+        });
+        let forms = self.drawn.areas.iter().filter_map(move |path| {
+            let ends =
+                || std::iter::once(path.start).chain(path.steps.iter().map(|s| s.to()));
+            let (low, high) = (ends().map(|p| p.y).min()?, ends().map(|p| p.y).max()?);
+            let x = path.x_extent();
+            Extent { from: low, to: high }.overlaps(level).then_some([x.from, x.to])
+        });
+        words.chain(forms)
     }
 
     /// The lines of the guides on a tile that are drawn with a pen: what each takes along and

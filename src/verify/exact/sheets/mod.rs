@@ -13,13 +13,17 @@ mod rulers;
 use crate::diagnostic::{Finding, RuleId};
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet, Step, Strap};
 use crate::layout::{Layout, NestedSize, Piece};
-use crate::paginate::{Cross, Item, Layer, Pen, Sheet, SheetSet, Tile};
+use crate::paginate::{Cross, Item, Layer, Pen, ScaleBar, Sheet, SheetSet, Tile, Tone};
 use std::collections::BTreeMap;
 
 /// How far a computed point may be from a path: both are rounded to the nanometre.
 const ROUNDING: Length = Length::from_nm(5);
 /// The longest arm of a cross.
 const LONGEST_ARM: Length = Length::from_mm(5);
+/// The length of the line of a long check.
+const CHECK_LINE: Length = Length::from_mm(4);
+/// What two neighbouring tiles both show on either side of their match line.
+const HALF_OVERLAP: Length = Length::from_mm(8);
 
 /// What is wrong with the sheets of `set`; `rows` are the sizes of a nested print.
 pub(super) fn sheets(
@@ -57,6 +61,8 @@ struct Drawn<'a> {
     punched: BTreeMap<&'a Path<OnSheet>, Pen>,
     /// All strokes with their layer and pen.
     strokes: Vec<(Layer, Pen, &'a Path<OnSheet>)>,
+    /// Black areas of the guides.
+    areas: Vec<&'a Path<OnSheet>>,
     /// Lines of the guides, by where they begin.
     lines: BTreeMap<Point<OnSheet>, Vec<Point<OnSheet>>>,
 }
@@ -64,8 +70,12 @@ struct Drawn<'a> {
 impl<'a> Drawn<'a> {
     fn new(sheet: &'a Sheet) -> Self {
         let (mut punched, mut strokes) = (BTreeMap::new(), Vec::new());
+        let mut areas = Vec::new();
         let mut lines: BTreeMap<_, Vec<_>> = BTreeMap::new();
         for item in &sheet.items[sheet.head.min(sheet.items.len())..] {
+            if let Item::Fill { layer: Layer::Guides, tone: Tone::Black, paths } = item {
+                areas.extend(paths);
+            }
             let Item::Stroke { layer, pen, paths } = item else { continue };
             for path in paths {
                 if *layer == Layer::Punch {
@@ -79,7 +89,7 @@ impl<'a> Drawn<'a> {
                 strokes.push((*layer, *pen, path));
             }
         }
-        Self { punched, strokes, lines }
+        Self { punched, strokes, areas, lines }
     }
 
     fn has_line(&self, from: Point<OnSheet>, to: Point<OnSheet>) -> bool {
@@ -88,8 +98,36 @@ impl<'a> Drawn<'a> {
         found(&from, &to) || found(&to, &from)
     }
 
-    /// Whether a cross stands at a place: two lines of equal arms meet there.
+    /// Whether the outer edge of an end line of a scale bar lies so far along it.
+    fn has_end_line(&self, bar: &ScaleBar, along: Length) -> bool {
+        let is_level = bar.from.y == bar.to.y;
+        let turned = |p: Point<OnSheet>| {
+            let off = p - bar.from;
+            if is_level { (off.x, off.y) } else { (off.y, off.x) }
+        };
+        self.strokes.iter().any(|(layer, pen, path)| {
+            let half = pen.width() / 2;
+            let inward = if along == Length::ZERO { half } else { -half };
+            let [(a, up), (b, down)] = [path.start, path.end()].map(turned);
+            let is_near = up.abs().min(down.abs()) <= LONGEST_ARM;
+            let is_line = *layer == Layer::Guides && path.steps.len() == 1 && up != down;
+            is_line && is_near && a == b && a == along + inward
+        })
+    }
+
+    /// Whether a line of a long check stands at a place: upright, its middle there.
+    fn has_check_line(&self, at: Point<OnSheet>) -> bool {
+        let half = CHECK_LINE / 2;
+        self.has_line(Point::new(at.x, at.y - half), Point::new(at.x, at.y + half))
+    }
+
+    /// Whether an alignment cross stands at a place: two lines of equal arms meet there, and
+    /// two quarters of the ring about it are black.
     fn has_cross(&self, at: Point<OnSheet>) -> bool {
+        let quarters = self.areas.iter().filter(|path| path.start == at);
+        if quarters.count() != 2 {
+            return false;
+        }
         let arms = self.lines.iter().filter(|(from, _)| from.y == at.y);
         let mut arms = arms.map(|(from, _)| at.x - from.x);
         arms.any(|arm| {
@@ -120,7 +158,18 @@ impl<'a> Judge<'a> {
         self.findings.push(error(id, number, message, found, wanted.to_owned()));
     }
 
-    /// The crosses of the long check that stand on a tile: A where its piece begins, B where
+    /// Where a tile ends at a match line, this line; else where its piece ends.
+    fn inner(tile: &Tile, piece: &Piece) -> Extent {
+        let lines = || tile.crosses.iter().map(|c| c.on_strap.x);
+        let near = |end: Length| lines().find(|x| (*x - end).abs() == HALF_OVERLAP);
+        Extent {
+            from: near(tile.stretch.from)
+                .unwrap_or(tile.stretch.from.max(piece.extent.from)),
+            to: near(tile.stretch.to).unwrap_or(tile.stretch.to.min(piece.extent.to)),
+        }
+    }
+
+    /// The lines of the long check that stand on a tile: A where its piece begins, B where
     /// it ends.
     fn check_ends(&self, tile: &'a Tile) -> impl Iterator<Item = Cross> + use<'a> {
         let shows = |at: Point<Strap>| {
