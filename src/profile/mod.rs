@@ -2,10 +2,12 @@
 //! otherwise. Of two files the nearer one wins, key by key. The keys outside any table are
 //! [`WORKSHOP_KEYS`](crate::job::WORKSHOP_KEYS), each named as the flag that wins over it.
 
+mod orders;
 pub(crate) mod rule;
 
 pub use rule::RULES;
 
+use crate::batch::ColumnRules;
 use crate::diagnostic::{Finding, Sources, Span, Spanned, cap_findings};
 use crate::input::{self, Entry, Format, Node, Reader, Rules, Section, Table, Value};
 use crate::job::find_in_entry;
@@ -50,7 +52,9 @@ pub struct Profile {
     pub templates: Option<Spanned<String>>,
     /// The hardware and the leather that it names.
     pub things: Vec<Thing>,
-    /// What is wrong with those: a mistake in what a job does not use is not in its way.
+    /// What the columns of orders mean, all from one file.
+    pub orders: ColumnRules,
+    /// What is wrong with its things: a mistake in what a job does not use is not in its way.
     pub flaws: Vec<Finding>,
 }
 
@@ -133,6 +137,12 @@ impl Profile {
         };
         let (printer, templates) = (path("printer"), path("templates"));
         let ticket = top.value_if("ticket", "true or false", Value::truth);
+        if let Some(orders) = top.section("orders") {
+            let rules = orders::read(&orders);
+            if self.orders == ColumnRules::default() {
+                self.orders = rules;
+            }
+        }
         self.paper = self.paper.take().or_else(|| paper(&top));
         self.units = self.units.take().or(words);
         self.language = self.language.take().or(language);

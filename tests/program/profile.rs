@@ -85,7 +85,8 @@ fn every_command_takes_the_same_flags() {
 /// `check` finds what `draw` does, what lies in a join too.
 #[test]
 fn check_finds_what_draw_finds_on_that_paper() {
-    let folder = folder_with("belt.toml", BELT);
+    let wide = format!("{BELT}strap.width = \"75 mm\"\nbuckle.inside = \"80 mm\"\n");
+    let folder = folder_with("belt.toml", wide);
     let told = |paper: &str| {
         let [checked, drawn] = ["check", "draw"].map(|command| {
             let force = if command == "draw" { "--force" } else { "--no-profile" };
