@@ -1,11 +1,12 @@
 //! The job that a command works on: its text, the `--set` values and the stock size.
 
 use super::workshop::{Workshop, WorkshopArgs};
-use super::{Result, files};
+use super::{Failure, Result, files};
 use crate::diagnostic::{Source, Sources, Span};
 use crate::{Prepared, job, template};
 use clap::Args;
 use std::ffi::{OsStr, OsString};
+use std::path::Path;
 
 /// A job and the values that replace some of its own.
 #[derive(Args, Debug)]
@@ -78,7 +79,10 @@ impl JobSource {
                 let text = template::DEMO_JOB.to_owned();
                 ("demo-belt".to_owned(), files::Text { name: "demo job".into(), text })
             }
-            Some(path) => (files::stem(path, "strap"), files::read(path)?),
+            Some(path) => {
+                let text = files::read(path).map_err(|why| of_template(path, why))?;
+                (files::stem(path, "strap"), text)
+            }
         };
         Ok(Self { stem, text, sets: sets.to_vec(), workshop: workshop.open(path)? })
     }
@@ -99,6 +103,17 @@ impl JobSource {
             point_at_size(size, &mut prepared.sources, spans);
         }
         prepared
+    }
+}
+
+/// Where a file is not there and a template has its name, asks whether that was meant.
+fn of_template(path: &OsStr, why: Failure) -> Failure {
+    match path.to_str().filter(|name| template::find(name).is_some()) {
+        Some(name) if !Path::new(path).exists() => Failure::Usage(format!(
+            "there is no file {name}, but a template of that name: did you mean `strapwright \
+             new {name}`?"
+        )),
+        _ => why,
     }
 }
 

@@ -12,6 +12,7 @@ mod guide;
 mod job_source;
 mod laid_out;
 mod marks;
+mod new;
 mod print_setup;
 mod profile;
 mod readings;
@@ -89,6 +90,7 @@ fn explain_forbidden<T>(result: Result<T>, consequence: &str) -> Result<T> {
 #[command(after_help = "\
 First steps:
   strapwright draw                     the demo belt, as demo-belt.pdf
+  strapwright new belt                 your own belt, asked step by step
   strapwright templates belt           the keys of a belt, with defaults and limits
   strapwright check my-belt.toml       what is wrong with a job
   strapwright draw my-belt.toml --set measure.value=\"36 in\"
@@ -103,6 +105,8 @@ struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Ask what must be measured for a strap; write its job and its print
+    New(new::New),
     /// Draw the full-scale template as a PDF
     Draw(draw::Draw),
     /// Draw all orders of a table, one order a row
@@ -141,6 +145,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let result = match cli.command {
+        Command::New(args) => new::run(&args),
         Command::Draw(args) => draw::run(&args),
         Command::Batch(args) => batch::run(&args),
         Command::Ticket(args) => ticket::run(&args),

@@ -7,7 +7,7 @@ use super::{Failure, Result, check_allowed};
 use crate::diagnostic::nearest;
 use crate::job::{TemplateChain, read_template};
 use crate::template::{
-    About, Key, Limits, Missing, REGISTER, TemplateLoader as _, about, about_chain,
+    About, Key, Limits, Missing, REGISTER, TemplateLoader as _, Text, about, about_chain,
 };
 use clap::Args;
 use std::fmt::Write as _;
@@ -35,8 +35,7 @@ pub(super) fn run(args: &Templates) -> Result {
     let Some(name) = &args.name else {
         return terminal::write_result(list_templates(&loader));
     };
-    let text =
-        loader.find(name, None).map_err(|missing| not_found(name, &missing, &loader))?;
+    let text = find(name, &loader)?;
     if args.toml {
         return terminal::write_result(text.text.as_bytes());
     }
@@ -47,6 +46,14 @@ pub(super) fn run(args: &Templates) -> Result {
         terminal::write_result(describe(name, &about_chain(&texts)))?;
     }
     check_allowed(&findings)
+}
+
+/// The template of a name.
+///
+/// # Errors
+/// When there is none, or its file cannot be read.
+pub(super) fn find(name: &str, loader: &FileLoader) -> Result<Text> {
+    loader.find(name, None).map_err(|missing| not_found(name, &missing, loader))
 }
 
 fn not_found(name: &str, missing: &Missing, loader: &FileLoader) -> Failure {

@@ -6,10 +6,11 @@ use super::{Failure, Result, check_allowed, files};
 use crate::diagnostic::{Finding, Spanned};
 use crate::profile::{Profile, rule};
 use crate::template;
+use crate::words::Units;
 use clap::Args;
 use etcetera::BaseStrategy as _;
 use std::borrow::Cow;
-use std::ffi::OsStr;
+use std::ffi::{OsStr, OsString};
 use std::path::{Path, PathBuf};
 
 /// The name of a profile's file.
@@ -70,6 +71,20 @@ impl WorkshopArgs {
         Ok(Workshop { profile, loader, templates_flag: self.templates.is_some() })
     }
 
+    /// The same flags as words of a command line.
+    pub(super) fn words(&self) -> Vec<OsString> {
+        let mut words = Vec::new();
+        for (flag, path) in
+            [("--templates", &self.templates), ("--profile", &self.profile)]
+        {
+            if let Some(path) = path {
+                words.extend([OsString::from(flag), path.as_os_str().to_owned()]);
+            }
+        }
+        words.extend(self.no_profile.then(|| OsString::from("--no-profile")));
+        words
+    }
+
     /// The nearest profile, and below it that of the user; each with a finding if it is passed
     /// over.
     fn find_profiles(&self, folder: &Path) -> Result<(Vec<PathBuf>, Vec<Finding>)> {
@@ -109,6 +124,11 @@ impl WorkshopArgs {
 }
 
 impl Workshop {
+    /// The units that come first, where no flag says so.
+    pub(super) fn units(&self) -> Units {
+        self.profile.units.as_ref().map_or_else(Units::default, |given| given.value)
+    }
+
     /// The path of the profile's printer file.
     pub(super) fn printer(&self) -> Option<PathBuf> {
         Some(path_of(&self.profile, self.profile.printer.as_ref()?))

@@ -145,7 +145,7 @@ impl HardwareKind {
     }
 
     /// What may stand in place of a kind: all that is held, or set, in the same way.
-    pub(super) fn family(kind: &str) -> &str {
+    pub fn family(kind: &str) -> &str {
         match kind {
             "hook" | "bar" => "ring",
             "screw-post" => "rivet",

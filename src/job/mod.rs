@@ -284,6 +284,19 @@ pub enum Body {
     DogNeck,
 }
 
+impl Body {
+    /// The words that `measure.body` takes.
+    pub const WORDS: [(&'static str, Self); 7] = [
+        ("waist", Self::Waist),
+        ("neck", Self::Neck),
+        ("wrist", Self::Wrist),
+        ("forearm", Self::Forearm),
+        ("head", Self::Head),
+        ("thigh", Self::Thigh),
+        ("dog-neck", Self::DogNeck),
+    ];
+}
+
 /// What was measured on the wearer.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Measure {

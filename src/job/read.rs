@@ -184,6 +184,10 @@ fn read_changed(
     let Some(mut templates) = templates else {
         return ParsedJob { sources, job: None, findings };
     };
+    if let Some(empty) = not_measured(&all, &templates.root, &sources) {
+        findings.push(empty);
+        return ParsedJob { sources, job: None, findings };
+    }
     let measure = OwnMeasure::read(&all);
     for text in [own.job, own.sets] {
         house.merge(&mut templates.root, text, &mut sources, &mut findings);
@@ -210,6 +214,43 @@ fn read_changed(
     findings.extend(job.as_ref().and_then(|job| measure.check(job, &templates)));
     cap_findings(rule::JOB_LIMIT, &mut findings);
     ParsedJob { sources, job, findings }
+}
+
+/// Finds the keys of a job that are empty although the templates below have a value, or ask
+/// for one: nothing is never the value of the template.
+fn not_measured(own: &Table, below: &Table, sources: &Sources) -> Option<Finding> {
+    let is_empty = |table: &Table, key: &str| {
+        table
+            .dotted_leaf(key)
+            .is_some_and(|l| l.value.text().is_some_and(|t| t.trim().is_empty()))
+    };
+    let has_value = |key: &String| {
+        let value = below.dotted_leaf(key).and_then(|leaf| leaf.value.word());
+        value.is_some_and(|word| !word.is_empty())
+    };
+    let keys = own.dotted_keys().into_iter();
+    let empty: Vec<String> =
+        keys.filter(|key| is_empty(own, key) && has_value(key)).collect();
+    let span = |key: &String| Some(own.dotted_leaf(key)?.span.clone());
+    let first = span(empty.first()?);
+    let named = empty.iter().map(|key| {
+        let line = span(key).and_then(|span| sources.line_column(&span));
+        line.map_or_else(|| key.clone(), |(line, _)| format!("{key} (line {line})"))
+    });
+    let named: Vec<String> = named.collect();
+    let (are, count) = match named.len() {
+        1 => ("a value is", "it"),
+        _ => ("values are", "each"),
+    };
+    Some(
+        Finding::error(rule::NOT_MEASURED, format!("{are} still to be measured"))
+            .at(first)
+            .expected(
+                format!("nothing in {}", named.join(", ")),
+                format!("a value for {count}"),
+            )
+            .remedy("measure and fill in; the remark on the line says how"),
+    )
 }
 
 /// The mistakes of a built-in template that is read by itself, over the one that it names if

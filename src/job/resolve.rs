@@ -31,6 +31,10 @@ pub(super) fn job(
     let about = reader.section("about");
     if let Some(about) = &about {
         about.text("summary");
+        about.names("asked", &[]);
+        if let Some(how) = about.section("how") {
+            how.accept_all();
+        }
         measured =
             about.names("measured", &[]).into_iter().map(|key| key.value).collect();
     }
@@ -166,18 +170,7 @@ fn worn(
         return Err(Invalid);
     };
     let taken = m.choice("taken", &MeasureMethod::WORDS);
-    let body = m.choice(
-        "body",
-        &[
-            ("waist", Body::Waist),
-            ("neck", Body::Neck),
-            ("wrist", Body::Wrist),
-            ("forearm", Body::Forearm),
-            ("head", Body::Head),
-            ("thigh", Body::Thigh),
-            ("dog-neck", Body::DogNeck),
-        ],
-    );
+    let body = m.choice("body", &Body::WORDS);
     let is_sizing = taken.as_ref().is_some_and(|t| t.value == MeasureMethod::SizingStrap);
     let sizing = sizing_strap(reader, &m, is_sizing);
     let (value, hole) = match sizing {

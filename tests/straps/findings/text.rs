@@ -55,6 +55,13 @@ pub(crate) const TEXT: &[Case] = &[
         "what was measured",
     ),
     case(
+        "not-measured",
+        "strap.width = \"\"\nbuckle.bar = \"\"",
+        "strap.width = \"\"",
+        "strap.width (line 3), buckle.bar (line 4)",
+        "a value for each",
+    ),
+    case(
         "unknown-hardware",
         "buckle.hardware = \"brass-40\"",
         "buckle.hardware = \"brass-40\"",
