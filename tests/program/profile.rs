@@ -180,3 +180,45 @@ fn a_profile_that_everybody_may_write_is_passed_over() {
     let named = ["draw", "belt.toml", "--force", "--profile", "strapwright.toml"];
     assert!(run(folder.path(), &named).err.contains("on Letter"));
 }
+
+/// The name of a print covers what is in force: change that, and the name changes; change
+/// anything else of a profile, and the bytes are the same.
+#[test]
+fn the_name_of_a_print_covers_what_is_in_force_and_nothing_else() {
+    let job = format!("{BELT}buckle.hardware = \"brass\"\nstrap.leather = \"bridle\"\n");
+    let folder = folder_with("belt.toml", job);
+    let house = "paper = \"a4\"\nunits = \"mm\"\nlanguage = \"en\"\n\
+                 [hardware.brass]\nhardware = \"buckle\"\nbar = \"4.5 mm\"\n\
+                 reach = \"29.5 mm\"\ninside = \"40 mm\"\ntongue = \"4 mm\"\nnote = \"drawer 3\"\n\
+                 [hardware.ring-25]\nhardware = \"ring\"\nbar = \"4 mm\"\n\
+                 [leather.bridle]\nthickness = \"3.5 mm\"\nk = 0.5\n";
+    let drawn = |profile: &str| {
+        write(folder.path(), "strapwright.toml", profile);
+        let ran = run(folder.path(), &["draw", "belt.toml", "--force"]);
+        assert_eq!(ran.code, Some(0), "{profile}: {}", ran.err);
+        let (_, print) = ran.err.split_once(", print ").unwrap();
+        (print[..9].to_owned(), fs::read(folder.path().join("belt.pdf")).unwrap())
+    };
+    let first = drawn(house);
+    for (from, to) in [
+        ("\"a4\"", "\"letter\""),
+        ("\"mm\"\nl", "\"in\"\nl"),
+        ("\"en\"", "\"de\""),
+        ("4.5 mm", "5 mm"),
+        ("29.5 mm", "30 mm"),
+        ("\"40 mm\"", "\"41 mm\""),
+        ("tongue = \"4 mm\"", "tongue = \"4.2 mm\""),
+        ("3.5 mm", "3.6 mm"),
+        ("0.5", "0.4"),
+    ] {
+        assert_ne!(drawn(&house.replace(from, to)).0, first.0, "{from}");
+    }
+    for (from, to) in [
+        ("drawer 3", "drawer 4"),
+        ("bar = \"4 mm\"", "bar = \"5 mm\""),
+        ("paper", "# a remark\npaper"),
+        ("paper = \"a4\"\n", ""),
+    ] {
+        assert!(drawn(&house.replace(from, to)) == first, "{from}");
+    }
+}

@@ -34,7 +34,7 @@ enum Line {
 impl Terminal<'_> {
     pub(super) fn say(&mut self, text: &str) {
         // There is nowhere to report that a terminal is gone: the next line ends it.
-        let _ = writeln!(self.output, "{text}");
+        let _ = writeln!(self.output, "{}", text.replace(char::is_control, " "));
     }
 
     fn read(&mut self, prompt: &str) -> Line {

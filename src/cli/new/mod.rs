@@ -61,11 +61,18 @@ pub(super) fn run(args: &New) -> Result {
         let pairs = sets.iter().filter_map(|set| set.split_once('='));
         pairs.map(|(key, value)| (key.trim().to_owned(), value.to_owned())).collect()
     };
-    let given = own(&args.sets);
+    let mut given = own(&args.sets);
+    if given.iter().any(|(key, _)| key == "template") {
+        let why = "give the template by itself: strapwright new TEMPLATE";
+        return Err(Failure::Usage(why.to_owned()));
+    }
+    let wearer =
+        given.iter().position(|(key, _)| key == "wearer").map(|i| given.remove(i).1);
     let is_open = |q: &Question| !given.iter().any(|(key, _)| *key == q.key);
     let mut asked = questions(&about, &workshop.profile.things);
     asked.retain(is_open);
     let mut file = JobFile::new(&template, &about, given);
+    file.wearer = wearer.unwrap_or_default();
     if !is_asked {
         file.leave_empty(asked.iter().filter(|q| q.things.is_empty()));
         return write(args, &file, &template).map(drop);
@@ -105,10 +112,10 @@ fn ask(
     if matches!(end, End::Stopped) {
         return true;
     }
-    match terminal.ask_text("For whom? A name for the sheets and the file (Enter: none):")
-    {
-        Some(wearer) => file.wearer = wearer,
-        None => return true,
+    let whom = "For whom? A name for the sheets and the file (Enter: none):";
+    if file.wearer.is_empty() {
+        let Some(wearer) = terminal.ask_text(whom) else { return true };
+        file.wearer = wearer;
     }
     let prepared = crate::prepare_from("answers", &file.text(), &[], &workshop.loader);
     if let Some(laid) = &prepared.laid {
