@@ -3,7 +3,7 @@
 use super::destination::Destination;
 use super::job_source::JobArgs;
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines};
-use super::print_setup::PrintSetupArgs;
+use super::print_setup::{PrintSetupArgs, TicketArgs};
 use super::{Result, explain_forbidden, terminal};
 use crate::export::Format;
 use crate::paginate::{Heading, Request};
@@ -13,7 +13,6 @@ use std::path::PathBuf;
 
 #[derive(Args, Debug)]
 #[command(after_help = formats_help())]
-#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Draw {
     #[command(flatten)]
     job: JobArgs,
@@ -23,9 +22,8 @@ pub(super) struct Draw {
     output: Option<PathBuf>,
     #[command(flatten)]
     setup: PrintSetupArgs,
-    /// Leave out the ticket, the page of words before the sheets
-    #[arg(long)]
-    no_ticket: bool,
+    #[command(flatten)]
+    ticket: TicketArgs,
     /// Replace the file if it exists
     #[arg(long)]
     force: bool,
@@ -51,8 +49,8 @@ pub(super) fn run(args: &Draw) -> Result {
 fn draw(args: &Draw) -> Result {
     let source = args.job.read()?;
     let destination = Destination::new(args.output.as_deref(), &source.stem, args.force)?;
-    let setup = args.setup.read_and_show();
-    let wording = args.setup.wording.wording();
+    let setup = args.setup.read_and_show(&source.workshop);
+    let wording = args.setup.wording.wording(&source.workshop.profile);
     let mut shown = ShownFindings::default();
     let job = LaidOutJob::new(&source, args.job.size(), wording, &mut shown);
     // Both have shown their findings before either stops the command.
@@ -60,7 +58,8 @@ fn draw(args: &Draw) -> Result {
     if args.whole {
         setup = setup.on_whole_page(job.layout());
     }
-    let ticket = (!args.no_ticket && destination.takes_ticket()).then(|| job.ticket());
+    let with_ticket = args.ticket.is_wanted(&source.workshop.profile);
+    let ticket = (with_ticket && destination.takes_ticket()).then(|| job.ticket());
     let request = setup.request(job.layout(), &job.heading);
     let set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
     terminal::show_findings(&set.findings, &job.sources);
@@ -78,7 +77,7 @@ fn draw(args: &Draw) -> Result {
 
 fn draw_nested(args: &Draw) -> Result {
     let source = args.job.read()?;
-    let mut setup = args.setup.read_and_show()?;
+    let mut setup = args.setup.read_and_show(&source.workshop)?;
     let stem = format!("{}-nested", source.stem);
     let destination = Destination::new(args.output.as_deref(), &stem, args.force)?;
     let sizes = StockSizes::new(&source, setup.wording, ShownFindings::default())?;
@@ -87,7 +86,8 @@ fn draw_nested(args: &Draw) -> Result {
     if args.whole {
         setup = setup.on_whole_page(&nest.layout);
     }
-    let with_ticket = !args.no_ticket && destination.takes_ticket();
+    let is_wanted = args.ticket.is_wanted(&source.workshop.profile);
+    let with_ticket = is_wanted && destination.takes_ticket();
     let set = sizes.paginate_nested(&nest, &setup, with_ticket)?;
     terminal::show_findings(&set.findings, &first.sources);
     // Messages are in English, whatever the language on paper is.

@@ -1,6 +1,6 @@
 //! The job that a command works on: its text, the `--set` values and the stock size.
 
-use super::template_loader::{FileLoader, TemplateArgs};
+use super::workshop::{Workshop, WorkshopArgs};
 use super::{Result, files};
 use crate::diagnostic::{Source, Sources, Span};
 use crate::{Prepared, job, template};
@@ -19,12 +19,17 @@ pub(super) struct JobArgs {
     #[arg(long, value_name = "SIZE")]
     pub(super) size: Option<String>,
     #[command(flatten)]
-    templates: TemplateArgs,
+    workshop: WorkshopArgs,
 }
 
 impl JobArgs {
     pub(super) fn read(&self) -> Result<JobSource> {
-        JobSource::read(self.job.as_deref(), &self.sets, &self.templates)
+        JobSource::read(self.job.as_deref(), &self.sets, &self.workshop)
+    }
+
+    /// The workshop for the job, which is not read.
+    pub(super) fn open_workshop(&self) -> Result<Workshop> {
+        self.workshop.open(self.job.as_deref())
     }
 
     pub(super) fn size(&self) -> Option<Size<'_>> {
@@ -38,7 +43,7 @@ pub(super) struct JobSource {
     pub(super) stem: String,
     text: files::Text,
     sets: Vec<String>,
-    loader: FileLoader,
+    pub(super) workshop: Workshop,
 }
 
 /// A stock size, and where it was given, for findings about it.
@@ -62,11 +67,11 @@ impl JobSource {
     /// Reads the job at `path`, or standard input for `-`, or else the demo job.
     ///
     /// # Errors
-    /// When the file or the folder of templates cannot be read.
+    /// When the file, a profile or the folder of templates cannot be read.
     pub(super) fn read(
         path: Option<&OsStr>,
         sets: &[String],
-        templates: &TemplateArgs,
+        workshop: &WorkshopArgs,
     ) -> Result<Self> {
         let (stem, text) = match path {
             None => {
@@ -75,7 +80,7 @@ impl JobSource {
             }
             Some(path) => (files::stem(path, "strap"), files::read(path)?),
         };
-        Ok(Self { stem, text, sets: sets.to_vec(), loader: templates.open(path)? })
+        Ok(Self { stem, text, sets: sets.to_vec(), workshop: workshop.open(path)? })
     }
 
     fn sets_for(&self, size: Option<Size<'_>>) -> Vec<String> {
@@ -87,8 +92,8 @@ impl JobSource {
     /// Lays out the job in `size`, or with its own measure.
     pub(super) fn prepare(&self, size: Option<Size<'_>>) -> Prepared {
         let files::Text { name, text } = &self.text;
-        let mut prepared =
-            crate::prepare_from(name, text, &self.sets_for(size), &self.loader);
+        let loader = &self.workshop.loader;
+        let mut prepared = crate::prepare_from(name, text, &self.sets_for(size), loader);
         if let Some(size) = size {
             let spans = prepared.findings.iter_mut().filter_map(|f| f.span.as_mut());
             point_at_size(size, &mut prepared.sources, spans);

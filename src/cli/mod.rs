@@ -13,6 +13,7 @@ mod job_source;
 mod laid_out;
 mod marks;
 mod print_setup;
+mod profile;
 mod readings;
 mod reprint;
 mod ruler;
@@ -23,6 +24,7 @@ mod ticket;
 mod today;
 mod verify;
 mod wording_args;
+mod workshop;
 
 use crate::diagnostic::{Finding, forbids_print};
 use clap::{Parser, Subcommand};
@@ -117,6 +119,8 @@ enum Command {
     Check(check::Check),
     /// Say whether to punch by a print, from what your ruler reads on it; correct the printer
     Calibrate(calibrate::Calibrate),
+    /// Show what is in force here, and which flag or line of your profile says so
+    Profile(profile::Show),
     /// Check what a printer would print of a PDF, against the job
     Verify(verify::Verify),
     /// List the templates, or the keys of one template
@@ -145,6 +149,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Cut(args) => cut::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Calibrate(args) => calibrate::run(&args),
+        Command::Profile(args) => profile::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Templates(args) => templates::run(&args),
         Command::Explain(args) => explain::run(&args),

@@ -1,7 +1,8 @@
 //! `templates`: the list of templates, and the keys of each.
 
-use super::template_loader::{FileLoader, TemplateArgs, is_path};
+use super::template_loader::{FileLoader, is_path};
 use super::terminal::{self, WIDTH, write_wrapped};
+use super::workshop::WorkshopArgs;
 use super::{Failure, Result, check_allowed};
 use crate::diagnostic::nearest;
 use crate::job::{TemplateChain, read_template};
@@ -26,11 +27,11 @@ pub(super) struct Templates {
     #[arg(long, requires = "name")]
     toml: bool,
     #[command(flatten)]
-    loader: TemplateArgs,
+    workshop: WorkshopArgs,
 }
 
 pub(super) fn run(args: &Templates) -> Result {
-    let loader = args.loader.open(None)?;
+    let loader = args.workshop.open(None)?.loader;
     let Some(name) = &args.name else {
         return terminal::write_result(list_templates(&loader));
     };

@@ -1,5 +1,6 @@
 //! A TOML text as a tree of tables and values. Every key and value keeps its span.
 
+use super::parse_length;
 use crate::diagnostic::Span;
 use crate::geom::Length;
 
@@ -51,6 +52,14 @@ impl Value {
     pub(crate) fn text(&self) -> Option<&str> {
         match self {
             Self::Text(text) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// `true` or `false`; `None` for any other value.
+    pub(crate) fn truth(&self) -> Option<bool> {
+        match self {
+            Self::Bool(truth) => Some(*truth),
             _ => None,
         }
     }
@@ -145,7 +154,7 @@ impl Table {
             return None;
         };
         let Value::Text(text) = &mut leaf.value else { return None };
-        let longer = Length::parse(text).ok()? + by;
+        let longer = parse_length(name, text).ok()? + by;
         Some(std::mem::replace(text, format!("{} mm", longer.mm(6))))
     }
 

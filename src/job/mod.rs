@@ -39,6 +39,7 @@ pub use read::{
 };
 pub use rule::RULES;
 pub use set::SET;
+pub use shape::WORKSHOP_KEYS;
 pub use stock::{Size, Stock};
 
 pub use crate::diagnostic::Spanned;

@@ -7,7 +7,7 @@ use super::names::{Names, TableContext};
 use super::origin::Origin;
 use super::piece::PieceSpec;
 use super::section::{Reader, Section};
-use super::shape::{find_kindless, is_plain};
+use super::shape::{find_kindless, find_of_workshop, is_plain};
 use super::stock::{self, Stock};
 use super::{
     Blank, Body, FeatureId, Hazard, Job, Leather, Measure, MeasureMethod, PieceId, STRAP,
@@ -101,6 +101,7 @@ pub(super) fn job(
         limits::check_described(about);
     }
     find_kindless(reader);
+    find_of_workshop(reader);
     Some(Job {
         template,
         title,

@@ -15,6 +15,7 @@ mod cli;
 mod common;
 mod dependencies;
 mod interrupted;
+mod profile;
 mod readme;
 mod stock_sizes;
 mod verify;

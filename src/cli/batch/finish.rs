@@ -25,7 +25,8 @@ impl Run<'_> {
         let mut has_leather = true;
         if let Some(stock) = &inputs.stock {
             let allowances = args.allowances.allowances();
-            has_leather = lists.write_plan(&cuts, stock, &allowances, reporter)?;
+            has_leather =
+                lists.write_plan(&cuts, stock, &allowances, wording.units, reporter)?;
         }
         lists.write_summary(summary)?;
         let earlier = shared.folder.close()?;

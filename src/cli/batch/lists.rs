@@ -8,7 +8,7 @@ use crate::batch::{CacheKey, HardwareTotals, Summary};
 use crate::cutting::{self, Allowances, Cut, ParsedStock, Plan};
 use crate::diagnostic::forbids_print;
 use crate::export;
-use crate::words::Wording;
+use crate::words::{Units, Wording};
 
 const SUMMARY: &str = "summary.csv";
 
@@ -85,6 +85,7 @@ impl<'a> Lists<'a> {
         cuts: &[Cut],
         stock: &ParsedStock,
         allowances: &Allowances,
+        units: Units,
         reporter: &Reporter,
     ) -> Result<bool> {
         let plan = match cutting::plan(cuts, &stock.stock, allowances) {
@@ -99,8 +100,9 @@ impl<'a> Lists<'a> {
         let Plan { strips, lacking, findings, .. } = &plan;
         let counts = [cuts.len(), strips.len(), lacking.len()];
         reporter.plan(counts, findings, &stock.sources)?;
+        let english = Wording { units, ..Wording::default() };
         let csv = export::cuts_csv::cuts(&plan, cuts).map_err(Failure::no_table)?;
-        self.write("cutting-plan.txt", &cutting::text(&plan, cuts))?;
+        self.write("cutting-plan.txt", &cutting::text(&plan, cuts, english))?;
         self.write("cutting-plan.csv", &csv)?;
         Ok(!forbids_print(findings))
     }

@@ -8,9 +8,9 @@ mod order;
 mod report;
 
 use super::cut::AllowanceArgs;
-use super::print_setup::{PrintSetup, PrintSetupArgs};
-use super::template_loader::{FileLoader, TemplateArgs};
+use super::print_setup::{PrintSetup, PrintSetupArgs, TicketArgs};
 use super::terminal::OutputFormat;
+use super::workshop::{Workshop, WorkshopArgs};
 use super::{Failure, Result, files};
 use crate::batch::{
     self, Base, CacheKey, FileNames, HardwareTotals, Rows, Status, Table,
@@ -48,7 +48,6 @@ after a change or an interruption: files that are right are kept, and the others
 drawn.
 
 A mistake in a row stops that row alone. The exit code is then 1.")]
-#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Batch {
     /// The table of orders (CSV); `-` reads it from standard input
     #[arg(value_name = "ORDERS")]
@@ -60,15 +59,14 @@ pub(super) struct Batch {
     #[arg(long, value_name = "JOB")]
     base: Option<OsString>,
     #[command(flatten)]
-    templates: TemplateArgs,
+    workshop: WorkshopArgs,
     /// Write one PDF of all orders with a bookmark for each, not a PDF for each order
     #[arg(long)]
     merge: bool,
     #[command(flatten)]
     setup: PrintSetupArgs,
-    /// Leave out the tickets, the pages of words before the sheets
-    #[arg(long)]
-    no_ticket: bool,
+    #[command(flatten)]
+    ticket: TicketArgs,
     /// The list of your strips (CSV or TOML); plans from which strip each piece is cut
     #[arg(long, value_name = "FILE")]
     stock: Option<OsString>,
@@ -105,7 +103,7 @@ pub(super) fn run(args: &Batch) -> Result {
 struct Inputs {
     table: Table,
     base: Option<files::Text>,
-    loader: FileLoader,
+    workshop: Workshop,
     stock: Option<ParsedStock>,
     setup: PrintSetup,
 }
@@ -126,19 +124,19 @@ impl Inputs {
         report(&parsed.findings, &parsed.sources)?;
         let base = args.base.as_ref().map(|path| files::read(path)).transpose()?;
         // Paths in the rows begin in the folder of the base job, else of the table.
-        let loader =
-            args.templates.open(Some(args.base.as_ref().unwrap_or(&args.orders)))?;
+        let workshop =
+            args.workshop.open(Some(args.base.as_ref().unwrap_or(&args.orders)))?;
         let mut stock = None;
         if let Some(path) = &args.stock {
             let files::Text { name, text } = files::read(path)?;
             let parsed = stock.insert(cutting::read(&name, &text));
             report(&parsed.findings, &parsed.sources)?;
         }
-        let (setup, findings, sources) = args.setup.read()?;
+        let (setup, findings, sources) = args.setup.read(&workshop)?;
         report(&findings, &sources)?;
         match parsed.table {
             Some(table) if !is_forbidden => {
-                Ok(Self { table, base, loader, stock, setup })
+                Ok(Self { table, base, workshop, stock, setup })
             }
             _ => Err(Failure::Forbidden),
         }
@@ -175,11 +173,12 @@ impl<'a> Run<'a> {
         folder: &'a OutputFolder,
         reporter: &'a mut Reporter,
     ) -> Result<Self> {
-        let options = inputs.setup.print_options(!args.no_ticket);
+        let with_ticket = args.ticket.is_wanted(&inputs.workshop.profile);
+        let options = inputs.setup.print_options(with_ticket);
         let mut shared = Shared {
             table: &inputs.table,
             base: inputs.base.as_ref().map(|b| Base { name: &b.name, text: &b.text }),
-            loader: &inputs.loader,
+            loader: &inputs.workshop.loader,
             options,
             setup: format!("{options:?}"),
             folder,
