@@ -1,12 +1,13 @@
 //! `profile`: what is in force, and which flag or line of a profile says so.
 
-use super::Result;
 use super::job_source::JobArgs;
 use super::print_setup::{PrintSetupArgs, TicketArgs};
 use super::terminal;
 use super::workshop::Workshop;
+use super::{Result, check_allowed};
 use crate::diagnostic::{Span, Spanned};
 use crate::job::WORKSHOP_KEYS;
+use crate::profile::Thing;
 use crate::ticket::{Table, write_table};
 use crate::words::Units;
 use clap::Args;
@@ -33,6 +34,8 @@ pub(super) fn run(args: &Show) -> Result {
         [] => "No strapwright.toml was read.\n".to_owned(),
         names => format!("Read: {}\n", names.join(", then ")),
     };
+    let flaws = &workshop.profile.flaws;
+    terminal::show_findings(flaws, &workshop.profile.sources);
     let rows = settings(args, &workshop);
     write_table(
         &Table {
@@ -41,7 +44,25 @@ pub(super) fn run(args: &Show) -> Result {
         },
         &mut text,
     );
-    terminal::write_result(text)
+    let things = workshop.profile.things.iter().map(|thing| thing_row(&workshop, thing));
+    let things: Vec<Vec<String>> = things.collect();
+    if !things.is_empty() {
+        let head = ["name", "what", "measures", "note", "from"];
+        text.push('\n');
+        write_table(
+            &Table { head: head.map(ToOwned::to_owned).to_vec(), rows: things },
+            &mut text,
+        );
+    }
+    terminal::write_result(text)?;
+    check_allowed(flaws)
+}
+
+/// Hardware or leather of the workshop.
+fn thing_row(workshop: &Workshop, thing: &Thing) -> Vec<String> {
+    let what = thing.hardware.as_deref().unwrap_or("leather");
+    let from = line(workshop, &thing.span).unwrap_or_default();
+    vec![thing.name.clone(), what.to_owned(), thing.measures(), thing.note.clone(), from]
 }
 
 /// Each setting with its value, and where it comes from.

@@ -14,6 +14,8 @@ pub(super) struct FileLoader {
     folder: Option<PathBuf>,
     /// The names in the folder.
     names: BTreeSet<String>,
+    /// The profiles of the workshop, the nearest first.
+    profiles: Vec<Text>,
     /// The files that were read: each is read once, also while somebody edits it.
     read: Mutex<BTreeMap<PathBuf, std::result::Result<Text, Missing>>>,
 }
@@ -23,10 +25,14 @@ impl FileLoader {
     ///
     /// # Errors
     /// When the folder of templates cannot be read.
-    pub(super) fn open(job_folder: &Path, folder: Option<PathBuf>) -> Result<Self> {
+    pub(super) fn open(
+        job_folder: &Path,
+        folder: Option<PathBuf>,
+        profiles: Vec<Text>,
+    ) -> Result<Self> {
         let names = folder.as_deref().map(template_names).transpose()?;
         let (job_folder, names) = (job_folder.to_owned(), names.unwrap_or_default());
-        Ok(Self { job_folder, folder, names, read: Mutex::default() })
+        Ok(Self { job_folder, folder, names, profiles, read: Mutex::default() })
     }
 
     fn read(&self, path: &Path) -> std::result::Result<Text, Missing> {
@@ -68,6 +74,10 @@ impl TemplateLoader for FileLoader {
             }
             _ => BuiltIn.find(name, by),
         }
+    }
+
+    fn profiles(&self) -> &[Text] {
+        &self.profiles
     }
 
     fn names(&self) -> Vec<String> {

@@ -8,6 +8,7 @@ use crate::profile::{Profile, rule};
 use crate::template;
 use clap::Args;
 use etcetera::BaseStrategy as _;
+use std::borrow::Cow;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
@@ -55,7 +56,12 @@ impl WorkshopArgs {
         let own = profile.templates.as_ref().map(|own| path_of(&profile, own));
         let is_own = self.templates.is_none() && own.is_some();
         let templates = self.templates.clone().or(own);
-        let loader = FileLoader::open(folder, templates)?;
+        let text = |t: files::Text| {
+            let (name, text) = (t.name, Cow::Owned(t.text));
+            template::Text { name, text, carried: false }
+        };
+        let profiles = texts.into_iter().map(text).collect();
+        let loader = FileLoader::open(folder, templates, profiles)?;
         if is_own {
             profile.findings.extend(hidden(&profile, &loader));
         }

@@ -97,6 +97,11 @@ impl Table {
         self.entries.iter().find(|e| e.key == key)
     }
 
+    /// What a key holds, to be changed.
+    pub(crate) fn get_mut(&mut self, key: &str) -> Option<&mut Node> {
+        self.entries.iter_mut().find(|e| e.key == key).map(|e| &mut e.node)
+    }
+
     /// The table of a key.
     pub(crate) fn table(&self, key: &str) -> Option<&Self> {
         match &self.get(key)?.node {
@@ -143,16 +148,8 @@ impl Table {
     /// Makes the length at a dotted key longer. Gives it as it was; `None` where there is none.
     pub(crate) fn move_length(&mut self, key: &str, by: Length) -> Option<String> {
         let (table, name) = key.split_once('.')?;
-        let Node::Table(inner) =
-            &mut self.entries.iter_mut().find(|e| e.key == table)?.node
-        else {
-            return None;
-        };
-        let Node::Leaf(leaf) =
-            &mut inner.entries.iter_mut().find(|e| e.key == name)?.node
-        else {
-            return None;
-        };
+        let Some(Node::Table(inner)) = self.get_mut(table) else { return None };
+        let Some(Node::Leaf(leaf)) = inner.get_mut(name) else { return None };
         let Value::Text(text) = &mut leaf.value else { return None };
         let longer = parse_length(name, text).ok()? + by;
         Some(std::mem::replace(text, format!("{} mm", longer.mm(6))))

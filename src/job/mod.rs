@@ -5,6 +5,7 @@ mod chain;
 mod feature;
 mod hardware;
 mod hazard;
+mod house;
 mod id;
 mod keys;
 mod limits;
@@ -30,6 +31,7 @@ pub use feature::{
 };
 pub use hardware::{Buckle, HardwareId, HardwareKind, HardwareSpec, Post, Target};
 pub use hazard::Hazard;
+pub(crate) use house::find_in_entry;
 pub use id::{FeatureId, PieceId};
 pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, LiningHoles, PieceSpec};
@@ -156,6 +158,12 @@ impl Job {
     /// The buckle that the strap closes with on its wearer.
     pub fn worn_buckle(&self) -> Option<&Buckle> {
         self.buckle(self.worn.as_ref()?.buckle?)
+    }
+
+    /// The hardware and the pieces that a workshop has names of its own for, each with the name
+    /// of its table and that of the workshop.
+    pub fn house_names(&self) -> impl Iterator<Item = (Name, &str)> {
+        self.origin.house_names().map(|(table, name)| (self.origin.table(table), name))
     }
 
     /// The name that a value of the job gives to something: its title, say.

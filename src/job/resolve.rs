@@ -127,6 +127,7 @@ pub(super) const SECTIONS: [&str; 7] =
     ["measure", "strap", "buckle", "blank", "strip", "stock", "serves"];
 
 fn leather(s: &Section<'_, '_>) -> Leather {
+    s.text("leather");
     Leather { width: s.size("width"), thickness: s.size("thickness"), k: s.ratio("k") }
 }
 

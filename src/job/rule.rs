@@ -17,6 +17,10 @@ rules! {
     REFERENCE_CYCLE = "reference-cycle": "lengths that are given by each other";
     KEY_NOT_USED = "key-not-used": "a key that the job gives and that changes nothing";
     MEASURE_NOT_GIVEN = "measure-not-given": "no line says what was measured, or from which frame";
+    UNKNOWN_HARDWARE = "unknown-hardware": "hardware that is neither a kind nor a name of a profile";
+    UNKNOWN_LEATHER = "unknown-leather": "leather that no profile names";
+    HARDWARE_KIND = "hardware-kind": "a name of a profile is of another kind than what it stands for";
+    HOUSE_DIFFERS = "house-differs": "a measure beside the name of a profile is another than the profile's";
     UNKNOWN_RANGE = "unknown-range": "the stock names a range of sizes that does not exist";
     STOCK_ORDER = "stock-order": "sizes of the stock that do not ascend, or are listed twice";
     UNKNOWN_SIZE = "unknown-size": "a size that the stock does not have";

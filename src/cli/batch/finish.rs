@@ -12,7 +12,8 @@ const MAX_NAMED: usize = 5;
 impl Run<'_> {
     /// Writes the lists and reports the totals.
     pub(super) fn finish(self, args: &Batch) -> Result {
-        let Self { inputs, shared, reporter, merged, totals, summary, .. } = self;
+        let Self { inputs, shared, reporter, merged, totals, summary, mistakes, .. } =
+            self;
         let Totals { counts, hardware, cuts, scaling, pages: _ } = totals;
         let wording = inputs.setup.wording;
         let mut lists = Lists::new(shared.folder);
@@ -28,7 +29,8 @@ impl Run<'_> {
             has_leather =
                 lists.write_plan(&cuts, stock, &allowances, wording.units, reporter)?;
         }
-        lists.write_summary(summary)?;
+        lists.finish(summary)?;
+        lists.finish(mistakes)?;
         let earlier = shared.folder.close()?;
         let Lists { written, in_the_way, .. } = lists;
 

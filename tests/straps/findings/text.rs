@@ -55,6 +55,20 @@ pub(crate) const TEXT: &[Case] = &[
         "what was measured",
     ),
     case(
+        "unknown-hardware",
+        "buckle.hardware = \"brass-40\"",
+        "buckle.hardware = \"brass-40\"",
+        "`brass-40`",
+        "no profile was read",
+    ),
+    case(
+        "unknown-leather",
+        "strap.leather = \"bridle\"",
+        "strap.leather = \"bridle\"",
+        "`bridle`",
+        "a name of a profile",
+    ),
+    case(
         "unknown-range",
         "stock.sizes = \"leters-men\"",
         "stock.sizes = \"leters-men\"",
