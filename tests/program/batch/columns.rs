@@ -181,7 +181,7 @@ fn xlsx(rows: &str) -> Vec<u8> {
     ])
 }
 
-/// The same by OpenDocument 1.3, part 3, 3.7 and 9.
+/// The same by `OpenDocument` 1.3, part 3, 3.7 and 9.
 fn ods(rows: &str) -> Vec<u8> {
     let ns = "urn:oasis:names:tc:opendocument:xmlns";
     let content = format!(
