@@ -15,43 +15,53 @@ use std::path::{Path, PathBuf};
 pub(super) struct Destination {
     path: PathBuf,
     format: Format,
+    /// What the files of the job are called; with the title it says whose a file is.
+    job: String,
     force: bool,
 }
 
+/// What was asked for: where, in which format, and whether to replace any file.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Output<'a> {
+    pub(super) path: Option<&'a Path>,
+    /// `None` where the file's ending chooses.
+    pub(super) format: Option<Format>,
+    pub(super) force: bool,
+}
+
 impl Destination {
-    /// `output`, which may be a folder; without one, a PDF in the working folder. The file
-    /// name in a folder begins with `stem`.
+    /// A file of the job `job`, called `stem` with the format's ending where only a folder is
+    /// given, or nothing.
     ///
     /// # Errors
-    /// When the folder does not exist, or no format has the ending of the file.
-    pub(super) fn new(output: Option<&Path>, stem: &str, force: bool) -> Result<Self> {
-        Self::file(files::resolve(output, format!("{stem}.{}", PDF.extension))?, force)
-    }
-
-    /// A file; its ending names the format.
-    ///
-    /// # Errors
-    /// When no format has this ending.
-    pub(super) fn file(path: PathBuf, force: bool) -> Result<Self> {
-        let format = Format::for_path(&path).map_err(Failure::Usage)?;
-        Ok(Self { path, format, force })
-    }
-
-    /// Like [`new`](Self::new), but only for a PDF: no other format says which print it is.
-    ///
-    /// # Errors
-    /// Those of [`new`](Self::new), and when the format is not PDF.
-    pub(super) fn pdf(output: Option<&Path>, stem: &str, force: bool) -> Result<Self> {
-        let destination = Self::new(output, stem, force)?;
-        if destination.format.name == PDF.name {
-            return Ok(destination);
+    /// When the folder does not exist, and when the ending of the file names no format, or
+    /// another than was asked for.
+    pub(super) fn new(output: Output<'_>, job: &str, stem: &str) -> Result<Self> {
+        let Output { path, format, force } = output;
+        let job = job.to_owned();
+        let default = format.unwrap_or(PDF);
+        let name = format!("{stem}.{}", default.extension);
+        let mut path = files::resolve(path, name)?;
+        if files::is_stdout(&path) || files::is_special(&path) {
+            let format = format.ok_or_else(|| no_ending(&path))?;
+            return Ok(Self { path, format, job, force });
         }
-        Err(Failure::Usage(format!(
-            "{} would not say which print it is, so no later reprint could start from it; \
-             end it in .{}",
-            destination.path.display(),
-            PDF.extension
-        )))
+        let by_ending = Format::for_path(&path).map_err(Failure::Usage)?;
+        if by_ending.is_none() {
+            path.as_mut_os_string().push(format!(".{}", default.extension));
+        }
+        let by_ending = by_ending.unwrap_or(default);
+        let format = format.unwrap_or(by_ending);
+        if format.name != by_ending.name {
+            return Err(Failure::Usage(format!(
+                "{} ends in .{}, and the format is {}; end it in .{}",
+                path.display(),
+                by_ending.extension,
+                format.name,
+                format.extension
+            )));
+        }
+        Ok(Self { path, format, job, force })
     }
 
     /// Whether the ticket goes into the file too.
@@ -60,7 +70,7 @@ impl Destination {
     }
 
     fn is_stdout(&self) -> bool {
-        self.path.as_os_str() == "-"
+        files::is_stdout(&self.path)
     }
 
     /// The one file, or the file of each sheet: `belt-1.svg`, `belt-2.svg`.
@@ -85,7 +95,25 @@ impl Destination {
         if self.is_stdout() {
             return Ok(());
         }
-        self.paths(set).iter().try_for_each(|path| files::check_free(path, self.force))
+        let owner = self.owner(set);
+        let mut paths = self.paths(set).into_iter();
+        paths.try_for_each(|path| {
+            files::check_free(&path, self.may_replace(&path, &owner))
+        })
+    }
+
+    /// Whose a file is: the name of the job and its title.
+    fn owner(&self, set: &SheetSet) -> String {
+        format!("{}\n{}", self.job, set.title)
+    }
+
+    /// Whether a file may be replaced: any with `--force`, else an earlier print of the same
+    /// job that nobody has changed.
+    fn may_replace(&self, path: &Path, owner: &str) -> bool {
+        let is_own = |bytes: Vec<u8>| self.format.is_sealed(&bytes, owner);
+        self.force
+            || files::is_special(path)
+            || files::read_plain(path).is_some_and(is_own)
     }
 
     /// Draws the sheets, reads them back, and writes them if they show what the layout asks
@@ -106,11 +134,13 @@ impl Destination {
                 }
                 Failure::System(error.to_string())
             })?;
-        for (path, bytes) in self.paths(set).iter().zip(&files) {
+        let owner = self.owner(set);
+        for (path, bytes) in self.paths(set).iter().zip(files) {
+            let bytes = self.format.sealed(bytes, &owner);
             if self.is_stdout() {
                 terminal::write_result(bytes)?;
             } else {
-                files::write(path, bytes, self.force)?;
+                files::write(path, &bytes, self.may_replace(path, &owner))?;
             }
         }
         let as_pdf = if self.format.name == PDF.name { "" } else { " as a PDF" };
@@ -158,6 +188,16 @@ impl Destination {
         let SheetSet { paper, fingerprint, .. } = set;
         format!("{sheets}{ticket} on {paper}, print {fingerprint}: {place}")
     }
+}
+
+/// A place without an ending needs a format.
+fn no_ending(path: &Path) -> Failure {
+    let formats: Vec<&str> = Format::drawings().map(|f| f.name).collect();
+    Failure::Usage(format!(
+        "no ending of -o {} chooses the format; give --format with one of: {}",
+        path.display(),
+        formats.join(", ")
+    ))
 }
 
 /// Says how to print, and how to work safely.

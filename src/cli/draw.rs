@@ -1,6 +1,6 @@
 //! `draw`: the full-scale template as a PDF, or in another format.
 
-use super::destination::Destination;
+use super::destination::{Destination, Output};
 use super::job_source::JobArgs;
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines};
 use super::print_setup::{PrintSetupArgs, TicketArgs};
@@ -16,15 +16,18 @@ use std::path::PathBuf;
 pub(super) struct Draw {
     #[command(flatten)]
     job: JobArgs,
-    /// Where to write: a file, whose ending names the format, or a folder that exists; `-` is
-    /// standard output [default: the job's name with .pdf, in this folder]
+    /// Where to write: a file, whose ending chooses the format, or a folder that exists; `-`,
+    /// with --format, is standard output [default: the job's name with .pdf, in this folder]
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
+    /// The format, where no ending of FILE chooses it
+    #[arg(long, value_name = "NAME", value_parser = Format::named)]
+    format: Option<Format>,
     #[command(flatten)]
     setup: PrintSetupArgs,
     #[command(flatten)]
     ticket: TicketArgs,
-    /// Replace the file if it exists
+    /// Replace any file; without it, only an earlier print of this job that nobody changed
     #[arg(long)]
     force: bool,
     /// Draw each piece whole on one long sheet, for a plotter or a cutter
@@ -41,6 +44,13 @@ fn formats_help() -> String {
     format!("Formats, by the ending of FILE:\n{lines}")
 }
 
+impl Draw {
+    fn output(&self) -> Output<'_> {
+        let Self { format, force, .. } = *self;
+        Output { path: self.output.as_deref(), format, force }
+    }
+}
+
 pub(super) fn run(args: &Draw) -> Result {
     let result = if args.nested { draw_nested(args) } else { draw(args) };
     explain_forbidden(result, "nothing was drawn")
@@ -48,7 +58,7 @@ pub(super) fn run(args: &Draw) -> Result {
 
 fn draw(args: &Draw) -> Result {
     let source = args.job.read()?;
-    let destination = Destination::new(args.output.as_deref(), &source.stem, args.force)?;
+    let destination = Destination::new(args.output(), &source.stem, &source.stem)?;
     let setup = args.setup.read_and_show(&source.workshop);
     let wording = args.setup.wording.wording(&source.workshop.profile);
     let mut shown = ShownFindings::default();
@@ -79,7 +89,7 @@ fn draw_nested(args: &Draw) -> Result {
     let source = args.job.read()?;
     let mut setup = args.setup.read_and_show(&source.workshop)?;
     let stem = format!("{}-nested", source.stem);
-    let destination = Destination::new(args.output.as_deref(), &stem, args.force)?;
+    let destination = Destination::new(args.output(), &source.stem, &stem)?;
     let sizes = StockSizes::new(&source, setup.wording, ShownFindings::default())?;
     let first = &sizes.0[0];
     let nest = sizes.nest()?;

@@ -130,18 +130,38 @@ pub(super) fn resolve(output: Option<&Path>, name: String) -> Result<PathBuf> {
     Ok(path.to_owned())
 }
 
-/// Checks that no file would be replaced, before any work is done.
+/// Whether a path is standard output: `-`, or what the system calls it.
+pub(super) fn is_stdout(path: &Path) -> bool {
+    ["-", "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"]
+        .iter()
+        .any(|p| path == Path::new(p))
+}
+
+/// Whether a path leads to what is there already and is neither a file nor a folder: a pipe,
+/// a device.
+pub(super) fn is_special(path: &Path) -> bool {
+    path.metadata().is_ok_and(|there| !there.is_file() && !there.is_dir())
+}
+
+/// The bytes of a plain file that is no larger than any print; `None` for anything else.
+pub(super) fn read_plain(path: &Path) -> Option<Vec<u8>> {
+    let is_print = |m: &std::fs::Metadata| m.is_file() && m.len() <= MAX_PDF;
+    path.metadata().ok().filter(is_print)?;
+    std::fs::read(path).ok()
+}
+
+/// Checks that no file would be replaced that must not be, before any work is done.
 ///
 /// # Errors
-/// When the file exists and `force` is off.
-pub(super) fn check_free(path: &Path, force: bool) -> Result {
-    if !force && path.exists() { Err(file_exists(path)) } else { Ok(()) }
+/// When the file exists and `may_replace` is off.
+pub(super) fn check_free(path: &Path, may_replace: bool) -> Result {
+    if !may_replace && path.exists() { Err(file_exists(path)) } else { Ok(()) }
 }
 
 fn file_exists(path: &Path) -> Failure {
     Failure::System(format!(
-        "{} exists already and was not changed; give --force to replace it, or -o FILE to \
-         write another file",
+        "{} exists already, is no print of this job as it was drawn, and was not changed; give \
+         --force to replace it, or -o FILE to write another file",
         path.display()
     ))
 }
@@ -246,17 +266,22 @@ fn not_written(path: &Path, target: &Path, option: &str, error: &io::Error) -> F
 }
 
 /// Writes a file that is whole or does not exist. If `path` is a link, the file that it
-/// leads to is replaced, and the link stays.
+/// leads to is replaced, and the link stays. What a pipe or a device takes is copied there.
 ///
 /// # Errors
 /// When it cannot be written, or exists and `force` is off.
 pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result {
-    let existing = std::fs::canonicalize(path).ok().filter(|_| force);
-    if existing.as_ref().is_some_and(|target| !target.is_file()) {
+    if is_special(path) {
         // Renaming over a device would remove it.
+        let opened = File::options().write(true).open(path);
+        return opened
+            .and_then(|mut file| file.write_all(bytes))
+            .map_err(|e| not_written(path, path, "-o FILE", &e));
+    }
+    let existing = std::fs::canonicalize(path).ok().filter(|_| force);
+    if existing.as_ref().is_some_and(|target| target.is_dir()) {
         return Err(Failure::System(format!(
-            "{} is a folder or a device and cannot be replaced; give -o FILE, or -o - for \
-             standard output",
+            "{} is a folder and cannot be replaced; give -o FILE elsewhere",
             path.display()
         )));
     }

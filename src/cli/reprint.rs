@@ -1,13 +1,14 @@
 //! `reprint`: another size of the stock, only the sheets that differ from the last print;
 //! or all sizes at once, what they have in common once.
 
-use super::destination::{Destination, show_print_advice};
+use super::destination::{Destination, Output, show_print_advice};
 use super::job_source::{JobArgs, JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_range};
 use super::print_setup::{PrintSetup, PrintSetupArgs, TicketArgs};
 use super::terminal::{message, show_findings};
 use super::{Failure, Result, explain_forbidden, files};
 use crate::diagnostic::{counted, numbered};
+use crate::export::PDF;
 use crate::export::pdf::PrintMetadata;
 use crate::layout::Layout;
 use crate::paginate::{
@@ -47,9 +48,16 @@ pub(super) struct Reprint {
     setup: PrintSetupArgs,
     #[command(flatten)]
     ticket: TicketArgs,
-    /// Replace files that exist
+    /// Replace any files; without it, only earlier prints of this job that nobody changed
     #[arg(long)]
     force: bool,
+}
+
+impl Reprint {
+    /// A PDF at `path`: no other format says which print it is.
+    fn output<'a>(&self, path: Option<&'a Path>) -> Output<'a> {
+        Output { path, format: Some(PDF), force: self.force }
+    }
 }
 
 pub(super) fn run(args: &Reprint) -> Result {
@@ -87,7 +95,8 @@ fn draw_one(args: &Reprint, source: &JobSource, size: Size<'_>) -> Result {
     }
     let label = job.label();
     let stem = format!("{}-{}", source.stem, file_name_part(label));
-    let destination = Destination::pdf(args.output.as_deref(), &stem, args.force)?;
+    let output = args.output(args.output.as_deref());
+    let destination = Destination::new(output, &source.stem, &stem)?;
     let request = setup.request(job.layout(), &job.heading).reusing(&last.set);
     let whole = job.paginate(&request)?;
     show_findings(&whole.findings, &job.sources);
@@ -239,7 +248,10 @@ fn draw_all(args: &Reprint, source: &JobSource) -> Result {
     let with_ticket = args.ticket.is_wanted(&source.workshop.profile);
     let default = || PathBuf::from(format!("{}-sizes", source.stem));
     let folder = args.output.clone().unwrap_or_else(default);
-    let file = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
+    let path = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
+    let file = |part: &str| {
+        Destination::new(args.output(Some(&path(part))), &source.stem, &source.stem)
+    };
     let mut prints: Vec<Print<'_>> = Vec::new();
     let mut shared_lines = Vec::new();
     let mut rest = sizes.as_slice();
@@ -253,12 +265,11 @@ fn draw_all(args: &Reprint, source: &JobSource) -> Result {
             let part = file_name_part(&range.replace('–', "to"));
             (format!("common-{part}"), format!("sizes {range}"))
         };
-        let path = file(&part);
         if !group.shared.is_empty() {
             let shared = sheet_list(&group.shared);
-            shared_lines.push(format!("{shared} of {of}: {}", path.display()));
+            shared_lines.push(format!("{shared} of {of}: {}", path(&part).display()));
         }
-        prints.extend(draw_group(args, with_ticket, sizes, group, &setup, path, &file)?);
+        prints.extend(draw_group(with_ticket, sizes, group, &setup, &part, &file)?);
     }
     write_all(&folder, &prints)?;
     for (destination, set, _) in &prints {
@@ -286,13 +297,12 @@ pub(super) fn groups(sizes: &[LaidOutJob], setup: &PrintSetup) -> Result<Vec<Siz
 
 /// The prints of a group: one of the sheets that its sizes share, and one for each size.
 fn draw_group<'s>(
-    args: &Reprint,
     with_ticket: bool,
     sizes: &'s [LaidOutJob],
     group: &SizeGroup,
     setup: &PrintSetup,
-    common: PathBuf,
-    file: &dyn Fn(&str) -> PathBuf,
+    common: &str,
+    file: &dyn Fn(&str) -> Result<Destination>,
 ) -> Result<Vec<Print<'s>>> {
     let mut prints: Vec<Print<'s>> = Vec::new();
     let mut reused = Vec::new();
@@ -301,7 +311,7 @@ fn draw_group<'s>(
         let print = &set.fingerprint;
         let sheet = |&sheet: &usize| ReusedSheet { print: print.clone(), sheet };
         reused = group.shared.iter().map(sheet).collect();
-        prints.push((Destination::file(common, args.force)?, set, first.layout()));
+        prints.push((file(common)?, set, first.layout()));
     }
     for (job, whole) in sizes.iter().zip(&group.sets) {
         let heading = Heading { reused: reused.clone(), ..job.heading.clone() };
@@ -312,8 +322,7 @@ fn draw_group<'s>(
         let numbers = set.sheets.iter().map(|s| s.number);
         let own: Vec<usize> = numbers.filter(|n| !group.shared.contains(n)).collect();
         set.leave_out_all_but(&own);
-        let path = file(&file_name_part(job.label()));
-        prints.push((Destination::file(path, args.force)?, set, job.layout()));
+        prints.push((file(&file_name_part(job.label()))?, set, job.layout()));
     }
     Ok(prints)
 }

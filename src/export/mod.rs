@@ -7,7 +7,10 @@ pub mod cuts_csv;
 pub mod marks_csv;
 mod page;
 pub mod pdf;
+mod seal;
 pub mod svg;
+
+pub use seal::Seal;
 
 use crate::paginate::SheetSet;
 use std::borrow::Cow;
@@ -29,6 +32,8 @@ pub struct Format {
     pub has_ticket: bool,
     /// What it writes.
     pub writes: Writes,
+    /// How its files carry the digest by which they are known again; `None` for a table.
+    pub seal: Option<Seal>,
 }
 
 /// What a format writes, and how.
@@ -50,6 +55,11 @@ pub const PDF: Format = Format {
     module: "pdf",
     has_ticket: true,
     writes: Writes::OneFile(pdf::pdf),
+    // A comment before the end; no place in the file is counted from there.
+    seal: Some(Seal {
+        before: b"startxref",
+        remark: |words| format!("% {words}\n").into_bytes(),
+    }),
 };
 
 /// All formats, by name. `draw -o FILE` takes those that draw sheets, by the file's ending.
@@ -61,6 +71,7 @@ pub const FORMATS: &[Format] = &[
         module: "marks_csv",
         has_ticket: false,
         writes: Writes::Table,
+        seal: None,
     },
     Format {
         name: "cuts",
@@ -69,6 +80,7 @@ pub const FORMATS: &[Format] = &[
         module: "cuts_csv",
         has_ticket: false,
         writes: Writes::Table,
+        seal: None,
     },
     PDF,
     Format {
@@ -78,6 +90,10 @@ pub const FORMATS: &[Format] = &[
         module: "svg",
         has_ticket: false,
         writes: Writes::FilePerSheet(svg::svg),
+        seal: Some(Seal {
+            before: b"</svg>",
+            remark: |words| format!("<metadata>{words}</metadata>\n").into_bytes(),
+        }),
     },
 ];
 
@@ -87,15 +103,24 @@ impl Format {
         FORMATS.iter().copied().filter(|f| !matches!(f.writes, Writes::Table))
     }
 
-    /// The format that the ending of `path` names, in any case; PDF for a path without an
-    /// ending, such as `-` or a device.
+    /// The format of that name that draws sheets.
+    ///
+    /// # Errors
+    /// Says which there are, when there is none.
+    pub fn named(name: &str) -> Result<Self, String> {
+        let names: Vec<&str> = Self::drawings().map(|f| f.name).collect();
+        let found = Self::drawings().find(|f| f.name == name);
+        found.ok_or_else(|| format!("no format is called so; give {}", names.join(", ")))
+    }
+
+    /// The format that the ending of `path` names, in any case; `None` without an ending.
     ///
     /// # Errors
     /// Says which endings there are, when no format that draws sheets has this one.
-    pub fn for_path(path: &Path) -> Result<Self, String> {
-        let Some(ending) = path.extension() else { return Ok(PDF) };
+    pub fn for_path(path: &Path) -> Result<Option<Self>, String> {
+        let Some(ending) = path.extension() else { return Ok(None) };
         let has_ending = |format: &Self| ending.eq_ignore_ascii_case(format.extension);
-        Self::drawings().find(has_ending).ok_or_else(|| {
+        Self::drawings().find(has_ending).map(Some).ok_or_else(|| {
             format!(
                 "{} ends in .{}, which names no format for sheets; end it in {}",
                 path.display(),
@@ -186,7 +211,7 @@ mod tests {
             .map(|entry| entry.unwrap().file_name().into_string().unwrap())
             .map(|name| name.trim_end_matches(".rs").to_owned())
             // What formats share is no format.
-            .filter(|name| !["mod", "page"].contains(&name.as_str()))
+            .filter(|name| !["mod", "page", "seal"].contains(&name.as_str()))
             .collect();
         let listed: BTreeSet<String> =
             FORMATS.iter().map(|format| format.module.to_owned()).collect();
@@ -211,13 +236,14 @@ mod tests {
 
     #[test]
     fn the_ending_names_the_format() {
-        let named = |path: &str| Format::for_path(Path::new(path)).map(|f| f.name);
+        let named = |path: &str| {
+            Format::for_path(Path::new(path)).map(|f| f.map_or("none", |f| f.name))
+        };
         for (path, name) in [
             ("belt.pdf", "pdf"),
             ("in.v2/belt.SVG", "svg"),
-            ("-", "pdf"),
-            ("/dev/stdout", "pdf"),
-            ("in.v2/belt", "pdf"),
+            ("-", "none"),
+            ("in.v2/belt", "none"),
         ] {
             assert_eq!(named(path).unwrap(), name, "{path}");
         }

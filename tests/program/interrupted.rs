@@ -109,7 +109,7 @@ fn a_pipe_that_fills_up_is_told() {
         return;
     }
     let folder = tempfile::tempdir().unwrap();
-    let mut command = command(folder.path(), &["draw", "-o", "-"]);
+    let mut command = command(folder.path(), &["draw", "-o", "-", "--format=pdf"]);
     let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
     let done = command.stdout(full).output().unwrap();
     let words = String::from_utf8(done.stderr).unwrap();
@@ -131,9 +131,13 @@ fn a_folder_that_takes_no_file_is_named() {
     assert!(said("file/belt.pdf").contains("no folder file"));
     // A folder takes the file, unless its name is a folder's there too.
     fs::create_dir_all(folder.path().join("folder/demo-belt.pdf")).unwrap();
-    assert!(said("folder").contains("is a folder or a device"));
-    assert!(said("/dev/null").contains("is a folder or a device"));
-    assert!(!Path::new("/dev/null").is_file(), "a device was replaced");
+    assert!(said("folder").contains("is a folder"));
+    // A device is written to, and stays one.
+    for flags in [&["-o", "/dev/null"][..], &["-o", "/dev/null", "--force"]] {
+        let args = [&["draw", "--format=pdf"], flags].concat();
+        assert_eq!(run(folder.path(), &args).code, Some(0));
+        assert!(!Path::new("/dev/null").is_file(), "a device was replaced");
+    }
 
     let closed = folder.path().join("closed");
     fs::create_dir(&closed).unwrap();
@@ -194,7 +198,12 @@ fn a_folder_takes_the_file_under_its_own_name() {
         let ran = at(args);
         assert_eq!(ran.code, Some(0), "{args:?}: {}", ran.err);
         assert!(folder.path().join("friday").join(made).is_file(), "{args:?}");
+        assert_eq!(at(args).code, Some(0), "its own print is drawn anew");
+        let path = folder.path().join("friday").join(made);
+        let drawn = fs::read(&path).unwrap();
+        fs::write(&path, "a letter to keep").unwrap();
         let again = at(args);
+        fs::write(&path, drawn).unwrap();
         assert_eq!(again.code, Some(3), "{args:?}: {}", again.err);
         let file = made.trim_start_matches("../");
         assert!(
