@@ -40,7 +40,7 @@ pub struct NamedColumn {
 impl ColumnRules {
     /// What a column of that name means; `None` for one that nothing is known of.
     pub(super) fn of(&self, name: &str) -> Option<Meaning> {
-        let is = |other: &str| fold(other) == fold(name);
+        let is = |other: &str| is_same_name(other, name);
         if let Some(named) = self.named.iter().find(|column| is(&column.name)) {
             return Some(Meaning::Key(named.clone()));
         }
@@ -63,7 +63,7 @@ impl NamedColumn {
     /// The value that a cell gives.
     pub(super) fn value(&self, cell: &str) -> String {
         if let Some((_, value)) =
-            self.words.iter().find(|(word, _)| fold(word) == fold(cell))
+            self.words.iter().find(|(word, _)| is_same_name(word, cell))
         {
             return value.clone();
         }
@@ -77,6 +77,11 @@ impl NamedColumn {
         }
         cell.to_owned()
     }
+}
+
+/// Whether two names are one: case and outer blanks do not count.
+pub fn is_same_name(name: &str, other: &str) -> bool {
+    fold(name) == fold(other)
 }
 
 fn fold(name: &str) -> String {

@@ -19,7 +19,7 @@ mod workbook;
 #[cfg(test)]
 mod tests;
 
-pub use columns::{ColumnRules, NamedColumn};
+pub use columns::{ColumnRules, NamedColumn, is_same_name};
 pub use file_name::FileNames;
 pub use hardware_totals::HardwareTotals;
 pub use mistake::Mistake;

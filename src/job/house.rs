@@ -252,28 +252,8 @@ pub(crate) fn find_in_entry(
     let at = |finding: Finding| finding.at(Some(span.clone()));
     let mut own = table.clone();
     own.entries.retain(|e| e.key != "note");
-    if sort == "leather" {
-        let allowed = ["thickness", "k"];
-        let wrong = own.entries.iter().filter(|e| !allowed.contains(&e.key.as_str()));
-        let mut findings: Vec<Finding> = wrong
-            .map(|e| {
-                Finding::unknown_name(
-                    rule::UNKNOWN_KEY,
-                    "key of leather",
-                    &e.key,
-                    allowed,
-                )
-                .at(Some(e.key_span.clone()))
-            })
-            .collect();
-        let reader = reader(&own);
-        let top = reader.top();
-        top.length_if("thickness").map(|_| top.size("thickness"));
-        top.has("k").then(|| top.ratio("k"));
-        findings.extend(reader.findings.into_inner());
-        return findings;
-    }
-    if HardwareKind::names().any(|kind| kind == name) {
+    let is_hardware = sort == "hardware";
+    if is_hardware && HardwareKind::names().any(|kind| kind == name) {
         return vec![at(Finding::error(
             rule::BAD_VALUE,
             format!("`{name}` is a kind of hardware, and so no name for one thing"),
@@ -281,7 +261,7 @@ pub(crate) fn find_in_entry(
         .expected(format!("`{name}`"), "a name of its own")
         .remedy(format!("call it by what it is, such as {name}-25")))];
     }
-    if own.get("hardware").is_none() {
+    if is_hardware && own.get("hardware").is_none() {
         let kinds: Vec<&str> = HardwareKind::names().collect();
         return vec![at(Finding::error(
             rule::MISSING_KEY,
@@ -290,12 +270,17 @@ pub(crate) fn find_in_entry(
         .expected("no `hardware`", crate::diagnostic::one_of(&kinds))
         .remedy("add its kind, such as hardware = \"buckle\""))];
     }
-    let entry =
-        Entry { key: name.to_owned(), key_span: span.clone(), node: Node::Table(own) };
+    let (key, key_span) = (sort.to_owned(), span.clone());
+    let entry = Entry { key, key_span, node: Node::Table(own) };
     let root = Table { entries: vec![entry] };
     let reader = reader(&root);
-    if let Some(section) = reader.section(name) {
-        HardwareSpec::read(&section, &Origin::default());
+    if let Some(thing) = reader.section(sort) {
+        if is_hardware {
+            HardwareSpec::read(&thing, &Origin::default());
+        } else {
+            thing.has("thickness").then(|| thing.size("thickness"));
+            thing.has("k").then(|| thing.ratio("k"));
+        }
     }
     reader.finish().into_iter().filter(|f| f.rule != rule::MISSING_KEY).collect()
 }

@@ -222,3 +222,43 @@ fn the_name_of_a_print_covers_what_is_in_force_and_nothing_else() {
         assert!(drawn(&house.replace(from, to)) == first, "{from}");
     }
 }
+
+/// What is wrong with a thing is in nobody's way who does not use it; `profile` lists it.
+#[test]
+fn things_are_listed_and_their_mistakes_are_told() {
+    let folder = folder_with("belt.toml", BELT);
+    let at = folder.path();
+    let good = "[hardware.brass]\nhardware = \"buckle\"\nbar = \"4.5 mm\"\nnote = \"drawer 3\"\n\
+                [leather]\n\"bridle 3.5\" = { thickness = \"9 oz\", k = 0.5 }\n";
+    write(at, "strapwright.toml", good);
+    let ran = run(at, &["profile"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{}", ran.out());
+    assert!(
+        ran.out().contains("bar 4.5 mm  ") && ran.out().contains("drawer 3"),
+        "{}",
+        ran.out()
+    );
+    for (wrong, words) in [
+        ("[hardware.ring]\nhardware = \"ring\"\n", "is a kind of hardware"),
+        ("[hardware.brass]\nbar = \"4 mm\"\n", "does not say what hardware it is"),
+        ("[hardware.brass]\nhardware = \"bukcle\"\n", "did you mean `buckle`?"),
+        ("[hardware.brass]\nhardware = \"buckle\"\nbarr = \"4 mm\"\n", "`hardware.barr`"),
+        ("[hardware.brass]\nhardware = \"buckle\"\nbar = 4\n", "the bare number 4"),
+        (
+            "[hardware.brass]\nhardware = \"buckle\"\nbar = \"9 oz\"\n",
+            "unit of the thickness",
+        ),
+        (
+            "[hardware.a-b]\nhardware = \"ring\"\n[hardware.\"A b\"]\nhardware = \"ring\"\n",
+            "too much alike",
+        ),
+        ("[leather.bridle]\nthicknes = \"9 oz\"\n", "`leather.thicknes`"),
+        ("[leather.bridle]\nthickness = \"0 mm\"\n", "more than nothing"),
+    ] {
+        write(at, "strapwright.toml", wrong);
+        let ran = run(at, &["profile"]);
+        assert_eq!(ran.code, Some(1), "{wrong}: {}", ran.err);
+        assert!(ran.err.contains(words), "{wrong}: {}", ran.err);
+        assert_eq!(run(at, &["check", "belt.toml"]).code, Some(0), "{wrong}");
+    }
+}

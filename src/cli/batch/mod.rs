@@ -111,8 +111,11 @@ impl Batch {
             let (name, key) = (column.name.clone(), column.key.clone());
             NamedColumn { name, key, ..of_profile.cloned().unwrap_or_default() }
         });
-        let is_ignored = |column: &&NamedColumn| !self.ignored.contains(&column.name);
-        let named = named.chain(own.named.iter().filter(is_ignored).cloned());
+        let is_ignored = |column: &&NamedColumn| {
+            self.ignored.iter().any(|name| batch::is_same_name(name, &column.name))
+        };
+        let of_profile = own.named.iter().filter(|column| !is_ignored(column));
+        let named = named.chain(of_profile.cloned());
         let ignored = self.ignored.iter().chain(&own.ignored).cloned();
         ColumnRules {
             sheet: own.sheet.clone(),
