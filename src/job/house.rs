@@ -35,6 +35,29 @@ pub(super) struct Named {
     pub(super) table: String,
     pub(super) name: String,
     measures: Table,
+    /// What lay there before.
+    under: Table,
+}
+
+impl Named {
+    /// Takes its measures away whole, never half of them, where another name comes over it.
+    fn take_away(self, below: &mut Table) {
+        let Some(Node::Table(table)) = below.get_mut(&self.table) else { return };
+        for Entry { key, node: own, .. } in self.measures.entries {
+            let span = |node: &Node| match node {
+                Node::Leaf(leaf) => Some(leaf.span.clone()),
+                Node::Table(_) => None,
+            };
+            let Some(node) = table.get_mut(&key).filter(|node| span(node) == span(&own))
+            else {
+                continue;
+            };
+            match self.under.get(&key) {
+                Some(before) => *node = before.node.clone(),
+                None => table.entries.retain(|entry| entry.key != key),
+            }
+        }
+    }
 }
 
 /// The profiles of a workshop, which are read when a text first names one of its things.
@@ -93,8 +116,6 @@ impl<'l> House<'l> {
             }
             return;
         };
-        let of_house = self.trees.iter().flatten().map(|(source, _)| *source);
-        let of_house: Vec<usize> = of_house.collect();
         if is_hardware {
             let kind = kind_of(name, &measures).map(ToOwned::to_owned);
             let held = below.table(name).and_then(|below| kind_of(name, below));
@@ -110,18 +131,14 @@ impl<'l> House<'l> {
         } else {
             measures.entries.retain(|e| e.key == "thickness" || e.key == "k");
         }
-        self.named.retain(|other| other.table != name);
-        // The measures of what lies below fall away whole, never half of each.
-        if let Some(Node::Table(below)) = below.get_mut(name) {
-            below.entries.retain(|e| match &e.node {
-                Node::Leaf(leaf) => !of_house.contains(&leaf.span.source),
-                Node::Table(_) => true,
-            });
+        if let Some(at) = self.named.iter().position(|other| other.table == name) {
+            self.named.remove(at).take_away(below);
         }
+        let under = below.table(name).cloned().unwrap_or_default();
         let (key, key_span) = (name.to_owned(), span);
         let node = Node::Table(measures.clone());
         below.merge(Table { entries: vec![Entry { key, key_span, node }] });
-        self.named.push(Named { table: name.to_owned(), name: word, measures });
+        self.named.push(Named { table: name.to_owned(), name: word, measures, under });
     }
 
     /// What the nearest profile that has the name says of it.
@@ -163,7 +180,7 @@ impl<'l> House<'l> {
 
     /// Finds measures of the job that are not those of the thing that it names.
     pub(super) fn find_differences(&self, reader: &Reader<'_>, sources: &Sources) {
-        for Named { table, name, measures } in &self.named {
+        for Named { table, name, measures, .. } in &self.named {
             for entry in &measures.entries {
                 let (Node::Leaf(house), key) = (&entry.node, &entry.key) else {
                     continue;

@@ -162,14 +162,15 @@ mod on_a_terminal {
     }
 
     #[test]
-    fn a_full_stop_keeps_the_answers_and_ctrl_c_nothing() {
+    fn a_full_stop_keeps_the_answers_and_an_end_before_nothing() {
         let folder = tempfile::tempdir().unwrap();
         let mut session = ask(folder.path(), &["new", "belt"]);
         answer(
             &mut session,
-            &[("measure.taken [tape]:", ""), ("measure.value:", "\u{3}")],
+            &[("measure.taken [tape]:", ""), ("measure.value:", "34 in")],
         );
-        session.expect(Eof).unwrap();
+        session.expect("buckle.bar:").unwrap();
+        assert!(session.get_process_mut().exit(true).unwrap());
         assert_eq!(names(&folder), [""; 0]);
         let mut session = ask(folder.path(), &["new", "belt"]);
         answer(

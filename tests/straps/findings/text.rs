@@ -58,7 +58,7 @@ pub(crate) const TEXT: &[Case] = &[
         "not-measured",
         "strap.width = \"\"\nbuckle.bar = \"\"",
         "strap.width = \"\"",
-        "strap.width (line 3), buckle.bar (line 4)",
+        "strap.width (line 2), buckle.bar (line 3)",
         "a value for each",
     ),
     case(
