@@ -5,7 +5,7 @@ use super::readings::{ReadingArgs, missing_readings};
 use super::ruler::RulerArgs;
 use super::terminal::{self, message, show_findings};
 use super::{Failure, Result, check_allowed, explain_forbidden, files, today};
-use crate::diagnostic::Sources;
+use crate::diagnostic::{Sources, shown_path};
 use crate::export::PDF;
 use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
@@ -124,7 +124,7 @@ fn judge(args: &Calibrate, print: &OsStr) -> Result {
     };
     let mut words = String::new();
     terminal::write_wrapped(&mut words, "", &verdict.words, terminal::WIDTH);
-    terminal::write_result(words)?;
+    terminal::write_text(words)?;
     message(&format!("print {}, {} {}", print.print, print.paper, print.size));
     if verdict.may_punch {
         message(
@@ -224,7 +224,7 @@ impl Calibrate {
         };
         // What is written reads back, or nothing is written.
         let mut sources = Sources::default();
-        let name = path.display().to_string();
+        let name = shown_path(path);
         let known = printer::read(&mut sources, &name, &text);
         show_findings(&known.findings, &sources);
         let Some(printer) = known.printer else { return Err(Failure::Forbidden) };

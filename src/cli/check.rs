@@ -34,11 +34,13 @@ pub(super) fn run(args: &Check) -> Result {
             Err(error) => vec![error.finding().at(job.strap.width.span.clone())],
         });
     }
-    let mut text = match args.format {
-        OutputFormat::Json => diagnostic::json(&findings, &sources),
+    match args.format {
+        OutputFormat::Json => {
+            terminal::write_json(&(diagnostic::json(&findings, &sources) + "\n"))?;
+        }
         OutputFormat::Text => {
-            let mut text =
-                diagnostic::text(&findings, &sources, terminal::stdout_style());
+            terminal::write_findings(&findings, &sources)?;
+            let mut text = String::new();
             if let Some(laid) = &laid {
                 let lines = served_lines(laid, setup.wording.units);
                 let english =
@@ -48,10 +50,8 @@ pub(super) fn run(args: &Check) -> Result {
                     let _ = writeln!(text, "{line}");
                 }
             }
-            text + &diagnostic::summary(&findings)
+            terminal::write_text(text + &diagnostic::summary(&findings) + "\n")?;
         }
-    };
-    text.push('\n');
-    terminal::write_result(text)?;
+    }
     check_allowed(&findings)
 }

@@ -127,7 +127,7 @@ pub(super) fn run(args: &Cut) -> Result {
             export::cuts_csv::cuts(&plan, &pieces).map_err(Failure::no_table)?
         }
     };
-    terminal::write_result(text)?;
+    terminal::write_text(text)?;
     let (lacking, all) = (plan.lacking.len(), pieces.len());
     let consequence = format!("no strip is left for {lacking} of {all} pieces");
     explain_forbidden(check_allowed(&plan.findings), &consequence)

@@ -4,9 +4,9 @@ use super::print_setup::PrintSetup;
 use super::ruler::measuring_lines;
 use super::terminal::{self, message};
 use super::{Failure, Result, files};
-use crate::diagnostic::{Sources, counted};
+use crate::diagnostic::{Sources, counted, shown_path};
 use crate::export::{Format, PDF, Writes};
-use crate::layout::{Layout, NestedSize};
+use crate::layout::{Layout, MarkKind, NestedSize};
 use crate::paginate::{Scaling, SheetSet};
 use crate::print::{PrintError, draw};
 use std::path::{Path, PathBuf};
@@ -55,7 +55,7 @@ impl Destination {
         if format.name != by_ending.name {
             return Err(Failure::Usage(format!(
                 "{} ends in .{}, and the format is {}; end it in .{}",
-                path.display(),
+                shown_path(&path),
                 by_ending.extension,
                 format.name,
                 format.extension
@@ -64,9 +64,20 @@ impl Destination {
         Ok(Self { path, format, job, force })
     }
 
-    /// Whether the ticket goes into the file too.
-    pub(super) fn takes_ticket(&self) -> bool {
-        self.format.has_ticket
+    /// The same with another form of its format.
+    ///
+    /// # Errors
+    /// When the format has no such form.
+    pub(super) fn with(
+        self,
+        form: impl FnOnce(Format) -> std::result::Result<Format, String>,
+    ) -> Result<Self> {
+        Ok(Self { format: form(self.format).map_err(Failure::Usage)?, ..self })
+    }
+
+    /// What is written there.
+    pub(super) fn format(&self) -> &Format {
+        &self.format
     }
 
     fn is_stdout(&self) -> bool {
@@ -75,8 +86,11 @@ impl Destination {
 
     /// The one file, or the file of each sheet: `belt-1.svg`, `belt-2.svg`.
     fn paths(&self, set: &SheetSet) -> Vec<PathBuf> {
-        let is_one = matches!(self.format.writes, Writes::OneFile(_));
-        if is_one || set.sheets.len() == 1 {
+        let is_each = matches!(
+            self.format.writes,
+            Writes::FilePerSheet(_) | Writes::Preview { .. }
+        );
+        if !is_each || set.sheets.len() == 1 {
             return vec![self.path.clone()];
         }
         let numbered = set.sheets.iter().map(|sheet| {
@@ -138,7 +152,7 @@ impl Destination {
         for (path, bytes) in self.paths(set).iter().zip(files) {
             let bytes = self.format.sealed(bytes, &owner);
             if self.is_stdout() {
-                terminal::write_result(bytes)?;
+                terminal::write_file(&bytes)?;
             } else {
                 files::write(path, &bytes, self.may_replace(path, &owner))?;
             }
@@ -162,13 +176,19 @@ impl Destination {
     ) -> Result {
         self.check_free(set)?;
         let read_back = self.write(set, layout, rows)?;
+        let is_strap = self.format.is_strap();
         let measuring = measuring_lines(set, setup.measuring, setup.wording.units);
+        let measuring = measuring.into_iter().filter(|_| !is_strap);
         for line in lines.into_iter().chain(measuring) {
             message(&line);
         }
         message(&self.summary(set));
         message(&read_back);
-        show_print_advice(set.correction.as_ref());
+        if is_strap {
+            show_strap_advice(layout);
+        } else {
+            show_print_advice(set.correction.as_ref());
+        }
         Ok(())
     }
 
@@ -176,16 +196,19 @@ impl Destination {
     pub(super) fn summary(&self, set: &SheetSet) -> String {
         let place = match self.paths(set).as_slice() {
             _ if self.is_stdout() => "standard output".to_owned(),
-            [first, .., last] => format!("{} to {}", first.display(), last.display()),
-            _ => self.path.display().to_string(),
+            [first, .., last] => format!("{} to {}", shown_path(first), shown_path(last)),
+            _ => shown_path(&self.path),
         };
         let ticket = match set.ticket.len() {
             0 => String::new(),
             1 => " and the ticket".to_owned(),
             pages => format!(" and a ticket of {pages} pages"),
         };
-        let sheets = counted(set.sheets.len(), "sheet");
         let SheetSet { paper, fingerprint, .. } = set;
+        if self.format.is_strap() {
+            return format!("the whole strap in mm, print {fingerprint}: {place}");
+        }
+        let sheets = counted(set.sheets.len(), "sheet");
         format!("{sheets}{ticket} on {paper}, print {fingerprint}: {place}")
     }
 }
@@ -195,9 +218,26 @@ fn no_ending(path: &Path) -> Failure {
     let formats: Vec<&str> = Format::drawings().map(|f| f.name).collect();
     Failure::Usage(format!(
         "no ending of -o {} chooses the format; give --format with one of: {}",
-        path.display(),
+        shown_path(path),
         formats.join(", ")
     ))
+}
+
+/// Says how to take a whole strap into another program.
+fn show_strap_advice(layout: &Layout) {
+    let marks = layout.pieces.iter().flat_map(|piece| &piece.marks);
+    let slits = marks.filter(|mark| mark.kind == MarkKind::Slit).count();
+    if slits > 0 {
+        let slits = counted(slits, "slit");
+        message(&format!(
+            "{slits} on the layer punch: open lines, to be cut and not removed"
+        ));
+    }
+    message(
+        "Cut the layers punch and outline alone, punch first; the kerf is your machine's. The bar \
+         on the layer guides is 100 mm: if it is not in your program, choose mm when you open \
+         the file.",
+    );
 }
 
 /// Says how to print, and how to work safely.

@@ -1,10 +1,10 @@
 //! `draw`: the full-scale template as a PDF, or in another format.
 
 use super::destination::{Destination, Output};
-use super::job_source::JobArgs;
+use super::job_source::{JobArgs, JobSource};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines};
 use super::print_setup::{PrintSetupArgs, TicketArgs};
-use super::{Result, explain_forbidden, terminal};
+use super::{Failure, Result, explain_forbidden, terminal};
 use crate::export::Format;
 use crate::paginate::{Heading, Request};
 use crate::words::Wording;
@@ -13,6 +13,7 @@ use std::path::PathBuf;
 
 #[derive(Args, Debug)]
 #[command(after_help = formats_help())]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Draw {
     #[command(flatten)]
     job: JobArgs,
@@ -30,9 +31,16 @@ pub(super) struct Draw {
     /// Replace any file; without it, only an earlier print of this job that nobody changed
     #[arg(long)]
     force: bool,
-    /// Draw each piece whole on one long sheet, for a plotter or a cutter
+    /// Draw each piece whole on one long sheet, for a plotter that prints from a roll
     #[arg(long, conflicts_with = "paper")]
     whole: bool,
+    /// Draw the sheets in a format that has the whole strap otherwise, one file a sheet
+    #[arg(long)]
+    sheets: bool,
+    /// Pixels an inch of a .png
+    #[arg(long, value_name = "NUMBER", default_value_t = 100)]
+    #[arg(value_parser = clap::value_parser!(u16).range(10..=1200))]
+    dpi: u16,
     /// Draw every stock size on one strap, each with its own row of holes and its tip
     #[arg(long, conflicts_with = "size")]
     nested: bool,
@@ -49,6 +57,31 @@ impl Draw {
         let Self { format, force, .. } = *self;
         Output { path: self.output.as_deref(), format, force }
     }
+
+    /// Where the print of a job goes, and the setup of its sheets. A whole strap has no paper,
+    /// no printer and no second size.
+    fn destination(&self, source: &JobSource, stem: &str) -> Result<Destination> {
+        let destination = Destination::new(self.output(), &source.stem, stem)?;
+        let asks_sheets = self.sheets || self.whole || self.nested;
+        let destination = destination.with(|format| {
+            let format = if asks_sheets { format.with_sheets()? } else { format };
+            Ok(format.with_dpi(self.dpi))
+        })?;
+        let of_sheets = [
+            ("--paper", self.setup.paper.is_some()),
+            ("--printer", self.setup.printer.is_some()),
+        ];
+        for (option, _) in of_sheets.iter().filter(|(_, is_given)| *is_given) {
+            if destination.format().is_strap() {
+                return Err(Failure::Usage(format!(
+                    "{option} is about sheets of paper, and a .{} file has the whole strap: leave \
+                     it out, or draw sheets (.pdf, or .svg with --sheets)",
+                    destination.format().extension
+                )));
+            }
+        }
+        Ok(destination)
+    }
 }
 
 pub(super) fn run(args: &Draw) -> Result {
@@ -58,18 +91,19 @@ pub(super) fn run(args: &Draw) -> Result {
 
 fn draw(args: &Draw) -> Result {
     let source = args.job.read()?;
-    let destination = Destination::new(args.output(), &source.stem, &source.stem)?;
+    let destination = args.destination(&source, &source.stem)?;
     let setup = args.setup.read_and_show(&source.workshop);
     let wording = args.setup.wording.wording(&source.workshop.profile);
     let mut shown = ShownFindings::default();
     let job = LaidOutJob::new(&source, args.job.size(), wording, &mut shown);
     // Both have shown their findings before either stops the command.
     let (mut setup, job) = (setup?, job?);
-    if args.whole {
+    if args.whole || destination.format().is_strap() {
         setup = setup.on_whole_page(job.layout());
     }
-    let with_ticket = args.ticket.is_wanted(&source.workshop.profile);
-    let ticket = (with_ticket && destination.takes_ticket()).then(|| job.ticket());
+    let is_wanted = args.ticket.is_wanted(&source.workshop.profile);
+    let with_ticket = is_wanted && destination.format().has_ticket;
+    let ticket = with_ticket.then(|| job.ticket());
     let request = setup.request(job.layout(), &job.heading);
     let set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
     terminal::show_findings(&set.findings, &job.sources);
@@ -89,7 +123,7 @@ fn draw_nested(args: &Draw) -> Result {
     let source = args.job.read()?;
     let mut setup = args.setup.read_and_show(&source.workshop)?;
     let stem = format!("{}-nested", source.stem);
-    let destination = Destination::new(args.output(), &source.stem, &stem)?;
+    let destination = args.destination(&source, &stem)?;
     let sizes = StockSizes::new(&source, setup.wording, ShownFindings::default())?;
     let first = &sizes.0[0];
     let nest = sizes.nest()?;
@@ -97,7 +131,7 @@ fn draw_nested(args: &Draw) -> Result {
         setup = setup.on_whole_page(&nest.layout);
     }
     let is_wanted = args.ticket.is_wanted(&source.workshop.profile);
-    let with_ticket = is_wanted && destination.takes_ticket();
+    let with_ticket = is_wanted && destination.format().has_ticket;
     let set = sizes.paginate_nested(&nest, &setup, with_ticket)?;
     terminal::show_findings(&set.findings, &first.sources);
     // Messages are in English, whatever the language on paper is.

@@ -41,7 +41,7 @@ pub(super) fn run(args: &Explain) -> Result {
             },
         },
     };
-    terminal::write_result(text)
+    terminal::write_text(text)
 }
 
 fn list_rules() -> String {

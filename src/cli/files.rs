@@ -1,6 +1,7 @@
 //! Reading job files, and writing files that are whole or not there.
 
 use super::{Failure, Result};
+use crate::diagnostic::shown_path;
 use sha2::{Digest, Sha256};
 use std::ffi::{OsStr, OsString};
 use std::fs::File;
@@ -75,7 +76,7 @@ pub(super) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
         ("standard input".to_owned(), stdin.take(max + 1).read_to_end(&mut bytes))
     } else {
         let read = File::open(path).and_then(|f| f.take(max + 1).read_to_end(&mut bytes));
-        (path.to_string_lossy().into_owned(), read)
+        (shown_path(Path::new(path)), read)
     };
     let reason = match read {
         Ok(_) => return Ok((name, bytes)),
@@ -100,7 +101,7 @@ pub(super) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
 /// When it cannot be made.
 pub(super) fn create_folder(path: &Path) -> Result {
     std::fs::create_dir_all(path).map_err(|e| {
-        let shown = path.display();
+        let shown = shown_path(path);
         Failure::System(if path.is_file() {
             format!("{shown} is a file, not a folder; give -o FOLDER elsewhere")
         } else {
@@ -121,7 +122,7 @@ pub(super) fn resolve(output: Option<&Path>, name: String) -> Result<PathBuf> {
         return Ok(path.join(name));
     }
     if path.as_os_str().to_string_lossy().ends_with(std::path::is_separator) {
-        let path = path.display();
+        let path = shown_path(path);
         return Err(Failure::System(format!(
             "cannot write {path}{name}: there is no folder {path}; make it, or give -o FILE \
              elsewhere"
@@ -162,7 +163,7 @@ fn file_exists(path: &Path) -> Failure {
     Failure::System(format!(
         "{} exists already, is no print of this job as it was drawn, and was not changed; give \
          --force to replace it, or -o FILE to write another file",
-        path.display()
+        shown_path(path)
     ))
 }
 
@@ -262,7 +263,7 @@ fn parent_folder(path: &Path) -> &Path {
 /// `path` is the name in the message. The file would have been renamed to `target`.
 fn not_written(path: &Path, target: &Path, option: &str, error: &io::Error) -> Failure {
     let reason = write_error(error, parent_folder(target), option);
-    Failure::System(format!("cannot write {}: {reason}", path.display()))
+    Failure::System(format!("cannot write {}: {reason}", shown_path(path)))
 }
 
 /// Writes a file that is whole or does not exist. If `path` is a link, the file that it
@@ -282,7 +283,7 @@ pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result {
     if existing.as_ref().is_some_and(|target| target.is_dir()) {
         return Err(Failure::System(format!(
             "{} is a folder and cannot be replaced; give -o FILE elsewhere",
-            path.display()
+            shown_path(path)
         )));
     }
     let target = existing.unwrap_or_else(|| path.to_owned());
@@ -294,7 +295,7 @@ pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result {
 /// Why a file cannot be written, and what to do. The text of the error itself would name the
 /// temporary file.
 fn write_error(error: &io::Error, folder: &Path, option: &str) -> String {
-    let folder = folder.display();
+    let folder = shown_path(folder);
     match error.kind() {
         ErrorKind::NotFound | ErrorKind::NotADirectory => {
             format!("there is no folder {folder}; make it, or give {option} elsewhere")

@@ -22,5 +22,5 @@ pub(super) struct Marks {
 pub(super) fn run(args: &Marks) -> Result {
     let job = LaidOutJob::read(&args.job, &args.setup)?;
     let table = export::marks_csv::marks(job.layout()).map_err(Failure::no_table)?;
-    terminal::write_result(table)
+    terminal::write_file(table.as_bytes())
 }

@@ -140,8 +140,12 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     let cli = match Cli::try_parse_from(args) {
         Ok(cli) => cli,
         Err(error) => {
-            let code = if error.use_stderr() { 2 } else { 0 };
-            return ExitCode::from(if error.print().is_ok() { code } else { 3 });
+            if error.use_stderr() {
+                // It repeats words of the command line.
+                terminal::message(error.render().to_string().trim_end());
+                return ExitCode::from(2);
+            }
+            return ExitCode::from(if error.print().is_ok() { 0 } else { 3 });
         }
     };
     let result = match cli.command {

@@ -54,7 +54,7 @@ pub(super) fn run(args: &Show) -> Result {
             &mut text,
         );
     }
-    terminal::write_result(text)?;
+    terminal::write_text(text)?;
     check_allowed(flaws)
 }
 

@@ -7,7 +7,7 @@ use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_
 use super::print_setup::{PrintSetup, PrintSetupArgs, TicketArgs};
 use super::terminal::{message, show_findings};
 use super::{Failure, Result, explain_forbidden, files};
-use crate::diagnostic::{counted, numbered};
+use crate::diagnostic::{counted, numbered, shown_path};
 use crate::export::PDF;
 use crate::export::pdf::PrintMetadata;
 use crate::layout::Layout;
@@ -156,7 +156,7 @@ fn read_last(
 ) -> Result<LastPrint> {
     let default = PathBuf::from(format!("{}.pdf", source.stem));
     let path = args.after.as_ref().unwrap_or(&default);
-    let shown = path.display();
+    let shown = shown_path(path);
     if args.after.is_none() && !path.exists() {
         return Err(Failure::Usage(format!(
             "there is no {shown} here that says what was drawn last; give --after FILE for \
@@ -267,7 +267,7 @@ fn draw_all(args: &Reprint, source: &JobSource) -> Result {
         };
         if !group.shared.is_empty() {
             let shared = sheet_list(&group.shared);
-            shared_lines.push(format!("{shared} of {of}: {}", path(&part).display()));
+            shared_lines.push(format!("{shared} of {of}: {}", shown_path(&path(&part))));
         }
         prints.extend(draw_group(with_ticket, sizes, group, &setup, &part, &file)?);
     }

@@ -1,6 +1,7 @@
 //! Templates that the user wrote: beside the job, or in a folder.
 
 use super::{Failure, Result, files};
+use crate::diagnostic::shown_path;
 use crate::template::{BuiltIn, Missing, TemplateLoader, Text};
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
@@ -93,7 +94,7 @@ pub(super) fn is_path(name: &str) -> bool {
 }
 
 fn read(path: &Path) -> std::result::Result<Text, Missing> {
-    let shown = path.display().to_string();
+    let shown = shown_path(path);
     if !path.exists() {
         return Err(Missing::NoFile { path: shown });
     }
@@ -107,7 +108,7 @@ fn template_names(folder: &Path) -> Result<BTreeSet<String>> {
     let fail = |e: &std::io::Error| {
         Failure::System(format!(
             "--templates {} (or `templates` of a profile): {e}; give a folder with templates, one TOML file each",
-            folder.display()
+            shown_path(folder)
         ))
     };
     let mut names = BTreeSet::new();

@@ -33,17 +33,17 @@ pub(super) struct Templates {
 pub(super) fn run(args: &Templates) -> Result {
     let loader = args.workshop.open(None)?.loader;
     let Some(name) = &args.name else {
-        return terminal::write_result(list_templates(&loader));
+        return terminal::write_text(list_templates(&loader));
     };
     let text = find(name, &loader)?;
     if args.toml {
-        return terminal::write_result(text.text.as_bytes());
+        return terminal::write_file(text.text.as_bytes());
     }
     let TemplateChain { sources, texts, findings } = read_template(name, &loader);
     terminal::show_findings(&findings, &sources);
     let texts: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
     if !texts.is_empty() {
-        terminal::write_result(describe(name, &about_chain(&texts)))?;
+        terminal::write_text(describe(name, &about_chain(&texts)))?;
     }
     check_allowed(&findings)
 }

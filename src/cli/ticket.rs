@@ -26,5 +26,5 @@ pub(super) fn run(args: &Ticket) -> Result {
     } else {
         Some(LaidOutJob::read(&args.job, &args.setup)?.ticket())
     };
-    terminal::write_result(ticket.as_ref().map(text).unwrap_or_default())
+    terminal::write_text(ticket.as_ref().map(text).unwrap_or_default())
 }

@@ -3,7 +3,7 @@
 use super::template_loader::FileLoader;
 use super::terminal::show_findings;
 use super::{Failure, Result, check_allowed, files};
-use crate::diagnostic::{Finding, Spanned};
+use crate::diagnostic::{Finding, Spanned, shown_path};
 use crate::profile::{Profile, rule};
 use crate::template;
 use crate::words::Units;
@@ -160,7 +160,7 @@ fn hidden(profile: &Profile, loader: &FileLoader) -> Option<Finding> {
 }
 
 fn passed_over(path: &Path, why: &str) -> Finding {
-    let message = format!("the profile {} is not read: {why}", path.display());
+    let message = format!("the profile {} is not read: {why}", shown_path(path));
     Finding::warning(rule::PROFILE_PASSED_OVER, message)
         .expected("a file that another could have planted", "a file of your own")
         .remedy(

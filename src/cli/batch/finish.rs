@@ -3,7 +3,7 @@
 use super::super::{Failure, Result};
 use super::lists::Lists;
 use super::{Batch, Run, Totals};
-use crate::diagnostic::counted;
+use crate::diagnostic::{counted, shown_path};
 use std::fmt::Write as _;
 
 /// The most files that are listed by name.
@@ -34,7 +34,7 @@ impl Run<'_> {
         let earlier = shared.folder.close()?;
         let Lists { written, in_the_way, .. } = lists;
 
-        let folder = args.output.display();
+        let folder = shown_path(&args.output);
         let mut parts = vec![format!("{} drawn", counts.drawn)];
         let others = [
             (counts.kept, "of them existed already"),

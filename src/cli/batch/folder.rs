@@ -7,6 +7,7 @@
 
 use super::super::{Failure, Result, files};
 use crate::batch::CacheKey;
+use crate::diagnostic::shown_path;
 use files::AtomicFile;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
@@ -199,7 +200,7 @@ impl OutputFolder {
         known.versions.push(entry);
         made.list.write_all(list_line(name, entry).as_bytes()).map_err(|e| {
             let path = self.join(LIST);
-            Failure::System(format!("cannot write {}: {}", path.display(), e.kind()))
+            Failure::System(format!("cannot write {}: {}", shown_path(&path), e.kind()))
         })
     }
 
@@ -233,7 +234,7 @@ fn lock(path: &Path) -> Result<Option<File>> {
         Ok(()) => Ok(Some(folder)),
         Err(TryLockError::WouldBlock) => Err(Failure::System(format!(
             "another batch is writing to {}; wait until it ends, or give another folder",
-            path.display()
+            shown_path(path)
         ))),
         Err(TryLockError::Error(_)) => Ok(None),
     }
@@ -242,7 +243,7 @@ fn lock(path: &Path) -> Result<Option<File>> {
 /// Removes plain files with the names of unfinished files of a batch.
 fn remove_unfinished(folder: &Path) -> Result {
     let fail = |what: &str, path: &Path, e: &io::Error| {
-        Failure::System(format!("cannot {what} {}: {}", path.display(), e.kind()))
+        Failure::System(format!("cannot {what} {}: {}", shown_path(path), e.kind()))
     };
     for entry in fs::read_dir(folder).map_err(|e| fail("read", folder, &e))? {
         let entry = entry.map_err(|e| fail("read", folder, &e))?;

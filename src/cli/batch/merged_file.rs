@@ -6,6 +6,7 @@ use super::folder::{Existing, hex};
 use super::lists::Lists;
 use super::order::{OrderResult, Shared};
 use crate::batch::{CacheKey, FileNames, Row, Status};
+use crate::diagnostic::shown_path;
 use crate::export::pdf::Merger;
 use rayon::prelude::*;
 use std::ffi::OsStr;
@@ -30,7 +31,7 @@ impl MergedFile {
         let title = files::stem(orders, "orders");
         let name = format!("{}.pdf", FileNames::default().assign(&title));
         let folder = shared.folder;
-        let path = folder.join(&name).display().to_string();
+        let path = shown_path(&folder.join(&name));
         let key = CacheKey::new(["all"]);
         let is_there = !shared.force && folder.join(&name).symlink_metadata().is_ok();
         let existing = if is_there {

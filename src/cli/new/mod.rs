@@ -11,7 +11,7 @@ use super::workshop::{Workshop, WorkshopArgs};
 use super::{Failure, Result, draw, files, laid_out, templates};
 use crate::batch::FileNames;
 use crate::check::is_of_values;
-use crate::diagnostic::{Finding, Severity, forbids_print};
+use crate::diagnostic::{Finding, Severity, forbids_print, shown_path};
 use crate::job::{self, read_template};
 use crate::template::{About, REGISTER, about_chain};
 use crate::words::Wording;
@@ -198,7 +198,7 @@ fn write(args: &New, file: &JobFile<'_>, template: &str) -> Result<PathBuf> {
     });
     let path = args.output.clone().or(path).unwrap_or_default();
     files::write(&path, file.text().as_bytes(), false)?;
-    message(&format!("Wrote {}.", path.display()));
+    message(&format!("Wrote {}.", shown_path(&path)));
     Ok(path)
 }
 
