@@ -1,10 +1,11 @@
 //! The dialogue of `new`: one question a time, in the lines of an ordinary terminal.
 
+use super::super::terminal::{self, message};
 use super::question::Question;
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use crate::input::parse_length;
-use std::io::{BufRead, Write};
+use std::io::BufRead;
 
 /// What was answered, by the keys of the questions.
 pub(super) type Answers = Vec<(String, String)>;
@@ -17,11 +18,8 @@ pub(super) enum End {
     Stopped,
 }
 
-/// The two ends of a terminal.
-pub(super) struct Terminal<'t> {
-    pub(super) input: &'t mut dyn BufRead,
-    pub(super) output: &'t mut dyn Write,
-}
+/// The lines that somebody types. What is said goes to standard error.
+pub(super) struct Terminal<'t>(pub(super) &'t mut dyn BufRead);
 
 /// A line that was typed.
 enum Line {
@@ -32,15 +30,10 @@ enum Line {
 }
 
 impl Terminal<'_> {
-    pub(super) fn say(&mut self, text: &str) {
-        // There is nowhere to report that a terminal is gone: the next line ends it.
-        let _ = writeln!(self.output, "{}", text.replace(char::is_control, " "));
-    }
-
     fn read(&mut self, prompt: &str) -> Line {
-        let _ = write!(self.output, "{prompt} ").and_then(|()| self.output.flush());
+        terminal::prompt(&format!("{prompt} "));
         let mut line = String::new();
-        match self.input.read_line(&mut line) {
+        match self.0.read_line(&mut line) {
             Ok(0) | Err(_) => Line::Stop,
             Ok(_) => match line.trim() {
                 "?" => Line::More,
@@ -86,7 +79,7 @@ impl Terminal<'_> {
             }
             let open = questions.iter().filter(|q| !is_answered(q, answers)).count();
             let number = answers.len() + 1;
-            self.show(question, number, number + open - 1);
+            show(question, number, number + open - 1);
             let word = match self.read(&prompt(question)) {
                 Line::Text(text) if text.is_empty() => match &question.default {
                     Some(default) => default.clone(),
@@ -99,7 +92,7 @@ impl Terminal<'_> {
                     } else {
                         &question.how
                     };
-                    self.say(&format!("    {how}."));
+                    message(&format!("    {how}."));
                     continue;
                 }
                 Line::Back => {
@@ -123,30 +116,6 @@ impl Terminal<'_> {
         End::Done
     }
 
-    fn show(&mut self, question: &Question, number: usize, of: usize) {
-        let gap = if question.usual.is_empty() { "" } else { "  (" };
-        let close = if question.usual.is_empty() { "" } else { ")" };
-        self.say(&format!(
-            "{number}/{of} {}{gap}{}{close}",
-            question.what, question.usual
-        ));
-        for (n, thing) in question.things.iter().enumerate() {
-            let note = match thing.note.as_str() {
-                "" => String::new(),
-                note => format!("  ({note})"),
-            };
-            self.say(&format!(
-                "    {} {}  {}{note}",
-                n + 1,
-                thing.name,
-                thing.measures()
-            ));
-        }
-        if !question.things.is_empty() {
-            self.say(&format!("    {} own  measure it now", question.things.len() + 1));
-        }
-    }
-
     /// The value that a word stands for; `None` where it is to be asked again.
     fn value(&mut self, question: &Question, word: &str) -> Option<String> {
         if !question.things.is_empty() {
@@ -158,7 +127,7 @@ impl Terminal<'_> {
             }
             let thing = chosen.and_then(|n| question.things.get(n));
             if thing.is_none() {
-                self.say("    error: type the number of one of these");
+                message("    error: type the number of one of these");
             }
             return Some(thing?.name.clone());
         }
@@ -185,27 +154,44 @@ impl Terminal<'_> {
             return None;
         }
         let why = parse_length(&question.key, word).err().map(|e| e.to_string());
-        self.say(&format!("    error: {}", why.unwrap_or_default()));
+        message(&format!("    error: {}", why.unwrap_or_default()));
         None
     }
 
     /// Shows what an answer brought. An error is never kept, a warning if the user wants.
     fn is_kept(&mut self, found: &[Finding]) -> bool {
         for finding in found {
-            let Finding { message, found, required, remedy, .. } = finding;
+            let Finding { message: what, found, required, remedy, .. } = finding;
             let weight =
                 if finding.severity == Severity::Error { "error" } else { "warning" };
-            self.say(&format!("    {weight}: {message}: {found}; required: {required}"));
-            self.say(&format!("    {remedy}"));
+            message(&format!("    {weight}: {what}: {found}; required: {required}"));
+            message(&format!("    {remedy}"));
         }
         match found.iter().map(|f| f.severity).max() {
             Some(Severity::Error) => {
-                self.say("    Answer again, or < to go back and change what was before.");
+                message("    Answer again, or < to go back and change what was before.");
                 false
             }
             Some(Severity::Warning) => self.is_yes("    Keep it?", false),
             Some(Severity::Note) | None => true,
         }
+    }
+}
+
+/// Shows a question, with the things that may be named.
+fn show(question: &Question, number: usize, of: usize) {
+    let in_brackets = |text: &str| match text {
+        "" => String::new(),
+        text => format!("  ({text})"),
+    };
+    let usual = in_brackets(&question.usual);
+    message(&format!("{number}/{of} {}{usual}", question.what));
+    for (n, thing) in question.things.iter().enumerate() {
+        let note = in_brackets(&thing.note);
+        message(&format!("    {} {}  {}{note}", n + 1, thing.name, thing.measures()));
+    }
+    if !question.things.is_empty() {
+        message(&format!("    {} own  measure it now", question.things.len() + 1));
     }
 }
 

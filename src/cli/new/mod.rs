@@ -45,8 +45,8 @@ pub(super) struct New {
 pub(super) fn run(args: &New) -> Result {
     let workshop = args.workshop.open(None)?;
     let is_asked = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
-    let (mut input, mut output) = (std::io::stdin().lock(), std::io::stderr());
-    let mut terminal = Terminal { input: &mut input, output: &mut output };
+    let mut input = std::io::stdin().lock();
+    let mut terminal = Terminal(&mut input);
     let template = match &args.template {
         Some(template) => template.clone(),
         None if is_asked => choose(&mut terminal)?,
@@ -97,15 +97,17 @@ fn ask(
     asked: &[Question],
     workshop: &Workshop,
 ) -> bool {
-    terminal.say(&format!("{}. {} questions.", file.summary(), asked.len()));
-    terminal.say("A length has its unit: 34 in, 34 1/2\", 86,5 cm, 9 oz. Enter takes what [ ] has.");
-    terminal.say(
+    message(&format!("{}. {} questions.", file.summary(), asked.len()));
+    message(
+        "A length has its unit: 34 in, 34 1/2\", 86,5 cm, 9 oz. Enter takes what [ ] has.",
+    );
+    message(
         "? tells more, < goes back, . stops and keeps the answers, Ctrl-C keeps nothing.",
     );
     let mut answers = Answers::new();
     let check = |answers: &Answers| {
-        let is_complete = answers.len() == asked.len() || is_last(asked, answers);
-        findings(file, answers, workshop, is_complete)
+        let is_done = |question| dialogue::is_answered(question, answers);
+        findings(file, answers, workshop, asked.iter().all(is_done))
     };
     let end = terminal.ask_all(asked, &mut answers, &check);
     file.answer(answers);
@@ -120,19 +122,14 @@ fn ask(
     let prepared = crate::prepare_from("answers", &file.text(), &[], &workshop.loader);
     if let Some(laid) = &prepared.laid {
         for line in laid_out::served_lines(laid, workshop.units()) {
-            terminal.say(&line);
+            message(&line);
         }
         let wording = Wording { units: workshop.units(), ..Wording::default() };
         if let Some(line) = crate::ticket::assumed(&laid.0, wording) {
-            terminal.say(&line);
+            message(&line);
         }
     }
     forbids_print(&prepared.findings)
-}
-
-/// Whether no question is open.
-fn is_last(asked: &[Question], answers: &Answers) -> bool {
-    asked.iter().all(|question| dialogue::is_answered(question, answers))
 }
 
 /// What is wrong with the answers so far. What follows from several values is told when all are
@@ -157,7 +154,7 @@ fn findings(
 fn choose(terminal: &mut Terminal<'_>) -> Result<String> {
     for (n, template) in (1..).zip(REGISTER) {
         let summary = crate::template::about(*template).summary;
-        terminal.say(&format!("{n:>3} {:<16} {summary}", template.name));
+        message(&format!("{n:>3} {:<16} {summary}", template.name));
     }
     loop {
         let Some(word) = terminal.ask_text("Which strap? Its number or name:") else {
@@ -168,7 +165,7 @@ fn choose(terminal: &mut Terminal<'_>) -> Result<String> {
         let found = by_number.or_else(|| REGISTER.iter().find(|t| t.name == word));
         match found {
             Some(template) => return Ok(template.name.to_owned()),
-            None => terminal.say("    error: type the number of one of these"),
+            None => message("    error: type the number of one of these"),
         }
     }
 }
