@@ -1,11 +1,12 @@
 //! The job that a command works on: its text, the `--set` values and the stock size.
 
 use super::template_loader::{FileLoader, TemplateArgs};
-use super::{Result, files};
+use super::{Failure, Result, files};
 use crate::diagnostic::{Source, Sources, Span};
 use crate::{Prepared, job, template};
 use clap::Args;
 use std::ffi::{OsStr, OsString};
+use std::path::{Path, PathBuf};
 
 /// A job and the values that replace some of its own.
 #[derive(Args, Debug)]
@@ -25,6 +26,23 @@ pub(super) struct JobArgs {
 impl JobArgs {
     pub(super) fn read(&self) -> Result<JobSource> {
         JobSource::read(self.job.as_deref(), &self.sets, &self.templates)
+    }
+
+    /// The files that it is made of: the job and the user's own templates in its folders.
+    ///
+    /// # Errors
+    /// When the job comes from standard input.
+    pub(super) fn files(&self) -> Result<Vec<PathBuf>> {
+        let job = self.job.as_ref().filter(|path| *path != "-").map(PathBuf::from);
+        let job = job.ok_or_else(|| {
+            Failure::Usage(
+                "--watch looks at a file: give JOB, not standard input".to_owned(),
+            )
+        })?;
+        let beside = job.parent().map(Path::to_owned);
+        let mut files = self.templates.files(beside.as_deref());
+        files.push(job);
+        Ok(files)
     }
 
     pub(super) fn size(&self) -> Option<Size<'_>> {

@@ -17,6 +17,16 @@ pub(super) struct TemplateArgs {
 }
 
 impl TemplateArgs {
+    /// All TOML files of the folder of templates, and of the folder `beside`.
+    pub(super) fn files(&self, beside: Option<&Path>) -> Vec<PathBuf> {
+        let here = beside.map(|p| if p == Path::new("") { Path::new(".") } else { p });
+        let folders = here.into_iter().chain(self.templates.as_deref());
+        let entries =
+            folders.filter_map(|folder| std::fs::read_dir(folder).ok()).flatten();
+        let paths = entries.flatten().map(|entry| entry.path());
+        paths.filter(|path| path.extension().is_some_and(|e| e == "toml")).collect()
+    }
+
     /// The loader for the job at `job`. Paths in the job begin in its folder; without a job,
     /// or on standard input, in the working folder.
     ///

@@ -17,4 +17,6 @@ mod dependencies;
 mod interrupted;
 mod readme;
 mod stock_sizes;
+mod terminal;
 mod verify;
+mod viewing;
