@@ -31,7 +31,7 @@ impl CacheKey {
     /// The key of some texts, and of the version of the program.
     pub fn new<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
         let mut hash = Sha256::new();
-        for text in [env!("CARGO_PKG_VERSION")].into_iter().chain(texts) {
+        for text in [env!("STRAPWRIGHT_BUILD")].into_iter().chain(texts) {
             hash.update(text.len().to_le_bytes());
             hash.update(text);
         }

@@ -4,7 +4,7 @@ use super::destination::{Destination, Output};
 use super::readings::{ReadingArgs, missing_readings};
 use super::ruler::RulerArgs;
 use super::terminal::{self, message, show_findings};
-use super::{Failure, Result, check_allowed, explain_forbidden, files, today};
+use super::{Failure, Result, check_allowed, draft, explain_forbidden, files, today};
 use crate::diagnostic::{Sources, shown_path};
 use crate::export::PDF;
 use crate::export::pdf::PrintMetadata;
@@ -228,7 +228,7 @@ impl Calibrate {
         let known = printer::read(&mut sources, &name, &text);
         show_findings(&known.findings, &sources);
         let Some(printer) = known.printer else { return Err(Failure::Forbidden) };
-        files::write(path, text.as_bytes(), path.exists())?;
+        draft::write(path, text.as_bytes(), path.exists())?;
         show_factors(&name, &printer, paper);
         Ok(())
     }

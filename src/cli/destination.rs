@@ -3,7 +3,7 @@
 use super::print_setup::PrintSetup;
 use super::ruler::measuring_lines;
 use super::terminal::{self, message};
-use super::{Failure, Result, files};
+use super::{Failure, Result, draft, files};
 use crate::diagnostic::{Sources, counted, shown_path};
 use crate::export::{Format, PDF, Writes};
 use crate::layout::{Layout, MarkKind, NestedSize};
@@ -101,6 +101,11 @@ impl Destination {
         numbered.collect()
     }
 
+    /// The first of the files; `None` for standard output.
+    pub(super) fn first_file(&self, set: &SheetSet) -> Option<PathBuf> {
+        self.paths(set).into_iter().next().filter(|_| !self.is_stdout())
+    }
+
     /// Checks before anything is drawn that no file would be replaced.
     ///
     /// # Errors
@@ -154,7 +159,7 @@ impl Destination {
             if self.is_stdout() {
                 terminal::write_file(&bytes)?;
             } else {
-                files::write(path, &bytes, self.may_replace(path, &owner))?;
+                draft::write(path, &bytes, self.may_replace(path, &owner))?;
             }
         }
         let as_pdf = if self.format.name == PDF.name { "" } else { " as a PDF" };

@@ -5,11 +5,13 @@ use super::job_source::{JobArgs, JobSource};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines};
 use super::print_setup::{PrintSetupArgs, TicketArgs};
 use super::{Failure, Result, explain_forbidden, terminal};
+use crate::diagnostic::shown_path;
 use crate::export::Format;
-use crate::paginate::{Heading, Request};
+use crate::paginate::{Heading, Request, SheetSet};
 use crate::words::Wording;
 use clap::Args;
 use std::path::PathBuf;
+use std::time::Duration;
 
 #[derive(Args, Debug)]
 #[command(after_help = formats_help())]
@@ -41,6 +43,12 @@ pub(super) struct Draw {
     #[arg(long, value_name = "NUMBER", default_value_t = 100)]
     #[arg(value_parser = clap::value_parser!(u16).range(10..=1200))]
     dpi: u16,
+    /// Show what was drawn in the system's viewer
+    #[arg(long, conflicts_with = "watch")]
+    open: bool,
+    /// Draw anew whenever the job, its templates of your own or the printer file is saved
+    #[arg(long, requires = "job")]
+    watch: bool,
     /// Draw every stock size on one strap, each with its own row of holes and its tip
     #[arg(long, conflicts_with = "size")]
     nested: bool,
@@ -56,6 +64,18 @@ impl Draw {
     fn output(&self) -> Output<'_> {
         let Self { format, force, .. } = *self;
         Output { path: self.output.as_deref(), format, force }
+    }
+
+    /// Shows the first file in the system's viewer, if that was asked for.
+    fn open(&self, destination: &Destination, set: &SheetSet) -> Result {
+        let path = destination.first_file(set).filter(|_| self.open);
+        path.map_or(Ok(()), |path| {
+            opener::open(&path).map_err(|e| {
+                let shown = shown_path(&path);
+                let why = format!("{shown} is drawn, but no viewer opens it: {e}");
+                Failure::System(why)
+            })
+        })
     }
 
     /// Where the print of a job goes, and the setup of its sheets. A whole strap has no paper,
@@ -85,8 +105,40 @@ impl Draw {
 }
 
 pub(super) fn run(args: &Draw) -> Result {
+    if args.watch { watch(args) } else { draw_once(args) }
+}
+
+fn draw_once(args: &Draw) -> Result {
     let result = if args.nested { draw_nested(args) } else { draw(args) };
     explain_forbidden(result, "nothing was drawn")
+}
+
+/// How often the files are looked at. A file is drawn when it is the same at two looks, so not
+/// while it is being saved.
+const BETWEEN_LOOKS: Duration = Duration::from_millis(250);
+
+/// Draws at every change, until the program is ended.
+fn watch(args: &Draw) -> Result {
+    let mut files = args.job.files()?;
+    files.extend(args.setup.printer.iter().map(PathBuf::from));
+    let look = || files.iter().map(|path| std::fs::read(path).ok()).collect::<Vec<_>>();
+    let (mut drawn, mut before) = (None, look());
+    loop {
+        let now = look();
+        if now == before && drawn.as_ref() != Some(&now) {
+            match draw_once(args) {
+                Err(Failure::Usage(why) | Failure::System(why)) => {
+                    terminal::message(&format!("error: {why}"));
+                }
+                Ok(()) | Err(Failure::Forbidden) => {}
+            }
+            terminal::message("Waiting for the next change; Ctrl-C ends.");
+            drawn = Some(now);
+        } else {
+            before = now;
+        }
+        std::thread::sleep(BETWEEN_LOOKS);
+    }
 }
 
 fn draw(args: &Draw) -> Result {
@@ -116,7 +168,8 @@ fn draw(args: &Draw) -> Result {
             sizes.join(", ")
         ));
     }
-    destination.write_and_report(&set, job.layout(), &[], &setup, lines)
+    destination.write_and_report(&set, job.layout(), &[], &setup, lines)?;
+    args.open(&destination, &set)
 }
 
 fn draw_nested(args: &Draw) -> Result {
@@ -147,5 +200,5 @@ fn draw_nested(args: &Draw) -> Result {
         "Choose one size: punch the holes of its row, cut along its tip, and leave the \
          others alone.",
     );
-    Ok(())
+    args.open(&destination, &set)
 }

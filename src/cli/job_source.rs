@@ -6,7 +6,7 @@ use crate::diagnostic::{Source, Sources, Span};
 use crate::{Prepared, job, template};
 use clap::Args;
 use std::ffi::{OsStr, OsString};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// A job and the values that replace some of its own.
 #[derive(Args, Debug)]
@@ -31,6 +31,22 @@ impl JobArgs {
     /// The workshop for the job, which is not read.
     pub(super) fn open_workshop(&self) -> Result<Workshop> {
         self.workshop.open(self.job.as_deref())
+    }
+
+    /// The files that it is made of: the job and the user's own templates in its folders.
+    ///
+    /// # Errors
+    /// When the job comes from standard input.
+    pub(super) fn files(&self) -> Result<Vec<PathBuf>> {
+        let job = self.job.as_ref().filter(|path| *path != "-").map(PathBuf::from);
+        let job = job.ok_or_else(|| {
+            Failure::Usage(
+                "--watch looks at a file: give JOB, not standard input".to_owned(),
+            )
+        })?;
+        let mut files = self.open_workshop()?.loader.files();
+        files.push(job);
+        Ok(files)
     }
 
     pub(super) fn size(&self) -> Option<Size<'_>> {

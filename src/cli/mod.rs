@@ -5,6 +5,7 @@ mod calibrate;
 mod check;
 mod cut;
 mod destination;
+mod draft;
 mod draw;
 mod explain;
 mod files;
@@ -18,6 +19,7 @@ mod profile;
 mod readings;
 mod reprint;
 mod ruler;
+mod shell;
 mod template_loader;
 mod templates;
 mod terminal;
@@ -133,6 +135,10 @@ enum Command {
     Explain(explain::Explain),
     /// Show a topic of the guide, or the list of topics
     Guide(guide::Guide),
+    /// Write what a shell needs to complete the commands and their options
+    Completions(shell::Completions),
+    /// Write the man page of the program or of a command
+    Man(shell::Man),
 }
 
 /// Runs the program with its arguments, the program's own name first.
@@ -163,6 +169,8 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Templates(args) => templates::run(&args),
         Command::Explain(args) => explain::run(&args),
         Command::Guide(args) => guide::run(&args),
+        Command::Completions(args) => shell::completions(&args),
+        Command::Man(args) => shell::man(&args),
     };
     let Err(failure) = result else { return ExitCode::SUCCESS };
     let code = match failure {

@@ -22,6 +22,17 @@ pub(super) struct FileLoader {
 }
 
 impl FileLoader {
+    /// All TOML files of the job's folder and of the folder of templates.
+    pub(super) fn files(&self) -> Vec<PathBuf> {
+        let here = Path::new(".");
+        let beside =
+            if self.job_folder == Path::new("") { here } else { &self.job_folder };
+        let folders = std::iter::once(beside).chain(self.folder.as_deref());
+        let entries = folders.filter_map(|f| std::fs::read_dir(f).ok()).flatten();
+        let paths = entries.flatten().map(|entry| entry.path());
+        paths.filter(|path| path.extension().is_some_and(|e| e == "toml")).collect()
+    }
+
     /// The loader for jobs in `job_folder`, with a folder of own templates if there is one.
     ///
     /// # Errors

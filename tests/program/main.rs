@@ -19,4 +19,6 @@ mod new;
 mod profile;
 mod readme;
 mod stock_sizes;
+mod terminal;
 mod verify;
+mod viewing;

@@ -1,12 +1,12 @@
 //! The lists of a batch: the table of all orders, the hardware, the cutting plan.
 
-use super::super::files::AtomicFile;
+use super::super::draft::Draft;
 use super::super::{Failure, Result};
 use super::folder::OutputFolder;
 use super::report::Reporter;
 use crate::batch::{CacheKey, HardwareTotals, Mistake};
 use crate::cutting::{self, Allowances, Cut, ParsedStock, Plan};
-use crate::diagnostic::forbids_print;
+use crate::diagnostic::{forbids_print, shown_lines};
 use crate::export;
 use crate::words::{Units, Wording};
 use serde::Serialize;
@@ -14,7 +14,7 @@ use serde::Serialize;
 /// A list that is written row by row.
 pub(super) struct RowList {
     name: &'static str,
-    rows: csv::Writer<AtomicFile>,
+    rows: csv::Writer<Draft>,
 }
 
 impl RowList {
@@ -63,7 +63,8 @@ impl<'a> Lists<'a> {
     }
 
     fn write(&mut self, name: &str, text: &str) -> Result {
-        let written = self.folder.write(name, list_key(name), text.as_bytes())?;
+        let written =
+            self.folder.write(name, list_key(name), shown_lines(text).as_bytes())?;
         self.note(name, written.is_some());
         Ok(())
     }

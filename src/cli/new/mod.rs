@@ -8,7 +8,7 @@ use super::draw::Draw;
 use super::template_loader::is_path;
 use super::terminal::{self, message};
 use super::workshop::{Workshop, WorkshopArgs};
-use super::{Failure, Result, draw, files, laid_out, templates};
+use super::{Failure, Result, draft, draw, files, laid_out, templates};
 use crate::batch::FileNames;
 use crate::check::is_of_values;
 use crate::diagnostic::{Finding, Severity, forbids_print, shown_path};
@@ -194,7 +194,7 @@ fn write(args: &New, file: &JobFile<'_>, template: &str) -> Result<PathBuf> {
         (!path.exists()).then_some(path)
     });
     let path = args.output.clone().or(path).unwrap_or_default();
-    files::write(&path, file.text().as_bytes(), false)?;
+    draft::write(&path, file.text().as_bytes(), false)?;
     message(&format!("Wrote {}.", shown_path(&path)));
     Ok(path)
 }

@@ -96,6 +96,11 @@ fn a_link_in_the_folder_is_not_followed() {
     assert!(is_link("0.pdf") && is_link("1.pdf") && is_link("summary.csv"));
     assert!(is_link(".strapwright-abc123"), "a link is no draft");
 
+    // A folder costs its order alone, even with --force.
+    let forced = batch(folder.path(), &["orders.csv", "-o", "day", "--force"]);
+    assert_eq!(forced.code, Some(3), "{}", forced.err);
+    assert!(forced.err.contains("3 orders: 2 drawn"), "{}", forced.err);
+    assert!(day_folder.join("2.pdf").is_dir());
     fs::remove_dir(day_folder.join("2.pdf")).unwrap();
     let forced = batch(folder.path(), &["orders.csv", "-o", "day", "--force"]);
     assert_eq!(forced.code, Some(0), "{}", forced.err);
