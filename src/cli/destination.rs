@@ -7,7 +7,7 @@ use super::{Failure, Result, files};
 use crate::diagnostic::{Sources, counted};
 use crate::export::{Format, PDF, Writes};
 use crate::layout::{Layout, NestedSize};
-use crate::paginate::{Scaling, SheetSet};
+use crate::paginate::{Correction, SheetSet};
 use crate::print::{PrintError, draw};
 use std::path::{Path, PathBuf};
 
@@ -138,7 +138,7 @@ impl Destination {
         }
         message(&self.summary(set));
         message(&read_back);
-        show_print_advice(set.correction.as_ref());
+        show_print_advice(set.settings.printer.as_ref());
         Ok(())
     }
 
@@ -161,14 +161,15 @@ impl Destination {
 }
 
 /// Says how to print, and how to work safely.
-pub(super) fn show_print_advice(scaling: Option<&Scaling>) {
-    if let Some(scaling) = scaling {
-        let (printer, factors) = (&scaling.printer, scaling.token());
+pub(super) fn show_print_advice(correction: Option<&Correction>) {
+    if let Some(Correction { printer, long, short, .. }) = correction {
         message(&format!(
-            "for printer {printer}: {factors}; on any other printer it is wrong"
+            "for printer {printer}: long edge ×{}, short edge ×{}; on any other printer it \
+             is wrong",
+            long.by, short.by
         ));
     }
-    let how = if scaling.is_some_and(|s| s.fitted) {
+    let how = if correction.is_some_and(|c| c.fitted) {
         "Print fitted to the page, with the settings of the calibration"
     } else {
         "Print at 100 % with no fitting to the page"

@@ -7,7 +7,7 @@ use super::{
     checks,
 };
 use crate::fit::JoinCounts;
-use crate::geom::{Length, QuarterTurn};
+use crate::geom::Length;
 use crate::layout::Piece;
 use crate::words::Units;
 use serde::{Deserialize, Serialize};
@@ -86,7 +86,7 @@ impl Gauge {
     ) -> Option<Self> {
         let &[wide, tall] = sheet.bars.as_slice() else { return None };
         let is_common = matches!(request.heading.sizes, PrintedSizes::Common(_));
-        let frame = plan.page.printable();
+        let frame = Page::printable(plan.sheets.first()?.page);
         let check = checks.first().filter(|_| !is_common);
         let gauge = Self {
             page: [sheet.width, sheet.height],
@@ -126,9 +126,7 @@ fn last_mark(
     ways.max_by_key(|last| last.way)
 }
 
-/// Whether a piece lies along the width of its pages.
+/// Whether a piece lies along the width of the first page.
 fn is_wide(plan: &Plan<'_>, piece: usize) -> bool {
-    let mut tiles = plan.sheets.iter().flatten();
-    let tile = tiles.find(|tile| tile.span.index == piece);
-    tile.is_none_or(|tile| tile.placement.turn() == QuarterTurn::None)
+    plan.page_of(piece) == plan.sheets.first().map(|sheet| sheet.page)
 }

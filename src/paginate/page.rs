@@ -4,6 +4,7 @@ use super::canvas::Area;
 use super::correction::{Correction, Scaling, margin};
 use super::pack::UsableArea;
 use super::paper::{MARGIN, PaperForm};
+use super::sheet::Sheet;
 use crate::geom::{Extent, Length};
 
 /// Height of the head of a page that is wide enough for all of it, and of any other, which has
@@ -43,6 +44,11 @@ impl Page {
             side: margin(width, edge, factor(|s| s.width)),
             top: margin(height, edge, factor(|s| s.height)),
         }
+    }
+
+    /// Whether it is the page of a sheet.
+    pub(super) fn is_of(self, sheet: &Sheet) -> bool {
+        (self.width, self.height) == (sheet.width, sheet.height)
     }
 
     /// The area within the margins.

@@ -8,7 +8,7 @@ use super::pack::{GAP, UsableArea};
 use super::page::{LEFT_BAR, Page};
 use super::paper::{LONGEST, MARGIN, Paper, PaperForm};
 use super::tiling::{self, PieceTiling, TileSpan};
-use super::{PaginateError, Request};
+use super::{PaginateError, Request, SheetSet};
 use crate::geom::clip::{clip, clip_across};
 use crate::geom::{
     Extent, Length, Path, Placement, Point, QuarterTurn, Sheet as OnSheet, Strap,
@@ -59,15 +59,21 @@ impl PlacedTile<'_> {
     }
 }
 
+/// A sheet with its page.
+#[derive(Clone, Debug)]
+pub(super) struct PlacedSheet<'a> {
+    pub(super) page: Page,
+    pub(super) tiles: Vec<PlacedTile<'a>>,
+}
+
 /// All tiles on all sheets.
 #[derive(Clone, Debug)]
 pub(super) struct Plan<'a> {
-    pub(super) page: Page,
     /// Joins across the strap: piece and x.
     pub(super) joins: Vec<(usize, Length)>,
     /// Joins along the strap: piece and y.
     pub(super) lengthwise_joins: Vec<(usize, Length)>,
-    pub(super) sheets: Vec<Vec<PlacedTile<'a>>>,
+    pub(super) sheets: Vec<PlacedSheet<'a>>,
     cost: JoinCost,
     reused: usize,
 }
@@ -88,20 +94,18 @@ pub(super) fn make_plan<'a>(request: &Request<'a>) -> Result<Plan<'a>, PaginateE
     if length > MAX_STRAP {
         return Err(PaginateError::TooLong { length, most: MAX_STRAP });
     }
-    let is_as_before = |p: Page| {
-        let first = reuse.and_then(|set| set.sheets.first());
-        first.is_some_and(|s| (s.width, s.height) == (p.width, p.height))
-    };
     let plans = pages.into_iter().filter_map(|page| {
-        let arrangement = arrange::arrange(layout, page.usable(), reuse)?;
-        Some(Plan::new(page, &arrangement))
+        let pieces = layout.pieces.iter().enumerate();
+        let tilings: Option<Vec<PieceTiling<'a>>> =
+            pieces.map(|(i, piece)| PieceTiling::new(i, piece, page)).collect();
+        Some(Plan::new(&arrange::arrange(tilings?, reuse)))
     });
     let best = plans.min_by_key(|p| {
         let JoinCost { marks, curves, pricks, .. } = p.cost;
         let not_reused = usize::MAX - p.reused;
         let rest = (pricks, p.joins.len() + p.lengthwise_joins.len());
-        let is_other = !is_as_before(p.page);
-        (marks, curves, pricks > 0, p.sheets.len(), not_reused, is_other, rest)
+        let turned = reuse.map_or(0, |set| p.turned_against(set));
+        (marks, curves, pricks > 0, p.sheets.len(), not_reused, turned, rest)
     });
     let best =
         best.ok_or_else(|| PaginateError::PaperTooSmall { paper: paper.name().into() })?;
@@ -148,7 +152,7 @@ fn min_sheets(layout: &Layout, area: UsableArea) -> usize {
 }
 
 impl<'a> Plan<'a> {
-    fn new(page: Page, arrangement: &Arrangement<'a>) -> Self {
+    fn new(arrangement: &Arrangement<'a>) -> Self {
         let Arrangement { tilings, spans, sheets } = arrangement;
         let all = |lines: for<'t> fn(&'t PieceTiling<'a>) -> &'t MatchLines| {
             let places = tilings.iter().map(|t| lines(t).places.iter().copied());
@@ -156,15 +160,14 @@ impl<'a> Plan<'a> {
             numbered.flat_map(|(i, own)| own.map(move |at| (i, at))).collect()
         };
         let mut plan = Self {
-            page,
             joins: all(|t| &t.x_lines),
             lengthwise_joins: all(|t| &t.y_lines),
             sheets: Vec::new(),
             cost: tilings.iter().map(|t| t.x_lines.cost + t.y_lines.cost).sum(),
             reused: tilings.iter().map(|t| t.reused).sum(),
         };
-        let area = page.tile_area();
-        for rows in sheets {
+        for (page, rows) in sheets {
+            let area = page.tile_area();
             let mut tiles = Vec::new();
             let mut top = area.y.to;
             for row in rows {
@@ -177,8 +180,25 @@ impl<'a> Plan<'a> {
                 }
                 top -= row.height;
             }
-            plan.sheets.push(tiles);
+            plan.sheets.push(PlacedSheet { page: *page, tiles });
         }
         plan
+    }
+
+    /// All tiles, sheet by sheet.
+    pub(super) fn tiles(&self) -> impl Iterator<Item = &PlacedTile<'a>> {
+        self.sheets.iter().flat_map(|sheet| &sheet.tiles)
+    }
+
+    /// The page of the sheets on which a piece lies.
+    pub(super) fn page_of(&self, piece: usize) -> Option<Page> {
+        let has_it = |s: &&PlacedSheet<'_>| s.tiles.iter().any(|t| t.span.index == piece);
+        self.sheets.iter().find(has_it).map(|sheet| sheet.page)
+    }
+
+    /// How many sheets lie otherwise than in an earlier print.
+    fn turned_against(&self, set: &SheetSet) -> usize {
+        let pairs = self.sheets.iter().zip(&set.sheets);
+        pairs.filter(|(new, old)| !new.page.is_of(old)).count()
     }
 }

@@ -65,10 +65,8 @@ fn shows(
 
 /// What of a sheet cannot be read, or lies off its margins.
 fn faults(sheet: &Sheet, set: &SheetSet, face: &Face<'_>) -> Vec<String> {
-    let margins = Area {
-        low: (mm(set.corners[0].x), mm(set.corners[0].y)),
-        high: (mm(set.corners[1].x), mm(set.corners[1].y)),
-    };
+    let [low, high] = set.corners_on(sheet).unwrap();
+    let margins = Area { low: (mm(low.x), mm(low.y)), high: (mm(high.x), mm(high.y)) };
     let mut wrong = Vec::new();
     let mut texts: Vec<(&str, Area)> = Vec::new();
     let mut lines = Vec::new();

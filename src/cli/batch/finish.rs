@@ -13,7 +13,7 @@ impl Run<'_> {
     /// Writes the lists and reports the totals.
     pub(super) fn finish(self, args: &Batch) -> Result {
         let Self { inputs, shared, reporter, merged, totals, summary, .. } = self;
-        let Totals { counts, hardware, cuts, scaling, pages: _ } = totals;
+        let Totals { counts, hardware, cuts, pages: _ } = totals;
         let wording = inputs.setup.wording;
         let mut lists = Lists::new(shared.folder);
         match merged {
@@ -53,7 +53,7 @@ impl Run<'_> {
         }
         if counts.drawn > 0 {
             reporter.message(hardware.to_text(wording).trim_end());
-            reporter.print_advice(scaling.as_ref());
+            reporter.print_advice(inputs.setup.correction());
         }
         reporter.end(&counts, &hardware, wording, written)?;
         let foreign = counts.in_the_way + in_the_way.len();

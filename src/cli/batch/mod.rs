@@ -17,7 +17,6 @@ use crate::batch::{
 };
 use crate::cutting::{self, Cut, ParsedStock};
 use crate::diagnostic::{Finding, Sources, forbids_print};
-use crate::paginate::Scaling;
 use clap::Args;
 use folder::OutputFolder;
 use lists::SummaryTable;
@@ -164,7 +163,6 @@ struct Totals {
     counts: Counts,
     hardware: HardwareTotals,
     cuts: Vec<Cut>,
-    scaling: Option<Scaling>,
     pages: usize,
 }
 
@@ -262,7 +260,6 @@ impl<'a> Run<'a> {
         totals.counts.add(&result.summary, result.kept);
         totals.hardware.add(&result.hardware);
         totals.cuts.append(&mut result.cuts);
-        totals.scaling = totals.scaling.take().or(result.scaling.take());
         self.summary.add(&result.summary)?;
         self.reporter.order(&result, &self.inputs.table)
     }

@@ -24,7 +24,7 @@ pub(super) use bars::bar_lengths;
 use super::Print;
 use super::canvas::{Area, Canvas};
 use super::item::{Layer, Pen};
-use super::plan::PlacedTile;
+use super::plan::{PlacedSheet, PlacedTile};
 use super::sheet::{Sheet, Tile};
 use super::tiling::TileSpan;
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
@@ -35,13 +35,13 @@ const SHORT: Length = Length::from_mm(45);
 /// Draws the sheet of this index, counted from 0.
 pub(super) fn draw_sheet(print: &Print<'_>, index: usize) -> Sheet {
     let request = print.request;
-    let page = print.plan.page;
+    let PlacedSheet { page, tiles: placed } = &print.plan.sheets[index];
+    let page = *page;
     let mut canvas = Canvas::new(page.printable(), request.heading.wording);
     header::draw(&mut canvas, print, index);
     let head = canvas.items.len();
     corners::draw(&mut canvas);
     let bars = bars::draw(&mut canvas, page, request.measuring);
-    let placed = &print.plan.sheets[index];
     let tiles = placed.iter().map(|tile| draw_lines(&mut canvas, print, tile)).collect();
     // Text keeps off all lines of the sheet, so it comes after them; the centre line gives way
     // to all. On a short tile the number comes before the labels, which may be left out.

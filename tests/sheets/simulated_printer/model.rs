@@ -90,8 +90,8 @@ impl Drawn {
     /// Where a place of the set is in the file, by the set's own correction.
     pub(crate) fn in_file(&self, sheet: usize, at: Point<OnSheet>) -> Spot {
         let (x, y) = spot(at);
-        let Some(scaling) = &self.set.correction else { return (x, y) };
         let own = &self.set.sheets[sheet];
+        let Some(scaling) = self.set.correction_on(own) else { return (x, y) };
         let of = |ratio: Ratio, at: f64, side: Length| {
             let middle = mm(side) / 2.0;
             middle + (at - middle) * ratio.millionths() as f64 / 1e6
@@ -168,7 +168,7 @@ impl Drawn {
             said(self.end(by, 0, bar.from), self.end(by, 0, bar.to))
         };
         let [a, b] = self.ends(by);
-        let [low, high] = self.set.corners;
+        let [low, high] = self.set.corners_on(&self.set.sheets[0]).unwrap();
         let corner = |x, y| self.end(by, 0, Point::new(x, y));
         Readings {
             wide: vec![bar(0)],
