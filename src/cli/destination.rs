@@ -155,8 +155,15 @@ impl Destination {
             pages => format!(" and a ticket of {pages} pages"),
         };
         let sheets = counted(set.sheets.len(), "sheet");
+        let wide = set.sheets.iter().filter(|s| s.width > s.height).count();
+        let tall = set.sheets.len() - wide;
+        let lie = if wide > 0 && tall > 0 {
+            format!(", {wide} wide and {tall} tall,")
+        } else {
+            String::new()
+        };
         let SheetSet { paper, fingerprint, .. } = set;
-        format!("{sheets}{ticket} on {paper}, print {fingerprint}: {place}")
+        format!("{sheets}{lie}{ticket} on {paper}, print {fingerprint}: {place}")
     }
 }
 

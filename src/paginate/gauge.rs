@@ -16,9 +16,9 @@ use serde::{Deserialize, Serialize};
 /// be judged without its job.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Gauge {
-    /// Width and height of its pages.
+    /// Width and height of the first page.
     pub page: [Length; 2],
-    /// The bars along the width and the height, alike on all sheets.
+    /// The bars along its width and its height, alike on all sheets that lie as it does.
     pub bars: [Length; 2],
     /// What these are called.
     pub names: [String; 2],
@@ -39,7 +39,7 @@ pub struct GaugeStrip {
     pub length: Length,
     /// The number of joins between the crosses.
     pub joins: usize,
-    /// Whether it lies along the width of the pages.
+    /// Whether it lies along the width of the first page.
     pub is_wide: bool,
 }
 
@@ -50,7 +50,7 @@ pub struct LastMark {
     pub way: Length,
     /// The joins on the way and on the long check.
     pub joins: JoinCounts,
-    /// Whether the way lies along the width of the pages.
+    /// Whether the way lies along the width of the first page.
     pub is_wide: bool,
 }
 
@@ -87,11 +87,15 @@ impl Gauge {
         let &[wide, tall] = sheet.bars.as_slice() else { return None };
         let is_common = matches!(request.heading.sizes, PrintedSizes::Common(_));
         let frame = Page::printable(plan.sheets.first()?.page);
+        // Sheets that lie otherwise have bars of their own.
+        let is_mixed = plan.sheets.iter().any(|other| !other.page.is_of(sheet));
+        let of =
+            if is_mixed { format!(" of sheet {}", sheet.number) } else { String::new() };
         let check = checks.first().filter(|_| !is_common);
         let gauge = Self {
             page: [sheet.width, sheet.height],
             bars: [wide, tall].map(|bar: ScaleBar| bar.length()),
-            names: ["width", "height"].map(|side| format!("bar along the {side}")),
+            names: ["width", "height"].map(|side| format!("bar along the {side}{of}")),
             frame: [frame.x.length(), frame.y.length()],
             strip: check.map(|check| GaugeStrip {
                 labels: check.labels.clone(),
@@ -128,5 +132,6 @@ fn last_mark(
 
 /// Whether a piece lies along the width of the first page.
 fn is_wide(plan: &Plan<'_>, piece: usize) -> bool {
-    plan.page_of(piece) == plan.sheets.first().map(|sheet| sheet.page)
+    let size = |page: Page| (page.width, page.height);
+    plan.page_of(piece).map(size) == plan.sheets.first().map(|sheet| size(sheet.page))
 }

@@ -62,7 +62,9 @@ impl Print<'_> {
 
 /// Lays pieces on sheets of paper at full scale.
 ///
-/// All sheets have one orientation. They are numbered along the strap and fill from the top.
+/// Sheets are numbered along the strap and fill from the top. They all lie alike, unless others
+/// keep a mark whole or save a sheet: the strap along the other side of the page, its head
+/// turned, or some pieces on wide sheets and the others on tall ones.
 /// Every mark is whole on some sheet. Joins keep clear of marks wherever possible: another
 /// join or another sheet is better than a mark in a join. Then come the fewest sheets, the
 /// fewest joins, and tiles of even length.

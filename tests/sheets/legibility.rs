@@ -198,6 +198,10 @@ fn jobs() -> Vec<(String, String)> {
     let mut own = |name: &str, text: &str| all.push((name.to_owned(), text.to_owned()));
     own("wide cuff", "template = \"laced-cuff\"\nstrap.width = \"240 mm\"\n");
     own(
+        "wide baldric",
+        "template = \"baldric\"\nstrap.width = \"75 mm\"\nbaldric.loop = \"1409 mm\"\n",
+    );
+    own(
         "wide pad",
         "template = \"plain-strap\"\nstrap.width = \"240 mm\"\nplain.length = \"500 mm\"\n\
          [edge]\nkind = \"crease\"\nalong = \"outline\"\ninset = \"4 mm\"\n\

@@ -45,7 +45,7 @@ const PRINTER: Length = Length::from_mm(30);
 
 /// Draws the head of the sheet of this index, counted from 0.
 pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize) {
-    let page = print.plan.sheets[index].page;
+    let page = print.plan.sheets[index].page.of_head();
     let all = canvas.printable();
     let room = all.x.grown(-INSET);
     let wording = print.request.heading.wording;

@@ -24,6 +24,7 @@ pub(super) use bars::bar_lengths;
 use super::Print;
 use super::canvas::{Area, Canvas};
 use super::item::{Layer, Pen};
+use super::page::Page;
 use super::plan::{PlacedSheet, PlacedTile};
 use super::sheet::{Sheet, Tile};
 use super::tiling::TileSpan;
@@ -37,8 +38,16 @@ pub(super) fn draw_sheet(print: &Print<'_>, index: usize) -> Sheet {
     let request = print.request;
     let PlacedSheet { page, tiles: placed } = &print.plan.sheets[index];
     let page = *page;
-    let mut canvas = Canvas::new(page.printable(), request.heading.wording);
-    header::draw(&mut canvas, print, index);
+    let canvas = |page: Page| Canvas::new(page.printable(), request.heading.wording);
+    let mut head = canvas(page.of_head());
+    header::draw(&mut head, print, index);
+    let mut canvas = if page.has_side_head {
+        let mut canvas = canvas(page);
+        canvas.draw_turned(head, page.width);
+        canvas
+    } else {
+        head
+    };
     let head = canvas.items.len();
     corners::draw(&mut canvas);
     let bars = bars::draw(&mut canvas, page, request.measuring);
@@ -63,7 +72,7 @@ pub(super) fn draw_sheet(print: &Print<'_>, index: usize) -> Sheet {
     }
     // What is left below the strips.
     let tiles_end = placed.iter().map(|t| t.at(Length::ZERO, t.span.across.from).y).min();
-    let (x, all) = (page.tile_area().x, page.printable().y);
+    let Area { x, y: all } = page.tile_area();
     let to = tiles_end.unwrap_or(all.to) - Length::from_mm(1);
     let below = Extent { from: all.from, to: to.max(all.from) };
     let x = Extent { to: x.to - foot::BESIDE_CORNER, ..x };

@@ -26,7 +26,7 @@ pub(crate) const READ: f64 = 0.05;
 /// A belt of 1.3 m, and one so wide that sheets are best used upright.
 pub(crate) const STRAPS: [&[&str]; 2] = [
     &["measure.value=41.5 in"],
-    &["measure.value=41.5 in", "strap.width=75 mm", "buckle.inside=76 mm"],
+    &["measure.value=41.5 in", "strap.width=95 mm", "buckle.inside=96 mm"],
 ];
 
 /// A printer by what it does along the long and the short edge of a sheet.
