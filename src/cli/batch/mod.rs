@@ -18,7 +18,6 @@ use crate::batch::{
 };
 use crate::cutting::{self, Cut, ParsedStock};
 use crate::diagnostic::{Finding, Sources, forbids_print};
-use crate::paginate::Scaling;
 use crate::profile::Profile;
 use clap::Args;
 use folder::OutputFolder;
@@ -211,7 +210,6 @@ struct Totals {
     counts: Counts,
     hardware: HardwareTotals,
     cuts: Vec<Cut>,
-    scaling: Option<Scaling>,
     pages: usize,
 }
 
@@ -311,7 +309,6 @@ impl<'a> Run<'a> {
         totals.counts.add(&result.summary, result.kept);
         totals.hardware.add(&result.hardware);
         totals.cuts.append(&mut result.cuts);
-        totals.scaling = totals.scaling.take().or(result.scaling.take());
         self.summary.add(&result.summary)?;
         for mistake in Mistake::all(&result.order, &result.findings, &self.inputs.table) {
             self.mistakes.add(&mistake)?;
