@@ -3,7 +3,7 @@
 use super::destination::{Destination, Output};
 use super::job_source::{JobArgs, JobSource};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines};
-use super::print_setup::PrintSetupArgs;
+use super::print_setup::{PrintSetupArgs, TicketArgs};
 use super::{Failure, Result, explain_forbidden, terminal};
 use crate::diagnostic::shown_path;
 use crate::export::Format;
@@ -28,9 +28,8 @@ pub(super) struct Draw {
     format: Option<Format>,
     #[command(flatten)]
     setup: PrintSetupArgs,
-    /// Leave out the ticket, the page of words before the sheets
-    #[arg(long)]
-    no_ticket: bool,
+    #[command(flatten)]
+    ticket: TicketArgs,
     /// Replace any file; without it, only an earlier print of this job that nobody changed
     #[arg(long)]
     force: bool,
@@ -145,16 +144,20 @@ fn watch(args: &Draw) -> Result {
 fn draw(args: &Draw) -> Result {
     let source = args.job.read()?;
     let destination = args.destination(&source, &source.stem)?;
-    let setup = args.setup.read_and_show();
-    let wording = args.setup.wording.wording();
+    let setup = args.setup.read_and_show(&source.workshop);
+    let wording = args.setup.wording.wording(&source.workshop.profile);
     let mut shown = ShownFindings::default();
     let job = LaidOutJob::new(&source, args.job.size(), wording, &mut shown);
     // Both have shown their findings before either stops the command.
     let (mut setup, job) = (setup?, job?);
+    if destination.format().is_strap() && setup.printer.take().is_some() {
+        terminal::message("the profile's printer is left out: a whole strap is for none");
+    }
     if args.whole || destination.format().is_strap() {
         setup = setup.on_whole_page(job.layout());
     }
-    let with_ticket = !args.no_ticket && destination.format().has_ticket;
+    let is_wanted = args.ticket.is_wanted(&source.workshop.profile);
+    let with_ticket = is_wanted && destination.format().has_ticket;
     let ticket = with_ticket.then(|| job.ticket());
     let request = setup.request(job.layout(), &job.heading);
     let set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
@@ -174,7 +177,7 @@ fn draw(args: &Draw) -> Result {
 
 fn draw_nested(args: &Draw) -> Result {
     let source = args.job.read()?;
-    let mut setup = args.setup.read_and_show()?;
+    let mut setup = args.setup.read_and_show(&source.workshop)?;
     let stem = format!("{}-nested", source.stem);
     let destination = args.destination(&source, &stem)?;
     let sizes = StockSizes::new(&source, setup.wording, ShownFindings::default())?;
@@ -183,7 +186,8 @@ fn draw_nested(args: &Draw) -> Result {
     if args.whole {
         setup = setup.on_whole_page(&nest.layout);
     }
-    let with_ticket = !args.no_ticket && destination.format().has_ticket;
+    let is_wanted = args.ticket.is_wanted(&source.workshop.profile);
+    let with_ticket = is_wanted && destination.format().has_ticket;
     let set = sizes.paginate_nested(&nest, &setup, with_ticket)?;
     terminal::show_findings(&set.findings, &first.sources);
     // Messages are in English, whatever the language on paper is.

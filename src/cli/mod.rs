@@ -13,7 +13,9 @@ mod guide;
 mod job_source;
 mod laid_out;
 mod marks;
+mod new;
 mod print_setup;
+mod profile;
 mod readings;
 mod reprint;
 mod ruler;
@@ -25,6 +27,7 @@ mod ticket;
 mod today;
 mod verify;
 mod wording_args;
+mod workshop;
 
 use crate::diagnostic::{Finding, forbids_print};
 use clap::{Parser, Subcommand};
@@ -89,6 +92,7 @@ fn explain_forbidden<T>(result: Result<T>, consequence: &str) -> Result<T> {
 #[command(after_help = "\
 First steps:
   strapwright draw                     the demo belt, as demo-belt.pdf
+  strapwright new belt                 your own belt, asked step by step
   strapwright templates belt           the keys of a belt, with defaults and limits
   strapwright check my-belt.toml       what is wrong with a job
   strapwright draw my-belt.toml --set measure.value=\"36 in\"
@@ -103,6 +107,8 @@ struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Ask what must be measured for a strap; write its job and its print
+    New(new::New),
     /// Draw the full-scale template as a PDF
     Draw(draw::Draw),
     /// Draw all orders of a table, one order a row
@@ -119,6 +125,8 @@ enum Command {
     Check(check::Check),
     /// Say whether to punch by a print, from what your ruler reads on it; correct the printer
     Calibrate(calibrate::Calibrate),
+    /// Show what is in force here, and which flag or line of your profile says so
+    Profile(profile::Show),
     /// Check what a printer would print of a PDF, against the job
     Verify(verify::Verify),
     /// List the templates, or the keys of one template
@@ -147,6 +155,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let result = match cli.command {
+        Command::New(args) => new::run(&args),
         Command::Draw(args) => draw::run(&args),
         Command::Batch(args) => batch::run(&args),
         Command::Ticket(args) => ticket::run(&args),
@@ -155,6 +164,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Cut(args) => cut::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Calibrate(args) => calibrate::run(&args),
+        Command::Profile(args) => profile::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Templates(args) => templates::run(&args),
         Command::Explain(args) => explain::run(&args),

@@ -4,7 +4,7 @@
 use super::destination::{Destination, Output, show_print_advice};
 use super::job_source::{JobArgs, JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_range};
-use super::print_setup::{PrintSetup, PrintSetupArgs};
+use super::print_setup::{PrintSetup, PrintSetupArgs, TicketArgs};
 use super::terminal::{message, show_findings};
 use super::{Failure, Result, explain_forbidden, files};
 use crate::diagnostic::{counted, numbered, shown_path};
@@ -46,9 +46,8 @@ pub(super) struct Reprint {
     output: Option<PathBuf>,
     #[command(flatten)]
     setup: PrintSetupArgs,
-    /// Leave out the ticket, the page of words before the sheets
-    #[arg(long)]
-    no_ticket: bool,
+    #[command(flatten)]
+    ticket: TicketArgs,
     /// Replace any files; without it, only earlier prints of this job that nobody changed
     #[arg(long)]
     force: bool,
@@ -83,7 +82,7 @@ struct LastPrint {
 }
 
 fn draw_one(args: &Reprint, source: &JobSource, size: Size<'_>) -> Result {
-    let mut setup = args.setup.read_and_show()?;
+    let mut setup = args.setup.read_and_show(&source.workshop)?;
     let mut shown = ShownFindings::default();
     let job = LaidOutJob::new(source, Some(size), setup.wording, &mut shown)?;
     let last = match &args.against {
@@ -111,7 +110,7 @@ fn draw_one(args: &Reprint, source: &JobSource, size: Size<'_>) -> Result {
     }
     let reused = diff.reused(&last.set, &last.reused);
     let heading = Heading { reused, ..job.heading.clone() };
-    let ticket = (!args.no_ticket).then(|| job.ticket());
+    let ticket = args.ticket.is_wanted(&source.workshop.profile).then(|| job.ticket());
     let request = Request { heading: &heading, ticket: ticket.as_ref(), ..request };
     let mut set = job.paginate(&request)?;
     let sheets = set.sheets.len();
@@ -243,9 +242,10 @@ fn file_name_part(label: &str) -> String {
 type Print<'a> = (Destination, SheetSet, &'a Layout);
 
 fn draw_all(args: &Reprint, source: &JobSource) -> Result {
-    let setup = args.setup.read_and_show()?;
+    let setup = args.setup.read_and_show(&source.workshop)?;
     let sizes = StockSizes::new(source, setup.wording, ShownFindings::default())?.0;
     let groups = groups(&sizes, &setup)?;
+    let with_ticket = args.ticket.is_wanted(&source.workshop.profile);
     let default = || PathBuf::from(format!("{}-sizes", source.stem));
     let folder = args.output.clone().unwrap_or_else(default);
     let path = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
@@ -269,7 +269,7 @@ fn draw_all(args: &Reprint, source: &JobSource) -> Result {
             let shared = sheet_list(&group.shared);
             shared_lines.push(format!("{shared} of {of}: {}", shown_path(&path(&part))));
         }
-        prints.extend(draw_group(args, sizes, group, &setup, &part, &file)?);
+        prints.extend(draw_group(with_ticket, sizes, group, &setup, &part, &file)?);
     }
     write_all(&folder, &prints)?;
     for (destination, set, _) in &prints {
@@ -297,7 +297,7 @@ pub(super) fn groups(sizes: &[LaidOutJob], setup: &PrintSetup) -> Result<Vec<Siz
 
 /// The prints of a group: one of the sheets that its sizes share, and one for each size.
 fn draw_group<'s>(
-    args: &Reprint,
+    with_ticket: bool,
     sizes: &'s [LaidOutJob],
     group: &SizeGroup,
     setup: &PrintSetup,
@@ -315,7 +315,7 @@ fn draw_group<'s>(
     }
     for (job, whole) in sizes.iter().zip(&group.sets) {
         let heading = Heading { reused: reused.clone(), ..job.heading.clone() };
-        let ticket = (!args.no_ticket).then(|| job.ticket());
+        let ticket = with_ticket.then(|| job.ticket());
         let request = setup.request(job.layout(), &heading).reusing(whole);
         let mut set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
         show_findings(&whole.findings, &job.sources);

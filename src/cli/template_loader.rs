@@ -3,50 +3,10 @@
 use super::{Failure, Result, files};
 use crate::diagnostic::shown_path;
 use crate::template::{BuiltIn, Missing, TemplateLoader, Text};
-use clap::Args;
 use std::borrow::Cow;
-use std::collections::BTreeSet;
-use std::ffi::OsStr;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
-
-#[derive(Args, Clone, Debug, Default)]
-pub(super) struct TemplateArgs {
-    /// A folder of your own templates; they come before the built-in ones
-    #[arg(long, value_name = "DIR")]
-    templates: Option<PathBuf>,
-}
-
-impl TemplateArgs {
-    /// All TOML files of the folder of templates, and of the folder `beside`.
-    pub(super) fn files(&self, beside: Option<&Path>) -> Vec<PathBuf> {
-        let here = beside.map(|p| if p == Path::new("") { Path::new(".") } else { p });
-        let folders = here.into_iter().chain(self.templates.as_deref());
-        let entries =
-            folders.filter_map(|folder| std::fs::read_dir(folder).ok()).flatten();
-        let paths = entries.flatten().map(|entry| entry.path());
-        paths.filter(|path| path.extension().is_some_and(|e| e == "toml")).collect()
-    }
-
-    /// The loader for the job at `job`. Paths in the job begin in its folder; without a job,
-    /// or on standard input, in the working folder.
-    ///
-    /// # Errors
-    /// When the folder of templates cannot be read.
-    pub(super) fn open(&self, job: Option<&OsStr>) -> Result<FileLoader> {
-        let job = job.filter(|path| *path != "-").map(Path::new);
-        let names = self
-            .templates
-            .as_deref()
-            .map(template_names)
-            .transpose()?
-            .unwrap_or_default();
-        Ok(FileLoader {
-            job_folder: job.and_then(Path::parent).unwrap_or(Path::new("")).to_owned(),
-            folder: self.templates.clone(),
-            names,
-        })
-    }
-}
+use std::sync::{Mutex, PoisonError};
 
 /// Finds the templates of a folder, then the built-in ones, and template files by their paths.
 pub(super) struct FileLoader {
@@ -55,9 +15,37 @@ pub(super) struct FileLoader {
     folder: Option<PathBuf>,
     /// The names in the folder.
     names: BTreeSet<String>,
+    /// The profiles of the workshop, the nearest first.
+    profiles: Vec<Text>,
+    /// The files that were read: each is read once, also while somebody edits it.
+    read: Mutex<BTreeMap<PathBuf, std::result::Result<Text, Missing>>>,
 }
 
 impl FileLoader {
+    /// The loader for jobs in `job_folder`, with a folder of own templates if there is one.
+    ///
+    /// # Errors
+    /// When the folder of templates cannot be read.
+    pub(super) fn open(
+        job_folder: &Path,
+        folder: Option<PathBuf>,
+        profiles: Vec<Text>,
+    ) -> Result<Self> {
+        let names = folder.as_deref().map(template_names).transpose()?;
+        let (job_folder, names) = (job_folder.to_owned(), names.unwrap_or_default());
+        Ok(Self { job_folder, folder, names, profiles, read: Mutex::default() })
+    }
+
+    fn read(&self, path: &Path) -> std::result::Result<Text, Missing> {
+        let mut all = self.read.lock().unwrap_or_else(PoisonError::into_inner);
+        all.entry(path.to_owned()).or_insert_with(|| read(path)).clone()
+    }
+
+    /// The folder of own templates.
+    pub(super) fn folder(&self) -> Option<&Path> {
+        self.folder.as_deref()
+    }
+
     /// The names of the folder's own templates.
     pub(super) fn own_names(&self) -> impl Iterator<Item = &str> {
         self.names.iter().map(String::as_str)
@@ -78,15 +66,19 @@ impl TemplateLoader for FileLoader {
                 Some(text) => Path::new(&text.name).parent().unwrap_or(Path::new("")),
                 None => &self.job_folder,
             };
-            return read(&folder.join(name));
+            return self.read(&folder.join(name));
         }
         match self.in_folder(name) {
             // A template that names its own name lies over the one that it hides.
             Some(path) if by.is_none_or(|text| Path::new(&text.name) != path) => {
-                read(&path)
+                self.read(&path)
             }
             _ => BuiltIn.find(name, by),
         }
+    }
+
+    fn profiles(&self) -> &[Text] {
+        &self.profiles
     }
 
     fn names(&self) -> Vec<String> {
@@ -115,7 +107,7 @@ fn read(path: &Path) -> std::result::Result<Text, Missing> {
 fn template_names(folder: &Path) -> Result<BTreeSet<String>> {
     let fail = |e: &std::io::Error| {
         Failure::System(format!(
-            "--templates {}: {e}; give a folder with templates, one TOML file each",
+            "--templates {} (or `templates` of a profile): {e}; give a folder with templates, one TOML file each",
             shown_path(folder)
         ))
     };

@@ -3,8 +3,8 @@
 use super::job_source::{JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes};
 use super::print_setup::PrintSetup;
-use super::template_loader::TemplateArgs;
 use super::terminal::{self, OutputFormat};
+use super::workshop::WorkshopArgs;
 use super::{Failure, Result, check_allowed, explain_forbidden, files, reprint};
 use crate::diagnostic::{self, Finding, FindingRecord, Sources, shown_path};
 use crate::export::pdf::PrintMetadata;
@@ -44,7 +44,7 @@ pub(super) struct Verify {
     #[arg(long, value_name = "SIZE")]
     size: Option<String>,
     #[command(flatten)]
-    templates: TemplateArgs,
+    workshop: WorkshopArgs,
     /// The PDF was drawn with --nested: every stock size on one strap
     #[arg(long, conflicts_with = "size")]
     nested: bool,
@@ -130,7 +130,7 @@ fn compare(
     job: &OsString,
     named: &[(&str, &[u8])],
 ) -> Result<(Report, Sources)> {
-    let source = JobSource::read(Some(job), &args.sets, &args.templates)?;
+    let source = JobSource::read(Some(job), &args.sets, &args.workshop)?;
     let consequence = "the job cannot be laid out, so the PDF cannot be compared with it";
     explain_forbidden(check_job(args, &source), consequence)?;
     for (name, bytes) in named {

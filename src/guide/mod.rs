@@ -30,6 +30,7 @@ macro_rules! topics {
 
 topics![
     "jobs",
+    "profile",
     "printing",
     "own-strap",
     "stock-sizes",

@@ -15,6 +15,8 @@ mod cli;
 mod common;
 mod dependencies;
 mod interrupted;
+mod new;
+mod profile;
 mod readme;
 mod stock_sizes;
 mod terminal;

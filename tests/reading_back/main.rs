@@ -53,7 +53,7 @@ fn every_sample_is_clean_in_ink() {
         let forms = drawn.layout.pieces.iter().flat_map(|p| &p.marks);
         let forms = forms.filter(|m| m.path().is_some()).count();
         assert_eq!(report.marks.len(), forms, "{}", drawn.name);
-        assert!(report.worst_mm() < 0.05, "{}: {}", drawn.name, report.worst_mm());
+        assert!(report.worst_mm() < 0.03, "{}: {}", drawn.name, report.worst_mm());
     }
 }
 

@@ -12,7 +12,8 @@ const MAX_NAMED: usize = 5;
 impl Run<'_> {
     /// Writes the lists and reports the totals.
     pub(super) fn finish(self, args: &Batch) -> Result {
-        let Self { inputs, shared, reporter, merged, totals, summary, .. } = self;
+        let Self { inputs, shared, reporter, merged, totals, summary, mistakes, .. } =
+            self;
         let Totals { counts, hardware, cuts, scaling, pages: _ } = totals;
         let wording = inputs.setup.wording;
         let mut lists = Lists::new(shared.folder);
@@ -25,9 +26,11 @@ impl Run<'_> {
         let mut has_leather = true;
         if let Some(stock) = &inputs.stock {
             let allowances = args.allowances.allowances();
-            has_leather = lists.write_plan(&cuts, stock, &allowances, reporter)?;
+            has_leather =
+                lists.write_plan(&cuts, stock, &allowances, wording.units, reporter)?;
         }
-        lists.write_summary(summary)?;
+        lists.finish(summary)?;
+        lists.finish(mistakes)?;
         let earlier = shared.folder.close()?;
         let Lists { written, in_the_way, .. } = lists;
 

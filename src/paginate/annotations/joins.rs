@@ -12,7 +12,7 @@ use super::super::sheet::Cross;
 use super::super::tiling::Join;
 use super::labels::common_edges;
 use super::signs;
-use crate::geom::{Extent, Length, Point, QuarterTurn, Sheet, Strap};
+use crate::geom::{Extent, Length, Point, QuarterTurn, Strap};
 use crate::words::{Word, Wording};
 
 /// From the strap's edge to the middle of a cross.
@@ -187,54 +187,51 @@ fn names(join: Join, wording: Wording) -> [String; 2] {
     [wording.fill(Word::Join, &[&join]), join.to_string()]
 }
 
-/// Names each join beside its match line, on the side of the strip that stays.
+/// Names each join beside its match line, on the side of the strip that stays: in the middle,
+/// else ever farther from it.
 pub(super) fn name(canvas: &mut Canvas, tile: &PlacedTile<'_>) {
-    let claim = |join: Join| Claim::Join { strips: join.strips };
-    let wording = canvas.wording;
-    for (join, edges) in tile.span.end_joins() {
-        let y = across(tile, edges);
-        let is_left = tile.span.left == Some(join);
-        let short = usize::from(tile.span.piece.width < NARROW);
+    const STEP: Length = Length::from_mm(2);
+    let (span, wording) = (&tile.span, canvas.wording);
+    let ends = span.end_joins().map(|(join, edges)| {
+        (join, QuarterTurn::Left, across(tile, edges), span.left == Some(join))
+    });
+    let sides = span
+        .edge_joins()
+        .map(|join| (join, QuarterTurn::None, along(tile), span.below == Some(join)));
+    for (join, turn, room, is_before) in ends.chain(sides).collect::<Vec<_>>() {
+        let short = usize::from(span.piece.width < NARROW && turn == QuarterTurn::Left);
+        let claim = Claim::Join { strips: join.strips };
         let texts = names(join, wording)
             .into_iter()
             .skip(short)
             .flat_map(|name| NAMES.map(|size| (name.clone(), size)));
-        let step = Length::from_mm(2);
         let texts = texts.flat_map(|(name, size)| {
-            let off = TO_NAME + if is_left { cap_height(size) } else { Length::ZERO };
-            let x = join.line + if is_left { off } else { -off };
-            // In the middle, then ever farther from it.
-            let steps = (0..y.length().nm() / step.nm()).map(move |n| {
-                let far = step * ((n + 1) / 2);
+            // Letters that are turned to the left stand before their place.
+            let is_past = is_before == (turn == QuarterTurn::Left);
+            let off = TO_NAME + if is_past { cap_height(size) } else { Length::ZERO };
+            let line = join.line + if is_before { off } else { -off };
+            let middle = room.from + room.length() / 2;
+            let steps = (0..room.length().nm() / STEP.nm()).map(|n| {
+                let far = STEP * ((n + 1) / 2);
                 if n % 2 == 0 { far } else { -far }
             });
-            let middle = y.from + y.length() / 2;
-            let at = move |far| tile.at(x, middle + far);
             let text = move |far| {
-                TextItem::new(at(far), Anchor::Middle, size, &name)
-                    .turned(QuarterTurn::Left)
-                    .bold()
+                let at = match turn {
+                    QuarterTurn::Left => tile.at(line, middle + far),
+                    QuarterTurn::None => tile.at(middle + far, line),
+                };
+                TextItem::new(at, Anchor::Middle, size, &name).turned(turn).bold()
             };
             steps.map(text).filter(move |text| {
                 let [low, high] = text.area().corners().map(|p| tile.placement.invert(p));
-                y.holds(Extent::new(low.y, high.y))
+                match turn {
+                    QuarterTurn::Left => room.holds(Extent::new(low.y, high.y)),
+                    QuarterTurn::None => room.holds(Extent::new(low.x, high.x)),
+                }
             })
         });
-        let texts: Vec<TextItem> = texts.map(|text| text.claiming(claim(join))).collect();
+        let texts: Vec<TextItem> = texts.map(|text| text.claiming(claim)).collect();
         write_name(canvas, &texts);
-    }
-    let left = along(tile).from + IN * 2;
-    for join in tile.span.edge_joins() {
-        let is_above = tile.span.above == Some(join);
-        let texts = names(join, wording).into_iter().flat_map(|name| {
-            (0..8).map(move |n| {
-                let size = NAMES[0];
-                let off = if is_above { -TO_NAME - cap_height(size) } else { TO_NAME };
-                let at: Point<Sheet> = tile.at(left + IN * n, join.line + off);
-                TextItem::new(at, Anchor::Start, size, &name).bold().claiming(claim(join))
-            })
-        });
-        write_name(canvas, &texts.collect::<Vec<_>>());
     }
 }
 

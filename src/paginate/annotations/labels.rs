@@ -5,11 +5,11 @@
 
 use super::super::Print;
 use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height, points};
-use super::super::item::{Anchor, Claim, Layer, Pen, Tone};
+use super::super::item::{Anchor, Claim, Layer, Tone};
 use super::super::lane::ARM;
 use super::super::plan::PlacedTile;
 use super::super::run::Run;
-use super::nested;
+use super::{across, nested};
 use crate::geom::clip::intersections_at;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet};
 use crate::job::FeatureId;
@@ -17,21 +17,21 @@ use crate::layout::{Mark, MarkKind, Piece};
 use crate::words::{Word, Wording};
 
 /// Type sizes, best first.
-const SIZES: [Length; 2] = [points(100), points(90)];
+pub(super) const SIZES: [Length; 2] = [points(100), points(90)];
 /// Between text and any other ink.
-const CLEAR: Clearance =
+pub(super) const CLEAR: Clearance =
     Clearance { ink: Length::from_um(300), text: Length::from_mm(1) };
 /// From the strap's edge to text inside it.
 const FROM_EDGE: Length = Length::from_um(700);
 /// From the arm of a cross, and from a line across the strap, to text.
-const GAP: Length = Length::from_um(600);
-const FROM_LINE: Length = Length::from_um(1_200);
+pub(super) const GAP: Length = Length::from_um(600);
+pub(super) const FROM_LINE: Length = Length::from_um(1_200);
 /// From the rim of a mark to the middle of its reading, at most.
 const TO_READING: Length = Length::from_um(5_500);
 
 /// What is said of a mark.
-struct Said {
-    name: String,
+pub(super) struct Said {
+    pub(super) name: String,
     /// The hole of the size itself, whose name stands white on black: its number.
     size_number: Option<String>,
     /// The size to punch: `Ø 4.8`.
@@ -91,12 +91,21 @@ pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>
     rows.sort_unstable();
     rows.dedup();
     for row in rows {
-        let row: Vec<&Mark> = formed.iter().filter(|m| key(m) == row).copied().collect();
+        let mut row: Vec<&Mark> =
+            formed.iter().filter(|m| key(m) == row).copied().collect();
+        let name = |m: &Mark| print.request.layout.label(m, canvas.wording);
+        let alike = |a: &&Mark, b: &&Mark| a.at.x == b.at.x && name(a) == name(b);
+        let columns = row.chunk_by(alike).filter(|marks| marks.len() > 1);
+        let columns: Vec<Vec<&Mark>> = columns.map(<[_]>::to_vec).collect();
+        row.retain(|mark| !columns.iter().flatten().any(|m| m == mark));
         draw_row(canvas, print, tile, &row);
+        for column in columns {
+            draw_column(canvas, print, tile, &column);
+        }
     }
     for mark in across {
         let said = said(print, tile, mark, canvas.wording);
-        draw_across(canvas, tile, mark, &said);
+        across::draw(canvas, tile, mark, &said);
     }
 }
 
@@ -140,7 +149,7 @@ fn said(print: &Print<'_>, tile: &PlacedTile<'_>, mark: &Mark, wording: Wording)
 }
 
 impl Said {
-    fn texts(&self, size: Length) -> [TextItem; 3] {
+    pub(super) fn texts(&self, size: Length) -> [TextItem; 3] {
         let text =
             |words: &str| TextItem::new(Point::default(), Anchor::Start, size, words);
         let reading = text(&self.reading).claiming(self.claim);
@@ -212,6 +221,51 @@ fn draw_row(
     }
 }
 
+/// Labels marks over each other once, beside one of them.
+fn draw_column(
+    canvas: &mut Canvas,
+    print: &Print<'_>,
+    tile: &PlacedTile<'_>,
+    column: &[&Mark],
+) {
+    let said = said(print, tile, column[0], canvas.wording);
+    let run = |letters: Length, mark: &Mark, (above, anchor): (bool, Anchor)| {
+        let [name, diameter, reading] = said.texts(letters);
+        let text = format!("{} × {}", column.len(), diameter.text);
+        let y = if above {
+            mark.y_extent().to + ARM + GAP
+        } else {
+            mark.y_extent().from - ARM - GAP - cap_height(letters)
+        };
+        let aside = match anchor {
+            Anchor::Start => FROM_LINE,
+            Anchor::Middle => Length::ZERO,
+            Anchor::End => -FROM_LINE,
+        };
+        let size = TextItem { text, ..diameter };
+        // The reading next to its marks.
+        let parts = match anchor {
+            Anchor::Start => vec![reading, name, size],
+            Anchor::Middle | Anchor::End => vec![name, size, reading],
+        };
+        Run::new(tile.at(mark.at.x + aside, y), anchor, QuarterTurn::None, parts)
+    };
+    let sides = [Anchor::Middle, Anchor::Start, Anchor::End];
+    let sides = sides.into_iter().flat_map(|anchor| [(true, anchor), (false, anchor)]);
+    let ways = SIZES.into_iter().flat_map(|size| {
+        let sides = sides.clone();
+        column.iter().flat_map(move |mark| sides.clone().map(move |s| (size, *mark, s)))
+    });
+    let mut runs = ways.map(|(size, mark, side)| run(size, mark, side));
+    let is_free = |run: &Run| {
+        run.0.iter().all(|text| is_text_free(canvas, tile, text))
+            && are_near(tile, column[0], [run].into_iter())
+    };
+    if let Some(run) = runs.find(is_free) {
+        canvas.write_run(run);
+    }
+}
+
 /// Whether the readings among texts stand near their mark.
 fn are_near<'r>(
     tile: &PlacedTile<'_>,
@@ -252,7 +306,11 @@ fn write(canvas: &mut Canvas, text: TextItem) {
 }
 
 /// Whether there is room on the leather for a text, clear of the centre line.
-fn is_text_free(canvas: &Canvas, tile: &PlacedTile<'_>, text: &TextItem) -> bool {
+pub(super) fn is_text_free(
+    canvas: &Canvas,
+    tile: &PlacedTile<'_>,
+    text: &TextItem,
+) -> bool {
     let area = text.area();
     let centre = tile.at(Length::ZERO, Length::ZERO).y;
     is_on_leather(tile, area)
@@ -294,109 +352,6 @@ fn labels(
             vec![run(n.is_multiple_of(2), vec![said.short_name(&name), reading])]
         }
         Style::Name { above } => vec![run(above, vec![said.short_name(&name)])],
-    }
-}
-
-/// Labels a line across the strap or a tip: name and reading on both sides of a bend, over each
-/// other beside an end, and beside the strap where it has no room for them.
-fn draw_across(canvas: &mut Canvas, tile: &PlacedTile<'_>, mark: &Mark, said: &Said) {
-    if said.name.is_empty() {
-        return;
-    }
-    let x = mark.at.x;
-    let formed: Vec<Length> =
-        tile.marks.iter().filter(|m| m.path().is_some()).map(|m| m.at.x).collect();
-    // There it would be taken for another mark's.
-    let is_past_another = |to: Length| {
-        let way = Extent::new(x, to);
-        formed.iter().any(|&m| way.from < m && m < way.to)
-    };
-    let is_bend = mark.kind == MarkKind::Bend;
-    let way = if x > tile.span.piece.extent.from + tile.span.piece.extent.length() / 2 {
-        -1
-    } else {
-        1
-    };
-    for size in SIZES {
-        let high = cap_height(size);
-        let [name, _, reading] = said.texts(size);
-        let text = |item: &TextItem, x, y, anchor| TextItem {
-            at: tile.at(x, y),
-            anchor,
-            ..item.clone()
-        };
-        let step = Length::from_um(1_500);
-        let levels = (0..12).flat_map(|n| {
-            let off = GAP * 2 + step * n;
-            [-off - high, off]
-        });
-        let beside = |y: Length| {
-            vec![
-                text(&name, x - FROM_LINE, y, Anchor::End),
-                text(&reading, x + FROM_LINE, y, Anchor::Start),
-            ]
-        };
-        let stacked = |aside: Length, way: i64| {
-            let at = x + (FROM_LINE + aside) * way;
-            let anchor = if way > 0 { Anchor::Start } else { Anchor::End };
-            vec![
-                text(&name, at, GAP * 2, anchor),
-                text(&reading, at, -GAP * 2 - high, anchor),
-            ]
-        };
-        let in_line = |aside: Length, way: i64, y: Length| {
-            let at = tile.at(x + (FROM_LINE + aside) * way, y);
-            let anchor = if way > 0 { Anchor::Start } else { Anchor::End };
-            Run::new(at, anchor, QuarterTurn::None, vec![name.clone(), reading.clone()]).0
-        };
-        let asides = || (0..16).map(|n| Length::from_mm(1) * n);
-        let mut all: Vec<Vec<TextItem>> = Vec::new();
-        if is_bend {
-            all.extend(levels.clone().map(beside));
-        } else {
-            all.extend(asides().flat_map(|a| [stacked(a, way), stacked(a, -way)]));
-        }
-        for y in levels {
-            all.extend(asides().flat_map(|a| [in_line(a, way, y), in_line(a, -way, y)]));
-        }
-        let free = all.into_iter().find(|texts| {
-            texts.iter().filter(|text| !text.text.is_empty()).all(|text| {
-                let [low, high] = text.area().corners().map(|p| tile.placement.invert(p));
-                is_text_free(canvas, tile, text)
-                    && ![low.x, high.x].into_iter().any(is_past_another)
-            })
-        });
-        if let Some(texts) = free {
-            for text in texts.into_iter().filter(|text| !text.text.is_empty()) {
-                canvas.write(text);
-            }
-            return;
-        }
-    }
-    write_below(canvas, tile, mark, said);
-}
-
-/// Writes beside the lower edge what has no room on the strap, with a line to its place.
-fn write_below(canvas: &mut Canvas, tile: &PlacedTile<'_>, mark: &Mark, said: &Said) {
-    if tile.span.below.is_some() {
-        return;
-    }
-    let (x, edge) = (mark.at.x, tile.span.edges().from);
-    let size = SIZES[1];
-    let base = edge - Length::from_um(900) - cap_height(size);
-    for (aside, anchor) in [(GAP, Anchor::Start), (-GAP, Anchor::End)] {
-        let [name, _, reading] = said.texts(size);
-        let parts = vec![name, reading];
-        let run = Run::new(tile.at(x + aside, base), anchor, QuarterTurn::None, parts);
-        let line = tile.line((x, edge - Length::from_um(400)), (x, base));
-        let [a, b] = [line.start, line.end()];
-        if run.0.iter().all(|text| canvas.is_free(text, CLEAR))
-            && canvas.is_area_free(Area::between(a, b))
-        {
-            canvas.stroke(Layer::Guides, Pen::Thin, vec![line]);
-            canvas.write_run(run);
-            return;
-        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! Everything that is drawn on a sheet, each kind of annotation in a file of its own.
 
+mod across;
 mod bars;
 mod centre;
 mod checks;

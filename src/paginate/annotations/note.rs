@@ -13,8 +13,7 @@ const SIZES: [Length; 3] = [points(100), points(90), points(80)];
 const LEADING: Length = Length::from_um(4_200);
 /// From one place that is tried to the next.
 const STEP: Length = Length::from_mm(3);
-const AIR: Clearance =
-    Clearance { ink: Length::from_um(500), text: Length::from_um(1_500) };
+const AIR: Clearance = Clearance { ink: Length::from_um(500), text: Length::from_mm(5) };
 
 pub(super) fn draw(
     canvas: &mut Canvas,

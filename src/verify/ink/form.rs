@@ -4,29 +4,36 @@ use super::probe::Element;
 use hayro_interpret::kurbo::Vec2;
 
 /// How far a closed form is off its place and how much wider it is on each side, by least
-/// squares over its probes: each is off by `across * off + wider`.
+/// squares over its probes: each is off by `across * off + wider`. In a direction of which no
+/// probe tells anything it counts as in its place.
 pub(super) fn form(element: &Element, found: &[Option<f64>]) -> Option<(Vec2, f64)> {
     let pairs = element.probes.iter().zip(found);
-    let mut all: Vec<(Vec2, f64)> =
-        pairs.filter_map(|(p, o)| Some((p.across, (*o)?))).collect();
+    let mut all: Vec<(Vec2, f64)> = pairs
+        .filter(|(p, _)| !p.is_merged)
+        .filter_map(|(p, o)| Some((p.across, (*o)?)))
+        .collect();
     let mut solved = None;
     for _ in 0..3 {
-        // The ends of a slit may be left out as outliers; nothing tells its place along then.
-        let Some((off, wider)) = least_squares(&all) else { break };
+        let (off, wider) = least_squares(&all)?;
         solved = Some((off, wider));
         let rest = |(n, o): &(Vec2, f64)| (n.dot(off) + wider - o).abs();
         let mut rests: Vec<f64> = all.iter().map(rest).collect();
         rests.sort_by(f64::total_cmp);
-        // Where the arms of its cross meet the form, the ink is wider.
+        // Where something else meets the form, its ink is wider.
         let most = rests[rests.len() / 2] * 2.5 + 0.002;
         all.retain(|pair| rest(pair) <= most);
     }
     solved
 }
 
-/// Solves the normal equations of three unknowns.
+/// Solves the normal equations of three unknowns; `None` for fewer than three pairs.
 fn least_squares(all: &[(Vec2, f64)]) -> Option<(Vec2, f64)> {
-    let mut m = [[0.0_f64; 4]; 3];
+    /// Next to nothing beside what a probe adds, so that each unknown has an answer.
+    const LEAST: f64 = 1e-6;
+    if all.len() < 3 {
+        return None;
+    }
+    let mut m = [[LEAST, 0.0, 0.0, 0.0], [0.0, LEAST, 0.0, 0.0], [0.0, 0.0, LEAST, 0.0]];
     for (n, o) in all {
         let row = [n.x, n.y, 1.0, *o];
         for i in 0..3 {
@@ -38,9 +45,6 @@ fn least_squares(all: &[(Vec2, f64)]) -> Option<(Vec2, f64)> {
     for i in 0..3 {
         let pivot = (i..3).max_by(|a, b| m[*a][i].abs().total_cmp(&m[*b][i].abs()))?;
         m.swap(i, pivot);
-        if m[i][i].abs() < 1e-9 {
-            return None;
-        }
         for other in 0..3 {
             if other != i {
                 let by = m[other][i] / m[i][i];
@@ -67,9 +71,12 @@ mod tests {
             (across, across.dot(off) + 0.05)
         });
         let (found, wider) = least_squares(&ring.collect::<Vec<_>>()).unwrap();
-        assert!((found - off).hypot() < 1e-9 && (wider - 0.05).abs() < 1e-9);
+        assert!((found - off).hypot() < 1e-6 && (wider - 0.05).abs() < 1e-6);
         // Two parallel edges tell nothing of the way along them.
-        let edges = [(Vec2::new(0.0, 1.0), 0.1), (Vec2::new(0.0, -1.0), 0.1)];
-        assert!(least_squares(&edges).is_none());
+        let edges = [(1.0, 0.3), (1.0, 0.3), (-1.0, -0.1), (-1.0, -0.1)];
+        let edges = edges.map(|(y, off)| (Vec2::new(0.0, y), off));
+        let (found, wider) = least_squares(&edges).unwrap();
+        assert!((found - Vec2::new(0.0, 0.2)).hypot() < 1e-6);
+        assert!((wider - 0.1).abs() < 1e-6);
     }
 }

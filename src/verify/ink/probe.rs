@@ -1,9 +1,10 @@
 //! Where ink must be: every line of a sheet as short stretches, to be measured across.
 
-use super::raster::{PIXELS_PER_MM, Raster};
+use super::raster::{PIXELS_PER_MM, Raster, pixel};
 use crate::geom::{Length, Path, Point as Exact, Segment, Sheet as OnSheet, Step};
 use crate::paginate::{Item, Layer, Pen, Sheet, Tone};
 use hayro_interpret::kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
+use std::collections::BTreeMap;
 
 /// From one stretch of a line to the next, in mm.
 const STEP: f64 = 0.25;
@@ -17,6 +18,8 @@ const AROUND: f64 = 0.3;
 const DARK: f64 = 0.55;
 /// Where the ink of a line ends, as a part of its darkness.
 const EDGE: f64 = 0.12;
+/// How near the ink of two lines may be before a page of pixels shows them as one, in mm.
+const BLUR: f64 = 0.2;
 
 /// What a line of a sheet is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,6 +51,9 @@ pub(super) struct Element {
     pub(super) probes: Vec<Probe>,
     /// Whether it has gaps.
     pub(super) is_dashed: bool,
+    /// The middle of a form so small that the ink of its sides is one: there the outer edge of
+    /// the ink is measured.
+    middle: Option<Point>,
     /// Half its width, in mm.
     half: f64,
     /// How dark it is, up to 255.
@@ -59,9 +65,9 @@ pub(super) struct Element {
 pub(super) struct Probe {
     pub(super) at: Point,
     pub(super) across: Vec2,
-    /// Whether a black area lies so near that the line's ink and its are one: then the line
-    /// must be there, but nothing tells how far it is off.
-    pub(super) is_beside_black: bool,
+    /// Whether a black area, or for a form another line, lies so near that its ink and this
+    /// line's are one: then the line must be there, but nothing tells how far it is off.
+    pub(super) is_merged: bool,
 }
 
 impl Element {
@@ -81,7 +87,7 @@ impl Element {
         };
         // The ink that is nearest to the line.
         let least = self.dark * DARK;
-        if probe.is_beside_black {
+        if probe.is_merged {
             return (dark(0.0) >= least).then_some(0.0);
         }
         let mut start = 0.0;
@@ -97,6 +103,24 @@ impl Element {
                 return None;
             }
         };
+        let to_mm = PARTS * PIXELS_PER_MM;
+        if let Some(middle) = self.middle {
+            let way = (probe.at - middle).dot(probe.across).signum();
+            let (mut n, half) = (found, self.dark / 2.0);
+            let mut before = dark(n);
+            loop {
+                n += way;
+                let next = dark(n);
+                if next < half {
+                    let edge = n - way * (half - next) / (before - next);
+                    return Some(edge / to_mm - way * self.half);
+                }
+                if n.abs() > steps * 2.0 {
+                    return None;
+                }
+                before = next;
+            }
+        }
         let edge = self.dark * EDGE;
         let (mut sum, mut moment) = (0.0, 0.0);
         for way in [1.0, -1.0] {
@@ -111,16 +135,7 @@ impl Element {
                 n += way;
             }
         }
-        Some(moment / sum / PARTS / PIXELS_PER_MM)
-    }
-
-    /// Whether its two sides lie so near each other that their ink is one.
-    pub(super) fn is_thin(&self) -> bool {
-        let mut area = Rect::from_points(self.probes[0].at, self.probes[0].at);
-        for probe in &self.probes {
-            area = area.union_pt(probe.at);
-        }
-        area.width().min(area.height()) < 4.0 * (self.half + REACH)
+        Some(moment / sum / to_mm)
     }
 
     /// How far from its probes ink may be, in mm.
@@ -146,12 +161,23 @@ pub(super) fn elements(sheet: &Sheet, to_page: Affine) -> Vec<Element> {
                 let ends =
                     [probe.at - probe.across * 0.05, probe.at + probe.across * 0.05];
                 let is_black = |p: &Point| black.iter().any(|path| path.contains(*p));
-                probe.is_beside_black = sides.iter().chain(&ends).any(is_black);
+                probe.is_merged = sides.iter().chain(&ends).any(is_black);
             }
             let (half, dark) = (pen.width().as_mm_f64() / 2.0, darkness(pen.tone()));
-            let ticks = Vec::new();
-            let is_seen = !probes.is_empty();
-            is_seen.then_some(Element { subject, ticks, probes, is_dashed, half, dark })
+            let middle = match subject {
+                Subject::Form { .. } => middle(&probes, half),
+                _ => None,
+            };
+            let (ticks, is_seen) = (Vec::new(), !probes.is_empty());
+            is_seen.then_some(Element {
+                subject,
+                ticks,
+                probes,
+                is_dashed,
+                middle,
+                half,
+                dark,
+            })
         };
         match item {
             Item::Stroke { layer, pen, paths } => {
@@ -181,7 +207,7 @@ pub(super) fn elements(sheet: &Sheet, to_page: Affine) -> Vec<Element> {
                     let probe = |[foot, head]: [Point; 2]| Probe {
                         at: foot + (head - foot) * 0.8,
                         across: across(head - foot),
-                        is_beside_black: false,
+                        is_merged: false,
                     };
                     let area = |[a, b]: [Point; 2]| {
                         Rect::from_points(a, b).inflate(AROUND, AROUND)
@@ -195,7 +221,51 @@ pub(super) fn elements(sheet: &Sheet, to_page: Affine) -> Vec<Element> {
             Item::Fill { .. } | Item::Text { .. } => {}
         }
     }
+    merge_forms(&mut all);
     all
+}
+
+/// The middle of a form whose sides lie so near each other that their ink is one.
+fn middle(probes: &[Probe], half: f64) -> Option<Point> {
+    let first = probes.first()?.at;
+    let area =
+        probes.iter().fold(Rect::from_points(first, first), |a, p| a.union_pt(p.at));
+    let is_small = area.width().min(area.height()) < 4.0 * (half + REACH);
+    is_small.then(|| area.center())
+}
+
+/// Marks the probes of forms at which the ink of another line and the form's are one: an arm
+/// of a cross, or a hole at the end of a slit.
+fn merge_forms(all: &mut [Element]) {
+    const SIDE: f64 = 1.0;
+    // Each probe with its element and half the width of its line.
+    let mut squares: BTreeMap<_, Vec<(usize, Point, f64)>> = BTreeMap::new();
+    let square = |at: f64| pixel(at / SIDE, usize::MAX);
+    for (index, element) in all.iter().enumerate() {
+        for probe in &element.probes {
+            let place = (square(probe.at.x), square(probe.at.y));
+            squares.entry(place).or_default().push((index, probe.at, element.half));
+        }
+    }
+    for (index, element) in all.iter_mut().enumerate() {
+        if !matches!(element.subject, Subject::Form { .. }) {
+            continue;
+        }
+        for probe in &mut element.probes {
+            let [x, y] = [probe.at.x, probe.at.y].map(square);
+            let near = squares
+                .range((x.saturating_sub(1), 0)..=(x + 1, usize::MAX))
+                .filter(|((_, row), _)| row.abs_diff(y) <= 1)
+                .flat_map(|(_, others)| others);
+            probe.is_merged |=
+                near.filter(|(other, ..)| *other != index).any(|(_, at, half)| {
+                    let to = *at - probe.at;
+                    let along = Vec2::new(probe.across.y, -probe.across.x);
+                    to.dot(probe.across).abs() <= element.half + half + BLUR
+                        && to.dot(along).abs() <= half + BLUR
+                });
+        }
+    }
 }
 
 /// Areas that are painted white, each with the index of its item.
@@ -290,7 +360,7 @@ fn along(path: &Path<OnSheet>, to_page: Affine) -> Vec<Probe> {
                 Step::Arc { .. } => point(segment.part(n * 2 - 1, count * 2), to_page),
             };
             let across = across(next - before);
-            all.push(Probe { at: middle, across, is_beside_black: false });
+            all.push(Probe { at: middle, across, is_merged: false });
             before = next;
         }
     }

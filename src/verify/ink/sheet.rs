@@ -18,9 +18,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// How far a mark may be off its place in mm: what 300 dpi resolves, with some room.
 pub(in crate::verify) const MARK: f64 = 0.04;
-/// How far a slit may be off, in mm: nothing but its ends tells where it is along itself, and
-/// the cross of a hole may meet one of them.
-const SLIT: f64 = 0.15;
 /// How far another line may be off, in mm.
 const LINE: f64 = 0.07;
 /// How far a letter may be off, in mm.
@@ -264,18 +261,11 @@ impl Judge<'_> {
                     let Some(measured) = form(element, found) else { continue };
                     let (off, wider) = measured;
                     marks.push(MeasuredMark { item, path, off, wider });
-                    // The ink of both sides of a slit is one.
-                    let (wider, allowed) =
-                        if element.is_thin() { (0.0, SLIT) } else { (wider.abs(), MARK) };
-                    let most = off.hypot().max(wider);
-                    if most > allowed { most } else { 0.0 }
+                    let most = off.hypot().max(wider.abs());
+                    if most > MARK { most } else { 0.0 }
                 }
                 Subject::Ring => {
-                    let probes = element.probes.iter().zip(found);
-                    let alone: Vec<Option<f64>> = probes
-                        .map(|(p, off)| off.filter(|_| !p.is_beside_black))
-                        .collect();
-                    let off = form(element, &alone).map_or(0.0, |(off, _)| off.hypot());
+                    let off = form(element, found).map_or(0.0, |(off, _)| off.hypot());
                     if off > LINE { off } else { 0.0 }
                 }
                 Subject::Head => 0.0,
@@ -289,7 +279,7 @@ impl Judge<'_> {
                     // Where other lines meet it the ink is wider; a line that is moved is
                     // so all along.
                     let alone = element.probes.iter().zip(found);
-                    let alone = alone.filter(|(probe, _)| !probe.is_beside_black);
+                    let alone = alone.filter(|(probe, _)| !probe.is_merged);
                     let mut all: Vec<f64> =
                         alone.filter_map(|(_, off)| off.map(f64::abs)).collect();
                     all.sort_by(f64::total_cmp);

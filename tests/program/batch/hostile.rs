@@ -53,7 +53,13 @@ fn no_name_leads_out_of_the_folder() {
         .map(|row| row["file"].clone())
         .collect();
     assert_eq!(drawn.len(), hostile.len() + 1);
-    let lists = ["summary.csv", "hardware.csv", "hardware.txt", ".strapwright.made"];
+    let lists = [
+        "summary.csv",
+        "mistakes.csv",
+        "hardware.csv",
+        "hardware.txt",
+        ".strapwright.made",
+    ];
     assert_eq!(all.len(), drawn.len() + lists.len(), "{:?}", all.keys());
     for file in &drawn {
         assert!(is_pdf(&all[file]), "{file}");
