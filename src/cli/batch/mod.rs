@@ -126,11 +126,14 @@ impl Batch {
 
 pub(super) fn run(args: &Batch) -> Result {
     let threads = rayon::ThreadPoolBuilder::new;
-    if threads().build_global().is_err() {
-        // No further thread is to be had: this one draws all.
-        let here = threads().num_threads(1).use_current_thread().build_global();
-        here.map_err(|e| Failure::System(format!("cannot begin to draw: {e}")))?;
-    }
+    // Where no further thread is to be had, this one draws all.
+    let here = || threads().num_threads(1).use_current_thread().build();
+    let pool = threads().build().or_else(|_| here());
+    let pool = pool.map_err(|e| Failure::System(format!("cannot begin to draw: {e}")))?;
+    pool.install(|| draw_orders(args))
+}
+
+fn draw_orders(args: &Batch) -> Result {
     let inputs = [Some(&args.orders), args.base.as_ref(), args.stock.as_ref()];
     files::check_one_stdin(inputs.into_iter().flatten())?;
     let mut reporter = Reporter::new(args.format, args.quiet);
