@@ -65,8 +65,8 @@ pub(super) struct Element {
 pub(super) struct Probe {
     pub(super) at: Point,
     pub(super) across: Vec2,
-    /// Whether a black area, or for a form another line, lies so near that its ink and this
-    /// line's are one: then the line must be there, but nothing tells how far it is off.
+    /// Whether a black area, or for a form or a sign another line, lies so near that its ink and
+    /// this line's are one: then the line must be there, but nothing tells how far it is off.
     pub(super) is_merged: bool,
 }
 
@@ -221,7 +221,7 @@ pub(super) fn elements(sheet: &Sheet, to_page: Affine) -> Vec<Element> {
             Item::Fill { .. } | Item::Text { .. } => {}
         }
     }
-    merge_forms(&mut all);
+    merge(&mut all);
     all
 }
 
@@ -234,9 +234,9 @@ fn middle(probes: &[Probe], half: f64) -> Option<Point> {
     is_small.then(|| area.center())
 }
 
-/// Marks the probes of forms at which the ink of another line and the form's are one: an arm
-/// of a cross, or a hole at the end of a slit.
-fn merge_forms(all: &mut [Element]) {
+/// Marks the probes of forms and signs at which the ink of another line and theirs are one: an
+/// arm of a cross, or a hole at the end of a slit.
+fn merge(all: &mut [Element]) {
     const SIDE: f64 = 1.0;
     // Each probe with its element and half the width of its line.
     let mut squares: BTreeMap<_, Vec<(usize, Point, f64)>> = BTreeMap::new();
@@ -248,7 +248,7 @@ fn merge_forms(all: &mut [Element]) {
         }
     }
     for (index, element) in all.iter_mut().enumerate() {
-        if !matches!(element.subject, Subject::Form { .. }) {
+        if !matches!(element.subject, Subject::Form { .. } | Subject::Line) {
             continue;
         }
         for probe in &mut element.probes {
