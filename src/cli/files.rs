@@ -14,9 +14,9 @@ const MAX_TEXT: u64 = 1 << 20;
 pub(super) const MAX_PDF: u64 = 64 << 20;
 
 /// A text and its name in messages.
-pub(super) struct Text {
-    pub(super) name: String,
-    pub(super) text: String,
+pub(crate) struct Text {
+    pub(crate) name: String,
+    pub(crate) text: String,
 }
 
 /// The name of a file without its ending; `default` for standard input.
@@ -46,7 +46,7 @@ pub(super) fn check_one_stdin<'p>(
 ///
 /// # Errors
 /// When it cannot be read, is larger than 1 MiB or is not UTF-8.
-pub(super) fn read(path: &OsStr) -> Result<Text> {
+pub(crate) fn read(path: &OsStr) -> Result<Text> {
     let (name, bytes) = read_bytes(path, MAX_TEXT)?;
     if bytes.len() as u64 > MAX_TEXT {
         return Err(Failure::System(format!(
@@ -98,7 +98,7 @@ pub(super) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
 ///
 /// # Errors
 /// When it cannot be made.
-pub(super) fn create_folder(path: &Path) -> Result {
+pub(crate) fn create_folder(path: &Path) -> Result {
     std::fs::create_dir_all(path).map_err(|e| {
         let shown = path.display();
         Failure::System(if path.is_file() {
@@ -250,7 +250,7 @@ fn not_written(path: &Path, target: &Path, option: &str, error: &io::Error) -> F
 ///
 /// # Errors
 /// When it cannot be written, or exists and `force` is off.
-pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result {
+pub(crate) fn write(path: &Path, bytes: &[u8], force: bool) -> Result {
     let existing = std::fs::canonicalize(path).ok().filter(|_| force);
     if existing.as_ref().is_some_and(|target| !target.is_file()) {
         // Renaming over a device would remove it.

@@ -7,20 +7,22 @@ mod cut;
 mod destination;
 mod draw;
 mod explain;
-mod files;
+pub(crate) mod files;
 mod guide;
 mod job_source;
 mod laid_out;
 mod marks;
+#[cfg(feature = "page")]
+mod page;
 mod print_setup;
 mod readings;
 mod reprint;
 mod ruler;
-mod template_loader;
+pub(crate) mod template_loader;
 mod templates;
 mod terminal;
 mod ticket;
-mod today;
+pub(crate) mod today;
 mod verify;
 mod wording_args;
 
@@ -32,7 +34,7 @@ use std::process::ExitCode;
 
 /// Why a command did not do its work.
 #[derive(Debug)]
-enum Failure {
+pub(crate) enum Failure {
     /// Findings forbid it. They are shown already.
     Forbidden,
     /// The command was used in a wrong way.
@@ -41,7 +43,7 @@ enum Failure {
     System(String),
 }
 
-type Result<T = ()> = std::result::Result<T, Failure>;
+pub(crate) type Result<T = ()> = std::result::Result<T, Failure>;
 
 impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -121,6 +123,9 @@ enum Command {
     Verify(verify::Verify),
     /// List the templates, or the keys of one template
     Templates(templates::Templates),
+    /// Do the whole job on a page in a browser
+    #[cfg(feature = "page")]
+    Page(page::Page),
     /// Say what a rule checks, why, and where its figures come from
     Explain(explain::Explain),
     /// Show a topic of the guide, or the list of topics
@@ -147,6 +152,8 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Calibrate(args) => calibrate::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Templates(args) => templates::run(&args),
+        #[cfg(feature = "page")]
+        Command::Page(args) => page::run(&args),
         Command::Explain(args) => explain::run(&args),
         Command::Guide(args) => guide::run(&args),
     };

@@ -23,22 +23,14 @@ impl TemplateArgs {
     /// When the folder of templates cannot be read.
     pub(super) fn open(&self, job: Option<&OsStr>) -> Result<FileLoader> {
         let job = job.filter(|path| *path != "-").map(Path::new);
-        let names = self
-            .templates
-            .as_deref()
-            .map(template_names)
-            .transpose()?
-            .unwrap_or_default();
-        Ok(FileLoader {
-            job_folder: job.and_then(Path::parent).unwrap_or(Path::new("")).to_owned(),
-            folder: self.templates.clone(),
-            names,
-        })
+        let job_folder = job.and_then(Path::parent).unwrap_or(Path::new("")).to_owned();
+        FileLoader::open(job_folder, self.templates.clone())
     }
 }
 
 /// Finds the templates of a folder, then the built-in ones, and template files by their paths.
-pub(super) struct FileLoader {
+#[derive(Debug)]
+pub(crate) struct FileLoader {
     /// Paths in the job begin here.
     job_folder: PathBuf,
     folder: Option<PathBuf>,
@@ -47,8 +39,18 @@ pub(super) struct FileLoader {
 }
 
 impl FileLoader {
+    /// The loader of a folder of templates, for jobs whose paths begin in `job_folder`.
+    ///
+    /// # Errors
+    /// When the folder of templates cannot be read.
+    pub(crate) fn open(job_folder: PathBuf, folder: Option<PathBuf>) -> Result<Self> {
+        let names =
+            folder.as_deref().map(template_names).transpose()?.unwrap_or_default();
+        Ok(Self { job_folder, folder, names })
+    }
+
     /// The names of the folder's own templates.
-    pub(super) fn own_names(&self) -> impl Iterator<Item = &str> {
+    pub(crate) fn own_names(&self) -> impl Iterator<Item = &str> {
         self.names.iter().map(String::as_str)
     }
 

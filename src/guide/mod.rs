@@ -30,6 +30,7 @@ macro_rules! topics {
 
 topics![
     "jobs",
+    "page",
     "printing",
     "own-strap",
     "stock-sizes",

@@ -15,6 +15,8 @@ mod cli;
 mod common;
 mod dependencies;
 mod interrupted;
+#[cfg(feature = "page")]
+mod page;
 mod readme;
 mod stock_sizes;
 mod verify;
