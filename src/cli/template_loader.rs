@@ -87,7 +87,7 @@ impl TemplateLoader for FileLoader {
 }
 
 /// Whether the name of a template is the path of its file.
-pub(super) fn is_path(name: &str) -> bool {
+pub(crate) fn is_path(name: &str) -> bool {
     let is_file = Path::new(name).extension().is_some_and(|e| e == "toml");
     is_file || name.contains(['/', '\\'])
 }

@@ -7,7 +7,8 @@ use std::sync::LazyLock;
 pub(super) const STYLE: &str = include_str!("style.css");
 pub(super) const SCRIPT: &str = include_str!("page.js");
 
-fn hash(text: &str) -> String {
+/// A short name of a text: two texts of one name are one text.
+pub(super) fn hash(text: &str) -> String {
     let bytes = Sha256::digest(text.as_bytes());
     bytes[..6].iter().fold(String::new(), |text, b| format!("{text}{b:02x}"))
 }

@@ -117,7 +117,7 @@ fn text_field(strap: &Strap<'_>, key: &str, label: &str) -> Field {
         line: String::new(),
         kind: Kind::Text,
         value: if key == "title" { title } else { wearer },
-        is_said: strap.address.get(key).is_some(),
+        is_said: strap.is_said(key),
     }
 }
 
@@ -143,7 +143,7 @@ fn field(strap: &Strap<'_>, key: &Key) -> Option<Field> {
         },
         kind,
         value: said.unwrap_or(&default).to_owned(),
-        is_said: said.is_some(),
+        is_said: strap.is_said(&key.name),
     })
 }
 

@@ -6,6 +6,7 @@ use crate::geom::{Extent, Length};
 use crate::layout::{GuideShape, Layout, Mark, MarkKind, Piece, Shape};
 use crate::words::Wording;
 use maud::{Markup, html};
+use std::collections::BTreeMap;
 
 /// The widths of the drawings; the page shows the one that fits.
 const WIDTHS: [u32; 3] = [290, 600, 825];
@@ -50,26 +51,36 @@ pub(super) fn named<'a>(layout: &'a Layout, piece: &'a Piece) -> Vec<Named<'a>> 
 
 /// The piece itself, in millimetres, to be used by the drawings below. `id` names it.
 pub(super) fn shape(piece: &Piece, id: &str) -> Markup {
-    let across = |mark: &Mark| {
+    let fold = |mark: &Mark| {
         let half = mm(piece.width_at(mark.at.x)) / 2.0;
         let x = number(mm(mark.at.x));
         format!("M{x} {}L{x} {}", number(-half), number(half))
     };
+    let stitch = |mark: &Mark| {
+        format!("M{} {}h.01", number(mm(mark.at.x)), number(-mm(mark.at.y)))
+    };
+    let crease = |shape: &GuideShape| match shape {
+        GuideShape::Crease(path) => data(path),
+        GuideShape::Box { .. } | GuideShape::Words { .. } => String::new(),
+    };
+    let class = |mark: &Mark| match mark.kind {
+        MarkKind::Stitch => ("stitch", stitch(mark)),
+        MarkKind::Bend => ("fold", fold(mark)),
+        _ => {
+            let path = mark.path().map(|path| data(&path)).unwrap_or_default();
+            (if mark.is_punched() { "hole" } else { "target" }, path)
+        }
+    };
+    let guides = piece.guides.iter().map(|guide| ("crease", crease(&guide.shape)));
+    let mut lines: BTreeMap<&str, String> = BTreeMap::new();
+    for (class, data) in piece.marks.iter().map(class).chain(guides) {
+        lines.entry(class).or_default().push_str(&data);
+    }
     html! {
         g id=(id) {
             path class="leather" d=(data(&piece.outline)) {}
-            @for guide in &piece.guides {
-                @if let GuideShape::Crease(path) = &guide.shape {
-                    path class="crease" d=(data(path)) {}
-                }
-            }
-            @for mark in &piece.marks {
-                @if let Some(path) = mark.path() {
-                    path class=(if mark.is_punched() { "hole" } else { "target" })
-                        d=(data(&path)) {}
-                } @else if mark.kind == MarkKind::Bend {
-                    path class="fold" d=(across(mark)) {}
-                }
+            @for (class, data) in lines.iter().filter(|(_, data)| !data.is_empty()) {
+                path class=(class) d=(data) {}
             }
         }
     }
@@ -96,12 +107,12 @@ pub(super) fn window(
     }
 }
 
-/// The stretches that have marks, from end to end.
+/// The stretches that have marks, from end to end. A seam does not count: it goes on and on.
 fn stretches(piece: &Piece) -> Vec<Extent> {
     let Extent { from, to } = piece.extent;
     let ends = [Extent::at(from), Extent::at(to)];
-    let mut all: Vec<Extent> =
-        piece.marks.iter().map(Mark::x_extent).chain(ends).collect();
+    let marks = piece.marks.iter().filter(|m| m.kind != MarkKind::Stitch);
+    let mut all: Vec<Extent> = marks.map(Mark::x_extent).chain(ends).collect();
     all.sort_by_key(|e| e.from);
     let mut runs: Vec<Extent> = Vec::new();
     for next in all {
@@ -190,8 +201,7 @@ fn drawing(
     let is_upper = |from: Extent| SIDE + mm(from.from - piece.extent.from) * whole;
     html! {
         svg class={ "flat w" (number(width)) } width=(number(width)) height=(number(height))
-            viewBox={ "0 0 " (number(width)) " " (number(height)) } role="img"
-            aria-label="The strap flat, grain side up; its marks stand in the list below" {
+            viewBox={ "0 0 " (number(width)) " " (number(height)) } aria-hidden="true" {
             @if is_broken {
                 (window(piece, shape, piece.extent, [SIDE, 2.0], whole))
                 @for run in runs {
@@ -204,7 +214,8 @@ fn drawing(
                     text class="quiet" text-anchor="middle"
                         x=(number(is_upper(plain) + mm(plain.length()) * whole / 2.0))
                         y=(number(mm(piece.width) * whole + 22.0)) {
-                        "plain, " (plain.length().mm(0)) " mm"
+                        (if piece.marks_between(plain).is_empty() { "plain, " } else { "a seam, " })
+                        (plain.length().mm(0)) " mm"
                     }
                 }
             }
@@ -320,7 +331,7 @@ fn taps(
             @let from = if i == 0 { ends[0] } else { middle(i - 1, i) };
             @let to = if i + 1 == all.len() { ends[1] } else { middle(i, i + 1) };
             @if to > from {
-                a href=(link(&n.id)) tabindex="-1" aria-hidden="true" {
+                a href=(link(&n.id)) tabindex="-1" {
                     rect class="tap" x=(number(from)) y=(number(part.y - half - 28.0))
                         width=(number(to - from)) height=(number(2.0 * half + 56.0)) {}
                 }
@@ -343,55 +354,10 @@ pub(super) fn zoomed(
     let (width, height) = (part.at(piece.extent.to) + SIDE, 2.0 * half + 62.0);
     html! {
         svg class="whole" width=(number(width)) height=(number(height))
-            viewBox={ "0 0 " (number(width)) " " (number(height)) } role="img"
-            aria-label="The whole strap, enlarged; its marks stand in the list below" {
+            viewBox={ "0 0 " (number(width)) " " (number(height)) } aria-hidden="true" {
             (stretch(piece, shape, &part, half))
             (labels(&part, half, named, chosen))
             (taps(&part, half, named, link))
-        }
-    }
-}
-
-/// All pieces in a small picture, a long one in up to three rows.
-pub(super) fn picture(layout: &Layout, id: &str) -> Markup {
-    const ROOM: [f64; 2] = [260.0, 92.0];
-    let pieces: Vec<&Piece> =
-        layout.pieces.iter().filter(|p| p.copy.n == 1).take(4).collect();
-    // Each piece in as many rows as make the scale largest.
-    let rows_of = |parts: i64| -> Vec<(usize, Extent)> {
-        let longest = pieces.iter().map(|p| p.extent.length()).max().unwrap_or_default();
-        let row = longest / parts;
-        let rows = pieces.iter().enumerate().flat_map(|(n, piece)| {
-            let Extent { from, to } = piece.extent;
-            let starts = (0..parts).map(move |i| from + row * i);
-            let rows = starts.filter(move |start| *start < to || *start == from);
-            rows.map(move |start| (n, Extent { from: start, to: (start + row).min(to) }))
-        });
-        rows.filter(|(_, e)| e.length() > Length::from_mm(1)).collect()
-    };
-    let scale_of = |rows: &[(usize, Extent)]| {
-        let wide = rows.iter().map(|(_, e)| mm(e.length())).fold(1.0, f64::max);
-        let high: f64 = rows.iter().map(|(n, _)| mm(pieces[*n].width)).sum();
-        let count = f64::from(u32::try_from(rows.len()).unwrap_or(1));
-        (ROOM[0] / wide).min((ROOM[1] - 8.0 * count) / high)
-    };
-    let best = (1..=3).map(rows_of).max_by(|a, b| scale_of(a).total_cmp(&scale_of(b)));
-    let rows = best.unwrap_or_default();
-    let scale = scale_of(&rows);
-    let high: f64 = rows.iter().map(|(n, _)| mm(pieces[*n].width) * scale + 8.0).sum();
-    let mut y = (ROOM[1] - high) / 2.0 + 4.0;
-    let wide = rows.iter().map(|(_, e)| mm(e.length())).fold(1.0, f64::max) * scale;
-    html! {
-        svg class="picture" viewBox={ "0 0 " (number(ROOM[0] + 4.0)) " " (number(ROOM[1])) }
-            aria-hidden="true" {
-            defs {
-                @for (n, piece) in pieces.iter().enumerate() { (shape(piece, &format!("{id}-{n}"))) }
-            }
-            @for (n, stretch) in &rows {
-                (window(pieces[*n], &format!("{id}-{n}"), *stretch,
-                    [(ROOM[0] - wide) / 2.0 + 2.0, y], scale))
-                @let () = y += mm(pieces[*n].width) * scale + 8.0;
-            }
         }
     }
 }

@@ -32,7 +32,7 @@ pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
                 header .top {
                     span .brand { "strapwright" }
                     nav aria-label="Main" {
-                        @for (path, words) in [("/", "Straps"), ("/help", "Help")] {
+                        @for (path, words) in [("/", "Straps"), ("/orders", "Orders"), ("/help", "Help")] {
                             a href=(path) aria-current=[(path == here).then_some("page")] {
                                 (words)
                             }
@@ -97,4 +97,9 @@ pub(super) fn nothing(title: &str, why: &str) -> Markup {
             p { a .button href="/" { "To the straps" } }
         },
     )
+}
+
+/// A message without the back quotes that a terminal shows round names.
+pub(super) fn plain(text: &str) -> String {
+    text.replace('`', "")
 }

@@ -60,7 +60,7 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
                     @if piece.copy.of > 1 { ", " (piece.copy.of) " of them" } } }
                 @let shape = format!("piece-{n}");
                 @if zoom > 0 {
-                    div .pan tabindex="0" role="region" aria-label="The strap, enlarged: scroll sideways" {
+                    div .pan tabindex="0" role="region" aria-label={ "Enlarged, to be scrolled sideways: " (piece.name) } {
                         (flat::zoomed(piece, &shape, named, chosen, &link, f64::from(zoom) * 1.5))
                     }
                 } @else {

@@ -2,12 +2,25 @@
 
 use super::fields::{self, Field, Fold, Kind};
 use super::strap::{Offer, Strap, UNITS};
-use super::{frame, look, sketch};
+use super::{Answer, Workshop, frame, look, sketch};
 use crate::diagnostic::{Finding, Severity, counted};
 use crate::geom::Length;
 use maud::{Markup, html};
 
-pub(super) fn view(strap: &Strap<'_>) -> Markup {
+/// Keeps the job by the name that a form gives.
+pub(super) fn keep(workshop: &Workshop, strap: &Strap<'_>, sent: &str) -> Answer {
+    let pairs: Vec<_> = form_urlencoded::parse(sent.as_bytes()).collect();
+    let find =
+        |key: &str| pairs.iter().find(|(k, _)| k == key).map_or("", |(_, v)| v.trim());
+    let name = find("name");
+    match workshop.keep_job(name, find("seen"), &strap.job_file()) {
+        Ok(()) => Answer::See(super::job_path(name)),
+        Err(why) => Answer::Page(view(strap, Some(&why))),
+    }
+}
+
+/// The view; `told` is why the job was not kept.
+pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
     let (first, folds) = fields::fields(strap);
     let count = ["no", "one", "two", "three", "four", "five", "six"];
     let body = html! {
@@ -34,7 +47,7 @@ pub(super) fn view(strap: &Strap<'_>) -> Markup {
             div .strap {
                 (status(strap, &first))
                 (look::drawings(strap))
-                (next(strap))
+                (next(strap, told))
             }
         }
         (bar(strap))
@@ -162,7 +175,7 @@ fn trouble(strap: &Strap<'_>, finding: &Finding, key: &str) -> Markup {
     let begin = if is_stop { "No print yet: " } else { "Mind: " };
     let [message, found, required, remedy] =
         [&finding.message, &finding.found, &finding.required, &finding.remedy]
-            .map(|t| plain(t));
+            .map(|t| frame::plain(t));
     html! {
         div .finding.stop[is_stop].mind[!is_stop] {
             h3 { (frame::sign(Some(finding.severity), 22)) span { (begin) (message) } }
@@ -189,11 +202,6 @@ fn trouble(strap: &Strap<'_>, finding: &Finding, key: &str) -> Markup {
             }
         }
     }
-}
-
-/// A message without the back quotes that a terminal shows round names.
-fn plain(text: &str) -> String {
-    text.replace('`', "")
 }
 
 /// What a button does: `Make it 40 mm`, or `Inside of the buckle: 44 mm`.
@@ -262,9 +270,9 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
                         li {
                             @match strap.key_of(f) {
                                 Some(key) if strap.key(&key).is_some() => {
-                                    a href={ "#f-" (key) } { (label(&key)) } ": " (plain(&f.message))
+                                    a href={ "#f-" (key) } { (label(&key)) } ": " (frame::plain(&f.message))
                                 }
-                                _ => { (fields::capital(&plain(&f.message))) ". " (fields::capital(&plain(&f.remedy))) "." }
+                                _ => { (fields::capital(&frame::plain(&f.message))) ". " (fields::capital(&frame::plain(&f.remedy))) "." }
                             }
                         }
                     }
@@ -286,10 +294,12 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
     }
 }
 
-/// The next step: one black button, where nothing stops the print.
-fn next(strap: &Strap<'_>) -> Markup {
+/// The next step: one black button, where nothing stops the print; and how to keep the job.
+fn next(strap: &Strap<'_>, told: Option<&str>) -> Markup {
     let link = |view: &str| strap.address.link(view);
     let can_print = strap.printable().is_some();
+    let stem = strap.stem();
+    let (name, seen) = strap.seen().unwrap_or((&stem, String::new()));
     html! {
         section #next .next data-live {
             h2 { "Next" }
@@ -299,13 +309,28 @@ fn next(strap: &Strap<'_>) -> Markup {
                 p { span .button.off { "To the print" } }
                 p { "Mend first what stops it." }
             }
-            p .row {
-                a .button href=(link("job.toml")) download={ (strap.stem()) ".toml" } {
-                    "Save this job"
+            form method="post" action=(link("")) {
+                input type="hidden" name="seen" value=(seen);
+                div .field {
+                    div {
+                        label for="keep" { "Keep this job as"
+                            span .how {
+                                "A file of the workshop's folder, for the command line too."
+                            } }
+                        input type="text" id="keep" name="name" value=(name)
+                            autocomplete="off";
+                    }
+                }
+                @if let Some(told) = told {
+                    p role="alert" { strong { "Not kept. " } (told) }
+                }
+                p .row {
+                    button type="submit" { "Keep this job" }
+                    a .button href=(link("job.toml")) { "Save it elsewhere" }
                 }
             }
             p .quiet {
-                "The address of this page holds all that you typed: bookmark it to come back."
+                "The address of this page holds all that you typed: a bookmark brings it back."
             }
         }
     }

@@ -6,6 +6,7 @@
 
 mod address;
 mod assets;
+mod base;
 mod check;
 mod door;
 mod fields;
@@ -14,6 +15,8 @@ mod frame;
 mod look;
 mod made_up;
 mod measure;
+mod orders;
+mod picture;
 mod print;
 mod server;
 mod shelf;
@@ -28,8 +31,9 @@ pub use server::{router, serve};
 pub use workshop::Workshop;
 
 use address::Address;
+use base::Base;
 use maud::Markup;
-use strap::{Base, Strap};
+use strap::Strap;
 
 /// What the page answers.
 pub(crate) enum Answer {
@@ -57,9 +61,13 @@ pub(crate) fn answer(
     let parts: Vec<&str> = path.trim_start_matches('/').split('/').collect();
     match parts.as_slice() {
         [""] => Answer::Page(shelf::view(workshop)),
+        ["orders"] => orders::answer(workshop, sent),
         ["help"] => Answer::Page(shelf::help()),
-        ["strap", template] => of_strap(workshop, template, "", query, sent),
-        ["strap", template, view] => of_strap(workshop, template, view, query, sent),
+        ["strap" | "job", _] => of_strap(workshop, path, "", query, sent),
+        ["strap" | "job", _, view] => {
+            let path = path.strip_suffix(&format!("/{view}")).unwrap_or(path);
+            of_strap(workshop, path, view, query, sent)
+        }
         _ if path == assets::ICON_PATH => Answer::Asset("image/svg+xml", assets::ICON),
         _ if path == assets::style_path() => Answer::Asset("text/css", assets::STYLE),
         _ if path == assets::script_path() => {
@@ -74,15 +82,34 @@ fn missing() -> Answer {
     Answer::Missing(frame::nothing("There is no such page", why))
 }
 
+/// The name of a job in an address.
+fn decoded(name: &str) -> String {
+    let pair = format!("n={name}");
+    let mut pairs = form_urlencoded::parse(pair.as_bytes());
+    pairs.next().map(|(_, name)| name.into_owned()).unwrap_or_default()
+}
+
+/// The address of a job.
+fn job_path(name: &str) -> String {
+    let name: String = form_urlencoded::byte_serialize(name.as_bytes()).collect();
+    format!("/job/{name}")
+}
+
 fn of_strap(
     workshop: &Workshop,
-    template: &str,
+    path: &str,
     view: &str,
     query: &str,
     sent: Option<&str>,
 ) -> Answer {
-    let Some(base) = Base::read(template, &workshop.loader) else { return missing() };
-    let Some(address) = Address::read(&format!("/strap/{template}"), query) else {
+    let base = match path.strip_prefix("/job/") {
+        Some(name) => Base::of_job(&decoded(name), workshop),
+        None => {
+            Base::template(path.strip_prefix("/strap/").unwrap_or_default(), workshop)
+        }
+    };
+    let Some(base) = base else { return missing() };
+    let Some(address) = Address::read(path, query) else {
         let why = "The address is too long to be a strap. Begin again from the shelf.";
         return Answer::Refused(frame::nothing("This is too much", why));
     };
@@ -90,19 +117,20 @@ fn of_strap(
         return Answer::See(clean.link(view));
     }
     let strap = Strap::new(base, address);
-    match view {
-        "" => Answer::Page(measure::view(&strap)),
-        "print" => Answer::Page(print::view(workshop, &strap)),
-        "check" => {
+    match (view, sent) {
+        ("", Some(sent)) => measure::keep(workshop, &strap, sent),
+        ("", None) => Answer::Page(measure::view(&strap, None)),
+        ("print", _) => Answer::Page(print::view(workshop, &strap)),
+        ("check", _) => {
             let told = sent.map(|sent| check::keep(workshop, &strap, sent));
             Answer::Page(check::view(workshop, &strap, told.as_deref()))
         }
-        "sizes" => Answer::Page(sizes::view(workshop, &strap)),
-        "job.toml" => {
+        ("sizes", _) => Answer::Page(sizes::view(workshop, &strap)),
+        ("job.toml", _) => {
             let name = format!("{}.toml", strap.stem());
             Answer::File(Some(name), "application/toml", strap.job_file().into_bytes())
         }
-        file => {
+        (file, _) => {
             let size = || sizes::file(workshop, &strap, file);
             print::file(workshop, &strap, file).or_else(size).unwrap_or_else(missing)
         }

@@ -21,7 +21,9 @@ async function draw() {
       if (part.hasAttribute("data-stale")) continue;
       if (fresh && fresh.innerHTML !== part.innerHTML) {
         const open = [...part.querySelectorAll("details[open]")].map((d) => d.id);
+        const typed = [...part.querySelectorAll("input[id]")].filter((f) => f.value !== f.defaultValue);
         part.replaceChildren(...fresh.childNodes);
+        for (const field of typed) document.getElementById(field.id).value = field.value;
         for (const id of open) if (id) document.getElementById(id)?.setAttribute("open", "");
       }
     }
@@ -45,3 +47,14 @@ form?.addEventListener("input", () => {
   clearTimeout(timer);
   timer = setTimeout(draw, 120);
 });
+
+// A table of orders may be dropped as a file; without this it is pasted.
+for (const area of document.querySelectorAll("[data-file]")) {
+  area.addEventListener("dragover", (event) => event.preventDefault());
+  area.addEventListener("drop", async (event) => {
+    const file = event.dataTransfer?.files[0];
+    if (!file) return;
+    event.preventDefault();
+    area.value = await file.text();
+  });
+}

@@ -20,8 +20,8 @@ const AT_ONCE: usize = 4;
 /// How long an answer may take, with waiting.
 const MOST_TIME: Duration = Duration::from_secs(20);
 
-/// The largest form, in bytes.
-const MOST_SENT: usize = 1 << 16;
+/// The largest form, in bytes: a table of orders.
+const MOST_SENT: usize = 1 << 20;
 
 struct Shared {
     workshop: Workshop,

@@ -1,26 +1,37 @@
-//! The shelf: every strap as a picture.
+//! The shelf: the workshop's jobs, then every strap as a picture.
 
-use super::{Workshop, fields, flat, frame};
-use crate::job::read_template;
-use crate::template::{TemplateLoader, about_chain};
+use super::base::{Base, PAGE};
+use super::{Workshop, fields, frame, job_path, picture};
+use crate::diagnostic::{Finding, Severity};
+use crate::prepare_from;
+use crate::template::TemplateLoader;
 use maud::{Markup, html};
 
-/// What the shelf shows of a template.
-struct Card {
-    name: String,
-    summary: String,
-    picture: Option<Markup>,
-}
+/// Most jobs on the shelf.
+const MOST_JOBS: usize = 12;
 
-fn card(workshop: &Workshop, name: &str) -> Card {
-    let chain = read_template(name, &workshop.loader);
-    let texts: Vec<&str> = chain.texts.iter().map(|t| t.text.as_ref()).collect();
-    let text = format!("template = {}\n", toml::Value::String(name.to_owned()));
-    let laid = crate::prepare_from("page", &text, &[], &workshop.loader).laid;
-    Card {
-        name: name.to_owned(),
-        summary: about_chain(&texts).summary,
-        picture: laid.map(|(.., layout)| flat::picture(&layout, name)),
+/// A strap on the shelf.
+fn card(workshop: &Workshop, path: &str, name: &str, base: &Base<'_>) -> Markup {
+    let prepared = prepare_from(PAGE, &base.text, &[], &workshop.loader);
+    let is_error = |f: &&Finding| f.severity == Severity::Error;
+    let errors = prepared.findings.iter().filter(is_error).count();
+    let wearer = base.default("wearer").filter(|wearer| !wearer.is_empty());
+    let id = path.replace(['/', '+', '%'], "-");
+    html! {
+        li {
+            a href=(path) {
+                @match &prepared.laid {
+                    Some((.., layout)) => (picture::picture(layout, &id)),
+                    None => span .quiet { "Not to be drawn yet." },
+                }
+                strong { (name) }
+            }
+            p {
+                @if base.name.is_none() { (base.about.summary) }
+                @else if let Some(wearer) = wearer { "for " (wearer) }
+                @if errors > 0 { " " (errors) " to mend" }
+            }
+        }
     }
 }
 
@@ -29,34 +40,34 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
     let names = workshop.loader.names();
     let (own, carried): (Vec<&String>, Vec<&String>) =
         names.iter().partition(|name| own.contains(&name.as_str()));
-    let cards = |heading: &str, names: &[&String]| {
-        html! {
-            @if !names.is_empty() {
-                h2 { (heading) }
-                ul .shelf {
-                    @for card in names.iter().map(|name| card(workshop, name)) {
-                        li {
-                            a href={ "/strap/" (card.name) } {
-                                @match card.picture {
-                                    Some(picture) => (picture),
-                                    None => span .quiet { "This template has a mistake." },
-                                }
-                                strong { (fields::words(&card.name)) }
-                            }
-                            p { (card.summary) }
-                        }
-                    }
-                }
-            }
-        }
+    let of_templates = |names: &[&String]| -> Vec<Markup> {
+        let base =
+            |name: &&String| Some(((*name).clone(), Base::template(name, workshop)?));
+        let shown = |(name, base): (String, Base<'_>)| {
+            card(workshop, &format!("/strap/{name}"), &fields::words(&name), &base)
+        };
+        names.iter().filter_map(base).map(shown).collect()
     };
+    let jobs = workshop.jobs().into_iter().take(MOST_JOBS);
+    let jobs = jobs.filter_map(|name| {
+        let base = Base::of_job(&name, workshop)?;
+        let title = base.default("title").unwrap_or_else(|| name.clone());
+        Some(card(workshop, &job_path(&name), &title, &base))
+    });
+    let shelves: [(&str, Vec<Markup>); 3] = [
+        ("Begun lately", jobs.collect()),
+        ("Straps of your own", of_templates(&own)),
+        ("Straps", of_templates(&carried)),
+    ];
     frame::page(
         "Straps",
         "/",
         &html! {
             h1 { "What are you making?" }
-            (cards("Straps of your own", &own))
-            (cards("Straps", &carried))
+            @for (heading, cards) in shelves.iter().filter(|(_, cards)| !cards.is_empty()) {
+                h2 { (heading) }
+                ul .shelf { @for card in cards { (card) } }
+            }
         },
     )
 }
@@ -74,10 +85,11 @@ pub(super) fn help() -> Markup {
                 li { "Mend what stops the print. A button sets the value that would do." }
                 li { "Save the PDF and print it at 100 %, never fitted to the page." }
                 li { "Check the print with a steel ruler before you punch." }
+                li { "For a day's orders, paste their table on the page “Orders”." }
             }
-            p { "The address of a strap holds all that you typed. A bookmark brings it back; nothing "
-                "is kept anywhere else, and nothing leaves this machine." }
-            p { "“Save this job” gives a job file. The command line draws the same sheets from it: "
+            p { "The address of a strap holds all that you typed, so a bookmark brings it back. “Keep "
+                "this job” writes it into the workshop's folder. Nothing leaves this machine." }
+            p { "The command line draws the same sheets from a job file: "
                 code { "strapwright draw belt.toml" } "." }
             p { "A folder " code { "templates" } " beside which the page was started holds straps of your "
                 "own, one TOML file each. They come first on the shelf." }

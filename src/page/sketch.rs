@@ -26,13 +26,13 @@ pub(super) fn field(strap: &Strap<'_>, key: &str) -> Markup {
         }
         _ => {}
     }
-    let moved = strap.moved(key);
     let laid = strap.laid().map(|(.., layout)| layout);
-    let shown = laid.zip(moved).and_then(|(before, after)| apart(before, &after));
-    shown.map_or_else(
-        || html! { p .sketch.quiet { "moves no mark" } },
-        |(piece, arrow)| on_strap(piece, &arrow),
-    )
+    let Some((before, after)) = laid.zip(strap.moved(key)) else { return html! {} };
+    if *before == after {
+        return html! { p .sketch.quiet { "moves no mark" } };
+    }
+    let shown = apart(before, &after);
+    shown.map_or_else(|| html! {}, |(piece, arrow)| on_strap(piece, &arrow))
 }
 
 /// What a key changes on a piece.
@@ -60,6 +60,10 @@ fn apart<'a>(before: &'a Layout, after: &Layout) -> Option<(&'a Piece, Arrow)> {
         .map(|(a, _)| a)
         .collect();
     let still = piece.marks.iter().zip(&other.marks).filter(same).map(|(a, _)| a.at.x);
+    // What moves across the strap has no place along it to show.
+    if moved.iter().all(|m| other.marks.iter().any(|o| o.at.x == m.at.x)) {
+        return None;
+    }
     let first = moved.iter().map(|m| m.at.x).min()?;
     let last = moved.iter().map(|m| m.at.x).max()?;
     // From the nearest place that stays, up to the first that moves.

@@ -1,69 +1,22 @@
 //! One strap as an address asks for it: its text, its values and what the engine makes of them.
 
 use super::address::Address;
+use super::assets::hash;
+use super::base::{Base, PAGE, put};
 use crate::assembly::fit_and_lay_out;
-use crate::cli::template_loader::FileLoader;
 use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
-use crate::input::{self, Node};
 use crate::job::{self, Job, ParsedJob, key_at};
 use crate::layout::Layout;
-use crate::template::{About, Key, TemplateLoader, about_chain};
+use crate::template::Key;
 use crate::{Laid, Prepared, prepare_from};
-use std::fmt::Write;
 
 /// The unit of a bare number.
 pub(super) const UNITS: [(&str, &str); 3] =
     [("mm", "millimetres"), ("cm", "centimetres"), ("in", "inches")];
 
-/// What the text of the job is called.
-const PAGE: &str = "page";
 /// Most changes that are tried before they are offered.
 const MOST_TRIED: usize = 8;
-
-/// What a strap begins with: the template, before anything is said.
-pub(super) struct Base<'a> {
-    /// The text of a job that says nothing.
-    text: String,
-    loader: &'a FileLoader,
-    about: About,
-    /// Title and wearer of the template.
-    names: Vec<(&'static str, String)>,
-    /// What the template is without a word more.
-    job: Option<Job>,
-}
-
-impl<'a> Base<'a> {
-    /// Reads a template; `None` where there is none of that name.
-    pub(super) fn read(template: &str, loader: &'a FileLoader) -> Option<Self> {
-        if !loader.names().iter().any(|name| name == template) {
-            return None;
-        }
-        let chain = job::read_template(template, loader);
-        let texts: Vec<&str> = chain.texts.iter().map(|t| t.text.as_ref()).collect();
-        let name = |key| {
-            let given = texts.iter().rev().find_map(|text| {
-                let table = input::parse_valid(text, 0);
-                table.leaf(key)?.value.text().map(ToOwned::to_owned)
-            });
-            (key, given.unwrap_or_default())
-        };
-        let names = ["title", "wearer"].map(name).to_vec();
-        let text = format!("template = {}\n", quoted(template));
-        let job = job::read_from(PAGE, &text, &[], loader).job;
-        Some(Self { text, loader, about: about_chain(&texts), names, job })
-    }
-
-    /// The value that the template has, as a person types it.
-    pub(super) fn default(&self, key: &str) -> Option<String> {
-        if let Some((_, name)) = self.names.iter().find(|(name, _)| *name == key) {
-            return Some(name.clone());
-        }
-        let toml = self.about.keys.iter().find(|k| k.name == key)?.default.as_deref()?;
-        let Node::Leaf(leaf) = input::parse_value(toml, 0, 2)? else { return None };
-        Some(leaf.value.text().map_or_else(|| toml.to_owned(), ToOwned::to_owned))
-    }
-}
 
 /// What a strap is made from.
 pub(super) struct Strap<'a> {
@@ -194,6 +147,11 @@ impl<'a> Strap<'a> {
         prepare(&self.base, &said)
     }
 
+    /// Whether a person gave a value, and not the template.
+    pub(super) fn is_said(&self, key: &str) -> bool {
+        self.address.get(key).is_some() || self.base.own_value(key).is_some()
+    }
+
     /// The job, or that of the template where it cannot be read.
     pub(super) fn job(&self) -> Option<&Job> {
         self.laid().map(|(job, ..)| job).or(self.base.job.as_ref())
@@ -205,20 +163,19 @@ impl<'a> Strap<'a> {
         (text("title"), text("wearer"))
     }
 
-    /// The job as a person would write it: the template, then what was said, in the order of
-    /// the template's keys.
+    /// The job as a person would write it: its text, with what was said put in its place, in
+    /// the order of the template's keys.
     pub(super) fn job_file(&self) -> String {
-        let mut text = self.base.text.clone();
         let place = |key: &str| self.keys().iter().position(|k| k.name == key);
         let mut said: Vec<&(String, String)> = self.said.iter().collect();
         said.sort_by_key(|(key, _)| (key.contains('.'), place(key)));
-        for (key, value) in said {
-            let is_text = input::parse_value(value, 0, 2).is_none();
-            let value = if is_text { quoted(value) } else { value.clone() };
-            // Writing into a text cannot fail.
-            let _ = writeln!(text, "{key} = {value}");
-        }
-        text
+        let begin = self.base.text.clone();
+        said.into_iter().fold(begin, |text, (key, value)| put(&text, key, value))
+    }
+
+    /// The name of the job file that it began with, and what tells whether that has changed.
+    pub(super) fn seen(&self) -> Option<(&str, String)> {
+        Some((self.base.name.as_deref()?, hash(&self.base.text)))
     }
 
     /// The name of its files.
@@ -234,10 +191,6 @@ impl<'a> Strap<'a> {
 fn unit(address: &Address) -> &'static str {
     let said = address.get("unit");
     UNITS.iter().find(|(unit, _)| said == Some(unit)).map_or("mm", |(unit, _)| unit)
-}
-
-fn quoted(text: &str) -> String {
-    toml::Value::String(text.to_owned()).to_string()
 }
 
 fn sets(said: &[(String, String)]) -> Vec<String> {

@@ -1,6 +1,8 @@
 //! The bench page, by requests to its router: what it shows is what the library draws, and
 //! nothing hostile comes in.
 
+mod drawer;
+mod orders;
 mod strangers;
 
 use crate::common::program::{folder_with, run};
@@ -139,6 +141,8 @@ fn views_need_no_script_and_nothing_from_outside() {
         assert_eq!(count(text, "<script"), 1, "{view}");
         assert!(shown.header("content-security-policy").contains("default-src 'none'"));
         assert_eq!(shown.header("x-content-type-options"), "nosniff");
+        // With `no-referrer` a browser names no origin with the page's own forms.
+        assert_eq!(shown.header("referrer-policy"), "same-origin");
         for part in text.split("<form").skip(1) {
             let form = part.split("</form>").next().unwrap();
             assert!(
