@@ -56,6 +56,7 @@ pub mod paginate;
 mod prepare;
 pub mod print;
 pub mod printer;
+pub mod profile;
 #[cfg(test)]
 #[expect(dead_code, reason = "unit tests use a part of it")]
 #[path = "../tests/common/random.rs"]

@@ -8,27 +8,36 @@ const MAX_BYTES: usize = 1 << 25;
 /// How many bytes are shown before and after one that is not UTF-8.
 const CONTEXT: usize = 200;
 
+fn wrong(what: &str, found: String, remedy: &str) -> Finding {
+    Finding::error(rule::ORDERS_TEXT, what)
+        .expected(found, "a table in UTF-8 text")
+        .remedy(remedy)
+}
+
+/// Refuses a file that is too large to be a table of orders.
+///
+/// # Errors
+/// A finding, when it has more than 32 MiB.
+pub(super) fn check_size(bytes: &[u8]) -> Result<(), Box<Finding>> {
+    if bytes.len() <= MAX_BYTES {
+        return Ok(());
+    }
+    let found = format!("more than {} MiB", MAX_BYTES >> 20);
+    let remedy = "give the file that lists the orders";
+    Err(Box::new(wrong("the table of orders is too large", found, remedy)))
+}
+
 /// The text of a table called `name`, without a byte order mark.
 ///
 /// # Errors
-/// A finding, when the bytes are not UTF-8 text or more than 32 MiB.
+/// A finding, when the bytes are not UTF-8 text.
 pub(super) fn decode(
     name: &str,
     bytes: Vec<u8>,
     sources: &mut Sources,
 ) -> Result<String, Box<Finding>> {
-    let wrong = |what: &str, found: String, remedy: &str| {
-        Finding::error(rule::ORDERS_TEXT, what)
-            .expected(found, "a table in UTF-8 text")
-            .remedy(remedy)
-    };
     let save = "save the table again as CSV in UTF-8 (in a spreadsheet: `CSV UTF-8`, or \
                 the character set UTF-8)";
-    if bytes.len() > MAX_BYTES {
-        let found = format!("more than {} MiB", MAX_BYTES >> 20);
-        let remedy = "give the file that lists the orders";
-        return Err(Box::new(wrong("the table of orders is too large", found, remedy)));
-    }
     if is_utf_16(&bytes) {
         return Err(Box::new(wrong(
             "the table is UTF-16 text",

@@ -1,9 +1,9 @@
 //! One order: its row is laid over the base job, and its findings are put at its cells.
 
 use super::row::Row;
-use super::table::{ORDER, Table};
+use super::table::{Column, ORDER, Table, cell_name};
 use crate::batch::rule;
-use crate::diagnostic::{Finding, Severity, Source, Sources, Span};
+use crate::diagnostic::{Finding, Severity, Source, Sources, Span, and_others};
 use crate::input::split;
 use crate::job;
 use crate::template::TemplateLoader;
@@ -31,7 +31,7 @@ impl CacheKey {
     /// The key of some texts, and of the version of the program.
     pub fn new<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
         let mut hash = Sha256::new();
-        for text in [env!("CARGO_PKG_VERSION")].into_iter().chain(texts) {
+        for text in [env!("STRAPWRIGHT_BUILD")].into_iter().chain(texts) {
             hash.update(text.len().to_le_bytes());
             hash.update(text);
         }
@@ -90,9 +90,12 @@ pub fn lay_out_order(
         return Order::with_flaws(table, row, flaws);
     }
     let filled = |i: &usize| *i != table.order && !row.cells[*i].value.is_empty();
-    let columns: Vec<usize> = (0..table.columns.len()).filter(filled).collect();
-    let set = |&i: &usize| set_text(&table.columns[i].key, &row.cells[i].value);
-    let sets: Vec<String> = columns.iter().map(set).collect();
+    let set = |i: usize| {
+        let means = table.columns[i].means.as_ref()?;
+        Some((i, set_text(&means.key, &means.value(&row.cells[i].value))))
+    };
+    let set = (0..table.columns.len()).filter(filled).filter_map(set);
+    let (columns, sets): (Vec<usize>, Vec<String>) = set.unzip();
     let base = base.unwrap_or(Base { name: &table.name, text: "" });
     let Prepared { mut sources, findings, laid } =
         crate::prepare_from(base.name, base.text, &sets, loader);
@@ -102,19 +105,40 @@ pub fn lay_out_order(
     let set_sources: Vec<usize> = set_sources.map(|(i, _)| i).collect();
     let mut values = Vec::new();
     for (source, column) in set_sources.into_iter().zip(columns) {
-        let (key, cell) = (&table.columns[column].key, &row.cells[column]);
+        let Column { name, .. } = &table.columns[column];
+        let (key, cell) = (table.columns[column].key(), &row.cells[column]);
         let text = sources.get(source).and_then(|s| s.text.get(key.len() + 1..));
         let is_verbatim =
             text.is_some_and(|text| row.text.get(cell.range.clone()) == Some(text));
-        let part = format!("row {}, column {key}", row.number);
+        let part = format!("cell {}, column {name}", cell_name(column, row.number));
         sources.replace(source, row_source(table, row, part));
         let (key, cell) = (key.len(), cell.range.clone());
         values.push(Value { source, key, column, cell, is_verbatim });
     }
     let mut order = Order::new(table, row, sources);
     (order.laid, order.key, order.values) = (laid, key, values);
-    order.findings = findings.into_iter().map(|f| order.place(f, table)).collect();
+    let findings = one_of_missing(findings).into_iter();
+    order.findings = findings.map(|f| order.place(f, table)).collect();
     order
+}
+
+/// Leaves one finding of all keys that are missing: they are filled in together.
+fn one_of_missing(findings: Vec<Finding>) -> Vec<Finding> {
+    let is_one = |f: &Finding| f.rule == job::rule::MISSING_KEY;
+    let (missing, mut rest): (Vec<Finding>, Vec<Finding>) =
+        findings.into_iter().partition(is_one);
+    let mut missing = missing.into_iter();
+    if let Some(first) = missing.next() {
+        let others: Vec<String> = missing.map(|f| f.message).collect();
+        let message = and_others(&first.message, &others);
+        let remedy = if others.is_empty() {
+            first.remedy.clone()
+        } else {
+            "add a column for each, or give them in --base or in the template".to_owned()
+        };
+        rest.push(Finding { message, ..first }.remedy(remedy));
+    }
+    rest
 }
 
 /// A row as a text that findings can point at.
@@ -180,7 +204,7 @@ fn find_flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
         ));
     }
     for (column, cell) in table.columns.iter().zip(&row.cells) {
-        if column.key.is_empty() && !cell.value.is_empty() {
+        if column.name.is_empty() && !cell.value.is_empty() {
             flaws.push(flaw(
                 "a cell is in a column without a name",
                 cell.range.clone(),
@@ -190,7 +214,21 @@ fn find_flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
             ));
         }
     }
-    let column = table.columns.iter().position(|c| c.key == "template");
+    for spoilt in table.flaws.iter().filter(|flaw| flaw.row == row.number) {
+        let is_read = table.columns.get(spoilt.column).is_some_and(|c| c.means.is_some());
+        if let Some(cell) = row.cells.get(spoilt.column).filter(|_| is_read) {
+            let what = "a spreadsheet changed what was typed into a cell";
+            let range = cell.range.clone();
+            flaws.push(flaw(
+                what,
+                range,
+                &spoilt.found,
+                "the text of a value",
+                &spoilt.remedy,
+            ));
+        }
+    }
+    let column = table.columns.iter().position(|c| c.key() == "template");
     if !has_base && column.is_none_or(|i| row.cells[i].value.is_empty()) {
         flaws.push(flaw(
             "an order does not say which strap it is",
@@ -305,7 +343,32 @@ impl Order {
             let value = self.values.iter().find(|v| v.source == span.source)?;
             &table.columns[value.column]
         };
-        Some(column.key.as_str()).filter(|key| *key != ORDER)
+        Some(column.key()).filter(|key| *key != ORDER)
+    }
+
+    /// The cell that a finding points at, `E5`, and the name of its column; `None` for a
+    /// finding about more than a cell.
+    pub fn cell<'t>(
+        &self,
+        finding: &Finding,
+        table: &'t Table,
+    ) -> Option<(String, &'t str)> {
+        let Span { source, range } = finding.span.as_ref()?;
+        let of_value = self.values.iter().find(|v| v.source == *source).map(|v| v.column);
+        let (column, row) = match of_value {
+            Some(column) => (column, self.row),
+            None if *source == self.header_source => {
+                let here = |c: &Column| c.range == *range;
+                (table.columns.iter().position(here)?, table.header.line)
+            }
+            None if *source == self.row_source => {
+                let text = &self.sources.get(*source)?.text;
+                let cells = split(text, table.separator).0;
+                (cells.iter().position(|cell| cell == range)?, self.row)
+            }
+            None => return None,
+        };
+        Some((cell_name(column, row), table.columns.get(column)?.name.as_str()))
     }
 
     /// Whether a finding is about this row, and not about what all rows share.

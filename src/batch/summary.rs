@@ -75,6 +75,7 @@ pub struct Summary {
     /// The number of notes.
     pub notes: usize,
     /// The findings, as [`finding_line`]s.
+    #[serde(serialize_with = "as_cell")]
     pub findings: String,
     /// The number of its line in the file.
     pub line: usize,

@@ -1,7 +1,10 @@
 //! The table of orders: its text and its columns.
 
+use super::columns::{self, ColumnRules, MOST_COLUMNS, Meaning, NamedColumn};
 use super::encoding;
 use super::row::Rows;
+#[cfg(feature = "workbooks")]
+use super::workbook;
 use crate::batch::rule;
 use crate::diagnostic::{Finding, Source, Sources, Span, forbids_print};
 use crate::input::{Record, Records, separator, split};
@@ -24,14 +27,26 @@ pub struct Table {
     pub(super) order: usize,
     /// Its first line.
     pub(super) header: Source,
+    /// The cells that a spreadsheet made into something else than what was typed.
+    pub(super) flaws: Vec<Flaw>,
+}
+
+/// A cell that has not what somebody typed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Flaw {
+    pub(super) row: usize,
+    pub(super) column: usize,
+    pub(super) found: String,
+    pub(super) remedy: String,
 }
 
 /// One column.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Column {
-    /// A key of the job language, or [`ORDER`]; empty for a column without a name, whose
-    /// cells must be empty.
-    pub key: String,
+    /// Its name as the table has it.
+    pub name: String,
+    /// What its cells mean; `None` for a column that is ignored.
+    pub means: Option<NamedColumn>,
     /// The bytes of the header that it covers.
     pub range: Range<usize>,
 }
@@ -47,17 +62,54 @@ pub struct ParsedTable {
     pub findings: Vec<Finding>,
 }
 
-/// Reads a table of orders called `name`: CSV in UTF-8, with `,`, `;` or tabs between the
-/// fields.
-pub fn read(name: &str, bytes: Vec<u8>) -> ParsedTable {
+impl Column {
+    /// A key of the job language, or [`ORDER`]; empty for a column that is ignored, and for one
+    /// without a name, whose cells must be empty.
+    pub fn key(&self) -> &str {
+        self.means.as_ref().map_or("", |means| means.key.as_str())
+    }
+}
+
+/// Reads a table of orders called `name`: a workbook, or CSV in UTF-8 with `,`, `;` or tabs
+/// between the fields. `rules` say what its columns mean.
+pub fn read(name: &str, bytes: Vec<u8>, rules: &ColumnRules) -> ParsedTable {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
-    let table = encoding::decode(name, bytes, &mut sources)
+    let table = text_of(name, bytes, rules, &mut sources)
         .map_err(|finding| findings.push(*finding))
         .ok()
-        .and_then(|text| read_header(name, text, &mut sources, &mut findings));
+        .and_then(|(text, flaws)| {
+            let table = read_header(name, text, rules, &mut sources, &mut findings)?;
+            Some(Table { flaws, ..table })
+        });
     let table = table.filter(|_| !forbids_print(&findings));
     ParsedTable { table, sources, findings }
+}
+
+/// The text of a table, and the cells that are not as somebody typed them.
+fn text_of(
+    name: &str,
+    bytes: Vec<u8>,
+    rules: &ColumnRules,
+    sources: &mut Sources,
+) -> Result<(String, Vec<Flaw>), Box<Finding>> {
+    encoding::check_size(&bytes)?;
+    #[cfg(feature = "workbooks")]
+    if workbook::is_workbook(&bytes) {
+        return workbook::read(&bytes, rules.sheet.as_deref());
+    }
+    Ok((encoding::decode(name, bytes, sources)?, Vec::new()))
+}
+
+/// The name of a cell as a spreadsheet has it, `E5`: the column counted from 0, the row from 1.
+pub(super) fn cell_name(column: usize, row: usize) -> String {
+    let mut letters = Vec::new();
+    let mut n = column + 1;
+    while n > 0 {
+        letters.push(char::from(b"ABCDEFGHIJKLMNOPQRSTUVWXYZ"[(n - 1) % 26]));
+        n = (n - 1) / 26;
+    }
+    letters.iter().rev().collect::<String>() + &row.to_string()
 }
 
 impl Table {
@@ -75,6 +127,7 @@ impl Table {
 fn read_header(
     name: &str,
     text: String,
+    rules: &ColumnRules,
     sources: &mut Sources,
     findings: &mut Vec<Finding>,
 ) -> Option<Table> {
@@ -97,28 +150,56 @@ fn read_header(
     let (name, part) = (name.to_owned(), "header".to_owned());
     let source = Source { name: name.clone(), part, text: header.to_owned(), line };
     let ranges = split(header, separator).0;
-    // Keys of jobs have no capitals, but the columns of tables often do.
-    let column = |(key, range): (String, _)| Column { key: key.to_lowercase(), range };
-    let columns: Vec<Column> = fields.into_iter().zip(ranges).map(column).collect();
     let whole =
         Span { source: sources.add_source(source.clone()), range: 0..header.len() };
+    let at = |range: &Range<usize>| Span { range: range.clone(), ..whole.clone() };
+    if fields.len() > MOST_COLUMNS {
+        findings.push(
+            Finding::error(rule::ORDERS_COLUMN, "the table has too many columns")
+                .at(Some(whole))
+                .expected(
+                    format!("{} columns", fields.len()),
+                    format!("at most {MOST_COLUMNS}"),
+                )
+                .remedy("give a table with the orders alone"),
+        );
+        return None;
+    }
+    let mut unknown = Vec::new();
+    let column = |(name, range): (String, _)| {
+        let means = match rules.of(&name) {
+            Some(Meaning::Key(means)) => Some(means),
+            Some(Meaning::Ignored) => None,
+            None => {
+                unknown.push((name.clone(), at(&range)));
+                None
+            }
+        };
+        Column { name, means, range }
+    };
+    let columns: Vec<Column> = fields.into_iter().zip(ranges).map(column).collect();
+    if let Some((_, first)) = unknown.first() {
+        let names: Vec<&str> = unknown.iter().map(|(name, _)| name.as_str()).collect();
+        findings.push(columns::unknown(&names, first.clone()));
+    }
     for (i, column) in columns.iter().enumerate() {
-        let twice = columns[..i].iter().any(|c| c.key == column.key);
-        if twice && !column.key.is_empty() {
+        let key = column.key();
+        let twice = columns[..i].iter().any(|c| c.key() == key);
+        if twice && !key.is_empty() {
             findings.push(
                 Finding::error(
                     rule::ORDERS_COLUMN,
-                    format!("the column `{}` is there twice", column.key),
+                    format!("the column `{key}` is there twice"),
                 )
-                .at(Some(Span { range: column.range.clone(), ..whole.clone() }))
+                .at(Some(at(&column.range)))
                 .expected("a second one", "each column once")
                 .remedy("take one out"),
             );
         }
     }
-    let order = columns.iter().position(|c| c.key == ORDER);
+    let order = columns.iter().position(|c| c.key() == ORDER);
     if order.is_none() {
-        let shown = columns.iter().map(|c| c.key.as_str()).filter(|k| !k.is_empty());
+        let shown = columns.iter().map(|c| c.name.as_str()).filter(|k| !k.is_empty());
         let shown: Vec<&str> = shown.take(8).collect();
         findings.push(
             Finding::error(rule::ORDERS_COLUMN, "no column names the orders")
@@ -131,7 +212,8 @@ fn read_header(
         );
     }
     let order = order?;
-    let table = Table { name, columns, separator, order, header: source, text };
+    let flaws = Vec::new();
+    let table = Table { name, columns, separator, order, header: source, text, flaws };
     if table.rows().next().is_none() {
         findings.push(
             Finding::error(rule::ORDERS_ROW, "the table has no orders")

@@ -1,6 +1,6 @@
 //! What holds for every table, tried on made-up ones and on garbage.
 
-use super::{Base, FileNames, Order, Table, lay_out_order, read};
+use super::{Base, ColumnRules, FileNames, Order, Table, lay_out_order, read};
 use crate::batch::rule;
 use crate::diagnostic::{Finding, RuleId, Severity, Style, forbids_print, text};
 use crate::job;
@@ -9,7 +9,7 @@ use proptest::prelude::*;
 use std::collections::BTreeSet;
 
 fn table(text: &str) -> Table {
-    let reading = read("orders.csv", text.as_bytes().to_vec());
+    let reading = read("orders.csv", text.as_bytes().to_vec(), &ColumnRules::default());
     let shown =
         crate::diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
     reading.table.unwrap_or_else(|| panic!("{shown}"))
@@ -93,7 +93,7 @@ type Found<'a> = (&'a str, usize, Vec<(RuleId, &'a str)>);
 
 #[test]
 fn findings_point_at_their_cells() {
-    let text = "order;template;wearre;measure.value;strap.width\n\
+    let text = "order;template;strap.w;measure.value;strap.width\n\
                 a;belt;Ines;86 cm;38\n\
                 b;belt;;\"34 1/2\"\"\";\"buckle.bar + 3 parsec\"\n\
                 c;belt;;34 1/2\";\n\
@@ -112,7 +112,11 @@ fn findings_point_at_their_cells() {
         })
         .collect();
     let wanted: Vec<Found<'_>> = vec![
-        ("a", 2, vec![(job::rule::BAD_LENGTH, "38"), (job::rule::UNKNOWN_KEY, "wearre")]),
+        (
+            "a",
+            2,
+            vec![(job::rule::BAD_LENGTH, "38"), (job::rule::UNKNOWN_KEY, "strap.w")],
+        ),
         ("b", 3, vec![(job::rule::BAD_LENGTH, "buckle.bar + 3 parsec")]),
         ("c", 4, vec![]),
         ("d", 5, vec![(job::rule::UNKNOWN_TEMPLATE, "blet")]),
@@ -136,11 +140,11 @@ fn findings_point_at_their_cells() {
         places,
         [
             (
-                "orders.csv, row 2, column strap.width".to_owned(),
+                "orders.csv, cell E2, column strap.width".to_owned(),
                 Some((2, 19)),
                 Some("strap.width")
             ),
-            ("orders.csv, header".to_owned(), Some((1, 16)), Some("wearre")),
+            ("orders.csv, header".to_owned(), Some((1, 16)), Some("strap.w")),
         ]
     );
     // The column is wrong for all rows, the cell for its own.
@@ -171,7 +175,7 @@ fn what_is_no_table_is_told_apart() {
         (b"orders,template\n1,belt\n".to_vec(), rule::ORDERS_COLUMN, "orders, template"),
         (b"order,title,Title\n1,a,b\n".to_vec(), rule::ORDERS_COLUMN, "a second one"),
     ] {
-        let reading = read("orders.csv", bytes);
+        let reading = read("orders.csv", bytes, &ColumnRules::default());
         assert!(reading.table.is_none(), "{words}");
         let shown = text(&reading.findings, &reading.sources, Style::Plain);
         let found = &reading.findings[0];
@@ -191,10 +195,10 @@ proptest! {
     ) {
         for bytes in [
             format!("order,template,{header}\n{body}").into_bytes(),
-            format!("order;template;title;measure.value;strap.width;tip\n{body}").into_bytes(),
+            format!("order;template;title;measure.value;strap.width;tip.shape\n{body}").into_bytes(),
             format!("{header}{body}").encode_utf16().flat_map(u16::to_be_bytes).collect(),
         ] {
-            let reading = read("orders.csv", bytes);
+            let reading = read("orders.csv", bytes, &ColumnRules::default());
             let shown = text(&reading.findings, &reading.sources, Style::Plain);
             prop_assert_eq!(shown.is_empty(), reading.findings.is_empty());
             let Some(table) = reading.table else {

@@ -9,8 +9,9 @@ mod rules;
 mod usual_values;
 
 pub use rules::REGISTER;
+pub use usual_values::is_of_values;
 
-use usual_values::{UsualJob, is_of_values, with_usual_values};
+use usual_values::{UsualJob, with_usual_values};
 
 use crate::assembly::Assembly;
 use crate::diagnostic::{Finding, RuleId, Severity, Span};

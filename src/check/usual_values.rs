@@ -13,7 +13,7 @@ use crate::job::{FeatureKind, Form, HardwareKind, Job, Leather};
 use crate::layout::Layout;
 
 /// Whether a finding is about a value by itself, not about what follows from it.
-pub(super) fn is_of_values(finding: &Finding) -> bool {
+pub fn is_of_values(finding: &Finding) -> bool {
     OF_VALUES.contains(&finding.rule)
 }
 

@@ -1,11 +1,12 @@
 //! `calibrate`: from what the ruler read on a print to the verdict on it and to a printer file.
 
-use super::destination::Destination;
+use super::destination::{Destination, Output};
 use super::readings::{ReadingArgs, missing_readings};
 use super::ruler::RulerArgs;
 use super::terminal::{self, message, show_findings};
-use super::{Failure, Result, explain_forbidden, files, today};
-use crate::diagnostic::Sources;
+use super::{Failure, Result, draft, explain_forbidden, files, today};
+use crate::diagnostic::{Sources, shown_path};
+use crate::export::PDF;
 use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::Length;
@@ -48,7 +49,7 @@ pub(super) struct Calibrate {
     /// Where to write the calibration print [default: calibration.pdf]
     #[arg(short, long, value_name = "FILE", requires = "draws")]
     output: Option<PathBuf>,
-    /// Replace the calibration print if it exists
+    /// Replace any file; without it, only an earlier calibration print
     #[arg(long, requires = "draws")]
     force: bool,
     #[command(flatten)]
@@ -123,7 +124,7 @@ fn judge(args: &Calibrate, print: &OsStr) -> Result {
     };
     let mut words = String::new();
     terminal::write_wrapped(&mut words, "", &verdict.words, terminal::WIDTH);
-    terminal::write_result(words)?;
+    terminal::write_text(words)?;
     message(&format!("print {}, {} {}", print.print, print.paper, print.size));
     if verdict.may_punch {
         message(
@@ -159,8 +160,9 @@ fn judge(args: &Calibrate, print: &OsStr) -> Result {
 impl Calibrate {
     /// Draws the calibration print.
     fn draw(&self) -> Result {
-        let output = self.output.as_deref();
-        let destination = Destination::pdf(output, "calibration", self.force)?;
+        let path = self.output.as_deref();
+        let output = Output { path, format: Some(PDF), force: self.force };
+        let destination = Destination::new(output, "calibration", "calibration")?;
         let (set, layout) = printer::calibration_print(&self.paper)
             .map_err(|why| Failure::Usage(why.finding().message))?;
         destination.check_free(&set)?;
@@ -218,11 +220,11 @@ impl Calibrate {
         };
         // What is written reads back, or nothing is written.
         let mut sources = Sources::default();
-        let name = path.display().to_string();
+        let name = shown_path(path);
         let known = printer::read(&mut sources, &name, &text);
         show_findings(&known.findings, &sources);
         let Some(printer) = known.printer else { return Err(Failure::Forbidden) };
-        files::write(path, text.as_bytes(), path.exists())?;
+        draft::write(path, text.as_bytes(), path.exists())?;
         show_factors(&name, &printer, paper);
         Ok(())
     }

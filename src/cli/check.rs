@@ -2,10 +2,12 @@
 
 use super::job_source::JobArgs;
 use super::laid_out::served_lines;
+use super::print_setup::PrintSetupArgs;
 use super::terminal::{self, OutputFormat};
 use super::{Result, check_allowed};
-use crate::diagnostic;
-use crate::words::Units;
+use crate::diagnostic::{self, forbids_print};
+use crate::paginate::{Heading, paginate};
+use crate::words::Wording;
 use clap::Args;
 use std::fmt::Write as _;
 
@@ -13,6 +15,8 @@ use std::fmt::Write as _;
 pub(super) struct Check {
     #[command(flatten)]
     job: JobArgs,
+    #[command(flatten)]
+    setup: PrintSetupArgs,
     /// Text for people, or JSON for scripts
     #[arg(long, value_enum, default_value_t = OutputFormat::Text)]
     format: OutputFormat,
@@ -20,24 +24,34 @@ pub(super) struct Check {
 
 pub(super) fn run(args: &Check) -> Result {
     let (source, size) = (args.job.read()?, args.job.size());
-    let crate::Prepared { sources, findings, laid } = source.prepare(size);
-    let mut text = match args.format {
-        OutputFormat::Json => diagnostic::json(&findings, &sources),
+    let setup = args.setup.read_and_show(&source.workshop)?;
+    let crate::Prepared { sources, mut findings, laid } = source.prepare(size);
+    if let Some((job, fit, layout)) = laid.as_ref().filter(|_| !forbids_print(&findings))
+    {
+        let heading = Heading::with_wording(job, fit.as_ref(), layout, setup.wording);
+        findings.extend(match paginate(&setup.request(layout, &heading)) {
+            Ok(set) => set.findings,
+            Err(error) => vec![error.finding().at(job.strap.width.span.clone())],
+        });
+    }
+    match args.format {
+        OutputFormat::Json => {
+            terminal::write_json(&(diagnostic::json(&findings, &sources) + "\n"))?;
+        }
         OutputFormat::Text => {
-            let mut text =
-                diagnostic::text(&findings, &sources, terminal::stdout_style());
+            terminal::write_findings(&findings, &sources)?;
+            let mut text = String::new();
             if let Some(laid) = &laid {
-                let lines = served_lines(laid, Units::default());
-                let assumed =
-                    crate::ticket::assumed(&laid.0, crate::words::Wording::default());
+                let lines = served_lines(laid, setup.wording.units);
+                let english =
+                    Wording { units: setup.wording.units, ..Wording::default() };
+                let assumed = crate::ticket::assumed(&laid.0, english);
                 for line in lines.into_iter().chain(assumed) {
                     let _ = writeln!(text, "{line}");
                 }
             }
-            text + &diagnostic::summary(&findings)
+            terminal::write_text(text + &diagnostic::summary(&findings) + "\n")?;
         }
-    };
-    text.push('\n');
-    terminal::write_result(text)?;
+    }
     check_allowed(&findings)
 }

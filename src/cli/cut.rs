@@ -1,14 +1,16 @@
 //! `cut`: which strip or blank each piece is cut from.
 
-use super::job_source::JobSource;
-use super::template_loader::TemplateArgs;
+use super::job_source::{JobSource, Size};
 use super::terminal::{self, show_findings};
+use super::wording_args::UnitsArg;
+use super::workshop::WorkshopArgs;
 use super::{Failure, Result, check_allowed, explain_forbidden, files};
 use crate::Prepared;
 use crate::cutting::{self, Allowances, Cut as Piece, LONGEST, ParsedStock, Plan};
 use crate::diagnostic::{Sources, Span, forbids_print};
 use crate::export;
 use crate::geom::Length;
+use crate::words::Wording;
 use clap::{Args, ValueEnum};
 use std::ffi::OsString;
 
@@ -32,8 +34,13 @@ pub(super) struct Cut {
     /// Change one value of every job, such as strap.width="38 mm"; can be given again
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
+    /// Use this stock size of every job instead of its measure, such as "34 in" or M
+    #[arg(long, value_name = "SIZE")]
+    size: Option<String>,
     #[command(flatten)]
-    templates: TemplateArgs,
+    units: UnitsArg,
+    #[command(flatten)]
+    workshop: WorkshopArgs,
     /// A table for people, or CSV for a spreadsheet
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -93,11 +100,13 @@ pub(super) fn run(args: &Cut) -> Result {
     let mut stock = cutting::read(&list.name, &list.text);
     show_findings(&stock.findings, &stock.sources);
     let mut is_forbidden = forbids_print(&stock.findings);
-    let mut pieces = Vec::new();
+    let (mut pieces, mut wording) = (Vec::new(), Wording::default());
     let jobs = args.jobs.iter().map(|job| Some(job.as_os_str()));
     for job in jobs.chain(args.jobs.is_empty().then_some(None)) {
-        let source = JobSource::read(job, &args.sets, &args.templates)?;
-        let Prepared { sources, findings, laid } = source.prepare(None);
+        let source = JobSource::read(job, &args.sets, &args.workshop)?;
+        wording = args.units.wording(&source.workshop.profile);
+        let Prepared { sources, findings, laid } =
+            source.prepare(args.size.as_deref().map(Size::from_option));
         show_findings(&findings, &sources);
         is_forbidden |= forbids_print(&findings);
         let Some((job, _, layout)) = laid else { continue };
@@ -113,12 +122,12 @@ pub(super) fn run(args: &Cut) -> Result {
         if is_forbidden { Err(Failure::Forbidden) } else { plan(args, &pieces, &stock) };
     let plan = plan.inspect_err(|_| terminal::message("nothing was planned"))?;
     let text = match args.format {
-        Format::Text => cutting::text(&plan, &pieces),
+        Format::Text => cutting::text(&plan, &pieces, wording),
         Format::Csv => {
             export::cuts_csv::cuts(&plan, &pieces).map_err(Failure::no_table)?
         }
     };
-    terminal::write_result(text)?;
+    terminal::write_text(text)?;
     let (lacking, all) = (plan.lacking.len(), pieces.len());
     let consequence = format!("no strip is left for {lacking} of {all} pieces");
     explain_forbidden(check_allowed(&plan.findings), &consequence)

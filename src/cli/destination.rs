@@ -3,10 +3,10 @@
 use super::print_setup::PrintSetup;
 use super::ruler::measuring_lines;
 use super::terminal::{self, message};
-use super::{Failure, Result, files};
-use crate::diagnostic::{Sources, counted};
+use super::{Failure, Result, draft, files};
+use crate::diagnostic::{Sources, counted, shown_path};
 use crate::export::{Format, PDF, Writes};
-use crate::layout::{Layout, NestedSize};
+use crate::layout::{Layout, MarkKind, NestedSize};
 use crate::paginate::{Scaling, SheetSet};
 use crate::print::{PrintError, draw};
 use std::path::{Path, PathBuf};
@@ -15,58 +15,82 @@ use std::path::{Path, PathBuf};
 pub(super) struct Destination {
     path: PathBuf,
     format: Format,
+    /// What the files of the job are called; with the title it says whose a file is.
+    job: String,
     force: bool,
 }
 
+/// What was asked for: where, in which format, and whether to replace any file.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Output<'a> {
+    pub(super) path: Option<&'a Path>,
+    /// `None` where the file's ending chooses.
+    pub(super) format: Option<Format>,
+    pub(super) force: bool,
+}
+
 impl Destination {
-    /// `output`, which may be a folder; without one, a PDF in the working folder. The file
-    /// name in a folder begins with `stem`.
+    /// A file of the job `job`, called `stem` with the format's ending where only a folder is
+    /// given, or nothing.
     ///
     /// # Errors
-    /// When the folder does not exist, or no format has the ending of the file.
-    pub(super) fn new(output: Option<&Path>, stem: &str, force: bool) -> Result<Self> {
-        Self::file(files::resolve(output, format!("{stem}.{}", PDF.extension))?, force)
-    }
-
-    /// A file; its ending names the format.
-    ///
-    /// # Errors
-    /// When no format has this ending.
-    pub(super) fn file(path: PathBuf, force: bool) -> Result<Self> {
-        let format = Format::for_path(&path).map_err(Failure::Usage)?;
-        Ok(Self { path, format, force })
-    }
-
-    /// Like [`new`](Self::new), but only for a PDF: no other format says which print it is.
-    ///
-    /// # Errors
-    /// Those of [`new`](Self::new), and when the format is not PDF.
-    pub(super) fn pdf(output: Option<&Path>, stem: &str, force: bool) -> Result<Self> {
-        let destination = Self::new(output, stem, force)?;
-        if destination.format.name == PDF.name {
-            return Ok(destination);
+    /// When the folder does not exist, and when the ending of the file names no format, or
+    /// another than was asked for.
+    pub(super) fn new(output: Output<'_>, job: &str, stem: &str) -> Result<Self> {
+        let Output { path, format, force } = output;
+        let job = job.to_owned();
+        let default = format.unwrap_or(PDF);
+        let name = format!("{stem}.{}", default.extension);
+        let mut path = files::resolve(path, name)?;
+        if files::is_stdout(&path) || files::is_special(&path) {
+            let format = format.ok_or_else(|| no_ending(&path))?;
+            return Ok(Self { path, format, job, force });
         }
-        Err(Failure::Usage(format!(
-            "{} would not say which print it is, so no later reprint could start from it; \
-             end it in .{}",
-            destination.path.display(),
-            PDF.extension
-        )))
+        let by_ending = Format::for_path(&path).map_err(Failure::Usage)?;
+        if by_ending.is_none() {
+            path.as_mut_os_string().push(format!(".{}", default.extension));
+        }
+        let by_ending = by_ending.unwrap_or(default);
+        let format = format.unwrap_or(by_ending);
+        if format.name != by_ending.name {
+            return Err(Failure::Usage(format!(
+                "{} ends in .{}, and the format is {}; end it in .{}",
+                shown_path(&path),
+                by_ending.extension,
+                format.name,
+                format.extension
+            )));
+        }
+        Ok(Self { path, format, job, force })
     }
 
-    /// Whether the ticket goes into the file too.
-    pub(super) fn takes_ticket(&self) -> bool {
-        self.format.has_ticket
+    /// The same with another form of its format.
+    ///
+    /// # Errors
+    /// When the format has no such form.
+    pub(super) fn with(
+        self,
+        form: impl FnOnce(Format) -> std::result::Result<Format, String>,
+    ) -> Result<Self> {
+        Ok(Self { format: form(self.format).map_err(Failure::Usage)?, ..self })
+    }
+
+    /// What is written there.
+    pub(super) fn format(&self) -> &Format {
+        &self.format
     }
 
     fn is_stdout(&self) -> bool {
-        self.path.as_os_str() == "-"
+        files::is_stdout(&self.path)
     }
 
     /// The one file, or the file of each sheet: `belt-1.svg`, `belt-2.svg`.
     fn paths(&self, set: &SheetSet) -> Vec<PathBuf> {
-        let is_one = matches!(self.format.writes, Writes::OneFile(_));
-        if is_one || set.sheets.len() == 1 {
+        let is_each = matches!(
+            self.format.writes,
+            Writes::FilePerSheet(_) | Writes::Preview { .. }
+        );
+        if !is_each || set.sheets.len() == 1 {
             return vec![self.path.clone()];
         }
         let numbered = set.sheets.iter().map(|sheet| {
@@ -77,6 +101,11 @@ impl Destination {
         numbered.collect()
     }
 
+    /// The first of the files; `None` for standard output.
+    pub(super) fn first_file(&self, set: &SheetSet) -> Option<PathBuf> {
+        self.paths(set).into_iter().next().filter(|_| !self.is_stdout())
+    }
+
     /// Checks before anything is drawn that no file would be replaced.
     ///
     /// # Errors
@@ -85,7 +114,25 @@ impl Destination {
         if self.is_stdout() {
             return Ok(());
         }
-        self.paths(set).iter().try_for_each(|path| files::check_free(path, self.force))
+        let owner = self.owner(set);
+        let mut paths = self.paths(set).into_iter();
+        paths.try_for_each(|path| {
+            files::check_free(&path, self.may_replace(&path, &owner))
+        })
+    }
+
+    /// Whose a file is: the name of the job and its title.
+    fn owner(&self, set: &SheetSet) -> String {
+        format!("{}\n{}", self.job, set.title)
+    }
+
+    /// Whether a file may be replaced: any with `--force`, else an earlier print of the same
+    /// job that nobody has changed.
+    fn may_replace(&self, path: &Path, owner: &str) -> bool {
+        let is_own = |bytes: Vec<u8>| self.format.is_sealed(&bytes, owner);
+        self.force
+            || files::is_special(path)
+            || files::read_plain(path).is_some_and(is_own)
     }
 
     /// Draws the sheets, reads them back, and writes them if they show what the layout asks
@@ -106,11 +153,13 @@ impl Destination {
                 }
                 Failure::System(error.to_string())
             })?;
-        for (path, bytes) in self.paths(set).iter().zip(&files) {
+        let owner = self.owner(set);
+        for (path, bytes) in self.paths(set).iter().zip(files) {
+            let bytes = self.format.sealed(bytes, &owner);
             if self.is_stdout() {
-                terminal::write_result(bytes)?;
+                terminal::write_file(&bytes)?;
             } else {
-                files::write(path, bytes, self.force)?;
+                draft::write(path, &bytes, self.may_replace(path, &owner))?;
             }
         }
         let as_pdf = if self.format.name == PDF.name { "" } else { " as a PDF" };
@@ -132,13 +181,19 @@ impl Destination {
     ) -> Result {
         self.check_free(set)?;
         let read_back = self.write(set, layout, rows)?;
+        let is_strap = self.format.is_strap();
         let measuring = measuring_lines(set, setup.measuring, setup.wording.units);
+        let measuring = measuring.into_iter().filter(|_| !is_strap);
         for line in lines.into_iter().chain(measuring) {
             message(&line);
         }
         message(&self.summary(set));
         message(&read_back);
-        show_print_advice(set.correction.as_ref());
+        if is_strap {
+            show_strap_advice(layout);
+        } else {
+            show_print_advice(set.correction.as_ref());
+        }
         Ok(())
     }
 
@@ -146,18 +201,48 @@ impl Destination {
     pub(super) fn summary(&self, set: &SheetSet) -> String {
         let place = match self.paths(set).as_slice() {
             _ if self.is_stdout() => "standard output".to_owned(),
-            [first, .., last] => format!("{} to {}", first.display(), last.display()),
-            _ => self.path.display().to_string(),
+            [first, .., last] => format!("{} to {}", shown_path(first), shown_path(last)),
+            _ => shown_path(&self.path),
         };
         let ticket = match set.ticket.len() {
             0 => String::new(),
             1 => " and the ticket".to_owned(),
             pages => format!(" and a ticket of {pages} pages"),
         };
-        let sheets = counted(set.sheets.len(), "sheet");
         let SheetSet { paper, fingerprint, .. } = set;
+        if self.format.is_strap() {
+            return format!("the whole strap in mm, print {fingerprint}: {place}");
+        }
+        let sheets = counted(set.sheets.len(), "sheet");
         format!("{sheets}{ticket} on {paper}, print {fingerprint}: {place}")
     }
+}
+
+/// A place without an ending needs a format.
+fn no_ending(path: &Path) -> Failure {
+    let formats: Vec<&str> = Format::drawings().map(|f| f.name).collect();
+    Failure::Usage(format!(
+        "no ending of -o {} chooses the format; give --format with one of: {}",
+        shown_path(path),
+        formats.join(", ")
+    ))
+}
+
+/// Says how to take a whole strap into another program.
+fn show_strap_advice(layout: &Layout) {
+    let marks = layout.pieces.iter().flat_map(|piece| &piece.marks);
+    let slits = marks.filter(|mark| mark.kind == MarkKind::Slit).count();
+    if slits > 0 {
+        let slits = counted(slits, "slit");
+        message(&format!(
+            "{slits} on the layer punch: open lines, to be cut and not removed"
+        ));
+    }
+    message(
+        "Cut the layers punch and outline alone, punch first; the kerf is your machine's. The bar \
+         on the layer guides is 100 mm: if it is not in your program, choose mm when you open \
+         the file.",
+    );
 }
 
 /// Says how to print, and how to work safely.

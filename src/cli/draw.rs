@@ -1,15 +1,17 @@
 //! `draw`: the full-scale template as a PDF, or in another format.
 
-use super::destination::Destination;
-use super::job_source::JobArgs;
+use super::destination::{Destination, Output};
+use super::job_source::{JobArgs, JobSource};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines};
-use super::print_setup::PrintSetupArgs;
-use super::{Result, explain_forbidden, terminal};
+use super::print_setup::{PrintSetupArgs, TicketArgs};
+use super::{Failure, Result, explain_forbidden, terminal};
+use crate::diagnostic::shown_path;
 use crate::export::Format;
-use crate::paginate::{Heading, Request};
+use crate::paginate::{Heading, Request, SheetSet};
 use crate::words::Wording;
 use clap::Args;
 use std::path::PathBuf;
+use std::time::Duration;
 
 #[derive(Args, Debug)]
 #[command(after_help = formats_help())]
@@ -17,21 +19,36 @@ use std::path::PathBuf;
 pub(super) struct Draw {
     #[command(flatten)]
     job: JobArgs,
-    /// Where to write: a file, whose ending names the format, or a folder that exists; `-` is
-    /// standard output [default: the job's name with .pdf, in this folder]
+    /// Where to write: a file, whose ending chooses the format, or a folder that exists; `-`,
+    /// with --format, is standard output [default: the job's name with .pdf, in this folder]
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
+    /// The format, where no ending of FILE chooses it
+    #[arg(long, value_name = "NAME", value_parser = Format::named)]
+    format: Option<Format>,
     #[command(flatten)]
     setup: PrintSetupArgs,
-    /// Leave out the ticket, the page of words before the sheets
-    #[arg(long)]
-    no_ticket: bool,
-    /// Replace the file if it exists
+    #[command(flatten)]
+    ticket: TicketArgs,
+    /// Replace any file; without it, only an earlier print of this job that nobody changed
     #[arg(long)]
     force: bool,
-    /// Draw each piece whole on one long sheet, for a plotter or a cutter
+    /// Draw each piece whole on one long sheet, for a plotter that prints from a roll
     #[arg(long, conflicts_with = "paper")]
     whole: bool,
+    /// Draw the sheets in a format that has the whole strap otherwise, one file a sheet
+    #[arg(long)]
+    sheets: bool,
+    /// Pixels an inch of a .png
+    #[arg(long, value_name = "NUMBER", default_value_t = 100)]
+    #[arg(value_parser = clap::value_parser!(u16).range(10..=1200))]
+    dpi: u16,
+    /// Show what was drawn in the system's viewer
+    #[arg(long, conflicts_with = "watch")]
+    open: bool,
+    /// Draw anew whenever the job, its templates of your own or the printer file is saved
+    #[arg(long, requires = "job")]
+    watch: bool,
     /// Draw every stock size on one strap, each with its own row of holes and its tip
     #[arg(long, conflicts_with = "size")]
     nested: bool,
@@ -43,24 +60,102 @@ fn formats_help() -> String {
     format!("Formats, by the ending of FILE:\n{lines}")
 }
 
+impl Draw {
+    fn output(&self) -> Output<'_> {
+        let Self { format, force, .. } = *self;
+        Output { path: self.output.as_deref(), format, force }
+    }
+
+    /// Shows the first file in the system's viewer, if that was asked for.
+    fn open(&self, destination: &Destination, set: &SheetSet) -> Result {
+        let path = destination.first_file(set).filter(|_| self.open);
+        path.map_or(Ok(()), |path| {
+            opener::open(&path).map_err(|e| {
+                let shown = shown_path(&path);
+                let why = format!("{shown} is drawn, but no viewer opens it: {e}");
+                Failure::System(why)
+            })
+        })
+    }
+
+    /// Where the print of a job goes, and the setup of its sheets. A whole strap has no paper,
+    /// no printer and no second size.
+    fn destination(&self, source: &JobSource, stem: &str) -> Result<Destination> {
+        let destination = Destination::new(self.output(), &source.stem, stem)?;
+        let asks_sheets = self.sheets || self.whole || self.nested;
+        let destination = destination.with(|format| {
+            let format = if asks_sheets { format.with_sheets()? } else { format };
+            Ok(format.with_dpi(self.dpi))
+        })?;
+        let of_sheets = [
+            ("--paper", self.setup.paper.is_some()),
+            ("--printer", self.setup.printer.is_some()),
+        ];
+        for (option, _) in of_sheets.iter().filter(|(_, is_given)| *is_given) {
+            if destination.format().is_strap() {
+                return Err(Failure::Usage(format!(
+                    "{option} is about sheets of paper, and a .{} file has the whole strap: leave \
+                     it out, or draw sheets (.pdf, or .svg with --sheets)",
+                    destination.format().extension
+                )));
+            }
+        }
+        Ok(destination)
+    }
+}
+
 pub(super) fn run(args: &Draw) -> Result {
+    if args.watch { watch(args) } else { draw_once(args) }
+}
+
+fn draw_once(args: &Draw) -> Result {
     let result = if args.nested { draw_nested(args) } else { draw(args) };
     explain_forbidden(result, "nothing was drawn")
 }
 
+/// How often the files are looked at. A file is drawn when it is the same at two looks, so not
+/// while it is being saved.
+const BETWEEN_LOOKS: Duration = Duration::from_millis(250);
+
+/// Draws at every change, until the program is ended.
+fn watch(args: &Draw) -> Result {
+    let mut files = args.job.files()?;
+    files.extend(args.setup.printer.iter().map(PathBuf::from));
+    let look = || files.iter().map(|path| std::fs::read(path).ok()).collect::<Vec<_>>();
+    let (mut drawn, mut before) = (None, look());
+    loop {
+        let now = look();
+        if now == before && drawn.as_ref() != Some(&now) {
+            match draw_once(args) {
+                Err(Failure::Usage(why) | Failure::System(why)) => {
+                    terminal::message(&format!("error: {why}"));
+                }
+                Ok(()) | Err(Failure::Forbidden) => {}
+            }
+            terminal::message("Waiting for the next change; Ctrl-C ends.");
+            drawn = Some(now);
+        } else {
+            before = now;
+        }
+        std::thread::sleep(BETWEEN_LOOKS);
+    }
+}
+
 fn draw(args: &Draw) -> Result {
     let source = args.job.read()?;
-    let destination = Destination::new(args.output.as_deref(), &source.stem, args.force)?;
-    let setup = args.setup.read_and_show();
-    let wording = args.setup.wording.wording();
+    let destination = args.destination(&source, &source.stem)?;
+    let setup = args.setup.read_and_show(&source.workshop);
+    let wording = args.setup.wording.wording(&source.workshop.profile);
     let mut shown = ShownFindings::default();
     let job = LaidOutJob::new(&source, args.job.size(), wording, &mut shown);
     // Both have shown their findings before either stops the command.
     let (mut setup, job) = (setup?, job?);
-    if args.whole {
+    if args.whole || destination.format().is_strap() {
         setup = setup.on_whole_page(job.layout());
     }
-    let ticket = (!args.no_ticket && destination.takes_ticket()).then(|| job.ticket());
+    let is_wanted = args.ticket.is_wanted(&source.workshop.profile);
+    let with_ticket = is_wanted && destination.format().has_ticket;
+    let ticket = with_ticket.then(|| job.ticket());
     let request = setup.request(job.layout(), &job.heading);
     let set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
     terminal::show_findings(&set.findings, &job.sources);
@@ -73,21 +168,23 @@ fn draw(args: &Draw) -> Result {
             sizes.join(", ")
         ));
     }
-    destination.write_and_report(&set, job.layout(), &[], &setup, lines)
+    destination.write_and_report(&set, job.layout(), &[], &setup, lines)?;
+    args.open(&destination, &set)
 }
 
 fn draw_nested(args: &Draw) -> Result {
     let source = args.job.read()?;
-    let mut setup = args.setup.read_and_show()?;
+    let mut setup = args.setup.read_and_show(&source.workshop)?;
     let stem = format!("{}-nested", source.stem);
-    let destination = Destination::new(args.output.as_deref(), &stem, args.force)?;
+    let destination = args.destination(&source, &stem)?;
     let sizes = StockSizes::new(&source, setup.wording, ShownFindings::default())?;
     let first = &sizes.0[0];
     let nest = sizes.nest()?;
     if args.whole {
         setup = setup.on_whole_page(&nest.layout);
     }
-    let with_ticket = !args.no_ticket && destination.takes_ticket();
+    let is_wanted = args.ticket.is_wanted(&source.workshop.profile);
+    let with_ticket = is_wanted && destination.format().has_ticket;
     let set = sizes.paginate_nested(&nest, &setup, with_ticket)?;
     terminal::show_findings(&set.findings, &first.sources);
     // Messages are in English, whatever the language on paper is.
@@ -103,5 +200,5 @@ fn draw_nested(args: &Draw) -> Result {
         "Choose one size: punch the holes of its row, cut along its tip, and leave the \
          others alone.",
     );
-    Ok(())
+    args.open(&destination, &set)
 }

@@ -6,7 +6,7 @@ use super::{Failure, Result};
 use crate::check::REGISTER;
 use crate::diagnostic::RuleId;
 use crate::diagnostic::nearest;
-use crate::{batch, cutting, job, layout, paginate, printer, verify};
+use crate::{batch, cutting, job, layout, paginate, printer, profile, verify};
 use clap::Args;
 
 #[derive(Args, Debug)]
@@ -23,6 +23,7 @@ fn stage_rules() -> impl Iterator<Item = (RuleId, &'static str)> {
         cutting::RULES,
         paginate::RULES,
         printer::RULES,
+        profile::RULES,
         verify::RULES,
         batch::RULES,
     ];
@@ -40,7 +41,7 @@ pub(super) fn run(args: &Explain) -> Result {
             },
         },
     };
-    terminal::write_result(text)
+    terminal::write_text(text)
 }
 
 fn list_rules() -> String {

@@ -1,12 +1,11 @@
-//! Reading job files, and writing files that are whole or not there.
+//! Names of files, reading them, and why one cannot be written.
 
 use super::{Failure, Result};
-use sha2::{Digest, Sha256};
+use crate::diagnostic::shown_path;
 use std::ffi::{OsStr, OsString};
 use std::fs::File;
-use std::io::{self, BufWriter, ErrorKind, Read, Write};
+use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
-use tempfile::NamedTempFile;
 
 /// The largest text that is read, in bytes; a job or a list of strips is far smaller.
 const MAX_TEXT: u64 = 1 << 20;
@@ -75,7 +74,7 @@ pub(super) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
         ("standard input".to_owned(), stdin.take(max + 1).read_to_end(&mut bytes))
     } else {
         let read = File::open(path).and_then(|f| f.take(max + 1).read_to_end(&mut bytes));
-        (path.to_string_lossy().into_owned(), read)
+        (shown_path(Path::new(path)), read)
     };
     let reason = match read {
         Ok(_) => return Ok((name, bytes)),
@@ -100,7 +99,7 @@ pub(super) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
 /// When it cannot be made.
 pub(crate) fn create_folder(path: &Path) -> Result {
     std::fs::create_dir_all(path).map_err(|e| {
-        let shown = path.display();
+        let shown = shown_path(path);
         Failure::System(if path.is_file() {
             format!("{shown} is a file, not a folder; give -o FOLDER elsewhere")
         } else {
@@ -121,7 +120,7 @@ pub(super) fn resolve(output: Option<&Path>, name: String) -> Result<PathBuf> {
         return Ok(path.join(name));
     }
     if path.as_os_str().to_string_lossy().ends_with(std::path::is_separator) {
-        let path = path.display();
+        let path = shown_path(path);
         return Err(Failure::System(format!(
             "cannot write {path}{name}: there is no folder {path}; make it, or give -o FILE \
              elsewhere"
@@ -130,109 +129,69 @@ pub(super) fn resolve(output: Option<&Path>, name: String) -> Result<PathBuf> {
     Ok(path.to_owned())
 }
 
-/// Checks that no file would be replaced, before any work is done.
-///
-/// # Errors
-/// When the file exists and `force` is off.
-pub(super) fn check_free(path: &Path, force: bool) -> Result {
-    if !force && path.exists() { Err(file_exists(path)) } else { Ok(()) }
+/// Whether a path is standard output: `-`, or what the system calls it.
+pub(super) fn is_stdout(path: &Path) -> bool {
+    ["-", "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"]
+        .iter()
+        .any(|p| path == Path::new(p))
 }
 
-fn file_exists(path: &Path) -> Failure {
+/// Whether a path leads to what is there already and is neither a file nor a folder: a pipe, a
+/// device, or what another process has open. It is written to, and never replaced.
+pub(super) fn is_special(path: &Path) -> bool {
+    let is_process = |path: &Path| {
+        let folder = std::fs::canonicalize(parent_folder(path));
+        folder.is_ok_and(|folder| folder.starts_with("/proc"))
+    };
+    path.metadata().is_ok_and(|there| !there.is_file() && !there.is_dir())
+        || cfg!(unix)
+            && path.exists()
+            && follow(path).is_ok_and(|steps| steps.iter().any(|p| is_process(p)))
+}
+
+/// A path and what its links lead to, step by step. The last may not exist.
+///
+/// # Errors
+/// When links lead in a circle.
+pub(super) fn follow(path: &Path) -> Result<Vec<PathBuf>> {
+    let mut steps = vec![path.to_owned()];
+    // As many as the system follows (Linux, path_resolution(7)).
+    for _ in 0..40 {
+        let last = &steps[steps.len() - 1];
+        let Ok(to) = std::fs::read_link(last) else { return Ok(steps) };
+        let next = parent_folder(last).join(to);
+        steps.push(next);
+    }
+    Err(Failure::System(format!(
+        "cannot write {}: its links lead in a circle; give -o FILE elsewhere",
+        shown_path(path)
+    )))
+}
+
+/// The bytes of a plain file that is no larger than any print; `None` for anything else.
+pub(super) fn read_plain(path: &Path) -> Option<Vec<u8>> {
+    let is_print = |m: &std::fs::Metadata| m.is_file() && m.len() <= MAX_PDF;
+    path.metadata().ok().filter(is_print)?;
+    std::fs::read(path).ok()
+}
+
+/// Checks that no file would be replaced that must not be, before any work is done.
+///
+/// # Errors
+/// When the file exists and `may_replace` is off.
+pub(super) fn check_free(path: &Path, may_replace: bool) -> Result {
+    if !may_replace && path.exists() { Err(file_exists(path)) } else { Ok(()) }
+}
+
+pub(super) fn file_exists(path: &Path) -> Failure {
     Failure::System(format!(
-        "{} exists already and was not changed; give --force to replace it, or -o FILE to \
-         write another file",
-        path.display()
+        "{} exists already, is no print of this job as it was drawn, and was not changed; give \
+         --force to replace it, or -o FILE to write another file",
+        shown_path(path)
     ))
 }
 
-/// The names of unfinished files begin with this.
-pub(super) const TEMP_PREFIX: &str = ".strapwright-";
-/// The number of letters after it in a batch. A batch removes what an earlier batch left.
-pub(super) const BATCH_LETTERS: usize = 6;
-/// The number of letters for other files. A batch leaves those alone: another run may be
-/// writing them.
-const FILE_LETTERS: usize = 8;
-
-/// A file that is written under a temporary name and then renamed, so that it is whole or
-/// does not exist. A run that is killed may leave the temporary file.
-pub(super) struct AtomicFile {
-    /// Its path in messages.
-    path: PathBuf,
-    /// The path that it is renamed to.
-    target: PathBuf,
-    /// The option that gives another path.
-    option: &'static str,
-    file: BufWriter<NamedTempFile>,
-    hash: Sha256,
-}
-
-impl AtomicFile {
-    /// Begins a file of a batch. A link at `path` will be replaced.
-    ///
-    /// # Errors
-    /// When the temporary file cannot be made.
-    pub(super) fn in_batch(path: &Path) -> Result<Self> {
-        Self::new(path, path.to_owned(), "-o FOLDER", BATCH_LETTERS)
-    }
-
-    fn new(
-        path: &Path,
-        target: PathBuf,
-        option: &'static str,
-        letters: usize,
-    ) -> Result<Self> {
-        let file = tempfile::Builder::new()
-            .prefix(TEMP_PREFIX)
-            .rand_bytes(letters)
-            .tempfile_in(parent_folder(&target))
-            .map_err(|e| not_written(path, &target, option, &e))?;
-        let (path, file, hash) = (path.to_owned(), BufWriter::new(file), Sha256::new());
-        Ok(Self { path, target, option, file, hash })
-    }
-
-    /// The failure to report when it cannot be written.
-    pub(super) fn failure(&self, error: &io::Error) -> Failure {
-        not_written(&self.path, &self.target, self.option, error)
-    }
-
-    /// The SHA-256 of what was written so far.
-    pub(super) fn hash(&self) -> [u8; 32] {
-        self.hash.clone().finalize().into()
-    }
-
-    /// Renames it to its path. Returns the open file.
-    ///
-    /// # Errors
-    /// When it cannot be written, or its path is taken and `force` is off.
-    pub(super) fn persist(self, force: bool) -> Result<File> {
-        let Self { path, target, option, file, hash: _ } = self;
-        let fail = |e: &io::Error| not_written(&path, &target, option, e);
-        let file = file.into_inner().map_err(|e| fail(e.error()))?;
-        make_readable(file.as_file()).map_err(|e| fail(&e))?;
-        file.as_file().sync_all().map_err(|e| fail(&e))?;
-        let renamed =
-            if force { file.persist(&target) } else { file.persist_noclobber(&target) };
-        renamed.map_err(|e| match e.error.kind() {
-            ErrorKind::AlreadyExists => file_exists(&path),
-            _ => fail(&e.error),
-        })
-    }
-}
-
-impl Write for AtomicFile {
-    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-        let written = self.file.write(bytes)?;
-        self.hash.update(&bytes[..written]);
-        Ok(written)
-    }
-
-    fn flush(&mut self) -> io::Result<()> {
-        self.file.flush()
-    }
-}
-
-fn parent_folder(path: &Path) -> &Path {
+pub(super) fn parent_folder(path: &Path) -> &Path {
     match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
@@ -240,36 +199,20 @@ fn parent_folder(path: &Path) -> &Path {
 }
 
 /// `path` is the name in the message. The file would have been renamed to `target`.
-fn not_written(path: &Path, target: &Path, option: &str, error: &io::Error) -> Failure {
+pub(super) fn not_written(
+    path: &Path,
+    target: &Path,
+    option: &str,
+    error: &io::Error,
+) -> Failure {
     let reason = write_error(error, parent_folder(target), option);
-    Failure::System(format!("cannot write {}: {reason}", path.display()))
-}
-
-/// Writes a file that is whole or does not exist. If `path` is a link, the file that it
-/// leads to is replaced, and the link stays.
-///
-/// # Errors
-/// When it cannot be written, or exists and `force` is off.
-pub(crate) fn write(path: &Path, bytes: &[u8], force: bool) -> Result {
-    let existing = std::fs::canonicalize(path).ok().filter(|_| force);
-    if existing.as_ref().is_some_and(|target| !target.is_file()) {
-        // Renaming over a device would remove it.
-        return Err(Failure::System(format!(
-            "{} is a folder or a device and cannot be replaced; give -o FILE, or -o - for \
-             standard output",
-            path.display()
-        )));
-    }
-    let target = existing.unwrap_or_else(|| path.to_owned());
-    let mut file = AtomicFile::new(path, target, "-o FILE", FILE_LETTERS)?;
-    file.write_all(bytes).map_err(|e| file.failure(&e))?;
-    file.persist(force).map(drop)
+    Failure::System(format!("cannot write {}: {reason}", shown_path(path)))
 }
 
 /// Why a file cannot be written, and what to do. The text of the error itself would name the
 /// temporary file.
 fn write_error(error: &io::Error, folder: &Path, option: &str) -> String {
-    let folder = folder.display();
+    let folder = shown_path(folder);
     match error.kind() {
         ErrorKind::NotFound | ErrorKind::NotADirectory => {
             format!("there is no folder {folder}; make it, or give {option} elsewhere")
@@ -283,44 +226,11 @@ fn write_error(error: &io::Error, folder: &Path, option: &str) -> String {
             )
         }
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded | ErrorKind::FileTooLarge => {
-            format!("the disk of {folder} is full; make room, or give {option} elsewhere")
+            format!(
+                "the disk of {folder} is full; make room and run this again, or give {option} \
+                 elsewhere"
+            )
         }
         kind => format!("{kind}; give {option} elsewhere"),
-    }
-}
-
-/// Temporary files are private; a drawing is not.
-#[cfg(unix)]
-fn make_readable(file: &File) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(std::fs::Permissions::from_mode(0o644))
-}
-
-#[cfg(not(unix))]
-fn make_readable(_: &File) -> io::Result<()> {
-    Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// A batch does not remove a file that another run is writing in its folder.
-    #[test]
-    fn unfinished_files_of_a_batch_differ_from_others() {
-        let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("belt.pdf");
-        let unfinished = [
-            AtomicFile::in_batch(&path).ok().unwrap(),
-            AtomicFile::new(&path, path.clone(), "", FILE_LETTERS).ok().unwrap(),
-        ];
-        let names = unfinished.map(|draft| {
-            let name = draft.file.get_ref().path().file_name().unwrap().to_owned();
-            name.into_string().unwrap()
-        });
-        let is_removed = names.map(|name| {
-            name.strip_prefix(TEMP_PREFIX).is_some_and(|rest| rest.len() == BATCH_LETTERS)
-        });
-        assert_eq!(is_removed, [true, false]);
     }
 }

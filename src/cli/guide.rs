@@ -25,13 +25,13 @@ pub(super) fn run(args: &Guide) -> Result {
             let first = format!("{:<14}", topic.name);
             write_wrapped(&mut list, &first, topic.summary(), width);
         }
-        return terminal::write_result(list);
+        return terminal::write_text(list);
     };
     let topic = find(name)?;
     if std::io::stdout().is_terminal() {
-        terminal::write_result(to_plain_text(topic.text, width))
+        terminal::write_text(to_plain_text(topic.text, width))
     } else {
-        terminal::write_result(topic.text)
+        terminal::write_text(topic.text)
     }
 }
 

@@ -1,11 +1,12 @@
 //! The job that a command works on: its text, the `--set` values and the stock size.
 
-use super::template_loader::{FileLoader, TemplateArgs};
-use super::{Result, files};
+use super::workshop::{Workshop, WorkshopArgs};
+use super::{Failure, Result, files};
 use crate::diagnostic::{Source, Sources, Span};
 use crate::{Prepared, job, template};
 use clap::Args;
 use std::ffi::{OsStr, OsString};
+use std::path::{Path, PathBuf};
 
 /// A job and the values that replace some of its own.
 #[derive(Args, Debug)]
@@ -19,12 +20,33 @@ pub(super) struct JobArgs {
     #[arg(long, value_name = "SIZE")]
     pub(super) size: Option<String>,
     #[command(flatten)]
-    templates: TemplateArgs,
+    workshop: WorkshopArgs,
 }
 
 impl JobArgs {
     pub(super) fn read(&self) -> Result<JobSource> {
-        JobSource::read(self.job.as_deref(), &self.sets, &self.templates)
+        JobSource::read(self.job.as_deref(), &self.sets, &self.workshop)
+    }
+
+    /// The workshop for the job, which is not read.
+    pub(super) fn open_workshop(&self) -> Result<Workshop> {
+        self.workshop.open(self.job.as_deref())
+    }
+
+    /// The files that it is made of: the job and the user's own templates in its folders.
+    ///
+    /// # Errors
+    /// When the job comes from standard input.
+    pub(super) fn files(&self) -> Result<Vec<PathBuf>> {
+        let job = self.job.as_ref().filter(|path| *path != "-").map(PathBuf::from);
+        let job = job.ok_or_else(|| {
+            Failure::Usage(
+                "--watch looks at a file: give JOB, not standard input".to_owned(),
+            )
+        })?;
+        let mut files = self.open_workshop()?.loader.files();
+        files.push(job);
+        Ok(files)
     }
 
     pub(super) fn size(&self) -> Option<Size<'_>> {
@@ -38,7 +60,7 @@ pub(super) struct JobSource {
     pub(super) stem: String,
     text: files::Text,
     sets: Vec<String>,
-    loader: FileLoader,
+    pub(super) workshop: Workshop,
 }
 
 /// A stock size, and where it was given, for findings about it.
@@ -62,20 +84,23 @@ impl JobSource {
     /// Reads the job at `path`, or standard input for `-`, or else the demo job.
     ///
     /// # Errors
-    /// When the file or the folder of templates cannot be read.
+    /// When the file, a profile or the folder of templates cannot be read.
     pub(super) fn read(
         path: Option<&OsStr>,
         sets: &[String],
-        templates: &TemplateArgs,
+        workshop: &WorkshopArgs,
     ) -> Result<Self> {
         let (stem, text) = match path {
             None => {
                 let text = template::DEMO_JOB.to_owned();
                 ("demo-belt".to_owned(), files::Text { name: "demo job".into(), text })
             }
-            Some(path) => (files::stem(path, "strap"), files::read(path)?),
+            Some(path) => {
+                let text = files::read(path).map_err(|why| of_template(path, why))?;
+                (files::stem(path, "strap"), text)
+            }
         };
-        Ok(Self { stem, text, sets: sets.to_vec(), loader: templates.open(path)? })
+        Ok(Self { stem, text, sets: sets.to_vec(), workshop: workshop.open(path)? })
     }
 
     fn sets_for(&self, size: Option<Size<'_>>) -> Vec<String> {
@@ -87,13 +112,24 @@ impl JobSource {
     /// Lays out the job in `size`, or with its own measure.
     pub(super) fn prepare(&self, size: Option<Size<'_>>) -> Prepared {
         let files::Text { name, text } = &self.text;
-        let mut prepared =
-            crate::prepare_from(name, text, &self.sets_for(size), &self.loader);
+        let loader = &self.workshop.loader;
+        let mut prepared = crate::prepare_from(name, text, &self.sets_for(size), loader);
         if let Some(size) = size {
             let spans = prepared.findings.iter_mut().filter_map(|f| f.span.as_mut());
             point_at_size(size, &mut prepared.sources, spans);
         }
         prepared
+    }
+}
+
+/// Where a file is not there and a template has its name, asks whether that was meant.
+fn of_template(path: &OsStr, why: Failure) -> Failure {
+    match path.to_str().filter(|name| template::find(name).is_some()) {
+        Some(name) if !Path::new(path).exists() => Failure::Usage(format!(
+            "there is no file {name}, but a template of that name: did you mean `strapwright \
+             new {name}`?"
+        )),
+        _ => why,
     }
 }
 

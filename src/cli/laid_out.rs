@@ -1,7 +1,7 @@
 //! A job that is laid out, in one stock size or in all of them.
 
 use super::job_source::{JobArgs, JobSource, Size};
-use super::print_setup::PrintSetup;
+use super::print_setup::{PrintSetup, PrintSetupArgs};
 use super::terminal::show_findings;
 use super::{Failure, Result, check_allowed};
 use crate::diagnostic::{Finding, RuleId, Sources, Span, forbids_print};
@@ -23,12 +23,22 @@ pub(super) struct LaidOutJob {
 }
 
 impl LaidOutJob {
-    /// Reads a job and lays it out; shows all findings.
+    /// Reads a job and lays it out; shows all findings, those of its sheets too if a paper is
+    /// given.
     ///
     /// # Errors
     /// When a file cannot be read, or findings forbid the print.
-    pub(super) fn read(args: &JobArgs, wording: Wording) -> Result<Self> {
-        Self::new(&args.read()?, args.size(), wording, &mut ShownFindings::default())
+    pub(super) fn read(args: &JobArgs, setup: &PrintSetupArgs) -> Result<Self> {
+        let source = args.read()?;
+        let wording = setup.wording.wording(&source.workshop.profile);
+        let job =
+            Self::new(&source, args.size(), wording, &mut ShownFindings::default())?;
+        if setup.paper.is_some() {
+            let setup = setup.read_and_show(&source.workshop)?;
+            let set = job.paginate(&setup.request(job.layout(), &job.heading))?;
+            show_findings(&set.findings, &job.sources);
+        }
+        Ok(job)
     }
 
     /// Lays out a job in `size`, or with its own measure. Shows the findings that `shown`

@@ -2,9 +2,9 @@
 
 use super::job_source::JobArgs;
 use super::laid_out::LaidOutJob;
+use super::print_setup::PrintSetupArgs;
 use super::{Failure, Result, terminal};
 use crate::export;
-use crate::words::Wording;
 use clap::Args;
 
 #[derive(Args, Debug)]
@@ -15,10 +15,12 @@ hooked on the outside of the bend.")]
 pub(super) struct Marks {
     #[command(flatten)]
     job: JobArgs,
+    #[command(flatten)]
+    setup: PrintSetupArgs,
 }
 
 pub(super) fn run(args: &Marks) -> Result {
-    let job = LaidOutJob::read(&args.job, Wording::default())?;
+    let job = LaidOutJob::read(&args.job, &args.setup)?;
     let table = export::marks_csv::marks(job.layout()).map_err(Failure::no_table)?;
-    terminal::write_result(table)
+    terminal::write_file(table.as_bytes())
 }

@@ -5,6 +5,7 @@ mod calibrate;
 mod check;
 mod cut;
 mod destination;
+pub(crate) mod draft;
 mod draw;
 mod explain;
 pub(crate) mod files;
@@ -12,12 +13,15 @@ mod guide;
 mod job_source;
 mod laid_out;
 mod marks;
+mod new;
 #[cfg(feature = "page")]
 mod page;
 mod print_setup;
+mod profile;
 mod readings;
 mod reprint;
 mod ruler;
+mod shell;
 pub(crate) mod template_loader;
 mod templates;
 mod terminal;
@@ -25,6 +29,7 @@ mod ticket;
 pub(crate) mod today;
 mod verify;
 mod wording_args;
+mod workshop;
 
 use crate::diagnostic::{Finding, forbids_print};
 use clap::{Parser, Subcommand};
@@ -89,6 +94,7 @@ fn explain_forbidden<T>(result: Result<T>, consequence: &str) -> Result<T> {
 #[command(after_help = "\
 First steps:
   strapwright draw                     the demo belt, as demo-belt.pdf
+  strapwright new belt                 your own belt, asked step by step
   strapwright templates belt           the keys of a belt, with defaults and limits
   strapwright check my-belt.toml       what is wrong with a job
   strapwright draw my-belt.toml --set measure.value=\"36 in\"
@@ -103,6 +109,8 @@ struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Ask what must be measured for a strap; write its job and its print
+    New(new::New),
     /// Draw the full-scale template as a PDF
     Draw(draw::Draw),
     /// Draw all orders of a table, one order a row
@@ -119,6 +127,8 @@ enum Command {
     Check(check::Check),
     /// Say whether to punch by a print, from what your ruler reads on it; correct the printer
     Calibrate(calibrate::Calibrate),
+    /// Show what is in force here, and which flag or line of your profile says so
+    Profile(profile::Show),
     /// Check what a printer would print of a PDF, against the job
     Verify(verify::Verify),
     /// List the templates, or the keys of one template
@@ -130,6 +140,10 @@ enum Command {
     Explain(explain::Explain),
     /// Show a topic of the guide, or the list of topics
     Guide(guide::Guide),
+    /// Write what a shell needs to complete the commands and their options
+    Completions(shell::Completions),
+    /// Write the man page of the program or of a command
+    Man(shell::Man),
 }
 
 /// Runs the program with its arguments, the program's own name first.
@@ -137,11 +151,16 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     let cli = match Cli::try_parse_from(args) {
         Ok(cli) => cli,
         Err(error) => {
-            let code = if error.use_stderr() { 2 } else { 0 };
-            return ExitCode::from(if error.print().is_ok() { code } else { 3 });
+            if error.use_stderr() {
+                // It repeats words of the command line.
+                terminal::message(error.render().to_string().trim_end());
+                return ExitCode::from(2);
+            }
+            return ExitCode::from(if error.print().is_ok() { 0 } else { 3 });
         }
     };
     let result = match cli.command {
+        Command::New(args) => new::run(&args),
         Command::Draw(args) => draw::run(&args),
         Command::Batch(args) => batch::run(&args),
         Command::Ticket(args) => ticket::run(&args),
@@ -150,12 +169,15 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Cut(args) => cut::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Calibrate(args) => calibrate::run(&args),
+        Command::Profile(args) => profile::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Templates(args) => templates::run(&args),
         #[cfg(feature = "page")]
         Command::Page(args) => page::run(&args),
         Command::Explain(args) => explain::run(&args),
         Command::Guide(args) => guide::run(&args),
+        Command::Completions(args) => shell::completions(&args),
+        Command::Man(args) => shell::man(&args),
     };
     let Err(failure) = result else { return ExitCode::SUCCESS };
     let code = match failure {

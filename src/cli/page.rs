@@ -2,6 +2,7 @@
 
 use super::terminal::message;
 use super::{Failure, Result};
+use crate::diagnostic::shown_path;
 use crate::page::{Door, Workshop, serve};
 use clap::Args;
 use std::net::SocketAddr;
@@ -21,7 +22,7 @@ pub(super) fn run(args: &Page) -> Result {
     let folder = args.folder.clone().unwrap_or_else(|| PathBuf::from("."));
     if !folder.is_dir() {
         let why =
-            format!("{} is no folder; give the workshop's folder", folder.display());
+            format!("{} is no folder; give the workshop's folder", shown_path(&folder));
         return Err(Failure::System(why));
     }
     let workshop = Workshop::open(folder).map_err(Failure::System)?;

@@ -4,6 +4,7 @@
 use super::ruler::RulerArgs;
 use super::terminal::show_findings;
 use super::wording_args::WordingArgs;
+use super::workshop::Workshop;
 use super::{Result, check_allowed, files};
 use crate::diagnostic::{Finding, Sources};
 use crate::fit::MeasurementUncertainty;
@@ -11,23 +12,50 @@ use crate::layout::Layout;
 use crate::paginate::{Correction, Heading, Paper, Request};
 use crate::print::PrintOptions;
 use crate::printer::{self, Printer};
+use crate::profile::Profile;
 use crate::words::Wording;
 use clap::Args;
 use std::ffi::OsString;
+use std::path::PathBuf;
 
 #[derive(Args, Clone, Debug)]
 pub(super) struct PrintSetupArgs {
     /// a4, a3, letter, legal, tabloid, roll, or width x height such as 320x450mm [default:
-    /// the paper of --printer, else a4]
+    /// that of the profile, else of --printer, else a4]
     #[arg(long, value_name = "NAME", allow_hyphen_values = true, value_parser = Paper::parse)]
     pub(super) paper: Option<Paper>,
-    /// The printer file from `calibrate`, to correct the errors of your printer
+    /// The printer file from `calibrate`, to correct the errors of your printer [default: that
+    /// of the profile]
     #[arg(long, value_name = "FILE")]
     pub(super) printer: Option<OsString>,
     #[command(flatten)]
     pub(super) ruler: RulerArgs,
     #[command(flatten)]
     pub(super) wording: WordingArgs,
+}
+
+/// Whether a print has its ticket.
+#[derive(Args, Clone, Copy, Debug)]
+pub(super) struct TicketArgs {
+    /// Leave out the ticket, the page of words before the sheets
+    #[arg(long, overrides_with = "ticket")]
+    no_ticket: bool,
+    /// Print the ticket, also where the profile leaves it out
+    #[arg(long)]
+    ticket: bool,
+}
+
+impl TicketArgs {
+    /// Whether a flag says so.
+    pub(super) fn is_given(self) -> bool {
+        self.ticket || self.no_ticket
+    }
+
+    /// As the flags say, else as the profile says.
+    pub(super) fn is_wanted(self, profile: &Profile) -> bool {
+        let own = profile.ticket.as_ref().is_none_or(|given| given.value);
+        self.ticket || own && !self.no_ticket
+    }
 }
 
 /// The values that [`PrintSetupArgs`] stand for.
@@ -40,25 +68,31 @@ pub(super) struct PrintSetup {
 }
 
 impl PrintSetupArgs {
-    /// Reads the printer file. The findings are those of the file, and whether it is for
-    /// this paper.
+    /// Reads the printer file; what no flag gives is as in the profile. The findings are those
+    /// of the file, and whether it is for this paper.
     ///
     /// # Errors
     /// When the file cannot be read or names an unknown paper.
-    pub(super) fn read(&self) -> Result<(PrintSetup, Vec<Finding>, Sources)> {
+    pub(super) fn read(
+        &self,
+        workshop: &Workshop,
+    ) -> Result<(PrintSetup, Vec<Finding>, Sources)> {
+        let profile = &workshop.profile;
         let (mut sources, mut findings, mut printer) = Default::default();
-        if let Some(path) = &self.printer {
-            let files::Text { name, text } = files::read(path)?;
+        let own = workshop.printer().map(PathBuf::into_os_string);
+        if let Some(path) = self.printer.clone().or(own) {
+            let files::Text { name, text } = files::read(&path)?;
             let parsed = printer::read(&mut sources, &name, &text);
             (printer, findings) = (parsed.printer, parsed.findings);
         }
-        let paper = match (&self.paper, &printer) {
+        let own = profile.paper.as_ref().map(|given| &given.value);
+        let paper = match (self.paper.as_ref().or(own), &printer) {
             (Some(paper), _) => paper.clone(),
             (None, printer) => parse_paper(printer.as_ref().map_or("a4", |p| &p.paper))?,
         };
         findings.extend(printer.as_ref().and_then(|p: &Printer| p.on(&paper)));
         let measuring = self.ruler.measuring(MeasurementUncertainty::default());
-        let wording = self.wording.wording();
+        let wording = self.wording.wording(profile);
         let setup = PrintSetup { paper, printer, measuring, wording };
         Ok((setup.claiming(), findings, sources))
     }
@@ -67,8 +101,8 @@ impl PrintSetupArgs {
     ///
     /// # Errors
     /// Those of [`read`](Self::read), and when findings forbid the print.
-    pub(super) fn read_and_show(&self) -> Result<PrintSetup> {
-        let (setup, findings, sources) = self.read()?;
+    pub(super) fn read_and_show(&self, workshop: &Workshop) -> Result<PrintSetup> {
+        let (setup, findings, sources) = self.read(workshop)?;
         show_findings(&findings, &sources);
         check_allowed(&findings)?;
         Ok(setup)

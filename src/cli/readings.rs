@@ -1,12 +1,12 @@
 //! The readings that `calibrate` takes: as options, or asked for on a terminal.
 
-use super::terminal::message;
+use super::terminal::{message, prompt};
 use super::{Failure, Result};
 use crate::geom::Length;
 use crate::paginate::Gauge;
 use crate::printer::Readings;
 use clap::Args;
-use std::io::{IsTerminal, Write};
+use std::io::IsTerminal;
 
 /// What the ruler reads on a print.
 #[derive(Args, Debug)]
@@ -69,8 +69,7 @@ impl ReadingArgs {
 fn ask(what: &str, drawn: Length) -> Result<Option<Length>> {
     loop {
         let question = format!("{what} ({} on a true print): ", drawn.both());
-        let mut err = anstream::stderr();
-        let _ = err.write_all(question.as_bytes()).and_then(|()| err.flush());
+        prompt(&question);
         let mut line = String::new();
         let read = std::io::stdin().read_line(&mut line);
         read.map_err(|e| Failure::System(format!("cannot read from the terminal: {e}")))?;

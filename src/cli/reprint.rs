@@ -1,13 +1,14 @@
 //! `reprint`: another size of the stock, only the sheets that differ from the last print;
 //! or all sizes at once, what they have in common once.
 
-use super::destination::{Destination, show_print_advice};
+use super::destination::{Destination, Output, show_print_advice};
 use super::job_source::{JobArgs, JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_range};
-use super::print_setup::{PrintSetup, PrintSetupArgs};
+use super::print_setup::{PrintSetup, PrintSetupArgs, TicketArgs};
 use super::terminal::{message, show_findings};
 use super::{Failure, Result, explain_forbidden, files};
-use crate::diagnostic::{counted, numbered};
+use crate::diagnostic::{counted, numbered, shown_path};
+use crate::export::PDF;
 use crate::export::pdf::PrintMetadata;
 use crate::layout::Layout;
 use crate::paginate::{
@@ -45,12 +46,18 @@ pub(super) struct Reprint {
     output: Option<PathBuf>,
     #[command(flatten)]
     setup: PrintSetupArgs,
-    /// Leave out the ticket, the page of words before the sheets
-    #[arg(long)]
-    no_ticket: bool,
-    /// Replace files that exist
+    #[command(flatten)]
+    ticket: TicketArgs,
+    /// Replace any files; without it, only earlier prints of this job that nobody changed
     #[arg(long)]
     force: bool,
+}
+
+impl Reprint {
+    /// A PDF at `path`: no other format says which print it is.
+    fn output<'a>(&self, path: Option<&'a Path>) -> Output<'a> {
+        Output { path, format: Some(PDF), force: self.force }
+    }
 }
 
 pub(super) fn run(args: &Reprint) -> Result {
@@ -75,7 +82,7 @@ struct LastPrint {
 }
 
 fn draw_one(args: &Reprint, source: &JobSource, size: Size<'_>) -> Result {
-    let mut setup = args.setup.read_and_show()?;
+    let mut setup = args.setup.read_and_show(&source.workshop)?;
     let mut shown = ShownFindings::default();
     let job = LaidOutJob::new(source, Some(size), setup.wording, &mut shown)?;
     let last = match &args.against {
@@ -88,7 +95,8 @@ fn draw_one(args: &Reprint, source: &JobSource, size: Size<'_>) -> Result {
     }
     let label = job.label();
     let stem = format!("{}-{}", source.stem, file_name_part(label));
-    let destination = Destination::pdf(args.output.as_deref(), &stem, args.force)?;
+    let output = args.output(args.output.as_deref());
+    let destination = Destination::new(output, &source.stem, &stem)?;
     let request = setup.request(job.layout(), &job.heading).reusing(&last.set);
     let whole = job.paginate(&request)?;
     show_findings(&whole.findings, &job.sources);
@@ -102,7 +110,7 @@ fn draw_one(args: &Reprint, source: &JobSource, size: Size<'_>) -> Result {
     }
     let reused = diff.reused(&last.set, &last.reused);
     let heading = Heading { reused, ..job.heading.clone() };
-    let ticket = (!args.no_ticket).then(|| job.ticket());
+    let ticket = args.ticket.is_wanted(&source.workshop.profile).then(|| job.ticket());
     let request = Request { heading: &heading, ticket: ticket.as_ref(), ..request };
     let mut set = job.paginate(&request)?;
     let sheets = set.sheets.len();
@@ -148,7 +156,7 @@ fn read_last(
 ) -> Result<LastPrint> {
     let default = PathBuf::from(format!("{}.pdf", source.stem));
     let path = args.after.as_ref().unwrap_or(&default);
-    let shown = path.display();
+    let shown = shown_path(path);
     if args.after.is_none() && !path.exists() {
         return Err(Failure::Usage(format!(
             "there is no {shown} here that says what was drawn last; give --after FILE for \
@@ -234,12 +242,16 @@ fn file_name_part(label: &str) -> String {
 type Print<'a> = (Destination, SheetSet, &'a Layout);
 
 fn draw_all(args: &Reprint, source: &JobSource) -> Result {
-    let setup = args.setup.read_and_show()?;
+    let setup = args.setup.read_and_show(&source.workshop)?;
     let sizes = StockSizes::new(source, setup.wording, ShownFindings::default())?.0;
     let groups = groups(&sizes, &setup)?;
+    let with_ticket = args.ticket.is_wanted(&source.workshop.profile);
     let default = || PathBuf::from(format!("{}-sizes", source.stem));
     let folder = args.output.clone().unwrap_or_else(default);
-    let file = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
+    let path = |part: &str| folder.join(format!("{}-{part}.pdf", source.stem));
+    let file = |part: &str| {
+        Destination::new(args.output(Some(&path(part))), &source.stem, &source.stem)
+    };
     let mut prints: Vec<Print<'_>> = Vec::new();
     let mut shared_lines = Vec::new();
     let mut rest = sizes.as_slice();
@@ -253,12 +265,11 @@ fn draw_all(args: &Reprint, source: &JobSource) -> Result {
             let part = file_name_part(&range.replace('–', "to"));
             (format!("common-{part}"), format!("sizes {range}"))
         };
-        let path = file(&part);
         if !group.shared.is_empty() {
             let shared = sheet_list(&group.shared);
-            shared_lines.push(format!("{shared} of {of}: {}", path.display()));
+            shared_lines.push(format!("{shared} of {of}: {}", shown_path(&path(&part))));
         }
-        prints.extend(draw_group(args, sizes, group, &setup, path, &file)?);
+        prints.extend(draw_group(with_ticket, sizes, group, &setup, &part, &file)?);
     }
     write_all(&folder, &prints)?;
     for (destination, set, _) in &prints {
@@ -286,12 +297,12 @@ pub(super) fn groups(sizes: &[LaidOutJob], setup: &PrintSetup) -> Result<Vec<Siz
 
 /// The prints of a group: one of the sheets that its sizes share, and one for each size.
 fn draw_group<'s>(
-    args: &Reprint,
+    with_ticket: bool,
     sizes: &'s [LaidOutJob],
     group: &SizeGroup,
     setup: &PrintSetup,
-    common: PathBuf,
-    file: &dyn Fn(&str) -> PathBuf,
+    common: &str,
+    file: &dyn Fn(&str) -> Result<Destination>,
 ) -> Result<Vec<Print<'s>>> {
     let mut prints: Vec<Print<'s>> = Vec::new();
     let mut reused = Vec::new();
@@ -300,19 +311,18 @@ fn draw_group<'s>(
         let print = &set.fingerprint;
         let sheet = |&sheet: &usize| ReusedSheet { print: print.clone(), sheet };
         reused = group.shared.iter().map(sheet).collect();
-        prints.push((Destination::file(common, args.force)?, set, first.layout()));
+        prints.push((file(common)?, set, first.layout()));
     }
     for (job, whole) in sizes.iter().zip(&group.sets) {
         let heading = Heading { reused: reused.clone(), ..job.heading.clone() };
-        let ticket = (!args.no_ticket).then(|| job.ticket());
+        let ticket = with_ticket.then(|| job.ticket());
         let request = setup.request(job.layout(), &heading).reusing(whole);
         let mut set = job.paginate(&Request { ticket: ticket.as_ref(), ..request })?;
         show_findings(&whole.findings, &job.sources);
         let numbers = set.sheets.iter().map(|s| s.number);
         let own: Vec<usize> = numbers.filter(|n| !group.shared.contains(n)).collect();
         set.leave_out_all_but(&own);
-        let path = file(&file_name_part(job.label()));
-        prints.push((Destination::file(path, args.force)?, set, job.layout()));
+        prints.push((file(&file_name_part(job.label()))?, set, job.layout()));
     }
     Ok(prints)
 }

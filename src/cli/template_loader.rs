@@ -1,32 +1,12 @@
 //! Templates that the user wrote: beside the job, or in a folder.
 
 use super::{Failure, Result, files};
+use crate::diagnostic::shown_path;
 use crate::template::{BuiltIn, Missing, TemplateLoader, Text};
-use clap::Args;
 use std::borrow::Cow;
-use std::collections::BTreeSet;
-use std::ffi::OsStr;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
-
-#[derive(Args, Clone, Debug, Default)]
-pub(super) struct TemplateArgs {
-    /// A folder of your own templates; they come before the built-in ones
-    #[arg(long, value_name = "DIR")]
-    templates: Option<PathBuf>,
-}
-
-impl TemplateArgs {
-    /// The loader for the job at `job`. Paths in the job begin in its folder; without a job,
-    /// or on standard input, in the working folder.
-    ///
-    /// # Errors
-    /// When the folder of templates cannot be read.
-    pub(super) fn open(&self, job: Option<&OsStr>) -> Result<FileLoader> {
-        let job = job.filter(|path| *path != "-").map(Path::new);
-        let job_folder = job.and_then(Path::parent).unwrap_or(Path::new("")).to_owned();
-        FileLoader::open(job_folder, self.templates.clone())
-    }
-}
+use std::sync::{Mutex, PoisonError};
 
 /// Finds the templates of a folder, then the built-in ones, and template files by their paths.
 #[derive(Debug)]
@@ -36,17 +16,46 @@ pub(crate) struct FileLoader {
     folder: Option<PathBuf>,
     /// The names in the folder.
     names: BTreeSet<String>,
+    /// The profiles of the workshop, the nearest first.
+    profiles: Vec<Text>,
+    /// The files that were read: each is read once, also while somebody edits it.
+    read: Mutex<BTreeMap<PathBuf, std::result::Result<Text, Missing>>>,
 }
 
 impl FileLoader {
-    /// The loader of a folder of templates, for jobs whose paths begin in `job_folder`.
+    /// All TOML files of the job's folder and of the folder of templates.
+    pub(super) fn files(&self) -> Vec<PathBuf> {
+        let here = Path::new(".");
+        let beside =
+            if self.job_folder == Path::new("") { here } else { &self.job_folder };
+        let folders = std::iter::once(beside).chain(self.folder.as_deref());
+        let entries = folders.filter_map(|f| std::fs::read_dir(f).ok()).flatten();
+        let paths = entries.flatten().map(|entry| entry.path());
+        paths.filter(|path| path.extension().is_some_and(|e| e == "toml")).collect()
+    }
+
+    /// The loader for jobs in `job_folder`, with a folder of own templates if there is one.
     ///
     /// # Errors
     /// When the folder of templates cannot be read.
-    pub(crate) fn open(job_folder: PathBuf, folder: Option<PathBuf>) -> Result<Self> {
-        let names =
-            folder.as_deref().map(template_names).transpose()?.unwrap_or_default();
-        Ok(Self { job_folder, folder, names })
+    pub(crate) fn open(
+        job_folder: &Path,
+        folder: Option<PathBuf>,
+        profiles: Vec<Text>,
+    ) -> Result<Self> {
+        let names = folder.as_deref().map(template_names).transpose()?;
+        let (job_folder, names) = (job_folder.to_owned(), names.unwrap_or_default());
+        Ok(Self { job_folder, folder, names, profiles, read: Mutex::default() })
+    }
+
+    fn read(&self, path: &Path) -> std::result::Result<Text, Missing> {
+        let mut all = self.read.lock().unwrap_or_else(PoisonError::into_inner);
+        all.entry(path.to_owned()).or_insert_with(|| read(path)).clone()
+    }
+
+    /// The folder of own templates.
+    pub(super) fn folder(&self) -> Option<&Path> {
+        self.folder.as_deref()
     }
 
     /// The names of the folder's own templates.
@@ -69,15 +78,19 @@ impl TemplateLoader for FileLoader {
                 Some(text) => Path::new(&text.name).parent().unwrap_or(Path::new("")),
                 None => &self.job_folder,
             };
-            return read(&folder.join(name));
+            return self.read(&folder.join(name));
         }
         match self.in_folder(name) {
             // A template that names its own name lies over the one that it hides.
             Some(path) if by.is_none_or(|text| Path::new(&text.name) != path) => {
-                read(&path)
+                self.read(&path)
             }
             _ => BuiltIn.find(name, by),
         }
+    }
+
+    fn profiles(&self) -> &[Text] {
+        &self.profiles
     }
 
     fn names(&self) -> Vec<String> {
@@ -93,7 +106,7 @@ pub(crate) fn is_path(name: &str) -> bool {
 }
 
 fn read(path: &Path) -> std::result::Result<Text, Missing> {
-    let shown = path.display().to_string();
+    let shown = shown_path(path);
     if !path.exists() {
         return Err(Missing::NoFile { path: shown });
     }
@@ -106,8 +119,8 @@ fn read(path: &Path) -> std::result::Result<Text, Missing> {
 fn template_names(folder: &Path) -> Result<BTreeSet<String>> {
     let fail = |e: &std::io::Error| {
         Failure::System(format!(
-            "--templates {}: {e}; give a folder with templates, one TOML file each",
-            folder.display()
+            "--templates {} (or `templates` of a profile): {e}; give a folder with templates, one TOML file each",
+            shown_path(folder)
         ))
     };
     let mut names = BTreeSet::new();

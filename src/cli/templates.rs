@@ -1,12 +1,13 @@
 //! `templates`: the list of templates, and the keys of each.
 
-use super::template_loader::{FileLoader, TemplateArgs, is_path};
+use super::template_loader::{FileLoader, is_path};
 use super::terminal::{self, WIDTH, write_wrapped};
+use super::workshop::WorkshopArgs;
 use super::{Failure, Result, check_allowed};
 use crate::diagnostic::nearest;
 use crate::job::{TemplateChain, read_template};
 use crate::template::{
-    About, Key, Limits, Missing, REGISTER, TemplateLoader as _, about, about_chain,
+    About, Key, Limits, Missing, REGISTER, TemplateLoader as _, Text, about, about_chain,
 };
 use clap::Args;
 use std::fmt::Write as _;
@@ -26,26 +27,33 @@ pub(super) struct Templates {
     #[arg(long, requires = "name")]
     toml: bool,
     #[command(flatten)]
-    loader: TemplateArgs,
+    workshop: WorkshopArgs,
 }
 
 pub(super) fn run(args: &Templates) -> Result {
-    let loader = args.loader.open(None)?;
+    let loader = args.workshop.open(None)?.loader;
     let Some(name) = &args.name else {
-        return terminal::write_result(list_templates(&loader));
+        return terminal::write_text(list_templates(&loader));
     };
-    let text =
-        loader.find(name, None).map_err(|missing| not_found(name, &missing, &loader))?;
+    let text = find(name, &loader)?;
     if args.toml {
-        return terminal::write_result(text.text.as_bytes());
+        return terminal::write_file(text.text.as_bytes());
     }
     let TemplateChain { sources, texts, findings } = read_template(name, &loader);
     terminal::show_findings(&findings, &sources);
     let texts: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
     if !texts.is_empty() {
-        terminal::write_result(describe(name, &about_chain(&texts)))?;
+        terminal::write_text(describe(name, &about_chain(&texts)))?;
     }
     check_allowed(&findings)
+}
+
+/// The template of a name.
+///
+/// # Errors
+/// When there is none, or its file cannot be read.
+pub(super) fn find(name: &str, loader: &FileLoader) -> Result<Text> {
+    loader.find(name, None).map_err(|missing| not_found(name, &missing, loader))
 }
 
 fn not_found(name: &str, missing: &Missing, loader: &FileLoader) -> Failure {

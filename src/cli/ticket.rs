@@ -2,7 +2,7 @@
 
 use super::job_source::JobArgs;
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes};
-use super::wording_args::WordingArgs;
+use super::print_setup::PrintSetupArgs;
 use super::{Result, terminal};
 use crate::ticket::text;
 use clap::Args;
@@ -12,19 +12,19 @@ pub(super) struct Ticket {
     #[command(flatten)]
     job: JobArgs,
     #[command(flatten)]
-    wording: WordingArgs,
+    setup: PrintSetupArgs,
     /// The ticket of every stock size, for `draw --nested`
     #[arg(long, conflicts_with = "size")]
     nested: bool,
 }
 
 pub(super) fn run(args: &Ticket) -> Result {
-    let wording = args.wording.wording();
     let ticket = if args.nested {
-        StockSizes::new(&args.job.read()?, wording, ShownFindings::default())?
-            .nested_ticket()
+        let source = args.job.read()?;
+        let wording = args.setup.wording.wording(&source.workshop.profile);
+        StockSizes::new(&source, wording, ShownFindings::default())?.nested_ticket()
     } else {
-        Some(LaidOutJob::read(&args.job, wording)?.ticket())
+        Some(LaidOutJob::read(&args.job, &args.setup)?.ticket())
     };
-    terminal::write_result(ticket.as_ref().map(text).unwrap_or_default())
+    terminal::write_text(ticket.as_ref().map(text).unwrap_or_default())
 }

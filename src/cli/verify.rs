@@ -3,10 +3,10 @@
 use super::job_source::{JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes};
 use super::print_setup::PrintSetup;
-use super::template_loader::TemplateArgs;
 use super::terminal::{self, OutputFormat};
+use super::workshop::WorkshopArgs;
 use super::{Failure, Result, check_allowed, explain_forbidden, files, reprint};
-use crate::diagnostic::{self, Finding, FindingRecord, Sources};
+use crate::diagnostic::{self, Finding, FindingRecord, Sources, shown_path};
 use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
@@ -22,6 +22,7 @@ use clap::Args;
 use serde::Serialize;
 use std::ffi::OsString;
 use std::fmt::Write as _;
+use std::path::Path;
 
 #[derive(Args, Debug)]
 #[command(override_usage = "strapwright verify [OPTIONS] <PDF>... [JOB]")]
@@ -43,7 +44,7 @@ pub(super) struct Verify {
     #[arg(long, value_name = "SIZE")]
     size: Option<String>,
     #[command(flatten)]
-    templates: TemplateArgs,
+    workshop: WorkshopArgs,
     /// The PDF was drawn with --nested: every stock size on one strap
     #[arg(long, conflicts_with = "size")]
     nested: bool,
@@ -82,7 +83,7 @@ impl Verify {
             [_, other, ..] => {
                 return Err(Failure::Usage(format!(
                     "give one JOB; `{}` is another, and no name of a PDF",
-                    other.to_string_lossy()
+                    shown_path(Path::new(other))
                 )));
             }
         };
@@ -109,10 +110,13 @@ pub(super) fn run(args: &Verify) -> Result {
         }
         Some(job) => compare(args, job, &named)?,
     };
-    terminal::write_result(match args.format {
-        OutputFormat::Json => to_json(&report, &sources),
-        OutputFormat::Text => to_text(&report, &sources, job.is_none()),
-    })?;
+    match args.format {
+        OutputFormat::Json => terminal::write_json(&to_json(&report, &sources))?,
+        OutputFormat::Text => {
+            terminal::write_findings(&report.findings, &sources)?;
+            terminal::write_text(to_text(&report, job.is_none()))?;
+        }
+    }
     check_allowed(&report.findings)
 }
 
@@ -126,7 +130,7 @@ fn compare(
     job: &OsString,
     named: &[(&str, &[u8])],
 ) -> Result<(Report, Sources)> {
-    let source = JobSource::read(Some(job), &args.sets, &args.templates)?;
+    let source = JobSource::read(Some(job), &args.sets, &args.workshop)?;
     let consequence = "the job cannot be laid out, so the PDF cannot be compared with it";
     explain_forbidden(check_job(args, &source), consequence)?;
     for (name, bytes) in named {
@@ -310,9 +314,8 @@ fn setup_of(settings: &PrintSettings, paper: &str) -> Result<PrintSetup> {
     Ok(PrintSetup { paper, printer, measuring, wording })
 }
 
-fn to_text(report: &Report, sources: &Sources, is_alone: bool) -> String {
-    let style = terminal::stdout_style();
-    let mut text = diagnostic::text(&report.findings, sources, style);
+fn to_text(report: &Report, is_alone: bool) -> String {
+    let mut text = String::new();
     if !report.marks.is_empty() {
         write_table(&marks_table(&report.marks), &mut text);
         text.push('\n');

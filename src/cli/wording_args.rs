@@ -1,24 +1,43 @@
 //! The options for the units and the language of what is printed.
 
+use crate::profile::Profile;
 use crate::words::{Language, Units, Wording};
 use clap::Args;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 
 #[derive(Args, Clone, Copy, Debug, Default)]
 pub(super) struct WordingArgs {
-    /// Units of lengths; with `in`, inches come first
-    #[arg(long, value_name = "UNITS", default_value = "mm")]
-    #[arg(value_parser = named(Units::NAMES))]
-    units: Units,
-    /// Language of the words on paper, as its ISO 639-1 code
-    #[arg(long, value_name = "CODE", default_value = "en")]
+    #[command(flatten)]
+    pub(super) units: UnitsArg,
+    /// Language of the words on paper, as its ISO 639-1 code [default: that of the profile,
+    /// else en]
+    #[arg(long, value_name = "CODE")]
     #[arg(value_parser = named(Language::ALL.map(|l| (l.code(), l))))]
-    language: Language,
+    pub(super) language: Option<Language>,
+}
+
+#[derive(Args, Clone, Copy, Debug, Default)]
+pub(super) struct UnitsArg {
+    /// Units of lengths; with `in`, inches come first [default: those of the profile, else mm]
+    #[arg(long = "units", value_name = "UNITS", value_parser = named(Units::NAMES))]
+    pub(super) given: Option<Units>,
 }
 
 impl WordingArgs {
-    pub(super) fn wording(self) -> Wording {
-        Wording { language: self.language, units: self.units }
+    /// What is given, else as the profile says.
+    pub(super) fn wording(self, profile: &Profile) -> Wording {
+        let own = profile.language.as_ref().map(|given| given.value);
+        let language = self.language.or(own).unwrap_or_default();
+        Wording { language, ..self.units.wording(profile) }
+    }
+}
+
+impl UnitsArg {
+    /// English in the units that are given, else those of the profile.
+    pub(super) fn wording(self, profile: &Profile) -> Wording {
+        let own = profile.units.as_ref().map(|given| given.value);
+        let units = self.given.or(own).unwrap_or_default();
+        Wording { units, ..Wording::default() }
     }
 }
 

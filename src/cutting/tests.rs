@@ -3,6 +3,7 @@
 use super::group::groups;
 use super::solve::{self, Solved};
 use super::*;
+use crate::words::Wording;
 use problem::{Problem, Score};
 use proptest::prelude::*;
 use std::cmp::Reverse;
@@ -287,7 +288,8 @@ fn what_is_proven_for_lanes_alone_is_said() {
     let made = plan(&cuts, &stock, &allowances).unwrap();
     assert_eq!((made.at_most_less, made.in_lanes), (0, true));
     assert!(
-        text(&made, &cuts).ends_with("\nNo plan in such lanes opens less leather.\n")
+        text(&made, &cuts, Wording::default())
+            .ends_with("\nNo plan in such lanes opens less leather.\n")
     );
     // With one strip some piece lacks leather in lanes, though perhaps not otherwise.
     let one = [Stock { count: 1, ..stock[0].clone() }];

@@ -4,10 +4,11 @@ use super::{Cut, Kind, Laid, Lane, Opened, Plan, Stock};
 use crate::diagnostic::counted;
 use crate::geom::Length;
 use crate::ticket::{Table, write_table};
+use crate::words::Wording;
 use std::fmt::Write as _;
 
 /// The whole plan of `cuts`, strip by strip.
-pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
+pub fn text(plan: &Plan, cuts: &[Cut], wording: Wording) -> String {
     let pieces = counted(cuts.len() - plan.lacking.len(), "piece");
     let strips = plan.strips.iter().filter(|s| s.kind == Kind::Strip).count();
     let from = match (strips, plan.strips.len() - strips) {
@@ -19,13 +20,13 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
     };
     let mut text = format!("Cutting plan: {pieces} from {from}\n");
     for strip in &plan.strips {
-        write_strip(strip, cuts, &mut text);
+        write_strip(strip, cuts, wording, &mut text);
     }
     if !plan.lacking.is_empty() {
         text.push_str("\nNothing to cut from\n");
         let row = |&cut: &usize| {
             let Cut { order, piece, length, .. } = &cuts[cut];
-            vec![order.clone(), piece.clone(), length.both()]
+            vec![order.clone(), piece.clone(), wording.both(*length)]
         };
         let rows = plan.lacking.iter().map(row).collect();
         write_table(&table(["order", "piece", "length"], rows), &mut text);
@@ -37,7 +38,7 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
                 u.name.clone(),
                 u.kind.word().to_owned(),
                 u.count.to_string(),
-                u.length.both(),
+                wording.both(u.length),
                 u.width.plain_mm(),
                 u.thickness.plain_mm(),
             ]
@@ -62,14 +63,14 @@ pub fn text(plan: &Plan, cuts: &[Cut]) -> String {
 }
 
 /// One strip with its lanes, and what is left of them.
-fn write_strip(strip: &Opened, all: &[Cut], text: &mut String) {
+fn write_strip(strip: &Opened, all: &[Cut], wording: Wording, text: &mut String) {
     let Opened { name, kind, number, count, length, width, thickness, lanes, rest } =
         strip;
     let _ = writeln!(
         text,
         "\n{name}, {} {number} of {count}: {} long, {} x {} mm",
         kind.word(),
-        length.both(),
+        wording.both(*length),
         width.plain_mm(),
         thickness.plain_mm(),
     );
@@ -104,12 +105,13 @@ fn write_strip(strip: &Opened, all: &[Cut], text: &mut String) {
         }
         let _ = match *offcut {
             Length::ZERO => writeln!(text, ": nothing"),
-            _ if !strip.is_ripped() => writeln!(text, ": {}", offcut.both()),
-            _ => writeln!(text, ": {}, {} wide", offcut.both(), mm(*width)),
+            _ if !strip.is_ripped() => writeln!(text, ": {}", wording.both(*offcut)),
+            _ => writeln!(text, ": {}, {} wide", wording.both(*offcut), mm(*width)),
         };
     }
     if *rest > Length::ZERO {
-        let _ = writeln!(text, "  ripped off: {}, {} wide", length.both(), mm(*rest));
+        let _ =
+            writeln!(text, "  ripped off: {}, {} wide", wording.both(*length), mm(*rest));
     }
 }
 

@@ -6,6 +6,7 @@ mod counted;
 mod names;
 mod render;
 mod rule;
+mod shown;
 mod source;
 
 pub use bounds::{cap_findings, too_large};
@@ -14,6 +15,7 @@ pub use names::{and_others, is_near, nearest, one_of};
 pub use render::{FindingRecord, Style, json, records, summary, text};
 pub use rule::RuleId;
 pub(crate) use rule::rules;
+pub use shown::{shown, shown_json, shown_lines, shown_path};
 pub use source::{Source, Sources, Span, Spanned};
 
 use bounds::shortened;

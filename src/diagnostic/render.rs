@@ -1,5 +1,6 @@
 //! Findings as text over the lines that they are about, and as JSON.
 
+use super::shown::{shown, shown_source};
 use super::{Finding, RuleId, Severity, Sources, counted};
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use serde::Serialize;
@@ -28,18 +29,20 @@ fn report<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
         Severity::Warning => Level::WARNING,
         Severity::Note => Level::NOTE,
     };
-    let title = level.primary_title(finding.message.as_str()).id(finding.rule.as_str());
-    let note =
-        |name, message: &'a str| Level::NOTE.with_name(Some(name)).message(message);
+    let title = level.primary_title(shown(&finding.message)).id(finding.rule.as_str());
+    let note = |name, message: &'a str| {
+        Level::NOTE.with_name(Some(name)).message(shown(message))
+    };
     let required = note("required", &finding.required);
-    let remedy = Level::HELP.message(finding.remedy.as_str());
+    let remedy = Level::HELP.message(shown(&finding.remedy));
     let span = finding.span.as_ref();
     let group = match span.and_then(|s| Some((s, sources.get(s.source)?))) {
         Some((span, source)) => {
-            let label = format!("found {}", finding.found);
-            let found = AnnotationKind::Primary.span(span.range.clone()).label(label);
-            let snippet =
-                Snippet::source(source.text.as_str()).path(source.display_name());
+            let label = format!("found {}", shown(&finding.found));
+            let (text, range) = shown_source(&source.text, span.range.clone());
+            let found = AnnotationKind::Primary.span(range).label(label);
+            let name = shown(&source.display_name()).into_owned();
+            let snippet = Snippet::source(text).path(name);
             title.element(snippet.line_start(source.line).annotation(found))
         }
         None => title.element(note("found", &finding.found)),

@@ -4,11 +4,18 @@
 //! correction is applied, once.
 
 pub mod cuts_csv;
+pub mod dxf;
 pub mod marks_csv;
 mod page;
 pub mod pdf;
+#[cfg(feature = "ink")]
+pub mod png;
+mod seal;
 pub mod svg;
 
+pub use seal::Seal;
+
+use crate::diagnostic::{shown, shown_path};
 use crate::paginate::SheetSet;
 use std::borrow::Cow;
 use std::fmt;
@@ -29,7 +36,12 @@ pub struct Format {
     pub has_ticket: bool,
     /// What it writes.
     pub writes: Writes,
+    /// How its files carry the digest by which they are known again; `None` for a table.
+    pub seal: Option<Seal>,
 }
+
+/// The bytes of each file of a print.
+pub type Files = Result<Vec<Vec<u8>>, ExportError>;
 
 /// What a format writes, and how.
 #[derive(Clone, Copy, Debug)]
@@ -37,7 +49,21 @@ pub enum Writes {
     /// All sheets in one file.
     OneFile(fn(&SheetSet) -> Result<Vec<u8>, ExportError>),
     /// A file for each sheet, in order.
-    FilePerSheet(fn(&SheetSet) -> Result<Vec<Vec<u8>>, ExportError>),
+    FilePerSheet(fn(&SheetSet) -> Files),
+    /// The whole strap in one file, or the sheets where that was asked for.
+    Strap {
+        /// From a set whose one sheet has the whole strap.
+        strap: fn(&SheetSet) -> Result<Vec<u8>, ExportError>,
+        /// A file for each sheet; `None` for a format of whole straps alone.
+        sheets: Option<fn(&SheetSet) -> Files>,
+    },
+    /// A picture for each sheet, from the finished PDF.
+    Preview {
+        /// From the bytes of the PDF, at so many pixels an inch.
+        draw: fn(&[u8], u16) -> Files,
+        /// Pixels an inch.
+        dpi: u16,
+    },
     /// A table, by a command of its own.
     Table,
 }
@@ -50,6 +76,11 @@ pub const PDF: Format = Format {
     module: "pdf",
     has_ticket: true,
     writes: Writes::OneFile(pdf::pdf),
+    // A comment before the end; no place in the file is counted from there.
+    seal: Some(Seal {
+        before: b"startxref",
+        remark: |words| format!("% {words}\n").into_bytes(),
+    }),
 };
 
 /// All formats, by name. `draw -o FILE` takes those that draw sheets, by the file's ending.
@@ -61,6 +92,7 @@ pub const FORMATS: &[Format] = &[
         module: "marks_csv",
         has_ticket: false,
         writes: Writes::Table,
+        seal: None,
     },
     Format {
         name: "cuts",
@@ -69,15 +101,42 @@ pub const FORMATS: &[Format] = &[
         module: "cuts_csv",
         has_ticket: false,
         writes: Writes::Table,
+        seal: None,
+    },
+    Format {
+        name: "dxf",
+        extension: "dxf",
+        about: "the whole strap in one file (R12, mm), for a cutter or a drawing program",
+        module: "dxf",
+        has_ticket: false,
+        writes: Writes::Strap { strap: dxf::dxf, sheets: None },
+        seal: Some(Seal {
+            before: b"0\nEOF",
+            remark: |words| format!("999\n{words}\n").into_bytes(),
+        }),
     },
     PDF,
+    #[cfg(feature = "ink")]
+    Format {
+        name: "png",
+        extension: "png",
+        about: "one picture a sheet, to look at; --dpi says how fine",
+        module: "png",
+        has_ticket: false,
+        writes: Writes::Preview { draw: png::png, dpi: 100 },
+        seal: Some(Seal { before: b"\0\0\0\0IEND", remark: png::remark }),
+    },
     Format {
         name: "svg",
         extension: "svg",
-        about: "one file a sheet, for a cutter, plotter or drawing program",
+        about: "the whole strap in one file; with --sheets one file a sheet",
         module: "svg",
         has_ticket: false,
-        writes: Writes::FilePerSheet(svg::svg),
+        writes: Writes::Strap { strap: svg::whole, sheets: Some(svg::svg) },
+        seal: Some(Seal {
+            before: b"</svg>",
+            remark: |words| format!("<metadata>{words}</metadata>\n").into_bytes(),
+        }),
     },
 ];
 
@@ -87,41 +146,86 @@ impl Format {
         FORMATS.iter().copied().filter(|f| !matches!(f.writes, Writes::Table))
     }
 
-    /// The format that the ending of `path` names, in any case; PDF for a path without an
-    /// ending, such as `-` or a device.
+    /// The format of that name that draws sheets.
+    ///
+    /// # Errors
+    /// Says which there are, when there is none.
+    pub fn named(name: &str) -> Result<Self, String> {
+        let names: Vec<&str> = Self::drawings().map(|f| f.name).collect();
+        let found = Self::drawings().find(|f| f.name == name);
+        found.ok_or_else(|| format!("no format is called so; give {}", names.join(", ")))
+    }
+
+    /// The format that the ending of `path` names, in any case; `None` without an ending.
     ///
     /// # Errors
     /// Says which endings there are, when no format that draws sheets has this one.
-    pub fn for_path(path: &Path) -> Result<Self, String> {
-        let Some(ending) = path.extension() else { return Ok(PDF) };
+    pub fn for_path(path: &Path) -> Result<Option<Self>, String> {
+        let Some(ending) = path.extension() else { return Ok(None) };
         let has_ending = |format: &Self| ending.eq_ignore_ascii_case(format.extension);
-        Self::drawings().find(has_ending).ok_or_else(|| {
+        Self::drawings().find(has_ending).map(Some).ok_or_else(|| {
             format!(
-                "{} ends in .{}, which names no format for sheets; end it in {}",
-                path.display(),
-                ending.to_string_lossy(),
+                "{} ends in .{}, which names no format for drawings; end it in one of: {}",
+                shown_path(path),
+                shown_path(Path::new(ending)),
                 Self::endings()
             )
         })
     }
 
-    /// The endings of the formats that draw sheets: `.pdf or .svg`.
+    /// The same format with a file for each sheet.
+    ///
+    /// # Errors
+    /// When it has whole straps alone.
+    pub fn with_sheets(self) -> Result<Self, String> {
+        let writes = match self.writes {
+            Writes::Strap { sheets: Some(draw), .. } => Writes::FilePerSheet(draw),
+            Writes::Strap { sheets: None, .. } => {
+                return Err(format!(
+                    "a .{} file has the whole strap, not sheets; end it in .svg or .pdf, or \
+                     leave out what is about sheets",
+                    self.extension
+                ));
+            }
+            other => other,
+        };
+        Ok(Self { writes, ..self })
+    }
+
+    /// The same format with so many pixels an inch, where it has pixels.
+    #[must_use]
+    pub fn with_dpi(self, dpi: u16) -> Self {
+        match self.writes {
+            Writes::Preview { draw, .. } => {
+                Self { writes: Writes::Preview { draw, dpi }, ..self }
+            }
+            _ => self,
+        }
+    }
+
+    /// Whether a file has the whole strap.
+    pub fn is_strap(&self) -> bool {
+        matches!(self.writes, Writes::Strap { .. })
+    }
+
+    /// The endings of the formats that draw: `.dxf, .pdf, .png, .svg`.
     pub fn endings() -> String {
         let endings: Vec<String> =
             Self::drawings().map(|format| format!(".{}", format.extension)).collect();
-        endings.join(" or ")
+        endings.join(", ")
     }
 }
 
 /// What a spreadsheet takes for the beginning of a formula, in full width too (OWASP, "CSV
-/// Injection").
-const FORMULA: [char; 11] =
-    ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
+/// Injection"); characters of control are written out.
+const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
 /// A user's text as a cell of a table: with an apostrophe before what a spreadsheet would
-/// compute, since an order may come from anybody. Numbers need none.
+/// compute, since an order may come from anybody, and without characters that steer a
+/// terminal. Numbers need none.
 pub fn cell(text: &str) -> Cow<'_, str> {
-    if text.starts_with(FORMULA) { format!("'{text}").into() } else { text.into() }
+    let text = shown(text);
+    if text.starts_with(FORMULA) { format!("'{text}").into() } else { text }
 }
 
 /// Why a file could not be made.
@@ -186,7 +290,7 @@ mod tests {
             .map(|entry| entry.unwrap().file_name().into_string().unwrap())
             .map(|name| name.trim_end_matches(".rs").to_owned())
             // What formats share is no format.
-            .filter(|name| !["mod", "page"].contains(&name.as_str()))
+            .filter(|name| !["mod", "page", "seal"].contains(&name.as_str()))
             .collect();
         let listed: BTreeSet<String> =
             FORMATS.iter().map(|format| format.module.to_owned()).collect();
@@ -211,20 +315,21 @@ mod tests {
 
     #[test]
     fn the_ending_names_the_format() {
-        let named = |path: &str| Format::for_path(Path::new(path)).map(|f| f.name);
+        let named = |path: &str| {
+            Format::for_path(Path::new(path)).map(|f| f.map_or("none", |f| f.name))
+        };
         for (path, name) in [
             ("belt.pdf", "pdf"),
             ("in.v2/belt.SVG", "svg"),
-            ("-", "pdf"),
-            ("/dev/stdout", "pdf"),
-            ("in.v2/belt", "pdf"),
+            ("-", "none"),
+            ("in.v2/belt", "none"),
         ] {
             assert_eq!(named(path).unwrap(), name, "{path}");
         }
         assert_eq!(
             named("in/belt.csv").unwrap_err(),
             format!(
-                "in/belt.csv ends in .csv, which names no format for sheets; end it in {}",
+                "in/belt.csv ends in .csv, which names no format for drawings; end it in one of: {}",
                 Format::endings()
             )
         );
@@ -235,12 +340,13 @@ mod tests {
 
     #[test]
     fn a_cell_is_no_formula() {
-        for text in ["=1+1", "+49 30", "-x", "@SUM(A1)", "\t=1", "＝1", "-"] {
+        for text in ["=1+1", "+49 30", "-x", "@SUM(A1)", "＝1", "-"] {
             assert_eq!(cell(text), format!("'{text}"));
         }
         for text in ["", "Nine Lamps 1", "'=1", "a=b", "Łukasz", " -", "9-5"] {
             assert_eq!(cell(text), text);
         }
+        assert_eq!(cell("\t=1\u{9b}"), "\\u{9}=1\\u{9b}");
     }
 
     #[test]

@@ -40,6 +40,17 @@ pub fn svg(set: &SheetSet) -> Result<Vec<Vec<u8>>, ExportError> {
     Ok(set.sheets.iter().map(|sheet| file(set, sheet, face)).collect())
 }
 
+/// The file of the first sheet of a set, such as that of a whole strap.
+///
+/// # Errors
+/// Those of [`svg`].
+pub fn whole(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
+    svg(set)?.into_iter().next().ok_or(ExportError::NoSheets)
+}
+
+/// The groups in the order of the file: what is punched is cut before the outline.
+const GROUPS: [Layer; 4] = [Layer::Guides, Layer::Punch, Layer::Outline, Layer::Text];
+
 fn file(set: &SheetSet, sheet: &Sheet, face: &Face<'_>) -> Vec<u8> {
     let [width, height] =
         [sheet.width, sheet.height].map(|side| decimal(side.as_mm_f64()));
@@ -55,7 +66,7 @@ fn file(set: &SheetSet, sheet: &Sheet, face: &Face<'_>) -> Vec<u8> {
         face,
     };
     let layers: String =
-        Layer::ALL.into_iter().map(|layer| page.group(sheet, layer)).collect();
+        GROUPS.into_iter().map(|layer| page.group(sheet, layer)).collect();
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" \
          height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">\n\

@@ -31,7 +31,25 @@ impl Length {
     /// No number, an unknown unit or none, a decimal comma that may be one of thousands, or
     /// more than 100 km.
     pub fn parse(text: &str) -> Result<Self, LengthError> {
-        parse(text.trim()).map_err(|what| {
+        Self::parse_with(text, false)
+    }
+
+    /// Reads the thickness of leather: a length, or a number of ounces (1/64 in) or irons
+    /// (1/48 in).
+    ///
+    /// ```
+    /// use strapwright::geom::Length;
+    /// assert_eq!(Length::parse_thickness("9 oz"), Length::parse("9/64 in"));
+    /// ```
+    ///
+    /// # Errors
+    /// Those of [`parse`](Self::parse), and a fraction such as `8/9 oz`, which is a range.
+    pub fn parse_thickness(text: &str) -> Result<Self, LengthError> {
+        Self::parse_with(text, true)
+    }
+
+    fn parse_with(text: &str, is_thickness: bool) -> Result<Self, LengthError> {
+        parse(text.trim(), is_thickness).map_err(|what| {
             let shown: String = text.chars().take(40).collect();
             let more = if shown.len() < text.len() { "…" } else { "" };
             LengthError(format!("`{shown}{more}` {what}"))
@@ -64,7 +82,7 @@ impl fmt::Display for LengthError {
 impl std::error::Error for LengthError {}
 
 /// The length, or what is wrong with the text.
-fn parse(text: &str) -> Result<Length, String> {
+fn parse(text: &str, is_thickness: bool) -> Result<Length, String> {
     if text.len() > LONGEST {
         return Err("is too long for a length".into());
     }
@@ -82,12 +100,18 @@ fn parse(text: &str) -> Result<Length, String> {
     let (unit, inches) = split_feet(&unit);
     let beside =
         if inches.is_empty() { Length::ZERO } else { inches_beside_feet(inches)? };
-    let nm_per_unit = match unit {
-        "mm" => NM_PER_MM,
-        "cm" => 10 * NM_PER_MM,
-        "m" => 1_000 * NM_PER_MM,
-        FOOT => 12 * NM_PER_INCH,
-        "in" | "inch" | "inches" | "\"" | "″" | "”" => NM_PER_INCH,
+    // Of an ounce and an iron, so many make an inch (common practice, no source).
+    let (nm_per_unit, parts) = match unit {
+        "mm" => (NM_PER_MM, 1),
+        "cm" => (10 * NM_PER_MM, 1),
+        "m" => (1_000 * NM_PER_MM, 1),
+        FOOT => (12 * NM_PER_INCH, 1),
+        "in" | "inch" | "inches" | "\"" | "″" | "”" => (NM_PER_INCH, 1),
+        "oz" | "ounce" | "ounces" if is_thickness => (NM_PER_INCH, 64),
+        "iron" | "irons" if is_thickness => (NM_PER_INCH, 48),
+        "oz" | "ounce" | "ounces" | "iron" | "irons" => {
+            return Err(format!("is in `{unit}`, a unit of the thickness of leather"));
+        }
         "" => return Err("has no unit".into()),
         other => return Err(format!("has an unknown unit `{other}`")),
     };
@@ -102,10 +126,16 @@ fn parse(text: &str) -> Result<Length, String> {
             "may be {thousand} or {decimal}: write the one that is meant"
         ));
     }
+    // Leather of `8/9 oz` is of 8 to 9.
+    if parts > 1
+        && number.split_once('/').is_some_and(|(n, _)| digits(n.trim()).is_some())
+    {
+        return Err("may be a range: write one number, such as 8.5 oz".into());
+    }
     let Some((n, d)) = fraction(number) else {
         return Err(format!("has `{number}`, which is not a number"));
     };
-    let nm = rounded(n * i128::from(nm_per_unit), d).saturating_add(beside.nm());
+    let nm = rounded(n * i128::from(nm_per_unit), d * parts).saturating_add(beside.nm());
     if nm > LIMIT_NM {
         return Err("is longer than 100 km".into());
     }
@@ -128,7 +158,7 @@ fn split_feet(unit: &str) -> (&str, &str) {
 /// The inches of `6 ft 2 in`, a length of their own.
 fn inches_beside_feet(text: &str) -> Result<Length, String> {
     let is_inches = text.ends_with(['"', '″', '”']) || text.contains("in");
-    parse(text)
+    parse(text, false)
         .ok()
         .filter(|l| is_inches && (0..12 * NM_PER_INCH).contains(&l.nm()))
         .ok_or_else(|| "has something beside its feet that is no inches".into())
@@ -230,6 +260,37 @@ mod tests {
         ] {
             assert_eq!(Length::parse(text).map(Length::nm), Ok(nm), "{text}");
         }
+    }
+
+    /// An ounce is 1/64 in, an iron 1/48 in (common practice, no source).
+    #[test]
+    fn ounces_and_irons_are_units_of_thickness_alone() {
+        for (text, nm) in [
+            ("9 oz", 3_571_875),
+            ("8.5oz", 3_373_438),
+            ("8 1/2 ounces", 3_373_438),
+            ("1 ounce", 396_875),
+            ("½ OZ", 198_438),
+            ("12 iron", 6_350_000),
+            ("9 irons", 4_762_500),
+            ("3.5 mm", 3_500_000),
+        ] {
+            assert_eq!(Length::parse_thickness(text).map(Length::nm), Ok(nm), "{text}");
+        }
+        for (text, says) in [
+            ("8/9 oz", "may be a range: write one number"),
+            ("8-9 oz", "which is not a number"),
+            ("2 ft 9 oz", "something beside its feet"),
+            ("9", "has no unit"),
+        ] {
+            let message = Length::parse_thickness(text).unwrap_err().to_string();
+            assert!(message.contains(says), "{text}: {message}");
+        }
+        let message = Length::parse("9 oz").unwrap_err().to_string();
+        assert!(
+            message.contains("`9 oz` is in `oz`, a unit of the thickness"),
+            "{message}"
+        );
     }
 
     #[test]

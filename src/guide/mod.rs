@@ -31,6 +31,7 @@ macro_rules! topics {
 topics![
     "jobs",
     "page",
+    "profile",
     "printing",
     "own-strap",
     "stock-sizes",

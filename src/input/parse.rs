@@ -2,6 +2,7 @@
 
 use super::{Entry, Format, Leaf, Node, Table, Value, syntax};
 use crate::diagnostic::{Finding, Sources, Span, too_large};
+use crate::geom::{Length, LengthError};
 use toml::de::{DeTable, DeValue};
 
 /// Most keys and list items of one text. The largest template has about 150.
@@ -54,6 +55,12 @@ fn too_long(format: &Format, source: usize) -> Finding {
     Finding::error(format.rules.size, message)
         .at(Some(Span { source, range: 0..0 }))
         .remedy(format.size_remedy)
+}
+
+/// Reads the length of a key. Ounces and irons are units of thickness alone.
+pub(crate) fn parse_length(key: &str, text: &str) -> Result<Length, LengthError> {
+    let is_thickness = key.ends_with("thickness");
+    if is_thickness { Length::parse_thickness(text) } else { Length::parse(text) }
 }
 
 /// Parses one value of TOML, whose text begins at `start` of its source; `None` where it is

@@ -1,8 +1,7 @@
 //! Reading of a whole tree: collects the findings, and notes which keys are asked for.
 
-use super::{Format, Leaf, Node, Section, Table, Value};
+use super::{Format, Leaf, Node, Section, Table, Value, parse_length};
 use crate::diagnostic::{Finding, nearest, one_of};
-use crate::geom::Length;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
@@ -78,7 +77,7 @@ impl<'t, C> Reader<'t, C> {
                 ))
             }
             Value::Text(text) => {
-                let found = match Length::parse(text) {
+                let found = match parse_length(key, text) {
                     Ok(length) => length.both(),
                     Err(_) if text.trim().is_empty() => leaf.value.found(),
                     Err(error) => error.found().to_owned(),

@@ -133,10 +133,7 @@ impl<'r, 't, C> Section<'r, 't, C> {
 
     /// `true` or `false`.
     pub(crate) fn truth_or(&self, key: &str, default: bool) -> bool {
-        let truth = self.value_if(key, "true or false", |value| match value {
-            Value::Bool(truth) => Some(*truth),
-            _ => None,
-        });
+        let truth = self.value_if(key, "true or false", Value::truth);
         truth.map_or(default, |given| given.value)
     }
 
@@ -231,8 +228,16 @@ impl<'r, 't, C> Section<'r, 't, C> {
         words: &[(&str, T)],
         default: T,
     ) -> T {
-        let choice = self.has(key).then(|| self.choice(key, words)).flatten();
-        choice.map_or(default, |given| given.value)
+        self.choice_if(key, words).map_or(default, |given| given.value)
+    }
+
+    /// One of a few words; `None` where there is none.
+    pub(crate) fn choice_if<T: Copy>(
+        &self,
+        key: &str,
+        words: &[(&str, T)],
+    ) -> Option<Spanned<T>> {
+        self.has(key).then(|| self.choice(key, words)).flatten()
     }
 
     /// An error: the value of a key is not what is required.

@@ -1,5 +1,6 @@
 //! A TOML text as a tree of tables and values. Every key and value keeps its span.
 
+use super::parse_length;
 use crate::diagnostic::Span;
 use crate::geom::Length;
 
@@ -55,6 +56,14 @@ impl Value {
         }
     }
 
+    /// `true` or `false`; `None` for any other value.
+    pub(crate) fn truth(&self) -> Option<bool> {
+        match self {
+            Self::Bool(truth) => Some(*truth),
+            _ => None,
+        }
+    }
+
     /// The digits of a number; `None` for any other value.
     pub(crate) fn digits(&self) -> Option<&str> {
         match self {
@@ -86,6 +95,11 @@ impl Value {
 impl Table {
     pub(crate) fn get(&self, key: &str) -> Option<&Entry> {
         self.entries.iter().find(|e| e.key == key)
+    }
+
+    /// What a key holds, to be changed.
+    pub(crate) fn get_mut(&mut self, key: &str) -> Option<&mut Node> {
+        self.entries.iter_mut().find(|e| e.key == key).map(|e| &mut e.node)
     }
 
     /// The table of a key.
@@ -144,18 +158,10 @@ impl Table {
     /// Makes the length at a dotted key longer. Gives it as it was; `None` where there is none.
     pub(crate) fn move_length(&mut self, key: &str, by: Length) -> Option<String> {
         let (table, name) = key.split_once('.')?;
-        let Node::Table(inner) =
-            &mut self.entries.iter_mut().find(|e| e.key == table)?.node
-        else {
-            return None;
-        };
-        let Node::Leaf(leaf) =
-            &mut inner.entries.iter_mut().find(|e| e.key == name)?.node
-        else {
-            return None;
-        };
+        let Some(Node::Table(inner)) = self.get_mut(table) else { return None };
+        let Some(Node::Leaf(leaf)) = inner.get_mut(name) else { return None };
         let Value::Text(text) = &mut leaf.value else { return None };
-        let longer = Length::parse(text).ok()? + by;
+        let longer = parse_length(name, text).ok()? + by;
         Some(std::mem::replace(text, format!("{} mm", longer.mm(6))))
     }
 

@@ -2,6 +2,7 @@
 //! merged into one tree.
 
 use super::Spanned;
+use super::house::House;
 use super::origin::Origin;
 use super::resolve::job;
 use super::section::{JOB, reader};
@@ -57,6 +58,7 @@ fn template_name(tree: &Table, findings: &mut Vec<Finding>) -> Spanned<String> {
 pub(super) fn load_templates(
     job: &Table,
     loader: &dyn TemplateLoader,
+    house: &mut House<'_>,
     sources: &mut Sources,
     findings: &mut Vec<Finding>,
 ) -> Option<MergedTemplates> {
@@ -70,7 +72,7 @@ pub(super) fn load_templates(
     }
     let name = given.value.clone();
     let chain = load_chain(given, loader, sources, findings)?;
-    Some(merge_chain(name, chain))
+    Some(merge_chain(name, chain, house, sources, findings))
 }
 
 /// The finding that a job names no template. A line that may be meant to is pointed at.
@@ -146,7 +148,13 @@ pub(super) fn load_chain(
 }
 
 /// Merges a chain from its lowest template up.
-pub(super) fn merge_chain(name: String, chain: Vec<Link>) -> MergedTemplates {
+pub(super) fn merge_chain(
+    name: String,
+    chain: Vec<Link>,
+    house: &mut House<'_>,
+    sources: &mut Sources,
+    findings: &mut Vec<Finding>,
+) -> MergedTemplates {
     let mut merged = MergedTemplates {
         name,
         root: Table::default(),
@@ -158,7 +166,7 @@ pub(super) fn merge_chain(name: String, chain: Vec<Link>) -> MergedTemplates {
         if text.carried {
             merged.origin.add(source, tree.entries.iter().map(|e| e.key.as_str()));
         }
-        merged.root.merge(tree);
+        house.merge(&mut merged.root, tree, sources, findings);
         merged.sources.push(source);
         if !text.carried {
             let unread = unread_keys(&merged.root, &merged.name);

@@ -144,6 +144,15 @@ impl HardwareKind {
         Self::KINDS.iter().map(|(name, _)| *name)
     }
 
+    /// What may stand in place of a kind: all that is held, or set, in the same way.
+    pub fn family(kind: &str) -> &str {
+        match kind {
+            "hook" | "bar" => "ring",
+            "screw-post" => "rivet",
+            other => other,
+        }
+    }
+
     fn read(t: &Section<'_, '_>) -> Option<Self> {
         let given = t.text("hardware");
         let known = Self::KINDS.iter().find(|(name, _)| *name == given.value);
@@ -151,7 +160,7 @@ impl HardwareKind {
             t.accept_all();
             t.reader.find(
                 Finding::unknown_name(
-                    rule::BAD_VALUE,
+                    rule::UNKNOWN_HARDWARE,
                     "hardware",
                     &given.value,
                     Self::names(),

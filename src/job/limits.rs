@@ -42,7 +42,7 @@ fn check_value(about: &Section<'_, '_>, all: &Section<'_, '_>, limits: &Section<
     };
     // A wrong value or bound is a finding already.
     let (Some(value), Ok(from), Ok(to)) =
-        (read_value(reader, leaf), read(from), read(to))
+        (read_value(reader, key, leaf), read(from), read(to))
     else {
         return;
     };
@@ -172,11 +172,11 @@ impl Quantity {
 }
 
 /// A value; `None` for a wrong one, whose mistake is found where the job reads it.
-fn read_value(reader: &Reader<'_>, leaf: &Leaf) -> Option<Quantity> {
+fn read_value(reader: &Reader<'_>, key: &str, leaf: &Leaf) -> Option<Quantity> {
     match &leaf.value {
         Value::Text(text) => {
             let before = reader.findings.borrow().len();
-            let length = reader.sum(text, &leaf.span, &mut Vec::new());
+            let length = reader.sum(text, &leaf.span, &mut vec![key.to_owned()]);
             reader.findings.borrow_mut().truncate(before);
             length.map(Quantity::Length)
         }
@@ -199,7 +199,8 @@ fn read_bound(
     let full = limits.full_name(name);
     let wrong = match (&bound.value, &value.value) {
         (Value::Text(text), Value::Text(_)) => {
-            let length = reader.sum(text, &bound.span, &mut Vec::new());
+            let path = &mut vec![limits.name.to_owned()];
+            let length = reader.sum(text, &bound.span, path);
             return length.map(Quantity::Length).ok_or(Invalid);
         }
         (_, Value::Text(_)) => {

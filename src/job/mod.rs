@@ -5,6 +5,7 @@ mod chain;
 mod feature;
 mod hardware;
 mod hazard;
+mod house;
 mod id;
 mod keys;
 mod limits;
@@ -30,6 +31,7 @@ pub use feature::{
 };
 pub use hardware::{Buckle, HardwareId, HardwareKind, HardwareSpec, Post, Target};
 pub use hazard::Hazard;
+pub(crate) use house::find_in_entry;
 pub use id::{FeatureId, PieceId};
 pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, LiningHoles, PieceSpec};
@@ -39,6 +41,7 @@ pub use read::{
 };
 pub use rule::RULES;
 pub use set::SET;
+pub use shape::WORKSHOP_KEYS;
 pub use stock::{Size, Stock};
 
 pub use crate::diagnostic::Spanned;
@@ -157,6 +160,12 @@ impl Job {
         self.buckle(self.worn.as_ref()?.buckle?)
     }
 
+    /// The hardware and the pieces that a workshop has names of its own for, each with the name
+    /// of its table and that of the workshop.
+    pub fn house_names(&self) -> impl Iterator<Item = (Name, &str)> {
+        self.origin.house_names().map(|(table, name)| (self.origin.table(table), name))
+    }
+
     /// The name that a value of the job gives to something: its title, say.
     pub fn name(&self, given: &Spanned<String>) -> Name {
         self.origin.value(given)
@@ -273,6 +282,19 @@ pub enum Body {
     Thigh,
     /// A dog's neck.
     DogNeck,
+}
+
+impl Body {
+    /// The words that `measure.body` takes.
+    pub const WORDS: [(&'static str, Self); 7] = [
+        ("waist", Self::Waist),
+        ("neck", Self::Neck),
+        ("wrist", Self::Wrist),
+        ("forearm", Self::Forearm),
+        ("head", Self::Head),
+        ("thigh", Self::Thigh),
+        ("dog-neck", Self::DogNeck),
+    ];
 }
 
 /// What was measured on the wearer.

@@ -1,15 +1,18 @@
 //! Who named a thing of a job: a built-in template, or the user.
 
 use super::Spanned;
+use super::house::Named;
 use crate::diagnostic::Span;
 use crate::words::Name;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What the built-in templates below a job said themselves.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Origin {
     sources: BTreeSet<usize>,
     tables: BTreeSet<String>,
+    /// What a workshop calls the things of some tables.
+    house: BTreeMap<String, String>,
 }
 
 impl Origin {
@@ -21,6 +24,16 @@ impl Origin {
     ) {
         self.sources.insert(source);
         self.tables.extend(tables.map(ToOwned::to_owned));
+    }
+
+    /// Notes what a workshop calls things.
+    pub(super) fn name_things(&mut self, named: &[Named]) {
+        self.house = named.iter().map(|n| (n.table.clone(), n.name.clone())).collect();
+    }
+
+    /// Each table whose thing has a name of a workshop, with that name.
+    pub(super) fn house_names(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.house.iter().map(|(table, name)| (table.as_str(), name.as_str()))
     }
 
     /// Whether a built-in template lies below the job.

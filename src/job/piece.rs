@@ -105,6 +105,7 @@ impl PieceSpec {
         strap: &Leather,
     ) -> Self {
         let &TableContext { table: t, kind, names, origin } = context;
+        t.text("leather");
         let kind = kind.value.as_str();
         let size_or = |key: &str, other: &Spanned<Length>| {
             if t.has(key) { t.size(key) } else { other.clone() }

@@ -1,6 +1,7 @@
 //! From text to job: the ways in, each with a job as it is or with one value changed.
 
 use super::chain::{load_chain, load_templates, merge_chain};
+use super::house::House;
 use super::origin::Origin;
 use super::own_measure::OwnMeasure;
 use super::resolve::job;
@@ -107,7 +108,7 @@ enum Change<'a> {
 
 /// The dotted keys that a job and its `sets` give, each with its value's place.
 pub fn own_keys(text: &str, sets: &[String]) -> Vec<(String, Span)> {
-    let own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new());
+    let own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new()).all();
     let span = |key: &String| Some(own.dotted_leaf(key)?.span.clone());
     let keys = own.dotted_keys().into_iter();
     keys.filter_map(|key| Some((span(&key)?, key)))
@@ -126,11 +127,26 @@ pub fn key_at(sources: &Sources, span: &Span) -> Option<String> {
 
 /// Where the values of a job and of its `sets` stand, except the name of its template.
 pub fn lines(text: &str, sets: &[String]) -> Vec<Span> {
-    let mut own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new());
+    let own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new());
+    let mut own = own.all();
     own.entries.retain(|e| e.key != "template");
     let mut all = own.spans();
     all.sort_by_key(Span::begins);
     all
+}
+
+/// A job and its `sets`, which are a text over it.
+struct Own {
+    job: Table,
+    sets: Table,
+}
+
+impl Own {
+    fn all(&self) -> Table {
+        let mut all = self.job.clone();
+        all.merge(self.sets.clone());
+        all
+    }
 }
 
 /// Parses a job and its `sets`, without its template.
@@ -140,11 +156,12 @@ fn parse_own(
     sets: &[String],
     sources: &mut Sources,
     findings: &mut Vec<Finding>,
-) -> Table {
+) -> Own {
     let source = sources.add(name, text);
-    let mut own = input::parse(&JOB, sources, source, findings);
+    let job = input::parse(&JOB, sources, source, findings);
+    let mut own = Own { job, sets: Table::default() };
     for word in sets {
-        own.merge(parse_set(sources, word, findings));
+        own.sets.merge(parse_set(sources, word, findings));
     }
     own
 }
@@ -160,21 +177,31 @@ fn read_changed(
     let mut findings = Vec::new();
     let mut own = parse_own(name, text, sets, &mut sources, &mut findings);
     if let Change::Without(line) = change {
-        own.remove_at(line);
+        own.job.remove_at(line);
+        own.sets.remove_at(line);
     }
     if forbids_print(&findings) {
         cap_findings(rule::JOB_LIMIT, &mut findings);
         // Half a text would only give findings that are not the user's mistakes.
         return ParsedJob { sources, job: None, findings };
     }
-    let misshapen = take_misshapen(&mut own);
-    let templates = load_templates(&own, loader, &mut sources, &mut findings);
+    let mut misshapen = take_misshapen(&mut own.job);
+    misshapen.extend(take_misshapen(&mut own.sets));
+    let (all, house) = (own.all(), &mut House::new(loader.profiles()));
+    let templates = load_templates(&all, loader, house, &mut sources, &mut findings);
     findings.extend(misshapen);
     let Some(mut templates) = templates else {
         return ParsedJob { sources, job: None, findings };
     };
-    let measure = OwnMeasure::read(&own);
-    templates.root.merge(own);
+    if let Some(empty) = not_measured(&all, &templates.root, &sources) {
+        findings.push(empty);
+        return ParsedJob { sources, job: None, findings };
+    }
+    let measure = OwnMeasure::read(&all);
+    for text in [own.job, own.sets] {
+        house.merge(&mut templates.root, text, &mut sources, &mut findings);
+    }
+    templates.origin.name_things(&house.named);
     let size = stock::chosen_size(&templates.root);
     templates.root.merge(size);
     if let Change::Moved { key, by, was } = change {
@@ -184,6 +211,7 @@ fn read_changed(
         was.replace(value.map(|value| (value, is_built_in)));
     }
     let reader = reader(&templates.root);
+    house.find_differences(&reader, &sources);
     let job =
         job(&reader, &templates.root, templates.name.clone(), templates.origin.clone());
     findings.extend(reader.finish().into_iter().filter(|f| !templates.is_idle(f)));
@@ -197,6 +225,43 @@ fn read_changed(
     ParsedJob { sources, job, findings }
 }
 
+/// Finds the keys of a job that are empty although the templates below have a value, or ask
+/// for one: nothing is never the value of the template.
+fn not_measured(own: &Table, below: &Table, sources: &Sources) -> Option<Finding> {
+    let is_empty = |table: &Table, key: &str| {
+        table
+            .dotted_leaf(key)
+            .is_some_and(|l| l.value.text().is_some_and(|t| t.trim().is_empty()))
+    };
+    let has_value = |key: &String| {
+        let value = below.dotted_leaf(key).and_then(|leaf| leaf.value.word());
+        value.is_some_and(|word| !word.is_empty())
+    };
+    let keys = own.dotted_keys().into_iter();
+    let empty: Vec<String> =
+        keys.filter(|key| is_empty(own, key) && has_value(key)).collect();
+    let span = |key: &String| Some(own.dotted_leaf(key)?.span.clone());
+    let first = span(empty.first()?);
+    let named = empty.iter().map(|key| {
+        let line = span(key).and_then(|span| sources.line_column(&span));
+        line.map_or_else(|| key.clone(), |(line, _)| format!("{key} (line {line})"))
+    });
+    let named: Vec<String> = named.collect();
+    let (are, count) = match named.len() {
+        1 => ("a value is", "it"),
+        _ => ("values are", "each"),
+    };
+    Some(
+        Finding::error(rule::NOT_MEASURED, format!("{are} still to be measured"))
+            .at(first)
+            .expected(
+                format!("nothing in {}", named.join(", ")),
+                format!("a value for {count}"),
+            )
+            .remedy("measure and fill in; the remark on the line says how"),
+    )
+}
+
 /// The mistakes of a built-in template that is read by itself, over the one that it names if
 /// any, with the keys that nothing reads. A job may make keys of its template idle, so reading a job does not find those.
 pub fn unread(template: template::Template) -> Vec<Finding> {
@@ -204,9 +269,10 @@ pub fn unread(template: template::Template) -> Vec<Finding> {
     let mut findings = Vec::new();
     let source = sources.add(format!("template {}", template.name), template.text);
     let own = input::parse(&JOB, &sources, source, &mut findings);
+    let house = &mut House::new(&[]);
     let below = own
         .get("template")
-        .and_then(|_| load_templates(&own, &BuiltIn, &mut sources, &mut findings));
+        .and_then(|_| load_templates(&own, &BuiltIn, house, &mut sources, &mut findings));
     let mut root = below.map(|templates| templates.root).unwrap_or_default();
     root.merge(own);
     let reader = reader(&root);
@@ -235,7 +301,9 @@ pub fn read_template(name: &str, loader: &dyn TemplateLoader) -> TemplateChain {
         return TemplateChain { sources, texts: Vec::new(), findings };
     };
     let texts = chain.iter().rev().map(|link| link.text.clone()).collect();
-    let templates = merge_chain(name.to_owned(), chain);
+    let house = &mut House::new(loader.profiles());
+    let templates =
+        merge_chain(name.to_owned(), chain, house, &mut sources, &mut findings);
     let reader = reader(&templates.root);
     job(&reader, &templates.root, name.to_owned(), templates.origin.clone());
     let wrong = |f: &Finding| f.rule != rule::MISSING_KEY && !templates.is_idle(f);

@@ -7,7 +7,7 @@ use super::names::{Names, TableContext};
 use super::origin::Origin;
 use super::piece::PieceSpec;
 use super::section::{Reader, Section};
-use super::shape::{find_kindless, is_plain};
+use super::shape::{find_kindless, find_of_workshop, is_plain};
 use super::stock::{self, Stock};
 use super::{
     Blank, Body, FeatureId, Hazard, Job, Leather, Measure, MeasureMethod, PieceId, STRAP,
@@ -31,6 +31,10 @@ pub(super) fn job(
     let about = reader.section("about");
     if let Some(about) = &about {
         about.text("summary");
+        about.names("asked", &[]);
+        if let Some(how) = about.section("how") {
+            how.accept_all();
+        }
         measured =
             about.names("measured", &[]).into_iter().map(|key| key.value).collect();
     }
@@ -101,6 +105,7 @@ pub(super) fn job(
         limits::check_described(about);
     }
     find_kindless(reader);
+    find_of_workshop(reader);
     Some(Job {
         template,
         title,
@@ -126,6 +131,7 @@ pub(super) const SECTIONS: [&str; 7] =
     ["measure", "strap", "buckle", "blank", "strip", "stock", "serves"];
 
 fn leather(s: &Section<'_, '_>) -> Leather {
+    s.text("leather");
     Leather { width: s.size("width"), thickness: s.size("thickness"), k: s.ratio("k") }
 }
 
@@ -164,18 +170,7 @@ fn worn(
         return Err(Invalid);
     };
     let taken = m.choice("taken", &MeasureMethod::WORDS);
-    let body = m.choice(
-        "body",
-        &[
-            ("waist", Body::Waist),
-            ("neck", Body::Neck),
-            ("wrist", Body::Wrist),
-            ("forearm", Body::Forearm),
-            ("head", Body::Head),
-            ("thigh", Body::Thigh),
-            ("dog-neck", Body::DogNeck),
-        ],
-    );
+    let body = m.choice("body", &Body::WORDS);
     let is_sizing = taken.as_ref().is_some_and(|t| t.value == MeasureMethod::SizingStrap);
     let sizing = sizing_strap(reader, &m, is_sizing);
     let (value, hole) = match sizing {

@@ -16,7 +16,12 @@ rules! {
     OUT_OF_LIMITS = "out-of-limits": "a value outside the limits that its template sets in about.limits";
     REFERENCE_CYCLE = "reference-cycle": "lengths that are given by each other";
     KEY_NOT_USED = "key-not-used": "a key that the job gives and that changes nothing";
+    NOT_MEASURED = "not-measured": "keys of a job that stand there to be filled in, and are empty";
     MEASURE_NOT_GIVEN = "measure-not-given": "no line says what was measured, or from which frame";
+    UNKNOWN_HARDWARE = "unknown-hardware": "hardware that is neither a kind nor a name of a profile";
+    UNKNOWN_LEATHER = "unknown-leather": "leather that no profile names";
+    HARDWARE_KIND = "hardware-kind": "a name of a profile is of another kind than what it stands for";
+    HOUSE_DIFFERS = "house-differs": "a measure beside the name of a profile is another than the profile's";
     UNKNOWN_RANGE = "unknown-range": "the stock names a range of sizes that does not exist";
     STOCK_ORDER = "stock-order": "sizes of the stock that do not ascend, or are listed twice";
     UNKNOWN_SIZE = "unknown-size": "a size that the stock does not have";

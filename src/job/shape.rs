@@ -11,6 +11,10 @@ use crate::job::rule;
 /// The table that describes a template.
 pub(super) const ABOUT: &str = "about";
 
+/// The settings that a workshop has, and no job: keys of a profile.
+pub const WORKSHOP_KEYS: [&str; 6] =
+    ["paper", "units", "language", "printer", "ticket", "templates"];
+
 /// Takes lists of tables, and tables whose names have a dot, out of a job or a template.
 pub(super) fn take_misshapen(root: &mut Table) -> Vec<Finding> {
     let mut findings = Vec::new();
@@ -34,6 +38,28 @@ pub(super) fn take_misshapen(root: &mut Table) -> Vec<Finding> {
         false
     });
     findings
+}
+
+/// Finds settings of a workshop in a job, which is the same in every workshop.
+pub(super) fn find_of_workshop(reader: &Reader<'_>) {
+    for entry in &reader.root.entries {
+        let key = entry.key.as_str();
+        if !WORKSHOP_KEYS.contains(&key) || matches!(entry.node, Node::Table(_)) {
+            continue;
+        }
+        reader.ask("", key);
+        reader.find(
+            Finding::error(
+                rule::UNKNOWN_KEY,
+                format!("`{key}` is a setting of the workshop, and not of a job"),
+            )
+            .at(Some(entry.key_span.clone()))
+            .expected(format!("`{key}`"), "a key of the job language")
+            .remedy(format!(
+                "give the flag --{key}, or put the line into strapwright.toml beside the job"
+            )),
+        );
+    }
 }
 
 /// Whether a table has no `kind` and needs none.

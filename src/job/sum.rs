@@ -5,7 +5,7 @@ use super::section::Reader;
 use super::slip;
 use crate::diagnostic::{Finding, Span};
 use crate::geom::{Bend, Length, Ratio, circumference};
-use crate::input::{Entry, Leaf, Node};
+use crate::input::{Entry, Leaf, Node, parse_length};
 use crate::job::rule;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -83,7 +83,8 @@ impl<'t> Reader<'t> {
         span: &Span,
         path: &mut Vec<String>,
     ) -> Option<Length> {
-        let error = match Length::parse(term) {
+        let key = path.last().map_or("", String::as_str);
+        let error = match parse_length(key, term) {
             Ok(length) => return self.bounded(length, span),
             Err(error) => error,
         };

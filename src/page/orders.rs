@@ -3,7 +3,8 @@
 
 use super::{Answer, Workshop, frame};
 use crate::batch::{
-    HardwareTotals, ORDER, Order, ParsedTable, Row, Table, lay_out_order, read,
+    Column, ColumnRules, HardwareTotals, ORDER, Order, ParsedTable, Row, Table,
+    lay_out_order, read,
 };
 use crate::cli::template_loader::{FileLoader, is_path};
 use crate::diagnostic::{Finding, Severity, counted, forbids_print};
@@ -87,7 +88,8 @@ pub(super) fn answer(workshop: &Workshop, sent: Option<&str>) -> Answer {
         return Answer::Page(frame::page("Orders", "/orders", &begin("", &[])));
     };
     let bytes = sent.table.clone().into_bytes();
-    let ParsedTable { table, findings, .. } = read("orders", bytes);
+    let ParsedTable { table, findings, .. } =
+        read("orders", bytes, &ColumnRules::default());
     let Some(table) = table else {
         return Answer::Page(frame::page(
             "Orders",
@@ -96,7 +98,9 @@ pub(super) fn answer(workshop: &Workshop, sent: Option<&str>) -> Answer {
         ));
     };
     let table = match corrected(&table, &sent.cells) {
-        Some(text) => read("orders", text.into_bytes()).table.unwrap_or(table),
+        Some(text) => read("orders", text.into_bytes(), &ColumnRules::default())
+            .table
+            .unwrap_or(table),
         None => table,
     };
     let loader = Named(&workshop.loader);
@@ -140,7 +144,7 @@ fn corrected(table: &Table, cells: &[(usize, usize, String)]) -> Option<String> 
 fn text_of(table: &Table, cells: &[(usize, usize, String)]) -> String {
     let mut text = csv::Writer::from_writer(Vec::new());
     let mut write = |record: &[String]| text.write_record(record).is_ok();
-    write(&table.columns.iter().map(|c| c.key.clone()).collect::<Vec<_>>());
+    write(&table.columns.iter().map(|c| c.name.clone()).collect::<Vec<_>>());
     for (n, row) in table.rows().enumerate() {
         let other = |column: usize| {
             let cell = cells.iter().find(|(r, c, _)| (*r, *c) == (n, column));
@@ -271,7 +275,7 @@ fn view(table: &Table, all: &[Laid], sent: &Sent) -> Markup {
 fn order(table: &Table, n: usize, Laid { row, order }: &Laid) -> Markup {
     let column = |f: &Finding| {
         let key = order.column_key(f, table)?;
-        table.columns.iter().position(|c| c.key == key)
+        table.columns.iter().position(|c| c.key() == key)
     };
     let errors = || order.findings.iter().filter(|f| f.severity == Severity::Error);
     html! {
@@ -281,7 +285,7 @@ fn order(table: &Table, n: usize, Laid { row, order }: &Laid) -> Markup {
             @for (i, cell) in row.cells.iter().enumerate() {
                 @let own: Vec<&Finding> = errors().filter(|f| column(f) == Some(i)).collect();
                 @let id = format!("cell-{n}-{i}");
-                @match table.columns.get(i).map(|c| c.key.as_str()) {
+                @match table.columns.get(i).map(Column::key) {
                     Some(key) if !own.is_empty() => div .field {
                         div {
                             label for=(id) { (key) }

@@ -2,8 +2,8 @@
 //! reads and writes. Only names that are listed are read, so no name leads out of it.
 
 use super::assets::hash;
-use crate::cli::files;
 use crate::cli::template_loader::FileLoader;
+use crate::cli::{draft, files};
 use crate::diagnostic::Sources;
 use crate::input;
 use crate::printer::{self, Printer};
@@ -54,7 +54,7 @@ impl Workshop {
     pub fn open(folder: PathBuf) -> Result<Self, String> {
         let templates = Some(folder.join("templates")).filter(|path| path.is_dir());
         let printers = folder.join("printers");
-        let loader = FileLoader::open(folder.clone(), templates);
+        let loader = FileLoader::open(&folder, templates, Vec::new());
         let loader = loader.map_err(|why| why.to_string())?;
         Ok(Self { loader, folder, printers, writing: Mutex::new(()) })
     }
@@ -108,7 +108,7 @@ impl Workshop {
                  another name, or open it again."
             ));
         }
-        files::write(&path, text.as_bytes(), old.is_some()).map_err(|why| why.to_string())
+        draft::write(&path, text.as_bytes(), old.is_some()).map_err(|why| why.to_string())
     }
 
     fn printer_file(&self, name: &str) -> PathBuf {
@@ -150,7 +150,7 @@ impl Workshop {
             );
         }
         files::create_folder(&self.printers).map_err(|why| why.to_string())?;
-        files::write(&self.printer_file(name), text.as_bytes(), is_there)
+        draft::write(&self.printer_file(name), text.as_bytes(), is_there)
             .map_err(|why| why.to_string())
     }
 }

@@ -26,6 +26,7 @@ mod tests;
 mod ticket;
 mod tiling;
 mod whole;
+mod whole_strap;
 #[cfg(test)]
 mod wide_tests;
 mod wrap;
@@ -41,6 +42,7 @@ pub use paper::{MARGIN, Paper, PaperForm, StandardSheet};
 pub use request::{Heading, PrintedSizes, Request};
 pub use rule::RULES;
 pub use sheet::{Cross, ReusedSheet, ScaleBar, Sheet, SheetSet, Tile};
+pub use whole_strap::whole_strap;
 
 use plan::{PlacedTile, Plan};
 

@@ -6,7 +6,9 @@ use crate::diagnostic::{Finding, forbids_print};
 use crate::export::{ExportError, Format, PDF, Writes, pdf};
 use crate::fit::MeasurementUncertainty;
 use crate::layout::{Layout, NestedSize};
-use crate::paginate::{Correction, Heading, Paper, Request, SheetSet, paginate};
+use crate::paginate::{
+    Correction, Heading, Paper, Request, SheetSet, paginate, whole_strap,
+};
 use crate::ticket::{TicketInput, ticket};
 use crate::verify::{ReadBack, Unreadable, exact};
 use crate::words::Wording;
@@ -94,8 +96,8 @@ pub fn draw_pdf(
     }
 }
 
-/// Draws the sheets in `format`, and returns the bytes of each file: one file, one for each
-/// sheet, or none for a table. Whatever the format, the sheets are drawn as a PDF first; the
+/// Draws the sheets or the whole strap in `format`, and returns the bytes of each file: one
+/// file, one for each sheet, or none for a table. Whatever the format, the sheets are drawn as a PDF first; the
 /// report is that of reading it back.
 ///
 /// # Errors
@@ -111,6 +113,10 @@ pub fn draw(
         _ if format.name == PDF.name => Ok(vec![bytes]),
         Writes::OneFile(draw) => draw(set).map(|file| vec![file]),
         Writes::FilePerSheet(draw) => draw(set),
+        Writes::Strap { strap, .. } => {
+            strap(&whole_strap(set, layout)).map(|file| vec![file])
+        }
+        Writes::Preview { draw, dpi } => draw(&bytes, dpi),
         Writes::Table => Ok(Vec::new()),
     };
     Ok((files.map_err(PrintError::Export)?, read_back))

@@ -1,7 +1,7 @@
 //! What a template says of itself.
 
 use super::Template;
-use crate::input::{Leaf, Table, parse_valid};
+use crate::input::{Leaf, Table, Value, parse_valid};
 
 /// What a template is for and what it can be told, as its `about` table says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -10,6 +10,8 @@ pub struct About {
     pub summary: String,
     /// Its keys.
     pub keys: Vec<Key>,
+    /// The keys of what is to be measured, in the order in which they are asked.
+    pub asked: Vec<String>,
 }
 
 /// One key of a template.
@@ -19,6 +21,8 @@ pub struct Key {
     pub name: String,
     /// What it is, and where its default comes from; may be empty in an own template.
     pub what: String,
+    /// How and where it is measured; may be empty.
+    pub how: String,
     /// The default as TOML; `None` when the job may leave it out.
     pub default: Option<String>,
     /// What it may be before a word is said.
@@ -63,24 +67,52 @@ pub fn about_chain(texts: &[&str]) -> About {
         .filter(|name| name.split_once('.').is_some_and(is_own) && !names.contains(name));
     let rest: Vec<String> = rest.collect();
     names.extend(rest);
-    let keys = names.into_iter().map(|name| {
-        let section = name.split_once('.').and_then(|(section, _)| root.table(section));
-        let limits = about("limits").and_then(|limits| limits.table(&name));
-        Key {
-            what: about("keys").and_then(|k| k.leaf(&name)).map(text).unwrap_or_default(),
-            default: root.dotted_leaf(&name).map(toml),
-            of_feature: section.is_some_and(|s| s.get("kind").is_some()),
-            limits: limits.map(|limits| {
-                let bound = |key| {
-                    let leaf = limits.leaf(key)?;
-                    Some(leaf.value.text().map_or_else(|| toml(leaf), ToOwned::to_owned))
-                };
-                let source = limits.leaf("source").map(text).unwrap_or_default();
-                Limits { from: bound("from"), to: bound("to"), source }
-            }),
-            name,
-        }
-    });
+    let keys: Vec<Key> = names
+        .into_iter()
+        .map(|name| {
+            let section =
+                name.split_once('.').and_then(|(section, _)| root.table(section));
+            let limits = about("limits").and_then(|limits| limits.table(&name));
+            Key {
+                what: about("keys")
+                    .and_then(|k| k.leaf(&name))
+                    .map(text)
+                    .unwrap_or_default(),
+                how: about("how")
+                    .and_then(|h| h.leaf(&name))
+                    .map(text)
+                    .unwrap_or_default(),
+                default: root.dotted_leaf(&name).map(toml),
+                of_feature: section.is_some_and(|s| s.get("kind").is_some()),
+                limits: limits.map(|limits| {
+                    let bound = |key| {
+                        let leaf = limits.leaf(key)?;
+                        Some(
+                            leaf.value
+                                .text()
+                                .map_or_else(|| toml(leaf), ToOwned::to_owned),
+                        )
+                    };
+                    let source = limits.leaf("source").map(text).unwrap_or_default();
+                    Limits { from: bound("from"), to: bound("to"), source }
+                }),
+                name,
+            }
+        })
+        .collect();
     let summary = root.table("about").and_then(|about| about.leaf("summary"));
-    About { keys: keys.collect(), summary: summary.map(text).unwrap_or_default() }
+    let asked = root.table("about").and_then(|about| about.leaf("asked"));
+    let asked = if let Some(Value::List(asked)) = asked.map(|leaf| &leaf.value) {
+        asked.iter().map(|(key, _)| key.clone()).collect()
+    } else {
+        // All measures and choices that it describes.
+        let is_asked = |key: &&Key| {
+            let table = key.name.split('.').next().unwrap_or_default();
+            !key.of_feature
+                && !key.what.is_empty()
+                && !["stock", "blank"].contains(&table)
+        };
+        keys.iter().filter(is_asked).map(|key| key.name.clone()).collect()
+    };
+    About { keys, asked, summary: summary.map(text).unwrap_or_default() }
 }

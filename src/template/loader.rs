@@ -39,6 +39,11 @@ pub trait TemplateLoader {
     /// There is no such template, or it cannot be read.
     fn find(&self, name: &str, by: Option<&Text>) -> Result<Text, Missing>;
 
+    /// The profiles whose hardware and leather a text may name, the nearest first. Each is TOML.
+    fn profiles(&self) -> &[Text] {
+        &[]
+    }
+
     /// All names, in the order in which they are looked for.
     fn names(&self) -> Vec<String>;
 }

@@ -202,7 +202,9 @@ pub fn computed_for(job: &Job, layout: &Layout, wording: Wording) -> Vec<String>
     let keys: Vec<&str> = job.assumed.iter().map(|one| one.key.as_str()).collect();
     let keys = keys.join(", ");
     let assumed = (!keys.is_empty()).then(|| wording.fill(Word::Assumed, &[&keys]));
-    computed.chain(assumed).collect()
+    let house = job.house_names();
+    let house = house.map(|(what, name)| wording.labelled(wording.name(&what), name));
+    computed.chain(house).chain(assumed).collect()
 }
 
 /// The cautions; local rules come first. What every strap has is followed by the hazards of

@@ -85,7 +85,7 @@ pub(crate) fn table() {
     println!("| whole process");
     let draw = || {
         let mut draw = Command::new(env!("CARGO_BIN_EXE_strapwright"));
-        draw.args(["draw", "-o", "-"]);
+        draw.args(["draw", "-o", "-", "--format=pdf"]);
         draw
     };
     let [draw, nothing] =

@@ -24,6 +24,8 @@ impl Ran {
 pub(crate) fn command(folder: &Path, args: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_strapwright"));
     command.current_dir(folder).args(args);
+    // No profile of whoever runs the tests.
+    command.env("XDG_CONFIG_HOME", folder.join(".config"));
     for name in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
         command.env_remove(name);
     }

@@ -20,6 +20,33 @@ fn draw_keeps_what_is_there_unless_forced() {
     let drawn = fs::read(&path).unwrap();
     assert!(is_pdf(&drawn));
 
+    // Its own print is drawn anew: the same, in another language, as a bare strap's sheets.
+    for args in
+        [&["draw"][..], &["draw", "--language=de"], &["draw", "--no-ticket"], &["draw"]]
+    {
+        let again = run(folder.path(), args);
+        assert_eq!(again.code, Some(0), "{args:?}: {}", again.err);
+    }
+    assert!(fs::read(&path).unwrap() == drawn, "the same drawing again");
+
+    // Not that of another job, nor one that was changed since, at its end or within.
+    fs::write(folder.path().join("other.toml"), "template = \"belt\"\n").unwrap();
+    let kept = |args: &[&str], bytes: &[u8]| {
+        fs::write(&path, bytes).unwrap();
+        let ran = run(folder.path(), args);
+        assert_eq!(ran.code, Some(3), "{args:?}: {}", ran.err);
+        assert!(ran.err.contains("demo-belt.pdf exists already"), "{}", ran.err);
+        assert!(fs::read(&path).unwrap() == bytes, "{args:?}");
+    };
+    kept(&["draw", "other.toml", "-o", "demo-belt.pdf"], &drawn);
+    kept(&["draw", "--set=title=\"Another\""], &drawn);
+    let mut changed = drawn.clone();
+    changed.extend(b"% a remark\nstartxref\n0\n%%EOF\n");
+    kept(&["draw"], &changed);
+    changed = drawn.clone();
+    changed[drawn.len() / 2] ^= 1;
+    kept(&["draw"], &changed);
+
     fs::write(&path, "a letter to keep").unwrap();
     let second = run(folder.path(), &["draw"]);
     assert_eq!(second.code, Some(3), "{}", second.err);
@@ -29,13 +56,44 @@ fn draw_keeps_what_is_there_unless_forced() {
     let forced = run(folder.path(), &["draw", "--force"]);
     assert_eq!(forced.code, Some(0), "{}", forced.err);
     assert!(fs::read(&path).unwrap() == drawn, "the same drawing again");
-    assert_eq!(names(&folder), ["demo-belt.pdf"]);
+    assert_eq!(names(&folder), ["demo-belt.pdf", "other.toml"]);
+}
+
+/// The ending chooses, or `--format` where there is none.
+#[test]
+fn the_ending_chooses_the_format() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::create_dir(folder.path().join("out")).unwrap();
+    for (args, made) in [
+        (&["-o", "out/x"][..], "x.pdf"),
+        (&["-o", "out/y.SVG", "--whole"], "y.SVG"),
+        (&["-o", "out/z", "--format=svg", "--whole"], "z.svg"),
+        (&["-o", "out", "--format=svg", "--whole"], "demo-belt.svg"),
+    ] {
+        let ran = run(folder.path(), &[&["draw"], args].concat());
+        assert_eq!(ran.code, Some(0), "{args:?}: {}", ran.err);
+        let bytes = fs::read(folder.path().join("out").join(made)).unwrap();
+        let starts: &[u8] = if made.ends_with("pdf") { b"%PDF" } else { b"<svg" };
+        assert!(bytes.starts_with(starts), "{made}");
+    }
+    for (args, words) in [
+        (&["-o", "-"][..], "--format with one of: "),
+        (&["-o", "/dev/stdout"], "--format with one of: "),
+        (&["-o", "x.dwg"], "x.dwg ends in .dwg"),
+        (&["-o", "x.pdf", "--format=svg"], "end it in .svg"),
+        (&["--format=dwg"], "pdf, "),
+    ] {
+        let ran = run(folder.path(), &[&["draw"], args].concat());
+        assert_eq!((ran.code, ran.out()), (Some(2), ""), "{args:?}: {}", ran.err);
+        assert!(ran.err.contains(words), "{args:?}: {}", ran.err);
+    }
+    assert_eq!(names(&folder), ["out"]);
 }
 
 #[test]
 fn a_dash_is_standard_output_and_input() {
     let folder = tempfile::tempdir().unwrap();
-    let drawn = run(folder.path(), &["draw", "-o", "-"]);
+    let drawn = run(folder.path(), &["draw", "-o", "-", "--format=pdf"]);
     assert_eq!(drawn.code, Some(0), "{}", drawn.err);
     assert!(is_pdf(&drawn.out));
     assert_eq!(names(&folder), [""; 0]);
@@ -83,7 +141,10 @@ fn wrong_use_is_two_and_machine_is_three() {
 fn a_forbidden_job_leaves_nothing_behind() {
     for text in [THREE_MISTAKES, TOO_SHORT] {
         let folder = folder_with("job.toml", text);
-        for args in [&["draw", "job.toml"][..], &["draw", "job.toml", "-o", "-"][..]] {
+        for args in [
+            &["draw", "job.toml"][..],
+            &["draw", "job.toml", "-o", "-", "--format=pdf"][..],
+        ] {
             let ran = run(folder.path(), args);
             assert_eq!((ran.code, ran.out()), (Some(1), ""), "{}", ran.err);
             assert!(ran.err.contains("nothing was drawn"), "{}", ran.err);
@@ -186,7 +247,10 @@ fn what_is_not_a_job_is_said_plainly() {
     let full = run(folder.path(), &["check", "full.toml"]);
     assert_eq!(full.code, Some(0), "{}", full.err);
     for (text, code) in [(&b"\xff\xfe"[..], 3), (b"", 1), (b"not toml", 1)] {
-        let ran = run_with(command(folder.path(), &["draw", "-", "-o", "-"]), text);
+        let ran = run_with(
+            command(folder.path(), &["draw", "-", "-o", "-", "--format=pdf"]),
+            text,
+        );
         assert_eq!((ran.code, ran.out.len()), (Some(code), 0), "{}", ran.err);
         assert!(!ran.err.is_empty() && !ran.err.contains("panicked"), "{}", ran.err);
     }

@@ -68,12 +68,13 @@ fn a_killed_run_leaves_the_old_file_or_the_new_one() {
         look(killed(&folder, |_| is_writing(folder.path())), old);
     }
     assert!(ended >= 6, "only {ended} runs were ended before their time");
-    // What an ended run leaves behind is in nobody's way.
+    // What an ended run of an older build leaves behind.
     fs::write(folder.path().join(".strapwright-AbCdEf"), "half a drawing").unwrap();
     let again = run(folder.path(), &["draw", "--force", "-o", "belt.pdf"]);
     assert_eq!((again.code, again.out()), (Some(0), ""), "{}", again.err);
     assert!(fs::read(&path).unwrap() == new);
     assert!(left <= ended, "a run that came to its end left {left} files");
+    assert_eq!(names(&folder), ["belt.pdf"], "the next run clears drafts away");
 }
 
 /// The program under a limit to the size of its files, as on a disk that fills up.
@@ -109,7 +110,7 @@ fn a_pipe_that_fills_up_is_told() {
         return;
     }
     let folder = tempfile::tempdir().unwrap();
-    let mut command = command(folder.path(), &["draw", "-o", "-"]);
+    let mut command = command(folder.path(), &["draw", "-o", "-", "--format=pdf"]);
     let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
     let done = command.stdout(full).output().unwrap();
     let words = String::from_utf8(done.stderr).unwrap();
@@ -131,9 +132,13 @@ fn a_folder_that_takes_no_file_is_named() {
     assert!(said("file/belt.pdf").contains("no folder file"));
     // A folder takes the file, unless its name is a folder's there too.
     fs::create_dir_all(folder.path().join("folder/demo-belt.pdf")).unwrap();
-    assert!(said("folder").contains("is a folder or a device"));
-    assert!(said("/dev/null").contains("is a folder or a device"));
-    assert!(!Path::new("/dev/null").is_file(), "a device was replaced");
+    assert!(said("folder").contains("is a folder"));
+    // A device is written to, and stays one.
+    for flags in [&["-o", "/dev/null"][..], &["-o", "/dev/null", "--force"]] {
+        let args = [&["draw", "--format=pdf"], flags].concat();
+        assert_eq!(run(folder.path(), &args).code, Some(0));
+        assert!(!Path::new("/dev/null").is_file(), "a device was replaced");
+    }
 
     let closed = folder.path().join("closed");
     fs::create_dir(&closed).unwrap();
@@ -177,6 +182,52 @@ fn a_link_stays_a_link() {
     assert_eq!(names(&folder), ["belt.pdf", "true.pdf"]);
 }
 
+/// What a link leads to is written, the link itself never: not one to nothing, and not one
+/// to what a process has open.
+#[test]
+fn links_and_streams_stay_what_they_are() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    symlink("real.pdf", at("belt.pdf")).unwrap();
+    let drawn = run(folder.path(), &["draw", "-o", "belt.pdf"]);
+    assert_eq!(drawn.code, Some(0), "{}", drawn.err);
+    assert!(at("belt.pdf").is_symlink() && !at("real.pdf").is_symlink());
+    let bytes = fs::read(at("real.pdf")).unwrap();
+    symlink("a.pdf", at("b.pdf")).unwrap();
+    symlink("b.pdf", at("a.pdf")).unwrap();
+    let circle = run(folder.path(), &["draw", "-o", "a.pdf", "--force"]);
+    assert_eq!(circle.code, Some(3), "{}", circle.err);
+    assert!(circle.err.contains("lead in a circle"), "{}", circle.err);
+    let piped =
+        run(folder.path(), &["draw", "--format=pdf", "-o", "/dev/stdout", "--force"]);
+    assert!(piped.out == bytes, "{}", piped.err);
+    assert!(Path::new("/dev/stdout").is_symlink());
+    let script = "exec \"$0\" draw --format=pdf -o /dev/fd/3 3>third.pdf";
+    let mut shell = Command::new("sh");
+    shell
+        .args(["-c", script, env!("CARGO_BIN_EXE_strapwright")])
+        .current_dir(folder.path());
+    assert!(shell.status().unwrap().success());
+    assert!(fs::read(at("third.pdf")).unwrap() == bytes);
+    assert_eq!(names(&folder), ["a.pdf", "b.pdf", "belt.pdf", "real.pdf", "third.pdf"]);
+}
+
+/// A new file has the mode that the umask leaves, and one that is replaced keeps its own.
+#[test]
+fn modes_follow_the_umask_and_the_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("belt.pdf");
+    let mode = || fs::metadata(&path).unwrap().permissions().mode() & 0o7777;
+    for (umask, wanted) in [("022", 0o644), ("077", 0o600), ("002", 0o664)] {
+        let _ = fs::remove_file(&path);
+        assert!(limited(&folder, &format!("umask {umask}")).status.success());
+        assert_eq!(mode(), wanted, "{umask}");
+    }
+    fs::set_permissions(&path, fs::Permissions::from_mode(0o4640)).unwrap();
+    assert!(limited(&folder, "umask 022").status.success());
+    assert_eq!(mode(), 0o640, "without the bit that changes who a program runs as");
+}
+
 /// A folder that is there takes the file under its own name; one that is not is named.
 #[test]
 fn a_folder_takes_the_file_under_its_own_name() {
@@ -194,7 +245,12 @@ fn a_folder_takes_the_file_under_its_own_name() {
         let ran = at(args);
         assert_eq!(ran.code, Some(0), "{args:?}: {}", ran.err);
         assert!(folder.path().join("friday").join(made).is_file(), "{args:?}");
+        assert_eq!(at(args).code, Some(0), "its own print is drawn anew");
+        let path = folder.path().join("friday").join(made);
+        let drawn = fs::read(&path).unwrap();
+        fs::write(&path, "a letter to keep").unwrap();
         let again = at(args);
+        fs::write(&path, drawn).unwrap();
         assert_eq!(again.code, Some(3), "{args:?}: {}", again.err);
         let file = made.trim_start_matches("../");
         assert!(

@@ -15,8 +15,12 @@ mod cli;
 mod common;
 mod dependencies;
 mod interrupted;
+mod new;
 #[cfg(feature = "page")]
 mod page;
+mod profile;
 mod readme;
 mod stock_sizes;
+mod terminal;
 mod verify;
+mod viewing;

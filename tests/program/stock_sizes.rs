@@ -212,7 +212,8 @@ fn nested_sizes_are_one_strip() {
     assert_eq!(after.code, Some(2), "{}", after.err);
 
     let sizes = "stock.sizes=[\"70 cm\", \"78 cm\"]";
-    let refused = at(&["draw", "rack.toml", "--nested", "--set", sizes, "-o", "-"]);
+    let refused =
+        at(&["draw", "rack.toml", "--nested", "--set", sizes, "-o", "-", "--format=pdf"]);
     assert_eq!((refused.code, refused.out()), (Some(1), ""), "{}", refused.err);
     assert!(refused.err.contains("not-nestable"), "{}", refused.err);
 }

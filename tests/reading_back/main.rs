@@ -178,10 +178,10 @@ fn the_reading_takes_nothing_from_the_writing() {
             let text = std::fs::read_to_string(&path).unwrap();
             let is_code = |line: &&str| !line.trim_start().starts_with("//");
             let text: String = text.lines().filter(is_code).collect();
-            assert!(!text.contains("printpdf"), "{}", path.display());
+            assert!(!text.contains("printpdf"), "{path:?}");
             for used in used(&text) {
                 let taken = TAKEN.iter().any(|own| used.starts_with(own));
-                assert!(taken, "{} uses crate::{used}", path.display());
+                assert!(taken, "{path:?} uses crate::{used}");
             }
         }
     }

@@ -1,4 +1,4 @@
-//! Every format that draws sheets takes the printer's correction, or the printer's error
+//! Every format that draws sheets itself takes the printer's correction, or the printer's error
 //! would stay in.
 
 use crate::common::{laid, printed};
@@ -14,7 +14,10 @@ fn texts(format: &Format, set: &SheetSet) -> Vec<String> {
     let files = match format.writes {
         Writes::OneFile(draw) => vec![draw(set).unwrap()],
         Writes::FilePerSheet(draw) => draw(set).unwrap(),
-        Writes::Table => Vec::new(),
+        // A whole strap is for no printer, and a preview shows the PDF.
+        Writes::Strap { .. } | Writes::Preview { .. } | Writes::Table => {
+            return Vec::new();
+        }
     };
     if format.name == "pdf" {
         let document = Document::load_mem(&files[0]).unwrap();
@@ -49,7 +52,7 @@ fn every_format_takes_the_printers_correction() {
         let printer = "front-desk".to_owned();
         let scaling = Scaling { printer, width, height, fitted: false };
         let corrected = SheetSet { correction: Some(scaling), ..plain.clone() };
-        for format in Format::drawings() {
+        for format in Format::drawings().filter_map(|f| f.with_sheets().ok()) {
             let name = format.name;
             let (before, after) = (texts(&format, &plain), texts(&format, &corrected));
             assert_eq!(before.len(), after.len(), "{name}");

@@ -27,3 +27,4 @@ mod simulated_printer;
 mod svg_file;
 mod tile_heights;
 mod verdicts;
+mod whole_strap;

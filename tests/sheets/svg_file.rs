@@ -306,7 +306,7 @@ fn pages_have_the_size_of_the_paper_and_its_four_layers() {
             assert!(off < WITHIN, "{}: {:?}", sample.about, page.size);
             let names: Vec<&str> =
                 page.layers.iter().map(|(name, _)| name.as_str()).collect();
-            assert_eq!(names, ["guides", "outline", "punch", "text"], "{}", sample.about);
+            assert_eq!(names, ["guides", "punch", "outline", "text"], "{}", sample.about);
         }
     }
 }
@@ -509,7 +509,7 @@ fn what_cannot_be_drawn_is_refused() {
 fn draw_takes_the_format_from_the_ending() {
     let folder = folder_with("job.toml", "template = \"belt\"\ntitle = \"A <b> & C\"\n");
     let at = |args: &[&str]| run(folder.path(), args);
-    let drawn = at(&["draw", "job.toml", "-o", "belt.svg"]);
+    let drawn = at(&["draw", "job.toml", "--sheets", "-o", "belt.svg"]);
     assert_eq!(drawn.code, Some(0), "{}", drawn.err);
     assert!(drawn.err.contains("belt-1.svg to belt-"), "{}", drawn.err);
     assert!(drawn.err.contains("read back as a PDF: "), "{}", drawn.err);
@@ -522,19 +522,33 @@ fn draw_takes_the_format_from_the_ending() {
 
     // None is written if one exists already.
     fs::remove_file(folder.path().join("belt-1.svg")).unwrap();
-    let again = at(&["draw", "job.toml", "-o", "belt.svg"]);
+    fs::copy(folder.path().join("job.toml"), folder.path().join("belt-2.svg")).unwrap();
+    let again = at(&["draw", "job.toml", "--sheets", "-o", "belt.svg"]);
     assert_eq!(again.code, Some(3), "{}", again.err);
     assert!(again.err.contains("belt-2.svg exists already"), "{}", again.err);
     assert!(!folder.path().join("belt-1.svg").exists());
-    assert_eq!(at(&["draw", "job.toml", "--force", "-o", "belt.svg"]).code, Some(0));
+    assert_eq!(
+        at(&["draw", "job.toml", "--sheets", "--force", "-o", "belt.svg"]).code,
+        Some(0)
+    );
     assert_eq!(fs::read(folder.path().join("belt-1.svg")).unwrap(), first);
 
-    let whole = at(&["draw", "job.toml", "--whole", "-o", "whole.svg"]);
+    let whole = at(&["draw", "job.toml", "-o", "whole.svg"]);
     assert_eq!(whole.code, Some(0), "{}", whole.err);
     assert!(names(&folder).contains(&"whole.svg".to_owned()), "{:?}", names(&folder));
     let pdf = at(&["draw", "job.toml", "--whole", "-o", "whole.PDF"]);
     assert_eq!(pdf.code, Some(0), "{}", pdf.err);
     assert_eq!(at(&["verify", "whole.PDF", "job.toml"]).code, Some(0));
+    for (more, words) in [
+        (&["-o", "belt.dxf", "--sheets"][..], "end it in .svg or .pdf"),
+        (&["-o", "belt.dxf", "--nested"], "end it in .svg or .pdf"),
+        (&["-o", "belt.dxf", "--paper", "a4"], "--paper is about sheets"),
+        (&["-o", "belt.svg", "--printer", "desk.toml"], "--printer is about sheets"),
+    ] {
+        let refused = at(&[&["draw", "job.toml"], more].concat());
+        assert_eq!(refused.code, Some(2), "{more:?}: {}", refused.err);
+        assert!(refused.err.contains(words), "{more:?}: {}", refused.err);
+    }
 }
 
 #[test]
@@ -550,7 +564,7 @@ fn an_ending_that_names_no_format_is_refused() {
         let ran = run(folder.path(), args);
         assert_eq!(ran.code, Some(2), "{}", ran.err);
         assert!(ran.err.contains("belt.ps ends in .ps"), "{}", ran.err);
-        let endings = format!("end it in {}", Format::endings());
+        let endings = format!("end it in one of: {}", Format::endings());
         assert!(ran.err.contains(&endings), "{}", ran.err);
     }
     let svg = ["reprint", "job.toml", "--size=36", "--against=34", "-o", "next.svg"];

@@ -9,6 +9,7 @@ use strapwright::cutting::{
 use strapwright::export::cuts_csv;
 use strapwright::geom::Length;
 use strapwright::prepare;
+use strapwright::words::Wording;
 
 pub(crate) fn mm(n: i64) -> Length {
     Length::from_mm(n)
@@ -184,7 +185,11 @@ fn allowances_say_what_is_the_same() {
     assert!(!fits(&wide, given));
     let ripped = plan(&cuts, &wide, &Allowances { rip: true, ..given }).unwrap();
     assert_eq!(shown(&ripped, &cuts), ["s 1: 38.1 wide A 5-905; left 95 | rest 21.9"]);
-    assert!(text(&ripped, &cuts).contains("38.1 mm\n"), "{}", text(&ripped, &cuts));
+    assert!(
+        text(&ripped, &cuts, Wording::default()).contains("38.1 mm\n"),
+        "{}",
+        text(&ripped, &cuts, Wording::default())
+    );
 }
 
 /// However many pieces, all that fit are planned, and the plan says how good it is.
@@ -246,7 +251,7 @@ pub(crate) fn laws(made: &Plan, cuts: &[Cut], stock: &[Stock], allowances: &Allo
         let whole = made.unopened.iter().find(|u| u.name == entry.name);
         assert_eq!(opened + whole.map_or(0, |u| u.count), entry.count);
     }
-    let shown = text(made, cuts);
+    let shown = text(made, cuts, Wording::default());
     let lanes = || made.strips.iter().flat_map(|s| &s.lanes);
     assert_eq!(shown.matches("\n  left").count(), lanes().count());
     let rests = made.strips.iter().filter(|s| s.rest > Length::ZERO).count();

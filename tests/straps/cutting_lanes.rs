@@ -6,6 +6,7 @@ use proptest::prelude::*;
 use strapwright::cutting::{Allowances, Cut, Stock, plan, text};
 use strapwright::export::cuts_csv;
 use strapwright::geom::Length;
+use strapwright::words::Wording;
 
 fn wide(name: &str, width: Length, length: Length, count: u32) -> Stock {
     Stock { width, ..strips(name, length, count) }
@@ -27,7 +28,7 @@ fn two_straps_lie_side_by_side() {
     );
     assert_eq!((made.at_most_less, made.in_lanes), (0, false));
     laws(&made, &cuts, &stock, &ripping());
-    let told = text(&made, &cuts);
+    let told = text(&made, &cuts, Wording::default());
     let head = told.lines().take(9).collect::<Vec<_>>().join("\n");
     assert_eq!(
         head,
@@ -80,8 +81,14 @@ fn a_lane_is_as_wide_as_its_widest_piece() {
         ["s 1: 38 wide A 5-1005, B 1006-1156, C 1157-1307; left 23 | rest 12"]
     );
     assert_eq!(made.strips[0].lanes[0].cuts[1].rip, Some(mm(20)));
-    assert!(text(&made, &cuts).contains("  rip into a lane: 38 mm\n"));
-    assert!(text(&made, &cuts).contains("rip to\n"), "{}", text(&made, &cuts));
+    assert!(
+        text(&made, &cuts, Wording::default()).contains("  rip into a lane: 38 mm\n")
+    );
+    assert!(
+        text(&made, &cuts, Wording::default()).contains("rip to\n"),
+        "{}",
+        text(&made, &cuts, Wording::default())
+    );
 }
 
 /// Many pieces of many widths on wide strips: all are planned, with little waste.

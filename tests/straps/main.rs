@@ -16,6 +16,7 @@ mod cutting_findings;
 mod cutting_lanes;
 mod findings;
 mod geometry;
+mod house;
 mod identity;
 mod limits;
 mod outlines;

@@ -9,7 +9,7 @@ use strapwright::fit::keeper_length;
 use strapwright::geom::Length;
 use strapwright::job;
 use strapwright::layout::{Layout, Mark, MarkKind, MarkRole};
-use strapwright::template::Template;
+use strapwright::template::{self, REGISTER, Template};
 
 #[test]
 fn every_template_is_sound_and_reads_all_its_keys() {
@@ -17,6 +17,29 @@ fn every_template_is_sound_and_reads_all_its_keys() {
         assert!(!clean(&run).pieces.is_empty(), "{}", template.name);
         let unread = job::unread(template);
         assert!(unread.is_empty(), "{}: {unread:?}", template.name);
+    }
+}
+
+/// What `new` asks makes a whole job: each template with its own values given anew for these
+/// keys alone. Each measure says how it is taken.
+#[test]
+fn every_template_is_drawn_from_what_it_asks() {
+    for template in REGISTER {
+        let loader = template::BuiltIn;
+        let chain = job::read_template(template.name, &loader).texts;
+        let texts: Vec<&str> = chain.iter().map(|t| t.text.as_ref()).collect();
+        let about = template::about_chain(&texts);
+        assert!(about.asked.len() >= 3, "{}", template.name);
+        let mut job = format!("template = \"{}\"\n", template.name);
+        for name in &about.asked {
+            let key = about.keys.iter().find(|key| key.name == *name).expect(name);
+            let value = key.default.as_deref().expect(name);
+            let what = key.what.split(':').next().unwrap_or_default();
+            let is_measured = name.starts_with("buckle.") || name == "measure.value";
+            assert!(!what.is_empty() && (!is_measured || !key.how.is_empty()), "{name}");
+            job = job + name + " = " + value + "\n";
+        }
+        clean(&run(&job, &[]));
     }
 }
 

@@ -5,6 +5,7 @@ mod blank_too_long;
 mod blank_too_narrow;
 mod blank_too_short;
 mod buckle_size;
+mod crease_to_hole;
 mod cut_list;
 mod ease;
 mod eyelet_room;
@@ -81,6 +82,7 @@ pub const REGISTER: &[Rule] = &[
     blank_too_long::RULE,
     blank_too_short::RULE,
     blank_too_narrow::RULE,
+    crease_to_hole::RULE,
     cut_list::RULE,
     range_reversed::RULE,
     range_promised::RULE,

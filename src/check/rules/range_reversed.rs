@@ -8,6 +8,25 @@ pub(super) const RULE: Rule =
     Rule::new("range-reversed", check, include_str!("range_reversed.md"));
 
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+    for feature in &input.job.features {
+        let Some(spread) = feature.kind.facts().fittings else { continue };
+        let back = backwards(input, feature);
+        if back > Length::ZERO {
+            let span = spread.to_by.span.as_ref().or(spread.to.span.as_ref());
+            findings.push(
+                Finding::error(
+                    RULE.id,
+                    format!("the span of `{}` ends before it begins", feature.name),
+                )
+                .at(span.or(feature.span.as_ref()).cloned())
+                .expected(
+                    format!("its second fitting {} before its first", back.both()),
+                    "`to` further along the strap than `from`",
+                )
+                .remedy("are `from` and `to` swapped?"),
+            );
+        }
+    }
     for feature in input.job.features.iter().filter(|f| input.is_chosen_from(f)) {
         let (span, back) = match feature.kind.facts().run {
             Some(Run::To { by } | Run::AtMost { by, .. }) => {

@@ -3,7 +3,7 @@
 use super::super::{Failure, Result};
 use super::lists::Lists;
 use super::{Batch, Run, Totals};
-use crate::diagnostic::counted;
+use crate::diagnostic::{counted, shown_path};
 use std::fmt::Write as _;
 
 /// The most files that are listed by name.
@@ -12,7 +12,8 @@ const MAX_NAMED: usize = 5;
 impl Run<'_> {
     /// Writes the lists and reports the totals.
     pub(super) fn finish(self, args: &Batch) -> Result {
-        let Self { inputs, shared, reporter, merged, totals, summary, .. } = self;
+        let Self { inputs, shared, reporter, merged, totals, summary, mistakes, .. } =
+            self;
         let Totals { counts, hardware, cuts, scaling, pages: _ } = totals;
         let wording = inputs.setup.wording;
         let mut lists = Lists::new(shared.folder);
@@ -25,13 +26,15 @@ impl Run<'_> {
         let mut has_leather = true;
         if let Some(stock) = &inputs.stock {
             let allowances = args.allowances.allowances();
-            has_leather = lists.write_plan(&cuts, stock, &allowances, reporter)?;
+            has_leather =
+                lists.write_plan(&cuts, stock, &allowances, wording.units, reporter)?;
         }
-        lists.write_summary(summary)?;
+        lists.finish(summary)?;
+        lists.finish(mistakes)?;
         let earlier = shared.folder.close()?;
         let Lists { written, in_the_way, .. } = lists;
 
-        let folder = args.output.display();
+        let folder = shown_path(&args.output);
         let mut parts = vec![format!("{} drawn", counts.drawn)];
         let others = [
             (counts.kept, "of them existed already"),

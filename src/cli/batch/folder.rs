@@ -5,9 +5,10 @@
 //! from and the SHA-256 of its bytes. Its line is written before the file is put in its
 //! place, so that a batch recognises its files even if it was killed.
 
+use super::super::draft::{self, Draft};
 use super::super::{Failure, Result, files};
 use crate::batch::CacheKey;
-use files::AtomicFile;
+use crate::diagnostic::shown_path;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
@@ -86,7 +87,7 @@ impl OutputFolder {
     pub(super) fn open(path: &Path, force: bool) -> Result<Self> {
         files::create_folder(path)?;
         let lock = lock(path)?;
-        remove_unfinished(path)?;
+        draft::sweep(path);
         let known = read_list(&path.join(LIST));
         let list = write_list(path, &known)?;
         let made = Mutex::new(Made { list, known });
@@ -132,8 +133,8 @@ impl OutputFolder {
     ///
     /// # Errors
     /// When it cannot be made.
-    pub(super) fn create(&self, name: &str) -> Result<AtomicFile> {
-        AtomicFile::in_batch(&self.join(name))
+    pub(super) fn create(&self, name: &str) -> Result<Draft> {
+        Draft::in_batch(&self.join(name))
     }
 
     /// Writes a file; `None` if another file has its path.
@@ -159,12 +160,13 @@ impl OutputFolder {
         &self,
         name: &str,
         key: CacheKey,
-        file: AtomicFile,
+        file: Draft,
     ) -> Result<Option<Written>> {
         let hash = file.hash();
         let existing = self.existing(name, key);
         let is_same = existing != Existing::Nothing && self.hash_of(name) == Some(hash);
-        if existing == Existing::Foreign && !is_same && !self.force {
+        let is_folder = self.join(name).is_dir() && !self.join(name).is_symlink();
+        if existing == Existing::Foreign && !is_same && (!self.force || is_folder) {
             self.claim(name);
             return Ok(None);
         }
@@ -197,9 +199,12 @@ impl OutputFolder {
         }
         known.versions.reserve_exact(1);
         known.versions.push(entry);
-        made.list.write_all(list_line(name, entry).as_bytes()).map_err(|e| {
+        let line = list_line(name, entry);
+        let written = made.list.write_all(line.as_bytes());
+        // The line is there before the file is, also when the power fails.
+        written.and_then(|()| made.list.sync_data()).map_err(|e| {
             let path = self.join(LIST);
-            Failure::System(format!("cannot write {}: {}", path.display(), e.kind()))
+            Failure::System(format!("cannot write {}: {}", shown_path(&path), e.kind()))
         })
     }
 
@@ -217,6 +222,7 @@ impl OutputFolder {
             fs::symlink_metadata(self.join(name)).is_ok()
         });
         made.list = write_list(&self.path, &made.known)?;
+        draft::sync_folder(&self.path);
         let others = made.known.iter().filter(|(_, k)| k.state == RunState::Untouched);
         Ok(others.map(|(name, _)| name.clone()).collect())
     }
@@ -233,31 +239,10 @@ fn lock(path: &Path) -> Result<Option<File>> {
         Ok(()) => Ok(Some(folder)),
         Err(TryLockError::WouldBlock) => Err(Failure::System(format!(
             "another batch is writing to {}; wait until it ends, or give another folder",
-            path.display()
+            shown_path(path)
         ))),
         Err(TryLockError::Error(_)) => Ok(None),
     }
-}
-
-/// Removes plain files with the names of unfinished files of a batch.
-fn remove_unfinished(folder: &Path) -> Result {
-    let fail = |what: &str, path: &Path, e: &io::Error| {
-        Failure::System(format!("cannot {what} {}: {}", path.display(), e.kind()))
-    };
-    for entry in fs::read_dir(folder).map_err(|e| fail("read", folder, &e))? {
-        let entry = entry.map_err(|e| fail("read", folder, &e))?;
-        let name = entry.file_name();
-        let letters = name.to_str().and_then(|n| n.strip_prefix(files::TEMP_PREFIX));
-        let is_unfinished = letters.is_some_and(|l| {
-            l.len() == files::BATCH_LETTERS
-                && l.bytes().all(|b| b.is_ascii_alphanumeric())
-        });
-        if is_unfinished && entry.file_type().is_ok_and(|t| t.is_file()) {
-            let path = entry.path();
-            fs::remove_file(&path).map_err(|e| fail("remove", &path, &e))?;
-        }
-    }
-    Ok(())
 }
 
 fn list_line(name: &str, Entry { key, hash }: Entry) -> String {
@@ -288,7 +273,7 @@ fn read_list(path: &Path) -> BTreeMap<String, Known> {
 
 /// Writes a list, and returns the file to append to.
 fn write_list(folder: &Path, known: &BTreeMap<String, Known>) -> Result<File> {
-    let mut file = AtomicFile::in_batch(&folder.join(LIST))?;
+    let mut file = Draft::in_batch(&folder.join(LIST))?;
     let entries = known.iter().flat_map(|(name, known)| {
         known.versions.iter().map(move |e| list_line(name, *e))
     });

@@ -1,29 +1,43 @@
 //! The lists of a batch: the table of all orders, the hardware, the cutting plan.
 
-use super::super::files::AtomicFile;
+use super::super::draft::Draft;
 use super::super::{Failure, Result};
 use super::folder::OutputFolder;
 use super::report::Reporter;
-use crate::batch::{CacheKey, HardwareTotals, Summary};
+use crate::batch::{CacheKey, HardwareTotals, Mistake};
 use crate::cutting::{self, Allowances, Cut, ParsedStock, Plan};
-use crate::diagnostic::forbids_print;
+use crate::diagnostic::{forbids_print, shown_lines};
 use crate::export;
-use crate::words::Wording;
+use crate::words::{Units, Wording};
+use serde::Serialize;
 
-const SUMMARY: &str = "summary.csv";
-
-/// The table of all orders, which is written row by row.
-pub(super) struct SummaryTable {
-    rows: csv::Writer<AtomicFile>,
+/// A list that is written row by row.
+pub(super) struct RowList {
+    name: &'static str,
+    rows: csv::Writer<Draft>,
 }
 
-impl SummaryTable {
-    pub(super) fn new(folder: &OutputFolder) -> Result<Self> {
-        Ok(Self { rows: csv::Writer::from_writer(folder.create(SUMMARY)?) })
+impl RowList {
+    /// What became of every order.
+    pub(super) fn summary(folder: &OutputFolder) -> Result<Self> {
+        Self::new(folder, "summary.csv", true)
     }
 
-    pub(super) fn add(&mut self, summary: &Summary) -> Result {
-        self.rows.serialize(summary).map_err(|e| match e.into_kind() {
+    /// What is wrong, cell by cell: to be corrected in the table.
+    pub(super) fn mistakes(folder: &OutputFolder) -> Result<Self> {
+        let mut list = Self::new(folder, "mistakes.csv", false)?;
+        list.add(&Mistake::HEADER)?;
+        Ok(list)
+    }
+
+    fn new(folder: &OutputFolder, name: &'static str, has_headers: bool) -> Result<Self> {
+        let mut writer = csv::WriterBuilder::new();
+        let rows = writer.has_headers(has_headers).from_writer(folder.create(name)?);
+        Ok(Self { name, rows })
+    }
+
+    pub(super) fn add(&mut self, row: &impl Serialize) -> Result {
+        self.rows.serialize(row).map_err(|e| match e.into_kind() {
             csv::ErrorKind::Io(error) => self.rows.get_ref().failure(&error),
             other => Failure::no_table(format!("{other:?}")),
         })
@@ -49,19 +63,20 @@ impl<'a> Lists<'a> {
     }
 
     fn write(&mut self, name: &str, text: &str) -> Result {
-        let written = self.folder.write(name, list_key(name), text.as_bytes())?;
+        let written =
+            self.folder.write(name, list_key(name), shown_lines(text).as_bytes())?;
         self.note(name, written.is_some());
         Ok(())
     }
 
-    pub(super) fn write_summary(&mut self, table: SummaryTable) -> Result {
-        let mut rows = table.rows;
+    pub(super) fn finish(&mut self, list: RowList) -> Result {
+        let RowList { name, mut rows } = list;
         rows.flush().map_err(|e| rows.get_ref().failure(&e))?;
         let file = rows.into_inner().map_err(|e| {
-            Failure::System(format!("cannot write {SUMMARY}: {}", e.error().kind()))
+            Failure::System(format!("cannot write {name}: {}", e.error().kind()))
         })?;
-        let written = self.folder.persist(SUMMARY, list_key(SUMMARY), file)?;
-        self.note(SUMMARY, written.is_some());
+        let written = self.folder.persist(name, list_key(name), file)?;
+        self.note(name, written.is_some());
         Ok(())
     }
 
@@ -85,6 +100,7 @@ impl<'a> Lists<'a> {
         cuts: &[Cut],
         stock: &ParsedStock,
         allowances: &Allowances,
+        units: Units,
         reporter: &Reporter,
     ) -> Result<bool> {
         let plan = match cutting::plan(cuts, &stock.stock, allowances) {
@@ -99,8 +115,9 @@ impl<'a> Lists<'a> {
         let Plan { strips, lacking, findings, .. } = &plan;
         let counts = [cuts.len(), strips.len(), lacking.len()];
         reporter.plan(counts, findings, &stock.sources)?;
+        let english = Wording { units, ..Wording::default() };
         let csv = export::cuts_csv::cuts(&plan, cuts).map_err(Failure::no_table)?;
-        self.write("cutting-plan.txt", &cutting::text(&plan, cuts))?;
+        self.write("cutting-plan.txt", &cutting::text(&plan, cuts, english))?;
         self.write("cutting-plan.csv", &csv)?;
         Ok(!forbids_print(findings))
     }

@@ -1,14 +1,16 @@
 //! One PDF of all orders, for `--merge`.
 
-use super::super::files::{self, AtomicFile};
-use super::super::{Failure, Result};
+use super::super::draft::Draft;
+use super::super::{Failure, Result, files};
 use super::folder::{Existing, hex};
 use super::lists::Lists;
 use super::order::{OrderResult, Shared};
 use crate::batch::{CacheKey, FileNames, Row, Status};
+use crate::diagnostic::shown_path;
 use crate::export::pdf::Merger;
 use rayon::prelude::*;
 use std::ffi::OsStr;
+use std::path::PathBuf;
 
 pub(super) struct MergedFile {
     pub(super) name: String,
@@ -17,8 +19,8 @@ pub(super) struct MergedFile {
     /// The key of the orders so far.
     key: CacheKey,
     /// Writes the file; `None` if it exists and is up to date.
-    merger: Option<Merger<AtomicFile>>,
-    path: String,
+    merger: Option<Merger<Draft>>,
+    path: PathBuf,
 }
 
 impl MergedFile {
@@ -30,7 +32,7 @@ impl MergedFile {
         let title = files::stem(orders, "orders");
         let name = format!("{}.pdf", FileNames::default().assign(&title));
         let folder = shared.folder;
-        let path = folder.join(&name).display().to_string();
+        let path = folder.join(&name);
         let key = CacheKey::new(["all"]);
         let is_there = !shared.force && folder.join(&name).symlink_metadata().is_ok();
         let existing = if is_there {
@@ -51,7 +53,7 @@ impl MergedFile {
                     "{} exists and was not made by this batch, or was changed since; it was \
                      not changed now: give --force to replace it, or -o FOLDER to write to \
                      another folder",
-                    file.path
+                    shown_path(&file.path)
                 )));
             }
         }
@@ -96,7 +98,7 @@ impl MergedFile {
     }
 
     fn failure(&self, error: &std::io::Error) -> Failure {
-        Failure::System(format!("cannot write {}: {}", self.path, error.kind()))
+        files::not_written(&self.path, &self.path, "-o FOLDER", error)
     }
 }
 

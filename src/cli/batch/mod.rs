@@ -8,19 +8,21 @@ mod order;
 mod report;
 
 use super::cut::AllowanceArgs;
-use super::print_setup::{PrintSetup, PrintSetupArgs};
-use super::template_loader::{FileLoader, TemplateArgs};
+use super::print_setup::{PrintSetup, PrintSetupArgs, TicketArgs};
 use super::terminal::OutputFormat;
+use super::workshop::{Workshop, WorkshopArgs};
 use super::{Failure, Result, files};
 use crate::batch::{
-    self, Base, CacheKey, FileNames, HardwareTotals, Rows, Status, Table,
+    self, Base, CacheKey, ColumnRules, FileNames, HardwareTotals, Mistake, NamedColumn,
+    Rows, Status, Table,
 };
 use crate::cutting::{self, Cut, ParsedStock};
 use crate::diagnostic::{Finding, Sources, forbids_print};
 use crate::paginate::Scaling;
+use crate::profile::Profile;
 use clap::Args;
 use folder::OutputFolder;
-use lists::SummaryTable;
+use lists::RowList;
 use merged_file::MergedFile;
 use order::{OrderResult, PendingOrder, Shared, Sink};
 use rayon::prelude::*;
@@ -37,20 +39,20 @@ const MAX_TABLE: u64 = 1 << 25;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
-The orders are a table: CSV in UTF-8 with , ; or tabs between the cells. The column
-`order` names each order. Every other column is a key of a job: template, title,
-wearer, measure.value, strap.width and so on. An empty cell leaves the value of --base
-or of the template.
+The orders are a table: CSV in UTF-8 with , ; or tabs between the cells, or a workbook
+(.xlsx, .ods). The column `order` names each order. Every other column is a key of a job:
+template, title, wearer, measure.value, strap.width and so on; has a name for one by
+--column or your profile; or is ignored. An empty cell leaves the value of --base or of
+the template.
 
-The folder gets a PDF for each order, summary.csv, the hardware of all orders
+The folder gets a PDF for each order, summary.csv, mistakes.csv, the hardware of all orders
 (hardware.txt, hardware.csv), and with --stock a cutting plan. Run the command again
 after a change or an interruption: files that are right are kept, and the others are
 drawn.
 
 A mistake in a row stops that row alone. The exit code is then 1.")]
-#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Batch {
-    /// The table of orders (CSV); `-` reads it from standard input
+    /// The table of orders (CSV, .xlsx or .ods); `-` reads it from standard input
     #[arg(value_name = "ORDERS")]
     orders: OsString,
     /// The folder to write to; it is made if it does not exist
@@ -59,16 +61,21 @@ pub(super) struct Batch {
     /// The job that every order is laid over
     #[arg(long, value_name = "JOB")]
     base: Option<OsString>,
+    /// What a column of another name is, such as Waist=measure.value; can be given again
+    #[arg(long = "column", value_name = "NAME=KEY", value_parser = named_column)]
+    columns: Vec<NamedColumn>,
+    /// A column that no order depends on, such as Due; can be given again
+    #[arg(long = "ignore", value_name = "NAME")]
+    ignored: Vec<String>,
     #[command(flatten)]
-    templates: TemplateArgs,
+    workshop: WorkshopArgs,
     /// Write one PDF of all orders with a bookmark for each, not a PDF for each order
     #[arg(long)]
     merge: bool,
     #[command(flatten)]
     setup: PrintSetupArgs,
-    /// Leave out the tickets, the pages of words before the sheets
-    #[arg(long)]
-    no_ticket: bool,
+    #[command(flatten)]
+    ticket: TicketArgs,
     /// The list of your strips (CSV or TOML); plans from which strip each piece is cut
     #[arg(long, value_name = "FILE")]
     stock: Option<OsString>,
@@ -85,7 +92,46 @@ pub(super) struct Batch {
     format: OutputFormat,
 }
 
+fn named_column(text: &str) -> std::result::Result<NamedColumn, String> {
+    let (name, key) = text.rsplit_once('=').unwrap_or_default();
+    let (name, key) = (name.trim().to_owned(), key.trim().to_owned());
+    if name.is_empty() || key.is_empty() {
+        return Err("give the name of a column and a key: Waist=measure.value".to_owned());
+    }
+    Ok(NamedColumn { name, key, ..NamedColumn::default() })
+}
+
+impl Batch {
+    /// What the columns mean: flags come before the profile. A flag that gives a key leaves
+    /// unit and words as they are in the profile.
+    fn rules(&self, profile: &Profile) -> ColumnRules {
+        let own = &profile.orders;
+        let named = self.columns.iter().map(|column| {
+            let of_profile = own.named.iter().find(|other| other.key == column.key);
+            let (name, key) = (column.name.clone(), column.key.clone());
+            NamedColumn { name, key, ..of_profile.cloned().unwrap_or_default() }
+        });
+        let is_ignored = |column: &&NamedColumn| {
+            self.ignored.iter().any(|name| batch::is_same_name(name, &column.name))
+        };
+        let of_profile = own.named.iter().filter(|column| !is_ignored(column));
+        let named = named.chain(of_profile.cloned());
+        let ignored = self.ignored.iter().chain(&own.ignored).cloned();
+        ColumnRules {
+            sheet: own.sheet.clone(),
+            named: named.collect(),
+            ignored: ignored.collect(),
+        }
+    }
+}
+
 pub(super) fn run(args: &Batch) -> Result {
+    let threads = rayon::ThreadPoolBuilder::new;
+    if threads().build_global().is_err() {
+        // No further thread is to be had: this one draws all.
+        let here = threads().num_threads(1).use_current_thread().build_global();
+        here.map_err(|e| Failure::System(format!("cannot begin to draw: {e}")))?;
+    }
     let inputs = [Some(&args.orders), args.base.as_ref(), args.stock.as_ref()];
     files::check_one_stdin(inputs.into_iter().flatten())?;
     let mut reporter = Reporter::new(args.format, args.quiet);
@@ -105,7 +151,7 @@ pub(super) fn run(args: &Batch) -> Result {
 struct Inputs {
     table: Table,
     base: Option<files::Text>,
-    loader: FileLoader,
+    workshop: Workshop,
     stock: Option<ParsedStock>,
     setup: PrintSetup,
 }
@@ -121,24 +167,24 @@ impl Inputs {
             is_forbidden |= forbids_print(findings);
             reporter.refuse(findings, sources)
         };
-        let (name, bytes) = files::read_bytes(&args.orders, MAX_TABLE)?;
-        let parsed = batch::read(&name, bytes);
-        report(&parsed.findings, &parsed.sources)?;
         let base = args.base.as_ref().map(|path| files::read(path)).transpose()?;
         // Paths in the rows begin in the folder of the base job, else of the table.
-        let loader =
-            args.templates.open(Some(args.base.as_ref().unwrap_or(&args.orders)))?;
+        let workshop =
+            args.workshop.open(Some(args.base.as_ref().unwrap_or(&args.orders)))?;
+        let (name, bytes) = files::read_bytes(&args.orders, MAX_TABLE)?;
+        let parsed = batch::read(&name, bytes, &args.rules(&workshop.profile));
+        report(&parsed.findings, &parsed.sources)?;
         let mut stock = None;
         if let Some(path) = &args.stock {
             let files::Text { name, text } = files::read(path)?;
             let parsed = stock.insert(cutting::read(&name, &text));
             report(&parsed.findings, &parsed.sources)?;
         }
-        let (setup, findings, sources) = args.setup.read()?;
+        let (setup, findings, sources) = args.setup.read(&workshop)?;
         report(&findings, &sources)?;
         match parsed.table {
             Some(table) if !is_forbidden => {
-                Ok(Self { table, base, loader, stock, setup })
+                Ok(Self { table, base, workshop, stock, setup })
             }
             _ => Err(Failure::Forbidden),
         }
@@ -155,7 +201,8 @@ struct Run<'a> {
     /// The first row with each name. Names are hashed, so that long ones take no more memory.
     rows_by_name: BTreeMap<CacheKey, usize>,
     totals: Totals,
-    summary: SummaryTable,
+    summary: RowList,
+    mistakes: RowList,
 }
 
 /// The sums over all orders.
@@ -175,11 +222,12 @@ impl<'a> Run<'a> {
         folder: &'a OutputFolder,
         reporter: &'a mut Reporter,
     ) -> Result<Self> {
-        let options = inputs.setup.print_options(!args.no_ticket);
+        let with_ticket = args.ticket.is_wanted(&inputs.workshop.profile);
+        let options = inputs.setup.print_options(with_ticket);
         let mut shared = Shared {
             table: &inputs.table,
             base: inputs.base.as_ref().map(|b| Base { name: &b.name, text: &b.text }),
-            loader: &inputs.loader,
+            loader: &inputs.workshop.loader,
             options,
             setup: format!("{options:?}"),
             folder,
@@ -193,7 +241,7 @@ impl<'a> Run<'a> {
             shared.sink =
                 if file.is_up_to_date() { Sink::MergedExists } else { Sink::Merged };
         }
-        let summary = SummaryTable::new(folder)?;
+        let (summary, mistakes) = (RowList::summary(folder)?, RowList::mistakes(folder)?);
         let (file_names, rows_by_name, totals) = Default::default();
         Ok(Self {
             inputs,
@@ -204,6 +252,7 @@ impl<'a> Run<'a> {
             rows_by_name,
             totals,
             summary,
+            mistakes,
         })
     }
 
@@ -264,6 +313,9 @@ impl<'a> Run<'a> {
         totals.cuts.append(&mut result.cuts);
         totals.scaling = totals.scaling.take().or(result.scaling.take());
         self.summary.add(&result.summary)?;
+        for mistake in Mistake::all(&result.order, &result.findings, &self.inputs.table) {
+            self.mistakes.add(&mistake)?;
+        }
         self.reporter.order(&result, &self.inputs.table)
     }
 

@@ -5,7 +5,7 @@ use super::super::template_loader::FileLoader;
 use super::folder::{Existing, OutputFolder, Written};
 use crate::batch::{self, Base, CacheKey, Order, Row, Status, Summary, Table};
 use crate::cutting::{self, Cut};
-use crate::diagnostic::{Finding, forbids_print};
+use crate::diagnostic::{Finding, forbids_print, shown_path};
 use crate::paginate::{Scaling, SheetSet};
 use crate::print::{PrintError, PrintOptions, draw_pdf, paginate_job};
 use crate::ticket::{Hardware, hardware};
@@ -148,7 +148,7 @@ impl Shared<'_> {
             }
         };
         if written.is_none() {
-            let path = folder.join(&name).display().to_string();
+            let path = shown_path(&folder.join(&name));
             findings.push(order.in_the_way(&path, table));
         }
         let mut result = self.result(order, findings, Some(&set));

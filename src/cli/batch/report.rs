@@ -2,19 +2,21 @@
 //! object a line for scripts.
 
 use super::super::destination::show_print_advice;
-use super::super::terminal::{OutputFormat, message, show_findings, write_result};
+use super::super::terminal::{
+    OutputFormat, message, show_coloured, show_findings, write_json,
+};
 use super::super::{Failure, Result};
 use super::order::OrderResult;
 use crate::batch::{HardwareTotals, Order, Status, Summary, Table, finding_line};
 use crate::diagnostic::{
-    self, Finding, FindingRecord, RuleId, Severity, Sources, Style, counted,
+    self, Finding, FindingRecord, RuleId, Severity, Sources, counted, shown_path,
 };
 use crate::paginate::Scaling;
 use crate::words::Wording;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde::Serialize;
 use std::collections::BTreeMap;
-use std::io::{IsTerminal, Write};
+use std::io::IsTerminal;
 use std::path::Path;
 
 /// The number of findings that are remembered as shown.
@@ -144,7 +146,7 @@ impl Reporter {
     /// Reports the start, and shows the progress bar.
     pub(super) fn start(&mut self, orders: usize, folder: &Path) -> Result {
         if self.format == OutputFormat::Json {
-            let folder = folder.display().to_string();
+            let folder = shown_path(folder);
             return write_event(&Event::Start { orders, folder });
         }
         if !self.quiet && std::io::stderr().is_terminal() {
@@ -203,8 +205,7 @@ impl Reporter {
             return Ok(());
         }
         self.bar.suspend(|| {
-            let text = diagnostic::text(&in_full, &order.sources, Style::Coloured);
-            let _ = write!(anstream::stderr(), "{text}");
+            show_coloured(&in_full, &order.sources);
             message(&order_line(summary, *kept));
             for line in lines {
                 message(&format!("  line {}: {line}", summary.line));
@@ -298,7 +299,7 @@ impl Reporter {
 fn write_event(event: &Event<'_>) -> Result {
     let line = serde_json::to_string(event)
         .map_err(|e| Failure::System(format!("no JSON: {e}")))?;
-    write_result(line + "\n")
+    write_json(&(line + "\n"))
 }
 
 /// What became of an order, in one line.

@@ -6,7 +6,9 @@ use super::{LONGEST, MOST};
 use crate::cutting::rule;
 use crate::diagnostic::{Finding, Sources, Span, cap_findings};
 use crate::geom::Length;
-use crate::input::{self, Format, Leaf, Node, Reader, Rules, Section, Table, Value};
+use crate::input::{
+    self, Format, Leaf, Node, Reader, Rules, Section, Table, Value, parse_length,
+};
 
 /// A strip to cut pieces from, or a blank for one strap.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -224,7 +226,7 @@ fn strip(entry: &Section<'_, '_>, heading: Option<Kind>) -> Option<Stock> {
 
 fn length(entry: &Section<'_, '_>, key: &str) -> Option<Length> {
     let leaf = entry.need(key, &format!("a {key} for each strip"))?;
-    let length = leaf.value.text().and_then(|text| Length::parse(text).ok());
+    let length = leaf.value.text().and_then(|text| parse_length(key, text).ok());
     let length = length.filter(|l| *l > Length::ZERO && *l <= LONGEST);
     if length.is_none() {
         let required = "a length with its unit, above 0 mm and up to 1 km";

@@ -199,8 +199,9 @@ impl FeatureKind {
                 let place = [by, f.width.span.as_ref()];
                 Facts { text: Some(&f.text), place, ..none }
             }
-            // The outline and the creases say nothing more than what is drawn.
-            Self::Taper(_) | Self::Crease(_) => none,
+            Self::Crease(f) => Facts { place: [None, f.inset.span.as_ref()], ..none },
+            // The outline says nothing more than what is drawn.
+            Self::Taper(_) => none,
         }
     }
 }

@@ -70,7 +70,10 @@ impl Course {
     }
 
     fn inset(&self, t: &Section<'_, '_>) -> Spanned<Length> {
-        t.size_where("inset", !matches!(self, Self::Line(..)))
+        match self {
+            Self::Line(..) => Spanned::without_span(Length::ZERO),
+            _ => t.size("inset"),
+        }
     }
 }
 

@@ -53,7 +53,13 @@ fn no_name_leads_out_of_the_folder() {
         .map(|row| row["file"].clone())
         .collect();
     assert_eq!(drawn.len(), hostile.len() + 1);
-    let lists = ["summary.csv", "hardware.csv", "hardware.txt", ".strapwright.made"];
+    let lists = [
+        "summary.csv",
+        "mistakes.csv",
+        "hardware.csv",
+        "hardware.txt",
+        ".strapwright.made",
+    ];
     assert_eq!(all.len(), drawn.len() + lists.len(), "{:?}", all.keys());
     for file in &drawn {
         assert!(is_pdf(&all[file]), "{file}");
@@ -90,6 +96,11 @@ fn a_link_in_the_folder_is_not_followed() {
     assert!(is_link("0.pdf") && is_link("1.pdf") && is_link("summary.csv"));
     assert!(is_link(".strapwright-abc123"), "a link is no draft");
 
+    // A folder costs its order alone, even with --force.
+    let forced = batch(folder.path(), &["orders.csv", "-o", "day", "--force"]);
+    assert_eq!(forced.code, Some(3), "{}", forced.err);
+    assert!(forced.err.contains("3 orders: 2 drawn"), "{}", forced.err);
+    assert!(day_folder.join("2.pdf").is_dir());
     fs::remove_dir(day_folder.join("2.pdf")).unwrap();
     let forced = batch(folder.path(), &["orders.csv", "-o", "day", "--force"]);
     assert_eq!(forced.code, Some(0), "{}", forced.err);

@@ -58,7 +58,8 @@ fn input(random: &mut Random) -> Vec<u8> {
 }
 
 fn run(input: &[u8]) -> bool {
-    let reading = batch::read("orders.csv", input.to_vec());
+    let reading =
+        batch::read("orders.csv", input.to_vec(), &batch::ColumnRules::default());
     let words = diagnostic::text(&reading.findings, &reading.sources, Style::Plain);
     assert!(words.len() < 1 << 20, "{} bytes of words", words.len());
     let Some(table) = reading.table else {

@@ -7,6 +7,7 @@ use std::sync::OnceLock;
 use strapwright::cutting::{self, Allowances, Cut};
 use strapwright::diagnostic::{self, Style, forbids_print};
 use strapwright::prepare;
+use strapwright::words::Wording;
 
 pub(crate) const TARGET: Target = Target { name: "strips", weight: 10, input, run };
 
@@ -71,7 +72,9 @@ fn run(input: &[u8]) -> bool {
     let allowances =
         Allowances { rip: input.len().is_multiple_of(2), ..Allowances::default() };
     match cutting::plan(pieces(), &reading.stock, &allowances) {
-        Ok(plan) => assert!(!cutting::text(&plan, pieces()).is_empty()),
+        Ok(plan) => {
+            assert!(!cutting::text(&plan, pieces(), Wording::default()).is_empty());
+        }
         Err(findings) => assert!(!findings.is_empty()),
     }
     true

@@ -174,6 +174,22 @@ pub(crate) const DESIGN: &[Case] = &[
         "from the shortest",
     ),
     case(
+        "range-reversed",
+        "fittings.count = 3\nfittings.from = \"size-holes.first\"\nfittings.by = \"-40 mm\"\n\
+         fittings.to = \"strap.zero\"\nfittings.to-by = \"200 mm\"",
+        "fittings.to-by = \"200 mm\"",
+        "its second fitting",
+        "further along the strap",
+    ),
+    case(
+        "crease-to-hole",
+        "line.kind = \"crease\"\nline.along = \"line\"\nline.from = \"size-holes.first\"\n\
+         line.to = \"size-holes.last\"",
+        "line.kind = \"crease\"",
+        "through an opening",
+        "beside what is punched",
+    ),
+    case(
         "under-fold",
         "fittings.from = \"strap.zero\"\nfittings.count = 12",
         "fittings.count = 12",

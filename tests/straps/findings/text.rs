@@ -55,6 +55,27 @@ pub(crate) const TEXT: &[Case] = &[
         "what was measured",
     ),
     case(
+        "not-measured",
+        "strap.width = \"\"\nbuckle.bar = \"\"",
+        "strap.width = \"\"",
+        "strap.width (line 2), buckle.bar (line 3)",
+        "a value for each",
+    ),
+    case(
+        "unknown-hardware",
+        "buckle.hardware = \"brass-40\"",
+        "buckle.hardware = \"brass-40\"",
+        "`brass-40`",
+        "no profile was read",
+    ),
+    case(
+        "unknown-leather",
+        "strap.leather = \"bridle\"",
+        "strap.leather = \"bridle\"",
+        "`bridle`",
+        "a name of a profile",
+    ),
+    case(
         "unknown-range",
         "stock.sizes = \"leters-men\"",
         "stock.sizes = \"leters-men\"",

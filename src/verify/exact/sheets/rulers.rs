@@ -222,11 +222,26 @@ impl Judge<'_> {
         unnumbered.map(|x| format!("one without a numeral at x {x} of `{}`", piece.name))
     }
 
+    /// Whether another tile shows what lies above the tile, or below it, on its piece.
+    fn goes_on(&self, tile: &Tile, is_upper: bool) -> bool {
+        let tiles = self.set.sheets.iter().flat_map(|sheet| &sheet.tiles);
+        let mut beside = tiles.filter(|t| {
+            t.piece == tile.piece && t.stretch.overlaps(tile.stretch.grown(-JOIN))
+        });
+        beside.any(|t| {
+            if is_upper {
+                t.across.to > tile.across.to
+            } else {
+                t.across.from < tile.across.from
+            }
+        })
+    }
+
     /// Whether a ruler should be there at all: along the upper edge of what has something to
     /// read, along the lower one with both units where a ruler is within a wide strap.
     fn lacks_ruler(&self, ruler: &Ruler<'_>) -> bool {
         let Ruler { tile, piece, .. } = *ruler;
-        if !ruler.is_there() {
+        if !ruler.is_there() || self.goes_on(tile, ruler.is_upper) {
             return false;
         }
         if !ruler.is_upper {

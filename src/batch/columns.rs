@@ -1,0 +1,112 @@
+//! What the columns of an office's table mean: keys, names for keys, and what is ignored.
+
+use super::table::ORDER;
+use crate::batch::rule;
+use crate::diagnostic::{Finding, Span};
+use crate::input::parse_length;
+
+/// The keys of a job outside any table, and the name of the order.
+const PLAIN: [&str; 4] = [ORDER, "template", "title", "wearer"];
+/// Most columns of a table: a job has fewer keys.
+pub(super) const MOST_COLUMNS: usize = 256;
+/// Most unknown columns that are named.
+const MOST_NAMED: usize = 8;
+
+/// How the columns of a table are read, as a profile or flags say it. Case and outer blanks of
+/// names do not count.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ColumnRules {
+    /// The sheet of a workbook; `None` for the first.
+    pub sheet: Option<String>,
+    /// The columns that no order depends on.
+    pub ignored: Vec<String>,
+    /// The columns with a name of their own for a key. The first of a name counts.
+    pub named: Vec<NamedColumn>,
+}
+
+/// What a column of a name of its own means.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct NamedColumn {
+    /// The name of the column.
+    pub name: String,
+    /// The key of the job.
+    pub key: String,
+    /// The unit of cells that have none.
+    pub unit: Option<String>,
+    /// Words of the cells, and what they stand for.
+    pub words: Vec<(String, String)>,
+}
+
+impl ColumnRules {
+    /// What a column of that name means; `None` for one that nothing is known of.
+    pub(super) fn of(&self, name: &str) -> Option<Meaning> {
+        let is = |other: &str| is_same_name(other, name);
+        if let Some(named) = self.named.iter().find(|column| is(&column.name)) {
+            return Some(Meaning::Key(named.clone()));
+        }
+        let key = fold(name);
+        if self.ignored.iter().any(|ignored| is(ignored)) {
+            return Some(Meaning::Ignored);
+        }
+        let is_key = key.is_empty() || key.contains('.') || PLAIN.contains(&key.as_str());
+        is_key.then(|| Meaning::Key(NamedColumn { key, ..NamedColumn::default() }))
+    }
+}
+
+/// What a column means.
+pub(super) enum Meaning {
+    Key(NamedColumn),
+    Ignored,
+}
+
+impl NamedColumn {
+    /// The value that a cell gives.
+    pub(super) fn value(&self, cell: &str) -> String {
+        if let Some((_, value)) =
+            self.words.iter().find(|(word, _)| is_same_name(word, cell))
+        {
+            return value.clone();
+        }
+        if let Some(unit) = &self.unit
+            && parse_length(&self.key, cell).is_err()
+        {
+            let with_unit = format!("{cell} {unit}");
+            if parse_length(&self.key, &with_unit).is_ok() {
+                return with_unit;
+            }
+        }
+        cell.to_owned()
+    }
+}
+
+/// Whether two names are one: case and outer blanks do not count.
+pub fn is_same_name(name: &str, other: &str) -> bool {
+    fold(name) == fold(other)
+}
+
+fn fold(name: &str) -> String {
+    name.trim().to_lowercase()
+}
+
+/// The finding on columns that nothing is known of.
+pub(super) fn unknown(names: &[&str], span: Span) -> Finding {
+    let shown =
+        |name: &&str| format!("\"{}\"", name.chars().take(40).collect::<String>());
+    let all: Vec<String> = names.iter().take(MOST_NAMED).map(shown).collect();
+    let more = match names.len().saturating_sub(MOST_NAMED) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let all = all.join(", ");
+    let what =
+        if names.len() == 1 { "a column is no key" } else { "columns are no keys" };
+    Finding::error(rule::ORDERS_COLUMN, format!("{what} of a job"))
+        .at(Some(span))
+        .expected(format!("{all}{more}"), "keys, named columns or ignored ones")
+        .remedy(format!(
+            "ignore them, or say which key they are. In strapwright.toml: [orders] ignore = \
+             [{all}], or [orders.columns] {} = \"measure.value\". Or by flags: --ignore NAME, \
+             --column NAME=KEY",
+            shown(&names[0])
+        ))
+}

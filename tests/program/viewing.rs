@@ -1,0 +1,84 @@
+//! `draw --open`, `draw --watch`, and what shells and `man` show.
+
+use crate::common::program::{command, folder_with, is_pdf, run};
+use std::fs::{self, File};
+use std::path::Path;
+use std::time::{Duration, Instant};
+
+const JOB: &str = "template = \"belt\"\ntitle = \"Watched\"\nmeasure.value = ";
+
+/// Waits until it holds.
+fn until(what: &str, holds: impl Fn() -> bool) {
+    let start = Instant::now();
+    while !holds() {
+        assert!(start.elapsed() < Duration::from_mins(1), "waited for {what}");
+        std::thread::sleep(Duration::from_millis(20));
+    }
+}
+
+#[test]
+fn a_watched_job_is_drawn_at_every_save() {
+    let folder = folder_with("job.toml", format!("{JOB}\"34 in\"\n"));
+    let at = |name: &str| folder.path().join(name);
+    let mut command = command(folder.path(), &["draw", "job.toml", "--watch"]);
+    command.stderr(File::create(at("said")).unwrap());
+    let mut child = command.spawn().unwrap();
+    let said = |words: &str| fs::read_to_string(at("said")).unwrap().contains(words);
+    until("the first drawing", || said("Waiting for the next change"));
+    let first = fs::read(at("job.pdf")).unwrap();
+    fs::write(at("job.toml"), format!("{JOB}\"36 in\"\n")).unwrap();
+    until("the second drawing", || {
+        let there = fs::read(at("job.pdf")).unwrap();
+        assert!(is_pdf(&there), "a torn file");
+        there != first
+    });
+    let second = fs::read(at("job.pdf")).unwrap();
+    fs::write(at("job.toml"), format!("{JOB}36\n")).unwrap();
+    until("the finding", || said("nothing was drawn"));
+    assert!(child.try_wait().unwrap().is_none(), "it goes on after a mistake");
+    assert!(fs::read(at("job.pdf")).unwrap() == second);
+    child.kill().unwrap();
+    child.wait().unwrap();
+    let stdin = run(folder.path(), &["draw", "-", "--watch"]);
+    assert_eq!(stdin.code, Some(2), "{}", stdin.err);
+}
+
+/// The viewer is what the system opens files with; here it is a script.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_viewer_gets_the_first_file() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = folder_with("xdg-open", "#!/bin/sh\necho \"$1\" > opened\n");
+    let viewer = folder.path().join("xdg-open");
+    fs::set_permissions(&viewer, fs::Permissions::from_mode(0o755)).unwrap();
+    let mut command =
+        command(folder.path(), &["draw", "--open", "-o", "belt.svg", "--sheets"]);
+    let path = std::env::var("PATH").unwrap();
+    command.env("PATH", format!("{}:{path}", folder.path().to_string_lossy()));
+    assert!(command.status().unwrap().success());
+    let opened = folder.path().join("opened");
+    until("the viewer", || {
+        fs::read_to_string(&opened).is_ok_and(|name| name.ends_with('\n'))
+    });
+    assert_eq!(fs::read_to_string(&opened).unwrap(), "belt-1.svg\n");
+}
+
+#[test]
+fn shells_and_man_know_the_commands() {
+    let here = Path::new(".");
+    for shell in ["bash", "zsh", "fish", "powershell"] {
+        let script = run(here, &["completions", shell]);
+        assert_eq!((script.code, script.err.as_str()), (Some(0), ""), "{shell}");
+        for word in ["draw", "calibrate", "wide-bar"] {
+            assert!(script.out().contains(word), "{shell}: {word}");
+        }
+    }
+    let page = run(here, &["man", "draw"]);
+    assert_eq!(page.code, Some(0), "{}", page.err);
+    assert!(page.out().contains(".TH strapwright-draw 1"), "{}", page.out());
+    assert!(page.out().contains("\\-\\-no\\-ticket"), "{}", page.out());
+    assert!(run(here, &["man"]).out().contains("calibrate"));
+    let none = run(here, &["man", "drwa"]);
+    assert_eq!(none.code, Some(2));
+    assert!(none.err.contains("did you mean `draw`?"), "{}", none.err);
+}
