@@ -273,23 +273,20 @@ fn a_print_is_judged_and_a_printer_kept() {
     let judged = |readings: &str| get_in(folder.path(), &format!("{check}&{readings}"));
     assert!(judged("").text().contains("Not read yet"));
     let blank = judged("");
-    let strip = blank
-        .text()
-        .split("id=\"strip\"")
-        .next()
-        .unwrap()
-        .rsplit("class=\"how\">")
-        .next()
-        .unwrap();
-    let strip = strip.split(" mm").next().unwrap();
-    let bars = "wide=260&tall=160";
-    assert!(judged(bars).text().contains("Not proven yet."), "bars alone");
-    assert!(judged(&format!("{bars}&strip={strip}")).text().contains("True. Punch."));
+    let drawn = |key: &str| -> f64 {
+        let before = blank.text().split(&format!("id=\"{key}\"")).next().unwrap();
+        let how = before.rsplit("class=\"how\">").next().unwrap();
+        how.split(" mm").next().unwrap().parse().unwrap()
+    };
+    let (wide, tall, strip) = (drawn("wide"), drawn("tall"), drawn("strip"));
+    let bars = |part: f64| format!("wide={:.1}&tall={:.1}", wide * part, tall * part);
+    assert!(judged(&bars(1.0)).text().contains("Not proven yet."), "bars alone");
+    let proven = judged(&format!("{}&strip={strip}", bars(1.0)));
+    assert!(proven.text().contains("True. Punch."));
     // By 97 %, as a viewer that fits the page does.
-    let fitted = judged("wide=252%2C2&tall=155.2");
-    assert!(fitted.text().contains("was fitted to the page"));
+    assert!(judged(&bars(0.97)).text().contains("was fitted to the page"));
     // A printer that is 0.8 % short.
-    let short = format!("{check}&wide=257.9&tall=158.7");
+    let short = format!("{check}&{}", bars(0.992));
     let own = format!("http://{HOST}");
     assert_eq!(
         post(folder.path(), &short, None, "name=desk").status,
