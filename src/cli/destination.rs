@@ -7,7 +7,7 @@ use super::{Failure, Result, draft, files};
 use crate::diagnostic::{Sources, counted, shown_path};
 use crate::export::{Format, PDF, Writes};
 use crate::layout::{Layout, MarkKind, NestedSize};
-use crate::paginate::{Scaling, SheetSet};
+use crate::paginate::{Correction, SheetSet};
 use crate::print::{PrintError, draw};
 use std::path::{Path, PathBuf};
 
@@ -192,7 +192,7 @@ impl Destination {
         if is_strap {
             show_strap_advice(layout);
         } else {
-            show_print_advice(set.correction.as_ref());
+            show_print_advice(set.settings.printer.as_ref());
         }
         Ok(())
     }
@@ -214,7 +214,14 @@ impl Destination {
             return format!("the whole strap in mm, print {fingerprint}: {place}");
         }
         let sheets = counted(set.sheets.len(), "sheet");
-        format!("{sheets}{ticket} on {paper}, print {fingerprint}: {place}")
+        let wide = set.sheets.iter().filter(|s| s.width > s.height).count();
+        let tall = set.sheets.len() - wide;
+        let lie = if wide > 0 && tall > 0 {
+            format!(", {wide} wide and {tall} tall,")
+        } else {
+            String::new()
+        };
+        format!("{sheets}{lie}{ticket} on {paper}, print {fingerprint}: {place}")
     }
 }
 
@@ -246,14 +253,15 @@ fn show_strap_advice(layout: &Layout) {
 }
 
 /// Says how to print, and how to work safely.
-pub(super) fn show_print_advice(scaling: Option<&Scaling>) {
-    if let Some(scaling) = scaling {
-        let (printer, factors) = (&scaling.printer, scaling.token());
+pub(super) fn show_print_advice(correction: Option<&Correction>) {
+    if let Some(Correction { printer, long, short, .. }) = correction {
         message(&format!(
-            "for printer {printer}: {factors}; on any other printer it is wrong"
+            "for printer {printer}: long edge ×{}, short edge ×{}; on any other printer it \
+             is wrong",
+            long.by, short.by
         ));
     }
-    let how = if scaling.is_some_and(|s| s.fitted) {
+    let how = if correction.is_some_and(|c| c.fitted) {
         "Print fitted to the page, with the settings of the calibration"
     } else {
         "Print at 100 % with no fitting to the page"

@@ -150,6 +150,9 @@ fn draw(args: &Draw) -> Result {
     let job = LaidOutJob::new(&source, args.job.size(), wording, &mut shown);
     // Both have shown their findings before either stops the command.
     let (mut setup, job) = (setup?, job?);
+    if destination.format().is_strap() && setup.printer.take().is_some() {
+        terminal::message("the profile's printer is left out: a whole strap is for none");
+    }
     if args.whole || destination.format().is_strap() {
         setup = setup.on_whole_page(job.layout());
     }

@@ -33,7 +33,8 @@ impl JobArgs {
         self.workshop.open(self.job.as_deref())
     }
 
-    /// The files that it is made of: the job and the user's own templates in its folders.
+    /// The files that it is made of: the job, and the profile and the templates in its folder and
+    /// in that of the workshop's templates.
     ///
     /// # Errors
     /// When the job comes from standard input.

@@ -110,7 +110,8 @@ impl PrintSetupArgs {
 }
 
 impl PrintSetup {
-    fn correction(&self) -> Option<&Correction> {
+    /// What undoes the printer's error.
+    pub(super) fn correction(&self) -> Option<&Correction> {
         self.printer.as_ref().map(|p| &p.correction)
     }
 

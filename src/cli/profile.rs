@@ -5,7 +5,7 @@ use super::print_setup::{PrintSetupArgs, TicketArgs};
 use super::terminal;
 use super::workshop::Workshop;
 use super::{Result, check_allowed};
-use crate::diagnostic::{Span, Spanned};
+use crate::diagnostic::{Span, Spanned, shown_path};
 use crate::job::WORKSHOP_KEYS;
 use crate::profile::Thing;
 use crate::ticket::{Table, write_table};
@@ -73,7 +73,7 @@ fn settings(args: &Show, workshop: &Workshop) -> Vec<Vec<String>> {
     let wording = setup.wording.wording(profile);
     let units = Units::NAMES.iter().find(|(_, u)| *u == wording.units);
     let ticket = args.ticket.is_wanted(profile);
-    let shown = |path: &std::ffi::OsStr| path.to_string_lossy().into_owned();
+    let shown = |path: &std::ffi::OsStr| shown_path(path.as_ref());
     let given = |path: &Spanned<String>| path.value.clone();
     let values = [
         paper.or(profile.paper.as_ref().map(|p| &p.value)).map(|p| p.name().to_owned()),

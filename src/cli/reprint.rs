@@ -283,7 +283,7 @@ fn draw_all(args: &Reprint, source: &JobSource) -> Result {
         message(line);
     }
     if let Some((_, set, _)) = prints.first() {
-        show_print_advice(set.correction.as_ref());
+        show_print_advice(set.settings.printer.as_ref());
     }
     Ok(())
 }

@@ -1,10 +1,12 @@
 //! The ruler of the user, and what to measure with it on a print.
 
+use crate::diagnostic::numbered;
 use crate::fit::{MeasurementUncertainty, RulerClass};
 use crate::geom::{Extent, Length};
-use crate::paginate::{SheetSet, StripCheck};
+use crate::paginate::{ScaleBar, SheetSet, StripCheck};
 use crate::words::{Units, Wording};
 use clap::Args;
+use std::collections::BTreeMap;
 
 /// The ruler, and how closely it is read.
 #[derive(Args, Clone, Copy, Debug)]
@@ -64,16 +66,23 @@ pub(super) fn measuring_lines(
     units: Units,
 ) -> Vec<String> {
     let wording = Wording { units, ..Wording::default() };
-    let bars = set.sheets.first().map(|s| s.bars.as_slice()).unwrap_or_default();
-    let bars = bars.iter().zip(["width", "height"]).map(|(bar, side)| {
-        let (length, window) = (bar.length(), bar.window(measuring));
-        let accepted = accept(length, window, wording);
-        format!("along the {side} {}, {accepted}", wording.both(length))
-    });
-    let bars: Vec<String> = bars.collect();
     let mut lines = Vec::new();
-    if !bars.is_empty() {
-        lines.push(format!("scale bars of every sheet: {}", bars.join("; ")));
+    // Wide and tall sheets have bars of their own.
+    let mut by_bars: BTreeMap<Vec<Length>, Vec<usize>> = BTreeMap::new();
+    for sheet in &set.sheets {
+        let bars = sheet.bars.iter().map(ScaleBar::length).collect();
+        by_bars.entry(bars).or_default().push(sheet.number);
+    }
+    let of_all = by_bars.len() == 1;
+    for (bars, numbers) in by_bars {
+        let bars = bars.into_iter().zip(["width", "height"]).map(|(length, side)| {
+            let accepted = accept(length, measuring.window(length, 0), wording);
+            format!("along the {side} {}, {accepted}", wording.both(length))
+        });
+        let bars = bars.collect::<Vec<_>>().join("; ");
+        let of =
+            if of_all { "every sheet".to_owned() } else { numbered("sheet", numbers) };
+        lines.push(format!("scale bars of {of}: {bars}"));
     }
     lines.extend(set.checks.iter().flat_map(|c| strip_lines(c, wording)));
     // A piece of one tile, or a roll: no strip says more than the bars.

@@ -237,6 +237,37 @@ impl Canvas {
         }
     }
 
+    /// Draws what another canvas has, turned left: its top is at the left of this one. Rows of
+    /// ticks are left out; it has none.
+    pub(super) fn draw_turned(&mut self, other: Self, height: Length) {
+        let turned = |at: Point<Sheet>| Point::new(height - at.y, at.x);
+        let all = |paths: &[Path<Sheet>]| -> Vec<Path<Sheet>> {
+            paths.iter().map(|path| path.map(turned, false)).collect()
+        };
+        for item in other.items {
+            match item {
+                Item::Stroke { layer, pen, paths } => {
+                    self.stroke(layer, pen, all(&paths));
+                }
+                Item::Fill { layer, tone, paths } => self.fill(layer, tone, all(&paths)),
+                Item::Text { at, anchor, size, bold, tone, text, claim, .. } => {
+                    let (at, turn) = (turned(at), QuarterTurn::Left);
+                    self.write(TextItem {
+                        at,
+                        anchor,
+                        turn,
+                        size,
+                        bold,
+                        tone,
+                        text,
+                        claim,
+                    });
+                }
+                Item::TickRows { .. } => {}
+            }
+        }
+    }
+
     pub(super) fn fill(&mut self, layer: Layer, tone: Tone, paths: Vec<Path<Sheet>>) {
         if !paths.is_empty() {
             self.items.push(Item::Fill { layer, tone, paths });

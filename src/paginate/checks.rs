@@ -1,12 +1,12 @@
 //! The long check of a joined piece: two lines, what a tape must read between them, and how
 //! far off the last hole may then be.
 
+use super::Request;
 use super::annotations;
-use super::correction::Scaling;
 use super::plan::{PlacedTile, Plan};
 use crate::fit::{DAMP, JoinCounts, MeasurementUncertainty, in_quadrature};
 use crate::geom::{Extent, Length, Point, Ratio, Strap};
-use crate::layout::{Layout, MarkKind, Piece};
+use crate::layout::{MarkKind, Piece};
 use crate::words::{Units, Word, Wording};
 
 /// From the ends of a piece inward to the lines, so that no tile is longer for them.
@@ -88,21 +88,17 @@ impl StripCheck {
 }
 
 /// Computes the checks of all pieces that have joins.
-pub(super) fn compute(
-    layout: &Layout,
-    plan: &Plan<'_>,
-    scaling: Option<&Scaling>,
-    measuring: MeasurementUncertainty,
-    units: Units,
-) -> Vec<StripCheck> {
-    let [bar, _] = annotations::bar_lengths(plan.page, units);
+pub(super) fn compute(request: &Request<'_>, plan: &Plan<'_>) -> Vec<StripCheck> {
+    let &Request { layout, measuring, .. } = request;
+    let units = request.heading.wording.units;
     let round = if units == Units::Inches { ROUND_INCHES } else { ROUND };
-    let proven = scaling.map(|s| s.width.proven);
     let mut checks: Vec<StripCheck> = Vec::new();
     for (index, piece) in layout.pieces.iter().enumerate() {
         let own = plan.joins.iter().filter(|(i, _)| *i == index);
         let lines: Vec<Length> = own.map(|(_, x)| *x).collect();
-        let Some(&last) = lines.last() else { continue };
+        let Some((&last, page)) = lines.last().zip(plan.page_of(index)) else { continue };
+        let [bar, _] = annotations::bar_lengths(page, units);
+        let proven = request.scaling(page).map(|s| s.width.proven);
         let from = piece.extent.from + INSET;
         let most = piece.extent.length() - INSET * 2;
         let number = match checks.len() {
@@ -110,7 +106,7 @@ pub(super) fn compute(
             n => (n + 1).to_string(),
         };
         let upper = |t: &&PlacedTile<'_>| t.span.index == index && t.span.above.is_none();
-        let upper = || plan.sheets.iter().flatten().filter(upper);
+        let upper = || plan.tiles().filter(upper);
         let above = |tile: Option<&PlacedTile<'_>>| {
             tile.map_or(piece.width / 2, |t| t.span.edges().to) + OUT
         };
@@ -193,6 +189,7 @@ mod tests {
     use super::super::{Heading, Item, Paper, Request, Sheet, SheetSet, paginate};
     use super::*;
     use crate::geom::Path;
+    use crate::layout::Layout;
     use crate::words::Language;
 
     fn print(layout: &Layout, paper: &str) -> SheetSet {

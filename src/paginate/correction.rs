@@ -29,7 +29,7 @@ pub struct Correction {
     pub fitted: bool,
 }
 
-/// A correction as it applies to the pages of one print.
+/// A correction as it applies to a page.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Scaling {
     /// Name of the printer.
@@ -55,12 +55,6 @@ impl Correction {
 }
 
 impl Scaling {
-    /// The same on a page of the other orientation.
-    #[must_use]
-    pub(super) fn turned(&self) -> Self {
-        Self { width: self.height, height: self.width, ..self.clone() }
-    }
-
     /// Both factors, as `verify` reads them: `W×1.0125 H×0.998`.
     pub fn token(&self) -> String {
         format!("W×{} H×{}", self.width.by, self.height.by)
@@ -133,8 +127,8 @@ mod tests {
             let c = correction(long, short);
             for paper in PAPERS {
                 let set = print(paper, Some(&c));
-                let scaling = set.correction.as_ref().unwrap();
                 for sheet in &set.sheets {
+                    let scaling = set.correction_on(sheet).unwrap();
                     let edges = [
                         margin(sheet.width, um(10_000), Some(scaling.width)),
                         margin(sheet.height, um(10_000), Some(scaling.height)),

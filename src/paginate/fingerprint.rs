@@ -112,8 +112,8 @@ fn describe(request: &Request<'_>, plan: &Plan<'_>) -> String {
     for (piece, y) in &plan.lengthwise_joins {
         line!(to, "join across {piece} {}", y.nm());
     }
-    for (number, tiles) in plan.sheets.iter().enumerate() {
-        for tile in tiles {
+    for (number, sheet) in plan.sheets.iter().enumerate() {
+        for tile in &sheet.tiles {
             let at = tile.at(Length::ZERO, Length::ZERO);
             let (x, y) = (at.x.nm(), at.y.nm());
             line!(to, "lane {number} {} {x} {y}", tile.span.index);

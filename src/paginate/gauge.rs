@@ -7,7 +7,7 @@ use super::{
     checks,
 };
 use crate::fit::JoinCounts;
-use crate::geom::{Length, QuarterTurn};
+use crate::geom::Length;
 use crate::layout::Piece;
 use crate::words::Units;
 use serde::{Deserialize, Serialize};
@@ -16,9 +16,9 @@ use serde::{Deserialize, Serialize};
 /// be judged without its job.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Gauge {
-    /// Width and height of its pages.
+    /// Width and height of the first page.
     pub page: [Length; 2],
-    /// The bars along the width and the height, alike on all sheets.
+    /// The bars along its width and its height, alike on all sheets that lie as it does.
     pub bars: [Length; 2],
     /// What these are called.
     pub names: [String; 2],
@@ -39,7 +39,7 @@ pub struct GaugeStrip {
     pub length: Length,
     /// The number of joins between the crosses.
     pub joins: usize,
-    /// Whether it lies along the width of the pages.
+    /// Whether it lies along the width of the first page.
     pub is_wide: bool,
 }
 
@@ -50,7 +50,7 @@ pub struct LastMark {
     pub way: Length,
     /// The joins on the way and on the long check.
     pub joins: JoinCounts,
-    /// Whether the way lies along the width of the pages.
+    /// Whether the way lies along the width of the first page.
     pub is_wide: bool,
 }
 
@@ -86,12 +86,16 @@ impl Gauge {
     ) -> Option<Self> {
         let &[wide, tall] = sheet.bars.as_slice() else { return None };
         let is_common = matches!(request.heading.sizes, PrintedSizes::Common(_));
-        let frame = plan.page.printable();
+        let frame = Page::printable(plan.sheets.first()?.page);
+        // Sheets that lie otherwise have bars of their own.
+        let is_mixed = plan.sheets.iter().any(|other| !other.page.is_of(sheet));
+        let of =
+            if is_mixed { format!(" of sheet {}", sheet.number) } else { String::new() };
         let check = checks.first().filter(|_| !is_common);
         let gauge = Self {
             page: [sheet.width, sheet.height],
             bars: [wide, tall].map(|bar: ScaleBar| bar.length()),
-            names: ["width", "height"].map(|side| format!("bar along the {side}")),
+            names: ["width", "height"].map(|side| format!("bar along the {side}{of}")),
             frame: [frame.x.length(), frame.y.length()],
             strip: check.map(|check| GaugeStrip {
                 labels: check.labels.clone(),
@@ -126,9 +130,8 @@ fn last_mark(
     ways.max_by_key(|last| last.way)
 }
 
-/// Whether a piece lies along the width of its pages.
+/// Whether a piece lies along the width of the first page.
 fn is_wide(plan: &Plan<'_>, piece: usize) -> bool {
-    let mut tiles = plan.sheets.iter().flatten();
-    let tile = tiles.find(|tile| tile.span.index == piece);
-    tile.is_none_or(|tile| tile.placement.turn() == QuarterTurn::None)
+    let size = |page: Page| (page.width, page.height);
+    plan.page_of(piece).map(size) == plan.sheets.first().map(|sheet| size(sheet.page))
 }

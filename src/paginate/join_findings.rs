@@ -14,7 +14,7 @@ pub(super) fn find(layout: &Layout, plan: &Plan<'_>) -> Vec<Finding> {
     let joins = plan.joins.iter().map(|join| (join, true));
     let lengthwise = plan.lengthwise_joins.iter().map(|join| (join, false));
     let line = |(&(piece, at), along_x): (&(usize, Length), bool)| {
-        let own = plan.sheets.iter().flatten().filter(|t| t.span.index == piece);
+        let own = plan.tiles().filter(|t| t.span.index == piece);
         let joins = own.filter_map(|t| if along_x { t.span.right } else { t.span.below });
         let names = joins.filter(|join| join.line == at).map(|join| join.to_string());
         let name = names.collect::<Vec<_>>().join(", ");

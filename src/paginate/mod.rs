@@ -51,7 +51,6 @@ use plan::{PlacedTile, Plan};
 struct Print<'a> {
     request: &'a Request<'a>,
     fingerprint: String,
-    scaling: Option<Scaling>,
     checks: Vec<StripCheck>,
     plan: Plan<'a>,
 }
@@ -65,7 +64,9 @@ impl Print<'_> {
 
 /// Lays pieces on sheets of paper at full scale.
 ///
-/// All sheets have one orientation. They are numbered along the strap and fill from the top.
+/// Sheets are numbered along the strap and fill from the top. They all lie alike, unless others
+/// keep a mark whole or save a sheet: the strap along the other side of the page, its head
+/// turned, or some pieces on wide sheets and the others on tall ones.
 /// Every mark is whole on some sheet. Joins keep clear of marks wherever possible: another
 /// join or another sheet is better than a mark in a join. Then come the fewest sheets, the
 /// fewest joins, and tiles of even length.
@@ -87,16 +88,12 @@ impl Print<'_> {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
-    let &Request { layout, heading, paper, correction, measuring, .. } = request;
-    let units = heading.wording.units;
+    let &Request { layout, heading, paper, .. } = request;
     let plan = plan::make_plan(request)?;
-    let page = plan.page;
-    let scaling = correction.map(|c| c.on(paper.form(), page.width, page.height));
     let print = Print {
         request,
         fingerprint: fingerprint::compute(request, &plan),
-        checks: checks::compute(layout, &plan, scaling.as_ref(), measuring, units),
-        scaling,
+        checks: checks::compute(request, &plan),
         plan,
     };
     let ticket = request.ticket.map(|ticket| ticket::draw(&print, ticket));
@@ -104,7 +101,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
     let sheets: Vec<Sheet> = sheets.map(|i| annotations::draw_sheet(&print, i)).collect();
     let gauge = sheets
         .first()
-        .and_then(|sheet| Gauge::new(request, &print.plan, &print.checks, sheet));
+        .and_then(|first| Gauge::new(request, &print.plan, &print.checks, first));
     Ok(SheetSet {
         title: heading.title.clone(),
         wearer: heading.wearer.clone(),
@@ -116,12 +113,10 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         sheets,
         gauge,
         left_out: Vec::new(),
-        corners: page.printable().corners(),
         findings: join_findings::find(layout, &print.plan),
         fingerprint: print.fingerprint,
         joins: print.plan.joins,
         lengthwise_joins: print.plan.lengthwise_joins,
         checks: print.checks,
-        correction: print.scaling,
     })
 }

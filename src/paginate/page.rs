@@ -1,9 +1,11 @@
-//! The areas of a page: margins, head, scale bars, and what is left for tiles.
+//! The areas of a page: margins, head, scale bars, and what is left for tiles. The head is at the
+//! top or, turned, at the left: then the strap lies along the other side of the page.
 
 use super::canvas::Area;
 use super::correction::{Correction, Scaling, margin};
 use super::pack::UsableArea;
 use super::paper::{MARGIN, PaperForm};
+use super::sheet::Sheet;
 use crate::geom::{Extent, Length};
 
 /// Height of the head of a page that is wide enough for all of it, and of any other, which has
@@ -12,7 +14,7 @@ const HEAD: Length = Length::from_um(26_600);
 pub(super) const HIGHEST_HEAD: Length = Length::from_mm(36);
 /// From this width on, a page that lies has the lower head.
 const WIDE: Length = Length::from_mm(140);
-/// Width of the band of the scale bar along the height.
+/// Width of the band of the scale bar that is not in the head.
 pub(super) const LEFT_BAR: Length = Length::from_mm(9);
 
 /// A page as it is read. The strap lies along its width.
@@ -24,6 +26,8 @@ pub(super) struct Page {
     side: Length,
     /// The margin at the top and the bottom.
     top: Length,
+    /// Whether the head is at the left, turned to be read from the right.
+    pub(super) has_side_head: bool,
 }
 
 impl Page {
@@ -42,7 +46,29 @@ impl Page {
             height,
             side: margin(width, edge, factor(|s| s.width)),
             top: margin(height, edge, factor(|s| s.height)),
+            has_side_head: false,
         }
+    }
+
+    /// The same page with its head at the left.
+    pub(super) fn with_side_head(self) -> Self {
+        Self { has_side_head: true, ..self }
+    }
+
+    /// The page as its head is read.
+    pub(super) fn of_head(self) -> Self {
+        let Self { width, height, side, top, has_side_head } = self;
+        if has_side_head {
+            let (width, height, side, top) = (height, width, top, side);
+            Self { width, height, side, top, has_side_head: false }
+        } else {
+            self
+        }
+    }
+
+    /// Whether it is the page of a sheet.
+    pub(super) fn is_of(self, sheet: &Sheet) -> bool {
+        (self.width, self.height) == (sheet.width, sheet.height)
     }
 
     /// The area within the margins.
@@ -55,7 +81,8 @@ impl Page {
 
     /// Whether what to do stands beside how to print, and not below it.
     pub(super) fn has_low_head(self) -> bool {
-        self.width >= WIDE && self.width > self.height
+        let Self { width, height, .. } = self.of_head();
+        width >= WIDE && width > height
     }
 
     /// The height of the head.
@@ -66,6 +93,12 @@ impl Page {
     /// The area for tiles.
     pub(super) fn tile_area(self) -> Area {
         let all = self.printable();
+        if self.has_side_head {
+            return Area::new(
+                Extent { from: all.x.from + self.head(), to: all.x.to },
+                Extent { from: all.y.from + LEFT_BAR, to: all.y.to },
+            );
+        }
         Area::new(
             Extent { from: all.x.from + LEFT_BAR, to: all.x.to },
             Extent { from: all.y.from, to: all.y.to - self.head() },

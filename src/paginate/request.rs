@@ -1,6 +1,7 @@
 //! What is to be printed, and on what.
 
-use super::correction::Correction;
+use super::correction::{Correction, Scaling};
+use super::page::Page;
 use super::paper::Paper;
 use super::sheet::{ReusedSheet, SheetSet};
 use crate::fit::{Fit, MeasurementUncertainty};
@@ -140,6 +141,11 @@ impl<'a> Request<'a> {
             reuse: None,
             rows: &[],
         }
+    }
+
+    /// The factors of a page.
+    pub(super) fn scaling(&self, page: Page) -> Option<Scaling> {
+        self.correction.map(|c| c.on(self.paper.form(), page.width, page.height))
     }
 
     /// The same, using joins and sheets of `set` again as far as that costs nothing.

@@ -6,6 +6,7 @@ use super::correction::Scaling;
 use super::fingerprint::PrintSettings;
 use super::gauge::Gauge;
 use super::item::Item;
+use super::page::Page;
 use super::paper::Paper;
 use crate::diagnostic::Finding;
 use crate::fit::MeasurementUncertainty;
@@ -126,8 +127,6 @@ pub struct SheetSet {
     pub sheets: Vec<Sheet>,
     /// The sheets that are not printed again, bare.
     pub left_out: Vec<Sheet>,
-    /// The corner marks at the lower left and at the upper right, alike on all sheets.
-    pub corners: [Point<OnSheet>; 2],
     /// The joins across the strap: piece and x of the match line, in order. The first is
     /// join 1.
     pub joins: Vec<(usize, Length)>,
@@ -138,9 +137,6 @@ pub struct SheetSet {
     pub checks: Vec<StripCheck>,
     /// What a ruler finds on a true print; `None` where there is nothing to measure.
     pub gauge: Option<Gauge>,
-    /// The factors by which the exporter multiplies a page. Everything else here is at full
-    /// scale.
-    pub correction: Option<Scaling>,
     /// Marks and seams that lie in joins.
     pub findings: Vec<Finding>,
 }
@@ -156,14 +152,20 @@ impl Sheet {
 }
 
 impl SheetSet {
-    /// The factors of a page. The ticket is always portrait, whatever the orientation of the
-    /// other sheets.
+    /// The factors by which the exporter multiplies a page of the ticket or a sheet. All that
+    /// is drawn on it is at full scale.
     pub fn correction_on(&self, page: &Sheet) -> Option<Scaling> {
-        let scaling = self.correction.as_ref()?;
         let form = Paper::parse(&self.paper).ok()?.form();
-        let is_wide = |s: &Sheet| form.has_long_width(s.width, s.height);
-        let turned = self.sheets.first().is_some_and(|s| is_wide(s) != is_wide(page));
-        Some(if turned { scaling.turned() } else { scaling.clone() })
+        let correction = self.settings.printer.as_ref();
+        correction.map(|c| c.on(form, page.width, page.height))
+    }
+
+    /// The corner marks of a sheet at the lower left and at the upper right.
+    pub fn corners_on(&self, sheet: &Sheet) -> Option<[Point<OnSheet>; 2]> {
+        let form = Paper::parse(&self.paper).ok()?.form();
+        let correction = self.settings.printer.as_ref();
+        let page = Page::new(sheet.width, sheet.height, form, correction);
+        Some(page.printable().corners())
     }
 
     /// Every page in the order of printing: the ticket, then the sheets.

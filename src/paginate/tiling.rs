@@ -3,7 +3,7 @@
 
 use super::joins::{self, JoinProblem, MatchLines, Obstacle, ObstacleKind};
 use super::lane::Lane;
-use super::pack::UsableArea;
+use super::page::Page;
 use super::sheet::shows_whole;
 use crate::geom::{Extent, Length, Segment, Step, Strap};
 use crate::layout::{Mark, Piece};
@@ -120,8 +120,8 @@ pub(super) struct PieceTiling<'a> {
     index: usize,
     obstacles: Vec<Obstacle>,
     lane: Lane,
-    /// The greatest length of a tile.
-    max_tile: Length,
+    /// The page of its sheets.
+    pub(super) page: Page,
     /// Places along x of the joins across the strap.
     pub(super) x_lines: MatchLines,
     /// Places along y of the joins along the strap.
@@ -145,7 +145,8 @@ pub(super) fn shown_across(piece: &Piece, max_tile: Length) -> Extent {
 
 impl<'a> PieceTiling<'a> {
     /// Places the joins. `None` when tiles are too short for a join or a mark.
-    pub(super) fn new(index: usize, piece: &'a Piece, area: UsableArea) -> Option<Self> {
+    pub(super) fn new(index: usize, piece: &'a Piece, page: Page) -> Option<Self> {
+        let area = page.usable();
         let mut across: Vec<Obstacle> = Vec::new();
         let mut obstacles = curves(piece);
         for mark in &piece.marks {
@@ -176,7 +177,7 @@ impl<'a> PieceTiling<'a> {
             index,
             obstacles,
             lane: Lane::of(piece, shown_along(piece).length() <= area.width),
-            max_tile: area.width,
+            page,
             x_lines: MatchLines::default(),
             y_lines,
             reused: 0,
@@ -189,11 +190,16 @@ impl<'a> PieceTiling<'a> {
     fn problem<'p>(&'p self, fixed: &'p [Length]) -> JoinProblem<'p> {
         JoinProblem {
             whole: shown_along(self.piece),
-            max_tile: self.max_tile,
+            max_tile: self.page.usable().width,
             short: None,
             obstacles: &self.obstacles,
             fixed,
         }
+    }
+
+    /// How many joins it has.
+    pub(super) fn joins(&self) -> usize {
+        self.x_lines.places.len() + self.y_lines.places.len()
     }
 
     /// The same joins as far as they are reused.
@@ -242,7 +248,8 @@ impl<'a> PieceTiling<'a> {
     /// from `first`.
     fn spans(&self, first: usize) -> Vec<TileSpan<'a>> {
         let Self { piece, index, lane, .. } = *self;
-        let bands = self.y_lines.stretches(shown_across(piece, self.max_tile));
+        let shown = shown_across(piece, self.page.usable().width);
+        let bands = self.y_lines.stretches(shown);
         let stretches = self.stretches();
         let columns = stretches.len();
         let join = |lines: &MatchLines, n: Option<usize>, strips| {
@@ -289,8 +296,7 @@ impl<'a> PieceTiling<'a> {
 /// The tiles of all pieces.
 pub(super) fn all_spans<'a>(tilings: &[PieceTiling<'a>]) -> Vec<TileSpan<'a>> {
     // A and B are the ends of the long check where anything is joined.
-    let is_whole =
-        |t: &PieceTiling<'_>| t.x_lines.places.is_empty() && t.y_lines.places.is_empty();
+    let is_whole = |t: &PieceTiling<'_>| t.joins() == 0;
     let (mut number, mut letter) = (1, if tilings.iter().all(is_whole) { 0 } else { 2 });
     let mut spans = Vec::new();
     for tiling in tilings {

@@ -80,8 +80,8 @@ fn calibrate_and_draw_go_hand_in_hand() {
     holds(
         &drawn.err,
         &[
-            "for printer front-desk: W×1.009224",
-            "H×1.003135",
+            "for printer front-desk: long edge ×1.009224",
+            "short edge ×1.003135",
             "line A to line B: 1100 mm",
             "accept 1098.8 to 1101.2 mm",
             "by the printer file",

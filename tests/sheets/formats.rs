@@ -6,7 +6,7 @@ use lopdf::Document;
 use std::collections::BTreeSet;
 use strapwright::export::{Format, Writes};
 use strapwright::geom::Ratio;
-use strapwright::paginate::{Factor, Item, Scaling, SheetSet};
+use strapwright::paginate::{Correction, Factor, Item, MARGIN, SheetSet};
 use strapwright::template::DEMO_JOB;
 
 /// The files of a set as text.
@@ -48,10 +48,12 @@ fn every_format_takes_the_printers_correction() {
         proven: Ratio::ONE,
     };
     for factors in [[1_020_000, 1_000_000], [1_000_000, 980_000]] {
-        let [width, height] = factors.map(by);
+        let [long, short] = factors.map(by);
         let printer = "front-desk".to_owned();
-        let scaling = Scaling { printer, width, height, fitted: false };
-        let corrected = SheetSet { correction: Some(scaling), ..plain.clone() };
+        let (margin, fitted) = (MARGIN, false);
+        let mut corrected = plain.clone();
+        corrected.settings.printer =
+            Some(Correction { printer, long, short, margin, fitted });
         for format in Format::drawings().filter_map(|f| f.with_sheets().ok()) {
             let name = format.name;
             let (before, after) = (texts(&format, &plain), texts(&format, &corrected));

@@ -65,10 +65,8 @@ fn shows(
 
 /// What of a sheet cannot be read, or lies off its margins.
 fn faults(sheet: &Sheet, set: &SheetSet, face: &Face<'_>) -> Vec<String> {
-    let margins = Area {
-        low: (mm(set.corners[0].x), mm(set.corners[0].y)),
-        high: (mm(set.corners[1].x), mm(set.corners[1].y)),
-    };
+    let [low, high] = set.corners_on(sheet).unwrap();
+    let margins = Area { low: (mm(low.x), mm(low.y)), high: (mm(high.x), mm(high.y)) };
     let mut wrong = Vec::new();
     let mut texts: Vec<(&str, Area)> = Vec::new();
     let mut lines = Vec::new();
@@ -199,6 +197,10 @@ fn jobs() -> Vec<(String, String)> {
     }
     let mut own = |name: &str, text: &str| all.push((name.to_owned(), text.to_owned()));
     own("wide cuff", "template = \"laced-cuff\"\nstrap.width = \"240 mm\"\n");
+    own(
+        "wide baldric",
+        "template = \"baldric\"\nstrap.width = \"75 mm\"\nbaldric.loop = \"1409 mm\"\n",
+    );
     own(
         "wide pad",
         "template = \"plain-strap\"\nstrap.width = \"240 mm\"\nplain.length = \"500 mm\"\n\

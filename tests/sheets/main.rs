@@ -17,6 +17,7 @@ mod common;
 mod formats;
 mod legibility;
 mod marks_in_file;
+mod other_pages;
 mod pdf_file;
 mod printer_findings;
 mod properties;

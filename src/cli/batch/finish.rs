@@ -14,7 +14,7 @@ impl Run<'_> {
     pub(super) fn finish(self, args: &Batch) -> Result {
         let Self { inputs, shared, reporter, merged, totals, summary, mistakes, .. } =
             self;
-        let Totals { counts, hardware, cuts, scaling, pages: _ } = totals;
+        let Totals { counts, hardware, cuts, pages: _ } = totals;
         let wording = inputs.setup.wording;
         let mut lists = Lists::new(shared.folder);
         match merged {
@@ -56,7 +56,7 @@ impl Run<'_> {
         }
         if counts.drawn > 0 {
             reporter.message(hardware.to_text(wording).trim_end());
-            reporter.print_advice(scaling.as_ref());
+            reporter.print_advice(inputs.setup.correction());
         }
         reporter.end(&counts, &hardware, wording, written)?;
         let foreign = counts.in_the_way + in_the_way.len();

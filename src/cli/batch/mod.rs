@@ -18,7 +18,6 @@ use crate::batch::{
 };
 use crate::cutting::{self, Cut, ParsedStock};
 use crate::diagnostic::{Finding, Sources, forbids_print};
-use crate::paginate::Scaling;
 use crate::profile::Profile;
 use clap::Args;
 use folder::OutputFolder;
@@ -127,11 +126,14 @@ impl Batch {
 
 pub(super) fn run(args: &Batch) -> Result {
     let threads = rayon::ThreadPoolBuilder::new;
-    if threads().build_global().is_err() {
-        // No further thread is to be had: this one draws all.
-        let here = threads().num_threads(1).use_current_thread().build_global();
-        here.map_err(|e| Failure::System(format!("cannot begin to draw: {e}")))?;
-    }
+    // Where no further thread is to be had, this one draws all.
+    let here = || threads().num_threads(1).use_current_thread().build();
+    let pool = threads().build().or_else(|_| here());
+    let pool = pool.map_err(|e| Failure::System(format!("cannot begin to draw: {e}")))?;
+    pool.install(|| draw_orders(args))
+}
+
+fn draw_orders(args: &Batch) -> Result {
     let inputs = [Some(&args.orders), args.base.as_ref(), args.stock.as_ref()];
     files::check_one_stdin(inputs.into_iter().flatten())?;
     let mut reporter = Reporter::new(args.format, args.quiet);
@@ -211,7 +213,6 @@ struct Totals {
     counts: Counts,
     hardware: HardwareTotals,
     cuts: Vec<Cut>,
-    scaling: Option<Scaling>,
     pages: usize,
 }
 
@@ -311,7 +312,6 @@ impl<'a> Run<'a> {
         totals.counts.add(&result.summary, result.kept);
         totals.hardware.add(&result.hardware);
         totals.cuts.append(&mut result.cuts);
-        totals.scaling = totals.scaling.take().or(result.scaling.take());
         self.summary.add(&result.summary)?;
         for mistake in Mistake::all(&result.order, &result.findings, &self.inputs.table) {
             self.mistakes.add(&mistake)?;

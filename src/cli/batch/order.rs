@@ -6,7 +6,7 @@ use super::folder::{Existing, OutputFolder, Written};
 use crate::batch::{self, Base, CacheKey, Order, Row, Status, Summary, Table};
 use crate::cutting::{self, Cut};
 use crate::diagnostic::{Finding, forbids_print, shown_path};
-use crate::paginate::{Scaling, SheetSet};
+use crate::paginate::SheetSet;
 use crate::print::{PrintError, PrintOptions, draw_pdf, paginate_job};
 use crate::ticket::{Hardware, hardware};
 use std::collections::BTreeMap;
@@ -59,7 +59,6 @@ pub(super) struct OrderResult {
     pub(super) cuts: Vec<Cut>,
     /// The number of its pages, with the ticket.
     pub(super) pages: usize,
-    pub(super) scaling: Option<Scaling>,
     /// Its drawing, for [`Sink::Merged`].
     pub(super) bytes: Option<Vec<u8>>,
 }
@@ -176,7 +175,6 @@ impl Shared<'_> {
             hardware: BTreeMap::new(),
             cuts: Vec::new(),
             pages: set.map_or(0, |s| s.ticket.len() + s.sheets.len()),
-            scaling: set.and_then(|s| s.correction.clone()),
             bytes: None,
         }
     }

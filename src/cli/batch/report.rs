@@ -11,7 +11,7 @@ use crate::batch::{HardwareTotals, Order, Status, Summary, Table, finding_line};
 use crate::diagnostic::{
     self, Finding, FindingRecord, RuleId, Severity, Sources, counted, shown_path,
 };
-use crate::paginate::Scaling;
+use crate::paginate::Correction;
 use crate::words::Wording;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde::Serialize;
@@ -250,8 +250,8 @@ impl Reporter {
     }
 
     /// Says how to print, and how to work safely.
-    pub(super) fn print_advice(&self, scaling: Option<&Scaling>) {
-        self.show(|| show_print_advice(scaling));
+    pub(super) fn print_advice(&self, correction: Option<&Correction>) {
+        self.show(|| show_print_advice(correction));
     }
 
     fn show(&self, show: impl FnOnce()) {

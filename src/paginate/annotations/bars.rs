@@ -1,5 +1,5 @@
-//! The scale bars: as long as fits below the head and along the left edge, to be measured with
-//! a ruler over the outer edges of their end lines.
+//! The scale bars: one in the head, one in the band beside the tiles, as long as fits, to be
+//! measured with a ruler over the outer edges of their end lines.
 //!
 //! A bar is a row of blocks. It has no ticks, so that it is not taken for a ruler.
 
@@ -13,14 +13,15 @@ use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
 use crate::words::{Units, Word};
 
-/// From the top of the page's area to the lower edge of the bar, less than the head by this.
+/// From the tiles to the bar in the head.
 const ABOVE_TILES: Length = Length::from_um(12_300);
-/// Kept free at both ends of a bar along the width, and along the height; for whole inches, of
-/// which one more than needed is lost, less.
+/// Kept free at both ends of a bar in the head, and in the band; for whole inches, of which one
+/// more than needed is lost, less.
 const ENDS: [Length; 2] = [Length::from_mm(5), Length::from_um(1_500)];
 const INCH_ENDS: Length = Length::from_um(2_600);
-/// From the left of the page's area to the bar along the height.
+/// From the edge of the page's area to the bar in the band, at the left and at the bottom.
 const FROM_LEFT: Length = Length::from_um(3_900);
+const FROM_BOTTOM: Length = Length::from_um(5_100);
 const HIGH: Length = Length::from_um(2_400);
 /// How far an end line goes beyond the blocks, toward the words.
 const BEYOND: Length = Length::from_mm(1);
@@ -42,8 +43,10 @@ const AIR: Clearance = Clearance { ink: Length::ZERO, text: Length::from_mm(2) }
 /// Where a bar lies: along the width, or along the height.
 #[derive(Clone, Copy)]
 struct Bar {
-    /// Its index on the sheet.
+    /// Its index on the sheet: 0 along the width, 1 along the height.
     n: usize,
+    /// Where it stands: 0 in the head, 1 in the band.
+    place: usize,
     from: Point<OnSheet>,
     length: Length,
     turn: QuarterTurn,
@@ -65,7 +68,7 @@ impl Bar {
     }
 
     fn text(self, along: Length, up: Length, anchor: Anchor, text: &str) -> TextItem {
-        TextItem::new(self.at(along, up), anchor, SIZES[self.n], text)
+        TextItem::new(self.at(along, up), anchor, SIZES[self.place], text)
             .turned(self.turn)
             .bold()
     }
@@ -88,34 +91,27 @@ pub(in super::super) fn bar_lengths(page: Page, units: Units) -> [Length; 2] {
 
 fn place(page: Page, units: Units) -> [Bar; 2] {
     let (all, tiles) = (page.printable(), page.tile_area());
-    let bar = |n: usize,
-               whole: Length,
-               turn,
-               from: fn(Length, Length) -> Point<OnSheet>,
-               at,
-               start| {
+    let bar = |n: usize, place: usize, whole: Extent, at: Length| {
         let (ends, step): (Length, Length) = match units {
-            Units::Inches => (ENDS[n].min(INCH_ENDS), INCH),
-            Units::Millimetres | Units::Both => (ENDS[n], BLOCK / 2),
+            Units::Inches => (ENDS[place].min(INCH_ENDS), INCH),
+            Units::Millimetres | Units::Both => (ENDS[place], BLOCK / 2),
         };
-        let length = (whole - ends * 2).max(Length::ZERO).floor_to(step);
-        let from = from(start + (whole - length) / 2, at);
-        Bar { n, from, length, turn, units }
+        let length = (whole.length() - ends * 2).max(Length::ZERO).floor_to(step);
+        let start = whole.from + (whole.length() - length) / 2;
+        let (from, turn) = if n == 0 {
+            (Point::new(start, at), QuarterTurn::None)
+        } else {
+            (Point::new(at, start), QuarterTurn::Left)
+        };
+        Bar { n, place, from, length, turn, units }
     };
-    let below = tiles.y.to + ABOVE_TILES;
-    let along = |x, y| Point::new(x, y);
-    let up = |y, x| Point::new(x, y);
-    [
-        bar(0, all.x.length(), QuarterTurn::None, along, below, all.x.from),
-        bar(
-            1,
-            tiles.y.length(),
-            QuarterTurn::Left,
-            up,
-            all.x.from + FROM_LEFT,
-            tiles.y.from,
-        ),
-    ]
+    if page.has_side_head {
+        let (below, beside) = (all.y.from + FROM_BOTTOM, tiles.x.from - ABOVE_TILES);
+        [bar(0, 1, tiles.x, below), bar(1, 0, all.y, beside)]
+    } else {
+        let (above, beside) = (tiles.y.to + ABOVE_TILES, all.x.from + FROM_LEFT);
+        [bar(0, 0, all.x, above), bar(1, 1, tiles.y, beside)]
+    }
 }
 
 fn draw_bar(
@@ -154,13 +150,13 @@ fn draw_bar(
         lines.push(end_line(inches - inside));
         let claim = Claim::Bar { bar: bar.n, along: inches, unit: INCH };
         let text = format!("{} in", inches.nm() / INCH.nm());
-        let text = bar.text(inches, -TO_WORDS[bar.n], Anchor::End, &text);
+        let text = bar.text(inches, -TO_WORDS[bar.place], Anchor::End, &text);
         canvas.write(text.claiming(claim));
     }
     canvas.stroke(Layer::Guides, Pen::Frame, lines);
     canvas.fill(Layer::Guides, Tone::Black, pointers);
     let drawn = ScaleBar { from, to };
-    let down = -TO_WORDS[bar.n];
+    let down = -TO_WORDS[bar.place];
     let (unit, name) = if is_inch { (INCH, "in") } else { (Length::from_mm(1), "mm") };
     let said = format!("{} {name}", length.nm() / unit.nm());
     for (along, anchor, text) in
@@ -179,8 +175,8 @@ fn write_middle(canvas: &mut Canvas, bar: Bar, said: &str, window: Extent) {
     let accepted = wording.accepted(bar.length, window);
     let accept = wording.fill(Word::Accept, &[&accepted]);
     let is = wording.fill(Word::BarIs, &[&said]);
-    let middle = bar.at(bar.length / 2, -TO_WORDS[bar.n]);
-    let full = SIZES[bar.n];
+    let middle = bar.at(bar.length / 2, -TO_WORDS[bar.place]);
+    let full = SIZES[bar.place];
     let run = |bold: &str, rest: &str, size| {
         let text = |words: &str| TextItem::new(middle, Anchor::Start, size, words);
         let parts = vec![text(bold).bold(), text(rest)];

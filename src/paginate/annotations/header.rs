@@ -45,11 +45,11 @@ const PRINTER: Length = Length::from_mm(30);
 
 /// Draws the head of the sheet of this index, counted from 0.
 pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize) {
-    let page = print.plan.page;
+    let page = print.plan.sheets[index].page.of_head();
     let all = canvas.printable();
     let room = all.x.grown(-INSET);
     let wording = print.request.heading.wording;
-    let is_fitted = print.scaling.as_ref().is_some_and(|s| s.fitted);
+    let is_fitted = print.request.correction.is_some_and(|c| c.fitted);
     let scale = if is_fitted { Word::PrintFitted } else { Word::PrintAtFull };
     let scale = wording.say(scale);
     let sheets = print.plan.sheets.len();
@@ -112,7 +112,8 @@ fn write_sentence(
     let heading = print.request.heading;
     let wording = heading.wording;
     let mut sentence = wording.say(Word::NoFitting).to_owned();
-    if let Some(scaling) = &print.scaling {
+    let scaling = print.request.scaling(print.plan.sheets[index].page);
+    if let Some(scaling) = scaling {
         let printer = shorten(&scaling.printer, FACTS[0].0, PRINTER);
         let named = wording.fill(Word::ForPrinter, &[&printer]);
         let how = if scaling.fitted { Word::FitAgain } else { Word::NoFittingShort };
@@ -164,7 +165,7 @@ fn balanced(text: &str, size: Length, room: Length, most: usize) -> Option<Vec<S
 
 /// Writes title, wearer and print at the left, and the long check at the right.
 fn write_title(canvas: &mut Canvas, print: &Print<'_>, index: usize, facts: &[String]) {
-    let page = print.plan.page;
+    let page = print.plan.sheets[index].page;
     let all = canvas.printable();
     let room = all.x.grown(-INSET);
     let floor = all.y.to - page.head();
@@ -240,7 +241,7 @@ fn checks(print: &Print<'_>, index: usize) -> Vec<(String, String)> {
     if print.checks.is_empty() {
         return vec![(wording.say(Word::NoJoins).to_owned(), String::new())];
     }
-    let tiles = &print.plan.sheets[index];
+    let tiles = &print.plan.sheets[index].tiles;
     let is_here = |check: &&StripCheck| tiles.iter().any(|t| t.span.index == check.piece);
     let mut own: Vec<&StripCheck> = print.checks.iter().filter(is_here).collect();
     own.dedup_by(|b, a| (a.length, a.window) == (b.length, b.window));

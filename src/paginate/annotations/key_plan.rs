@@ -36,11 +36,11 @@ pub(super) fn draw(
 ) -> Option<Length> {
     let width = WIDEST.min(room.length());
     let mut boxes = Vec::new();
-    for (sheet, tiles) in print.plan.sheets.iter().enumerate() {
-        boxes.extend(tiles.iter().map(|tile| {
+    for (nth, sheet) in print.plan.sheets.iter().enumerate() {
+        boxes.extend(sheet.tiles.iter().map(|tile| {
             let name = name(tile, Point::new(Length::ZERO, Length::ZERO));
             let least = name.width() + Length::from_um(1_400);
-            Box { tile, is_here: sheet == index, least }
+            Box { tile, is_here: nth == index, least }
         }));
     }
     boxes.sort_by_key(|b| (b.tile.span.index, b.tile.span.strip));

@@ -24,7 +24,8 @@ pub(super) use bars::bar_lengths;
 use super::Print;
 use super::canvas::{Area, Canvas};
 use super::item::{Layer, Pen};
-use super::plan::PlacedTile;
+use super::page::Page;
+use super::plan::{PlacedSheet, PlacedTile};
 use super::sheet::{Sheet, Tile};
 use super::tiling::TileSpan;
 use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
@@ -35,13 +36,21 @@ const SHORT: Length = Length::from_mm(45);
 /// Draws the sheet of this index, counted from 0.
 pub(super) fn draw_sheet(print: &Print<'_>, index: usize) -> Sheet {
     let request = print.request;
-    let page = print.plan.page;
-    let mut canvas = Canvas::new(page.printable(), request.heading.wording);
-    header::draw(&mut canvas, print, index);
+    let PlacedSheet { page, tiles: placed } = &print.plan.sheets[index];
+    let page = *page;
+    let canvas = |page: Page| Canvas::new(page.printable(), request.heading.wording);
+    let mut head = canvas(page.of_head());
+    header::draw(&mut head, print, index);
+    let mut canvas = if page.has_side_head {
+        let mut canvas = canvas(page);
+        canvas.draw_turned(head, page.width);
+        canvas
+    } else {
+        head
+    };
     let head = canvas.items.len();
     corners::draw(&mut canvas);
     let bars = bars::draw(&mut canvas, page, request.measuring);
-    let placed = &print.plan.sheets[index];
     let tiles = placed.iter().map(|tile| draw_lines(&mut canvas, print, tile)).collect();
     // Text keeps off all lines of the sheet, so it comes after them; the centre line gives way
     // to all. On a short tile the number comes before the labels, which may be left out.
@@ -63,7 +72,7 @@ pub(super) fn draw_sheet(print: &Print<'_>, index: usize) -> Sheet {
     }
     // What is left below the strips.
     let tiles_end = placed.iter().map(|t| t.at(Length::ZERO, t.span.across.from).y).min();
-    let (x, all) = (page.tile_area().x, page.printable().y);
+    let Area { x, y: all } = page.tile_area();
     let to = tiles_end.unwrap_or(all.to) - Length::from_mm(1);
     let below = Extent { from: all.from, to: to.max(all.from) };
     let x = Extent { to: x.to - foot::BESIDE_CORNER, ..x };

@@ -256,7 +256,7 @@ fn facts(shown: &Shown, sheet: &Sheet, by_lines: bool) -> Vec<Finding> {
 fn scaled(shown: &Shown, alignment: Alignment, print: &Print<'_>) -> Finding {
     let [x, y] = alignment.scale.map(|s| s * 100.0);
     let is_even = (x - y).abs() < 0.02;
-    let (what, remedy) = match (is_even, print.set.correction.is_some()) {
+    let (what, remedy) = match (is_even, print.set.settings.printer.is_some()) {
         (true, _) if x < 100.0 && x > 99.0 => (
             "a program that saved it anew made it smaller",
             "print the file that `strapwright draw` wrote",

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use strapwright::geom::{Extent, Length, Path, Point};
 use strapwright::job::{FeatureId, PieceId};
 use strapwright::layout::{Layout, Mark, MarkKind, MarkRole, Piece, PieceCopy, Shape};
-use strapwright::paginate::{Heading, Paper, Request, SheetSet, paginate};
+use strapwright::paginate::{Heading, Paper, Request, Sheet, SheetSet, paginate};
 use strapwright::words::Name;
 
 /// Of the drawing, in mm: half a join and what it keeps clear, and what is shown beyond an
@@ -49,7 +49,7 @@ fn whole_mm(l: Length) -> i64 {
 }
 
 /// A rectangle with round holes and slots on its centre line, all in whole millimetres.
-fn piece(random: &mut Random, length: i64, width: i64, marks: i64) -> Piece {
+pub(crate) fn piece(random: &mut Random, length: i64, width: i64, marks: i64) -> Piece {
     let (from, to, half) = (mm(0), mm(length), mm(width) / 2);
     let mut all = Vec::new();
     // Most lie in groups, as the holes of a belt do.
@@ -108,12 +108,26 @@ fn job(random: &mut Random) -> Layout {
     Layout { pieces, features: vec![Name::given("holes")] }
 }
 
-/// The room for tiles on a page, from the margins, the head and the scale bar: its width in
-/// mm, its height in tenths of a mm.
-fn rooms(paper: (i64, i64)) -> [(i64, i64); 2] {
-    let head = |w: i64, h: i64| if w > h { 266 } else { 360 };
-    let room = |w: i64, h: i64| (w - 20 - 9, (h - 20) * 10 - head(w, h));
-    [room(paper.1, paper.0), room(paper.0, paper.1)]
+/// A kind of page: whether it is wide, whether its head is at the side, and its room.
+#[derive(Clone, Copy)]
+struct Kind {
+    is_wide: bool,
+    has_side_head: bool,
+    room: (i64, i64),
+}
+
+/// The kinds of pages and the room for tiles on each, from the margins, the head and the scale
+/// bar: its width in mm, rounded up, its height in tenths of a mm.
+fn kinds((short, long): (i64, i64)) -> Vec<Kind> {
+    let mut all = Vec::new();
+    for (is_wide, (w, h)) in [(true, (long, short)), (false, (short, long))] {
+        let head = |w: i64, h: i64| if w > h { 266 } else { 360 };
+        let (wide, high) = (w - 20 - 9, (h - 20) * 10 - head(w, h));
+        all.push(Kind { is_wide, has_side_head: false, room: (wide, high) });
+        let (wide, high) = (up((w - 20) * 10 - head(h, w), 10), (h - 20 - 9) * 10);
+        all.push(Kind { is_wide, has_side_head: true, room: (wide, high) });
+    }
+    all
 }
 
 /// Between which places a match line cuts a mark or comes too near, ends aside.
@@ -176,19 +190,74 @@ fn martello_toth(rows: &[i64], alpha: i64, height: i64) -> i64 {
     alone + over + up((rest - (over * height - over_height)).max(0), height)
 }
 
-/// The room of the sheets as they lie.
-fn room_of(set: &SheetSet) -> (i64, i64) {
-    let (w, h) = (whole_mm(set.sheets[0].width), whole_mm(set.sheets[0].height));
-    rooms((h, w))[0]
+/// What is on the sheets of each kind has room on them.
+fn assert_has_room(layout: &Layout, set: &SheetSet, size: (i64, i64), about: &str) {
+    for Kind { is_wide, has_side_head, room } in kinds(size) {
+        let is_own = |s: &&Sheet| {
+            // The bar along the width stands in the head, or at the foot.
+            let at_foot = s.bars[0].from.y < s.height / 2;
+            (s.width > s.height) == is_wide && at_foot == has_side_head
+        };
+        let own: Vec<&Sheet> = set.sheets.iter().filter(is_own).collect();
+        let count = |piece: usize| {
+            let tiles = own.iter().flat_map(|s| &s.tiles);
+            i64::try_from(tiles.filter(|t| t.piece == piece).count()).unwrap()
+        };
+        let taken: Vec<i64> = (0..layout.pieces.len()).map(count).collect();
+        let tiles: Vec<i64> = taken.iter().copied().filter(|n| *n > 0).collect();
+        let bound = bound(&part(layout, |piece| taken[piece] > 0), &tiles, room);
+        let sheets = i64::try_from(own.len()).unwrap();
+        assert!(sheets >= bound, "{about}: too much on them");
+    }
 }
 
-/// How many tiles of each piece there are.
-fn tiles_of(layout: &Layout, set: &SheetSet) -> Vec<i64> {
-    let of = |piece: usize| {
-        let tiles = set.sheets.iter().flat_map(|s| &s.tiles);
-        i64::try_from(tiles.filter(|t| t.piece == piece).count()).unwrap()
-    };
-    (0..layout.pieces.len()).map(of).collect()
+/// Some of the pieces.
+fn part(layout: &Layout, is_in: impl Fn(usize) -> bool) -> Layout {
+    let pieces = layout.pieces.iter().enumerate().filter(|(i, _)| is_in(*i));
+    let pieces = pieces.map(|(_, piece)| piece.clone()).collect();
+    Layout { pieces, features: layout.features.clone() }
+}
+
+/// Some pieces, the room of their pages, and their fewest tiles.
+struct Part {
+    layout: Layout,
+    room: (i64, i64),
+    fewest: Vec<Fewest>,
+}
+
+impl Part {
+    fn bound(&self) -> i64 {
+        let counts: Vec<i64> = self.fewest.iter().map(|f| f.tiles).collect();
+        bound(&self.layout, &counts, self.room)
+    }
+
+    fn could_do(&self, sheets: i64) -> bool {
+        could_do(&tiled(&self.layout, &self.fewest, self.room), self.room, sheets)
+    }
+}
+
+/// Every way to lay some pieces on wide pages and the others on tall ones, with no more than
+/// `most` joins, clear of marks or wherever.
+fn ways(layout: &Layout, size: (i64, i64), clear: bool, most: i64) -> Vec<[Part; 2]> {
+    let (wide, tall): (Vec<Kind>, Vec<Kind>) =
+        kinds(size).iter().partition(|k| k.is_wide);
+    let mut all = Vec::new();
+    for (wide, tall) in wide.iter().flat_map(|w| tall.iter().map(move |t| (w, t))) {
+        for choice in 0..1_usize << layout.pieces.len() {
+            let part = |page: usize, kind: &Kind| {
+                let layout = part(layout, |piece| (choice >> piece) & 1 == page);
+                let fewest = tiles(&layout, kind.room.0, clear)?;
+                Some(Part { layout, room: kind.room, fewest })
+            };
+            let Some(way) = part(0, wide).zip(part(1, tall)) else { continue };
+            let joins =
+                |part: &Part| part.fewest.iter().map(|f| f.tiles - 1).sum::<i64>();
+            if joins(&way.0) + joins(&way.1) <= most {
+                all.push(way.into());
+            }
+        }
+    }
+    all
 }
 
 fn tiled(layout: &Layout, fewest: &[Fewest], room: (i64, i64)) -> Vec<Tiled> {
@@ -217,31 +286,32 @@ const NO_WAY: &str = "no way to share rows does with fewer";
 const NOTHING: &str = "nothing is clear";
 const NOT_KNOWN: &str = "not known: several tiles of one piece might share rows";
 
-/// Why a job takes as many sheets as it does.
-fn reason(layout: &Layout, size: (i64, i64), sheets: i64) -> &'static str {
-    let least = |clear: bool| {
-        let bounds = rooms(size).into_iter().filter_map(|room| {
-            let fewest = tiles(layout, room.0, clear)?;
-            let counts: Vec<i64> = fewest.iter().map(|f| f.tiles).collect();
-            Some(bound(layout, &counts, room))
-        });
-        bounds.min()
+/// Why a job takes as many sheets as it does. A sheet less is worth one more join.
+fn reason(layout: &Layout, size: (i64, i64), set: &SheetSet) -> &'static str {
+    let sheets = i64::try_from(set.sheets.len()).unwrap();
+    let most = i64::try_from(set.joins.len()).unwrap() + 1;
+    let bounds = |clear: bool| -> Vec<([Part; 2], i64)> {
+        let ways = ways(layout, size, clear, most).into_iter();
+        let with_bound = |way: [Part; 2]| {
+            let bound = way.iter().map(Part::bound).sum();
+            (way, bound)
+        };
+        ways.map(with_bound).collect()
     };
-    if Some(sheets) <= least(false) {
+    let has_less =
+        |ways: &[([Part; 2], i64)]| ways.iter().any(|(_, bound)| *bound < sheets);
+    if !has_less(&bounds(false)) {
         return FEWEST;
     }
-    if Some(sheets) <= least(true) {
+    let clear = bounds(true);
+    if !has_less(&clear) {
         return CLEAR;
     }
-    if could(layout, size, sheets - 1) { NOT_KNOWN } else { NO_WAY }
-}
-
-/// Whether so many sheets might do, one way round or the other, cutting nothing.
-fn could(layout: &Layout, size: (i64, i64), sheets: i64) -> bool {
-    rooms(size).into_iter().any(|room| {
-        let fewest = tiles(layout, room.0, true);
-        fewest.is_some_and(|f| could_do(&tiled(layout, &f, room), room, sheets))
-    })
+    let could = |[wide, tall]: &[Part; 2]| {
+        (0..sheets).any(|n| wide.could_do(n) && tall.could_do(sheets - 1 - n))
+    };
+    let mut less = clear.iter().filter(|(_, bound)| *bound < sheets);
+    if less.any(|(way, _)| could(way)) { NOT_KNOWN } else { NO_WAY }
 }
 
 #[test]
@@ -255,24 +325,26 @@ fn no_job_takes_more_sheets_than_it_must() {
         let (name, size) = papers[case % papers.len()];
         let paper = Paper::parse(name).unwrap();
         let set = paginate(&Request::new(&layout, &heading, &paper)).unwrap();
-        let sheets = i64::try_from(set.sheets.len()).unwrap();
         let cut = marks_in_joins(&layout, &set);
         assert_eq!(cut, set.findings.len(), "case {case}: {:?}", set.findings);
         if cut > 0 {
-            let clear = |room: (i64, i64)| tiles(&layout, room.0, true).is_some();
-            assert!(!rooms(size).into_iter().any(clear), "case {case}: {:?}", set.joins);
+            let is_clear = |piece: usize| {
+                let piece = part(&layout, |i| i == piece);
+                let clear = |kind: &Kind| tiles(&piece, kind.room.0, true).is_some();
+                kinds(size).iter().any(clear)
+            };
+            let pieces = layout.pieces.len();
+            assert!(!(0..pieces).all(is_clear), "case {case}: {:?}", set.joins);
             *why.entry(NOTHING).or_default() += 1;
             continue;
         }
-        // What is on the sheets must have room on them.
-        let (room, taken) = (room_of(&set), tiles_of(&layout, &set));
-        assert!(sheets >= bound(&layout, &taken, room), "case {case}: too much on them");
-        *why.entry(reason(&layout, size, sheets)).or_default() += 1;
+        assert_has_room(&layout, &set, size, &format!("case {case}"));
+        *why.entry(reason(&layout, size, &set)).or_default() += 1;
     }
     println!("{why:?}");
     let count = |reason: &str| why.get(reason).copied().unwrap_or(0);
     assert!(count(FEWEST) > 800 && count(NO_WAY) > 100, "{why:?}");
     assert!((1..20).contains(&count(CLEAR)) && (1..20).contains(&count(NOTHING)));
     // One short tile of a piece is tried beside others, not several.
-    assert!(count(NOT_KNOWN) <= 20, "{why:?}");
+    assert!(count(NOT_KNOWN) <= 10, "{why:?}");
 }

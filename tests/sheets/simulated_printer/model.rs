@@ -26,7 +26,7 @@ pub(crate) const READ: f64 = 0.05;
 /// A belt of 1.3 m, and one so wide that sheets are best used upright.
 pub(crate) const STRAPS: [&[&str]; 2] = [
     &["measure.value=41.5 in"],
-    &["measure.value=41.5 in", "strap.width=75 mm", "buckle.inside=76 mm"],
+    &["measure.value=41.5 in", "strap.width=95 mm", "buckle.inside=96 mm"],
 ];
 
 /// A printer by what it does along the long and the short edge of a sheet.
@@ -90,8 +90,8 @@ impl Drawn {
     /// Where a place of the set is in the file, by the set's own correction.
     pub(crate) fn in_file(&self, sheet: usize, at: Point<OnSheet>) -> Spot {
         let (x, y) = spot(at);
-        let Some(scaling) = &self.set.correction else { return (x, y) };
         let own = &self.set.sheets[sheet];
+        let Some(scaling) = self.set.correction_on(own) else { return (x, y) };
         let of = |ratio: Ratio, at: f64, side: Length| {
             let middle = mm(side) / 2.0;
             middle + (at - middle) * ratio.millionths() as f64 / 1e6
@@ -168,7 +168,7 @@ impl Drawn {
             said(self.end(by, 0, bar.from), self.end(by, 0, bar.to))
         };
         let [a, b] = self.ends(by);
-        let [low, high] = self.set.corners;
+        let [low, high] = self.set.corners_on(&self.set.sheets[0]).unwrap();
         let corner = |x, y| self.end(by, 0, Point::new(x, y));
         Readings {
             wide: vec![bar(0)],
