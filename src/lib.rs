@@ -50,6 +50,8 @@ mod input;
 pub mod job;
 pub mod layout;
 pub mod lettering;
+#[cfg(feature = "page")]
+pub mod page;
 pub mod paginate;
 mod prepare;
 pub mod print;

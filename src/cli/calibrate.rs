@@ -4,7 +4,7 @@ use super::destination::{Destination, Output};
 use super::readings::{ReadingArgs, missing_readings};
 use super::ruler::RulerArgs;
 use super::terminal::{self, message, show_findings};
-use super::{Failure, Result, check_allowed, draft, explain_forbidden, files, today};
+use super::{Failure, Result, draft, explain_forbidden, files, today};
 use crate::diagnostic::{Sources, shown_path};
 use crate::export::PDF;
 use crate::export::pdf::PrintMetadata;
@@ -12,7 +12,7 @@ use crate::fit::MeasurementUncertainty;
 use crate::geom::Length;
 use crate::paginate::{MARGIN, Paper};
 use crate::printer::{
-    self, Calibrated, Calibration, Dated, Measured, Printer, calibrate,
+    self, Added, Calibrated, Calibration, Dated, Measured, Printer, calibrate,
 };
 use crate::verify::opens;
 use clap::Args;
@@ -202,20 +202,16 @@ impl Calibrate {
         }
         let text = if path.exists() {
             let files::Text { name, text } = files::read(path.as_os_str())?;
-            let mut sources = Sources::default();
-            let known = printer::read(&mut sources, &name, &text);
-            show_findings(&known.findings, &sources);
-            let Some(old) = known.printer else { return Err(Failure::Forbidden) };
             if self.name.is_some() || self.margin.is_some() {
                 return Err(Failure::Usage(format!(
                     "--name and --margin are for a new file; change them in {name}"
                 )));
             }
             let drawn_for = print.settings.printer.as_ref().map(|c| c.printer.as_str());
-            let findings = old.on_adding(paper, drawn_for, &reading, fitted);
+            let Added { text, findings, sources } =
+                printer::add((&name, &text), paper, drawn_for, &reading, fitted);
             show_findings(&findings, &sources);
-            check_allowed(&findings)?;
-            text + &printer::write_reading(&reading)
+            text.ok_or(Failure::Forbidden)?
         } else {
             let on_print = print.settings.printer.as_ref();
             let margin = self.margin.or(on_print.map(|c| c.margin)).unwrap_or(MARGIN);

@@ -91,7 +91,7 @@ impl Write for Draft {
 ///
 /// # Errors
 /// When it cannot be written, or exists and `replaces` is off.
-pub(super) fn write(path: &Path, bytes: &[u8], replaces: bool) -> Result {
+pub(crate) fn write(path: &Path, bytes: &[u8], replaces: bool) -> Result {
     let steps = follow(path)?;
     let target = steps.last().map_or_else(|| path.to_owned(), Clone::clone);
     if is_special(path) {

@@ -13,9 +13,9 @@ const MAX_TEXT: u64 = 1 << 20;
 pub(super) const MAX_PDF: u64 = 64 << 20;
 
 /// A text and its name in messages.
-pub(super) struct Text {
-    pub(super) name: String,
-    pub(super) text: String,
+pub(crate) struct Text {
+    pub(crate) name: String,
+    pub(crate) text: String,
 }
 
 /// The name of a file without its ending; `default` for standard input.
@@ -45,7 +45,7 @@ pub(super) fn check_one_stdin<'p>(
 ///
 /// # Errors
 /// When it cannot be read, is larger than 1 MiB or is not UTF-8.
-pub(super) fn read(path: &OsStr) -> Result<Text> {
+pub(crate) fn read(path: &OsStr) -> Result<Text> {
     let (name, bytes) = read_bytes(path, MAX_TEXT)?;
     if bytes.len() as u64 > MAX_TEXT {
         return Err(Failure::System(format!(
@@ -97,7 +97,7 @@ pub(super) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
 ///
 /// # Errors
 /// When it cannot be made.
-pub(super) fn create_folder(path: &Path) -> Result {
+pub(crate) fn create_folder(path: &Path) -> Result {
     std::fs::create_dir_all(path).map_err(|e| {
         let shown = shown_path(path);
         Failure::System(if path.is_file() {

@@ -5,26 +5,28 @@ mod calibrate;
 mod check;
 mod cut;
 mod destination;
-mod draft;
+pub(crate) mod draft;
 mod draw;
 mod explain;
-mod files;
+pub(crate) mod files;
 mod guide;
 mod job_source;
 mod laid_out;
 mod marks;
 mod new;
+#[cfg(feature = "page")]
+mod page;
 mod print_setup;
 mod profile;
 mod readings;
 mod reprint;
 mod ruler;
 mod shell;
-mod template_loader;
+pub(crate) mod template_loader;
 mod templates;
 mod terminal;
 mod ticket;
-mod today;
+pub(crate) mod today;
 mod verify;
 mod wording_args;
 mod workshop;
@@ -37,7 +39,7 @@ use std::process::ExitCode;
 
 /// Why a command did not do its work.
 #[derive(Debug)]
-enum Failure {
+pub(crate) enum Failure {
     /// Findings forbid it. They are shown already.
     Forbidden,
     /// The command was used in a wrong way.
@@ -46,7 +48,7 @@ enum Failure {
     System(String),
 }
 
-type Result<T = ()> = std::result::Result<T, Failure>;
+pub(crate) type Result<T = ()> = std::result::Result<T, Failure>;
 
 impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -131,6 +133,9 @@ enum Command {
     Verify(verify::Verify),
     /// List the templates, or the keys of one template
     Templates(templates::Templates),
+    /// Do the whole job on a page in a browser
+    #[cfg(feature = "page")]
+    Page(page::Page),
     /// Say what a rule checks, why, and where its figures come from
     Explain(explain::Explain),
     /// Show a topic of the guide, or the list of topics
@@ -167,6 +172,8 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Profile(args) => profile::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Templates(args) => templates::run(&args),
+        #[cfg(feature = "page")]
+        Command::Page(args) => page::run(&args),
         Command::Explain(args) => explain::run(&args),
         Command::Guide(args) => guide::run(&args),
         Command::Completions(args) => shell::completions(&args),

@@ -9,7 +9,8 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 /// Finds the templates of a folder, then the built-in ones, and template files by their paths.
-pub(super) struct FileLoader {
+#[derive(Debug)]
+pub(crate) struct FileLoader {
     /// Paths in the job begin here.
     job_folder: PathBuf,
     folder: Option<PathBuf>,
@@ -37,7 +38,7 @@ impl FileLoader {
     ///
     /// # Errors
     /// When the folder of templates cannot be read.
-    pub(super) fn open(
+    pub(crate) fn open(
         job_folder: &Path,
         folder: Option<PathBuf>,
         profiles: Vec<Text>,
@@ -58,7 +59,7 @@ impl FileLoader {
     }
 
     /// The names of the folder's own templates.
-    pub(super) fn own_names(&self) -> impl Iterator<Item = &str> {
+    pub(crate) fn own_names(&self) -> impl Iterator<Item = &str> {
         self.names.iter().map(String::as_str)
     }
 
@@ -99,7 +100,7 @@ impl TemplateLoader for FileLoader {
 }
 
 /// Whether the name of a template is the path of its file.
-pub(super) fn is_path(name: &str) -> bool {
+pub(crate) fn is_path(name: &str) -> bool {
     let is_file = Path::new(name).extension().is_some_and(|e| e == "toml");
     is_file || name.contains(['/', '\\'])
 }

@@ -4,7 +4,7 @@ use std::time::{SystemTime, UNIX_EPOCH};
 
 /// Today in UTC, such as 2026-03-14.
 #[expect(clippy::disallowed_methods, reason = "a log is dated; no drawing depends on it")]
-pub(super) fn utc() -> String {
+pub(crate) fn utc() -> String {
     let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
     day(since.as_secs() / 86_400)
 }

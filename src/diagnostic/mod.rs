@@ -50,6 +50,17 @@ pub struct Finding {
     pub required: String,
     /// What would do.
     pub remedy: String,
+    /// Changes of one value, each of which would do; empty where no single value does.
+    pub changes: Vec<Change>,
+}
+
+/// A change of one value of a job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Change {
+    /// The dotted key; `None` for the value that the finding points at.
+    pub key: Option<String>,
+    /// The value, as `--set` takes it.
+    pub value: String,
 }
 
 impl Finding {
@@ -63,6 +74,7 @@ impl Finding {
             found: String::new(),
             required: String::new(),
             remedy: String::new(),
+            changes: Vec::new(),
         }
     }
 
@@ -99,6 +111,20 @@ impl Finding {
     #[must_use]
     pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
         self.remedy = shortened(remedy.into());
+        self
+    }
+
+    /// Says a value that would do in place of the one that it points at.
+    #[must_use]
+    pub fn change(mut self, value: impl Into<String>) -> Self {
+        self.changes.push(Change { key: None, value: value.into() });
+        self
+    }
+
+    /// Says a value of another key that would do.
+    #[must_use]
+    pub fn or_change(mut self, key: impl Into<String>, value: impl Into<String>) -> Self {
+        self.changes.push(Change { key: Some(key.into()), value: value.into() });
         self
     }
 }

@@ -30,6 +30,7 @@ macro_rules! topics {
 
 topics![
     "jobs",
+    "page",
     "profile",
     "printing",
     "own-strap",

@@ -124,6 +124,16 @@ impl Table {
         self.table(table)?.leaf(name)
     }
 
+    /// The key of the value at a span, dotted where it is in a table.
+    pub(crate) fn key_at(&self, span: &Span) -> Option<String> {
+        self.entries.iter().find_map(|entry| match &entry.node {
+            Node::Table(table) => {
+                table.key_at(span).map(|key| format!("{}.{key}", entry.key))
+            }
+            Node::Leaf(leaf) => (leaf.span == *span).then(|| entry.key.clone()),
+        })
+    }
+
     /// The dotted names of all keys in tables.
     pub(crate) fn dotted_keys(&self) -> Vec<String> {
         let tables = self.entries.iter().filter_map(|e| match &e.node {

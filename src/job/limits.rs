@@ -76,6 +76,7 @@ fn check_value(about: &Section<'_, '_>, all: &Section<'_, '_>, limits: &Section<
     };
     let source = if source.is_empty() { source } else { format!(" ({source})") };
     let bound = if is_below { "from" } else { "to" };
+    let nearest = if is_below { from } else { to };
     let line = format!("\"{key}\".{bound} = {}", value.toml());
     // A dotted key belongs to the table above it, so it stands above the first one. A text
     // that has a table `about` cannot have dotted keys of `about` besides.
@@ -98,12 +99,11 @@ fn check_value(about: &Section<'_, '_>, all: &Section<'_, '_>, limits: &Section<
         format!(" ({key}: {})", source.map_or(meaning, |(meaning, _)| meaning))
     });
     let message = format!("`{key}` is outside the limits of its template");
-    reader.find(
-        Finding::new(rule::OUT_OF_LIMITS, weight, message)
-            .at(Some(reader.defining_leaf(leaf).span.clone()))
-            .expected(value.words(), range + &source)
-            .remedy(format!("{look}{meaning}; if it is meant, {put}")),
-    );
+    let finding = Finding::new(rule::OUT_OF_LIMITS, weight, message)
+        .at(Some(reader.defining_leaf(leaf).span.clone()))
+        .expected(value.words(), range + &source)
+        .remedy(format!("{look}{meaning}; if it is meant, {put}"));
+    reader.find(nearest.into_iter().fold(finding, |f, bound| f.change(bound.value())));
 }
 
 /// Whether a text has a table under a heading of its own, and not by dotted keys.
@@ -156,12 +156,18 @@ impl Quantity {
         }
     }
 
-    /// As a job gives it.
-    fn toml(self) -> String {
+    /// As `--set` takes it.
+    fn value(self) -> String {
         match self {
-            Self::Length(length) => format!("\"{length}\""),
+            Self::Length(length) => length.to_string(),
             Self::Number(number) => number.to_string(),
         }
+    }
+
+    /// As a job gives it.
+    fn toml(self) -> String {
+        let value = self.value();
+        if matches!(self, Self::Length(_)) { format!("\"{value}\"") } else { value }
     }
 }
 

@@ -36,8 +36,8 @@ pub use id::{FeatureId, PieceId};
 pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables};
 pub use piece::{Form, Keeper, LiningHoles, PieceSpec};
 pub use read::{
-    MovedJob, ParsedJob, TemplateChain, lines, own_keys, read, read_from, read_moved,
-    read_template, read_without, unread,
+    MovedJob, ParsedJob, TemplateChain, key_at, lines, own_keys, read, read_from,
+    read_moved, read_template, read_without, unread,
 };
 pub use rule::RULES;
 pub use set::SET;

@@ -116,6 +116,15 @@ pub fn own_keys(text: &str, sets: &[String]) -> Vec<(String, Span)> {
         .collect()
 }
 
+/// The dotted key of the value that a span of a job, a template or a `--set` stands for.
+pub fn key_at(sources: &Sources, span: &Span) -> Option<String> {
+    let source = sources.get(span.source)?;
+    if source.name == super::SET {
+        return source.text.split_once('=').map(|(key, _)| key.trim().to_owned());
+    }
+    input::parse_valid(&source.text, span.source).key_at(span)
+}
+
 /// Where the values of a job and of its `sets` stand, except the name of its template.
 pub fn lines(text: &str, sets: &[String]) -> Vec<Span> {
     let own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new());

@@ -50,6 +50,14 @@ pub struct Paper {
     form: PaperForm,
 }
 
+impl Default for Paper {
+    /// A4.
+    fn default() -> Self {
+        let StandardSheet { name, short, long, .. } = Self::REGISTER[0];
+        Self { name: name.to_owned(), form: PaperForm::Sheet { short, long } }
+    }
+}
+
 /// Whether a paper comes in sheets or from a roll.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PaperForm {

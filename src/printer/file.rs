@@ -94,6 +94,36 @@ fn quoted(text: &str) -> String {
     toml::Value::from(text).to_string()
 }
 
+/// A printer file with one reading more.
+#[derive(Clone, Debug)]
+pub struct Added {
+    /// Its text; `None` when a finding forbids it.
+    pub text: Option<String>,
+    /// What was found in the file and on adding.
+    pub findings: Vec<Finding>,
+    /// The file, for showing findings.
+    pub sources: Sources,
+}
+
+/// Adds a reading of a print on `paper` to the text of the printer file called `name`.
+/// `drawn_for` is the printer that the print was drawn for, `fitted` whether it undoes a fit.
+pub fn add(
+    (name, text): (&str, &str),
+    paper: &Paper,
+    drawn_for: Option<&str>,
+    reading: &Dated,
+    fitted: bool,
+) -> Added {
+    let mut sources = Sources::default();
+    let ParsedPrinter { printer, mut findings } = read(&mut sources, name, text);
+    let is_known = printer.is_some();
+    let more = printer.map(|p| p.on_adding(paper, drawn_for, reading, fitted));
+    findings.extend(more.into_iter().flatten());
+    let is_added = is_known && !forbids_print(&findings);
+    let text = is_added.then(|| text.to_owned() + &write_reading(reading));
+    Added { text, findings, sources }
+}
+
 /// A printer file as far as it could be read.
 #[derive(Clone, Debug)]
 pub struct ParsedPrinter {

@@ -19,7 +19,7 @@ mod verdict;
 
 pub use calibrate::{Calibrated, Calibration, Measured, calibrate};
 pub use cause::Cause;
-pub use file::{ParsedPrinter, is_name, margin, read, write, write_reading};
+pub use file::{Added, ParsedPrinter, add, is_name, margin, read, write, write_reading};
 pub use log::{Dated, Printer};
 pub use reading::Readings;
 pub use rule::RULES;

@@ -16,6 +16,8 @@ mod common;
 mod dependencies;
 mod interrupted;
 mod new;
+#[cfg(feature = "page")]
+mod page;
 mod profile;
 mod readme;
 mod stock_sizes;

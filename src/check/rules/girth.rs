@@ -30,30 +30,39 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let whole = |step: Length| value.value.nm() % step.nm() == 0;
     let (metric, inches) =
         (whole(Length::from_um(500)), whole(Length::from_inch_64ths(1)));
-    let remedy = if worn.measure.hole.is_some() {
-        "look at measure.hole, and measure the sizing strap: measure.first-hole and \
-         measure.hole-pitch"
+    // Each question with what the number would be then, as n / d of it.
+    let (remedy, meant) = if worn.measure.hole.is_some() {
+        let look = "look at measure.hole, and measure the sizing strap: \
+                    measure.first-hole and measure.hole-pitch";
+        (look, None)
     } else if metric && fits(254, 100) {
-        "did you mean inches instead of centimetres?"
+        ("did you mean inches instead of centimetres?", Some((254, 100)))
     } else if inches && fits(100, 254) {
-        "did you mean centimetres instead of inches?"
+        ("did you mean centimetres instead of inches?", Some((100, 254)))
     } else if fits(10, 1) {
-        "is it ten times as much? look at the unit and at the decimal point"
+        (
+            "is it ten times as much? look at the unit and at the decimal point",
+            Some((10, 1)),
+        )
     } else if fits(1, 10) {
-        "is it a tenth of that? look at the unit and at the decimal point"
+        (
+            "is it a tenth of that? look at the unit and at the decimal point",
+            Some((1, 10)),
+        )
     } else if !beyond && girth < usual.from {
-        "measure again; for a child add measure.child = true"
+        ("measure again; for a child add measure.child = true", None)
     } else {
-        "measure again, and look at the unit, measure.taken and measure.body"
+        ("measure again, and look at the unit, measure.taken and measure.body", None)
     };
     let measured = measured_girth(body);
-    findings.push(
+    let finding =
         Finding::new(RULE.id, severity, "this girth is outside what bodies have")
             .at(value.span.clone())
             .expected(
                 format!("a girth of {}", girth.both()),
                 format!("{} to {}", measured.from.both(), measured.to.both()),
             )
-            .remedy(remedy),
-    );
+            .remedy(remedy);
+    let meant = meant.map(|(n, d)| value.value.times(n, d).to_string());
+    findings.push(meant.into_iter().fold(finding, Finding::change));
 }

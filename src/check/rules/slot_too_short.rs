@@ -35,7 +35,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                         length.value.both(),
                         format!("at least {}: the bend and the tongue", needed.both()),
                     )
-                    .remedy(format!("lengthen {length_key}")),
+                    .remedy(format!("lengthen {length_key}"))
+                    .change(needed.to_string()),
             );
         }
         let Some(tongue) = tongue.filter(|t| width.value < *t) else { continue };
@@ -46,7 +47,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     width.value.both(),
                     format!("at least the tongue, {}", tongue.both()),
                 )
-                .remedy(format!("widen {width_key}: the tongue + 1 mm is usual")),
+                .remedy(format!("widen {width_key}: the tongue + 1 mm is usual"))
+                .change((tongue + TONGUE_PLAY).to_string()),
         );
     }
 }

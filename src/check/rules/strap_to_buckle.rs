@@ -31,7 +31,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     )
                     .remedy(format!(
                         "take a narrower strap, or hardware with a wider {name}.inside"
-                    )),
+                    ))
+                    .change(inside.to_string())
+                    .or_change(format!("{name}.inside"), width.to_string()),
                 );
             } else if is_buckle && inside - width > BUCKLE_PLAY {
                 findings.push(
@@ -43,7 +45,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                         )
                         .remedy(format!(
                             "take a wider strap or a narrower buckle ({name}.inside)"
-                        )),
+                        ))
+                        .change(inside.to_string())
+                        .or_change(format!("{name}.inside"), width.to_string()),
                 );
             }
         }

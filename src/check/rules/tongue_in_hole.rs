@@ -37,7 +37,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             .remedy(format!(
                 "use a larger punch, or measure {}.tongue at its point",
                 spec.name
-            )),
+            ))
+            .change(buckle.tongue.value.to_string()),
         );
     }
 }

@@ -1,0 +1,61 @@
+//! `page`: the bench page in a browser.
+
+use super::terminal::message;
+use super::{Failure, Result};
+use crate::diagnostic::shown_path;
+use crate::page::{Door, Workshop, serve};
+use clap::Args;
+use std::net::SocketAddr;
+use std::path::PathBuf;
+
+#[derive(Args, Debug)]
+pub(super) struct Page {
+    /// The workshop's folder: its `templates` come first on the shelf [default: this folder]
+    #[arg(value_name = "FOLDER")]
+    folder: Option<PathBuf>,
+    /// Where to listen; an address of the network lets its other machines in, with a token
+    #[arg(long, value_name = "ADDRESS", default_value = "127.0.0.1:8470")]
+    listen: SocketAddr,
+}
+
+pub(super) fn run(args: &Page) -> Result {
+    let folder = args.folder.clone().unwrap_or_else(|| PathBuf::from("."));
+    if !folder.is_dir() {
+        let why =
+            format!("{} is no folder; give the workshop's folder", shown_path(&folder));
+        return Err(Failure::System(why));
+    }
+    let workshop = Workshop::open(folder).map_err(Failure::System)?;
+    let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build();
+    let runtime = runtime.map_err(|e| Failure::System(format!("cannot begin: {e}")))?;
+    runtime.block_on(async {
+        let cannot = |e: std::io::Error| {
+            let at = args.listen;
+            Failure::System(format!(
+                "cannot listen on {at}: {e}; give another port, such as --listen {}:0",
+                at.ip()
+            ))
+        };
+        let listener = tokio::net::TcpListener::bind(args.listen).await.map_err(cannot)?;
+        let at = listener.local_addr().map_err(cannot)?;
+        let token = if at.ip().is_loopback() { None } else { Some(token()?) };
+        match &token {
+            None => message(&format!("Open http://{at}/ in a browser. Ctrl-C ends it.")),
+            Some(token) => message(&format!(
+                "warning: every machine of the network can reach this page, and whoever reads \
+                 along sees it.\nOpen http://{at}/?token={token} in a browser. Ctrl-C ends it."
+            )),
+        }
+        let door = Door { at, token };
+        serve(listener, workshop, door).await.map_err(cannot)
+    })
+}
+
+/// 128 random bits in hexadecimal digits.
+fn token() -> Result<String> {
+    let mut bytes = [0; 16];
+    getrandom::fill(&mut bytes).map_err(|e| {
+        Failure::System(format!("the system gives no random numbers: {e}"))
+    })?;
+    Ok(bytes.iter().fold(String::new(), |text, b| format!("{text}{b:02x}")))
+}

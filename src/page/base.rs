@@ -1,0 +1,129 @@
+//! What a strap begins with, before an address says a word: a template, or a job of the
+//! workshop.
+
+use super::Workshop;
+use crate::cli::template_loader::FileLoader;
+use crate::input::{self, Node, Table};
+use crate::job::{self, Job};
+use crate::template::{About, TemplateLoader, about_chain};
+
+/// What the text of the job is called in findings.
+pub(super) const PAGE: &str = "page";
+
+/// What a strap begins with.
+pub(super) struct Base<'a> {
+    /// The text of its job.
+    pub(super) text: String,
+    /// The name of the job file; `None` for a template.
+    pub(super) name: Option<String>,
+    pub(super) loader: &'a FileLoader,
+    pub(super) about: About,
+    /// The job without a word more.
+    pub(super) job: Option<Job>,
+    /// What the job says itself.
+    own: Table,
+    /// What its template says.
+    template: Table,
+}
+
+impl<'a> Base<'a> {
+    /// Begins with a template; `None` where there is none of that name.
+    pub(super) fn template(name: &str, workshop: &'a Workshop) -> Option<Self> {
+        let loader = &workshop.loader;
+        let is_known = loader.names().iter().any(|known| known == name);
+        is_known
+            .then(|| Self::read(None, format!("template = {}\n", quoted(name)), loader))
+    }
+
+    /// Begins with a job of the workshop; `None` where there is none of that name.
+    pub(super) fn of_job(name: &str, workshop: &'a Workshop) -> Option<Self> {
+        let text = workshop.job_text(name)?;
+        Some(Self::read(Some(name.to_owned()), text, &workshop.loader))
+    }
+
+    fn read(name: Option<String>, text: String, loader: &'a FileLoader) -> Self {
+        let own = input::parse_valid(&text, 0);
+        let template = own.leaf("template").and_then(|leaf| leaf.value.text());
+        let chain = job::read_template(template.unwrap_or_default(), loader);
+        let texts: Vec<&str> = chain.texts.iter().map(|t| t.text.as_ref()).collect();
+        let mut template = Table::default();
+        for text in &texts {
+            template.merge(input::parse_valid(text, 0));
+        }
+        let job = job::read_from(PAGE, &text, &[], loader).job;
+        Self { name, loader, about: about_chain(&texts), job, own, template, text }
+    }
+
+    /// The value that the job has, as a person types it.
+    pub(super) fn own_value(&self, key: &str) -> Option<String> {
+        typed(&self.text, &self.own, key)
+    }
+
+    /// The value that stands where nothing else is said: that of the job, or of its template.
+    pub(super) fn default(&self, key: &str) -> Option<String> {
+        if let Some(own) = self.own_value(key) {
+            return Some(own);
+        }
+        if let Some(leaf) = self.template.leaf(key) {
+            return leaf.value.text().map(ToOwned::to_owned);
+        }
+        let toml = self.about.keys.iter().find(|k| k.name == key)?.default.as_deref()?;
+        let Node::Leaf(leaf) = input::parse_value(toml, 0, 2)? else { return None };
+        Some(leaf.value.text().map_or_else(|| toml.to_owned(), ToOwned::to_owned))
+    }
+}
+
+/// A value of a text, as a person types it.
+fn typed(text: &str, table: &Table, key: &str) -> Option<String> {
+    let leaf = table.dotted_leaf(key).or_else(|| table.leaf(key))?;
+    let toml = || text[leaf.span.range.clone()].to_owned();
+    Some(leaf.value.text().map_or_else(toml, ToOwned::to_owned))
+}
+
+fn quoted(text: &str) -> String {
+    toml::Value::String(text.to_owned()).to_string()
+}
+
+/// The text of a job with another value of one key: in place of the one that is there, else in
+/// its table, else before the first table. All other lines stay as they are.
+pub(super) fn put(text: &str, key: &str, value: &str) -> String {
+    let is_text = input::parse_value(value, 0, 2).is_none();
+    let value = if is_text { quoted(value) } else { value.to_owned() };
+    let root = input::parse_valid(text, 0);
+    if let Some(leaf) = root.dotted_leaf(key).or_else(|| root.leaf(key)) {
+        let range = leaf.span.range.clone();
+        return format!("{}{value}{}", &text[..range.start], &text[range.end..]);
+    }
+    let mut lines: Vec<String> = text.lines().map(ToOwned::to_owned).collect();
+    let headed = key.split_once('.').and_then(|(table, name)| {
+        let is_head = |line: &String| {
+            line.split('#').next().map(str::trim) == Some(&format!("[{table}]"))
+        };
+        Some((lines.iter().position(is_head)? + 1, name))
+    });
+    let first = || lines.iter().position(|line| line.trim_start().starts_with('['));
+    let (at, name) = headed.unwrap_or_else(|| (first().unwrap_or(lines.len()), key));
+    lines.insert(at, format!("{name} = {value}"));
+    lines.join("\n") + "\n"
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_value_is_put_where_a_person_would_write_it() {
+        let text = "template = \"belt\" # ours\n\n[strap]\nwidth = \"38 mm\"\n";
+        let wider = put(text, "strap.width", "40 mm");
+        assert_eq!(wider, text.replace("38", "40"));
+        assert_eq!(
+            put(text, "strap.thickness", "3 mm"),
+            text.replace("[strap]\n", "[strap]\nthickness = \"3 mm\"\n")
+        );
+        let holes = put(text, "size-holes.inside", "3");
+        assert_eq!(holes, text.replace("[strap]", "size-holes.inside = 3\n[strap]"));
+        for text in [wider, holes] {
+            assert!(crate::prepare("job", &text, &[]).laid.is_some(), "{text}");
+        }
+    }
+}

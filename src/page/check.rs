@@ -1,0 +1,348 @@
+//! The check view: what the ruler reads on a print, and the verdict on it.
+
+use super::print::Setup;
+use super::strap::Strap;
+use super::svg::{mm, number};
+use super::{Workshop, frame};
+use crate::cli::today;
+use crate::diagnostic::{Finding, Severity};
+use crate::fit::MeasurementUncertainty;
+use crate::geom::{Extent, Length};
+use crate::paginate::{Gauge, MARGIN, SheetSet};
+use crate::printer::{
+    self, Calibrated, Calibration, Cause, Dated, Measured, Printer, Readings, calibrate,
+};
+use maud::{Markup, html};
+
+/// One reading: its key in the address, what is read, what is drawn, what is accepted.
+struct Asked {
+    key: &'static str,
+    label: String,
+    how: String,
+    drawn: Length,
+    window: Extent,
+    /// What was typed, and what that is.
+    typed: String,
+    read: Option<Length>,
+}
+
+/// What a print is judged by: the readings that were asked for and the verdict.
+pub(super) struct Judged {
+    asked: Vec<Asked>,
+    pub(super) calibrated: Option<Calibrated>,
+}
+
+fn length(text: &str, unit: &str) -> Option<Length> {
+    let read = Length::parse(text).or_else(|_| Length::parse(&format!("{text} {unit}")));
+    read.ok().filter(|read| *read > Length::ZERO)
+}
+
+fn asked(strap: &Strap<'_>, set: &SheetSet, gauge: &Gauge) -> Vec<Asked> {
+    let measuring = MeasurementUncertainty::default();
+    let one =
+        |key: &'static str, label: String, how: &str, drawn: Length, window: Extent| {
+            let typed = strap.address.get(key).unwrap_or_default().to_owned();
+            let read = length(&typed, strap.unit());
+            let how = format!("{} mm on a true print. {how}", drawn.plain_mm());
+            Asked { key, label, how, drawn, window, typed, read }
+        };
+    let bars = [("wide", "Bar along the width"), ("tall", "Bar along the height")];
+    let bars = bars.into_iter().zip(gauge.bars).map(|((key, label), drawn)| {
+        let window = measuring.window(drawn, 0);
+        one(key, label.to_owned(), "Over its end lines, on any sheet.", drawn, window)
+    });
+    let joined = gauge.strip.as_ref().zip(set.checks.first()).map(|(strip, check)| {
+        let label = format!("Joined strip, {}", strip.labels.join(" to "));
+        one("strip", label, "Join the strips first.", strip.length, check.window)
+    });
+    bars.chain(joined).collect()
+}
+
+/// Judges a print by what stands in the address.
+pub(super) fn judge(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Option<Judged> {
+    let gauge = set.gauge.as_ref()?;
+    let asked = asked(strap, set, gauge);
+    let read = |key: &str| asked.iter().find(|a| a.key == key).and_then(|a| a.read);
+    let readings = Readings {
+        wide: read("wide").into_iter().collect(),
+        tall: read("tall").into_iter().collect(),
+        strip: read("strip"),
+        diagonals: None,
+    };
+    let calibrated = calibrate(&Calibration {
+        gauge,
+        paper: &setup.paper,
+        correction: setup.correction(),
+        readings: &readings,
+        measuring: MeasurementUncertainty::default(),
+        must_fit: false,
+    });
+    Some(Judged { asked, calibrated })
+}
+
+pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>, told: Option<&str>) -> Markup {
+    let setup = Setup::read(workshop, strap);
+    let set = strap.printable().and_then(|laid| setup.sheets(laid, false).ok());
+    let judged = set.as_ref().and_then(|set| judge(strap, &setup, set));
+    let body = html! {
+        (frame::steps(&strap.address, &strap.title(), "check"))
+        @if let (Some(set), Some(judged)) = (&set, &judged) {
+            div .two {
+                div .measure {
+                    (verdict(strap, judged))
+                    @if let Some(told) = told { p role="status" { strong { (told) } } }
+                    @if let Some(Calibrated { measured: Some(_), .. }) = &judged.calibrated {
+                        (keep_form(workshop, strap, &setup))
+                    }
+                }
+                form .strap method="get" action=(strap.address.link("check").split('?').next()
+                    .unwrap_or_default()) {
+                    @for (key, value) in strap.address.said.iter().chain(strap.address.kept()) {
+                        @if !judged.asked.iter().any(|a| a.key == key) {
+                            input type="hidden" name=(key) value=(value);
+                        }
+                    }
+                    h2 { "Type what your ruler reads" }
+                    p .quiet { "Print " (set.fingerprint) ", " (set.paper)
+                        ". A steel ruler, read to half a millimetre." }
+                    @for asked in &judged.asked { (field(strap, asked)) }
+                    p .row { button type="submit" { "Judge the print" } }
+                }
+            }
+        } @else {
+            section .status {
+                h2 { (frame::sign(Some(Severity::Error), 26)) span .stop { "No print yet" } }
+                p { a href=(strap.address.link("")) { "See what has to be mended" } }
+            }
+        }
+    };
+    frame::page("Is the print true?", "/", &body)
+}
+
+fn field(strap: &Strap<'_>, asked: &Asked) -> Markup {
+    let Asked { key, label, how, typed, read, .. } = asked;
+    html! {
+        div .field {
+            div {
+                label for=(key) { (label) span .how { (how) } }
+                input type="text" id=(key) name=(key) value=(typed) autocomplete="off"
+                    aria-describedby={ "about-" (key) };
+            }
+            div .about id={ "about-" (key) } {
+                @match read {
+                    Some(read) => {
+                        span { "= " (read.plain_mm()) " mm"
+                            @if Length::parse(typed).is_err() { ", read as " (strap.unit()) } }
+                        (gauge(asked, *read))
+                    }
+                    None if typed.is_empty() => {}
+                    None => span { "Not read yet. Type a length, such as 259.5 mm or 10 1/4 in." }
+                }
+            }
+        }
+    }
+}
+
+/// The accepted window with the reading as a pointer; an arrow where it is off the scale.
+fn gauge(asked: &Asked, read: Length) -> Markup {
+    let window = asked.window;
+    let half = mm(window.length()) / 2.0;
+    let at = 160.0 + (mm(read) - mm(asked.drawn)) / half * 60.0;
+    let (at, pointer) = match at {
+        at if at < 20.0 => (20.0, "M12 32L28 24V40z".to_owned()),
+        at if at > 300.0 => (300.0, "M308 32L292 24V40z".to_owned()),
+        at => (at, format!("M{} 36l-8 -14h16z", number(at))),
+    };
+    html! {
+        svg .gauge viewBox="0 0 320 66" role="img"
+            aria-label={ (read.plain_mm()) " mm; " (window.from.mm(1)) " to " (window.to.mm(1))
+                " mm is right" } {
+            path class="line" d="M10 32H310" {}
+            rect class="window" x="100" y="24" width="120" height="16" {}
+            path class="tip" d=(pointer) {}
+            text x=(number(at.clamp(34.0, 286.0))) y="16" text-anchor="middle" { (read.mm(1)) }
+            text x="100" y="60" text-anchor="middle" { (window.from.mm(1)) }
+            text x="220" y="60" text-anchor="middle" { (window.to.mm(1)) }
+        }
+    }
+}
+
+/// The verdict in words of the page, with what to do.
+fn verdict(strap: &Strap<'_>, judged: &Judged) -> Markup {
+    let Some(Calibrated { verdict, .. }) = &judged.calibrated else {
+        return html! {
+            section .status role="status" {
+                h2 { "Not read yet" }
+                p { "Print, lay a steel ruler on both bars of a sheet, and type what it reads." }
+            }
+        };
+    };
+    let percent = |scale: &f64| format!("{:.1} %", 100.0 * scale);
+    let within = verdict.within.map(|l| l.mm(1)).unwrap_or_default();
+    let (severity, head, why, steps): (_, _, String, &[&str]) = match &verdict.cause {
+        _ if verdict.may_punch => (
+            None,
+            "True. Punch.",
+            format!(
+                "The last hole is within {within} mm. Paper grows when damp: measure just before you punch."
+            ),
+            &[],
+        ),
+        Cause::Printer if verdict.within.is_some() => (
+            Some(Severity::Warning),
+            "Not proven yet.",
+            "The bars alone leave too much open at the last hole.".to_owned(),
+            &[
+                "Join the strips.",
+                "Read from A to B with a steel ruler or a tape, and type it here.",
+            ],
+        ),
+        Cause::Printer => (
+            Some(Severity::Warning),
+            "A little off. Do not punch.",
+            "That is the printer, or damp in the paper; not a setting.".to_owned(),
+            &[
+                "Keep this printer by a name, below.",
+                "Choose it in the print view, and print again.",
+            ],
+        ),
+        Cause::Fit(scale) => (
+            Some(Severity::Error),
+            "Not true. Do not punch.",
+            format!(
+                "The print was fitted to the page: it is at {}. That is a setting, not the printer.",
+                percent(scale)
+            ),
+            &[
+                "In the print window choose Actual size, 100 % or Scale: none.",
+                "Switch off Fit, Shrink, Borderless and Enlarge; look in the printer's own settings too.",
+                "Print again and measure again.",
+            ],
+        ),
+        cause => (
+            Some(Severity::Error),
+            "Do not punch. Read again.",
+            slip(cause, &judged.asked),
+            &[
+                "Read both bars again, each over its end lines, from the 0 of the ruler.",
+                "See that it is the print of this strap, on this paper.",
+            ],
+        ),
+    };
+    let class = match severity {
+        Some(Severity::Error) => "verdict stop",
+        Some(_) => "verdict mind",
+        None => "verdict good",
+    };
+    html! {
+        section class=(class) role="status" {
+            h2 { (frame::sign(severity, 84)) span { (head) } }
+            p { (why) }
+        }
+        @if !steps.is_empty() {
+            h2 { "Mend it" }
+            ol .steps-list { @for step in steps { li { (step) } } }
+        }
+        p .row {
+            @if verdict.may_punch {
+                a .button.black href=(strap.address.link("sizes")) { "Other sizes" }
+            } @else {
+                a .button.black href=(strap.address.link("print")) { "Back to the print" }
+            }
+        }
+    }
+}
+
+/// What a slip of reading looks like.
+fn slip(cause: &Cause, asked: &[Asked]) -> String {
+    match cause {
+        Cause::Unfitted(_) => {
+            "The drawing undoes a fit to the page, and this was printed without the fit."
+                .to_owned()
+        }
+        Cause::OtherPaper(other) => format!("These are the bars of a print on {other}."),
+        Cause::Swapped => "The two bars seem to be swapped.".to_owned(),
+        Cause::Start(start) => format!(
+            "Every reading is {start} too long: the ruler may have begun at its {start} mark."
+        ),
+        Cause::Unit => "The readings seem to be in another unit.".to_owned(),
+        Cause::Slip { reading, .. } => {
+            let label = asked
+                .iter()
+                .filter(|a| a.read.is_some())
+                .nth(*reading)
+                .map(|a| a.label.to_lowercase());
+            format!(
+                "One reading does not agree with the others: the {}.",
+                label.unwrap_or_default()
+            )
+        }
+        _ => "Neither a printer nor a fit to the page makes these readings.".to_owned(),
+    }
+}
+
+/// Keeps the readings with a printer, by a name.
+fn keep_form(workshop: &Workshop, strap: &Strap<'_>, setup: &Setup) -> Markup {
+    let name = setup.printer_name().unwrap_or("desk");
+    html! {
+        form .field-list method="post" action=(strap.address.link("check")) {
+            div .field {
+                div {
+                    label for="name" { "Keep this printer as"
+                        span .how { "A name of letters. Readings of a printer that is there are added to it." } }
+                    input type="text" id="name" name="name" value=(name) list="printers" autocomplete="off";
+                    datalist id="printers" {
+                        @for name in workshop.printers() { option value=(name) {} }
+                    }
+                }
+            }
+            p .row { button type="submit" { "Keep this printer" } }
+        }
+    }
+}
+
+/// Keeps what the readings measured with the printer that the form names, and says so.
+pub(super) fn keep(workshop: &Workshop, strap: &Strap<'_>, sent: &str) -> String {
+    let mut pairs = form_urlencoded::parse(sent.as_bytes());
+    let name =
+        pairs.find(|(key, _)| key == "name").map(|(_, name)| name.trim().to_owned());
+    let kept = kept(workshop, strap, &name.unwrap_or_default());
+    kept.unwrap_or_else(|why| format!("Not kept. {why}"))
+}
+
+fn kept(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Result<String, String> {
+    let setup = Setup::read(workshop, strap);
+    let set = strap.printable().and_then(|laid| setup.sheets(laid, false).ok());
+    let set = set.ok_or("This strap has no print.")?;
+    let calibrated = judge(strap, &setup, &set).and_then(|judged| judged.calibrated);
+    let measured = calibrated.and_then(|c| c.measured);
+    let Measured { long, short, fitted } =
+        measured.ok_or("Read both bars first; these readings are in doubt.")?;
+    let reading = Dated {
+        date: today::utc(),
+        print: set.fingerprint.clone(),
+        long,
+        short,
+        class: MeasurementUncertainty::default().ruler,
+        ruler: String::new(),
+        stock: String::new(),
+        note: String::new(),
+        anew: false,
+    };
+    let (paper, drawn_for) =
+        (&setup.paper, setup.correction().map(|c| c.printer.as_str()));
+    workshop.keep_printer(name, |old| match old {
+        None => {
+            let new = Printer::new(name.to_owned(), paper, MARGIN, fitted, vec![reading]);
+            Ok(printer::write(&new))
+        }
+        Some(old) => {
+            let added = printer::add((name, &old), paper, drawn_for, &reading, fitted);
+            let says = |f: Finding| format!("{}: {}. ", f.message, f.remedy);
+            let errors =
+                added.findings.into_iter().filter(|f| f.severity == Severity::Error);
+            added.text.ok_or_else(|| errors.map(says).collect())
+        }
+    })?;
+    Ok(format!("{name} is kept. Choose it in the print view, and print again."))
+}

@@ -1,0 +1,225 @@
+//! Which fields a strap has: the few that must be measured, and the folds of all others.
+//! Nothing here is about one template, so one's own gets its form too.
+
+use super::strap::Strap;
+use crate::geom::Length;
+use crate::job::{Body, plain_tables};
+use crate::template::Key;
+
+/// Most fields to the first drawing.
+pub(super) const FIRST: usize = 6;
+/// Of the lengths that a template asks for in its own tables, so many come before its
+/// hardware.
+const OWN_FIRST: usize = 2;
+
+/// Keys that place a feature: who changes them writes a template.
+const PLACES: [&str; 8] =
+    ["on", "at", "from", "by", "to", "to-by", "and", "mirror-about"];
+
+/// How a value is given.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// As text: a length, a number, a sum or words.
+    Text,
+    /// One of these words.
+    Choice(Vec<String>),
+    /// True or false.
+    Tick,
+}
+
+/// One field.
+#[derive(Clone, Debug)]
+pub(super) struct Field {
+    pub(super) key: String,
+    pub(super) label: String,
+    /// How to measure it, in a line; may be empty.
+    pub(super) line: String,
+    pub(super) kind: Kind,
+    /// What stands in it.
+    pub(super) value: String,
+    /// Whether a person gave the value, and not the template.
+    pub(super) is_said: bool,
+}
+
+/// The fields of one table that are seldom changed.
+#[derive(Clone, Debug)]
+pub(super) struct Fold {
+    pub(super) heading: String,
+    pub(super) fields: Vec<Field>,
+}
+
+/// The fields that come first, and the folds of the others.
+pub(super) fn fields(strap: &Strap<'_>) -> (Vec<Field>, Vec<Fold>) {
+    let first = first_keys(strap);
+    let field = |key: &&str| field(strap, strap.key(key)?);
+    let fields: Vec<Field> = first.iter().filter_map(field).collect();
+    let mut folds: Vec<Fold> = vec![Fold {
+        heading: "Name".to_owned(),
+        fields: vec![
+            text_field(strap, "title", "Title"),
+            text_field(strap, "wearer", "For whom"),
+        ],
+    }];
+    let rest = strap.keys().iter().filter(|key| !first.contains(&key.name.as_str()));
+    let is_placed = |key: &&Key| {
+        let name = key.name.rsplit('.').next().unwrap_or_default();
+        key.of_feature && PLACES.contains(&name)
+    };
+    for key in rest.filter(|key| !key.what.is_empty() && !is_placed(key)) {
+        let Some((table, _)) = key.name.split_once('.') else { continue };
+        let heading = words(table);
+        let own = field(&key.name.as_str());
+        match folds.iter_mut().find(|fold| fold.heading == heading) {
+            Some(fold) => fold.fields.extend(own),
+            None => folds.push(Fold { heading, fields: own.into_iter().collect() }),
+        }
+    }
+    (fields, folds)
+}
+
+/// The keys of the first fields: the measure and the leather, what the template asks for
+/// itself, and the hardware that moves marks.
+fn first_keys<'s>(strap: &'s Strap<'_>) -> Vec<&'s str> {
+    let keys = || strap.keys().iter();
+    let table = |key: &Key| key.name.split_once('.').map(|(t, _)| t.to_owned());
+    let is_hardware = |table: &str| keys().any(|k| k.name == format!("{table}.hardware"));
+    let is_length =
+        |name: &str| strap.default(name).is_some_and(|v| Length::parse(&v).is_ok());
+    let is_own = |key: &&Key| {
+        let own = |t: &String| !plain_tables().any(|p| p == t) && !is_hardware(t);
+        let is_asked = !key.of_feature && !key.what.is_empty() && is_length(&key.name);
+        is_asked && table(key).is_some_and(|t| own(&t))
+    };
+    let measured = strap.job().map(|job| job.measured.as_slice()).unwrap_or_default();
+    let own = keys().filter(is_own).map(|k| k.name.as_str());
+    let own = || own.clone().filter(|k| !measured.iter().any(|m| m == k));
+    let fixed = ["measure.taken", "measure.value", "strap.width", "strap.thickness"];
+    let buckle = ["buckle.reach", "buckle.bar"];
+    let hardware = measured.iter().map(String::as_str).chain(buckle);
+    // A width that follows from another key is not asked for.
+    let fixed = fixed.into_iter().filter(|key| *key == "measure.taken" || is_length(key));
+    let wanted = fixed.chain(own().take(OWN_FIRST)).chain(hardware);
+    let mut first: Vec<&str> = Vec::new();
+    for name in wanted.chain(own()) {
+        let Some(key) = strap.key(name) else { continue };
+        if first.len() < FIRST && !first.contains(&key.name.as_str()) {
+            first.push(key.name.as_str());
+        }
+    }
+    first
+}
+
+fn text_field(strap: &Strap<'_>, key: &str, label: &str) -> Field {
+    let (title, wearer) = strap.title();
+    Field {
+        key: key.to_owned(),
+        label: label.to_owned(),
+        line: String::new(),
+        kind: Kind::Text,
+        value: if key == "title" { title } else { wearer },
+        is_said: strap.is_said(key),
+    }
+}
+
+fn field(strap: &Strap<'_>, key: &Key) -> Option<Field> {
+    let default = strap.default(&key.name).unwrap_or_default();
+    if default.starts_with('{') {
+        return None;
+    }
+    let said = strap.address.get(&key.name);
+    let kind = match default.as_str() {
+        "true" | "false" => Kind::Tick,
+        value => choices(&key.what, value).map_or(Kind::Text, Kind::Choice),
+    };
+    // What stands in brackets at the end is the source of the default.
+    let what = key.what.rsplit_once(" (").filter(|_| key.what.ends_with(')'));
+    let line = what.map_or(key.what.as_str(), |(line, _)| line);
+    Some(Field {
+        key: key.name.clone(),
+        label: label(strap, &key.name),
+        line: match kind {
+            Kind::Choice(_) => line.split(": ").next().map(capital).unwrap_or_default(),
+            _ => capital(line),
+        },
+        kind,
+        value: said.unwrap_or(&default).to_owned(),
+        is_said: strap.is_said(&key.name),
+    })
+}
+
+/// The words that a key takes, where the line about it lists its default among others.
+fn choices(what: &str, default: &str) -> Option<Vec<String>> {
+    let list = what.split(['(', ';']).next()?;
+    let list = list.rsplit_once(": ").map_or(list, |(_, list)| list);
+    let list = list.replace(" or ", ", ");
+    let is_word = |w: &&str| w.chars().all(|c| c.is_ascii_lowercase() || c == '-');
+    let words: Vec<&str> = list.split(", ").map(str::trim).collect();
+    let is_list =
+        words.len() > 1 && words.iter().all(is_word) && words.contains(&default);
+    is_list.then(|| words.into_iter().map(ToOwned::to_owned).collect())
+}
+
+/// What a field is called: `Bar of the buckle`.
+fn label(strap: &Strap<'_>, key: &str) -> String {
+    let worn = strap.job().and_then(|job| job.worn.as_ref());
+    match (key, worn) {
+        ("measure.taken", _) => return "How do you measure?".to_owned(),
+        ("measure.value", Some(worn)) => {
+            let taken = strap.value("measure.taken").unwrap_or_default();
+            let how = match taken.as_str() {
+                "tape" => "by the tape".to_owned(),
+                "tape-with-fingers" => "fingers under the tape".to_owned(),
+                "trousers" => "size of the trousers".to_owned(),
+                taken => taken.replace('-', " "),
+            };
+            return format!("{}, {how}", capital(body(worn.measure.body)));
+        }
+        ("strap.thickness", _) => return "Thickness of the leather".to_owned(),
+        _ => {}
+    }
+    match key.split_once('.') {
+        Some((table, name)) => {
+            format!("{} of the {}", words(name), words(table).to_lowercase())
+        }
+        None => words(key),
+    }
+}
+
+/// The part of the body that a strap closes round.
+pub(super) fn body(body: Body) -> &'static str {
+    match body {
+        Body::Waist => "waist",
+        Body::Neck | Body::DogNeck => "neck",
+        Body::Wrist => "wrist",
+        Body::Forearm => "forearm",
+        Body::Head => "head",
+        Body::Thigh => "thigh",
+    }
+}
+
+/// A key as words: `first-fastener` is `First fastener`.
+pub(super) fn words(key: &str) -> String {
+    capital(&key.replace('-', " "))
+}
+
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_that_a_line_lists_are_a_choice() {
+        let tip = "english-point, round, spear or bridle-point";
+        assert_eq!(choices(tip, "round").unwrap().len(), 4);
+        let what = "what holds a fold: rivet or screw-post";
+        assert_eq!(choices(what, "rivet").unwrap(), ["rivet", "screw-post"]);
+        assert_eq!(
+            choices("width of the strap (1 1/2 in: common practice)", "1 1/2 in"),
+            None
+        );
+    }
+}

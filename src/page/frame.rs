@@ -1,0 +1,105 @@
+//! What all views have: the head of the page, the top, the steps, the signs.
+
+use super::address::Address;
+use super::assets;
+use crate::diagnostic::Severity;
+use maud::{DOCTYPE, Markup, html};
+
+/// The steps of a strap: the part of the address, and the words.
+pub(super) const STEPS: [(&str, &str); 4] = [
+    ("", "Measure"),
+    ("print", "Print"),
+    ("check", "Check the print"),
+    ("sizes", "Other sizes"),
+];
+
+/// A whole page.
+pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { (title) " · strapwright" }
+                link rel="stylesheet" href=(assets::style_path());
+                link rel="icon" href=(assets::ICON_PATH) type="image/svg+xml";
+                script src=(assets::script_path()) defer {}
+            }
+            body {
+                a .skip href="#main" { "Skip to the page" }
+                header .top {
+                    span .brand { "strapwright" }
+                    nav aria-label="Main" {
+                        @for (path, words) in [("/", "Straps"), ("/orders", "Orders"), ("/help", "Help")] {
+                            a href=(path) aria-current=[(path == here).then_some("page")] {
+                                (words)
+                            }
+                        }
+                    }
+                }
+                main id="main" { (body) }
+            }
+        }
+    }
+}
+
+/// The title of a strap and its steps.
+pub(super) fn steps(
+    address: &Address,
+    (title, wearer): &(String, String),
+    here: &str,
+) -> Markup {
+    html! {
+        div .title {
+            h1 { (title) }
+            @if !wearer.is_empty() { p .quiet { "for " (wearer) } }
+        }
+        nav .steps aria-label="Steps" {
+            @for (n, (view, words)) in STEPS.iter().enumerate() {
+                a href=(address.link(view)) aria-current=[(*view == here).then_some("step")] {
+                    span .n { (n + 1) } span { (words) }
+                }
+            }
+        }
+    }
+}
+
+/// An octagon with a cross, a triangle, or a disc with a tick.
+pub(super) fn sign(severity: Option<Severity>, size: u32) -> Markup {
+    let (class, shape, stroke) = match severity {
+        Some(Severity::Error) => {
+            ("stop", "M7 1h10l6 6v10l-6 6H7l-6-6V7z", "M8 8l8 8M16 8l-8 8")
+        }
+        Some(_) => ("mind", "M12 1.5L23 22H1z", "M12 9v6M12 18v1"),
+        None => {
+            ("good", "M12 1a11 11 0 1 0 0 22a11 11 0 1 0 0-22z", "M7 12.5l3.5 3.5L17 9")
+        }
+    };
+    html! {
+        svg class={ "sign " (class) } width=(size) height=(size) viewBox="0 0 24 24"
+            aria-hidden="true" {
+            path class="face" d=(shape) {}
+            path class="stroke" d=(stroke) {}
+        }
+    }
+}
+
+/// A view that says why there is nothing to see, and what would do.
+pub(super) fn nothing(title: &str, why: &str) -> Markup {
+    page(
+        title,
+        "",
+        &html! {
+            h1 { (title) }
+            p { (why) }
+            p { a .button href="/" { "To the straps" } }
+        },
+    )
+}
+
+/// A message without the back quotes that a terminal shows round names.
+pub(super) fn plain(text: &str) -> String {
+    text.replace('`', "")
+}

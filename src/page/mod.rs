@@ -1,0 +1,138 @@
+//! The bench page: the whole job in a browser, by the same engine as the command line. What it
+//! shows and what is printed come from one layout and one set of sheets.
+//!
+//! [`answer`] is the page: a request in, an answer out, nothing kept between two. [`router`]
+//! puts the guards and the limits round it.
+
+mod address;
+mod assets;
+mod base;
+mod check;
+mod door;
+mod fields;
+mod flat;
+mod frame;
+mod look;
+mod made_up;
+mod measure;
+mod orders;
+mod picture;
+mod print;
+mod server;
+mod shelf;
+mod sizes;
+mod sketch;
+mod strap;
+mod svg;
+mod workshop;
+
+pub use door::Door;
+pub use server::{router, serve};
+pub use workshop::Workshop;
+
+use address::Address;
+use base::Base;
+use maud::Markup;
+use strap::Strap;
+
+/// What the page answers.
+pub(crate) enum Answer {
+    /// A page.
+    Page(Markup),
+    /// There is no such page.
+    Missing(Markup),
+    /// A page that says why something cannot be done.
+    Refused(Markup),
+    /// Another address of the same.
+    See(String),
+    /// A file: its name where it is to be saved, its media type, its bytes.
+    File(Option<String>, &'static str, Vec<u8>),
+    /// What a browser may keep for good.
+    Asset(&'static str, &'static str),
+}
+
+/// Answers a request for `path` with its query; `sent` is the form that was posted, if one was.
+pub(crate) fn answer(
+    workshop: &Workshop,
+    path: &str,
+    query: &str,
+    sent: Option<&str>,
+) -> Answer {
+    let parts: Vec<&str> = path.trim_start_matches('/').split('/').collect();
+    match parts.as_slice() {
+        [""] => Answer::Page(shelf::view(workshop)),
+        ["orders"] => orders::answer(workshop, sent),
+        ["help"] => Answer::Page(shelf::help()),
+        ["strap" | "job", _] => of_strap(workshop, path, "", query, sent),
+        ["strap" | "job", _, view] => {
+            let path = path.strip_suffix(&format!("/{view}")).unwrap_or(path);
+            of_strap(workshop, path, view, query, sent)
+        }
+        _ if path == assets::ICON_PATH => Answer::Asset("image/svg+xml", assets::ICON),
+        _ if path == assets::style_path() => Answer::Asset("text/css", assets::STYLE),
+        _ if path == assets::script_path() => {
+            Answer::Asset("text/javascript", assets::SCRIPT)
+        }
+        _ => missing(),
+    }
+}
+
+fn missing() -> Answer {
+    let why = "Nothing is at this address. A strap may have been renamed.";
+    Answer::Missing(frame::nothing("There is no such page", why))
+}
+
+/// The name of a job in an address.
+fn decoded(name: &str) -> String {
+    let pair = format!("n={name}");
+    let mut pairs = form_urlencoded::parse(pair.as_bytes());
+    pairs.next().map(|(_, name)| name.into_owned()).unwrap_or_default()
+}
+
+/// The address of a job.
+fn job_path(name: &str) -> String {
+    let name: String = form_urlencoded::byte_serialize(name.as_bytes()).collect();
+    format!("/job/{name}")
+}
+
+fn of_strap(
+    workshop: &Workshop,
+    path: &str,
+    view: &str,
+    query: &str,
+    sent: Option<&str>,
+) -> Answer {
+    let base = match path.strip_prefix("/job/") {
+        Some(name) => Base::of_job(&decoded(name), workshop),
+        None => {
+            Base::template(path.strip_prefix("/strap/").unwrap_or_default(), workshop)
+        }
+    };
+    let Some(base) = base else { return missing() };
+    let Some(address) = Address::read(path, query) else {
+        let why = "The address is too long to be a strap. Begin again from the shelf.";
+        return Answer::Refused(frame::nothing("This is too much", why));
+    };
+    if let Some(clean) = address.cleaned(|key| base.default(key)) {
+        return Answer::See(clean.link(view));
+    }
+    let strap = Strap::new(base, address);
+    match (view, sent) {
+        ("", Some(sent)) => measure::keep(workshop, &strap, sent),
+        ("", None) => Answer::Page(measure::view(&strap, None)),
+        ("print", _) => Answer::Page(print::view(workshop, &strap)),
+        ("check", _) => {
+            let told = sent.map(|sent| check::keep(workshop, &strap, sent));
+            Answer::Page(check::view(workshop, &strap, told.as_deref()))
+        }
+        ("sizes", _) => Answer::Page(sizes::view(workshop, &strap)),
+        ("job.toml", _) => {
+            let name = format!("{}.toml", strap.stem());
+            Answer::File(Some(name), "application/toml", strap.job_file().into_bytes())
+        }
+        (file, _) => {
+            let size = || sizes::file(workshop, &strap, file);
+            print::file(workshop, &strap, file).or_else(size).unwrap_or_else(missing)
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! The shelf: the workshop's jobs, then every strap as a picture.
+
+use super::base::{Base, PAGE};
+use super::{Workshop, fields, frame, job_path, picture};
+use crate::diagnostic::{Finding, Severity};
+use crate::prepare_from;
+use crate::template::TemplateLoader;
+use maud::{Markup, html};
+
+/// Most jobs on the shelf.
+const MOST_JOBS: usize = 12;
+
+/// A strap on the shelf.
+fn card(workshop: &Workshop, path: &str, name: &str, base: &Base<'_>) -> Markup {
+    let prepared = prepare_from(PAGE, &base.text, &[], &workshop.loader);
+    let is_error = |f: &&Finding| f.severity == Severity::Error;
+    let errors = prepared.findings.iter().filter(is_error).count();
+    let wearer = base.default("wearer").filter(|wearer| !wearer.is_empty());
+    let id = path.replace(['/', '+', '%'], "-");
+    html! {
+        li {
+            a href=(path) {
+                @match &prepared.laid {
+                    Some((.., layout)) => (picture::picture(layout, &id)),
+                    None => span .quiet { "Not to be drawn yet." },
+                }
+                strong { (name) }
+            }
+            p {
+                @if base.name.is_none() { (base.about.summary) }
+                @else if let Some(wearer) = wearer { "for " (wearer) }
+                @if errors > 0 { " " (errors) " to mend" }
+            }
+        }
+    }
+}
+
+pub(super) fn view(workshop: &Workshop) -> Markup {
+    let own: Vec<&str> = workshop.loader.own_names().collect();
+    let names = workshop.loader.names();
+    let (own, carried): (Vec<&String>, Vec<&String>) =
+        names.iter().partition(|name| own.contains(&name.as_str()));
+    let of_templates = |names: &[&String]| -> Vec<Markup> {
+        let base =
+            |name: &&String| Some(((*name).clone(), Base::template(name, workshop)?));
+        let shown = |(name, base): (String, Base<'_>)| {
+            card(workshop, &format!("/strap/{name}"), &fields::words(&name), &base)
+        };
+        names.iter().filter_map(base).map(shown).collect()
+    };
+    let jobs = workshop.jobs().into_iter().take(MOST_JOBS);
+    let jobs = jobs.filter_map(|name| {
+        let base = Base::of_job(&name, workshop)?;
+        let title = base.default("title").unwrap_or_else(|| name.clone());
+        Some(card(workshop, &job_path(&name), &title, &base))
+    });
+    let shelves: [(&str, Vec<Markup>); 3] = [
+        ("Begun lately", jobs.collect()),
+        ("Straps of your own", of_templates(&own)),
+        ("Straps", of_templates(&carried)),
+    ];
+    frame::page(
+        "Straps",
+        "/",
+        &html! {
+            h1 { "What are you making?" }
+            @for (heading, cards) in shelves.iter().filter(|(_, cards)| !cards.is_empty()) {
+                h2 { (heading) }
+                ul .shelf { @for card in cards { (card) } }
+            }
+        },
+    )
+}
+
+/// How to get on, in a page.
+pub(super) fn help() -> Markup {
+    frame::page(
+        "Help",
+        "/help",
+        &html! {
+            h1 { "Help" }
+            ol .steps-list {
+                li { "Choose a strap on the shelf. Type what you measured: " code { "34 1/2 in" } ", "
+                    code { "86,5 cm" } " or a bare number. The page says how it was read." }
+                li { "Mend what stops the print. A button sets the value that would do." }
+                li { "Save the PDF and print it at 100 %, never fitted to the page." }
+                li { "Check the print with a steel ruler before you punch." }
+                li { "For a day's orders, paste their table on the page “Orders”." }
+            }
+            p { "The address of a strap holds all that you typed, so a bookmark brings it back. “Keep "
+                "this job” writes it into the workshop's folder. Nothing leaves this machine." }
+            p { "The command line draws the same sheets from a job file: "
+                code { "strapwright draw belt.toml" } "." }
+            p { "A folder " code { "templates" } " beside which the page was started holds straps of your "
+                "own, one TOML file each. They come first on the shelf." }
+        },
+    )
+}

@@ -1,0 +1,211 @@
+//! The size view: another size of the stock, and which sheets of the last print it keeps.
+
+use super::print::Setup;
+use super::strap::Strap;
+use super::{Answer, Workshop, frame};
+use crate::Laid;
+use crate::diagnostic::{counted, forbids_print};
+use crate::export::svg;
+use crate::paginate::{Heading, ReusedSheet, SheetDiff, SheetSet, compare_sheets};
+use crate::print::draw_pdf;
+use maud::{Markup, html};
+
+/// A size after the print of another.
+struct Swap {
+    laid: Laid,
+    last: SheetSet,
+    whole: SheetSet,
+    diff: SheetDiff,
+}
+
+/// A size that nothing forbids.
+fn sized(strap: &Strap<'_>, label: &str) -> Option<Laid> {
+    let prepared = strap.sized(label);
+    prepared.laid.filter(|_| !forbids_print(&prepared.findings))
+}
+
+fn swap(strap: &Strap<'_>, setup: &Setup, last: &SheetSet, size: &str) -> Option<Swap> {
+    let laid = sized(strap, size)?;
+    let whole = setup.sheets_after(&laid, last, Vec::new(), false).ok()?;
+    let diff = compare_sheets(last, &whole);
+    Some(Swap { laid, last: last.clone(), whole, diff })
+}
+
+/// The labels of the sizes, and the two that the address names or that come first.
+fn chosen<'s>(strap: &'s Strap<'_>) -> Option<(Vec<&'s str>, &'s str, &'s str)> {
+    let stock = strap.laid()?.0.stock.as_ref()?;
+    let labels: Vec<&str> = stock.labels().collect();
+    let find = |key| {
+        let said = strap.address.get(key)?;
+        labels.iter().copied().find(|label| *label == said)
+    };
+    let after = find("after").or_else(|| labels.first().copied())?;
+    let size = find("size").or_else(|| labels.get(1).copied()).unwrap_or(after);
+    Some((labels, after, size))
+}
+
+pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
+    let setup = Setup::read(workshop, strap);
+    let body = html! {
+        (frame::steps(&strap.address, &strap.title(), "sizes"))
+        @match chosen(strap) {
+            None => (no_sizes(strap)),
+            Some((labels, after, size)) => (of_sizes(strap, &setup, &labels, after, size)),
+        }
+    };
+    frame::page(&format!("Other sizes of {}", strap.title().0), "/", &body)
+}
+
+/// The form without the keys that it gives itself.
+fn hidden(strap: &Strap<'_>, own: &[&str]) -> Markup {
+    html! {
+        @for (key, value) in strap.address.said.iter().chain(strap.address.kept()) {
+            @if !own.contains(&key.as_str()) { input type="hidden" name=(key) value=(value); }
+        }
+    }
+}
+
+fn no_sizes(strap: &Strap<'_>) -> Markup {
+    let takes_sizes = strap.key("stock.sizes").is_some();
+    let path = format!("{}/sizes", strap.address.path);
+    html! {
+        @if takes_sizes {
+            form .measure method="get" action=(path) {
+                (hidden(strap, &["stock.sizes"]))
+                div .field {
+                    div {
+                        label for="sizes" { "Which sizes do you stock?"
+                            span .how { "A span such as 28 to 46 in by 2 in, or a range: "
+                                @for (n, range) in crate::stock::REGISTER.iter().enumerate() {
+                                    @if n > 0 { ", " } (range.name)
+                                } } }
+                        input type="text" id="sizes" name="stock.sizes" autocomplete="off"
+                            value=(strap.address.get("stock.sizes").unwrap_or_default());
+                    }
+                }
+                p .row { button type="submit" { "Show these sizes" } }
+            }
+            @for finding in &strap.prepared.findings {
+                @if strap.key_of(finding).as_deref() == Some("stock.sizes") {
+                    p role="status" { (finding.message) ". " (finding.remedy) "." }
+                }
+            }
+        } @else {
+            section .status {
+                h2 { "This strap is not made to stock" }
+                p { "Its length follows from no measure of a body. Type another length and print that." }
+                p { a href=(strap.address.link("")) { "To its measures" } }
+            }
+        }
+    }
+}
+
+fn of_sizes(
+    strap: &Strap<'_>,
+    setup: &Setup,
+    labels: &[&str],
+    after: &str,
+    size: &str,
+) -> Markup {
+    let last = sized(strap, after).and_then(|laid| setup.sheets(&laid, false).ok());
+    let swaps: Vec<Option<Swap>> =
+        labels.iter().map(|label| swap(strap, setup, last.as_ref()?, label)).collect();
+    let own = labels.iter().position(|l| *l == size).and_then(|at| swaps[at].as_ref());
+    let pair = strap.address.with("after", after).with("size", size);
+    html! {
+        form .measure method="get" action=(format!("{}/sizes", strap.address.path)) {
+            (hidden(strap, &["size", "after"]))
+            div .field {
+                label for="after" { "Which size is printed?" }
+                select id="after" name="after" {
+                    @for label in labels { option value=(label) selected[*label == after] { (label) } }
+                }
+            }
+            fieldset .field {
+                legend { "Which size now?" }
+                div .choices.sizes {
+                    @for (label, swap) in labels.iter().zip(&swaps) {
+                        label {
+                            input type="radio" name="size" value=(label) checked[*label == size];
+                            span { strong { (label) } br;
+                                @match swap {
+                                    _ if *label == after => "printed",
+                                    Some(swap) => (counted(swap.diff.print.len(), "new sheet")),
+                                    None => "cannot be printed",
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+            p .row { button type="submit" { "Show this size" } }
+        }
+        @match own {
+            None => section .status {
+                h2 { "No print of this size" }
+                p { "Something of it has to be mended. " a href=(strap.address.with("stock.size", size).link("")) { "See what" } }
+            },
+            Some(swap) => (of_swap(&pair, swap, size, after)),
+        }
+    }
+}
+
+fn of_swap(
+    pair: &super::address::Address,
+    swap: &Swap,
+    size: &str,
+    after: &str,
+) -> Markup {
+    let (print, keep) = (swap.diff.print.len(), swap.diff.keep.len());
+    let heading = Heading::new(&swap.laid.0, swap.laid.1.as_ref(), &swap.laid.2);
+    html! {
+        div .two {
+            div .measure {
+                section .status role="status" {
+                    @if size == after { h2 { (size) " is printed" } }
+                    @else { h2 { (size) " after " (after) ": print " (counted(print, "sheet")) ", keep " (keep) } }
+                    p { (heading.serves) }
+                }
+                @if print > 0 {
+                    p .row {
+                        a .button.black href=(pair.link("swap.pdf")) {
+                            "PDF of the new sheets" small { (counted(print, "sheet")) " and the ticket for " (size) }
+                        }
+                    }
+                }
+            }
+            ul .sheets {
+                @for sheet in &swap.whole.sheets {
+                    @let is_kept = swap.diff.keep.contains(&sheet.number);
+                    li .kept[is_kept] {
+                        img src=(pair.link(&format!("swap-{}.svg", sheet.number)))
+                            width=(sheet.width.mm(0)) height=(sheet.height.mm(0)) loading="lazy"
+                            alt={ "Sheet " (sheet.number) " of " (size) };
+                        p { strong { "Sheet " (sheet.number) " " }
+                            span .tag { (if is_kept { "✓ keep" } else { "print this one" }) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The sheets of a size after another: as a PDF of those that are new, or one as it looks.
+pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option<Answer> {
+    let setup = Setup::read(workshop, strap);
+    let (_, after, size) = chosen(strap)?;
+    let last = setup.sheets(&sized(strap, after)?, false).ok()?;
+    let swap = swap(strap, &setup, &last, size)?;
+    if name == "swap.pdf" {
+        let reused: Vec<ReusedSheet> = swap.diff.reused(&swap.last, &[]);
+        let mut set = setup.sheets_after(&swap.laid, &last, reused, true).ok()?;
+        set.leave_out_all_but(&swap.diff.print);
+        let (bytes, _) = draw_pdf(&set, &swap.laid.2, &[]).ok()?;
+        let name = format!("{}-{}.pdf", strap.stem(), size.replace([' ', '/'], "-"));
+        return Some(Answer::File(Some(name), "application/pdf", bytes));
+    }
+    let number: usize = name.strip_prefix("swap-")?.strip_suffix(".svg")?.parse().ok()?;
+    let at = swap.whole.sheets.iter().position(|s| s.number == number)?;
+    let file = svg::svg(&swap.whole).ok()?.into_iter().nth(at)?;
+    Some(Answer::File(None, "image/svg+xml", file))
+}

@@ -1,0 +1,226 @@
+//! One strap as an address asks for it: its text, its values and what the engine makes of them.
+
+use super::address::Address;
+use super::assets::hash;
+use super::base::{Base, PAGE, put};
+use crate::assembly::fit_and_lay_out;
+use crate::diagnostic::{Finding, Severity};
+use crate::geom::Length;
+use crate::job::{self, Job, ParsedJob, key_at};
+use crate::layout::Layout;
+use crate::template::Key;
+use crate::{Laid, Prepared, prepare_from};
+
+/// The unit of a bare number.
+pub(super) const UNITS: [(&str, &str); 3] =
+    [("mm", "millimetres"), ("cm", "centimetres"), ("in", "inches")];
+
+/// Most changes that are tried before they are offered.
+const MOST_TRIED: usize = 8;
+
+/// What a strap is made from.
+pub(super) struct Strap<'a> {
+    pub(super) address: Address,
+    base: Base<'a>,
+    /// What was said, with a unit where a bare number was given for a length.
+    said: Vec<(String, String)>,
+    pub(super) prepared: Prepared,
+}
+
+/// A button that mends a finding: the values of one key, tried before it is offered.
+pub(super) struct Offer {
+    pub(super) key: String,
+    pub(super) value: String,
+}
+
+impl<'a> Strap<'a> {
+    /// The strap that an address says.
+    pub(super) fn new(base: Base<'a>, address: Address) -> Self {
+        let said = with_units(&address, &base);
+        let prepared = prepare(&base, &said);
+        Self { address, base, said, prepared }
+    }
+
+    /// The unit of bare numbers.
+    pub(super) fn unit(&self) -> &'static str {
+        unit(&self.address)
+    }
+
+    pub(super) fn laid(&self) -> Option<&Laid> {
+        self.prepared.laid.as_ref()
+    }
+
+    /// The job with its layout, where nothing forbids the print.
+    pub(super) fn printable(&self) -> Option<&Laid> {
+        let forbids = crate::diagnostic::forbids_print(&self.prepared.findings);
+        self.laid().filter(|_| !forbids)
+    }
+
+    /// The keys of the template.
+    pub(super) fn keys(&self) -> &[Key] {
+        &self.base.about.keys
+    }
+
+    /// A key of the template.
+    pub(super) fn key(&self, name: &str) -> Option<&Key> {
+        self.keys().iter().find(|key| key.name == name)
+    }
+
+    /// The value that the template has, as a person types it.
+    pub(super) fn default(&self, key: &str) -> Option<String> {
+        self.base.default(key)
+    }
+
+    /// The value of a key with its unit: what was said, else the template's.
+    pub(super) fn value(&self, key: &str) -> Option<String> {
+        let said = self.said.iter().find(|(k, _)| k == key);
+        said.map(|(_, value)| value.clone()).or_else(|| self.default(key))
+    }
+
+    /// What a value of a key was understood as, and whether the page gave its unit. A sum is
+    /// left to the engine.
+    pub(super) fn understood(&self, key: &str) -> Option<(Length, bool)> {
+        let value = self.value(key)?;
+        let is_bare = self.address.get(key).is_some_and(|typed| typed != value.as_str());
+        Some((Length::parse(&value).ok()?, is_bare))
+    }
+
+    /// The key that a finding is about.
+    pub(super) fn key_of(&self, finding: &Finding) -> Option<String> {
+        // What was not said has no place in a text.
+        if finding.rule == job::rule::MEASURE_NOT_GIVEN && finding.span.is_none() {
+            return Some("measure.value".to_owned());
+        }
+        key_at(&self.prepared.sources, finding.span.as_ref()?)
+    }
+
+    /// The values that mend a finding, each tried on the whole strap: the finding is gone then,
+    /// and nothing else forbids the print that did not before.
+    pub(super) fn offers(&self, finding: &Finding) -> Vec<Offer> {
+        let own = self.key_of(finding);
+        let given = finding.changes.iter().filter_map(|change| {
+            let key = change.key.clone().or_else(|| own.clone())?;
+            Some(Offer { key, value: change.value.clone() })
+        });
+        let back = own.iter().filter(|key| self.address.get(key).is_some());
+        let back = back.filter_map(|key| {
+            Some(Offer { key: key.clone(), value: self.default(key)? })
+        });
+        let offers = given.chain(back).take(MOST_TRIED);
+        let mut all: Vec<Offer> = Vec::new();
+        for offer in offers.filter(|offer| self.mends(offer, finding)) {
+            if !all.iter().any(|o| o.key == offer.key) {
+                all.push(offer);
+            }
+        }
+        all
+    }
+
+    fn mends(&self, offer: &Offer, finding: &Finding) -> bool {
+        let mut said = self.said.clone();
+        said.retain(|(key, _)| *key != offer.key);
+        said.push((offer.key.clone(), offer.value.clone()));
+        let others = prepare(&self.base, &said).findings;
+        let errors = |all: &[Finding]| {
+            all.iter().filter(|f| f.severity == Severity::Error).count()
+        };
+        let before = errors(&self.prepared.findings);
+        let is_gone = !others.iter().any(|f| f.rule == finding.rule);
+        let is_error = finding.severity == Severity::Error;
+        is_gone && errors(&others) + usize::from(is_error) <= before
+    }
+
+    /// The layout with one length a millimetre longer; `None` where the key is no length or
+    /// the strap cannot be laid out then.
+    pub(super) fn moved(&self, key: &str) -> Option<Layout> {
+        let sets = sets(&self.said);
+        let by = Length::from_mm(1);
+        let moved =
+            job::read_moved(PAGE, &self.base.text, &sets, self.base.loader, key, by);
+        Some(fit_and_lay_out(&moved?.job.job?).ok()?.1)
+    }
+
+    /// The same strap in a size of its stock.
+    pub(super) fn sized(&self, label: &str) -> Prepared {
+        let mut said = self.said.clone();
+        said.push(("stock.size".to_owned(), label.to_owned()));
+        prepare(&self.base, &said)
+    }
+
+    /// Whether a person gave a value, and not the template.
+    pub(super) fn is_said(&self, key: &str) -> bool {
+        self.address.get(key).is_some() || self.base.own_value(key).is_some()
+    }
+
+    /// The job, or that of the template where it cannot be read.
+    pub(super) fn job(&self) -> Option<&Job> {
+        self.laid().map(|(job, ..)| job).or(self.base.job.as_ref())
+    }
+
+    /// What it is called, and for whom it is.
+    pub(super) fn title(&self) -> (String, String) {
+        let text = |key: &str| self.value(key).unwrap_or_default();
+        (text("title"), text("wearer"))
+    }
+
+    /// The job as a person would write it: its text, with what was said put in its place, in
+    /// the order of the template's keys.
+    pub(super) fn job_file(&self) -> String {
+        let place = |key: &str| self.keys().iter().position(|k| k.name == key);
+        let mut said: Vec<&(String, String)> = self.said.iter().collect();
+        said.sort_by_key(|(key, _)| (key.contains('.'), place(key)));
+        let begin = self.base.text.clone();
+        said.into_iter().fold(begin, |text, (key, value)| put(&text, key, value))
+    }
+
+    /// The name of the job file that it began with, and what tells whether that has changed.
+    pub(super) fn seen(&self) -> Option<(&str, String)> {
+        Some((self.base.name.as_deref()?, hash(&self.base.text)))
+    }
+
+    /// The name of its files.
+    pub(super) fn stem(&self) -> String {
+        let title = self.title().0.to_lowercase();
+        let words = title.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty());
+        let stem = words.collect::<Vec<_>>().join("-");
+        let stem: String = stem.chars().take(60).collect();
+        if stem.is_empty() { "strap".to_owned() } else { stem }
+    }
+}
+
+fn unit(address: &Address) -> &'static str {
+    let said = address.get("unit");
+    UNITS.iter().find(|(unit, _)| said == Some(unit)).map_or("mm", |(unit, _)| unit)
+}
+
+fn sets(said: &[(String, String)]) -> Vec<String> {
+    said.iter().map(|(key, value)| format!("{key}={value}")).collect()
+}
+
+fn prepare(base: &Base<'_>, said: &[(String, String)]) -> Prepared {
+    prepare_from(PAGE, &base.text, &sets(said), base.loader)
+}
+
+/// What was said, with the page's unit where the engine finds a bare number in place of a
+/// length: it alone knows which keys are lengths.
+fn with_units(address: &Address, base: &Base<'_>) -> Vec<(String, String)> {
+    let mut said = address.said.clone();
+    let is_bare = |value: &str| {
+        let unitless = Length::parse(value).is_err();
+        unitless && Length::parse(&format!("{value} mm")).is_ok()
+    };
+    if !said.iter().any(|(_, value)| is_bare(value)) {
+        return said;
+    }
+    let ParsedJob { sources, findings, .. } =
+        job::read_from(PAGE, &base.text, &sets(&said), base.loader);
+    let at = findings.iter().filter(|f| f.rule == job::rule::BAD_LENGTH);
+    let wanting: Vec<String> =
+        at.filter_map(|f| key_at(&sources, f.span.as_ref()?)).collect();
+    for (key, value) in &mut said {
+        if wanting.contains(key) && is_bare(value) {
+            *value = format!("{value} {}", unit(address));
+        }
+    }
+    said
+}
