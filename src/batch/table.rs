@@ -87,6 +87,10 @@ pub fn read(name: &str, bytes: Vec<u8>, rules: &ColumnRules) -> ParsedTable {
 }
 
 /// The text of a table, and the cells that are not as somebody typed them.
+#[cfg_attr(
+    not(feature = "workbooks"),
+    expect(unused_variables, reason = "only workbooks have sheets to choose from")
+)]
 fn text_of(
     name: &str,
     bytes: Vec<u8>,

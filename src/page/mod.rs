@@ -1,7 +1,7 @@
 //! The bench page: the whole job in a browser, by the same engine as the command line. What it
 //! shows and what is printed come from one layout and one set of sheets.
 //!
-//! [`answer`] is the page: a request in, an answer out, nothing kept between two. [`router`]
+//! `answer` is the page: a request in, an answer out, nothing kept between two. [`router`]
 //! puts the guards and the limits round it.
 
 mod address;
