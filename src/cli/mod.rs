@@ -29,7 +29,7 @@ mod ticket;
 pub(crate) mod today;
 mod verify;
 mod wording_args;
-mod workshop;
+pub(crate) mod workshop;
 
 use crate::diagnostic::{Finding, forbids_print};
 use clap::{Parser, Subcommand};

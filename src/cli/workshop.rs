@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 const FILE: &str = "strapwright.toml";
 
 #[derive(Args, Clone, Debug, Default)]
-pub(super) struct WorkshopArgs {
+pub(crate) struct WorkshopArgs {
     /// A folder of your own templates; they come before the built-in ones
     #[arg(long, value_name = "DIR")]
     templates: Option<PathBuf>,
@@ -31,9 +31,9 @@ pub(super) struct WorkshopArgs {
 }
 
 /// What a command works with, besides its job.
-pub(super) struct Workshop {
-    pub(super) profile: Profile,
-    pub(super) loader: FileLoader,
+pub(crate) struct Workshop {
+    pub(crate) profile: Profile,
+    pub(crate) loader: FileLoader,
     /// Where the folder of templates was given, if not in the profile.
     pub(super) templates_flag: bool,
 }
@@ -47,7 +47,19 @@ impl WorkshopArgs {
     /// When a profile or the folder of templates cannot be read, or findings forbid it.
     pub(super) fn open(&self, job: Option<&OsStr>) -> Result<Workshop> {
         let job = job.filter(|path| *path != "-").map(Path::new);
-        let folder = job.and_then(Path::parent).unwrap_or(Path::new(""));
+        self.open_in(job.and_then(Path::parent).unwrap_or(Path::new("")), None)
+    }
+
+    /// The same for a folder, with a folder of templates for want of another.
+    ///
+    /// # Errors
+    /// Those of [`open`](Self::open).
+    pub(crate) fn open_in(
+        &self,
+        folder: &Path,
+        templates: Option<PathBuf>,
+    ) -> Result<Workshop> {
+        let default = templates;
         let (paths, passed_over) = self.find_profiles(folder)?;
         let read = |path: &PathBuf| files::read(path.as_os_str());
         let texts: Vec<files::Text> = paths.iter().map(read).collect::<Result<_>>()?;
@@ -56,7 +68,7 @@ impl WorkshopArgs {
         profile.findings.extend(passed_over);
         let own = profile.templates.as_ref().map(|own| path_of(&profile, own));
         let is_own = self.templates.is_none() && own.is_some();
-        let templates = self.templates.clone().or(own);
+        let templates = self.templates.clone().or(own).or(default);
         let text = |t: files::Text| {
             let (name, text) = (t.name, Cow::Owned(t.text));
             template::Text { name, text, carried: false }

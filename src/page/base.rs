@@ -6,6 +6,7 @@ use crate::cli::template_loader::FileLoader;
 use crate::input::{self, Node, Table};
 use crate::job::{self, Job};
 use crate::template::{About, TemplateLoader, about_chain};
+use crate::words::Units;
 
 /// What the text of the job is called in findings.
 pub(super) const PAGE: &str = "page";
@@ -17,6 +18,8 @@ pub(super) struct Base<'a> {
     /// The name of the job file; `None` for a template.
     pub(super) name: Option<String>,
     pub(super) loader: &'a FileLoader,
+    /// The unit of a bare number, unless the address says another.
+    pub(super) unit: &'static str,
     pub(super) about: About,
     /// The job without a word more.
     pub(super) job: Option<Job>,
@@ -29,19 +32,21 @@ pub(super) struct Base<'a> {
 impl<'a> Base<'a> {
     /// Begins with a template; `None` where there is none of that name.
     pub(super) fn template(name: &str, workshop: &'a Workshop) -> Option<Self> {
-        let loader = &workshop.loader;
-        let is_known = loader.names().iter().any(|known| known == name);
-        is_known
-            .then(|| Self::read(None, format!("template = {}\n", quoted(name)), loader))
+        let is_known = workshop.loader.names().iter().any(|known| known == name);
+        let text = || format!("template = {}\n", quoted(name));
+        is_known.then(|| Self::read(None, text(), workshop))
     }
 
     /// Begins with a job of the workshop; `None` where there is none of that name.
     pub(super) fn of_job(name: &str, workshop: &'a Workshop) -> Option<Self> {
         let text = workshop.job_text(name)?;
-        Some(Self::read(Some(name.to_owned()), text, &workshop.loader))
+        Some(Self::read(Some(name.to_owned()), text, workshop))
     }
 
-    fn read(name: Option<String>, text: String, loader: &'a FileLoader) -> Self {
+    fn read(name: Option<String>, text: String, workshop: &'a Workshop) -> Self {
+        let loader = &workshop.loader;
+        let units = workshop.profile.units.as_ref().map(|given| given.value);
+        let unit = if units == Some(Units::Inches) { "in" } else { "mm" };
         let own = input::parse_valid(&text, 0);
         let template = own.leaf("template").and_then(|leaf| leaf.value.text());
         let chain = job::read_template(template.unwrap_or_default(), loader);
@@ -51,7 +56,7 @@ impl<'a> Base<'a> {
             template.merge(input::parse_valid(text, 0));
         }
         let job = job::read_from(PAGE, &text, &[], loader).job;
-        Self { name, loader, about: about_chain(&texts), job, own, template, text }
+        Self { name, loader, unit, about: about_chain(&texts), job, own, template, text }
     }
 
     /// The value that the job has, as a person types it.

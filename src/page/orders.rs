@@ -3,8 +3,7 @@
 
 use super::{Answer, Workshop, frame};
 use crate::batch::{
-    Column, ColumnRules, HardwareTotals, ORDER, Order, ParsedTable, Row, Table,
-    lay_out_order, read,
+    Column, HardwareTotals, ORDER, Order, ParsedTable, Row, Table, lay_out_order, read,
 };
 use crate::cli::template_loader::{FileLoader, is_path};
 use crate::diagnostic::{Finding, Severity, counted, forbids_print};
@@ -27,6 +26,10 @@ impl TemplateLoader for Named<'_> {
     fn find(&self, name: &str, by: Option<&Text>) -> Result<Text, Missing> {
         let is_sent = by.is_none() && is_path(name);
         if is_sent { Err(Missing::Unknown) } else { self.0.find(name, by) }
+    }
+
+    fn profiles(&self) -> &[Text] {
+        self.0.profiles()
     }
 
     fn names(&self) -> Vec<String> {
@@ -89,7 +92,7 @@ pub(super) fn answer(workshop: &Workshop, sent: Option<&str>) -> Answer {
     };
     let bytes = sent.table.clone().into_bytes();
     let ParsedTable { table, findings, .. } =
-        read("orders", bytes, &ColumnRules::default());
+        read("orders", bytes, &workshop.profile.orders);
     let Some(table) = table else {
         return Answer::Page(frame::page(
             "Orders",
@@ -98,7 +101,7 @@ pub(super) fn answer(workshop: &Workshop, sent: Option<&str>) -> Answer {
         ));
     };
     let table = match corrected(&table, &sent.cells) {
-        Some(text) => read("orders", text.into_bytes(), &ColumnRules::default())
+        Some(text) => read("orders", text.into_bytes(), &workshop.profile.orders)
             .table
             .unwrap_or(table),
         None => table,

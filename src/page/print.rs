@@ -32,10 +32,20 @@ impl Setup {
         let printer = named.map(|printer| (get("printer").to_owned(), printer));
         let own = printer.as_ref().map(|(_, printer)| printer.paper.as_str());
         let paper = |name: &str| Paper::parse(name).ok();
-        let paper = paper(get("paper")).or_else(|| paper(own?)).unwrap_or_default();
-        let language = Language::from_code(get("language")).unwrap_or_default();
+        let profile = &workshop.profile;
+        let house = profile.paper.as_ref().map(|given| given.value.clone());
+        let paper = paper(get("paper")).or_else(|| paper(own?)).or(house);
+        let paper = paper.unwrap_or_default();
+        let house = profile.language.as_ref().map(|given| given.value);
+        let language = Language::from_code(get("language")).or(house);
+        let language = language.unwrap_or_default();
+        let has_ticket = match get("ticket") {
+            "yes" => true,
+            "no" => false,
+            _ => profile.ticket.as_ref().is_none_or(|given| given.value),
+        };
         let wording = Wording { language, ..Wording::default() };
-        Self { paper, printer, wording, has_ticket: get("ticket") != "no" }
+        Self { paper, printer, wording, has_ticket }
     }
 
     /// What undoes the printer's error.
@@ -198,7 +208,7 @@ fn own_name(language: Language) -> &'static str {
         "es" => "Español",
         "fr" => "Français",
         "it" => "Italiano",
-        "nl" => "Nederlands",
+        "pl" => "Polski",
         _ => "English",
     }
 }

@@ -43,7 +43,7 @@ impl<'a> Strap<'a> {
 
     /// The unit of bare numbers.
     pub(super) fn unit(&self) -> &'static str {
-        unit(&self.address)
+        unit(&self.address, &self.base)
     }
 
     pub(super) fn laid(&self) -> Option<&Laid> {
@@ -188,9 +188,9 @@ impl<'a> Strap<'a> {
     }
 }
 
-fn unit(address: &Address) -> &'static str {
+fn unit(address: &Address, base: &Base<'_>) -> &'static str {
     let said = address.get("unit");
-    UNITS.iter().find(|(unit, _)| said == Some(unit)).map_or("mm", |(unit, _)| unit)
+    UNITS.iter().find(|(unit, _)| said == Some(unit)).map_or(base.unit, |(unit, _)| unit)
 }
 
 fn sets(said: &[(String, String)]) -> Vec<String> {
@@ -219,7 +219,7 @@ fn with_units(address: &Address, base: &Base<'_>) -> Vec<(String, String)> {
         at.filter_map(|f| key_at(&sources, f.span.as_ref()?)).collect();
     for (key, value) in &mut said {
         if wanting.contains(key) && is_bare(value) {
-            *value = format!("{value} {}", unit(address));
+            *value = format!("{value} {}", unit(address, base));
         }
     }
     said

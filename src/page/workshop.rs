@@ -3,10 +3,12 @@
 
 use super::assets::hash;
 use crate::cli::template_loader::FileLoader;
+use crate::cli::workshop::WorkshopArgs;
 use crate::cli::{draft, files};
 use crate::diagnostic::Sources;
 use crate::input;
 use crate::printer::{self, Printer};
+use crate::profile::Profile;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
@@ -37,6 +39,8 @@ fn check_name(name: &str) -> Result<(), String> {
 #[derive(Debug)]
 pub struct Workshop {
     pub(super) loader: FileLoader,
+    /// What `strapwright.toml` says.
+    pub(super) profile: Profile,
     /// Where job files lie.
     folder: PathBuf,
     /// Where printer files lie.
@@ -46,17 +50,18 @@ pub struct Workshop {
 }
 
 impl Workshop {
-    /// The workshop in a folder. Its templates lie in `templates`, its printer files in
-    /// `printers`, where there are such folders.
+    /// The workshop in a folder, with its profile. Its templates lie where that says, else in
+    /// `templates`, its printer files in `printers`, where there are such folders.
     ///
     /// # Errors
-    /// When the templates cannot be read, in words.
+    /// When profile or templates cannot be read, in words.
     pub fn open(folder: PathBuf) -> Result<Self, String> {
         let templates = Some(folder.join("templates")).filter(|path| path.is_dir());
         let printers = folder.join("printers");
-        let loader = FileLoader::open(&folder, templates, Vec::new());
-        let loader = loader.map_err(|why| why.to_string())?;
-        Ok(Self { loader, folder, printers, writing: Mutex::new(()) })
+        let opened = WorkshopArgs::default().open_in(&folder, templates);
+        let opened = opened.map_err(|why| why.to_string())?;
+        let (loader, profile) = (opened.loader, opened.profile);
+        Ok(Self { loader, profile, folder, printers, writing: Mutex::new(()) })
     }
 
     /// The names of the printers, in order.

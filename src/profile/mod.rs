@@ -127,6 +127,9 @@ impl Profile {
         });
         let reader = Reader::new(&root, &FORMAT, ());
         let top = reader.top();
+        for sort in SORTS {
+            reader.ask("", sort);
+        }
         let words = top.choice_if("units", &Units::NAMES);
         let languages = Language::ALL.map(|language| (language.code(), language));
         let language = top.choice_if("language", &languages);

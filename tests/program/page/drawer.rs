@@ -48,3 +48,19 @@ fn a_job_is_kept_as_a_person_would_write_it() {
         assert_eq!(get_in(folder.path(), path).status, StatusCode::NOT_FOUND, "{path}");
     }
 }
+
+#[test]
+fn the_profile_of_the_folder_is_in_force() {
+    let profile = "paper = \"letter\"\nunits = \"in\"\n[hardware]\nheel-bar-40 = { \
+                   hardware = \"buckle\", bar = \"4.5 mm\", reach = \"29.5 mm\", \
+                   tongue = \"4 mm\", inside = \"40 mm\" }\n";
+    let folder = folder_with("strapwright.toml", profile);
+    let job = "template = \"belt\"\nmeasure.value = \"34 in\"\n\
+               buckle.hardware = \"heel-bar-40\"\n";
+    fs::write(folder.path().join("ferry.toml"), job).unwrap();
+    let view = get_in(folder.path(), "/job/ferry?strap.width=1+1%2F2");
+    assert!(view.text().contains("= 38.1 mm, read as in"));
+    assert!(view.text().contains("Nothing to mend"));
+    let print = get_in(folder.path(), "/job/ferry/print");
+    assert!(print.text().contains("sheets Letter"));
+}
