@@ -3,7 +3,7 @@
 use super::align::{Alignment, Letters, Spelled};
 use super::matching::find_sheet;
 use super::sheet::{MeasuredMark, Subjects, judge};
-use crate::diagnostic::{Finding, RuleId, Severity, numbered};
+use crate::diagnostic::{Finding, RuleId, Severity, forbids_print, numbered};
 use crate::geom::{Length, Path, Sheet as OnSheet};
 use crate::layout::{Layout, Mark, Piece};
 use crate::paginate::{Item, Sheet, SheetSet};
@@ -206,6 +206,17 @@ fn judge_page<'a>(
         None => judge(page, cache, to_mm, &subjects).ok_or_else(|| "an error".to_owned()),
     };
     match judged {
+        // A sheet that was kept from another print is the same in all but its head.
+        Ok((ink, _)) if any_head && forbids_print(&ink) => {
+            let message = format!("{} is of another print", shown.name);
+            let found = format!("a sheet of {}", own.map_or("", String::as_str));
+            let wanted =
+                format!("one of {}, or one that is the same", print.set.fingerprint);
+            findings.push(Finding::error(rule::PRINTS_MIXED, message).expected(found, wanted).remedy(
+                "take out the pages that are not of this print, or draw the job anew",
+            ));
+            (findings, Vec::new())
+        }
         Ok((ink, marks)) => {
             findings.extend(ink.into_iter().map(|f| f.remedy(ANEW)));
             (findings, marks)
