@@ -1,55 +1,11 @@
 //! A sheet that is being drawn: its items, and the areas that they occupy.
 
+use super::area::{Area, AreaIndex};
 use super::item::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone, bold_stroke};
 use super::run::Run;
 use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Segment, Sheet, Step};
 use crate::lettering;
 use crate::words::Wording;
-use std::ops::RangeInclusive;
-
-/// An upright rectangle of the sheet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Area {
-    pub(super) x: Extent,
-    pub(super) y: Extent,
-}
-
-impl Area {
-    pub(super) fn new(x: Extent, y: Extent) -> Self {
-        Self { x, y }
-    }
-
-    /// The rectangle with these two opposite corners.
-    pub(super) fn between(a: Point<Sheet>, b: Point<Sheet>) -> Self {
-        Self { x: Extent::new(a.x, b.x), y: Extent::new(a.y, b.y) }
-    }
-
-    /// The square around `middle` with sides of twice `reach`.
-    pub(super) fn around(middle: Point<Sheet>, reach: Length) -> Self {
-        Self { x: Extent::at(middle.x), y: Extent::at(middle.y) }.grown(reach)
-    }
-
-    /// Its lower left and its upper right corner.
-    pub(super) fn corners(self) -> [Point<Sheet>; 2] {
-        [Point::new(self.x.from, self.y.from), Point::new(self.x.to, self.y.to)]
-    }
-
-    pub(super) fn grown(self, margin: Length) -> Self {
-        Self { x: self.x.grown(margin), y: self.y.grown(margin) }
-    }
-
-    fn union(self, other: Self) -> Self {
-        Self { x: self.x.union(other.x), y: self.y.union(other.y) }
-    }
-
-    pub(super) fn overlaps(self, other: Self) -> bool {
-        self.x.overlaps(other.x) && self.y.overlaps(other.y)
-    }
-
-    pub(super) fn holds(self, other: Self) -> bool {
-        self.x.holds(other.x) && self.y.holds(other.y)
-    }
-}
 
 /// A line of text, before it is known whether there is room for it.
 #[derive(Clone, Debug)]
@@ -134,43 +90,6 @@ pub(super) const fn points(tenths: i64) -> Length {
 /// Height of figures and capitals in type of `size`.
 pub(super) fn cap_height(size: Length) -> Length {
     size.times(74, 100)
-}
-
-/// Occupied areas in bins along the width, so that only the areas near a place are compared.
-#[derive(Debug)]
-struct AreaIndex {
-    from: Length,
-    bins: Vec<Vec<Area>>,
-}
-
-impl AreaIndex {
-    const BIN: Length = Length::from_mm(5);
-
-    fn new(width: Extent) -> Self {
-        let count = width.length().nm() / Self::BIN.nm() + 1;
-        let count = usize::try_from(count).unwrap_or(1);
-        Self { from: width.from, bins: vec![Vec::new(); count] }
-    }
-
-    /// The bins of the stretch `x`. The first and the last bin hold all that lies beyond.
-    fn bins(&self, x: Extent) -> RangeInclusive<usize> {
-        let bin = |at: Length| {
-            let n = (at - self.from).nm().div_euclid(Self::BIN.nm());
-            usize::try_from(n).unwrap_or(0).min(self.bins.len() - 1)
-        };
-        bin(x.from)..=bin(x.to)
-    }
-
-    fn add(&mut self, area: Area) {
-        for bin in self.bins(area.x) {
-            self.bins[bin].push(area);
-        }
-    }
-
-    fn overlaps(&self, area: Area) -> bool {
-        let mut near = self.bins[self.bins(area.x)].iter().flatten();
-        near.any(|taken| taken.overlaps(area))
-    }
 }
 
 /// The distance that text keeps from other ink.
@@ -322,7 +241,7 @@ impl Canvas {
     /// What words and black forms take along a level line, those that come as near as `air`.
     pub(super) fn words_across(&self, y: Length, air: Length) -> Vec<Extent> {
         let level = Extent::at(y).grown(air);
-        let near = self.texts.bins.iter().flatten();
+        let near = self.texts.iter();
         near.filter(|area| area.y.overlaps(level)).map(|area| area.x).collect()
     }
 

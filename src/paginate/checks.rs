@@ -184,7 +184,8 @@ fn up(length: Length) -> Length {
 
 #[cfg(test)]
 mod tests {
-    use super::super::canvas::{Area, TextItem};
+    use super::super::area::Area;
+    use super::super::canvas::TextItem;
     use super::super::tests::{PAPERS, belt, demo, um};
     use super::super::{Heading, Item, Paper, Request, Sheet, SheetSet, paginate};
     use super::*;

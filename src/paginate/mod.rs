@@ -1,6 +1,7 @@
 //! From the layout to the sheets: tiles, joins, and everything that is drawn on them.
 
 mod annotations;
+mod area;
 mod arrange;
 mod canvas;
 mod checks;

@@ -1,7 +1,7 @@
 //! The areas of a page: margins, head, scale bars, and what is left for tiles. The head is at the
 //! top or, turned, at the left: then the strap lies along the other side of the page.
 
-use super::canvas::Area;
+use super::area::Area;
 use super::correction::{Correction, Scaling, margin};
 use super::pack::UsableArea;
 use super::paper::{MARGIN, PaperForm};

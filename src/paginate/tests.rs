@@ -166,13 +166,12 @@ pub(super) fn ink_keeps_off_the_edges(
     [side, top]: [Length; 2],
     paper: &str,
 ) {
-    let within = canvas::Area::new(
+    let within = area::Area::new(
         Extent { from: side, to: sheet.width - side },
         Extent { from: top, to: sheet.height - top },
     );
-    let on = |p: Point<crate::geom::Sheet>| {
-        within.holds(canvas::Area::around(p, Length::ZERO))
-    };
+    let on =
+        |p: Point<crate::geom::Sheet>| within.holds(area::Area::around(p, Length::ZERO));
     for item in &sheet.items {
         match item {
             Item::Stroke { paths, .. } | Item::Fill { paths, .. } => {

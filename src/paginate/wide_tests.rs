@@ -216,7 +216,7 @@ fn several_pieces_share_their_sheets() {
                     let low =
                         t.placement.apply(Point::new(t.stretch.from, t.across.from));
                     let high = t.placement.apply(Point::new(t.stretch.to, t.across.to));
-                    canvas::Area::new(
+                    area::Area::new(
                         Extent { from: low.x, to: high.x },
                         Extent { from: low.y, to: high.y },
                     )

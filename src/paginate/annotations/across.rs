@@ -1,6 +1,7 @@
 //! The words beside a line across the strap: an end, a tip, a bend.
 
-use super::super::canvas::{Area, Canvas, TextItem, cap_height};
+use super::super::area::Area;
+use super::super::canvas::{Canvas, TextItem, cap_height};
 use super::super::item::{Anchor, Layer, Pen};
 use super::super::plan::PlacedTile;
 use super::super::run::Run;

@@ -1,6 +1,7 @@
 //! Corner marks: where they are missing or cut, the printer has shifted or cropped.
 
-use super::super::canvas::{Area, Canvas};
+use super::super::area::Area;
+use super::super::canvas::Canvas;
 use super::super::item::{Layer, Pen};
 use crate::geom::{Length, Path, Point};
 

@@ -1,6 +1,7 @@
 //! What is drawn on a piece and is neither cut nor punched: creases, boxes and words.
 
-use super::super::canvas::{Area, Canvas, TextItem, cap_height, points, shorten};
+use super::super::area::Area;
+use super::super::canvas::{Canvas, TextItem, cap_height, points, shorten};
 use super::super::item::{Anchor, Layer, Pen};
 use super::super::plan::PlacedTile;
 use crate::geom::{Length, Path, Point, Strap};

@@ -1,7 +1,8 @@
 //! The foot of a sheet, where there is room left: how to join strips, and what the signs mean.
 //! The same drawings stand on the ticket.
 
-use super::super::canvas::{Area, Canvas, TextItem, cap_height, points, shorten};
+use super::super::area::Area;
+use super::super::canvas::{Canvas, TextItem, cap_height, points, shorten};
 use super::super::item::{Anchor, Layer, Pen, Tone};
 use super::super::wrap::add_words;
 use super::{line, marks, signs};

@@ -5,7 +5,8 @@
 //! is wider than a sheet, on the leather near the corners of the tile. The crosses of a join
 //! along the strap stand on its match line, near both corners.
 
-use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height, points};
+use super::super::area::Area;
+use super::super::canvas::{Canvas, Clearance, TextItem, cap_height, points};
 use super::super::item::{Anchor, Claim, Layer, Pen};
 use super::super::plan::PlacedTile;
 use super::super::sheet::Cross;

@@ -4,7 +4,8 @@
 //! which all of them have room.
 
 use super::super::Print;
-use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height, points};
+use super::super::area::Area;
+use super::super::canvas::{Canvas, Clearance, TextItem, cap_height, points};
 use super::super::item::{Anchor, Claim, Layer, Tone};
 use super::super::lane::ARM;
 use super::super::plan::PlacedTile;

@@ -1,6 +1,7 @@
 //! What is punched, in true size, and where to set the awl.
 
-use super::super::canvas::{Area, Canvas};
+use super::super::area::Area;
+use super::super::canvas::Canvas;
 use super::super::item::{Layer, Pen};
 use super::super::lane::ARM;
 use super::super::plan::PlacedTile;

@@ -22,7 +22,8 @@ mod strip;
 pub(super) use bars::bar_lengths;
 
 use super::Print;
-use super::canvas::{Area, Canvas};
+use super::area::Area;
+use super::canvas::Canvas;
 use super::item::{Layer, Pen};
 use super::page::Page;
 use super::plan::{PlacedSheet, PlacedTile};

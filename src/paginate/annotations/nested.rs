@@ -2,7 +2,8 @@
 //! its name white on black, has the number of each of its holes, the hole of the size itself in
 //! a ring, and leads to its own tip, where its name stands again.
 
-use super::super::canvas::{Area, Canvas, Clearance, TextItem, cap_height, points};
+use super::super::area::Area;
+use super::super::canvas::{Canvas, Clearance, TextItem, cap_height, points};
 use super::super::item::{Anchor, Claim, Layer, Pen, Tone};
 use super::super::plan::PlacedTile;
 use super::stretches_between;

@@ -2,7 +2,8 @@
 //! strips, or on the leather of any of them.
 
 use super::super::Print;
-use super::super::canvas::{Area, Canvas, Clearance, TextItem, points};
+use super::super::area::Area;
+use super::super::canvas::{Canvas, Clearance, TextItem, points};
 use super::super::item::Anchor;
 use super::super::plan::PlacedTile;
 use super::labels::is_on_leather;

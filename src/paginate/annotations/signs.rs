@@ -1,6 +1,7 @@
 //! The signs of the sheets, no two alike: the same on a strip, in the foot and on the ticket.
 
-use super::super::canvas::{Area, Canvas, TextItem, cap_height, points};
+use super::super::area::Area;
+use super::super::canvas::{Canvas, TextItem, cap_height, points};
 use super::super::item::{Anchor, Layer, Pen, Tone};
 use super::line;
 use crate::geom::{Extent, Length, Path, Point, Sheet};

@@ -1,7 +1,8 @@
 //! What a strip is: its number or letter, where to start, the name of its piece, and what holds
 //! for all of the piece.
 
-use super::super::canvas::{Area, Canvas, Clearance, TextItem, points};
+use super::super::area::Area;
+use super::super::canvas::{Canvas, Clearance, TextItem, points};
 use super::super::item::Anchor;
 use super::super::lane::{RULER, RulerPlace};
 use super::super::plan::PlacedTile;

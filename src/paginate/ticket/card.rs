@@ -4,7 +4,8 @@
 use super::breaks::{leading, wrap};
 use super::{ABOVE, INSET, TicketWriter};
 use crate::geom::{Length, Path, Point, Sheet as OnSheet};
-use crate::paginate::canvas::{Area, TextItem};
+use crate::paginate::area::Area;
+use crate::paginate::canvas::TextItem;
 use crate::paginate::item::{Anchor, Layer, Pen};
 use crate::words::Word;
 
