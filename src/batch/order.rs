@@ -28,10 +28,10 @@ pub struct Base<'a> {
 pub struct CacheKey(pub [u8; 32]);
 
 impl CacheKey {
-    /// The key of some texts, and of the version of the program.
+    /// The key of some texts.
     pub fn new<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
         let mut hash = Sha256::new();
-        for text in [env!("STRAPWRIGHT_BUILD")].into_iter().chain(texts) {
+        for text in texts {
             hash.update(text.len().to_le_bytes());
             hash.update(text);
         }

@@ -118,15 +118,7 @@ impl OutputFolder {
     fn hash_of(&self, name: &str) -> Option<[u8; 32]> {
         let path = self.join(name);
         fs::symlink_metadata(&path).ok().filter(fs::Metadata::is_file)?;
-        let mut file = File::open(path).ok()?;
-        let mut hash = Sha256::new();
-        let mut block = vec![0; 1 << 16];
-        loop {
-            match file.read(&mut block).ok()? {
-                0 => return Some(hash.finalize().into()),
-                n => hash.update(&block[..n]),
-            }
-        }
+        hash_of(&path)
     }
 
     /// Begins a file of the folder.
@@ -281,6 +273,29 @@ fn write_list(folder: &Path, known: &BTreeMap<String, Known>) -> Result<File> {
         file.write_all(line.as_bytes()).map_err(|e| file.failure(&e))?;
     }
     file.persist(true)
+}
+
+/// The SHA-256 of a file; `None` if it cannot be read.
+fn hash_of(path: &Path) -> Option<[u8; 32]> {
+    let mut file = File::open(path).ok()?;
+    let mut hash = Sha256::new();
+    let mut block = vec![0; 1 << 16];
+    loop {
+        match file.read(&mut block).ok()? {
+            0 => return Some(hash.finalize().into()),
+            n => hash.update(&block[..n]),
+        }
+    }
+}
+
+/// The program that runs, by its version and its bytes: another build may draw otherwise.
+pub(super) fn build() -> String {
+    let bytes = std::env::current_exe().ok().and_then(|path| hash_of(&path));
+    format!(
+        "{} {}",
+        env!("CARGO_PKG_VERSION"),
+        bytes.map_or_else(String::new, |b| hex(&b))
+    )
 }
 
 pub(super) fn hex(bytes: &[u8; 32]) -> String {

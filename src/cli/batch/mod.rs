@@ -230,7 +230,7 @@ impl<'a> Run<'a> {
             base: inputs.base.as_ref().map(|b| Base { name: &b.name, text: &b.text }),
             loader: &inputs.workshop.loader,
             options,
-            setup: format!("{options:?}"),
+            setup: format!("{} {options:?}", folder::build()),
             folder,
             force: args.force,
             sink: Sink::Files,

@@ -1,11 +1,41 @@
 //! A batch that ends before its time, and goes on.
 
 use super::{batch, day, files, is_drawing, told};
-use crate::common::program::{command, folder_with, is_pdf};
+use crate::common::program::{command, folder_with, is_pdf, run, run_with};
+use std::collections::BTreeSet;
 use std::fs;
+use std::io::Write;
 use std::path::Path;
 use std::process::Stdio;
 use std::time::Duration;
+
+/// Another build may draw otherwise, so it takes nothing for granted that the first has made:
+/// the list of what was made gets other keys.
+#[test]
+#[cfg(unix)]
+fn another_build_draws_anew() {
+    let folder = folder_with("orders.csv", day(2));
+    let args = ["batch", "orders.csv", "-o", "day"];
+    let keys = || {
+        let list =
+            fs::read_to_string(folder.path().join("day/.strapwright.made")).unwrap();
+        let lines = list.lines().filter(|line| line.contains(".pdf"));
+        lines.map(ToOwned::to_owned).collect::<BTreeSet<String>>()
+    };
+    assert_eq!(run(folder.path(), &args).code, Some(0));
+    let first = keys();
+    assert_eq!(first.len(), 2);
+    assert_eq!(run(folder.path(), &args).code, Some(0));
+    assert_eq!(keys(), first);
+    // What follows the end of a program is not read.
+    let other = folder.path().join("other");
+    fs::copy(env!("CARGO_BIN_EXE_strapwright"), &other).unwrap();
+    fs::OpenOptions::new().append(true).open(&other).unwrap().write_all(b"2").unwrap();
+    let mut by_other = std::process::Command::new(&other);
+    by_other.current_dir(folder.path()).args(args);
+    assert_eq!(run_with(by_other, b"").code, Some(0));
+    assert!(keys().is_disjoint(&first));
+}
 
 #[test]
 fn only_what_changed_is_drawn_again() {
