@@ -8,15 +8,15 @@ use super::files::{file_exists, follow, is_special, not_written, parent_folder};
 use super::{Failure, Result};
 use crate::diagnostic::shown_path;
 use sha2::{Digest, Sha256};
-use std::fs::{self, File};
+use std::fs::{self, File, TryLockError};
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use tempfile::TempPath;
 
-/// The names of drafts: this, and so many letters and digits; six in folders of old batches.
+/// The names of drafts: this, so many letters and digits, and this.
 const PREFIX: &str = ".strapwright-";
 const LETTERS: usize = 8;
-const OLD_LETTERS: usize = 6;
+const SUFFIX: &str = ".draft";
 
 /// A file that is being written.
 pub(super) struct Draft {
@@ -127,10 +127,11 @@ pub(super) fn sweep(folder: &Path) {
     let Ok(entries) = fs::read_dir(folder) else { return };
     for entry in entries.flatten() {
         let name = entry.file_name();
-        let letters = name.to_str().and_then(|name| name.strip_prefix(PREFIX));
+        let letters = name
+            .to_str()
+            .and_then(|name| name.strip_prefix(PREFIX)?.strip_suffix(SUFFIX));
         let is_draft = letters.is_some_and(|letters| {
-            [LETTERS, OLD_LETTERS].contains(&letters.len())
-                && letters.bytes().all(|b| b.is_ascii_alphanumeric())
+            letters.len() == LETTERS && letters.bytes().all(|b| b.is_ascii_alphanumeric())
         });
         if is_draft && entry.file_type().is_ok_and(|t| t.is_file()) {
             let is_free =
@@ -152,10 +153,10 @@ fn open(folder: &Path) -> io::Result<(File, Option<TempPath>)> {
         #[cfg(unix)]
         names.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
         let (file, name) = names.tempfile_in(folder)?.into_parts();
-        // Where there are no locks it is written all the same.
-        let _ = file.try_lock();
-        // A sweep may have come before the lock.
-        if name.exists() {
+        // A sweep that came before holds the lock, or has removed the name. Where there are no
+        // locks the draft is written all the same.
+        let is_swept = matches!(file.try_lock(), Err(TryLockError::WouldBlock));
+        if !is_swept && name.exists() {
             return Ok((file, Some(name)));
         }
     }
@@ -163,7 +164,7 @@ fn open(folder: &Path) -> io::Result<(File, Option<TempPath>)> {
 
 fn names() -> tempfile::Builder<'static, 'static> {
     let mut names = tempfile::Builder::new();
-    names.prefix(PREFIX).rand_bytes(LETTERS);
+    names.prefix(PREFIX).rand_bytes(LETTERS).suffix(SUFFIX);
     names
 }
 
@@ -243,19 +244,19 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let at = |name: &str| folder.path().join(name);
         let is_there = |name: &str| at(name).exists();
-        for name in
-            [".strapwright-aB3dE6gH", ".strapwright-aB3dE6", ".strapwright-notes", "b"]
-        {
+        let mine = [".strapwright-settings", ".strapwright-notes.draft", "b"];
+        for name in [".strapwright-aB3dE6gH.draft"].iter().chain(&mine) {
             drop(File::create(at(name)).unwrap());
         }
-        let writing = File::create(at(".strapwright-written1")).unwrap();
+        let writing = File::create(at(".strapwright-written1.draft")).unwrap();
         writing.try_lock().unwrap();
         sweep(folder.path());
-        assert!(!is_there(".strapwright-aB3dE6gH") && !is_there(".strapwright-aB3dE6"));
-        assert!(is_there(".strapwright-written1") && is_there(".strapwright-notes"));
+        assert!(!is_there(".strapwright-aB3dE6gH.draft"));
+        assert!(is_there(".strapwright-written1.draft"));
         drop(writing);
         sweep(folder.path());
-        assert!(!is_there(".strapwright-written1") && is_there("b"));
+        assert!(!is_there(".strapwright-written1.draft"));
+        assert!(mine.iter().all(|name| is_there(name)));
     }
 
     /// Whether the system has files without names or not.

@@ -79,7 +79,9 @@ fn a_link_in_the_folder_is_not_followed() {
     fs::write(&secret, "keep me").unwrap();
     let day_folder = folder.path().join("day");
     fs::create_dir(&day_folder).unwrap();
-    for name in ["0.pdf", "summary.csv", ".strapwright.made", ".strapwright-abc123"] {
+    for name in
+        ["0.pdf", "summary.csv", ".strapwright.made", ".strapwright-abcd1234.draft"]
+    {
         symlink(&secret, day_folder.join(name)).unwrap();
     }
     symlink(folder.path().join("gone"), day_folder.join("1.pdf")).unwrap();
@@ -94,7 +96,7 @@ fn a_link_in_the_folder_is_not_followed() {
     assert_eq!(ran.err.matches("file-in-the-way").count(), 3, "{}", ran.err);
     assert!(ran.err.contains("4 of the files in day (summary.csv) are"), "{}", ran.err);
     assert!(is_link("0.pdf") && is_link("1.pdf") && is_link("summary.csv"));
-    assert!(is_link(".strapwright-abc123"), "a link is no draft");
+    assert!(is_link(".strapwright-abcd1234.draft"), "a link is no draft");
 
     // A folder costs its order alone, even with --force.
     let forced = batch(folder.path(), &["orders.csv", "-o", "day", "--force"]);
@@ -117,7 +119,7 @@ fn what_the_batch_did_not_make_is_kept() {
     fs::write(day_folder.join("1.pdf"), "a letter").unwrap();
     fs::write(day_folder.join("notes.txt"), "mine").unwrap();
     fs::write(day_folder.join(".strapwright-notes"), "mine too").unwrap();
-    fs::write(day_folder.join(".strapwright-a1B2c3"), "half a drawing").unwrap();
+    fs::write(day_folder.join(".strapwright-a1B2c3d4.draft"), "half a drawing").unwrap();
     let read = |name: &str| fs::read(day_folder.join(name)).unwrap();
 
     let ran = batch(folder.path(), &["orders.csv", "-o", "day"]);
@@ -128,7 +130,10 @@ fn what_the_batch_did_not_make_is_kept() {
     let status: Vec<String> =
         rows(&read("summary.csv")).into_iter().map(|r| r["status"].clone()).collect();
     assert_eq!(status, ["drawn", "in-the-way", "drawn"]);
-    assert!(!day_folder.join(".strapwright-a1B2c3").exists(), "drafts are cleared away");
+    assert!(
+        !day_folder.join(".strapwright-a1B2c3d4.draft").exists(),
+        "drafts are cleared away"
+    );
 
     // A drawing that was written on is the bench's, and so is a list.
     fs::write(day_folder.join("0.pdf"), [&read("0.pdf")[..], b"% noted"].concat())
