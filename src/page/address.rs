@@ -17,9 +17,16 @@ pub(super) struct Address {
     view: Vec<(String, String)>,
 }
 
-/// Whether a key is one of the job: those of tables are dotted.
+/// Whether a key is one of the job: those of tables are dotted. Others are none, whatever their
+/// characters would mean in TOML, so that an address names no template.
 fn is_of_job(key: &str) -> bool {
-    key.contains('.') || key == "title" || key == "wearer"
+    let is_plain = |part: &str| {
+        let mut bytes = part.bytes();
+        !part.is_empty()
+            && bytes.all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_')
+    };
+    let is_dotted = key.contains('.') && key.split('.').all(is_plain);
+    is_dotted || key == "title" || key == "wearer"
 }
 
 impl Address {

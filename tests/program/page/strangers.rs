@@ -1,6 +1,7 @@
 //! Who is not let in, and what does no harm.
 
-use super::{HOST, door, get, post, send};
+use super::{HOST, door, get, get_in, post, send};
+use crate::common::program::folder_with;
 use axum::body::Body;
 use axum::http::{Request, StatusCode};
 use std::path::Path;
@@ -80,6 +81,18 @@ fn hostile_addresses_do_no_harm() {
             let status = get(&format!("/strap/belt{view}?{query}")).status;
             assert!(!status.is_server_error(), "{view} {query}: {status}");
         }
+    }
+    // A key is not TOML: it names no template, and so reads no file.
+    let folder = folder_with("inner.toml", "template = \"belt\"\n");
+    let secret = "template = \"belt\"\nwearer = \"Secret Person\"\n";
+    let outside = folder_with("secret.toml", secret);
+    let path = outside.path().join("secret.toml");
+    let path = path.to_str().unwrap().replace('/', "%2F");
+    let query = format!("template+%3D+%22{path}%22+%23+a.b=v");
+    for view in ["", "/ticket.txt", "/job.toml"] {
+        let view = get_in(folder.path(), &format!("/strap/belt{view}?{query}"));
+        assert_eq!(view.status, StatusCode::OK);
+        assert!(!view.text().contains("Secret"), "{}", view.text());
     }
     let own = format!("http://{HOST}");
     let large =
