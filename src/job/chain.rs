@@ -166,7 +166,7 @@ pub(super) fn merge_chain(
         if text.carried {
             merged.origin.add(source, tree.entries.iter().map(|e| e.key.as_str()));
         }
-        house.merge(&mut merged.root, tree, sources, findings);
+        house.merge(&mut merged.root, tree, text.carried, sources, findings);
         merged.sources.push(source);
         if !text.carried {
             let unread = unread_keys(&merged.root, &merged.name);

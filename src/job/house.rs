@@ -12,11 +12,7 @@ use crate::template::Text;
 
 /// What a workshop names, by the table of its profile.
 const SORTS: [Sort; 2] = [
-    Sort {
-        key: "hardware",
-        rule: rule::UNKNOWN_HARDWARE,
-        measures: "bar, reach, inside",
-    },
+    Sort { key: "hardware", rule: rule::UNKNOWN_HARDWARE, measures: "its measures" },
     Sort { key: "leather", rule: rule::UNKNOWN_LEATHER, measures: "thickness, k" },
 ];
 
@@ -28,36 +24,29 @@ struct Sort {
     measures: &'static str,
 }
 
+impl Sort {
+    fn is_hardware(&self) -> bool {
+        self.key == "hardware"
+    }
+
+    /// Whether a key of a table that names such a thing is one of its measures.
+    fn is_measure(&self, key: &str) -> bool {
+        if self.is_hardware() {
+            key != self.key
+        } else {
+            ["thickness", "k"].contains(&key)
+        }
+    }
+}
+
 /// The name of a thing of the workshop, and what the workshop says of it.
 #[derive(Clone, Debug)]
 pub(super) struct Named {
-    /// The table that has the name.
+    /// The table that has the name, and the key that says it.
     pub(super) table: String,
+    key: &'static str,
     pub(super) name: String,
     measures: Table,
-    /// What lay there before.
-    under: Table,
-}
-
-impl Named {
-    /// Takes its measures away whole, never half of them, where another name comes over it.
-    fn take_away(self, below: &mut Table) {
-        let Some(Node::Table(table)) = below.get_mut(&self.table) else { return };
-        for Entry { key, node: own, .. } in self.measures.entries {
-            let span = |node: &Node| match node {
-                Node::Leaf(leaf) => Some(leaf.span.clone()),
-                Node::Table(_) => None,
-            };
-            let Some(node) = table.get_mut(&key).filter(|node| span(node) == span(&own))
-            else {
-                continue;
-            };
-            match self.under.get(&key) {
-                Some(before) => *node = before.node.clone(),
-                None => table.entries.retain(|entry| entry.key != key),
-            }
-        }
-    }
 }
 
 /// The profiles of a workshop, which are read when a text first names one of its things.
@@ -65,18 +54,23 @@ pub(super) struct House<'l> {
     texts: &'l [Text],
     trees: Option<Vec<(usize, Table)>>,
     pub(super) named: Vec<Named>,
+    /// What the built-in templates give, and under other tables the text that has them first.
+    first: Table,
 }
 
 impl<'l> House<'l> {
     pub(super) fn new(texts: &'l [Text]) -> Self {
-        Self { texts, trees: None, named: Vec::new() }
+        Self { texts, trees: None, named: Vec::new(), first: Table::default() }
     }
 
-    /// Merges a text into what lies below it, and under it the measures of what it names.
+    /// Merges a text into what lies below it, and under it the measures of what it names. Of
+    /// what was named or measured there before nothing is left. `is_built_in` says that the
+    /// text is a template of the program.
     pub(super) fn merge(
         &mut self,
         below: &mut Table,
         mut text: Table,
+        is_built_in: bool,
         sources: &mut Sources,
         findings: &mut Vec<Finding>,
     ) {
@@ -86,7 +80,20 @@ impl<'l> House<'l> {
                 self.lay_under(below, &entry.key, table, sort, sources, findings);
             }
         }
+        let is_new = |entry: &&Entry| is_built_in || self.first.get(&entry.key).is_none();
+        let new = text.entries.iter().filter(is_new).cloned().collect();
+        self.first.merge(Table { entries: new });
         below.merge(text);
+    }
+
+    /// Gives a table the measures that it had at first.
+    fn reset(&mut self, below: &mut Table, name: &str, sort: &Sort) {
+        self.named.retain(|named| named.table != name || named.key != sort.key);
+        let Some(Node::Table(table)) = below.get_mut(name) else { return };
+        table.entries.retain(|entry| !sort.is_measure(&entry.key));
+        let first = self.first.table(name).into_iter().flat_map(|first| &first.entries);
+        let first = first.filter(|entry| sort.is_measure(&entry.key)).cloned();
+        table.merge(Table { entries: first.collect() });
     }
 
     fn lay_under(
@@ -100,12 +107,14 @@ impl<'l> House<'l> {
     ) {
         let Some(said) = table.leaf(sort.key) else { return };
         let (Some(word), span) = (said.value.text(), said.span.clone()) else { return };
-        let is_hardware = sort.key == "hardware";
-        let is_kind = is_hardware && HardwareKind::names().any(|kind| kind == word);
-        if is_kind
-            || word.trim().is_empty()
-            || !is_hardware && !has_leather(name, table, below)
-        {
+        let is_hardware = sort.is_hardware();
+        if word.trim().is_empty() || !is_hardware && !has_leather(name, table, below) {
+            return;
+        }
+        if is_hardware && HardwareKind::names().any(|kind| kind == word) {
+            if self.named.iter().any(|named| named.table == name) {
+                self.reset(below, name, sort);
+            }
             return;
         }
         let word = word.to_owned();
@@ -127,18 +136,14 @@ impl<'l> House<'l> {
                 return;
             }
             set_word(table, sort.key, kind.as_deref().unwrap_or(&word));
-            measures.entries.retain(|e| e.key != sort.key && e.key != "note");
-        } else {
-            measures.entries.retain(|e| e.key == "thickness" || e.key == "k");
         }
-        if let Some(at) = self.named.iter().position(|other| other.table == name) {
-            self.named.remove(at).take_away(below);
-        }
-        let under = below.table(name).cloned().unwrap_or_default();
+        measures.entries.retain(|e| sort.is_measure(&e.key) && e.key != "note");
+        self.reset(below, name, sort);
         let (key, key_span) = (name.to_owned(), span);
         let node = Node::Table(measures.clone());
         below.merge(Table { entries: vec![Entry { key, key_span, node }] });
-        self.named.push(Named { table: name.to_owned(), name: word, measures, under });
+        let (table, key) = (name.to_owned(), sort.key);
+        self.named.push(Named { table, key, name: word, measures });
     }
 
     /// What the nearest profile that has the name says of it.

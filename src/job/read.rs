@@ -199,7 +199,7 @@ fn read_changed(
     }
     let measure = OwnMeasure::read(&all);
     for text in [own.job, own.sets] {
-        house.merge(&mut templates.root, text, &mut sources, &mut findings);
+        house.merge(&mut templates.root, text, false, &mut sources, &mut findings);
     }
     templates.origin.name_things(&house.named);
     let size = stock::chosen_size(&templates.root);

@@ -5,6 +5,7 @@ use strapwright::export::marks_csv::marks;
 use strapwright::geom::Length;
 use strapwright::layout::{Layout, Piece};
 use strapwright::template::{BuiltIn, Missing, REGISTER, TemplateLoader, Text};
+use strapwright::words::Wording;
 use strapwright::{Prepared, prepare, prepare_from};
 use toml::{Table, Value};
 
@@ -18,6 +19,7 @@ tongue = \"4 mm\"
 note = \"drawer 3\"
 [hardware]
 welded-ring-25 = { hardware = \"ring\", bar = \"4 mm\", inside = \"25 mm\" }
+half = { hardware = \"buckle\", bar = \"6 mm\" }
 old-buckle = { hardware = \"buckle\", bar = \"6 mm\", frame = \"50 mm\" }
 [leather]
 \"bridle 9 oz\" = { thickness = \"9 oz\", k = 0.4 }
@@ -101,6 +103,22 @@ fn a_name_stands_for_its_measures() {
         "{BELT}buckle.bar = \"6 mm\"\nbuckle.frame = \"50 mm\"\nbuckle.reach = \"33 mm\"\n"
     );
     assert_same(&other, &[], &old);
+    // One that says less takes nothing from a buckle that was measured below it, whoever did:
+    // what it does not say is the belt's, and told as assumed.
+    let half = format!("{BELT}buckle.bar = \"6 mm\"\n");
+    let named_half = "buckle.hardware = \"half\"\n";
+    assert_same(&format!("{BELT}{named_half}"), &[], &half);
+    assert_same(&format!("{other}{named_half}"), &[], &half);
+    let measured = format!("{BELT}buckle.reach = \"33 mm\"\n");
+    assert_same(&measured, &["buckle.hardware=half"], &half);
+    let assumed = strapwright::ticket::assumed(
+        &run(&format!("{other}{named_half}"), &[]).laid.expect("laid out").0,
+        Wording::default(),
+    );
+    assert!(assumed.is_some_and(|line| line.contains("buckle.reach 30 mm")));
+    // So does the kind alone: a buckle of one's own.
+    let kind = "buckle.hardware = \"buckle\"\nbuckle.bar = \"6 mm\"\n";
+    assert_same(&format!("{other}{kind}"), &[], &half);
     let leather = format!("{BELT}strap.leather = \"bridle 9 oz\"\n");
     assert_same(
         &leather,
@@ -155,7 +173,7 @@ fn what_is_wrong_with_a_name_is_told_at_its_line() {
             "strap.leather = \"bridle 9 oz\"\n> strap.thickness = \"3 mm\"",
             "house-differs",
             Severity::Warning,
-            "`9 oz`, as strapwright.toml:12 says",
+            "`9 oz`, as strapwright.toml:13 says",
         ),
     ] {
         let line = lines.lines().last().unwrap().trim_start_matches("> ");
@@ -201,7 +219,7 @@ fn templates_read_hardware_of_the_object() {
                     let (job, fit, layout) =
                         prepare("job.toml", &job, &[set]).laid.expect("laid out");
                     let serves = layout.serves(&job, fit.as_ref());
-                    let wording = strapwright::words::Wording::default();
+                    let wording = Wording::default();
                     let input = strapwright::ticket::TicketInput {
                         job: &job,
                         fit: fit.as_ref(),
