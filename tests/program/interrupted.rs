@@ -68,8 +68,8 @@ fn a_killed_run_leaves_the_old_file_or_the_new_one() {
         look(killed(&folder, |_| is_writing(folder.path())), old);
     }
     assert!(ended >= 6, "only {ended} runs were ended before their time");
-    // What an ended run of an older build leaves behind.
-    fs::write(folder.path().join(".strapwright-AbCdEf"), "half a drawing").unwrap();
+    // What an ended run leaves behind where files need a name while they are written.
+    fs::write(folder.path().join(".strapwright-aB3dE6gH.draft"), "half a drawing").unwrap();
     let again = run(folder.path(), &["draw", "--force", "-o", "belt.pdf"]);
     assert_eq!((again.code, again.out()), (Some(0), ""), "{}", again.err);
     assert!(fs::read(&path).unwrap() == new);
