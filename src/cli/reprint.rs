@@ -4,7 +4,7 @@
 use super::destination::{Destination, Output, show_print_advice};
 use super::job_source::{JobArgs, JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_range};
-use super::print_setup::{PrintSetup, PrintSetupArgs, TicketArgs};
+use super::print_setup::{PrintSetupArgs, TicketArgs, check_printer};
 use super::terminal::{message, show_findings};
 use super::{Failure, Result, explain_forbidden, files};
 use crate::diagnostic::{counted, numbered, shown_path};
@@ -15,6 +15,7 @@ use crate::paginate::{
     Heading, PrintSettings, PrintedSizes, Request, ReusedSheet, SheetDiff, SheetSet,
     SizeGroup, compare_sheets, group_sizes,
 };
+use crate::print::PrintSetup;
 use crate::verify;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -90,8 +91,8 @@ fn draw_one(args: &Reprint, source: &JobSource, size: Size<'_>) -> Result {
         None => read_last(args, source, &setup)?,
     };
     if args.setup.paper.is_none() {
-        setup = setup.on_paper(&last.set.paper)?;
-        setup.check_printer()?;
+        setup = setup.on_paper(&last.set.paper).map_err(Failure::Usage)?;
+        check_printer(&setup)?;
     }
     let label = job.label();
     let stem = format!("{}-{}", source.stem, file_name_part(label));
@@ -174,7 +175,7 @@ fn read_last(
     let size = label.map(|label| Size { label, origin: &origin });
     let mut messages = ShownFindings::errors_only();
     let job = LaidOutJob::new(source, size, setup.wording, &mut messages)?;
-    let setup = setup.on_paper(&metadata.paper)?;
+    let setup = setup.on_paper(&metadata.paper).map_err(Failure::Usage)?;
     let request = setup.request(job.layout(), &job.heading);
     let set = job.paginate(&request.reusing(&metadata.bare()))?;
     let size = label.map_or_else(String::new, |label| format!("size {label}, "));
