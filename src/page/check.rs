@@ -44,7 +44,7 @@ fn asked(strap: &Strap<'_>, set: &SheetSet, gauge: &Gauge) -> Vec<Asked> {
         |key: &'static str, label: String, how: &str, drawn: Length, window: Extent| {
             let typed = strap.address.get(key).unwrap_or_default().to_owned();
             let read = length(&typed, strap.unit());
-            let how = format!("{} mm on a true print. {how}", drawn.plain_mm());
+            let how = format!("{} on a true print. {how}", strap.wording.size(drawn));
             Asked { key, label, how, drawn, window, typed, read }
         };
     let bars = [("wide", "Bar along the width"), ("tall", "Bar along the height")];

@@ -129,8 +129,9 @@ pub(super) fn no_print(address: &Address) -> Markup {
     }
 }
 
-/// A sentence of a finding: with a capital, and without the back quotes that a terminal shows
-/// round names.
+/// A sentence of a finding: with a capital, unless it begins with a name, and without the back
+/// quotes that a terminal shows round names.
 pub(super) fn plain(text: &str) -> String {
-    super::fields::capital(&text.replace('`', ""))
+    let plain = text.replace('`', "");
+    if text.starts_with('`') { plain } else { super::fields::capital(&plain) }
 }

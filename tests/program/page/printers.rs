@@ -54,7 +54,7 @@ fn a_printer_that_is_wrong_is_not_passed_over() {
     let folder = workshop();
     fs::write(folder.path().join("printers/bad.toml"), "paper = 4\n").unwrap();
     for (printer, why) in
-        [("bad", "Paper is not"), ("gone", "There is no printer of that name")]
+        [("bad", "paper is not"), ("gone", "There is no printer of that name")]
     {
         let setup = format!("printer={printer}");
         let view = print(folder.path(), &setup);
