@@ -3,6 +3,7 @@
 use super::terminal::message;
 use super::{Failure, Result};
 use crate::diagnostic::shown_path;
+use crate::export::hex;
 use crate::page::{Door, Workshop, serve};
 use clap::Args;
 use std::net::SocketAddr;
@@ -26,6 +27,9 @@ pub(super) fn run(args: &Page) -> Result {
         return Err(Failure::System(why));
     }
     let workshop = Workshop::open(folder).map_err(Failure::System)?;
+    if !workshop.notes().is_empty() {
+        message(workshop.notes().trim_end());
+    }
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build();
     let runtime = runtime.map_err(|e| Failure::System(format!("cannot begin: {e}")))?;
     runtime.block_on(async {
@@ -57,5 +61,5 @@ fn token() -> Result<String> {
     getrandom::fill(&mut bytes).map_err(|e| {
         Failure::System(format!("the system gives no random numbers: {e}"))
     })?;
-    Ok(bytes.iter().fold(String::new(), |text, b| format!("{text}{b:02x}")))
+    Ok(hex(&bytes))
 }

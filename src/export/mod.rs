@@ -14,6 +14,8 @@ mod seal;
 pub mod svg;
 
 pub use seal::Seal;
+#[cfg(feature = "cli")]
+pub(crate) use seal::hex;
 
 use crate::diagnostic::{shown, shown_path};
 use crate::paginate::SheetSet;

@@ -14,6 +14,15 @@ pub struct Seal {
     pub remark: fn(&str) -> Vec<u8>,
 }
 
+/// Bytes as hexadecimal digits.
+pub(crate) fn hex(bytes: &[u8]) -> String {
+    bytes.iter().fold(String::new(), |mut text, byte| {
+        // Writing to a string cannot fail.
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}
+
 impl Format {
     /// `bytes` of a file with the SHA-256 over `owner`, the name of the job and its title, and
     /// over all of them.
@@ -24,11 +33,7 @@ impl Format {
         hash.update(owner.len().to_le_bytes());
         hash.update(owner);
         hash.update(&bytes);
-        let mut words = "strapwright-digest ".to_owned();
-        for byte in hash.finalize() {
-            // Writing to a string cannot fail.
-            let _ = write!(words, "{byte:02x}");
-        }
+        let words = format!("strapwright-digest {}", hex(&hash.finalize()));
         bytes.splice(at..at, (seal.remark)(&words));
         bytes
     }

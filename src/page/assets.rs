@@ -1,6 +1,7 @@
 //! The style sheet and the script, carried in the program and kept for good by a browser: their
 //! names change with what is in them.
 
+use crate::export::hex;
 use sha2::{Digest, Sha256};
 use std::sync::LazyLock;
 
@@ -9,8 +10,7 @@ pub(super) const SCRIPT: &str = include_str!("page.js");
 
 /// A short name of a text: two texts of one name are one text.
 pub(super) fn hash(text: &str) -> String {
-    let bytes = Sha256::digest(text.as_bytes());
-    bytes[..6].iter().fold(String::new(), |text, b| format!("{text}{b:02x}"))
+    hex(&Sha256::digest(text.as_bytes())[..6])
 }
 
 /// The address of the style sheet.

@@ -2,7 +2,7 @@
 //! workshop.
 
 use super::Workshop;
-use crate::cli::template_loader::FileLoader;
+use crate::disk::template_loader::FileLoader;
 use crate::input::{self, Node, Table};
 use crate::job::{self, Job};
 use crate::template::{About, TemplateLoader, about_chain};

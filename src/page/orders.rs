@@ -7,8 +7,8 @@ use super::{Answer, Workshop, frame};
 use crate::batch::{
     Column, HardwareTotals, ORDER, Order, Row, Table, lay_out_order, read,
 };
-use crate::cli::template_loader::{FileLoader, is_path};
 use crate::diagnostic::{Finding, Severity, counted, forbids_print};
+use crate::disk::template_loader::{FileLoader, is_path};
 use crate::export::pdf::Merger;
 use crate::paginate::SheetSet;
 use crate::print::draw_pdf;

@@ -3,10 +3,10 @@
 
 use super::assets::hash;
 use crate::batch::is_device;
-use crate::cli::template_loader::FileLoader;
-use crate::cli::workshop::WorkshopArgs;
-use crate::cli::{draft, files};
-use crate::diagnostic::{Finding, Sources};
+use crate::diagnostic::{self, Finding, Sources, Style, forbids_print};
+use crate::disk::template_loader::FileLoader;
+use crate::disk::workshop::Search;
+use crate::disk::{draft, files};
 use crate::input;
 use crate::printer::{self, ParsedPrinter};
 use crate::profile::Profile;
@@ -15,6 +15,8 @@ use std::sync::{Mutex, PoisonError};
 
 /// Most job files that are looked at: the newest.
 const MOST_JOBS: usize = 200;
+/// What would do where a file cannot be written.
+const WAY: &str = "start the page in another folder";
 /// What an address says in place of a printer where none is to be corrected.
 pub(super) const NO_PRINTER: &str = "-";
 
@@ -77,6 +79,7 @@ pub struct Workshop {
     pub(super) loader: FileLoader,
     /// What `strapwright.toml` says.
     pub(super) profile: Profile,
+    notes: String,
     /// Where job files lie.
     folder: PathBuf,
     /// Where printer files lie.
@@ -96,11 +99,28 @@ impl Workshop {
     pub fn open(folder: PathBuf) -> Result<Self, String> {
         let templates = Some(folder.join("templates")).filter(|path| path.is_dir());
         let printers = folder.join("printers");
-        let opened = WorkshopArgs::default().open_in(&folder, templates);
-        let opened = opened.map_err(|why| why.to_string())?;
+        let search = Search {
+            folder: &folder,
+            templates: None,
+            else_templates: templates,
+            profile: None,
+            no_profile: false,
+        };
+        let opened = search.open().map_err(|why| why.to_string())?;
         let printer = opened.printer();
         let (loader, profile) = (opened.loader, opened.profile);
-        Ok(Self { loader, profile, folder, printers, printer, writing: Mutex::new(()) })
+        let all = (&profile.findings, &profile.sources);
+        let notes = diagnostic::text(all.0, all.1, Style::Plain);
+        if forbids_print(&profile.findings) {
+            return Err(format!("the profile has mistakes\n{notes}"));
+        }
+        let writing = Mutex::new(());
+        Ok(Self { loader, profile, notes, folder, printers, printer, writing })
+    }
+
+    /// What was found in the profile, as text.
+    pub fn notes(&self) -> &str {
+        &self.notes
     }
 
     /// The names of the printers, in order.
@@ -147,7 +167,8 @@ impl Workshop {
                  another name, or open it again."
             ));
         }
-        draft::write(&path, text.as_bytes(), old.is_some()).map_err(|why| why.to_string())
+        draft::write_or(&path, text.as_bytes(), old.is_some(), WAY)
+            .map_err(|why| why.to_string())
     }
 
     fn printer_file(&self, name: &str) -> PathBuf {
@@ -207,7 +228,8 @@ impl Workshop {
                 "These readings cannot be kept: they do not read back.".to_owned()
             );
         }
-        files::create_folder(&self.printers).map_err(|why| why.to_string())?;
-        draft::write(&path, text.as_bytes(), is_there).map_err(|why| why.to_string())
+        files::create_folder(&self.printers, WAY).map_err(|why| why.to_string())?;
+        draft::write_or(&path, text.as_bytes(), is_there, WAY)
+            .map_err(|why| why.to_string())
     }
 }

@@ -9,6 +9,7 @@ use super::super::draft::{self, Draft};
 use super::super::{Failure, Result, files};
 use crate::batch::CacheKey;
 use crate::diagnostic::shown_path;
+use crate::export::hex;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
@@ -85,7 +86,7 @@ impl OutputFolder {
     /// # Errors
     /// When the folder cannot be made, read or written, or another batch is using it.
     pub(super) fn open(path: &Path, force: bool) -> Result<Self> {
-        files::create_folder(path)?;
+        files::create_folder(path, "give -o FOLDER elsewhere")?;
         let lock = lock(path)?;
         draft::sweep(path);
         let known = read_list(&path.join(LIST));
@@ -296,14 +297,6 @@ pub(super) fn build() -> String {
         env!("CARGO_PKG_VERSION"),
         bytes.map_or_else(String::new, |b| hex(&b))
     )
-}
-
-pub(super) fn hex(bytes: &[u8; 32]) -> String {
-    bytes.iter().fold(String::with_capacity(64), |mut text, byte| {
-        // Writing to a string cannot fail.
-        let _ = std::fmt::Write::write_fmt(&mut text, format_args!("{byte:02x}"));
-        text
-    })
 }
 
 fn parse_hex(text: &str) -> Option<[u8; 32]> {

@@ -2,11 +2,12 @@
 
 use super::super::draft::Draft;
 use super::super::{Failure, Result, files};
-use super::folder::{Existing, hex};
+use super::folder::Existing;
 use super::lists::Lists;
 use super::order::{OrderResult, Shared};
 use crate::batch::{CacheKey, FileNames, Row, Status};
 use crate::diagnostic::shown_path;
+use crate::export::hex;
 use crate::export::pdf::Merger;
 use rayon::prelude::*;
 use std::ffi::OsStr;
