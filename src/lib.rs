@@ -42,6 +42,8 @@ pub mod check;
 pub mod cli;
 pub mod cutting;
 pub mod diagnostic;
+#[cfg(feature = "cli")]
+mod disk;
 pub mod export;
 pub mod fit;
 pub mod geom;

@@ -5,10 +5,8 @@ mod calibrate;
 mod check;
 mod cut;
 mod destination;
-pub(crate) mod draft;
 mod draw;
 mod explain;
-pub(crate) mod files;
 mod guide;
 mod job_source;
 mod laid_out;
@@ -22,42 +20,19 @@ mod readings;
 mod reprint;
 mod ruler;
 mod shell;
-pub(crate) mod template_loader;
 mod templates;
 mod terminal;
 mod ticket;
-pub(crate) mod today;
 mod verify;
 mod wording_args;
-pub(crate) mod workshop;
+mod workshop;
 
 use crate::diagnostic::{Finding, forbids_print};
+use crate::disk::{Failure, Result, draft, files, template_loader, today};
 use clap::{Parser, Subcommand};
 use std::ffi::OsString;
 use std::fmt;
 use std::process::ExitCode;
-
-/// Why a command did not do its work.
-#[derive(Debug)]
-pub(crate) enum Failure {
-    /// Findings forbid it. They are shown already.
-    Forbidden,
-    /// The command was used in a wrong way.
-    Usage(String),
-    /// A file, the system or the program itself failed.
-    System(String),
-}
-
-pub(crate) type Result<T = ()> = std::result::Result<T, Failure>;
-
-impl fmt::Display for Failure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Forbidden => f.write_str("findings forbid it"),
-            Self::Usage(text) | Self::System(text) => f.write_str(text),
-        }
-    }
-}
 
 impl Failure {
     /// A table could not be made.

@@ -346,7 +346,7 @@ pub(super) fn common_print(
 /// Writes all files, or none if one exists already.
 fn write_all(folder: &Path, prints: &[Print<'_>]) -> Result {
     prints.iter().try_for_each(|(destination, set, _)| destination.check_free(set))?;
-    files::create_folder(folder)?;
+    files::create_folder(folder, "give -o FOLDER elsewhere")?;
     prints.iter().try_for_each(|(destination, set, layout)| {
         destination.write(set, layout, &[]).map(drop)
     })

@@ -19,13 +19,13 @@ const LETTERS: usize = 8;
 const SUFFIX: &str = ".draft";
 
 /// A file that is being written.
-pub(super) struct Draft {
+pub(crate) struct Draft {
     /// Its path in messages.
     path: PathBuf,
     /// The path that it will have.
     target: PathBuf,
-    /// The option that gives another path.
-    option: &'static str,
+    /// What would do where it cannot be written.
+    way: &'static str,
     file: BufWriter<File>,
     /// Its name while it is a draft, if it has one.
     name: Option<TempPath>,
@@ -37,24 +37,24 @@ impl Draft {
     ///
     /// # Errors
     /// When the folder takes no file.
-    pub(super) fn in_batch(path: &Path) -> Result<Self> {
-        Self::new(path, path.to_owned(), "-o FOLDER")
+    pub(crate) fn in_batch(path: &Path) -> Result<Self> {
+        Self::new(path, path.to_owned(), "give -o FOLDER elsewhere")
     }
 
-    fn new(path: &Path, target: PathBuf, option: &'static str) -> Result<Self> {
+    fn new(path: &Path, target: PathBuf, way: &'static str) -> Result<Self> {
         let (file, name) = open(parent_folder(&target))
-            .map_err(|e| not_written(path, &target, option, &e))?;
+            .map_err(|e| not_written(path, &target, way, &e))?;
         let (path, file, hash) = (path.to_owned(), BufWriter::new(file), Sha256::new());
-        Ok(Self { path, target, option, file, name, hash })
+        Ok(Self { path, target, way, file, name, hash })
     }
 
     /// The failure to report when it cannot be written.
-    pub(super) fn failure(&self, error: &io::Error) -> Failure {
-        not_written(&self.path, &self.target, self.option, error)
+    pub(crate) fn failure(&self, error: &io::Error) -> Failure {
+        not_written(&self.path, &self.target, self.way, error)
     }
 
     /// The SHA-256 of what was written so far.
-    pub(super) fn hash(&self) -> [u8; 32] {
+    pub(crate) fn hash(&self) -> [u8; 32] {
         self.hash.clone().finalize().into()
     }
 
@@ -62,14 +62,14 @@ impl Draft {
     ///
     /// # Errors
     /// When it cannot be written, or its path is taken and `replaces` is off.
-    pub(super) fn persist(self, replaces: bool) -> Result<File> {
-        let Self { path, target, option, file, name, hash: _ } = self;
+    pub(crate) fn persist(self, replaces: bool) -> Result<File> {
+        let Self { path, target, way, file, name, hash: _ } = self;
         let placed = file.into_inner().map_err(io::IntoInnerError::into_error);
         let placed =
             placed.and_then(|file| place(&file, name, &target, replaces).map(|()| file));
         placed.map_err(|e| match e.kind() {
             ErrorKind::AlreadyExists if !replaces => file_exists(&path),
-            _ => not_written(&path, &target, option, &e),
+            _ => not_written(&path, &target, way, &e),
         })
     }
 }
@@ -92,6 +92,19 @@ impl Write for Draft {
 /// # Errors
 /// When it cannot be written, or exists and `replaces` is off.
 pub(crate) fn write(path: &Path, bytes: &[u8], replaces: bool) -> Result {
+    write_or(path, bytes, replaces, "give -o FILE elsewhere")
+}
+
+/// The same; `way` is what would do where it cannot be written.
+///
+/// # Errors
+/// Those of [`write`].
+pub(crate) fn write_or(
+    path: &Path,
+    bytes: &[u8],
+    replaces: bool,
+    way: &'static str,
+) -> Result {
     let steps = follow(path)?;
     let target = steps.last().map_or_else(|| path.to_owned(), Clone::clone);
     if is_special(path) {
@@ -99,16 +112,16 @@ pub(crate) fn write(path: &Path, bytes: &[u8], replaces: bool) -> Result {
         let opened = File::options().write(true).open(path);
         return opened
             .and_then(|mut file| file.write_all(bytes))
-            .map_err(|e| not_written(path, &target, "-o FILE", &e));
+            .map_err(|e| not_written(path, &target, way, &e));
     }
     if target.is_dir() {
         return Err(Failure::System(format!(
-            "{} is a folder and cannot be replaced; give -o FILE elsewhere",
+            "{} is a folder and cannot be replaced; {way}",
             shown_path(path)
         )));
     }
     sweep(parent_folder(&target));
-    let mut file = Draft::new(path, target.clone(), "-o FILE")?;
+    let mut file = Draft::new(path, target.clone(), way)?;
     file.write_all(bytes).map_err(|e| file.failure(&e))?;
     file.persist(replaces)?;
     sync_folder(parent_folder(&target));
@@ -117,13 +130,13 @@ pub(crate) fn write(path: &Path, bytes: &[u8], replaces: bool) -> Result {
 
 /// Makes sure that the names in a folder outlast a failure of power, where a folder can be
 /// synced.
-pub(super) fn sync_folder(folder: &Path) {
+pub(crate) fn sync_folder(folder: &Path) {
     let _ = File::open(folder).and_then(|folder| folder.sync_all());
 }
 
 /// Removes drafts that nobody is writing: plain files with the names of drafts whose locks are
 /// free. Where that fails, the draft is in nobody's way.
-pub(super) fn sweep(folder: &Path) {
+pub(crate) fn sweep(folder: &Path) {
     let Ok(entries) = fs::read_dir(folder) else { return };
     for entry in entries.flatten() {
         let name = entry.file_name();

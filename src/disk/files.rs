@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 /// The largest text that is read, in bytes; a job or a list of strips is far smaller.
 const MAX_TEXT: u64 = 1 << 20;
 /// The largest PDF that is read, in bytes; a print is far smaller.
-pub(super) const MAX_PDF: u64 = 64 << 20;
+pub(crate) const MAX_PDF: u64 = 64 << 20;
 
 /// A text and its name in messages.
 pub(crate) struct Text {
@@ -19,7 +19,7 @@ pub(crate) struct Text {
 }
 
 /// The name of a file without its ending; `default` for standard input.
-pub(super) fn stem(path: &OsStr, default: &str) -> String {
+pub(crate) fn stem(path: &OsStr, default: &str) -> String {
     let stem = Path::new(path).file_stem().filter(|_| path != "-");
     stem.map_or_else(|| default.to_owned(), |s| s.to_string_lossy().into_owned())
 }
@@ -28,7 +28,7 @@ pub(super) fn stem(path: &OsStr, default: &str) -> String {
 ///
 /// # Errors
 /// When more than one path is `-`.
-pub(super) fn check_one_stdin<'p>(
+pub(crate) fn check_one_stdin<'p>(
     paths: impl IntoIterator<Item = &'p OsString>,
 ) -> Result {
     if paths.into_iter().filter(|path| *path == "-").count() > 1 {
@@ -67,7 +67,7 @@ pub(crate) fn read(path: &OsStr) -> Result<Text> {
 ///
 /// # Errors
 /// When the file cannot be read.
-pub(super) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
+pub(crate) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
     let mut bytes = Vec::new();
     let (name, read) = if path == "-" {
         let stdin = io::stdin().lock();
@@ -97,13 +97,13 @@ pub(super) fn read_bytes(path: &OsStr, max: u64) -> Result<(String, Vec<u8>)> {
 ///
 /// # Errors
 /// When it cannot be made.
-pub(crate) fn create_folder(path: &Path) -> Result {
+pub(crate) fn create_folder(path: &Path, way: &str) -> Result {
     std::fs::create_dir_all(path).map_err(|e| {
         let shown = shown_path(path);
         Failure::System(if path.is_file() {
-            format!("{shown} is a file, not a folder; give -o FOLDER elsewhere")
+            format!("{shown} is a file, not a folder; {way}")
         } else {
-            let reason = write_error(&e, parent_folder(path), "-o FOLDER");
+            let reason = write_error(&e, parent_folder(path), way);
             format!("cannot make the folder {shown}: {reason}")
         })
     })
@@ -114,7 +114,7 @@ pub(crate) fn create_folder(path: &Path) -> Result {
 ///
 /// # Errors
 /// When `output` ends like a folder and is none.
-pub(super) fn resolve(output: Option<&Path>, name: String) -> Result<PathBuf> {
+pub(crate) fn resolve(output: Option<&Path>, name: String) -> Result<PathBuf> {
     let Some(path) = output else { return Ok(PathBuf::from(name)) };
     if path.is_dir() {
         return Ok(path.join(name));
@@ -130,7 +130,7 @@ pub(super) fn resolve(output: Option<&Path>, name: String) -> Result<PathBuf> {
 }
 
 /// Whether a path is standard output: `-`, or what the system calls it.
-pub(super) fn is_stdout(path: &Path) -> bool {
+pub(crate) fn is_stdout(path: &Path) -> bool {
     ["-", "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"]
         .iter()
         .any(|p| path == Path::new(p))
@@ -138,7 +138,7 @@ pub(super) fn is_stdout(path: &Path) -> bool {
 
 /// Whether a path leads to what is there already and is neither a file nor a folder: a pipe, a
 /// device, or what another process has open. It is written to, and never replaced.
-pub(super) fn is_special(path: &Path) -> bool {
+pub(crate) fn is_special(path: &Path) -> bool {
     let is_process = |path: &Path| {
         let folder = std::fs::canonicalize(parent_folder(path));
         folder.is_ok_and(|folder| folder.starts_with("/proc"))
@@ -153,7 +153,7 @@ pub(super) fn is_special(path: &Path) -> bool {
 ///
 /// # Errors
 /// When links lead in a circle.
-pub(super) fn follow(path: &Path) -> Result<Vec<PathBuf>> {
+pub(crate) fn follow(path: &Path) -> Result<Vec<PathBuf>> {
     let mut steps = vec![path.to_owned()];
     // As many as the system follows (Linux, path_resolution(7)).
     for _ in 0..40 {
@@ -169,7 +169,7 @@ pub(super) fn follow(path: &Path) -> Result<Vec<PathBuf>> {
 }
 
 /// The bytes of a plain file that is no larger than any print; `None` for anything else.
-pub(super) fn read_plain(path: &Path) -> Option<Vec<u8>> {
+pub(crate) fn read_plain(path: &Path) -> Option<Vec<u8>> {
     let is_print = |m: &std::fs::Metadata| m.is_file() && m.len() <= MAX_PDF;
     path.metadata().ok().filter(is_print)?;
     std::fs::read(path).ok()
@@ -179,11 +179,11 @@ pub(super) fn read_plain(path: &Path) -> Option<Vec<u8>> {
 ///
 /// # Errors
 /// When the file exists and `may_replace` is off.
-pub(super) fn check_free(path: &Path, may_replace: bool) -> Result {
+pub(crate) fn check_free(path: &Path, may_replace: bool) -> Result {
     if !may_replace && path.exists() { Err(file_exists(path)) } else { Ok(()) }
 }
 
-pub(super) fn file_exists(path: &Path) -> Failure {
+pub(crate) fn file_exists(path: &Path) -> Failure {
     Failure::System(format!(
         "{} exists already, is no print of this job as it was drawn, and was not changed; give \
          --force to replace it, or -o FILE to write another file",
@@ -191,7 +191,7 @@ pub(super) fn file_exists(path: &Path) -> Failure {
     ))
 }
 
-pub(super) fn parent_folder(path: &Path) -> &Path {
+pub(crate) fn parent_folder(path: &Path) -> &Path {
     match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
@@ -199,38 +199,35 @@ pub(super) fn parent_folder(path: &Path) -> &Path {
 }
 
 /// `path` is the name in the message. The file would have been renamed to `target`.
-pub(super) fn not_written(
+pub(crate) fn not_written(
     path: &Path,
     target: &Path,
-    option: &str,
+    way: &str,
     error: &io::Error,
 ) -> Failure {
-    let reason = write_error(error, parent_folder(target), option);
+    let reason = write_error(error, parent_folder(target), way);
     Failure::System(format!("cannot write {}: {reason}", shown_path(path)))
 }
 
 /// Why a file cannot be written, and what to do. The text of the error itself would name the
 /// temporary file.
-fn write_error(error: &io::Error, folder: &Path, option: &str) -> String {
+fn write_error(error: &io::Error, folder: &Path, way: &str) -> String {
     let folder = shown_path(folder);
     match error.kind() {
         ErrorKind::NotFound | ErrorKind::NotADirectory => {
-            format!("there is no folder {folder}; make it, or give {option} elsewhere")
+            format!("there is no folder {folder}; make it, or {way}")
         }
         ErrorKind::ReadOnlyFilesystem => {
-            format!("the disk of {folder} is read-only; give {option} elsewhere")
+            format!("the disk of {folder} is read-only; {way}")
         }
         ErrorKind::PermissionDenied => {
-            format!(
-                "you have no permission to write in {folder}; give {option} elsewhere"
-            )
+            format!("you have no permission to write in {folder}; {way}")
         }
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded | ErrorKind::FileTooLarge => {
             format!(
-                "the disk of {folder} is full; make room and run this again, or give {option} \
-                 elsewhere"
+                "the disk of {folder} is full; make room and run this again, or {way}"
             )
         }
-        kind => format!("{kind}; give {option} elsewhere"),
+        kind => format!("{kind}; {way}"),
     }
 }

@@ -24,7 +24,7 @@ pub(crate) struct FileLoader {
 
 impl FileLoader {
     /// All TOML files of the job's folder and of the folder of templates.
-    pub(super) fn files(&self) -> Vec<PathBuf> {
+    pub(crate) fn files(&self) -> Vec<PathBuf> {
         let here = Path::new(".");
         let beside =
             if self.job_folder == Path::new("") { here } else { &self.job_folder };
@@ -54,7 +54,7 @@ impl FileLoader {
     }
 
     /// The folder of own templates.
-    pub(super) fn folder(&self) -> Option<&Path> {
+    pub(crate) fn folder(&self) -> Option<&Path> {
         self.folder.as_deref()
     }
 

@@ -76,10 +76,11 @@ impl Door {
         all.any(|cookie| is_same(cookie.trim(), &own))
     }
 
-    /// The cookie that the right token of an address gives.
+    /// The cookie that the right token of an address gives. A browser sends it also where the
+    /// address stands in a message or on another page; forms of another page do not come in.
     pub(super) fn cookie(&self, given: &str) -> Option<String> {
         let token = self.token.as_ref().filter(|token| is_same(token, given))?;
-        Some(format!("{COOKIE}={token}; Path=/; HttpOnly; SameSite=Strict"))
+        Some(format!("{COOKIE}={token}; Path=/; HttpOnly; SameSite=Lax"))
     }
 }
 

@@ -1,10 +1,10 @@
 //! The strap flat, from its layout: the whole in true proportion, and below it, larger and all
 //! at one scale, the stretches that have marks. A stretch that is plain is left out and named.
 
+use super::strap::Strap;
 use super::svg::{data, mm, number};
 use crate::geom::{Extent, Length};
 use crate::layout::{GuideShape, Layout, Mark, MarkKind, Piece, Shape};
-use crate::words::Wording;
 use maud::{Markup, html};
 use std::collections::BTreeMap;
 
@@ -31,23 +31,29 @@ pub(super) struct Named<'a> {
     pub(super) label: String,
     /// What the tape reads.
     pub(super) reading: String,
+    /// The address of the view with this mark chosen.
+    pub(super) link: String,
+    pub(super) is_chosen: bool,
 }
 
 /// The marks of a piece but its stitches, in their order.
 pub(super) fn named<'a>(
     layout: &'a Layout,
     piece: &'a Piece,
-    wording: Wording,
+    strap: &Strap<'_>,
 ) -> Vec<Named<'a>> {
     let marks = piece.marks.iter().filter(|m| m.kind != MarkKind::Stitch);
     let mut all: Vec<Named<'a>> = Vec::new();
     for mark in marks {
         let before = all.iter().filter(|n| n.mark.feature == mark.feature).count();
+        let id = format!("{}-{}", layout.feature(mark), before + 1);
         all.push(Named {
             mark,
-            id: format!("{}-{}", layout.feature(mark), before + 1),
-            label: layout.label(mark, wording),
-            reading: wording.reading(piece.from_bend(mark.at.x)),
+            link: strap.address.with("mark", &id).link("") + "#drawing",
+            id,
+            label: layout.label(mark, strap.wording),
+            reading: strap.wording.reading(piece.from_bend(mark.at.x)),
+            is_chosen: false,
         });
     }
     all
@@ -132,18 +138,12 @@ fn stretches(piece: &Piece) -> Vec<Extent> {
     runs.into_iter().map(grown).collect()
 }
 
-/// The drawings of a piece in their three widths. `link` gives the address of a mark.
-pub(super) fn flat(
-    piece: &Piece,
-    shape: &str,
-    named: &[Named<'_>],
-    chosen: &str,
-    link: &dyn Fn(&str) -> String,
-) -> Markup {
+/// The drawings of a piece in their three widths.
+pub(super) fn flat(piece: &Piece, shape: &str, named: &[Named<'_>]) -> Markup {
     let runs = stretches(piece);
     html! {
         @for width in WIDTHS {
-            (drawing(piece, shape, &runs, named, chosen, link, f64::from(width)))
+            (drawing(piece, shape, &runs, named, f64::from(width)))
         }
     }
 }
@@ -169,8 +169,6 @@ fn drawing(
     shape: &str,
     runs: &[Extent],
     named: &[Named<'_>],
-    chosen: &str,
-    link: &dyn Fn(&str) -> String,
     width: f64,
 ) -> Markup {
     let room = width - 2.0 * SIDE;
@@ -225,8 +223,8 @@ fn drawing(
             }
             @for part in &placed {
                 (stretch(piece, shape, part, half))
-                (labels(part, half, named, chosen))
-                (taps(part, half, named, link))
+                (labels(part, half, named))
+                (taps(part, half, named))
             }
         }
     }
@@ -258,9 +256,9 @@ fn stretch(piece: &Piece, shape: &str, part: &Placed, half: f64) -> Markup {
 
 /// The names above and the readings below, where there is room: the chosen mark first, then
 /// the size hole, the bend and the ends.
-fn labels(part: &Placed, half: f64, named: &[Named<'_>], chosen: &str) -> Markup {
+fn labels(part: &Placed, half: f64, named: &[Named<'_>]) -> Markup {
     let rank = |n: &Named<'_>| match n.mark.kind {
-        _ if n.id == chosen => 0,
+        _ if n.is_chosen => 0,
         _ if n.mark.role.is_size() => 1,
         MarkKind::Bend | MarkKind::Tip => 2,
         MarkKind::Slot => 5,
@@ -282,7 +280,7 @@ fn labels(part: &Placed, half: f64, named: &[Named<'_>], chosen: &str) -> Markup
             let own = [at - wide, at + wide];
             if !text.is_empty() && !taken.iter().any(|t| own[0] < t[1] && t[0] < own[1]) {
                 taken.push(own);
-                kept.push((at, wide, text, n.id == chosen, n.mark));
+                kept.push((at, wide, text, n.is_chosen, n.mark));
             }
         }
         kept
@@ -320,12 +318,7 @@ fn labels(part: &Placed, half: f64, named: &[Named<'_>], chosen: &str) -> Markup
 }
 
 /// What can be tapped: each mark has all that is nearer to it than to another.
-fn taps(
-    part: &Placed,
-    half: f64,
-    named: &[Named<'_>],
-    link: &dyn Fn(&str) -> String,
-) -> Markup {
+fn taps(part: &Placed, half: f64, named: &[Named<'_>]) -> Markup {
     let within = named.iter().filter(|n| part.stretch.holds(Extent::at(n.mark.at.x)));
     let all: Vec<(f64, &Named<'_>)> = within.map(|n| (part.at(n.mark.at.x), n)).collect();
     let ends = [part.x - SIDE, part.at(part.stretch.to) + SIDE];
@@ -335,7 +328,7 @@ fn taps(
             @let from = if i == 0 { ends[0] } else { middle(i - 1, i) };
             @let to = if i + 1 == all.len() { ends[1] } else { middle(i, i + 1) };
             @if to > from {
-                a href=(link(&n.id)) tabindex="-1" {
+                a href=(n.link) tabindex="-1" {
                     rect class="tap" x=(number(from)) y=(number(part.y - half - 28.0))
                         width=(number(to - from)) height=(number(2.0 * half + 56.0)) {}
                 }
@@ -349,8 +342,6 @@ pub(super) fn zoomed(
     piece: &Piece,
     shape: &str,
     named: &[Named<'_>],
-    chosen: &str,
-    link: &dyn Fn(&str) -> String,
     scale: f64,
 ) -> Markup {
     let half = mm(piece.width) / 2.0 * scale;
@@ -360,8 +351,8 @@ pub(super) fn zoomed(
         svg class="whole" width=(number(width)) height=(number(height))
             viewBox={ "0 0 " (number(width)) " " (number(height)) } aria-hidden="true" {
             (stretch(piece, shape, &part, half))
-            (labels(&part, half, named, chosen))
-            (taps(&part, half, named, link))
+            (labels(&part, half, named))
+            (taps(&part, half, named))
         }
     }
 }

@@ -22,17 +22,19 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
     };
     let (layout, wording) = (&laid.2, strap.wording);
     let pieces: Vec<&Piece> = layout.pieces.iter().filter(|p| p.copy.n == 1).collect();
-    let all: Vec<Vec<flat::Named<'_>>> =
-        pieces.iter().map(|piece| flat::named(layout, piece, wording)).collect();
+    let mut all: Vec<Vec<flat::Named<'_>>> =
+        pieces.iter().map(|piece| flat::named(layout, piece, strap)).collect();
     let wanted = strap.address.get("mark");
-    let is_wanted = |n: &&flat::Named<'_>| wanted == Some(n.id.as_str());
-    let everything = || all.iter().flatten();
-    let chosen = everything()
-        .find(is_wanted)
-        .or_else(|| everything().find(|n| n.mark.role.is_size()))
-        .or_else(|| everything().find(|n| n.mark.is_punched()))
-        .map_or("", |n| n.id.as_str());
-    let link = |id: &str| strap.address.with("mark", id).link("") + "#drawing";
+    // The one that was asked for, else the size hole, else the first that is punched.
+    let rank = |n: &&mut flat::Named<'_>| match n.mark {
+        _ if wanted == Some(n.id.as_str()) => 0,
+        mark if mark.role.is_size() => 1,
+        mark if mark.is_punched() => 2,
+        _ => 3,
+    };
+    if let Some(chosen) = all.iter_mut().flatten().min_by_key(rank) {
+        chosen.is_chosen = true;
+    }
     let zoom: u32 =
         strap.address.get("zoom").and_then(|z| z.parse().ok()).unwrap_or(0).min(4);
     let zoom_link = |to: u32| {
@@ -61,16 +63,16 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
                 @let shape = format!("piece-{n}");
                 @if zoom > 0 {
                     div .pan tabindex="0" role="region" aria-label={ "Enlarged, to be scrolled sideways: " (piece.name) } {
-                        (flat::zoomed(piece, &shape, named, chosen, &link, f64::from(zoom) * 1.5))
+                        (flat::zoomed(piece, &shape, named, f64::from(zoom) * 1.5))
                     }
                 } @else {
-                    (flat::flat(piece, &shape, named, chosen, &link))
+                    (flat::flat(piece, &shape, named))
                 }
-                @if let Some(at) = named.iter().position(|n| n.id == chosen) {
-                    (reading(layout, piece, named, at, &link, wording))
+                @if let Some(at) = named.iter().position(|n| n.is_chosen) {
+                    (reading(layout, piece, named, at, wording))
                 }
             }
-            (marks(layout, &pieces, &all, chosen, &link, wording))
+            (marks(layout, &pieces, &all, wording))
         }
         (made_up::view(laid, &pieces, wording))
     }
@@ -82,7 +84,6 @@ fn reading(
     piece: &Piece,
     named: &[flat::Named<'_>],
     at: usize,
-    link: &dyn Fn(&str) -> String,
     wording: Wording,
 ) -> Markup {
     let mark = named[at].mark;
@@ -106,8 +107,8 @@ fn reading(
             }
             p .big { (reading) }
             p .row {
-                @if at > 0 { a .button href=(link(&named[at - 1].id)) { "‹ Before" } }
-                @if let Some(next) = named.get(at + 1) { a .button href=(link(&next.id)) { "Next ›" } }
+                @if at > 0 { a .button href=(named[at - 1].link) { "‹ Before" } }
+                @if let Some(next) = named.get(at + 1) { a .button href=(next.link) { "Next ›" } }
             }
         }
     }
@@ -151,8 +152,6 @@ fn marks(
     layout: &Layout,
     pieces: &[&Piece],
     all: &[Vec<flat::Named<'_>>],
-    chosen: &str,
-    link: &dyn Fn(&str) -> String,
     wording: Wording,
 ) -> Markup {
     let unit = if wording.units == Units::Inches { "in" } else { "mm" };
@@ -167,8 +166,8 @@ fn marks(
                         th scope="col" { "across, " (unit) } th scope="col" { "what to do" } } }
                     tbody {
                         @for n in named {
-                            tr .on[n.id == chosen] {
-                                th scope="row" { a href=(link(&n.id)) { (called(layout, n.mark, wording)) } }
+                            tr .on[n.is_chosen] {
+                                th scope="row" { a href=(n.link) { (called(layout, n.mark, wording)) } }
                                 td .number { (n.reading) }
                                 td .number { (wording.reading(n.mark.at.y)) }
                                 td { (deed_at(n.mark, wording)) }

@@ -37,7 +37,7 @@ fn strangers_are_refused() {
     let first = visit("/?token=0123", "");
     assert_eq!(first.status, StatusCode::SEE_OTHER);
     let cookie = first.header("set-cookie").split(';').next().unwrap().to_owned();
-    assert!(first.header("set-cookie").contains("HttpOnly; SameSite=Strict"));
+    assert!(first.header("set-cookie").contains("HttpOnly; SameSite=Lax"));
     assert_eq!(visit("/", &cookie).status, StatusCode::OK);
     assert_eq!(visit("/", "strapwright=0124").status, StatusCode::FORBIDDEN);
 }
