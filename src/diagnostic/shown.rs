@@ -55,7 +55,12 @@ pub(super) fn shown_source(
     match show(text) {
         Cow::Borrowed(_) => (text.into(), span),
         Cow::Owned(whole) => {
-            let at = |end: usize| show(text.get(..end).unwrap_or(text)).len();
+            let at = |end: usize| {
+                let (before, after) = text.split_at_checked(end).unwrap_or((text, ""));
+                // An end of line that the span splits is not shown either.
+                let is_split = before.ends_with('\r') && after.starts_with('\n');
+                show(&before[..before.len() - usize::from(is_split)]).len()
+            };
             (whole.into(), at(span.start)..at(span.end))
         }
     }
@@ -136,6 +141,8 @@ mod tests {
         let text = "a = \"\u{9b}x\" # y";
         let (shown, span) = shown_source(text, 4..8);
         assert_eq!(&shown[span], "\"\\u{9b}x");
+        let (shown, span) = shown_source("\"\r\n", 2..2);
+        assert_eq!((&*shown, span), ("\"\n", 1..1));
     }
 
     #[cfg(unix)]
