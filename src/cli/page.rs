@@ -6,7 +6,7 @@ use crate::diagnostic::shown_path;
 use crate::export::hex;
 use crate::page::{Door, Workshop, serve};
 use clap::Args;
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::path::PathBuf;
 
 #[derive(Args, Debug)]
@@ -17,6 +17,9 @@ pub(super) struct Page {
     /// Where to listen; an address of the network lets its other machines in, with a token
     #[arg(long, value_name = "ADDRESS", default_value = "127.0.0.1:8470")]
     listen: SocketAddr,
+    /// Open the page in the browser of this machine
+    #[arg(long)]
+    open: bool,
 }
 
 pub(super) fn run(args: &Page) -> Result {
@@ -49,6 +52,15 @@ pub(super) fn run(args: &Page) -> Result {
                 "warning: every machine of the network can reach this page, and whoever reads \
                  along sees it.\nOpen http://{at}/?token={token} in a browser. Ctrl-C ends it."
             )),
+        }
+        if args.open {
+            // From this machine the page is reached at every address that it listens on.
+            let ip = if at.ip().is_unspecified() { IpAddr::from([127, 0, 0, 1]) } else { at.ip() };
+            let token = token.iter().map(|token| format!("?token={token}"));
+            let page = format!("http://{}/{}", SocketAddr::new(ip, at.port()), token.collect::<String>());
+            if let Err(e) = opener::open(page) {
+                message(&format!("warning: no browser opens: {e}; open the address yourself"));
+            }
         }
         let door = Door { at, token };
         serve(listener, workshop, door).await.map_err(cannot)

@@ -2,9 +2,11 @@
 //! workshop.
 
 use super::Workshop;
+use super::address::Address;
 use crate::disk::template_loader::FileLoader;
 use crate::input::{self, Node, Table};
 use crate::job::{self, Job};
+use crate::profile::Thing;
 use crate::template::{About, TemplateLoader, about_chain};
 use crate::words::Units;
 
@@ -18,6 +20,8 @@ pub(super) struct Base<'a> {
     /// The name of the job file; `None` for a template.
     pub(super) name: Option<String>,
     pub(super) loader: &'a FileLoader,
+    /// The hardware and the leather of the workshop.
+    pub(super) things: &'a [Thing],
     /// The unit of a bare number, unless the address says another.
     pub(super) unit: &'static str,
     pub(super) about: About,
@@ -56,7 +60,8 @@ impl<'a> Base<'a> {
             template.merge(input::parse_valid(text, 0));
         }
         let job = job::read_from(PAGE, &text, &[], loader).job;
-        Self { name, loader, unit, about: about_chain(&texts), job, own, template, text }
+        let (about, things) = (about_chain(&texts), workshop.profile.things.as_slice());
+        Self { text, name, loader, things, unit, about, job, own, template }
     }
 
     /// The value that the job has, as a person types it.
@@ -64,10 +69,27 @@ impl<'a> Base<'a> {
         typed(&self.text, &self.own, key)
     }
 
-    /// The value that stands where nothing else is said: that of the job, or of its template.
-    pub(super) fn default(&self, key: &str) -> Option<String> {
-        if let Some(own) = self.own_value(key) {
-            return Some(own);
+    /// The hardware of the workshop that an address or the job names in a table.
+    pub(super) fn thing(&self, address: &Address, table: &str) -> Option<&'a Thing> {
+        let key = format!("{table}.hardware");
+        let named = address.get(&key).map(ToOwned::to_owned);
+        let named = named.or_else(|| self.own_value(&key))?;
+        self.things.iter().find(|thing| thing.hardware.is_some() && thing.name == named)
+    }
+
+    /// A measure of the hardware of the workshop that is named.
+    pub(super) fn house_value(&self, address: &Address, key: &str) -> Option<String> {
+        let (table, name) = key.split_once('.')?;
+        let measures = &self.thing(address, table)?.measures;
+        measures.iter().find(|(key, _)| key == name).map(|(_, value)| value.clone())
+    }
+
+    /// The value that stands where an address says nothing: that of the job, of the hardware
+    /// that is named, or of its template.
+    pub(super) fn default(&self, address: &Address, key: &str) -> Option<String> {
+        let own = self.own_value(key).or_else(|| self.house_value(address, key));
+        if own.is_some() {
+            return own;
         }
         if let Some(leaf) = self.template.leaf(key) {
             return leaf.value.text().map(ToOwned::to_owned);

@@ -23,6 +23,10 @@ pub(super) fn keep(workshop: &Workshop, strap: &Strap<'_>, sent: &str) -> Answer
 /// The view; `told` is why the job was not kept.
 pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
     let (first, folds) = fields::fields(strap);
+    let all = first.iter().chain(folds.iter().flat_map(|fold| &fold.fields));
+    let shown: Vec<&String> = all.map(|field| &field.key).collect();
+    let tables: Vec<&str> =
+        first.iter().filter_map(|f| f.key.split('.').next()).collect();
     let count = ["no", "one", "two", "three", "four", "five", "six"];
     let body = html! {
         (frame::steps(&strap.address, &strap.title(), ""))
@@ -30,14 +34,18 @@ pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
         div .two {
             form .measure method="get" action=(strap.address.path) data-live-form {
                 input type="hidden" name="form" value="1";
-                @for (key, _) in &strap.address.said {
+                @for (key, value) in &strap.address.said {
                     input type="hidden" name="said" value=(key);
+                    @if !shown.contains(&key) { input type="hidden" name=(key) value=(value); }
                 }
                 @for (key, value) in strap.address.kept() {
                     input type="hidden" name=(key) value=(value);
                 }
                 h2 { "Measure these " (count.get(first.len()).unwrap_or(&"few")) }
-                @for field in &first { (one(strap, field, true)) }
+                @for (n, field) in first.iter().enumerate() {
+                    @if !tables[..n].contains(&tables[n]) { (house(strap, tables[n])) }
+                    (one(strap, field, true))
+                }
                 p .row {
                     button type="submit" { "Draw again" }
                 }
@@ -54,6 +62,25 @@ pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
         (bar(strap))
     };
     frame::page(&strap.title().0, "/", &body)
+}
+
+/// The hardware of the workshop, to be chosen in place of single measures.
+fn house(strap: &Strap<'_>, table: &str) -> Markup {
+    let (things, named) = strap.house(table);
+    let link = |name: &str| strap.address.with_hardware(table, name).link("");
+    html! {
+        @if !things.is_empty() {
+            div .house role="group" aria-label={ "Your hardware for the " (fields::words(table)) } {
+                @for thing in things {
+                    @let is_named = named == Some(thing);
+                    a .button.small.black[is_named] href=(link(&thing.name)) aria-current=[is_named.then_some("true")] {
+                        (fields::words(&thing.name)) small { (thing.measures()) }
+                    }
+                }
+                @if named.is_some() { a .button.small href=(link("")) { "Another one" } }
+            }
+        }
+    }
 }
 
 /// Which unit bare numbers have, and how to have another.

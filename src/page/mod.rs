@@ -113,7 +113,7 @@ fn of_strap(
         let why = "The address is too long to be a strap. Begin again from the shelf.";
         return Answer::Refused(frame::nothing("This is too much", why));
     };
-    if let Some(clean) = address.cleaned(|key| base.default(key)) {
+    if let Some(clean) = address.cleaned(|key| base.default(&address, key)) {
         return Answer::See(clean.link(view));
     }
     let units = print::units(workshop, address.get("units").unwrap_or_default());

@@ -1,5 +1,6 @@
 //! The shelf: the workshop's jobs, then every strap as a picture.
 
+use super::address::Address;
 use super::base::{Base, PAGE};
 use super::{Workshop, fields, frame, job_path, picture};
 use crate::diagnostic::{Finding, Severity};
@@ -15,7 +16,8 @@ fn card(workshop: &Workshop, path: &str, name: &str, base: &Base<'_>) -> Markup 
     let prepared = prepare_from(PAGE, &base.text, &[], &workshop.loader);
     let is_error = |f: &&Finding| f.severity == Severity::Error;
     let errors = prepared.findings.iter().filter(is_error).count();
-    let wearer = base.default("wearer").filter(|wearer| !wearer.is_empty());
+    let value = |key: &str| base.default(&Address::default(), key);
+    let wearer = value("wearer").filter(|wearer| !wearer.is_empty());
     let id = path.replace(['/', '+', '%'], "-");
     html! {
         li {
@@ -51,7 +53,8 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
     let jobs = workshop.jobs().into_iter().take(MOST_JOBS);
     let jobs = jobs.filter_map(|name| {
         let base = Base::of_job(&name, workshop)?;
-        let title = base.default("title").unwrap_or_else(|| name.clone());
+        let title =
+            base.default(&Address::default(), "title").unwrap_or_else(|| name.clone());
         Some(card(workshop, &job_path(&name), &title, &base))
     });
     let shelves: [(&str, Vec<Markup>); 3] = [

@@ -11,6 +11,7 @@ use crate::job::{self, Job, ParsedJob, key_at};
 use crate::layout::Layout;
 use crate::paginate::Paper;
 use crate::print::PrintSetup;
+use crate::profile::Thing;
 use crate::template::Key;
 use crate::words::{Units, Wording};
 use crate::{Laid, Prepared, prepare_from};
@@ -75,7 +76,7 @@ impl<'a> Strap<'a> {
 
     /// The value that the template has, as a person types it.
     pub(super) fn default(&self, key: &str) -> Option<String> {
-        self.base.default(key)
+        self.base.default(&self.address, key)
     }
 
     /// The value of a key with its unit: what was said, else the template's.
@@ -156,7 +157,19 @@ impl<'a> Strap<'a> {
 
     /// Whether a person gave a value, and not the template.
     pub(super) fn is_said(&self, key: &str) -> bool {
-        self.address.get(key).is_some() || self.base.own_value(key).is_some()
+        self.address.get(key).is_some()
+            || self.base.own_value(key).is_some()
+            || self.base.house_value(&self.address, key).is_some()
+    }
+
+    /// The hardware of the workshop that would do in a table, and the one that is named there.
+    pub(super) fn house(&self, table: &str) -> (Vec<&Thing>, Option<&Thing>) {
+        let named = self.base.thing(&self.address, table);
+        let said = self.default(&format!("{table}.hardware"));
+        let kind = named.and_then(|thing| thing.hardware.clone()).or(said);
+        let kind = kind.as_deref().unwrap_or(table);
+        let all = self.base.things.iter();
+        (all.filter(|thing| thing.hardware.as_deref() == Some(kind)).collect(), named)
     }
 
     /// The job, or that of the template where it cannot be read.

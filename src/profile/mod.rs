@@ -59,7 +59,7 @@ pub struct Profile {
 }
 
 /// Hardware or leather of the workshop.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Thing {
     /// Its name.
     pub name: String,

@@ -1,6 +1,6 @@
 //! Jobs of the workshop's folder: kept by the page, read by the command line, and the other way.
 
-use super::{BELT, HOST, get_in, post};
+use super::{BELT, HOST, get_in, links, post};
 use crate::common::program::{folder_with, run};
 use axum::http::StatusCode;
 use std::fs;
@@ -119,4 +119,19 @@ fn the_profile_of_the_folder_is_in_force() {
     assert!(view.text().contains("Nothing to mend"));
     let print = get_in(folder.path(), "/job/ferry/print");
     assert!(print.text().contains("sheets Letter"));
+    // The fields show the measures of the buckle that is named, and a form says none of them.
+    let field = "name=\"buckle.reach\" value=\"29.5 mm\" class=\"\"";
+    assert!(view.text().contains(field), "{}", view.text());
+    let bare = get_in(folder.path(), "/strap/belt?buckle.bar=6+mm");
+    let named = links(bare.text(), "href=\"").find(|link| link.contains("heel-bar-40"));
+    let named = named.unwrap();
+    assert_eq!(named, "/strap/belt?buckle.hardware=heel-bar-40");
+    assert!(get_in(folder.path(), &named).text().contains(field));
+    let sent = format!("{named}&form=1&said=buckle.hardware&buckle.reach=29.5+mm");
+    assert_eq!(get_in(folder.path(), &sent).header("location"), named);
+    let file = get_in(folder.path(), &named.replace('?', "/job.toml?"));
+    assert!(file.text().contains("buckle.hardware = \"heel-bar-40\""));
+    // A form keeps what was said and has no field.
+    let hidden = "type=\"hidden\" name=\"buckle.hardware\" value=\"heel-bar-40\"";
+    assert!(get_in(folder.path(), &named).text().contains(hidden));
 }
