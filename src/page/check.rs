@@ -83,11 +83,15 @@ pub(super) fn judge(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Option<
 
 pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>, told: Option<&str>) -> Markup {
     let setup = Setup::of(workshop, strap);
-    let set = strap.printable().and_then(|laid| setup.sheets(laid).ok());
-    let judged = set.as_ref().and_then(|set| judge(strap, &setup, set));
+    let set = strap.printable().map(|laid| setup.sheets(laid));
+    let judged = set.as_ref().and_then(|set| judge(strap, &setup, set.as_ref().ok()?));
     let body = html! {
         (frame::steps(&strap.address, &strap.title(), "check"))
-        @if let (Some(set), Some(judged)) = (&set, &judged) {
+        @match &set {
+            Some(Err(findings)) => (frame::findings(findings)),
+            _ => (frame::findings(&setup.findings)),
+        }
+        @if let (Some(Ok(set)), Some(judged)) = (&set, &judged) {
             div .two {
                 div .measure {
                     (verdict(strap, judged))
@@ -105,6 +109,8 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>, told: Option<&str>) -
                     p .row { button type="submit" { "Judge the print" } }
                 }
             }
+        } @else if set.is_some() {
+            p { a .button href=(strap.address.link("print")) { "To the print, for another printer or paper" } }
         } @else {
             (frame::no_print(&strap.address))
         }
@@ -207,7 +213,7 @@ fn verdict(strap: &Strap<'_>, judged: &Judged) -> Markup {
                 percent(scale)
             ),
             &[
-                "In the print window choose Actual size, 100 % or Scale: none.",
+                "In the print window choose Actual size, 100 % or Scale: none.",
                 "Switch off Fit, Shrink, Borderless and Enlarge; look in the printer's own settings too.",
                 "Print again and measure again.",
             ],

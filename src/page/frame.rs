@@ -118,6 +118,42 @@ pub(super) fn finding(finding: &Finding, buttons: &Markup) -> Markup {
     }
 }
 
+/// Findings, one below the other.
+pub(super) fn findings(all: &[Finding]) -> Markup {
+    html! { @for one in all { (finding(one, &html! {})) } }
+}
+
+/// A list to choose one of some values from, each with its words.
+pub(super) fn select<'w>(
+    [id, name]: [&str; 2],
+    values: impl IntoIterator<Item = (&'w str, &'w str)>,
+    chosen: &str,
+    described: Option<&str>,
+) -> Markup {
+    html! {
+        select id=(id) name=(name) aria-describedby=[described] {
+            @for (value, words) in values {
+                option value=(value) selected[value.eq_ignore_ascii_case(chosen)] { (words) }
+            }
+        }
+    }
+}
+
+/// The same as a field with its label.
+pub(super) fn choice<'w>(
+    name: &str,
+    label: &str,
+    values: impl IntoIterator<Item = (&'w str, &'w str)>,
+    chosen: &str,
+) -> Markup {
+    html! {
+        div .field {
+            label for=(name) { (label) }
+            (select([name, name], values, chosen, None))
+        }
+    }
+}
+
 /// What stands in place of sheets while something stops the print.
 pub(super) fn no_print(address: &Address) -> Markup {
     html! {

@@ -70,7 +70,8 @@ fn house(strap: &Strap<'_>, table: &str) -> Markup {
     let link = |name: &str| strap.address.with_hardware(table, name).link("");
     html! {
         @if !things.is_empty() {
-            div .house role="group" aria-label={ "Your hardware for the " (fields::words(table)) } {
+            div .house role="group" aria-labelledby={ "house-" (table) } {
+                strong id={ "house-" (table) } { (fields::words(table)) " of your profile" }
                 @for thing in things {
                     @let is_named = named == Some(thing);
                     a .button.small.black[is_named] href=(link(&thing.name)) aria-current=[is_named.then_some("true")] {
@@ -108,7 +109,7 @@ fn one(strap: &Strap<'_>, field: &Field, has_sketch: bool) -> Markup {
     let worst = findings.iter().map(|f| f.severity).max();
     let is_wrong = worst == Some(Severity::Error);
     let is_assumed = !is_said && key != "title" && key != "wearer";
-    let described = format!("about-{key}");
+    let [id, described] = ["f", "about"].map(|begin| format!("{begin}-{key}"));
     let class = if is_assumed { "assumed" } else { "" };
     let says_more = !line.is_empty() && !line.eq_ignore_ascii_case(label);
     let hint = html! { @if says_more { span .how { (line) } } };
@@ -132,35 +133,24 @@ fn one(strap: &Strap<'_>, field: &Field, has_sketch: bool) -> Markup {
             _ => {
                 div .field {
                     div {
-                        label for={ "f-" (key) } { (label) (hint) }
+                        label for=(id) { (label) (hint) }
                         @match kind {
                             Kind::Text => {
-                                input type="text" id={ "f-" (key) } name=(key) value=(value)
+                                input type="text" id=(id) name=(key) value=(value)
                                     class=(class) autocomplete="off" spellcheck="false"
                                     aria-describedby=(described)
                                     aria-invalid=[is_wrong.then_some("true")];
                             }
-                            Kind::Tick => (list(field, &["true", "false"], &["yes", "no"])),
-                            Kind::Choice(words) => {
-                                @let words: Vec<&str> = words.iter().map(String::as_str).collect();
-                                (list(field, &words, &words))
-                            }
+                            Kind::Tick => (frame::select([&id, key], [("true", "yes"), ("false", "no")],
+                                value, Some(&described))),
+                            Kind::Choice(words) => (frame::select([&id, key],
+                                words.iter().map(|word| (word.as_str(), word.as_str())), value,
+                                Some(&described))),
                         }
                     }
                     @if has_sketch { (sketch::field(strap, key)) }
                     (about(strap, field, &findings))
                 }
-            }
-        }
-    }
-}
-
-fn list(field: &Field, values: &[&str], words: &[&str]) -> Markup {
-    html! {
-        select id={ "f-" (field.key) } name=(field.key)
-            aria-describedby={ "about-" (field.key) } {
-            @for (value, word) in values.iter().zip(words) {
-                option value=(value) selected[*value == field.value] { (word) }
             }
         }
     }

@@ -206,7 +206,7 @@ fn totals(all: &[Laid], wording: Wording) -> String {
 fn begin(table: &str, findings: &[Finding]) -> Markup {
     html! {
         h1 { "Orders of the day" }
-        div role="alert" { @for finding in findings { (frame::finding(finding, &html! {})) } }
+        div role="alert" { (frame::findings(findings)) }
         form method="post" action="/orders" {
             (paste(table))
             p .row { button .black type="submit" { "Look at these orders" } }
@@ -245,7 +245,7 @@ fn view(table: &Table, all: &[Laid], setup: &Setup) -> Markup {
                 @if wrong > 0 { ", " (wrong) " " (if wrong == 1 { "needs" } else { "need" }) " you" }
             }
         }
-        @for finding in &setup.findings { (frame::finding(finding, &html! {})) }
+        (frame::findings(&setup.findings))
         form .orders method="post" action="/orders" {
             input type="hidden" name="seen" value=(hash(&text));
             @for (n, one) in all.iter().enumerate().filter(|(_, one)| !one.is_ready()) {

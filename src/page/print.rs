@@ -8,7 +8,7 @@ use crate::diagnostic::{Finding, counted, forbids_print};
 use crate::export::{Format, PDF, Writes, svg};
 use crate::fit::MeasurementUncertainty;
 use crate::paginate::{Paper, ReusedSheet, SheetSet};
-use crate::print::{PrintSetup, draw};
+use crate::print::{PrintSetup, draw, paginate_after, paginate_job};
 use crate::printer::ParsedPrinter;
 use crate::ticket::{TicketInput, text, ticket};
 use crate::words::{Language, Units, Wording};
@@ -66,8 +66,8 @@ impl Setup {
         if forbids_print(&self.findings) {
             return Err(self.findings.clone());
         }
-        let set = self.print.sheets_after(laid, last, reused, with_ticket);
-        set.map_err(|finding| vec![*finding])
+        let options = self.print.print_options(with_ticket);
+        paginate_after(laid, &options, last, reused).map_err(|finding| vec![*finding])
     }
 }
 
@@ -86,19 +86,16 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
             div .two {
                 div .measure {
                     section .hundred {
-                        p .big { "100 %" }
-                        p { strong { "Print at 100 %, no “fit to page”." }
+                        p .big { "100 %" }
+                        p { strong { "Print at 100 %, no “fit to page”." }
                             " Then lay a steel ruler on both bars of a sheet before you cut." }
                     }
                     @match &set {
                         Ok(set) => {
-                            @for finding in setup.findings.iter().chain(&set.findings) {
-                                (frame::finding(finding, &html! {}))
-                            }
+                            (frame::findings(&setup.findings))
+                            (frame::findings(&set.findings))
                         }
-                        Err(findings) => @for finding in findings {
-                            (frame::finding(finding, &html! {}))
-                        },
+                        Err(findings) => (frame::findings(findings)),
                     }
                     (choices(workshop, strap, &setup))
                     @if let Ok(set) = &set { (save(strap, &setup, set)) }
@@ -138,31 +135,12 @@ fn choices(workshop: &Workshop, strap: &Strap<'_>, setup: &Setup) -> Markup {
     html! {
         form .field-list method="get" action=(strap.address.path.clone() + "/print") {
             (strap.address.hidden(&["paper", "ticket", "language", "units", "printer"]))
-            (choice("printer", "Printer", printers, chosen))
-            (choice("paper", "Paper", papers, paper))
-            (choice("language", "Language of the sheets", languages, language.code()))
-            (choice("units", "Units of the sheets", all_units, unit))
-            (choice("ticket", "Ticket before the sheets", tickets, ticket))
+            (frame::choice("printer", "Printer", printers, chosen))
+            (frame::choice("paper", "Paper", papers, paper))
+            (frame::choice("language", "Language of the sheets", languages, language.code()))
+            (frame::choice("units", "Units of the sheets", all_units, unit))
+            (frame::choice("ticket", "Ticket before the sheets", tickets, ticket))
             p .row { button type="submit" { "Show these sheets" } }
-        }
-    }
-}
-
-/// A choice of one among values, each with its words.
-fn choice<'w>(
-    name: &str,
-    label: &str,
-    values: impl IntoIterator<Item = (&'w str, &'w str)>,
-    chosen: &str,
-) -> Markup {
-    html! {
-        div .field {
-            label for=(name) { (label) }
-            select id=(name) name=(name) {
-                @for (value, words) in values {
-                    option value=(value) selected[value.eq_ignore_ascii_case(chosen)] { (words) }
-                }
-            }
         }
     }
 }
@@ -255,7 +233,7 @@ pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option
     let mut set = if format.is_strap() && kind == "strap" {
         // A whole strap is for no printer.
         let print = PrintSetup { printer: None, ..setup.print }.on_whole_page(layout);
-        print.sheets_after(laid, None, Vec::new(), false).ok()?
+        paginate_job(laid, &print.print_options(false)).ok()?
     } else {
         let with_ticket = setup.has_ticket && format.has_ticket;
         setup.sheets_after(laid, None, Vec::new(), with_ticket).ok()?

@@ -86,7 +86,7 @@ pub(super) fn help() -> Markup {
                 li { "Choose a strap on the shelf. Type what you measured: " code { "34 1/2 in" } ", "
                     code { "86,5 cm" } " or a bare number. The page says how it was read." }
                 li { "Mend what stops the print. A button sets the value that would do." }
-                li { "Save the PDF and print it at 100 %, never fitted to the page." }
+                li { "Save the PDF and print it at 100 %, never fitted to the page." }
                 li { "Check the print with a steel ruler before you punch." }
                 li { "For the orders of a day, paste their table on the page “Orders”." }
             }

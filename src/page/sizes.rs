@@ -49,7 +49,7 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
     let setup = Setup::of(workshop, strap);
     let body = html! {
         (frame::steps(&strap.address, &strap.title(), "sizes"))
-        @for finding in &setup.findings { (frame::finding(finding, &html! {})) }
+        (frame::findings(&setup.findings))
         @match chosen(strap) {
             None => (no_sizes(strap)),
             Some((labels, after, size)) => (of_sizes(strap, &setup, &labels, after, size)),
@@ -109,12 +109,7 @@ fn of_sizes(
     html! {
         form .measure method="get" action=(format!("{}/sizes", strap.address.path)) {
             (strap.address.hidden(&["size", "after"]))
-            div .field {
-                label for="after" { "Which size is printed?" }
-                select id="after" name="after" {
-                    @for label in labels { option value=(label) selected[*label == after] { (label) } }
-                }
-            }
+            (frame::choice("after", "Which size is printed?", labels.iter().map(|l| (*l, *l)), after))
             fieldset .field {
                 legend { "Which size now?" }
                 div .choices.sizes {

@@ -10,7 +10,7 @@ use crate::geom::Length;
 use crate::job::{self, Job, ParsedJob, key_at};
 use crate::layout::Layout;
 use crate::paginate::Paper;
-use crate::print::PrintSetup;
+use crate::print::{PrintSetup, paginate_job};
 use crate::profile::Thing;
 use crate::template::Key;
 use crate::words::{Units, Wording};
@@ -200,7 +200,7 @@ impl<'a> Strap<'a> {
             let paper = Paper::whole(&laid.2, None);
             let measuring = MeasurementUncertainty::default();
             let (setup, _) = PrintSetup::new(Some(paper), None, measuring, self.wording);
-            Some(setup.sheets_after(laid, None, Vec::new(), false).ok()?.settings.job)
+            Some(paginate_job(laid, &setup.print_options(false)).ok()?.settings.job)
         };
         let again = prepare_from(PAGE, &text, &[], self.base.loader);
         if text.parse::<toml::Table>().is_ok() && drawn(&again) == drawn(&self.prepared) {

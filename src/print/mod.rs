@@ -1,8 +1,10 @@
 //! From a layout to files whose sheets were read back: the only way to a print, also in a
 //! batch.
 
+#[cfg(feature = "cli")]
 mod setup;
 
+#[cfg(feature = "cli")]
 pub(crate) use setup::PrintSetup;
 
 use crate::Laid;
@@ -45,7 +47,10 @@ pub fn paginate_job(
 }
 
 /// The same, with sheets and joins of an earlier print used again, `reused` among them.
-fn paginate_after(
+///
+/// # Errors
+/// Those of [`paginate_job`].
+pub fn paginate_after(
     laid: &Laid,
     options: &PrintOptions<'_>,
     last: Option<&SheetSet>,

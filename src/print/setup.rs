@@ -1,11 +1,10 @@
 //! What a print is made for: the paper, the printer, the ruler that checks it, and its words.
 
-use super::{PrintOptions, paginate_after};
-use crate::Laid;
+use super::PrintOptions;
 use crate::diagnostic::Finding;
 use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
-use crate::paginate::{Correction, Heading, Paper, Request, ReusedSheet, SheetSet};
+use crate::paginate::{Correction, Heading, Paper, Request};
 use crate::printer::Printer;
 use crate::words::Wording;
 
@@ -63,20 +62,6 @@ impl PrintSetup {
             wording: self.wording,
             with_ticket,
         }
-    }
-
-    /// The sheets of a strap that use those of an earlier print again, `reused` among them.
-    ///
-    /// # Errors
-    /// Those of [`paginate_job`](super::paginate_job).
-    pub(crate) fn sheets_after(
-        &self,
-        laid: &Laid,
-        last: Option<&SheetSet>,
-        reused: Vec<ReusedSheet>,
-        with_ticket: bool,
-    ) -> Result<SheetSet, Box<Finding>> {
-        paginate_after(laid, &self.print_options(with_ticket), last, reused)
     }
 
     /// The same on one page that takes all of `layout`.

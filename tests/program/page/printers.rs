@@ -60,6 +60,9 @@ fn a_printer_that_is_wrong_is_not_passed_over() {
         let view = print(folder.path(), &setup);
         assert!(view.contains(why), "{printer}: {view}");
         assert!(!view.contains("sheets.pdf"), "{printer}");
+        let check =
+            get_in(folder.path(), &BELT.replace('?', &format!("/check?{setup}&")));
+        assert!(check.text().contains(why) && !check.text().contains("Judge"));
         let file = BELT.replace('?', &format!("/sheets.pdf?{setup}&"));
         assert_eq!(get_in(folder.path(), &file).status, StatusCode::NOT_FOUND);
     }
