@@ -197,7 +197,7 @@ pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option
     let last = setup.sheets(&sized(strap, after)?, false).ok()?;
     let swap = swap(strap, &setup, &last, size)?;
     if name == "swap.pdf" {
-        let reused: Vec<ReusedSheet> = swap.diff.reused(&swap.last, &[]);
+        let reused: Vec<ReusedSheet> = swap.diff.reused(&swap.last);
         let mut set = setup.sheets_after(&swap.laid, &last, reused, true).ok()?;
         set.leave_out_all_but(&swap.diff.print);
         let (bytes, _) = draw_pdf(&set, &swap.laid.2, &[]).ok()?;

@@ -3,7 +3,7 @@
 use super::rulers::ruler_reading;
 use super::{Judge, ROUNDING};
 use crate::diagnostic::RuleId;
-use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
+use crate::geom::{Extent, Length, Point, QuarterTurn, Sheet as OnSheet};
 use crate::layout::Mark;
 use crate::lettering;
 use crate::paginate::{Anchor, Claim, Cross, Item, Tile};
@@ -207,13 +207,18 @@ impl Judge<'_> {
     }
 }
 
-/// Whether a place of the sheet is near the match line of a join, between the two crosses whose
-/// labels begin with `name`.
+/// Whether a place of the sheet lies on a tile, beside the match line through the two crosses
+/// whose labels begin with `name`.
 fn is_at_join(tile: &Tile, name: &str, at: Point<OnSheet>) -> bool {
-    let mut own = tile.crosses.iter().filter(|cross| cross.label.starts_with(name));
-    let (Some(a), Some(b)) = (own.next(), own.next()) else { return false };
-    let line = Path::line(a.at, b.at);
-    line.segments().into_iter().any(|segment| segment.distance(at) <= TO_LABEL)
+    let own = tile.crosses.iter().filter(|cross| cross.label.starts_with(name));
+    let [a, b] = own.map(|cross| cross.on_strap).collect::<Vec<_>>()[..] else {
+        return false;
+    };
+    let on = tile.placement.invert(at);
+    let is_on =
+        tile.stretch.holds(Extent::at(on.x)) && tile.across.holds(Extent::at(on.y));
+    let off = if a.x == b.x { on.x - a.x } else { on.y - a.y };
+    is_on && off.abs() <= TO_LABEL
 }
 
 /// The middle of a text along its line.
