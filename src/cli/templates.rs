@@ -7,7 +7,7 @@ use super::{Failure, Result, check_allowed};
 use crate::diagnostic::nearest;
 use crate::job::{TemplateChain, read_template};
 use crate::template::{
-    About, Key, Limits, Missing, REGISTER, TemplateLoader as _, Text, about, about_chain,
+    About, Key, Limits, Missing, TemplateLoader as _, Text, about_chain,
 };
 use clap::Args;
 use std::fmt::Write as _;
@@ -68,29 +68,33 @@ fn not_found(name: &str, missing: &Missing, loader: &FileLoader) -> Failure {
     }
 }
 
-/// All templates, those of the user's folder first.
-fn list_templates(loader: &FileLoader) -> String {
-    let own: Vec<&str> = loader.own_names().collect();
-    let names = || own.iter().copied().chain(REGISTER.iter().map(|t| t.name));
-    let width = names().map(|n| n.chars().count()).max().unwrap_or(0) + 2;
-    let mut text = String::new();
-    let mut line = |name: &str, summary: &str| {
-        write_wrapped(&mut text, &format!("{name:<width$}"), summary, WIDTH);
-    };
-    for name in &own {
-        let texts = read_template(name, loader).texts;
+/// All templates with what each is, those of the user's folder first.
+pub(super) fn summaries(loader: &FileLoader) -> Vec<(String, String)> {
+    let is_own = |name: &str| loader.own_names().any(|own| own == name);
+    let described = |name: String| {
+        let texts = read_template(&name, loader).texts;
         let all: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
         let summary = if all.is_empty() {
             "cannot be read: give its name to see why".to_owned()
         } else {
             about_chain(&all).summary
         };
-        let hides = REGISTER.iter().any(|t| t.name == *name);
-        let whose = if hides { "own, in place of the program's" } else { "own" };
-        line(name, &format!("{summary} ({whose})"));
-    }
-    for template in REGISTER.iter().filter(|t| !own.contains(&t.name)) {
-        line(template.name, &about(*template).summary);
+        let summary = match (is_own(&name), crate::template::find(&name)) {
+            (false, _) => summary,
+            (true, None) => format!("{summary} (own)"),
+            (true, Some(_)) => format!("{summary} (own, in place of the program's)"),
+        };
+        (name, summary)
+    };
+    loader.names().into_iter().map(described).collect()
+}
+
+fn list_templates(loader: &FileLoader) -> String {
+    let all = summaries(loader);
+    let width = all.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0) + 2;
+    let mut text = String::new();
+    for (name, summary) in &all {
+        write_wrapped(&mut text, &format!("{name:<width$}"), summary, WIDTH);
     }
     text
 }

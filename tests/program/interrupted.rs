@@ -69,7 +69,8 @@ fn a_killed_run_leaves_the_old_file_or_the_new_one() {
     }
     assert!(ended >= 6, "only {ended} runs were ended before their time");
     // What an ended run leaves behind where files need a name while they are written.
-    fs::write(folder.path().join(".strapwright-aB3dE6gH.draft"), "half a drawing").unwrap();
+    fs::write(folder.path().join(".strapwright-aB3dE6gH.draft"), "half a drawing")
+        .unwrap();
     let again = run(folder.path(), &["draw", "--force", "-o", "belt.pdf"]);
     assert_eq!((again.code, again.out()), (Some(0), ""), "{}", again.err);
     assert!(fs::read(&path).unwrap() == new);
