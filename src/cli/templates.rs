@@ -2,7 +2,7 @@
 
 use super::template_loader::{FileLoader, is_path};
 use super::terminal::{self, WIDTH, write_wrapped};
-use super::workshop::WorkshopArgs;
+use super::workshop::{Workshop, WorkshopArgs};
 use super::{Failure, Result, check_allowed};
 use crate::diagnostic::nearest;
 use crate::job::{TemplateChain, read_template};
@@ -31,15 +31,22 @@ pub(super) struct Templates {
 }
 
 pub(super) fn run(args: &Templates) -> Result {
-    let loader = args.workshop.open(None)?.loader;
+    // What is wrong with the profile is told, and hides no template.
+    let Workshop { profile, loader, .. } = args.workshop.read(None)?;
+    terminal::show_findings(&profile.findings, &profile.sources);
+    show(args, &loader)?;
+    check_allowed(&profile.findings)
+}
+
+fn show(args: &Templates, loader: &FileLoader) -> Result {
     let Some(name) = &args.name else {
-        return terminal::write_text(list_templates(&loader));
+        return terminal::write_text(list_templates(loader));
     };
-    let text = find(name, &loader)?;
+    let text = find(name, loader)?;
     if args.toml {
         return terminal::write_file(text.text.as_bytes());
     }
-    let TemplateChain { sources, texts, findings } = read_template(name, &loader);
+    let TemplateChain { sources, texts, findings } = read_template(name, loader);
     terminal::show_findings(&findings, &sources);
     let texts: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
     if !texts.is_empty() {
