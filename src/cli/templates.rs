@@ -10,6 +10,7 @@ use crate::template::{
     About, Key, Limits, Missing, TemplateLoader as _, Text, about_chain,
 };
 use clap::Args;
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 #[derive(Args, Debug)]
@@ -127,6 +128,13 @@ fn describe(name: &str, about: &About) -> String {
             }
         }
     }
+    let by_name: BTreeSet<String> = about.keys.iter().filter_map(name_of).collect();
+    if !by_name.is_empty() {
+        let by_name = Vec::from_iter(by_name).join(", ");
+        let line = format!("By a name of your profile, in place of measures: {by_name}");
+        text.push('\n');
+        write_wrapped(&mut text, "", &line, WIDTH);
+    }
     if !is_path(name) {
         let _ = write!(
             text,
@@ -135,6 +143,15 @@ fn describe(name: &str, about: &About) -> String {
         );
     }
     text
+}
+
+/// The key that names the thing of which a key is a measure.
+fn name_of(key: &Key) -> Option<String> {
+    let (table, own) = key.name.split_once('.')?;
+    let is_hardware = own == "hardware" || table == "buckle";
+    let has_leather = own == "thickness" && (table == "strap" || key.of_feature);
+    let name = if is_hardware { "hardware" } else { "leather" };
+    (is_hardware || has_leather).then(|| format!("{table}.{name}"))
 }
 
 /// `limits: 20 mm to 60 mm (common practice)`.
