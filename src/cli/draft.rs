@@ -115,6 +115,14 @@ pub(crate) fn write(path: &Path, bytes: &[u8], replaces: bool) -> Result {
     Ok(())
 }
 
+/// Makes sure that a file can be written there, without writing it.
+///
+/// # Errors
+/// When the folder takes no file.
+pub(super) fn check(path: &Path) -> Result {
+    Draft::new(path, path.to_owned(), "-o FILE").map(drop)
+}
+
 /// Makes sure that the names in a folder outlast a failure of power, where a folder can be
 /// synced.
 pub(super) fn sync_folder(folder: &Path) {
