@@ -1,6 +1,5 @@
 //! Where a print is written, and what is said about it.
 
-use super::print_setup::PrintSetup;
 use super::ruler::measuring_lines;
 use super::terminal::{self, message};
 use super::{Failure, Result, draft, files};
@@ -9,7 +8,7 @@ use crate::export::pdf::PrintMetadata;
 use crate::export::{Format, PDF, Writes};
 use crate::layout::{Layout, MarkKind, NestedSize};
 use crate::paginate::{Correction, SheetDiff, SheetSet, compare_sheets};
-use crate::print::{PrintError, draw};
+use crate::print::{PrintError, PrintSetup, draw};
 use std::path::{Path, PathBuf};
 
 /// The file that a print is written to, and its format.

@@ -4,7 +4,7 @@
 use super::destination::{Destination, Output, show_print_advice};
 use super::job_source::{JobArgs, JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_range};
-use super::print_setup::{PrintSetup, PrintSetupArgs, TicketArgs};
+use super::print_setup::{PrintSetupArgs, TicketArgs, check_printer};
 use super::terminal::{message, show_findings};
 use super::{Failure, Result, explain_forbidden, files};
 use crate::diagnostic::{counted, numbered, shown_path};
@@ -15,6 +15,7 @@ use crate::paginate::{
     Heading, PrintedSizes, Request, ReusedSheet, SheetDiff, SheetSet, SizeGroup,
     compare_sheets, group_sizes,
 };
+use crate::print::PrintSetup;
 use crate::verify;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -91,8 +92,8 @@ fn draw_one(args: &Reprint, source: &JobSource) -> Result {
     let is_same_size = given.is_none();
     let job = given.map_or_else(|| lay_out(same), Ok)?;
     if args.setup.paper.is_none() {
-        setup = setup.on_paper(&last.set.paper)?;
-        setup.check_printer()?;
+        setup = setup.on_paper(&last.set.paper).map_err(Failure::Usage)?;
+        check_printer(&setup)?;
     }
     let part =
         if is_same_size { "changes".to_owned() } else { file_name_part(job.label()) };
