@@ -13,7 +13,7 @@ pub(super) const MOST_COLUMNS: usize = 256;
 const MOST_NAMED: usize = 8;
 
 /// How the columns of a table are read, as a profile or flags say it. Case and outer blanks of
-/// names do not count.
+/// names do not count; in the key of a table, `strap.width`, case does.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ColumnRules {
     /// The sheet of a workbook; `None` for the first.
@@ -44,12 +44,12 @@ impl ColumnRules {
         if let Some(named) = self.named.iter().find(|column| is(&column.name)) {
             return Some(Meaning::Key(named.clone()));
         }
-        let key = fold(name);
         if self.ignored.iter().any(|ignored| is(ignored)) {
             return Some(Meaning::Ignored);
         }
-        let is_key = key.is_empty() || key.contains('.') || PLAIN.contains(&key.as_str());
-        is_key.then(|| Meaning::Key(NamedColumn { key, ..NamedColumn::default() }))
+        let plain = [""].iter().chain(&PLAIN).find(|key| is(key));
+        let key = plain.copied().or(Some(name.trim()).filter(|name| is_dotted(name)))?;
+        Some(Meaning::Key(NamedColumn { key: key.to_owned(), ..NamedColumn::default() }))
     }
 }
 
@@ -84,12 +84,19 @@ pub fn is_same_name(name: &str, other: &str) -> bool {
     fold(name) == fold(other)
 }
 
+/// Whether a name is `table.key`, and not only a name with a point, such as `Tel. no`.
+fn is_dotted(name: &str) -> bool {
+    let is_letter = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
+    let is_part = |part: &str| !part.is_empty() && part.chars().all(is_letter);
+    name.contains('.') && name.split('.').all(is_part)
+}
+
 fn fold(name: &str) -> String {
     name.trim().to_lowercase()
 }
 
-/// The finding on columns that nothing is known of.
-pub(super) fn unknown(names: &[&str], span: Span) -> Finding {
+/// The finding on columns that nothing is known of, in a table with `separator`.
+pub(super) fn unknown(names: &[&str], separator: &str, span: Span) -> Finding {
     let shown =
         |name: &&str| format!("\"{}\"", name.chars().take(40).collect::<String>());
     let all: Vec<String> = names.iter().take(MOST_NAMED).map(shown).collect();
@@ -102,7 +109,7 @@ pub(super) fn unknown(names: &[&str], span: Span) -> Finding {
         if names.len() == 1 { "a column is no key" } else { "columns are no keys" };
     Finding::error(rule::ORDERS_COLUMN, format!("{what} of a job"))
         .at(Some(span))
-        .expected(format!("{all}{more}"), "keys, named columns or ignored ones")
+        .expected(format!("{all}{more}{separator}"), "keys, named columns or ignored ones")
         .remedy(format!(
             "ignore them, or say which key they are. In strapwright.toml: [orders] ignore = \
              [{all}], or [orders.columns] {} = \"measure.value\"",

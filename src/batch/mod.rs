@@ -27,4 +27,4 @@ pub use order::{Base, CacheKey, Order, lay_out_order};
 pub use row::{Cell, Row, Rows};
 pub use rule::RULES;
 pub use summary::{Status, Summary, finding_line};
-pub use table::{Column, Flaw, ORDER, ParsedTable, Table, read};
+pub use table::{Column, ORDER, ParsedTable, Table, read};

@@ -1,7 +1,7 @@
 //! One order: its row is laid over the base job, and its findings are put at its cells.
 
 use super::row::Row;
-use super::table::{Column, ORDER, Table, cell_name};
+use super::table::{Column, Flaw, ORDER, Table, cell_name};
 use crate::batch::rule;
 use crate::diagnostic::{Finding, Severity, Source, Sources, Span, and_others};
 use crate::input::split;
@@ -215,19 +215,18 @@ fn find_flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
             ));
         }
     }
-    for spoilt in table.flaws.iter().filter(|flaw| flaw.row == row.number) {
-        let is_read = table.columns.get(spoilt.column).is_some_and(|c| c.means.is_some());
-        if let Some(cell) = row.cells.get(spoilt.column).filter(|_| is_read) {
-            let what = "a spreadsheet changed what was typed into a cell";
-            let range = cell.range.clone();
-            flaws.push(flaw(
-                what,
-                range,
-                &spoilt.found,
-                "the text of a value",
-                &spoilt.remedy,
-            ));
-        }
+    for ((_, i), spoilt) in table.flaws.range((row.number, 0)..(row.number + 1, 0)) {
+        let is_read = table.columns.get(*i).is_some_and(|c| c.means.is_some());
+        let Some(cell) = row.cells.get(*i).filter(|_| is_read) else { continue };
+        let what = "a spreadsheet changed what was typed into a cell";
+        let (found, remedy) = match spoilt {
+            Flaw::Date => (
+                format!("the date {}", cell.value),
+                "the spreadsheet made a date of it: set the column to text, and type it again",
+            ),
+            Flaw::Error => (cell.value.clone(), "correct the formula of the cell"),
+        };
+        flaws.push(flaw(what, cell.range.clone(), &found, "the text of a value", remedy));
     }
     let column = table.columns.iter().position(|c| c.key() == "template");
     if !has_base && column.is_none_or(|i| row.cells[i].value.is_empty()) {
@@ -319,11 +318,15 @@ impl Order {
         let Some(value) = self.values.iter().find(|v| v.source == span.source) else {
             return finding;
         };
+        let column = &table.columns[value.column];
         if finding.rule == job::rule::UNKNOWN_KEY {
             // It is the same in every row: the name of the column is wrong.
-            let range = table.columns[value.column].range.clone();
+            let range = column.range.clone();
             return finding.at(Some(Span { source: self.header_source, range }));
         }
+        let cell =
+            self.sources.get(value.source).map_or("", |s| &s.text[value.cell.clone()]);
+        let lacks_unit = finding.rule == job::rule::BAD_LENGTH && column.lacks_unit(cell);
         let before = value.key + 1;
         let range = if value.is_verbatim && span.range.start >= before {
             let at = |byte: usize| (value.cell.start + byte - before).min(value.cell.end);
@@ -332,7 +335,8 @@ impl Order {
             value.cell.clone()
         };
         let source = value.source;
-        finding.at(Some(Span { source, range }))
+        let finding = finding.at(Some(Span { source, range }));
+        if lacks_unit { column.offer_unit(finding) } else { finding }
     }
 
     /// The key of the column that a finding points at, in the row or the header.

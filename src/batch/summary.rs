@@ -68,6 +68,9 @@ pub struct Summary {
     /// The length of the longest piece.
     #[serde(rename = "longest_piece_mm", serialize_with = "as_mm")]
     pub longest_piece: Option<Length>,
+    /// The measures of hardware that it leaves to its template.
+    #[serde(serialize_with = "as_cell")]
+    pub assumed: String,
     /// The number of errors.
     pub errors: usize,
     /// The number of warnings.
@@ -125,6 +128,8 @@ impl Summary {
     fn add_layout(&mut self, (job, fit, layout): &Laid) {
         job.title.value.trim().clone_into(&mut self.title);
         job.wearer.value.trim().clone_into(&mut self.wearer);
+        let assumed = job.assumed.iter().map(|one| format!("{} {}", one.key, one.value));
+        self.assumed = assumed.collect::<Vec<_>>().join(", ");
         self.pieces = layout.pieces.len();
         self.longest_piece = layout.pieces.iter().map(|p| p.extent.length()).max();
         let fit = fit.as_ref();

@@ -7,7 +7,9 @@ use super::row::Rows;
 use super::workbook;
 use crate::batch::rule;
 use crate::diagnostic::{Finding, Source, Sources, Span, forbids_print};
-use crate::input::{Record, Records, separator, split};
+use crate::input::{Record, Records, parse_length, separator, split};
+use crate::job::quoted;
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// The column that names the orders.
@@ -28,16 +30,17 @@ pub struct Table {
     /// Its first line.
     pub(super) header: Source,
     /// The cells that a spreadsheet made into something else than what was typed.
-    pub(super) flaws: Vec<Flaw>,
+    pub(super) flaws: Flaws,
 }
 
-/// A cell that has not what somebody typed.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Flaw {
-    pub(super) row: usize,
-    pub(super) column: usize,
-    pub(super) found: String,
-    pub(super) remedy: String,
+/// Cells that have not what somebody typed, by row and column.
+pub(super) type Flaws = BTreeMap<(usize, usize), Flaw>;
+
+/// What a spreadsheet made of a cell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Flaw {
+    Date,
+    Error,
 }
 
 /// One column.
@@ -68,6 +71,21 @@ impl Column {
     pub fn key(&self) -> &str {
         self.means.as_ref().map_or("", |means| means.key.as_str())
     }
+
+    /// Whether a cell would be a length with a unit.
+    pub(super) fn lacks_unit(&self, cell: &str) -> bool {
+        parse_length(self.key(), &format!("{cell} mm")).is_ok()
+    }
+
+    /// A finding about a cell that lacks its unit: all cells of the column may have the same.
+    pub(super) fn offer_unit(&self, finding: Finding) -> Finding {
+        finding.remedy(format!(
+            "write the unit into the cell; or say that of the column in strapwright.toml: \
+             [orders.columns] {} = {{ key = \"{}\", unit = \"in\" }}, or unit = \"mm\"",
+            quoted(&self.name),
+            self.key()
+        ))
+    }
 }
 
 /// Reads a table of orders called `name`: a workbook, or CSV in UTF-8 with `,`, `;` or tabs
@@ -96,13 +114,13 @@ fn text_of(
     bytes: Vec<u8>,
     rules: &ColumnRules,
     sources: &mut Sources,
-) -> Result<(String, Vec<Flaw>), Box<Finding>> {
+) -> Result<(String, Flaws), Box<Finding>> {
     encoding::check_size(&bytes)?;
     #[cfg(feature = "workbooks")]
     if workbook::is_workbook(&bytes) {
         return workbook::read(&bytes, rules.sheet.as_deref());
     }
-    Ok((encoding::decode(name, bytes, sources)?, Vec::new()))
+    Ok((encoding::decode(name, bytes, sources)?, Flaws::new()))
 }
 
 /// The name of a cell as a spreadsheet has it, `E5`: the column counted from 0, the row from 1.
@@ -169,6 +187,10 @@ fn read_header(
         );
         return None;
     }
+    let by = match separator {
+        b'\t' => "; read with tabs between the cells".to_owned(),
+        by => format!("; read with `{}` between the cells", char::from(by)),
+    };
     let mut unknown = Vec::new();
     let column = |(name, range): (String, _)| {
         let means = match rules.of(&name) {
@@ -184,7 +206,7 @@ fn read_header(
     let columns: Vec<Column> = fields.into_iter().zip(ranges).map(column).collect();
     if let Some((_, first)) = unknown.first() {
         let names: Vec<&str> = unknown.iter().map(|(name, _)| name.as_str()).collect();
-        findings.push(columns::unknown(&names, first.clone()));
+        findings.push(columns::unknown(&names, &by, first.clone()));
     }
     for (i, column) in columns.iter().enumerate() {
         let key = column.key();
@@ -208,7 +230,7 @@ fn read_header(
         findings.push(
             Finding::error(rule::ORDERS_COLUMN, "no column names the orders")
                 .at(Some(whole.clone()))
-                .expected(shown.join(", "), "a column `order`")
+                .expected(shown.join(", ") + &by, "a column `order`")
                 .remedy(
                     "put the names of the columns in the first line, `order` among them; \
                      the other columns are keys of a job: template, title, measure.value",
@@ -216,7 +238,7 @@ fn read_header(
         );
     }
     let order = order?;
-    let flaws = Vec::new();
+    let flaws = Flaws::new();
     let table = Table { name, columns, separator, order, header: source, text, flaws };
     if table.rows().next().is_none() {
         findings.push(

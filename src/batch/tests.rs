@@ -147,8 +147,24 @@ fn findings_point_at_their_cells() {
             ("orders.csv, header".to_owned(), Some((1, 16)), Some("strap.w")),
         ]
     );
+    // The unit may be that of all cells.
+    let unit = "\"strap.width\" = { key = \"strap.width\", unit = \"in\" }";
+    assert!(a.findings[0].remedy.contains(unit), "{}", a.findings[0].remedy);
+    assert!(!orders[1].findings[0].remedy.contains("unit ="), "{:?}", orders[1].findings);
     // The column is wrong for all rows, the cell for its own.
     assert!(a.is_about_row(&a.findings[0]) && !a.is_about_row(&a.findings[1]));
+}
+
+/// A name with a point is no key by that alone; the key of a table is taken letter for letter.
+#[test]
+fn names_of_columns_are_not_taken_for_keys() {
+    let header = "Order;TEMPLATE;Tel. no;No.;Strap.width\n1;belt;555;7;38 mm\n";
+    let reading = read("orders.csv", header.into(), &ColumnRules::default());
+    let [finding] = reading.findings.as_slice() else { panic!("{:?}", reading.findings) };
+    assert_eq!(finding.found, "\"Tel. no\", \"No.\"; read with `;` between the cells");
+    let own = table(&header.replace("Tel. no;No.", "strap.k;"));
+    let keys: Vec<&str> = own.columns.iter().map(super::Column::key).collect();
+    assert_eq!(keys, ["order", "template", "strap.k", "", "Strap.width"]);
 }
 
 #[test]

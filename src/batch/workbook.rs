@@ -2,7 +2,7 @@
 //! row.
 
 use super::columns::MOST_COLUMNS;
-use super::table::Flaw;
+use super::table::{Flaw, Flaws};
 use crate::batch::rule;
 use crate::diagnostic::Finding;
 use calamine::{Data, DataRef, ExcelDateTime, Reader, Sheets};
@@ -30,7 +30,7 @@ pub(super) fn is_workbook(bytes: &[u8]) -> bool {
 pub(super) fn read(
     bytes: &[u8],
     sheet: Option<&str>,
-) -> Result<(String, Vec<Flaw>), Box<Finding>> {
+) -> Result<(String, Flaws), Box<Finding>> {
     let wrong = |what: &str, found: String, required: String, remedy: &str| {
         let finding = Finding::error(rule::ORDERS_TEXT, what);
         Box::new(finding.expected(found, required).remedy(remedy))
@@ -99,7 +99,7 @@ pub(super) fn read(
 #[derive(Default)]
 struct Taken {
     cells: Cells,
-    flaws: Vec<Flaw>,
+    flaws: Flaws,
     /// What is too much of it.
     excess: Option<String>,
 }
@@ -107,33 +107,18 @@ struct Taken {
 impl Taken {
     fn add(&mut self, (row, column): (u32, u32), cell: &DataRef<'_>) {
         let (n, i) = (row as usize + 1, column as usize);
-        let mut flaw = |found: String, remedy: &str| {
-            self.flaws.push(Flaw { row: n, column: i, found, remedy: remedy.to_owned() });
-        };
-        let text = match cell {
+        let (text, flaw) = match cell {
             DataRef::Empty => return,
-            DataRef::String(text) => text.trim().to_owned(),
-            DataRef::SharedString(text) => text.trim().to_owned(),
-            DataRef::Int(number) => number.to_string(),
-            DataRef::Float(number) => plain(*number),
-            DataRef::Bool(truth) => truth.to_string(),
-            DataRef::DateTime(date) => {
-                let text = day(date);
-                let remedy = "the spreadsheet made a date of it: set the column to text, and \
-                              type it again";
-                flaw(format!("the date {text}"), remedy);
-                text
-            }
+            DataRef::String(text) => (text.trim().to_owned(), None),
+            DataRef::SharedString(text) => (text.trim().to_owned(), None),
+            DataRef::Int(number) => (number.to_string(), None),
+            DataRef::Float(number) => (plain(*number), None),
+            DataRef::Bool(truth) => (truth.to_string(), None),
+            DataRef::DateTime(date) => (day(date), Some(Flaw::Date)),
             DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => {
-                let remedy = "the spreadsheet made a date of it: set the column to text, and \
-                              type it again";
-                flaw(format!("the date {text}"), remedy);
-                text.clone()
+                (text.clone(), Some(Flaw::Date))
             }
-            DataRef::Error(error) => {
-                flaw(error.to_string(), "correct the formula of the cell");
-                error.to_string()
-            }
+            DataRef::Error(error) => (error.to_string(), Some(Flaw::Error)),
         };
         if text.is_empty() || self.excess.is_some() {
             return;
@@ -142,6 +127,7 @@ impl Taken {
             self.excess = Some(format!("a cell in row {n} of column {}", i + 1));
             return;
         }
+        self.flaws.extend(flaw.map(|flaw| ((n, i), flaw)));
         self.cells.entry(row).or_default().insert(column, text);
     }
 }

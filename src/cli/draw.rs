@@ -46,7 +46,8 @@ pub(super) struct Draw {
     /// Show what was drawn in the system's viewer
     #[arg(long, conflicts_with = "watch")]
     open: bool,
-    /// Draw anew whenever the job, its templates of your own or the printer file is saved
+    /// Draw anew whenever the job, its templates of your own, a profile or the printer file is
+    /// saved
     #[arg(long, requires = "job")]
     watch: bool,
     /// Draw every stock size on one strap, each with its own row of holes and its tip
@@ -119,12 +120,14 @@ const BETWEEN_LOOKS: Duration = Duration::from_millis(250);
 
 /// Draws at every change, until the program is ended.
 fn watch(args: &Draw) -> Result {
-    let mut files = args.job.files()?;
-    files.extend(args.setup.printer.iter().map(PathBuf::from));
-    let look = || files.iter().map(|path| std::fs::read(path).ok()).collect::<Vec<_>>();
-    let (mut drawn, mut before) = (None, look());
+    let look = || -> Result<Vec<(PathBuf, Option<Vec<u8>>)>> {
+        let files = args.job.files()?.into_iter();
+        let files = files.chain(args.setup.printer.iter().map(PathBuf::from));
+        Ok(files.map(|path| (path.clone(), std::fs::read(path).ok())).collect())
+    };
+    let (mut drawn, mut before) = (None, look()?);
     loop {
-        let now = look();
+        let now = look()?;
         if now == before && drawn.as_ref() != Some(&now) {
             match draw_once(args) {
                 Err(Failure::Usage(why) | Failure::System(why)) => {

@@ -29,24 +29,30 @@ impl JobArgs {
     }
 
     /// The workshop for the job, which is not read.
-    pub(super) fn open_workshop(&self) -> Result<Workshop> {
-        self.workshop.open(self.job.as_deref())
+    pub(super) fn read_workshop(&self) -> Result<Workshop> {
+        self.workshop.read(self.job.as_deref())
     }
 
-    /// The files that it is made of: the job, and the profile and the templates in its folder and
-    /// in that of the workshop's templates.
+    /// The files that it is made of now: the job, its templates, the places of profiles, and the
+    /// profile's printer file.
     ///
     /// # Errors
     /// When the job comes from standard input.
     pub(super) fn files(&self) -> Result<Vec<PathBuf>> {
-        let job = self.job.as_ref().filter(|path| *path != "-").map(PathBuf::from);
-        let job = job.ok_or_else(|| {
+        let job = self.job.as_ref().filter(|path| *path != "-").ok_or_else(|| {
             Failure::Usage(
                 "--watch looks at a file: give JOB, not standard input".to_owned(),
             )
         })?;
-        let mut files = self.open_workshop()?.loader.files();
-        files.push(job);
+        let mut files = self.workshop.files(job);
+        files.push(PathBuf::from(job));
+        if let Ok(workshop) = self.read_workshop() {
+            if let Ok(files::Text { name, text }) = files::read(job) {
+                job::read_from(&name, &text, &self.sets, &workshop.loader);
+            }
+            files.extend(workshop.printer());
+            files.extend(workshop.loader.files());
+        }
         Ok(files)
     }
 

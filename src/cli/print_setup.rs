@@ -44,9 +44,10 @@ pub(super) struct TicketArgs {
 }
 
 impl TicketArgs {
-    /// Whether a flag says so.
-    pub(super) fn is_given(self) -> bool {
-        self.ticket || self.no_ticket
+    /// The flag that says so.
+    pub(super) fn flag(self) -> Option<&'static str> {
+        let without = self.no_ticket.then_some("--no-ticket");
+        if self.ticket { Some("--ticket") } else { without }
     }
 
     /// As the flags say, else as the profile says.

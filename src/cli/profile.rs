@@ -7,7 +7,7 @@ use super::workshop::Workshop;
 use super::{Result, check_allowed};
 use crate::diagnostic::{Span, Spanned, shown_path};
 use crate::job::WORKSHOP_KEYS;
-use crate::profile::Thing;
+use crate::profile::{Profile, Thing};
 use crate::ticket::{Table, write_table};
 use crate::words::Units;
 use clap::Args;
@@ -27,15 +27,16 @@ pub(super) struct Show {
 }
 
 pub(super) fn run(args: &Show) -> Result {
-    let workshop = args.job.open_workshop()?;
+    let workshop = args.job.read_workshop()?;
     let names: Vec<&str> =
         workshop.profile.sources.iter().map(|s| s.name.as_str()).collect();
     let mut text = match names.as_slice() {
         [] => "No strapwright.toml was read.\n".to_owned(),
         names => format!("Read: {}\n", names.join(", then ")),
     };
-    let flaws = &workshop.profile.flaws;
-    terminal::show_findings(flaws, &workshop.profile.sources);
+    let Profile { findings, flaws, sources, .. } = &workshop.profile;
+    let findings = [findings.as_slice(), flaws].concat();
+    terminal::show_findings(&findings, sources);
     let rows = settings(args, &workshop);
     write_table(
         &Table {
@@ -55,7 +56,7 @@ pub(super) fn run(args: &Show) -> Result {
         );
     }
     terminal::write_text(text)?;
-    check_allowed(flaws)
+    check_allowed(&findings)
 }
 
 /// Hardware or leather of the workshop.
@@ -83,22 +84,23 @@ fn settings(args: &Show, workshop: &Workshop) -> Vec<Vec<String>> {
         Some(if ticket { "printed" } else { "left out" }.to_owned()),
         workshop.loader.folder().map(|path| shown(path.as_os_str())),
     ];
+    let of = |is_given: bool, flag: &'static str| is_given.then_some(flag);
     let flags = [
-        paper.is_some(),
-        setup.wording.units.given.is_some(),
-        setup.wording.language.is_some(),
-        setup.printer.is_some(),
-        args.ticket.is_given(),
-        workshop.templates_flag,
+        of(paper.is_some(), "--paper"),
+        of(setup.wording.units.given.is_some(), "--units"),
+        of(setup.wording.language.is_some(), "--language"),
+        of(setup.printer.is_some(), "--printer"),
+        args.ticket.flag(),
+        of(workshop.templates_flag, "--templates"),
     ];
     let row = |(i, value): (usize, Option<String>)| {
         let key = WORKSHOP_KEYS[i];
         let line = profile.setting(key).and_then(|span| line(workshop, span));
         let whence = match (flags[i], line) {
-            (true, None) => format!("--{key}"),
-            (true, Some(line)) => format!("--{key} (not {line})"),
-            (false, Some(line)) => line,
-            (false, None) => "default".to_owned(),
+            (Some(flag), None) => flag.to_owned(),
+            (Some(flag), Some(line)) => format!("{flag} (not {line})"),
+            (None, Some(line)) => line,
+            (None, None) => "default".to_owned(),
         };
         let unset = if key == "paper" { "of the printer, else a4" } else { "none" };
         vec![key.to_owned(), value.unwrap_or_else(|| unset.to_owned()), whence]

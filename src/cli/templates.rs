@@ -2,14 +2,15 @@
 
 use super::template_loader::{FileLoader, is_path};
 use super::terminal::{self, WIDTH, write_wrapped};
-use super::workshop::WorkshopArgs;
+use super::workshop::{Workshop, WorkshopArgs};
 use super::{Failure, Result, check_allowed};
 use crate::diagnostic::nearest;
 use crate::job::{TemplateChain, read_template};
 use crate::template::{
-    About, Key, Limits, Missing, REGISTER, TemplateLoader as _, Text, about, about_chain,
+    About, Key, Limits, Missing, TemplateLoader as _, Text, about_chain,
 };
 use clap::Args;
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 #[derive(Args, Debug)]
@@ -31,15 +32,22 @@ pub(super) struct Templates {
 }
 
 pub(super) fn run(args: &Templates) -> Result {
-    let loader = args.workshop.open(None)?.loader;
+    // What is wrong with the profile is told, and hides no template.
+    let Workshop { profile, loader, .. } = args.workshop.read(None)?;
+    terminal::show_findings(&profile.findings, &profile.sources);
+    show(args, &loader)?;
+    check_allowed(&profile.findings)
+}
+
+fn show(args: &Templates, loader: &FileLoader) -> Result {
     let Some(name) = &args.name else {
-        return terminal::write_text(list_templates(&loader));
+        return terminal::write_text(list_templates(loader));
     };
-    let text = find(name, &loader)?;
+    let text = find(name, loader)?;
     if args.toml {
         return terminal::write_file(text.text.as_bytes());
     }
-    let TemplateChain { sources, texts, findings } = read_template(name, &loader);
+    let TemplateChain { sources, texts, findings } = read_template(name, loader);
     terminal::show_findings(&findings, &sources);
     let texts: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
     if !texts.is_empty() {
@@ -68,29 +76,33 @@ fn not_found(name: &str, missing: &Missing, loader: &FileLoader) -> Failure {
     }
 }
 
-/// All templates, those of the user's folder first.
-fn list_templates(loader: &FileLoader) -> String {
-    let own: Vec<&str> = loader.own_names().collect();
-    let names = || own.iter().copied().chain(REGISTER.iter().map(|t| t.name));
-    let width = names().map(|n| n.chars().count()).max().unwrap_or(0) + 2;
-    let mut text = String::new();
-    let mut line = |name: &str, summary: &str| {
-        write_wrapped(&mut text, &format!("{name:<width$}"), summary, WIDTH);
-    };
-    for name in &own {
-        let texts = read_template(name, loader).texts;
+/// All templates with what each is, those of the user's folder first.
+pub(super) fn summaries(loader: &FileLoader) -> Vec<(String, String)> {
+    let is_own = |name: &str| loader.own_names().any(|own| own == name);
+    let described = |name: String| {
+        let texts = read_template(&name, loader).texts;
         let all: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
         let summary = if all.is_empty() {
             "cannot be read: give its name to see why".to_owned()
         } else {
             about_chain(&all).summary
         };
-        let hides = REGISTER.iter().any(|t| t.name == *name);
-        let whose = if hides { "own, in place of the program's" } else { "own" };
-        line(name, &format!("{summary} ({whose})"));
-    }
-    for template in REGISTER.iter().filter(|t| !own.contains(&t.name)) {
-        line(template.name, &about(*template).summary);
+        let summary = match (is_own(&name), crate::template::find(&name)) {
+            (false, _) => summary,
+            (true, None) => format!("{summary} (own)"),
+            (true, Some(_)) => format!("{summary} (own, in place of the program's)"),
+        };
+        (name, summary)
+    };
+    loader.names().into_iter().map(described).collect()
+}
+
+fn list_templates(loader: &FileLoader) -> String {
+    let all = summaries(loader);
+    let width = all.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0) + 2;
+    let mut text = String::new();
+    for (name, summary) in &all {
+        write_wrapped(&mut text, &format!("{name:<width$}"), summary, WIDTH);
     }
     text
 }
@@ -116,6 +128,13 @@ fn describe(name: &str, about: &About) -> String {
             }
         }
     }
+    let by_name: BTreeSet<String> = about.keys.iter().filter_map(name_of).collect();
+    if !by_name.is_empty() {
+        let by_name = Vec::from_iter(by_name).join(", ");
+        let line = format!("By a name of your profile, in place of measures: {by_name}");
+        text.push('\n');
+        write_wrapped(&mut text, "", &line, WIDTH);
+    }
     if !is_path(name) {
         let _ = write!(
             text,
@@ -124,6 +143,15 @@ fn describe(name: &str, about: &About) -> String {
         );
     }
     text
+}
+
+/// The key that names the thing of which a key is a measure.
+fn name_of(key: &Key) -> Option<String> {
+    let (table, own) = key.name.split_once('.')?;
+    let is_hardware = own == "hardware" || table == "buckle";
+    let has_leather = own == "thickness" && (table == "strap" || key.of_feature);
+    let name = if is_hardware { "hardware" } else { "leather" };
+    (is_hardware || has_leather).then(|| format!("{table}.{name}"))
 }
 
 /// `limits: 20 mm to 60 mm (common practice)`.

@@ -23,26 +23,48 @@ pub(super) struct WorkshopArgs {
 }
 
 impl WorkshopArgs {
-    /// The workshop for the job at `job`, or the table of a batch. Paths in the job begin in its
-    /// folder; without a job, or on standard input, in the working folder. Shows the findings
-    /// of the profile.
+    /// The workshop for the job at `job`, or the table of a batch. Shows the findings of the
+    /// profile.
     ///
     /// # Errors
     /// When a profile or the folder of templates cannot be read, or findings forbid it.
     pub(super) fn open(&self, job: Option<&OsStr>) -> Result<Workshop> {
-        let job = job.filter(|path| *path != "-").map(Path::new);
-        let search = Search {
-            folder: job.and_then(Path::parent).unwrap_or(Path::new("")),
+        self.open_in(folder_of(job))
+    }
+
+    /// The same for a folder.
+    ///
+    /// # Errors
+    /// Those of [`open`](Self::open).
+    pub(super) fn open_in(&self, folder: &Path) -> Result<Workshop> {
+        let workshop = self.search(folder).open()?;
+        show_findings(&workshop.profile.findings, &workshop.profile.sources);
+        check_allowed(&workshop.profile.findings)?;
+        Ok(workshop)
+    }
+
+    /// The same, whatever its findings are, which are not shown.
+    ///
+    /// # Errors
+    /// When a profile or the folder of `--templates` cannot be read.
+    pub(super) fn read(&self, job: Option<&OsStr>) -> Result<Workshop> {
+        self.search(folder_of(job)).open()
+    }
+
+    /// The files that the workshop for a job is made of, also those that are not there yet; what
+    /// the loader of a job reads is in its own list of files.
+    pub(super) fn files(&self, job: &OsStr) -> Vec<PathBuf> {
+        self.search(folder_of(Some(job))).files()
+    }
+
+    fn search<'a>(&'a self, folder: &'a Path) -> Search<'a> {
+        Search {
+            folder,
             templates: self.templates.as_deref(),
             else_templates: None,
             profile: self.profile.as_deref(),
             no_profile: self.no_profile,
-        };
-        let workshop = search.open()?;
-        let profile = &workshop.profile;
-        show_findings(&profile.findings, &profile.sources);
-        check_allowed(&profile.findings)?;
-        Ok(workshop)
+        }
     }
 
     /// The same flags as words of a command line.
@@ -58,4 +80,11 @@ impl WorkshopArgs {
         words.extend(self.no_profile.then(|| OsString::from("--no-profile")));
         words
     }
+}
+
+/// The folder that paths in a job begin in; without a job, or on standard input, the working
+/// folder.
+fn folder_of(job: Option<&OsStr>) -> &Path {
+    let job = job.filter(|path| *path != "-").map(Path::new);
+    job.and_then(Path::parent).unwrap_or(Path::new(""))
 }

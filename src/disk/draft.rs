@@ -128,6 +128,14 @@ pub(crate) fn write_or(
     Ok(())
 }
 
+/// Makes sure that a file can be written there, without writing it.
+///
+/// # Errors
+/// When the folder takes no file.
+pub(crate) fn check(path: &Path) -> Result {
+    Draft::new(path, path.to_owned(), "give -o FILE elsewhere").map(drop)
+}
+
 /// Makes sure that the names in a folder outlast a failure of power, where a folder can be
 /// synced.
 pub(crate) fn sync_folder(folder: &Path) {

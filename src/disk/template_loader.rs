@@ -1,10 +1,11 @@
 //! Templates that the user wrote: beside the job, or in a folder.
 
-use super::{Failure, Result, files};
+use super::{Result, files};
 use crate::diagnostic::shown_path;
 use crate::template::{BuiltIn, Missing, TemplateLoader, Text};
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
+use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
@@ -23,29 +24,32 @@ pub(crate) struct FileLoader {
 }
 
 impl FileLoader {
-    /// All TOML files of the job's folder and of the folder of templates.
-    pub(crate) fn files(&self) -> Vec<PathBuf> {
-        let here = Path::new(".");
-        let beside =
-            if self.job_folder == Path::new("") { here } else { &self.job_folder };
-        let folders = std::iter::once(beside).chain(self.folder.as_deref());
-        let entries = folders.filter_map(|f| std::fs::read_dir(f).ok()).flatten();
-        let paths = entries.flatten().map(|entry| entry.path());
-        paths.filter(|path| path.extension().is_some_and(|e| e == "toml")).collect()
+    /// The loader for jobs in a folder, with the profiles of their workshop.
+    pub(crate) fn new(job_folder: &Path, profiles: Vec<Text>) -> Self {
+        let (job_folder, read) = (job_folder.to_owned(), Mutex::default());
+        Self { job_folder, folder: None, names: BTreeSet::new(), profiles, read }
     }
 
-    /// The loader for jobs in `job_folder`, with a folder of own templates if there is one.
+    /// Adds a folder of own templates.
     ///
     /// # Errors
-    /// When the folder of templates cannot be read.
-    pub(crate) fn open(
-        job_folder: &Path,
-        folder: Option<PathBuf>,
-        profiles: Vec<Text>,
-    ) -> Result<Self> {
-        let names = folder.as_deref().map(template_names).transpose()?;
-        let (job_folder, names) = (job_folder.to_owned(), names.unwrap_or_default());
-        Ok(Self { job_folder, folder, names, profiles, read: Mutex::default() })
+    /// When it cannot be read.
+    pub(crate) fn add_folder(&mut self, folder: PathBuf) -> io::Result<()> {
+        for entry in std::fs::read_dir(&folder)? {
+            let path = entry?.path();
+            let name = path.file_stem().and_then(|stem| stem.to_str());
+            let is_toml = path.extension().is_some_and(|e| e == "toml");
+            self.names.extend(name.filter(|_| is_toml).map(ToOwned::to_owned));
+        }
+        self.folder = Some(folder);
+        Ok(())
+    }
+
+    /// The files of the folder's templates, and the paths that were read so far or looked for.
+    pub(crate) fn files(&self) -> Vec<PathBuf> {
+        let read = self.read.lock().unwrap_or_else(PoisonError::into_inner);
+        let own = self.names.iter().filter_map(|name| self.in_folder(name));
+        own.chain(read.keys().cloned()).collect()
     }
 
     fn read(&self, path: &Path) -> std::result::Result<Text, Missing> {
@@ -74,15 +78,15 @@ impl TemplateLoader for FileLoader {
     fn find(&self, name: &str, by: Option<&Text>) -> std::result::Result<Text, Missing> {
         if is_path(name) {
             let folder = match by {
-                Some(text) if text.carried => Path::new(""),
-                Some(text) => Path::new(&text.name).parent().unwrap_or(Path::new("")),
-                None => &self.job_folder,
+                Some(text) => text.path.as_deref().and_then(Path::parent),
+                None => Some(self.job_folder.as_path()),
             };
+            let folder = folder.unwrap_or(Path::new(""));
             return self.read(&folder.join(name));
         }
         match self.in_folder(name) {
             // A template that names its own name lies over the one that it hides.
-            Some(path) if by.is_none_or(|text| Path::new(&text.name) != path) => {
+            Some(path) if by.is_none_or(|text| text.path.as_ref() != Some(&path)) => {
                 self.read(&path)
             }
             _ => BuiltIn.find(name, by),
@@ -106,29 +110,17 @@ pub(crate) fn is_path(name: &str) -> bool {
 }
 
 fn read(path: &Path) -> std::result::Result<Text, Missing> {
-    let shown = shown_path(path);
     if !path.exists() {
-        return Err(Missing::NoFile { path: shown });
+        return Err(Missing::NoFile { path: shown_path(path) });
     }
-    let files::Text { name, text } = files::read(path.as_os_str())
-        .map_err(|e| Missing::Unreadable { why: e.to_string() })?;
-    Ok(Text { name, text: Cow::Owned(text), carried: false })
+    read_text(path).map_err(|e| Missing::Unreadable { why: e.to_string() })
 }
 
-/// The names of the templates in a folder.
-fn template_names(folder: &Path) -> Result<BTreeSet<String>> {
-    let fail = |e: &std::io::Error| {
-        Failure::System(format!(
-            "--templates {} (or `templates` of a profile): {e}; give a folder with templates, one TOML file each",
-            shown_path(folder)
-        ))
-    };
-    let mut names = BTreeSet::new();
-    for entry in std::fs::read_dir(folder).map_err(|e| fail(&e))? {
-        let path = entry.map_err(|e| fail(&e))?.path();
-        if path.extension().is_some_and(|e| e == "toml") {
-            names.extend(path.file_stem().map(|s| s.to_string_lossy().into_owned()));
-        }
-    }
-    Ok(names)
+/// The text of a template or a profile.
+///
+/// # Errors
+/// When the file cannot be read.
+pub(crate) fn read_text(path: &Path) -> Result<Text> {
+    let files::Text { name, text } = files::read(path.as_os_str())?;
+    Ok(Text { name, text: Cow::Owned(text), path: Some(path.to_owned()) })
 }

@@ -1,13 +1,12 @@
 //! A workshop: its profile, and its own templates.
 
-use super::template_loader::FileLoader;
-use super::{Failure, Result, files};
-use crate::diagnostic::{Finding, Spanned, shown_path};
+use super::template_loader::{FileLoader, read_text};
+use super::{Failure, Result};
+use crate::diagnostic::{Finding, Span, Spanned, shown_path};
 use crate::profile::{Profile, rule};
-use crate::template;
+use crate::template::{self, TemplateLoader as _};
 use crate::words::Units;
 use etcetera::BaseStrategy as _;
-use std::borrow::Cow;
 use std::path::{Path, PathBuf};
 
 /// The name of a profile's file.
@@ -42,53 +41,83 @@ impl Search<'_> {
     /// When a profile or the folder of templates cannot be read.
     pub(crate) fn open(self) -> Result<Workshop> {
         let (paths, passed_over) = self.find_profiles()?;
-        let read = |path: &PathBuf| files::read(path.as_os_str());
-        let texts: Vec<files::Text> = paths.iter().map(read).collect::<Result<_>>()?;
-        let named = texts.iter().map(|t| (t.name.as_str(), t.text.as_str()));
+        let texts: Vec<template::Text> =
+            paths.iter().map(|path| read_text(path)).collect::<Result<_>>()?;
+        let named = texts.iter().map(|t| (t.name.as_str(), t.text.as_ref()));
         let mut profile = Profile::read(named);
         profile.findings.extend(passed_over);
-        let own = profile.templates.as_ref().map(|own| path_of(&profile, own));
-        let given = self.templates.map(Path::to_owned);
-        let is_own = given.is_none() && own.is_some();
-        let templates = given.or(own).or(self.else_templates);
-        let text = |t: files::Text| {
-            let (name, text) = (t.name, Cow::Owned(t.text));
-            template::Text { name, text, carried: false }
+        let mut loader = FileLoader::new(self.folder, texts);
+        let own = profile.templates.as_ref().filter(|_| self.templates.is_none());
+        let own = own.map(|own| (path_of(&loader, own), own.span.clone()));
+        let flag = self.templates.map(Path::to_owned);
+        let folder = flag
+            .or_else(|| own.as_ref().map(|own| own.0.clone()))
+            .or(self.else_templates);
+        let added = folder.map_or(Ok(()), |folder| {
+            let shown = shown_path(&folder);
+            loader.add_folder(folder).map_err(|e| format!("{shown}: {e}"))
+        });
+        let finding = match (added, own) {
+            (Ok(()), own) => own.and_then(|(_, span)| hidden(&loader, span)),
+            (Err(why), Some((_, span))) => Some(
+                Finding::error(rule::PROFILE_VALUE, "the templates cannot be read")
+                    .at(span)
+                    .expected(why, "a folder with templates, one TOML file each")
+                    .remedy(
+                        "make it, or correct the path, which begins where this file is",
+                    ),
+            ),
+            (Err(why), None) => {
+                let what = "give a folder with templates, one TOML file each";
+                return Err(Failure::System(format!("--templates {why}; {what}")));
+            }
         };
-        let profiles = texts.into_iter().map(text).collect();
-        let loader = FileLoader::open(self.folder, templates, profiles)?;
-        if is_own {
-            profile.findings.extend(hidden(&profile, &loader));
-        }
+        profile.findings.extend(finding);
         Ok(Workshop { profile, loader, templates_flag: self.templates.is_some() })
+    }
+
+    /// Where profiles are looked for: the one that is named, or the places from the folder
+    /// upward; and that of the user.
+    ///
+    /// # Errors
+    /// When the folder is nowhere.
+    fn profile_paths(&self) -> Result<(Vec<PathBuf>, Option<PathBuf>)> {
+        if self.no_profile {
+            return Ok((Vec::new(), None));
+        }
+        let of_user = etcetera::choose_base_strategy().ok();
+        let of_user = of_user.map(|all| all.config_dir().join("strapwright").join(FILE));
+        if let Some(path) = self.profile {
+            return Ok((vec![path.to_owned()], of_user));
+        }
+        let absolute = std::path::absolute(self.folder.join(FILE)).map_err(|e| {
+            Failure::System(format!("cannot find the folder of the job: {e}"))
+        })?;
+        let upward = absolute.ancestors().skip(1).map(|f| f.join(FILE));
+        Ok((upward.filter(|path| Some(path) != of_user.as_ref()).collect(), of_user))
+    }
+
+    /// The files that the workshop for a job is made of, also those that are not there yet; what
+    /// the loader of a job reads is in its [`files`](FileLoader::files).
+    pub(crate) fn files(&self) -> Vec<PathBuf> {
+        let (mut files, of_user) = self.profile_paths().unwrap_or_default();
+        files.extend(of_user);
+        files
     }
 
     /// The nearest profile, and below it that of the user; each with a finding if it is passed
     /// over.
     fn find_profiles(&self) -> Result<(Vec<PathBuf>, Vec<Finding>)> {
-        let (mut found, mut findings) = (Vec::new(), Vec::new());
-        if self.no_profile {
-            return Ok((found, findings));
-        }
-        let of_user = etcetera::choose_base_strategy()
-            .ok()
-            .map(|folders| folders.config_dir().join("strapwright").join(FILE))
-            .filter(|path| path.is_file());
-        if let Some(path) = self.profile {
-            found.push(path.to_owned());
-        } else {
-            let absolute = std::path::absolute(self.folder.join(FILE)).map_err(|e| {
-                Failure::System(format!("cannot find the folder of the job: {e}"))
-            })?;
-            let mut upward = absolute.ancestors().skip(1).map(|f| f.join(FILE));
-            let nearest = upward.find(|path| path.is_file());
-            let here = std::env::current_dir().unwrap_or_default();
-            let short = |path: PathBuf| match path.strip_prefix(&here) {
-                Ok(short) => short.to_owned(),
-                Err(_) => path,
-            };
-            found.extend(nearest.filter(|p| Some(p) != of_user.as_ref()).map(short));
-        }
+        let mut findings = Vec::new();
+        let (places, of_user) = self.profile_paths()?;
+        let here = std::env::current_dir().unwrap_or_default();
+        let is_there = |path: &PathBuf| path.is_file() || self.profile.is_some();
+        let nearest = places.into_iter().find(is_there);
+        let mut found: Vec<PathBuf> = nearest
+            .map(|path| path.strip_prefix(&here).map(Path::to_owned).unwrap_or(path))
+            .into_iter()
+            .collect();
+        let of_user = of_user.filter(|path| path.is_file());
         found.extend(of_user);
         found.retain(|path| {
             // One that the user named may be anybody's.
@@ -109,23 +138,22 @@ impl Workshop {
 
     /// The path of the profile's printer file.
     pub(crate) fn printer(&self) -> Option<PathBuf> {
-        Some(path_of(&self.profile, self.profile.printer.as_ref()?))
+        Some(path_of(&self.loader, self.profile.printer.as_ref()?))
     }
 }
 
 /// A path of a profile, which begins in the profile's folder.
-fn path_of(profile: &Profile, given: &Spanned<String>) -> PathBuf {
-    let place = given.span.as_ref().and_then(|span| profile.place(span));
-    let folder = place.and_then(|(name, _)| Path::new(name).parent());
+fn path_of(loader: &FileLoader, given: &Spanned<String>) -> PathBuf {
+    let text = given.span.as_ref().and_then(|span| loader.profiles().get(span.source));
+    let folder = text.and_then(|text| text.path.as_deref()?.parent());
     folder.unwrap_or(Path::new("")).join(&given.value)
 }
 
 /// Finds templates of the profile's folder that hide one of the program's: without the
 /// profile, a job would silently be another strap.
-fn hidden(profile: &Profile, loader: &FileLoader) -> Option<Finding> {
+fn hidden(loader: &FileLoader, span: Option<Span>) -> Option<Finding> {
     let name = loader.own_names().find(|name| template::find(name).is_some())?;
     let message = format!("an own template is called `{name}`, as one of the program's");
-    let span = profile.templates.as_ref().and_then(|given| given.span.clone());
     Some(
         Finding::error(rule::PROFILE_VALUE, message)
             .at(span)

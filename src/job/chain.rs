@@ -163,12 +163,13 @@ pub(super) fn merge_chain(
         unread: Vec::new(),
     };
     for Link { text, source, tree } in chain.into_iter().rev() {
-        if text.carried {
+        let is_built_in = text.path.is_none();
+        if is_built_in {
             merged.origin.add(source, tree.entries.iter().map(|e| e.key.as_str()));
         }
-        house.merge(&mut merged.root, tree, text.carried, sources, findings);
+        house.merge(&mut merged.root, tree, is_built_in, sources, findings);
         merged.sources.push(source);
-        if !text.carried {
+        if !is_built_in {
             let unread = unread_keys(&merged.root, &merged.name);
             merged.unread.extend(unread.filter(|span| span.source == source));
         }

@@ -49,3 +49,32 @@ pub(super) fn parse_set(
     let innermost = table(parts.next().unwrap_or_default(), value);
     parts.fold(innermost, |inner, part| table(part, Node::Table(inner)))
 }
+
+/// What `--set` words give: dotted keys with their values in TOML, and the mistakes in them.
+pub fn set_values(words: &[String]) -> (Vec<(String, String)>, Sources, Vec<Finding>) {
+    let (mut sources, mut findings) = (Sources::default(), Vec::new());
+    let mut all = Table::default();
+    for word in words {
+        all.merge(parse_set(&mut sources, word, &mut findings));
+    }
+    let value = |span: &Span| {
+        let text = sources.get(span.source)?.text.get(span.range.clone())?;
+        Some((all.key_at(span)?, to_toml(text)))
+    };
+    let values = all.spans().iter().filter_map(value).collect();
+    (values, sources, findings)
+}
+
+/// A word as a value of TOML; what is none is a text.
+pub fn to_toml(word: &str) -> String {
+    match parse_value(word, 0, 2) {
+        Some(Node::Leaf(Leaf { value: Value::Text(text), .. })) => quoted(&text),
+        Some(_) => word.to_owned(),
+        None => quoted(word),
+    }
+}
+
+/// A text as TOML.
+pub fn quoted(text: &str) -> String {
+    toml::Value::from(text).to_string()
+}

@@ -188,7 +188,7 @@ pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option
     let last = setup.sheets_after(&sized(strap, after)?, None, Vec::new(), false).ok()?;
     let swap = swap(strap, &setup, &last, size)?;
     if name == "swap.pdf" {
-        let reused: Vec<ReusedSheet> = swap.diff.reused(&swap.last, &[]);
+        let reused: Vec<ReusedSheet> = swap.diff.reused(&swap.last);
         let mut set =
             setup.sheets_after(&swap.laid, Some(&last), reused, setup.has_ticket).ok()?;
         set.leave_out_all_but(&swap.diff.print);

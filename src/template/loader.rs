@@ -2,6 +2,7 @@
 
 use super::find;
 use std::borrow::Cow;
+use std::path::PathBuf;
 
 /// The text of a template.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -10,8 +11,8 @@ pub struct Text {
     pub name: String,
     /// The whole text.
     pub text: Cow<'static, str>,
-    /// Whether it is built in.
-    pub carried: bool,
+    /// Its file; `None` for one that is built in.
+    pub path: Option<PathBuf>,
 }
 
 /// Why a name gives no template.
@@ -58,7 +59,7 @@ impl TemplateLoader for BuiltIn {
         Ok(Text {
             name: format!("template {name}"),
             text: Cow::Borrowed(template.text),
-            carried: true,
+            path: None,
         })
     }
 

@@ -58,7 +58,59 @@ fn without_a_terminal_the_values_are_left_empty() {
     assert_eq!(names(&folder), ["belt-2.toml", "belt.toml"]);
     let ran = run(folder.path(), &["new", "belt", "-o", "belt.toml"]);
     assert_eq!(ran.code, Some(3), "{}", ran.err);
+    assert!(ran.err.contains("give -o FILE another name"), "{}", ran.err);
+    let ran = run(folder.path(), &["new", "belt", "-o", "gone/belt.toml"]);
+    assert_eq!(ran.code, Some(3), "{}", ran.err);
+    assert!(ran.err.contains("there is no folder gone; make it"), "{}", ran.err);
     assert_eq!(run(folder.path(), &["new"]).code, Some(2));
+    let ran = run(folder.path(), &["new", "belt", "--set", "strap.width"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.err);
+    assert!(ran.err.contains("`--set` takes KEY=VALUE"), "{}", ran.err);
+}
+
+/// The name of a thing answers what the thing says, and nothing else.
+#[test]
+fn a_name_that_is_set_answers_the_measures_of_its_thing() {
+    let no_reach = PROFILE.replace("reach = \"29.5 mm\"\n", "");
+    for (profile, name, left) in [
+        (PROFILE, "brass-heel-bar-40", &[][..]),
+        (&no_reach, "\"brass-heel-bar-40\"", &["reach"]),
+        (PROFILE, "buckle", &["bar", "reach", "tongue", "inside"]),
+    ] {
+        let folder = folder_with("strapwright.toml", profile);
+        let set = format!("buckle.hardware={name}");
+        assert_eq!(run(folder.path(), &["new", "belt", "--set", &set]).code, Some(0));
+        let text = fs::read_to_string(folder.path().join("belt.toml")).unwrap();
+        let (_, buckle) = text.split_once("[buckle]\nhardware = ").unwrap();
+        let (buckle, _) = buckle.split_once("\n\n").unwrap_or((buckle, ""));
+        let empty = buckle.lines().filter(|line| line.contains(" = \"\"  # "));
+        let empty: Vec<&str> =
+            empty.map(|line| line.split(' ').next().unwrap()).collect();
+        assert_eq!(empty, left, "{text}");
+    }
+}
+
+/// A job is drawn from where it is put: with the path of its template from there, and the
+/// things of the profile there.
+#[test]
+fn a_job_in_another_folder_can_be_drawn_there() {
+    let folder = folder_with("lantern.toml", "template = \"belt\"\n");
+    fs::create_dir_all(folder.path().join("jobs/summer")).unwrap();
+    fs::write(folder.path().join("jobs/strapwright.toml"), PROFILE).unwrap();
+    let sets =
+        ["buckle.hardware=brass-heel-bar-40", "measure.value=34 in", "wearer=Ines"];
+    let sets = sets.iter().flat_map(|set| ["--set", set]);
+    let filled = ["measure.taken=tape", "strap.width=38 mm", "strap.thickness=9 oz"];
+    let filled = filled.iter().flat_map(|set| ["--set", set]);
+    let new = ["new", "lantern.toml", "-o", "jobs/summer"];
+    let args: Vec<&str> = new.into_iter().chain(sets).chain(filled).collect();
+    let ran = run(folder.path(), &args);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    let job = "jobs/summer/ines-lantern.toml";
+    let text = fs::read_to_string(folder.path().join(job)).unwrap();
+    assert!(text.contains("template = \"../../lantern.toml\"\nwearer = "), "{text}");
+    let checked = run(folder.path(), &["check", job]);
+    assert_eq!(checked.code, Some(0), "{}", checked.out());
 }
 
 #[test]
@@ -110,12 +162,18 @@ mod on_a_terminal {
                 ("no buckle has such a reach", ""),
                 ("buckle.reach:", "31 mm"),
                 ("buckle.tongue:", "4 mm"),
+                ("buckle.inside:", ""),
+                ("type a length with its unit", ""),
                 ("buckle.inside:", "36 mm"),
                 ("strap.width:", "38 mm"),
                 ("strap.thickness:", "9 oz"),
                 ("or < to go back", ""),
                 ("strap.thickness:", "<"),
-                ("strap.width:", "35 mm"),
+                ("strap.width [38 mm]:", "35 mm"),
+                ("strap.thickness:", "<"),
+                ("strap.width [35 mm]:", "<"),
+                ("buckle.inside [36 mm]:", ""),
+                ("strap.width [35 mm]:", ""),
                 ("strap.thickness:", "9 oz"),
                 ("For whom?", "Ines Fairwater"),
                 ("Wrote ines-fairwater-belt.toml.", ""),
@@ -159,6 +217,39 @@ mod on_a_terminal {
             text.contains("leather = \"bridle 9 oz\"") && !text.contains("reach"),
             "{text}"
         );
+    }
+
+    /// What a thing lacks is asked for, and an own template is offered. A path that is taken is
+    /// told before anything is asked.
+    #[test]
+    fn what_a_thing_lacks_is_asked_for() {
+        let profile = PROFILE.replace("reach = \"29.5 mm\"\n", "");
+        let profile = format!("units = \"in\"\ntemplates = \"straps\"\n{profile}");
+        let folder = folder_with("strapwright.toml", profile);
+        fs::create_dir(folder.path().join("straps")).unwrap();
+        let own = "template = \"belt\"\n[about]\nsummary = \"Lantern belt\"\n";
+        fs::write(folder.path().join("straps/lantern.toml"), own).unwrap();
+        let mut session = ask(folder.path(), &["new", "-o", "strapwright.toml"]);
+        session.expect("give -o FILE another name").unwrap();
+        let mut session = ask(folder.path(), &["new", "-o", "own.toml"]);
+        answer(
+            &mut session,
+            &[
+                ("Lantern belt (own)", ""),
+                ("type the number of one of these", "lantern"),
+                ("measure.taken [tape]:", ""),
+                ("(usual ~24 1/16 in (611 mm) to 60 in (1524 mm))", "34 in"),
+                ("buckle.hardware:", "1"),
+                ("buckle.reach:", "30 mm"),
+                ("strap.width:", "38 mm"),
+                ("strap.leather:", "bridle 9 oz"),
+                ("wearer [none]:", ""),
+            ],
+        );
+        session.expect("Print at 100 %").unwrap();
+        session.expect(Eof).unwrap();
+        let text = fs::read_to_string(folder.path().join("own.toml")).unwrap();
+        assert!(text.contains("reach = \"30 mm\"") && !text.contains("wearer"), "{text}");
     }
 
     #[test]

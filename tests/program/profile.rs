@@ -127,6 +127,11 @@ fn profile_says_what_is_in_force_and_whence() {
     ] {
         assert!(rows.iter().any(|r| r == &row), "{row:?}: {}", ran.out());
     }
+    for flag in ["--ticket", "--no-ticket"] {
+        let ran = run(at, &["profile", flag]);
+        let whence = format!("  {flag} (not strapwright.toml:3)");
+        assert!(ran.out().contains(&whence), "{}", ran.out());
+    }
     // The templates of the profile are found by name.
     write(at, "house-belt.toml", "template = \"house\"\nmeasure.value = \"34 in\"\n");
     assert_eq!(run(at, &["check", "house-belt.toml"]).code, Some(0));
@@ -142,6 +147,7 @@ fn what_is_wrong_with_a_profile_is_told_at_its_line() {
         ("paper = a4\n", 1, "profile-syntax"),
         ("printer = \"gone.toml\"\n", 3, "cannot read gone.toml"),
         ("templates = \"patterns\"\n", 1, "house-belt.toml"),
+        ("templates = \"gone\"\n", 1, "make it, or correct the path"),
     ] {
         let folder = folder_with("belt.toml", BELT);
         write(folder.path(), "strapwright.toml", text);
@@ -154,6 +160,14 @@ fn what_is_wrong_with_a_profile_is_told_at_its_line() {
             "{text}: {}",
             ran.err
         );
+        // Nobody is kept from seeing what there is.
+        for (command, row) in [("profile", "  language  "), ("templates", "dog-collar  ")]
+        {
+            let ran = run(folder.path(), &[command]);
+            assert!(ran.out().contains(row), "{text}: {}", ran.out());
+            let is_told = ran.code == Some(1) && ran.err.contains(words);
+            assert_eq!(is_told, code == 1, "{text}: {}", ran.err);
+        }
     }
     let folder = folder_with("belt.toml", format!("paper = \"a4\"\n{BELT}"));
     let ran = run(folder.path(), &["check", "belt.toml"]);

@@ -335,4 +335,7 @@ fn templates_print_defaults_limits_and_sources() {
         }
         assert!(text.contains("\n      limits: "), "{text}");
     }
+    let belt = run(here, &["templates", "belt"]);
+    let named = "buckle.hardware, fastener.hardware,\nkeeper.leather, strap.leather\n";
+    assert!(belt.out().contains(named), "{}", belt.out());
 }

@@ -43,6 +43,45 @@ fn a_watched_job_is_drawn_at_every_save() {
     assert_eq!(stdin.code, Some(2), "{}", stdin.err);
 }
 
+/// Wherever it lies, also if it was not there at first.
+#[test]
+fn a_watched_job_is_drawn_when_a_file_changes_that_it_is_made_of() {
+    let folder = folder_with("lantern.toml", "template = \"belt\"\n");
+    let at = |name: &str| folder.path().join(name);
+    let job = "template = \"../lantern.toml\"\nmeasure.value = \"34 in\"\n";
+    fs::create_dir(at("jobs")).unwrap();
+    fs::write(at("jobs/job.toml"), job).unwrap();
+    let mut command = command(folder.path(), &["draw", "jobs/job.toml", "--watch"]);
+    command.stderr(File::create(at("said")).unwrap());
+    let mut child = command.spawn().unwrap();
+    let runs = || {
+        let said = fs::read_to_string(at("said")).unwrap();
+        said.matches("Waiting for the next change").count()
+    };
+    until("the first drawing", || runs() == 1);
+    let printer = "printer = \"printer.toml\"\n";
+    let user = ".config/strapwright/strapwright.toml";
+    fs::create_dir_all(at(user).parent().unwrap()).unwrap();
+    for (n, (file, text)) in (2..).zip([
+        ("lantern.toml", "template = \"belt\"\nstrap.width = \"35 mm\"\n"),
+        ("strapwright.toml", "paper = \"letter\"\n"),
+        (user, printer),
+        ("strapwright.toml", "units = \"inch\"\n"),
+        ("strapwright.toml", printer),
+        ("printer.toml", "a mistake"),
+    ]) {
+        fs::write(at(file), text).unwrap();
+        until(file, || runs() == n);
+    }
+    child.kill().unwrap();
+    child.wait().unwrap();
+    let said = fs::read_to_string(at("said")).unwrap();
+    assert!(
+        said.contains("on Letter") && said.contains("one of: mm, in, both"),
+        "{said}"
+    );
+}
+
 /// The viewer is what the system opens files with; here it is a script.
 #[cfg(target_os = "linux")]
 #[test]

@@ -32,7 +32,11 @@ struct House(Vec<Text>);
 impl House {
     fn new(profile: &str) -> Self {
         let text = profile.to_owned().into();
-        Self(vec![Text { name: "strapwright.toml".into(), text, carried: false }])
+        Self(vec![Text {
+            name: "strapwright.toml".into(),
+            text,
+            path: Some("strapwright.toml".into()),
+        }])
     }
 }
 
@@ -42,7 +46,8 @@ impl TemplateLoader for House {
             return BuiltIn.find(name, by);
         }
         let text = "template = \"belt\"\n[buckle]\nhardware = \"old-buckle\"\nreach = \"33 mm\"\n";
-        Ok(Text { name: "house-belt.toml".into(), text: text.into(), carried: false })
+        let path = Some("house-belt.toml".into());
+        Ok(Text { name: "house-belt.toml".into(), text: text.into(), path })
     }
 
     fn profiles(&self) -> &[Text] {

@@ -91,7 +91,7 @@ impl TemplateLoader for Own {
             return BuiltIn.find(name, by);
         }
         let text = self.0.clone().into();
-        Ok(Text { name: name.to_owned(), text, carried: false })
+        Ok(Text { name: name.to_owned(), text, path: Some(name.into()) })
     }
 
     fn names(&self) -> Vec<String> {

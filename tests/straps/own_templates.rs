@@ -23,7 +23,7 @@ impl TemplateLoader for Own {
             Some((own, text)) => Ok(Text {
                 name: format!("own {own}"),
                 text: text.clone().into(),
-                carried: false,
+                path: Some(format!("{own}.toml").into()),
             }),
             None => BuiltIn.find(name, by),
         }

@@ -51,6 +51,13 @@ impl Run<'_> {
             counted(counts.sheets, "sheet"),
             written.join(", "),
         ));
+        if counts.assumed > 0 {
+            let of = counted(counts.assumed, "drawn order");
+            reporter.message(&format!(
+                "{of}: measures of hardware are the template's, see `assumed` in summary.csv. \
+                 Measure yours."
+            ));
+        }
         if !earlier.is_empty() {
             reporter.message(&format!("still there from earlier: {}", list(&earlier)));
         }

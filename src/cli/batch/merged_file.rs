@@ -99,7 +99,7 @@ impl MergedFile {
     }
 
     fn failure(&self, error: &std::io::Error) -> Failure {
-        files::not_written(&self.path, &self.path, "-o FOLDER", error)
+        files::not_written(&self.path, &self.path, "give -o FOLDER elsewhere", error)
     }
 }
 

@@ -106,6 +106,8 @@ pub(super) struct Counts {
     pub(super) in_the_way: usize,
     pub(super) failed: usize,
     pub(super) sheets: usize,
+    /// Those of the drawn ones that leave measures of hardware to their template.
+    pub(super) assumed: usize,
 }
 
 impl Counts {
@@ -116,6 +118,7 @@ impl Counts {
                 self.drawn += 1;
                 self.kept += usize::from(kept);
                 self.sheets += summary.sheets.unwrap_or(0);
+                self.assumed += usize::from(!summary.assumed.is_empty());
             }
             Status::Refused => self.refused += 1,
             Status::InTheWay => self.in_the_way += 1,

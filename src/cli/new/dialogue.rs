@@ -7,22 +7,15 @@ use crate::geom::Length;
 use crate::input::parse_length;
 use std::io::BufRead;
 
-/// What was answered, by the keys of the questions.
+/// What was answered: dotted keys with their values in TOML. An empty text in place of the name
+/// of a thing says that it is measured now.
 pub(super) type Answers = Vec<(String, String)>;
-
-/// How a dialogue ended.
-pub(super) enum End {
-    /// All is answered.
-    Done,
-    /// The user stopped; what is not answered stays to be measured.
-    Stopped,
-}
 
 /// The lines that somebody types. What is said goes to standard error.
 pub(super) struct Terminal<'t>(pub(super) &'t mut dyn BufRead);
 
 /// A line that was typed.
-enum Line {
+pub(super) enum Line {
     Text(String),
     More,
     Back,
@@ -30,7 +23,7 @@ enum Line {
 }
 
 impl Terminal<'_> {
-    fn read(&mut self, prompt: &str) -> Line {
+    pub(super) fn read(&mut self, prompt: &str) -> Line {
         terminal::prompt(&format!("{prompt} "));
         let mut line = String::new();
         match self.0.read_line(&mut line) {
@@ -44,15 +37,6 @@ impl Terminal<'_> {
         }
     }
 
-    /// Asks for a free text; `None` where the user stops.
-    pub(super) fn ask_text(&mut self, prompt: &str) -> Option<String> {
-        match self.read(prompt) {
-            Line::Text(text) => Some(text),
-            Line::More | Line::Back => Some(String::new()),
-            Line::Stop => None,
-        }
-    }
-
     /// Asks a question of yes or no; Enter says `default`.
     fn is_yes(&mut self, prompt: &str, default: bool) -> bool {
         let shown = if default { "[yes]" } else { "[no]" };
@@ -63,57 +47,62 @@ impl Terminal<'_> {
         }
     }
 
-    /// Asks all questions. `check` gives what is wrong with the answers so far; the last one is
-    /// the one to blame.
+    /// Asks all that has no answer yet; whether it has one in the end. `check` gives what is
+    /// wrong with the answers so far; the last one is the one to blame.
     pub(super) fn ask_all(
         &mut self,
         questions: &[Question],
         answers: &mut Answers,
         check: &dyn Fn(&Answers) -> Vec<Finding>,
-    ) -> End {
-        let mut at = 0;
-        while let Some(question) = questions.get(at) {
-            if is_answered(question, answers) {
-                at += 1;
-                continue;
-            }
-            let open = questions.iter().filter(|q| !is_answered(q, answers)).count();
-            let number = answers.len() + 1;
+    ) -> bool {
+        let given = answers.len();
+        let mut known = check(answers);
+        // What each key was answered last, also if that was taken back.
+        let mut said = Answers::new();
+        while let Some(question) = questions.iter().find(|q| !q.is_answered(answers)) {
+            let open = questions.iter().filter(|q| !q.is_answered(answers)).count();
+            let number = answers.len() - given + 1;
             show(question, number, number + open - 1);
-            let word = match self.read(&prompt(question)) {
-                Line::Text(text) if text.is_empty() => match &question.default {
-                    Some(default) => default.clone(),
-                    None => continue,
-                },
-                Line::Text(text) => text,
+            let before = said.iter().rev().find(|(key, _)| *key == question.key);
+            let default =
+                before.map(|(_, word)| word.clone()).or(question.default.clone());
+            let value = match self.read(&prompt(question, default.as_deref())) {
+                Line::Text(text) if text.is_empty() => {
+                    if default.is_none() {
+                        message(&format!("    error: {}", needed(question)));
+                    }
+                    default
+                }
+                Line::Text(text) => self.value(question, &text),
                 Line::More => {
-                    let how = if question.how.is_empty() {
-                        &question.what
-                    } else {
-                        &question.how
-                    };
+                    let is_measured = !question.how.is_empty();
+                    let how = if is_measured { &question.how } else { &question.what };
                     message(&format!("    {how}."));
-                    continue;
+                    None
                 }
                 Line::Back => {
-                    answers.pop();
-                    at = 0;
-                    continue;
+                    if answers.len() > given {
+                        answers.pop();
+                        known = check(answers);
+                    }
+                    None
                 }
-                Line::Stop => return End::Stopped,
+                Line::Stop => return false,
             };
-            let Some(value) = self.value(question, &word) else { continue };
-            let before = check(answers);
-            answers.push((question.key.clone(), value));
-            let is_new = |f: &Finding| {
-                !before.iter().any(|o| o.rule == f.rule && o.message == f.message)
+            let Some(value) = value else { continue };
+            answers.push((question.key.clone(), question.to_toml(&value)));
+            let found = check(answers);
+            let is_new = |f: &&Finding| {
+                !known.iter().any(|o| o.rule == f.rule && o.message == f.message)
             };
-            let found: Vec<Finding> = check(answers).into_iter().filter(is_new).collect();
-            if !self.is_kept(&found) {
+            if self.is_kept(&found.iter().filter(is_new).collect::<Vec<_>>()) {
+                said.push((question.key.clone(), value));
+                known = found;
+            } else {
                 answers.pop();
             }
         }
-        End::Done
+        true
     }
 
     /// The value that a word stands for; `None` where it is to be asked again.
@@ -121,15 +110,15 @@ impl Terminal<'_> {
         if !question.things.is_empty() {
             let number: Option<usize> = word.parse().ok();
             let by_name = question.things.iter().position(|thing| thing.name == word);
-            let chosen = number.and_then(|n| n.checked_sub(1)).or(by_name);
-            if chosen == Some(question.things.len()) || word == "own" {
-                return Some(String::new());
-            }
+            let chosen = by_name.or(number.and_then(|n| n.checked_sub(1)));
             let thing = chosen.and_then(|n| question.things.get(n));
-            if thing.is_none() {
-                message("    error: type the number of one of these");
+            let is_own = word == "own" || chosen == Some(question.things.len());
+            let name = thing.map(|thing| thing.name.clone());
+            let name = name.or_else(|| is_own.then(String::new));
+            if name.is_none() {
+                message(&format!("    error: {}", needed(question)));
             }
-            return Some(thing?.name.clone());
+            return name;
         }
         if !question.is_length
             || parse_length(&question.key, word).is_ok()
@@ -146,12 +135,8 @@ impl Terminal<'_> {
         let units: Vec<&&str> = ["mm", "cm", "in"].iter().filter(is_usual).collect();
         if let [unit] = units.as_slice() {
             let meant = format!("{word} {unit}");
-            if self
-                .is_yes(&format!("    No unit. Only {meant} is usual. Is it that?"), true)
-            {
-                return Some(meant);
-            }
-            return None;
+            let asked = format!("    No unit. Only {meant} is usual. Is it that?");
+            return self.is_yes(&asked, true).then_some(meant);
         }
         let why = parse_length(&question.key, word).err().map(|e| e.to_string());
         message(&format!("    error: {}", why.unwrap_or_default()));
@@ -159,7 +144,7 @@ impl Terminal<'_> {
     }
 
     /// Shows what an answer brought. An error is never kept, a warning if the user wants.
-    fn is_kept(&mut self, found: &[Finding]) -> bool {
+    fn is_kept(&mut self, found: &[&Finding]) -> bool {
         for finding in found {
             let Finding { message: what, found, required, remedy, .. } = finding;
             let weight =
@@ -195,22 +180,24 @@ fn show(question: &Question, number: usize, of: usize) {
     }
 }
 
-/// Whether a question has its answer, or the name of a thing has answered it.
-pub(super) fn is_answered(question: &Question, answers: &Answers) -> bool {
-    answers.iter().any(|(key, value)| {
-        let named = || {
-            let name = key
-                .strip_suffix(".hardware")
-                .or(key.strip_suffix(".leather").map(|_| key.as_str()));
-            !value.is_empty() && name == Some(question.object.as_str())
-        };
-        *key == question.key || question.things.is_empty() && named()
-    })
+/// What an answer must be.
+fn needed(question: &Question) -> &'static str {
+    if !question.things.is_empty() {
+        "type the number of one of these"
+    } else if question.is_length {
+        "type a length with its unit, or . to stop and measure it later"
+    } else {
+        "type a value, or . to stop and fill it in later"
+    }
 }
 
-fn prompt(question: &Question) -> String {
-    match &question.default {
-        Some(default) => format!("{} [{default}]:", question.key),
-        None => format!("{}:", question.key),
-    }
+/// The key, and what Enter takes.
+fn prompt(question: &Question, default: Option<&str>) -> String {
+    let shown = match default {
+        Some("") if question.things.is_empty() => " [none]",
+        Some("") => " [own]",
+        Some(word) => &format!(" [{word}]"),
+        None => "",
+    };
+    format!("{}{shown}:", question.key)
 }

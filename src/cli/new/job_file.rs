@@ -2,111 +2,67 @@
 
 use super::dialogue::Answers;
 use super::question::Question;
+use crate::job::quoted;
 use crate::template::About;
 use std::fmt::Write as _;
-use toml::Value;
 
 /// A job in the making.
-#[derive(Clone, Debug)]
-pub(super) struct JobFile<'a> {
-    template: &'a str,
-    about: &'a About,
-    pub(super) wearer: String,
-    values: Answers,
-    /// What stands beside an empty value.
-    remarks: Vec<(String, String)>,
+pub(super) struct JobFile {
+    /// The name of its template, or the path from the folder of the job.
+    pub(super) template: String,
+    pub(super) about: About,
 }
 
-impl<'a> JobFile<'a> {
-    pub(super) fn new(template: &'a str, about: &'a About, values: Answers) -> Self {
-        Self { template, about, wearer: String::new(), values, remarks: Vec::new() }
-    }
-
+impl JobFile {
     /// What the strap is, in a line.
     pub(super) fn summary(&self) -> &str {
-        match self.about.summary.as_str() {
-            "" => self.template,
-            summary => summary,
-        }
+        let summary = &self.about.summary;
+        if summary.is_empty() { &self.template } else { summary }
     }
 
-    /// Takes answers; an empty one says that a thing has no name.
-    pub(super) fn answer(&mut self, answers: Answers) {
-        self.values.extend(answers.into_iter().filter(|(_, value)| !value.is_empty()));
-    }
-
-    /// Whether a key has its value, or its thing a name.
-    pub(super) fn has(&self, key: &str, object: &str) -> bool {
-        let name = format!("{object}.hardware");
-        self.values.iter().any(|(own, _)| [key, object, &name].contains(&own.as_str()))
-    }
-
-    /// Gives keys no value: they are to be filled in.
-    pub(super) fn leave_empty<'q>(
-        &mut self,
-        questions: impl Iterator<Item = &'q Question>,
-    ) {
-        for question in questions {
-            self.values.push((question.key.clone(), String::new()));
-            let parts = [question.what.as_str(), &question.how, &question.usual];
-            let parts: Vec<&str> =
-                parts.into_iter().filter(|part| !part.is_empty()).collect();
-            self.remarks.push((question.key.clone(), parts.join("; ")));
-        }
-    }
-
-    /// The whole text.
-    pub(super) fn text(&self) -> String {
-        let mut text = format!(
-            "# {}, from `strapwright new {}`. Edit it, then: strapwright draw FILE\n\
-             template = {}\n",
-            self.summary(),
-            self.template,
-            Value::from(self.template)
-        );
-        if !self.wearer.is_empty() {
-            let _ = writeln!(text, "wearer = {}", Value::from(self.wearer.as_str()));
-        }
+    /// The whole text: the answers, and what is still to be filled in.
+    pub(super) fn text(&self, answers: &Answers, left: &[&Question]) -> String {
+        let what = |key: &str| {
+            let described = self.about.keys.iter().find(|k| k.name == key);
+            described.map(|k| k.what.clone()).unwrap_or_default()
+        };
+        let is_value = |(_, value): &&(String, String)| value != "\"\"";
+        let answers = answers.iter().filter(is_value);
+        let answers =
+            answers.map(|(key, value)| (key.as_str(), value.as_str(), what(key)));
+        let left = left.iter().map(|q| {
+            let parts = [q.what.as_str(), &q.how, &q.usual];
+            let parts = parts.into_iter().filter(|part| !part.is_empty());
+            (q.key.as_str(), "\"\"", parts.collect::<Vec<_>>().join("; "))
+        });
+        let lines: Vec<(&str, &str, String)> = answers.chain(left).collect();
+        let table = |key| <str>::rsplit_once(key, '.').map_or("", |(table, _)| table);
         let mut tables: Vec<&str> = Vec::new();
-        for (key, _) in &self.values {
-            let table = key.split_once('.').map_or("", |(table, _)| table);
-            if !tables.contains(&table) {
-                tables.push(table);
+        for (key, ..) in &lines {
+            if !tables.contains(&table(key)) {
+                tables.push(table(key));
             }
         }
         // Keys outside any table stand above the first.
         tables.sort_by_key(|table| !table.is_empty());
-        for table in tables {
-            if !table.is_empty() {
-                let _ = writeln!(text, "\n[{table}]");
+        let (summary, template) = (self.summary(), &self.template);
+        let mut text = format!(
+            "# {summary}, from `strapwright new {template}`. Edit it, then: strapwright draw FILE\n\
+             template = {}\n",
+            quoted(template)
+        );
+        for own in tables {
+            if !own.is_empty() {
+                let _ = writeln!(text, "\n[{own}]");
             }
-            for (key, value) in &self.values {
-                let (own, name) = key.split_once('.').unwrap_or(("", key));
-                if own == table {
-                    self.write_value(key, name, value, &mut text);
-                }
+            for (key, value, remark) in lines.iter().filter(|(key, ..)| table(key) == own)
+            {
+                let name = key.rsplit('.').next().unwrap_or_default();
+                let mark = if remark.is_empty() { "" } else { "  # " };
+                let remark = remark.replace(['\n', '\r'], " ");
+                let _ = writeln!(text, "{name} = {value}{mark}{remark}");
             }
         }
         text
-    }
-
-    fn write_value(&self, key: &str, name: &str, value: &str, text: &mut String) {
-        let described = self.about.keys.iter().find(|k| k.name == key);
-        // What a template has without quotes is a number, or a truth.
-        let is_bare = described.is_some_and(|k| {
-            let default = k.default.as_deref().unwrap_or("\"\"");
-            !default.starts_with(['"', '\'', '['])
-        });
-        let is_bare = is_bare && value.parse::<f64>().is_ok()
-            || value == "true"
-            || value == "false";
-        let shown =
-            if is_bare { value.to_owned() } else { Value::from(value).to_string() };
-        let remark =
-            self.remarks.iter().find(|(own, _)| own == key).map(|(_, remark)| remark);
-        let what = described.map(|k| &k.what).filter(|what| !what.is_empty());
-        let remark =
-            remark.or(what).map_or_else(String::new, |what| format!("  # {what}"));
-        let _ = writeln!(text, "{name} = {shown}{}", remark.replace(['\n', '\r'], " "));
     }
 }

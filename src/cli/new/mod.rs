@@ -8,20 +8,21 @@ use super::draw::Draw;
 use super::template_loader::is_path;
 use super::terminal::{self, message};
 use super::workshop::{Workshop, WorkshopArgs};
-use super::{Failure, Result, draft, draw, files, laid_out, templates};
+use super::{Failure, Result, draft, draw, files, templates};
 use crate::batch::FileNames;
 use crate::check::is_of_values;
-use crate::diagnostic::{Finding, Severity, forbids_print, shown_path};
+use crate::diagnostic::{Finding, Severity, counted, shown_path};
 use crate::job::{self, read_template};
-use crate::template::{About, REGISTER, about_chain};
+use crate::template::{About, about_chain};
 use crate::words::Wording;
 use clap::{Args, Parser};
-use dialogue::{Answers, End, Terminal};
+use dialogue::{Answers, Line, Terminal};
 use job_file::JobFile;
 use question::{Question, questions};
 use std::ffi::OsString;
 use std::io::IsTerminal;
-use std::path::{Path, PathBuf};
+use std::iter;
+use std::path::{Component, Path, PathBuf};
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -32,7 +33,8 @@ empty: fill them in, and `strapwright check` says which are still missing.")]
 pub(super) struct New {
     /// The name of a template, or the path of its file [default: choose from a list]
     template: Option<String>,
-    /// Where to write the job [default: the wearer and the template, in this folder]
+    /// Where to write the job: a file, or a folder that exists [default: the wearer and the
+    /// template, in this folder]
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
     /// Answer beforehand, such as strap.width="38 mm"; can be given again
@@ -43,13 +45,15 @@ pub(super) struct New {
 }
 
 pub(super) fn run(args: &New) -> Result {
-    let workshop = args.workshop.open(None)?;
+    let place = Place::new(args.output.as_deref())?;
+    let workshop = args.workshop.open_in(place.folder())?;
     let is_asked = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
     let mut input = std::io::stdin().lock();
     let mut terminal = Terminal(&mut input);
     let template = match &args.template {
+        Some(path) if is_path(path) => place.template(path)?,
         Some(template) => template.clone(),
-        None if is_asked => choose(&mut terminal)?,
+        None if is_asked => choose(&mut terminal, &workshop)?,
         None => {
             let why = "give the name of a template: strapwright new belt. `strapwright \
                        templates` lists them";
@@ -57,114 +61,79 @@ pub(super) fn run(args: &New) -> Result {
         }
     };
     let about = read_about(&template, &workshop)?;
-    let own = |sets: &[String]| -> Answers {
-        let pairs = sets.iter().filter_map(|set| set.split_once('='));
-        pairs.map(|(key, value)| (key.trim().to_owned(), value.to_owned())).collect()
-    };
-    let mut given = own(&args.sets);
-    if given.iter().any(|(key, _)| key == "template") {
+    let (mut answers, sources, findings) = job::set_values(&args.sets);
+    terminal::show_findings(&findings, &sources);
+    super::check_allowed(&findings)?;
+    if answers.iter().any(|(key, _)| key == "template") {
         let why = "give the template by itself: strapwright new TEMPLATE";
         return Err(Failure::Usage(why.to_owned()));
     }
-    let wearer =
-        given.iter().position(|(key, _)| key == "wearer").map(|i| given.remove(i).1);
-    let is_open = |q: &Question| !given.iter().any(|(key, _)| *key == q.key);
-    let mut asked = questions(&about, &workshop.profile.things);
-    asked.retain(is_open);
-    let mut file = JobFile::new(&template, &about, given);
-    file.wearer = wearer.unwrap_or_default();
-    if !is_asked {
-        file.leave_empty(asked.iter().filter(|q| q.things.is_empty()));
-        return write(args, &file, &template).map(drop);
+    let wording = Wording { units: workshop.units(), ..Wording::default() };
+    let asked = questions(&about, &workshop.profile.things, wording);
+    let file = JobFile { template, about };
+    let is_done = is_asked && ask(&mut terminal, &file, &asked, &mut answers, &workshop);
+    let is_left = |q: &&Question| q.is_of_strap() && !q.is_answered(&answers);
+    let left: Vec<&Question> = asked.iter().filter(is_left).collect();
+    let path = place.write(&file, &answers, &left)?;
+    if is_done {
+        return draw_print(args, &path);
     }
-    let stopped = ask(&mut terminal, &mut file, &asked, &workshop);
-    if stopped {
-        let is_left = |q: &&Question| q.things.is_empty() && !file.has(&q.key, &q.object);
-        let left: Vec<Question> = asked.iter().filter(is_left).cloned().collect();
-        file.leave_empty(left.iter());
-        write(args, &file, &template)?;
+    if is_asked {
         message("What is empty is still to be measured; `strapwright check` lists it.");
-        return Ok(());
     }
-    let path = write(args, &file, &template)?;
-    draw_print(args, &path)
+    Ok(())
 }
 
-/// Asks everything; whether the user stopped.
+/// Asks everything; whether all is answered.
 fn ask(
     terminal: &mut Terminal<'_>,
-    file: &mut JobFile<'_>,
+    file: &JobFile,
     asked: &[Question],
+    answers: &mut Answers,
     workshop: &Workshop,
 ) -> bool {
-    message(&format!("{}. {} questions.", file.summary(), asked.len()));
+    let open = asked.iter().filter(|question| !question.is_answered(answers)).count();
+    message(&format!("{}. {}.", file.summary(), counted(open, "question")));
     message(
         "A length has its unit: 34 in, 34 1/2\", 86,5 cm, 9 oz. Enter takes what [ ] has.",
     );
     message(
         "? tells more, < goes back, . stops and keeps the answers, Ctrl-C keeps nothing.",
     );
-    let mut answers = Answers::new();
-    let check = |answers: &Answers| {
-        let is_done = |question| dialogue::is_answered(question, answers);
-        findings(file, answers, workshop, asked.iter().all(is_done))
+    // What follows from several values is told when all are there: until then, the template's
+    // stand in for the others.
+    let check = |answers: &Answers| -> Vec<Finding> {
+        let is_complete =
+            asked.iter().all(|q| !q.is_of_strap() || q.is_answered(answers));
+        let text = file.text(answers, &[]);
+        let prepared = crate::prepare_from("answers", &text, &[], &workshop.loader);
+        let is_of_job = |f: &Finding| job::RULES.iter().any(|(id, _)| *id == f.rule);
+        let is_told = |f: &Finding| {
+            let is_due = is_complete || is_of_job(f) || is_of_values(f);
+            is_due
+                && f.severity > Severity::Note
+                && f.rule.as_str() != "measure-not-given"
+        };
+        prepared.findings.into_iter().filter(is_told).collect()
     };
-    let end = terminal.ask_all(asked, &mut answers, &check);
-    file.answer(answers);
-    if matches!(end, End::Stopped) {
-        return true;
-    }
-    let whom = "For whom? A name for the sheets and the file (Enter: none):";
-    if file.wearer.is_empty() {
-        let Some(wearer) = terminal.ask_text(whom) else { return true };
-        file.wearer = wearer;
-    }
-    let prepared = crate::prepare_from("answers", &file.text(), &[], &workshop.loader);
-    if let Some(laid) = &prepared.laid {
-        for line in laid_out::served_lines(laid, workshop.units()) {
-            message(&line);
-        }
-        let wording = Wording { units: workshop.units(), ..Wording::default() };
-        if let Some(line) = crate::ticket::assumed(&laid.0, wording) {
-            message(&line);
-        }
-    }
-    forbids_print(&prepared.findings)
+    terminal.ask_all(asked, answers, &check)
 }
 
-/// What is wrong with the answers so far. What follows from several values is told when all are
-/// there: until then, the template's stand in for the others.
-fn findings(
-    file: &JobFile<'_>,
-    answers: &Answers,
-    workshop: &Workshop,
-    is_complete: bool,
-) -> Vec<Finding> {
-    let mut with = file.clone();
-    with.answer(answers.clone());
-    let prepared = crate::prepare_from("answers", &with.text(), &[], &workshop.loader);
-    let is_of_job = |f: &Finding| job::RULES.iter().any(|(id, _)| *id == f.rule);
-    let is_told = |f: &Finding| {
-        let is_due = is_complete || is_of_job(f) || is_of_values(f);
-        is_due && f.severity > Severity::Note && f.rule.as_str() != "measure-not-given"
-    };
-    prepared.findings.into_iter().filter(is_told).collect()
-}
-
-fn choose(terminal: &mut Terminal<'_>) -> Result<String> {
-    for (n, template) in (1..).zip(REGISTER) {
-        let summary = crate::template::about(*template).summary;
-        message(&format!("{n:>3} {:<16} {summary}", template.name));
+fn choose(terminal: &mut Terminal<'_>, workshop: &Workshop) -> Result<String> {
+    let all = templates::summaries(&workshop.loader);
+    for (n, (name, summary)) in (1..).zip(&all) {
+        message(&format!("{n:>3} {name:<16} {summary}"));
     }
     loop {
-        let Some(word) = terminal.ask_text("Which strap? Its number or name:") else {
-            return Err(Failure::Usage("no strap was chosen".to_owned()));
+        let word = match terminal.read("Which strap? Its number or name:") {
+            Line::Text(word) => word,
+            Line::More | Line::Back => String::new(),
+            Line::Stop => return Err(Failure::Usage("no strap was chosen".to_owned())),
         };
         let by_number =
-            word.parse::<usize>().ok().and_then(|n| REGISTER.get(n.checked_sub(1)?));
-        let found = by_number.or_else(|| REGISTER.iter().find(|t| t.name == word));
-        match found {
-            Some(template) => return Ok(template.name.to_owned()),
+            word.parse::<usize>().ok().and_then(|n| all.get(n.checked_sub(1)?));
+        match by_number.or_else(|| all.iter().find(|(name, _)| *name == word)) {
+            Some((name, _)) => return Ok(name.clone()),
             None => message("    error: type the number of one of these"),
         }
     }
@@ -179,24 +148,87 @@ fn read_about(template: &str, workshop: &Workshop) -> Result<About> {
     Ok(about_chain(&texts))
 }
 
-/// Writes the job; a name that is taken gets a number.
-fn write(args: &New, file: &JobFile<'_>, template: &str) -> Result<PathBuf> {
-    let stem = if is_path(template) {
-        files::stem(template.as_ref(), "strap")
-    } else {
-        template.to_owned()
-    };
-    let mut names = FileNames::default();
-    let name = names.assign(&format!("{} {stem}", file.wearer));
-    let path = (1..).find_map(|n: u32| {
-        let number = if n == 1 { String::new() } else { format!("-{n}") };
-        let path = Path::new(&format!("{name}{number}.toml")).to_owned();
-        (!path.exists()).then_some(path)
-    });
-    let path = args.output.clone().or(path).unwrap_or_default();
-    draft::write(&path, file.text().as_bytes(), false)?;
-    message(&format!("Wrote {}.", shown_path(&path)));
-    Ok(path)
+/// Where the job goes: the path of `-o`; a folder, or nothing for this one, if the job has yet
+/// to get its name.
+struct Place(PathBuf);
+
+impl Place {
+    /// Makes sure before anything is asked that the job can be written there.
+    fn new(output: Option<&Path>) -> Result<Self> {
+        let place = Self(files::resolve(output, String::new())?);
+        let path = &place.0;
+        if !place.is_file() {
+            draft::check(&path.join("strap.toml"))?;
+        } else if !path.exists() {
+            draft::check(path)?;
+        } else if !files::is_special(path) {
+            return Err(Failure::System(format!(
+                "{} exists already, and was not changed; give -o FILE another name, or leave \
+                 -o out",
+                shown_path(path)
+            )));
+        }
+        Ok(place)
+    }
+
+    fn is_file(&self) -> bool {
+        !self.0.as_os_str().is_empty() && !self.0.is_dir()
+    }
+
+    /// The folder that paths in the job begin in.
+    fn folder(&self) -> &Path {
+        let parent = self.0.parent().filter(|_| self.is_file());
+        parent.unwrap_or(&self.0)
+    }
+
+    /// The path of a template from the folder of the job.
+    fn template(&self, path: &str) -> Result<String> {
+        if self.folder().as_os_str().is_empty() || Path::new(path).is_absolute() {
+            return Ok(path.to_owned());
+        }
+        let whole = |path: &Path| {
+            path.canonicalize().map_err(|_| {
+                Failure::System(format!("there is no file {}", shown_path(path)))
+            })
+        };
+        let (to, from) = (whole(path.as_ref())?, whole(self.folder())?);
+        let common = to.components().zip(from.components()).take_while(|(a, b)| a == b);
+        let common = common.count();
+        let up = from.components().skip(common).map(|_| Component::ParentDir);
+        let path: PathBuf = up.chain(to.components().skip(common)).collect();
+        match path.to_str() {
+            Some(path) if is_path(path) => Ok(path.to_owned()),
+            Some(path) => Ok(format!("./{path}")),
+            None => Err(Failure::System(format!("{} is no UTF-8", shown_path(&path)))),
+        }
+    }
+
+    /// Writes the job; a name that is taken gets a number.
+    fn write(
+        &self,
+        file: &JobFile,
+        answers: &Answers,
+        left: &[&Question],
+    ) -> Result<PathBuf> {
+        let JobFile { template, .. } = file;
+        let path = if self.is_file() {
+            self.0.clone()
+        } else {
+            let stem = files::stem(template.as_ref(), "strap");
+            let stem = if is_path(template) { stem } else { template.clone() };
+            let wearer = answers.iter().find(|(key, _)| key == "wearer");
+            let wearer = wearer.map_or("", |(_, name)| name);
+            let mut names = FileNames::default();
+            let name = names.assign(&format!("{wearer} {stem}"));
+            let numbered = (2..).map(|n: u32| format!("{name}-{n}.toml"));
+            let mut names = iter::once(format!("{name}.toml")).chain(numbered);
+            let free = names.find(|name| !self.0.join(name).exists());
+            self.0.join(free.unwrap_or_default())
+        };
+        draft::write(&path, file.text(answers, left).as_bytes(), false)?;
+        message(&format!("Wrote {}.", shown_path(&path)));
+        Ok(path)
+    }
 }
 
 /// The options of `draw`, to draw what was asked for.

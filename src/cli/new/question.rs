@@ -1,14 +1,19 @@
 //! What `new` asks: from the template alone, so that a template of the user's own is asked for
 //! in the same way.
 
+use super::dialogue::Answers;
 use crate::check::limits::measured_girth;
 use crate::geom::{Extent, Length};
-use crate::job::{Body, HardwareKind};
+use crate::job::{Body, HardwareKind, quoted, to_toml};
 use crate::profile::Thing;
-use crate::template::{About, Key, Limits};
+use crate::template::{About, Key};
+use crate::words::{Units, Wording};
+
+/// The key of the name on the sheets.
+const WEARER: &str = "wearer";
 
 /// One step of the dialogue.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Question {
     /// The dotted key that it answers.
     pub(super) key: String,
@@ -23,43 +28,70 @@ pub(super) struct Question {
     pub(super) is_length: bool,
     /// Things of the workshop that may be named instead; the last choice is to measure one.
     pub(super) things: Vec<Thing>,
-    /// The table of the thing whose name answers this question too.
-    pub(super) object: String,
+    /// The key of the thing that this is a measure of, and the names, in TOML, that answer it.
+    by_name: (String, Vec<String>),
 }
 
-/// The questions of a template, in its order. Where the workshop has a thing of that kind, its
-/// name is asked first.
-pub(super) fn questions(about: &About, things: &[Thing]) -> Vec<Question> {
+impl Question {
+    /// Whether it has its answer, or the name of a thing has answered it.
+    pub(super) fn is_answered(&self, answers: &Answers) -> bool {
+        let (name, known) = &self.by_name;
+        answers
+            .iter()
+            .any(|(key, value)| *key == self.key || key == name && known.contains(value))
+    }
+
+    /// Whether it asks for a measure or a choice, which a job needs.
+    pub(super) fn is_of_strap(&self) -> bool {
+        self.things.is_empty() && self.key != WEARER
+    }
+
+    /// An answer as TOML. What a template has without quotes is a number, or a truth.
+    pub(super) fn to_toml(&self, answer: &str) -> String {
+        let is_text = self.is_length || self.default.is_some() || !self.things.is_empty();
+        if is_text { quoted(answer) } else { to_toml(answer) }
+    }
+}
+
+/// The questions of a template, in its order, then for whom it is. Where the workshop has a
+/// thing of that kind, its name is asked first.
+pub(super) fn questions(
+    about: &About,
+    things: &[Thing],
+    wording: Wording,
+) -> Vec<Question> {
     let mut all: Vec<Question> = Vec::new();
     for name in &about.asked {
         let Some(key) = about.keys.iter().find(|key| key.name == *name) else { continue };
-        let object = object(about, name);
-        let (choice, fit) = fitting(about, &object, name, things);
-        let is_first = !all.iter().any(|q| !q.things.is_empty() && q.object == object);
-        if !fit.is_empty() && is_first {
-            let (table, _) = object.split_once('.').unwrap_or((object.as_str(), ""));
-            let kind = if choice == "leather" { choice } else { table };
+        let (table, measure) = object(about, name);
+        let is_leather = measure == "thickness";
+        let choice = if is_leather { "leather" } else { "hardware" };
+        let by_name = format!("{table}.{choice}");
+        let fit = fitting(about, table, is_leather, things);
+        if !fit.is_empty() && all.iter().all(|question| question.key != by_name) {
+            let kind = if is_leather { choice } else { table };
             all.push(Question {
-                key: format!("{table}.{choice}"),
+                key: by_name.clone(),
                 what: format!("Which {}?", kind.replace('-', " ")),
                 how: "a name of your profile, by its number; or measure another now"
                     .to_owned(),
-                usual: String::new(),
-                range: None,
-                default: None,
-                is_length: false,
-                things: fit,
-                object: object.clone(),
+                things: fit.clone(),
+                ..Question::default()
             });
         }
-        let mut own = question(key, object);
-        if let (true, Some(body)) = (name == "measure.value", body(about)) {
-            let girth = measured_girth(body);
-            own.usual = format!("usual {} to {}", girth.from, girth.to);
-            own.range = Some(girth);
-        }
-        all.push(own);
+        let has_it =
+            |thing: &&Thing| thing.measures.iter().any(|(key, _)| key == measure);
+        let known = fit.iter().filter(has_it).map(|thing| quoted(&thing.name)).collect();
+        let body = body(about).filter(|_| name == "measure.value");
+        let own = question(key, body.map(measured_girth), wording);
+        all.push(Question { by_name: (by_name, known), ..own });
     }
+    all.push(Question {
+        key: WEARER.to_owned(),
+        what: "For whom? A name for the sheets and the file".to_owned(),
+        default: Some(String::new()),
+        ..Question::default()
+    });
     all
 }
 
@@ -70,81 +102,73 @@ fn body(about: &About) -> Option<Body> {
     Body::WORDS.iter().find(|(name, _)| *name == word).map(|(_, body)| *body)
 }
 
-fn question(key: &Key, object: String) -> Question {
+/// The question of a key, with its usual range if that is not its limits.
+fn question(key: &Key, range: Option<Extent>, wording: Wording) -> Question {
     let value = key.default.as_deref().unwrap_or_default();
     let text = value.trim_matches(['"', '\'']);
     let is_quoted = value.starts_with(['"', '\'']);
     let starts_number = text.starts_with(|c: char| c.is_numeric());
     let is_length =
         is_quoted && (starts_number || text.contains('.')) || value.is_empty();
-    let default = Some(text.to_owned()).filter(|_| is_quoted && !is_length);
-    let limits = key.limits.clone().unwrap_or_default();
-    let bound = |bound: &Option<String>| Length::parse(bound.as_deref()?).ok();
-    let range = bound(&limits.from).zip(bound(&limits.to));
+    let limits = key.limits.as_ref();
+    let limits = limits.map(|l| [l.from.clone(), l.to.clone()]).unwrap_or_default();
+    let ends = range.map(|range| [range.from, range.to].map(|end| Some(end.to_string())));
+    let ends = ends.unwrap_or(limits);
+    let [from, to] =
+        [0, 1].map(|i| ends[i].as_ref().and_then(|end| Length::parse(end).ok()));
     Question {
         key: key.name.clone(),
         what: key.what.clone(),
         how: key.how.clone(),
-        usual: usual(&limits),
-        range: range.map(|(from, to)| Extent { from, to }),
-        default,
+        usual: usual(ends, wording),
+        range: from.zip(to).map(|(from, to)| Extent { from, to }),
+        default: (is_quoted && !is_length).then(|| text.to_owned()),
         is_length,
-        things: Vec::new(),
-        object,
+        ..Question::default()
     }
 }
 
-/// `12 mm to 80 mm`; empty where nothing is said.
-fn usual(limits: &Limits) -> String {
-    match (&limits.from, &limits.to) {
-        (Some(from), Some(to)) => format!("usual {from} to {to}"),
-        (Some(from), None) => format!("usual {from} or more"),
-        (None, Some(to)) => format!("usual {to} or less"),
-        (None, None) => String::new(),
+/// `usual 12 mm to 80 mm`; inches first where they were chosen; empty where nothing is said.
+fn usual(ends: [Option<String>; 2], wording: Wording) -> String {
+    let shown = |end: String| match Length::parse(&end) {
+        Ok(length) if wording.units == Units::Inches => wording.both(length),
+        _ => end,
+    };
+    match ends.map(|end| end.map(shown)) {
+        [Some(from), Some(to)] => format!("usual {from} to {to}"),
+        [Some(from), None] => format!("usual {from} or more"),
+        [None, Some(to)] => format!("usual {to} or less"),
+        [None, None] => String::new(),
     }
 }
 
-/// The table of the thing that a key is a measure of, also where the thing's own key only names
-/// this one. The leather of a piece is a thing too: `strap.leather`.
-fn object(about: &About, name: &str) -> String {
-    let (table, key) = name.split_once('.').unwrap_or((name, ""));
-    if key == "thickness" {
-        return format!("{table}.leather");
+/// The table of the thing that a key is a measure of, and the key in it. Where the thing's own
+/// key only names this one, it is that. The leather of a piece is a thing too.
+fn object<'a>(about: &'a About, name: &'a str) -> (&'a str, &'a str) {
+    let own @ (table, key) = name.split_once('.').unwrap_or((name, ""));
+    if key == "thickness" || table == "buckle" || kind(about, table).is_some() {
+        return own;
     }
-    let is_own = table == "buckle" || kind(about, table).is_some();
     let named = format!("\"{name}\"");
     let user = about.keys.iter().find(|other| other.default.as_deref() == Some(&named));
-    let user = user.and_then(|other| other.name.split_once('.')).map(|(table, _)| table);
-    user.filter(|table| !is_own && kind(about, table).is_some())
-        .unwrap_or(table)
-        .to_owned()
+    let user = user.and_then(|other| other.name.split_once('.'));
+    user.filter(|(table, _)| kind(about, table).is_some()).unwrap_or(own)
 }
 
 /// The kind of the hardware of a table.
-fn kind<'a>(about: &'a About, table: &'a str) -> Option<&'a str> {
+fn kind<'a>(about: &'a About, table: &str) -> Option<&'a str> {
     let key = format!("{table}.hardware");
     let said = about.keys.iter().find(|other| other.name == key)?.default.as_deref()?;
     Some(said.trim_matches('"'))
 }
 
-/// The key that names a thing in place of a measure, and the things that may stand there.
-fn fitting(
-    about: &About,
-    object: &str,
-    name: &str,
-    things: &[Thing],
-) -> (&'static str, Vec<Thing>) {
-    let own =
-        |is: &dyn Fn(&Thing) -> bool| things.iter().filter(|t| is(t)).cloned().collect();
-    if name.ends_with(".thickness") {
-        return ("leather", own(&|thing| thing.hardware.is_none()));
-    }
-    let held = kind(about, object).or((object == "buckle").then_some("buckle"));
-    let Some(held) = held.map(HardwareKind::family) else {
-        return ("hardware", Vec::new());
+/// The things whose name may stand in a table in place of measures.
+fn fitting(about: &About, table: &str, is_leather: bool, things: &[Thing]) -> Vec<Thing> {
+    let held = kind(about, table).or((table == "buckle").then_some("buckle"));
+    let held = held.map(HardwareKind::family);
+    let is_one = |thing: &&Thing| match thing.hardware.as_deref() {
+        Some(kind) => !is_leather && Some(HardwareKind::family(kind)) == held,
+        None => is_leather,
     };
-    let is_one = |thing: &Thing| {
-        thing.hardware.as_deref().is_some_and(|kind| HardwareKind::family(kind) == held)
-    };
-    ("hardware", own(&is_one))
+    things.iter().filter(is_one).cloned().collect()
 }

@@ -34,6 +34,21 @@ No.,Strap,For,Waist,Width,Buckle,Leather,Due,Phone,Price
 1044,belt,Tobias Wren,34,1 3/4 in,brass-heel-bar-40,bridle 9 oz,13 Dec,555-0102,52
 ";
 
+/// Where the cell of a buckle is empty, the summary says what was taken in its place.
+#[test]
+fn an_empty_cell_of_a_buckle_is_told() {
+    let orders = "No.,Strap,Waist,Buckle\n1,belt,34,brass-heel-bar-40\n2,belt,34,\n";
+    let folder = folder_with("orders.csv", orders);
+    fs::write(folder.path().join("strapwright.toml"), PROFILE).unwrap();
+    let ran = batch(folder.path(), &["orders.csv", "-o", "day"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    assert!(ran.err.contains("1 drawn order: measures of hardware"), "{}", ran.err);
+    let all = files(&folder.path().join("day"));
+    let assumed: Vec<String> =
+        rows(&all["summary.csv"]).iter().map(|row| row["assumed"].clone()).collect();
+    assert_eq!(assumed, ["", "buckle.bar 4 mm, buckle.reach 30 mm"]);
+}
+
 #[test]
 fn an_office_s_table_is_right_at_the_second_run() {
     let folder = folder_with("orders.csv", ORDERS);
