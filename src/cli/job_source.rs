@@ -9,7 +9,7 @@ use std::ffi::{OsStr, OsString};
 use std::path::{Path, PathBuf};
 
 /// A job and the values that replace some of its own.
-#[derive(Args, Debug)]
+#[derive(Args, Debug, Default)]
 pub(super) struct JobArgs {
     /// The job file (TOML); `-` reads it from standard input [default: the demo belt]
     job: Option<OsString>,
@@ -24,6 +24,11 @@ pub(super) struct JobArgs {
 }
 
 impl JobArgs {
+    pub(super) fn new(path: &Path, workshop: &WorkshopArgs) -> Self {
+        let (job, workshop) = (Some(path.into()), workshop.clone());
+        Self { job, workshop, ..Self::default() }
+    }
+
     pub(super) fn read(&self) -> Result<JobSource> {
         JobSource::read(self.job.as_deref(), &self.sets, &self.workshop)
     }

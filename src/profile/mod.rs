@@ -101,19 +101,6 @@ impl Profile {
         Some((self.sources.get(span.source)?.name.as_str(), line))
     }
 
-    /// Where the setting of a key stands; `None` where no file has it.
-    pub fn setting(&self, key: &str) -> Option<&Span> {
-        match key {
-            "paper" => self.paper.as_ref()?.span.as_ref(),
-            "units" => self.units.as_ref()?.span.as_ref(),
-            "language" => self.language.as_ref()?.span.as_ref(),
-            "printer" => self.printer.as_ref()?.span.as_ref(),
-            "ticket" => self.ticket.as_ref()?.span.as_ref(),
-            "templates" => self.templates.as_ref()?.span.as_ref(),
-            _ => None,
-        }
-    }
-
     /// Adds a profile below those that are there.
     fn add(&mut self, name: &str, text: &str) {
         let source = self.sources.add(name, text);
@@ -154,34 +141,27 @@ impl Profile {
         self.templates = self.templates.take().or(templates);
         self.findings.extend(reader.finish());
     }
-}
 
-impl Profile {
     fn add_things(&mut self, sort: &str, all: &Table) {
         let mut own: Vec<&str> = Vec::new();
         for Entry { key, key_span, node } in &all.entries {
+            let flaw = |what: String, found: &str, required: &str| {
+                Finding::error(rule::PROFILE_VALUE, what)
+                    .at(Some(key_span.clone()))
+                    .expected(found, required)
+            };
             let Node::Table(table) = node else {
-                let message = format!("`{sort}.{key}` is not a table");
-                let remedy =
-                    format!("head it [{sort}.{key}], and give its measures below");
-                self.flaws.push(
-                    Finding::error(rule::PROFILE_VALUE, message)
-                        .at(Some(key_span.clone()))
-                        .expected("a value", "a table of measures")
-                        .remedy(remedy),
-                );
+                let what = format!("`{sort}.{key}` is not a table");
+                self.flaws.push(flaw(what, "a value", "a table of measures").remedy(
+                    format!("head it [{sort}.{key}], and give its measures below"),
+                ));
                 continue;
             };
             if let Some(twin) = own.iter().find(|name| alike(name) == alike(key)) {
-                let message = format!("`{key}` and `{twin}` are too much alike");
+                let what = format!("`{key}` and `{twin}` are too much alike");
+                let found = "names that differ by case, blanks or hyphens";
                 self.flaws.push(
-                    Finding::error(rule::PROFILE_VALUE, message)
-                        .at(Some(key_span.clone()))
-                        .expected(
-                            "names that differ by case, blanks or hyphens",
-                            "clear names",
-                        )
-                        .remedy("rename one of the two"),
+                    flaw(what, found, "clear names").remedy("rename one of the two"),
                 );
             }
             own.push(key);

@@ -15,11 +15,10 @@ use crate::diagnostic::{Finding, Severity, counted, shown_path};
 use crate::job::{self, read_template};
 use crate::template::{About, about_chain};
 use crate::words::Wording;
-use clap::{Args, Parser};
-use dialogue::{Answers, Line, Terminal};
+use clap::Args;
+use dialogue::{Answers, Terminal};
 use job_file::JobFile;
 use question::{Question, questions};
-use std::ffi::OsString;
 use std::io::IsTerminal;
 use std::iter;
 use std::path::{Component, Path, PathBuf};
@@ -76,7 +75,7 @@ pub(super) fn run(args: &New) -> Result {
     let left: Vec<&Question> = asked.iter().filter(is_left).collect();
     let path = place.write(&file, &answers, &left)?;
     if is_done {
-        return draw_print(args, &path);
+        return draw::run(&Draw::of_job(&path, &args.workshop));
     }
     if is_asked {
         message("What is empty is still to be measured; `strapwright check` lists it.");
@@ -120,23 +119,18 @@ fn ask(
 }
 
 fn choose(terminal: &mut Terminal<'_>, workshop: &Workshop) -> Result<String> {
-    let all = templates::summaries(&workshop.loader);
-    for (n, (name, summary)) in (1..).zip(&all) {
-        message(&format!("{n:>3} {name:<16} {summary}"));
-    }
-    loop {
-        let word = match terminal.read("Which strap? Its number or name:") {
-            Line::Text(word) => word,
-            Line::More | Line::Back => String::new(),
-            Line::Stop => return Err(Failure::Usage("no strap was chosen".to_owned())),
-        };
-        let by_number =
-            word.parse::<usize>().ok().and_then(|n| all.get(n.checked_sub(1)?));
-        match by_number.or_else(|| all.iter().find(|(name, _)| *name == word)) {
-            Some((name, _)) => return Ok(name.clone()),
-            None => message("    error: type the number of one of these"),
-        }
-    }
+    let choices = templates::summaries(&workshop.loader);
+    let question = Question {
+        key: "template".to_owned(),
+        what: "Which strap? Its number or name:".to_owned(),
+        choices: choices.clone(),
+        ..Question::default()
+    };
+    let mut answers = Answers::new();
+    terminal.ask_all(&[question], &mut answers, &|_| Vec::new());
+    let is_it = |name: &String| answers.iter().any(|(_, own)| *own == job::quoted(name));
+    let chosen = choices.into_iter().map(|(name, _)| name).find(is_it);
+    chosen.ok_or_else(|| Failure::Usage("no strap was chosen".to_owned()))
 }
 
 fn read_about(template: &str, workshop: &Workshop) -> Result<About> {
@@ -229,19 +223,4 @@ impl Place {
         message(&format!("Wrote {}.", shown_path(&path)));
         Ok(path)
     }
-}
-
-/// The options of `draw`, to draw what was asked for.
-#[derive(Debug, Parser)]
-struct DrawArgs {
-    #[command(flatten)]
-    draw: Draw,
-}
-
-fn draw_print(args: &New, path: &Path) -> Result {
-    let words = [OsString::from("draw"), path.as_os_str().to_owned()];
-    let words = words.into_iter().chain(args.workshop.words());
-    let args = DrawArgs::try_parse_from(words)
-        .map_err(|e| Failure::System(format!("the job cannot be drawn: {e}")))?;
-    draw::run(&args.draw)
 }

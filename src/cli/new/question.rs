@@ -11,6 +11,8 @@ use crate::words::{Units, Wording};
 
 /// The key of the name on the sheets.
 const WEARER: &str = "wearer";
+/// The choice that is no thing of the workshop.
+const OWN: &str = "own";
 
 /// One step of the dialogue.
 #[derive(Clone, Debug, Default)]
@@ -26,10 +28,10 @@ pub(super) struct Question {
     /// What Enter takes: a word that the template has. A measure of a template is another's.
     pub(super) default: Option<String>,
     pub(super) is_length: bool,
-    /// Things of the workshop that may be named instead; the last choice is to measure one.
-    pub(super) things: Vec<Thing>,
+    /// The names that it takes, if only these, each with words.
+    pub(super) choices: Vec<(String, String)>,
     /// The key of the thing that this is a measure of, and the names, in TOML, that answer it.
-    by_name: (String, Vec<String>),
+    pub(super) by_name: (String, Vec<String>),
 }
 
 impl Question {
@@ -43,13 +45,17 @@ impl Question {
 
     /// Whether it asks for a measure or a choice, which a job needs.
     pub(super) fn is_of_strap(&self) -> bool {
-        self.things.is_empty() && self.key != WEARER
+        self.choices.is_empty() && self.key != WEARER
     }
 
     /// An answer as TOML. What a template has without quotes is a number, or a truth.
     pub(super) fn to_toml(&self, answer: &str) -> String {
-        let is_text = self.is_length || self.default.is_some() || !self.things.is_empty();
-        if is_text { quoted(answer) } else { to_toml(answer) }
+        let is_choice = !self.choices.is_empty();
+        match answer {
+            OWN if is_choice => quoted(""),
+            _ if is_choice || self.is_length || self.default.is_some() => quoted(answer),
+            _ => to_toml(answer),
+        }
     }
 }
 
@@ -70,18 +76,24 @@ pub(super) fn questions(
         let fit = fitting(about, table, is_leather, things);
         if !fit.is_empty() && all.iter().all(|question| question.key != by_name) {
             let kind = if is_leather { choice } else { table };
+            let words = |thing: &&Thing| match thing.note.as_str() {
+                "" => (thing.name.clone(), thing.measures()),
+                note => (thing.name.clone(), format!("{}  ({note})", thing.measures())),
+            };
+            let own = (OWN.to_owned(), "measure it now".to_owned());
             all.push(Question {
                 key: by_name.clone(),
                 what: format!("Which {}?", kind.replace('-', " ")),
                 how: "a name of your profile, by its number; or measure another now"
                     .to_owned(),
-                things: fit.clone(),
+                choices: fit.iter().map(words).chain([own]).collect(),
                 ..Question::default()
             });
         }
         let has_it =
             |thing: &&Thing| thing.measures.iter().any(|(key, _)| key == measure);
-        let known = fit.iter().filter(has_it).map(|thing| quoted(&thing.name)).collect();
+        let known =
+            fit.into_iter().filter(has_it).map(|thing| quoted(&thing.name)).collect();
         let body = body(about).filter(|_| name == "measure.value");
         let own = question(key, body.map(measured_girth), wording);
         all.push(Question { by_name: (by_name, known), ..own });
@@ -163,12 +175,17 @@ fn kind<'a>(about: &'a About, table: &str) -> Option<&'a str> {
 }
 
 /// The things whose name may stand in a table in place of measures.
-fn fitting(about: &About, table: &str, is_leather: bool, things: &[Thing]) -> Vec<Thing> {
+fn fitting<'t>(
+    about: &About,
+    table: &str,
+    is_leather: bool,
+    things: &'t [Thing],
+) -> Vec<&'t Thing> {
     let held = kind(about, table).or((table == "buckle").then_some("buckle"));
     let held = held.map(HardwareKind::family);
     let is_one = |thing: &&Thing| match thing.hardware.as_deref() {
         Some(kind) => !is_leather && Some(HardwareKind::family(kind)) == held,
         None => is_leather,
     };
-    things.iter().filter(is_one).cloned().collect()
+    things.iter().filter(is_one).collect()
 }
