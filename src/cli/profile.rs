@@ -3,6 +3,7 @@
 use super::job_source::JobArgs;
 use super::print_setup::{PrintSetupArgs, TicketArgs};
 use super::terminal;
+use super::wording_args::UnitsArg;
 use super::workshop::Workshop;
 use super::{Result, check_allowed};
 use crate::diagnostic::{Span, Spanned, shown_path};
@@ -63,50 +64,38 @@ fn settings(args: &Show, workshop: &Workshop) -> Vec<Vec<String>> {
     let wording = setup.wording.wording(profile);
     let units = Units::NAMES.iter().find(|(_, u)| *u == wording.units);
     let paper = setup.paper.as_ref().or(profile.paper.as_ref().map(|own| &own.value));
+    let paper = paper.map_or("of the printer, else a4", |paper| paper.name());
+    let units = units.map_or("", |(name, _)| name);
+    let language = wording.language.code();
     let printer = setup.printer.as_deref().map(Path::new).map(shown_path);
     let printer = printer.or(profile.printer.as_ref().map(|own| own.value.clone()));
+    let printer = printer.as_deref().unwrap_or("none");
     let ticket = if args.ticket.is_wanted(profile) { "printed" } else { "left out" };
-    let templates = workshop.loader.folder().map_or("none".to_owned(), shown_path);
-    let flag = |is_given: bool, flag: &'static str| is_given.then_some(flag);
-    let row = |key: &str, value: &str, flag: Option<&str>, span: Option<&Span>| {
-        let whence = match (flag, span.and_then(|span| line(workshop, span))) {
-            (Some(flag), None) => flag.to_owned(),
-            (Some(flag), Some(line)) => format!("{flag} (not {line})"),
-            (None, Some(line)) => line,
-            (None, None) => "default".to_owned(),
+    let templates = &workshop.loader.folder().map_or("none".to_owned(), shown_path);
+    let row = |key: &str, value: &str, is_given: bool, span: Option<&Span>| {
+        let of_ticket = args.ticket.flag().filter(|_| key == "ticket");
+        let flag = of_ticket.map_or(format!("--{key}"), ToOwned::to_owned);
+        let whence = match (is_given, span.and_then(|span| line(workshop, span))) {
+            (true, None) => flag,
+            (true, Some(line)) => format!("{flag} (not {line})"),
+            (false, Some(line)) => line,
+            (false, None) => "default".to_owned(),
         };
         vec![key.to_owned(), value.to_owned(), whence]
     };
+    let UnitsArg { given } = setup.wording.units;
+    let has_language = setup.wording.language.is_some();
+    let has_ticket = args.ticket.flag().is_some();
     vec![
-        row(
-            "paper",
-            paper.map_or("of the printer, else a4", |paper| paper.name()),
-            flag(setup.paper.is_some(), "--paper"),
-            span(profile.paper.as_ref()),
-        ),
-        row(
-            "units",
-            units.map_or("", |(name, _)| name),
-            flag(setup.wording.units.given.is_some(), "--units"),
-            span(profile.units.as_ref()),
-        ),
-        row(
-            "language",
-            wording.language.code(),
-            flag(setup.wording.language.is_some(), "--language"),
-            span(profile.language.as_ref()),
-        ),
-        row(
-            "printer",
-            printer.as_deref().unwrap_or("none"),
-            flag(setup.printer.is_some(), "--printer"),
-            span(profile.printer.as_ref()),
-        ),
-        row("ticket", ticket, args.ticket.flag(), span(profile.ticket.as_ref())),
+        row("paper", paper, setup.paper.is_some(), span(profile.paper.as_ref())),
+        row("units", units, given.is_some(), span(profile.units.as_ref())),
+        row("language", language, has_language, span(profile.language.as_ref())),
+        row("printer", printer, setup.printer.is_some(), span(profile.printer.as_ref())),
+        row("ticket", ticket, has_ticket, span(profile.ticket.as_ref())),
         row(
             "templates",
-            &templates,
-            flag(workshop.templates_flag, "--templates"),
+            templates,
+            workshop.templates_flag,
             span(profile.templates.as_ref()),
         ),
     ]

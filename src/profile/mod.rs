@@ -117,28 +117,24 @@ impl Profile {
         for sort in SORTS {
             reader.ask("", sort);
         }
-        let words = top.choice_if("units", &Units::NAMES);
         let languages = Language::ALL.map(|language| (language.code(), language));
-        let language = top.choice_if("language", &languages);
         let path = |key: &str| {
             top.value_if(key, "a path in quotes", |value| {
                 value.text().filter(|path| !path.is_empty()).map(ToOwned::to_owned)
             })
         };
-        let (printer, templates) = (path("printer"), path("templates"));
-        let ticket = top.value_if("ticket", "true or false", Value::truth);
+        keep(&mut self.paper, paper(&top));
+        keep(&mut self.units, top.choice_if("units", &Units::NAMES));
+        keep(&mut self.language, top.choice_if("language", &languages));
+        keep(&mut self.printer, path("printer"));
+        keep(&mut self.ticket, top.value_if("ticket", "true or false", Value::truth));
+        keep(&mut self.templates, path("templates"));
         if let Some(orders) = top.section("orders") {
             let rules = orders::read(&orders);
             if self.orders == ColumnRules::default() {
                 self.orders = rules;
             }
         }
-        self.paper = self.paper.take().or_else(|| paper(&top));
-        self.units = self.units.take().or(words);
-        self.language = self.language.take().or(language);
-        self.printer = self.printer.take().or(printer);
-        self.ticket = self.ticket.take().or(ticket);
-        self.templates = self.templates.take().or(templates);
         self.findings.extend(reader.finish());
     }
 
@@ -189,6 +185,11 @@ impl Profile {
             }
         }
     }
+}
+
+/// Keeps the value of the nearest file that has one.
+fn keep<T>(own: &mut Option<T>, below: Option<T>) {
+    *own = own.take().or(below);
 }
 
 /// A name as careless people write it.

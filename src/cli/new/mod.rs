@@ -12,8 +12,9 @@ use super::{Failure, Result, draft, draw, files, templates};
 use crate::batch::FileNames;
 use crate::check::is_of_values;
 use crate::diagnostic::{Finding, Severity, counted, shown_path};
+use crate::input::quoted;
 use crate::job::{self, read_template};
-use crate::template::{About, about_chain};
+use crate::template::About;
 use crate::words::Wording;
 use clap::Args;
 use dialogue::{Answers, Terminal};
@@ -128,7 +129,7 @@ fn choose(terminal: &mut Terminal<'_>, workshop: &Workshop) -> Result<String> {
     };
     let mut answers = Answers::new();
     terminal.ask_all(&[question], &mut answers, &|_| Vec::new());
-    let is_it = |name: &String| answers.iter().any(|(_, own)| *own == job::quoted(name));
+    let is_it = |name: &String| answers.iter().any(|(_, own)| *own == quoted(name));
     let chosen = choices.into_iter().map(|(name, _)| name).find(is_it);
     chosen.ok_or_else(|| Failure::Usage("no strap was chosen".to_owned()))
 }
@@ -138,8 +139,7 @@ fn read_about(template: &str, workshop: &Workshop) -> Result<About> {
     let chain = read_template(template, &workshop.loader);
     terminal::show_findings(&chain.findings, &chain.sources);
     super::check_allowed(&chain.findings)?;
-    let texts: Vec<&str> = chain.texts.iter().map(|t| t.text.as_ref()).collect();
-    Ok(about_chain(&texts))
+    Ok(chain.about())
 }
 
 /// Where the job goes: the path of `-o`; a folder, or nothing for this one, if the job has yet
@@ -151,16 +151,20 @@ impl Place {
     fn new(output: Option<&Path>) -> Result<Self> {
         let place = Self(files::resolve(output, String::new())?);
         let path = &place.0;
+        if files::is_stdout(path) {
+            let why = "a new job is a file: give -o FILE, or leave -o out";
+            return Err(Failure::Usage(why.to_owned()));
+        }
         if !place.is_file() {
             draft::check(&path.join("strap.toml"))?;
-        } else if !path.exists() {
-            draft::check(path)?;
-        } else if !files::is_special(path) {
+        } else if path.exists() {
             return Err(Failure::System(format!(
                 "{} exists already, and was not changed; give -o FILE another name, or leave \
                  -o out",
                 shown_path(path)
             )));
+        } else {
+            draft::check(path)?;
         }
         Ok(place)
     }

@@ -4,7 +4,8 @@
 use super::dialogue::Answers;
 use crate::check::limits::measured_girth;
 use crate::geom::{Extent, Length};
-use crate::job::{Body, HardwareKind, quoted, to_toml};
+use crate::input::{quoted, to_toml};
+use crate::job::{Body, HardwareKind};
 use crate::profile::Thing;
 use crate::template::{About, Key};
 use crate::words::{Units, Wording};
@@ -109,8 +110,7 @@ pub(super) fn questions(
 
 /// The body that the strap goes round.
 fn body(about: &About) -> Option<Body> {
-    let key = about.keys.iter().find(|key| key.name == "measure.body")?;
-    let word = key.default.as_deref()?.trim_matches('"');
+    let word = word(about, "measure.body")?;
     Body::WORDS.iter().find(|(name, _)| *name == word).map(|(_, body)| *body)
 }
 
@@ -158,7 +158,7 @@ fn usual(ends: [Option<String>; 2], wording: Wording) -> String {
 /// key only names this one, it is that. The leather of a piece is a thing too.
 fn object<'a>(about: &'a About, name: &'a str) -> (&'a str, &'a str) {
     let own @ (table, key) = name.split_once('.').unwrap_or((name, ""));
-    if key == "thickness" || table == "buckle" || kind(about, table).is_some() {
+    if key == "thickness" || kind(about, table).is_some() {
         return own;
     }
     let named = format!("\"{name}\"");
@@ -169,9 +169,14 @@ fn object<'a>(about: &'a About, name: &'a str) -> (&'a str, &'a str) {
 
 /// The kind of the hardware of a table.
 fn kind<'a>(about: &'a About, table: &str) -> Option<&'a str> {
-    let key = format!("{table}.hardware");
-    let said = about.keys.iter().find(|other| other.name == key)?.default.as_deref()?;
-    Some(said.trim_matches('"'))
+    let own = word(about, &format!("{table}.hardware"));
+    own.or((table == "buckle").then_some("buckle"))
+}
+
+/// What the template says for a key, without its quotes.
+fn word<'a>(about: &'a About, name: &str) -> Option<&'a str> {
+    let key = about.keys.iter().find(|key| key.name == name)?;
+    Some(key.default.as_deref()?.trim_matches('"'))
 }
 
 /// The things whose name may stand in a table in place of measures.
@@ -181,8 +186,7 @@ fn fitting<'t>(
     is_leather: bool,
     things: &'t [Thing],
 ) -> Vec<&'t Thing> {
-    let held = kind(about, table).or((table == "buckle").then_some("buckle"));
-    let held = held.map(HardwareKind::family);
+    let held = kind(about, table).map(HardwareKind::family);
     let is_one = |thing: &&Thing| match thing.hardware.as_deref() {
         Some(kind) => !is_leather && Some(HardwareKind::family(kind)) == held,
         None => is_leather,
