@@ -112,8 +112,8 @@ pub(super) fn unknown(names: &[&str], separator: &str, span: Span) -> Finding {
         .expected(format!("{all}{more}{separator}"), "keys, named columns or ignored ones")
         .remedy(format!(
             "ignore them, or say which key they are. In strapwright.toml: [orders] ignore = \
-             [{all}], or [orders.columns] {} = \"measure.value\". Or by flags: --ignore NAME, \
-             --column NAME=KEY",
+             [{all}], or [orders.columns] {} = \"measure.value\"",
             shown(&names[0])
         ))
+        .flag("or --ignore NAME, --column NAME=KEY")
 }

@@ -57,16 +57,19 @@ fn sanitize(order: &str) -> String {
         }
     }
     name.truncate(name.trim_end_matches('-').len());
-    let without_digit = name.trim_end_matches(|c| "0123456789¹²³".contains(c));
-    let numbered = name[without_digit.len()..].chars().count() == 1;
     if name.is_empty() {
         name.push_str("order");
-    } else if DEVICES.contains(&name.as_str())
-        || numbered && NUMBERED_DEVICES.contains(&without_digit)
-    {
+    } else if is_device(&name) {
         name.push_str("-order");
     }
     name
+}
+
+/// Whether Windows keeps a name, in small letters, for a device.
+pub fn is_device(name: &str) -> bool {
+    let without_digit = name.trim_end_matches(|c| "0123456789¹²³".contains(c));
+    let is_numbered = name[without_digit.len()..].chars().count() == 1;
+    DEVICES.contains(&name) || is_numbered && NUMBERED_DEVICES.contains(&without_digit)
 }
 
 #[cfg(test)]

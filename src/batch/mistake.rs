@@ -46,7 +46,7 @@ impl Mistake {
                 found: cell(&format!("{}: {}", finding.message, finding.found))
                     .into_owned(),
                 required: cell(&finding.required).into_owned(),
-                remedy: cell(&finding.remedy).into_owned(),
+                remedy: cell(&finding.remedy_by_flag()).into_owned(),
             }
         })
     }

@@ -20,7 +20,7 @@ mod workbook;
 mod tests;
 
 pub use columns::{ColumnRules, NamedColumn, is_same_name};
-pub use file_name::FileNames;
+pub use file_name::{FileNames, is_device};
 pub use hardware_totals::HardwareTotals;
 pub use mistake::Mistake;
 pub use order::{Base, CacheKey, Order, lay_out_order};

@@ -134,9 +134,10 @@ fn one_of_missing(findings: Vec<Finding>) -> Vec<Finding> {
         let remedy = if others.is_empty() {
             first.remedy.clone()
         } else {
-            "add a column for each, or give them in --base or in the template".to_owned()
+            "add a column for each, or give them in the template".to_owned()
         };
-        rest.push(Finding { message, ..first }.remedy(remedy));
+        let flag = if others.is_empty() { "" } else { "or in --base JOB" };
+        rest.push(Finding { message, ..first }.remedy(remedy).flag(flag));
     }
     rest
 }
@@ -229,14 +230,14 @@ fn find_flaws(table: &Table, row: &Row, has_base: bool) -> Vec<Finding> {
     }
     let column = table.columns.iter().position(|c| c.key() == "template");
     if !has_base && column.is_none_or(|i| row.cells[i].value.is_empty()) {
-        flaws.push(flaw(
+        let unsaid = flaw(
             "an order does not say which strap it is",
             column.map_or(0..row.text.len(), |i| row.cells[i].range.clone()),
             "nothing",
             "a template in the column `template`",
-            "fill in the column `template`, or give the job that all orders are laid over: \
-             --base JOB",
-        ));
+            "fill in the column `template`",
+        );
+        flaws.push(unsaid.flag("or --base JOB, a job that all orders are laid over"));
     }
     flaws
 }

@@ -1,14 +1,14 @@
 //! Where a print is written, and what is said about it.
 
-use super::print_setup::PrintSetup;
 use super::ruler::measuring_lines;
 use super::terminal::{self, message};
 use super::{Failure, Result, draft, files};
-use crate::diagnostic::{Sources, counted, shown_path};
+use crate::diagnostic::{Sources, counted, numbered, shown_path};
+use crate::export::pdf::PrintMetadata;
 use crate::export::{Format, PDF, Writes};
 use crate::layout::{Layout, MarkKind, NestedSize};
-use crate::paginate::{Correction, SheetSet};
-use crate::print::{PrintError, draw};
+use crate::paginate::{Correction, SheetDiff, SheetSet, compare_sheets};
+use crate::print::{PrintError, PrintSetup, draw};
 use std::path::{Path, PathBuf};
 
 /// The file that a print is written to, and its format.
@@ -135,6 +135,13 @@ impl Destination {
             || files::read_plain(path).is_some_and(is_own)
     }
 
+    /// The print that the file holds now, bare; `None` where it holds none.
+    fn earlier(&self) -> Option<SheetSet> {
+        let bytes =
+            files::read_plain(&self.path).filter(|_| self.format.name == PDF.name)?;
+        PrintMetadata::read(&bytes).ok().map(|metadata| metadata.bare())
+    }
+
     /// Draws the sheets, reads them back, and writes them if they show what the layout asks
     /// for. Returns a line about what was read back.
     ///
@@ -180,6 +187,7 @@ impl Destination {
         lines: Vec<String>,
     ) -> Result {
         self.check_free(set)?;
+        let earlier = self.earlier();
         let read_back = self.write(set, layout, rows)?;
         let is_strap = self.format.is_strap();
         let measuring = measuring_lines(set, setup.measuring, setup.wording.units);
@@ -188,6 +196,16 @@ impl Destination {
             message(&line);
         }
         message(&self.summary(set));
+        if let Some(earlier) = earlier.filter(|e| e.fingerprint != set.fingerprint) {
+            let SheetDiff { keep, print, .. } = compare_sheets(&earlier, set);
+            if !keep.is_empty() && !print.is_empty() {
+                let [keep, print] = [keep, print].map(|list| numbered("sheet", list));
+                let name = earlier.fingerprint;
+                message(&format!(
+                    "print {name} was there before; its {keep} will do: print {print} alone"
+                ));
+            }
+        }
         message(&read_back);
         if is_strap {
             show_strap_advice(layout);

@@ -1,7 +1,7 @@
 //! A job that is laid out, in one stock size or in all of them.
 
 use super::job_source::{JobArgs, JobSource, Size};
-use super::print_setup::{PrintSetup, PrintSetupArgs};
+use super::print_setup::PrintSetupArgs;
 use super::terminal::show_findings;
 use super::{Failure, Result, check_allowed};
 use crate::diagnostic::{Finding, RuleId, Sources, Span, forbids_print};
@@ -11,6 +11,7 @@ use crate::layout::{Layout, Nest, nest};
 use crate::paginate::{
     Heading, PaginateError, PrintedSizes, Request, SheetSet, paginate,
 };
+use crate::print::PrintSetup;
 use crate::ticket::{Ticket, TicketInput, girths, nested};
 use crate::words::{Units, Wording};
 use crate::{Laid, Prepared};

@@ -8,12 +8,10 @@ use super::workshop::Workshop;
 use super::{Result, check_allowed, files};
 use crate::diagnostic::{Finding, Sources};
 use crate::fit::MeasurementUncertainty;
-use crate::layout::Layout;
-use crate::paginate::{Correction, Heading, Paper, Request};
-use crate::print::PrintOptions;
-use crate::printer::{self, Printer};
+use crate::paginate::Paper;
+use crate::print::PrintSetup;
+use crate::printer;
 use crate::profile::Profile;
-use crate::words::Wording;
 use clap::Args;
 use std::ffi::OsString;
 use std::path::PathBuf;
@@ -54,18 +52,8 @@ impl TicketArgs {
 
     /// As the flags say, else as the profile says.
     pub(super) fn is_wanted(self, profile: &Profile) -> bool {
-        let own = profile.ticket.as_ref().is_none_or(|given| given.value);
-        self.ticket || own && !self.no_ticket
+        self.ticket || profile.has_ticket() && !self.no_ticket
     }
-}
-
-/// The values that [`PrintSetupArgs`] stand for.
-#[derive(Clone, Debug)]
-pub(super) struct PrintSetup {
-    pub(super) paper: Paper,
-    pub(super) printer: Option<Printer>,
-    pub(super) measuring: MeasurementUncertainty,
-    pub(super) wording: Wording,
 }
 
 impl PrintSetupArgs {
@@ -73,7 +61,7 @@ impl PrintSetupArgs {
     /// of the file, and whether it is for this paper.
     ///
     /// # Errors
-    /// When the file cannot be read or names an unknown paper.
+    /// When the file cannot be read.
     pub(super) fn read(
         &self,
         workshop: &Workshop,
@@ -86,16 +74,13 @@ impl PrintSetupArgs {
             let parsed = printer::read(&mut sources, &name, &text);
             (printer, findings) = (parsed.printer, parsed.findings);
         }
-        let own = profile.paper.as_ref().map(|given| &given.value);
-        let paper = match (self.paper.as_ref().or(own), &printer) {
-            (Some(paper), _) => paper.clone(),
-            (None, printer) => parse_paper(printer.as_ref().map_or("a4", |p| &p.paper))?,
-        };
-        findings.extend(printer.as_ref().and_then(|p: &Printer| p.on(&paper)));
+        let own = || profile.paper.as_ref().map(|given| given.value.clone());
+        let paper = self.paper.clone().or_else(own);
         let measuring = self.ruler.measuring(MeasurementUncertainty::default());
         let wording = self.wording.wording(profile);
-        let setup = PrintSetup { paper, printer, measuring, wording };
-        Ok((setup.claiming(), findings, sources))
+        let (setup, finding) = PrintSetup::new(paper, printer, measuring, wording);
+        findings.extend(finding);
+        Ok((setup, findings, sources))
     }
 
     /// The same; shows the findings.
@@ -110,66 +95,12 @@ impl PrintSetupArgs {
     }
 }
 
-impl PrintSetup {
-    /// What undoes the printer's error.
-    pub(super) fn correction(&self) -> Option<&Correction> {
-        self.printer.as_ref().map(|p| &p.correction)
-    }
-
-    pub(super) fn request<'a>(
-        &'a self,
-        layout: &'a Layout,
-        heading: &'a Heading,
-    ) -> Request<'a> {
-        Request {
-            correction: self.correction(),
-            measuring: self.measuring,
-            ..Request::new(layout, heading, &self.paper)
-        }
-    }
-
-    pub(super) fn print_options(&self, with_ticket: bool) -> PrintOptions<'_> {
-        PrintOptions {
-            paper: &self.paper,
-            correction: self.correction(),
-            measuring: self.measuring,
-            wording: self.wording,
-            with_ticket,
-        }
-    }
-
-    /// The same on one page that takes all of `layout`.
-    pub(super) fn on_whole_page(self, layout: &Layout) -> Self {
-        Self { paper: Paper::whole(layout, self.correction()), ..self }
-    }
-
-    /// The same on another paper.
-    ///
-    /// # Errors
-    /// When there is no paper of that name.
-    pub(super) fn on_paper(&self, name: &str) -> Result<Self> {
-        Ok(Self { paper: parse_paper(name)?, ..self.clone() }.claiming())
-    }
-
-    /// The same, without claims by the printer file on another paper than its own.
-    fn claiming(self) -> Self {
-        let is_other = |p: &Printer| p.on(&self.paper).is_some();
-        let printer = self.printer.map(|p| if is_other(&p) { p.unproven() } else { p });
-        Self { printer, ..self }
-    }
-
-    /// Shows what is wrong with this printer on this paper.
-    ///
-    /// # Errors
-    /// When that forbids the print.
-    pub(super) fn check_printer(&self) -> Result {
-        let findings: Vec<Finding> =
-            self.printer.iter().filter_map(|p| p.on(&self.paper)).collect();
-        show_findings(&findings, &Sources::default());
-        check_allowed(&findings)
-    }
-}
-
-fn parse_paper(name: &str) -> Result<Paper> {
-    Paper::parse(name).map_err(super::Failure::Usage)
+/// Shows what is wrong with a printer on its paper.
+///
+/// # Errors
+/// When that forbids the print.
+pub(super) fn check_printer(setup: &PrintSetup) -> Result {
+    let findings: Vec<Finding> = setup.on_its_paper().into_iter().collect();
+    show_findings(&findings, &Sources::default());
+    check_allowed(&findings)
 }

@@ -2,7 +2,6 @@
 
 use super::job_source::{JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes};
-use super::print_setup::PrintSetup;
 use super::terminal::{self, OutputFormat};
 use super::workshop::WorkshopArgs;
 use super::{Failure, Result, check_allowed, explain_forbidden, files, reprint};
@@ -11,6 +10,7 @@ use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Heading, Paper, PrintSettings, Request, SheetSet};
+use crate::print::PrintSetup;
 use crate::printer::Printer;
 use crate::ticket::{Table, write_table};
 use crate::verify::{

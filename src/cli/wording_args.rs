@@ -26,8 +26,7 @@ pub(super) struct UnitsArg {
 impl WordingArgs {
     /// What is given, else as the profile says.
     pub(super) fn wording(self, profile: &Profile) -> Wording {
-        let own = profile.language.as_ref().map(|given| given.value);
-        let language = self.language.or(own).unwrap_or_default();
+        let language = self.language.unwrap_or(profile.wording().language);
         Wording { language, ..self.units.wording(profile) }
     }
 }
@@ -35,8 +34,7 @@ impl WordingArgs {
 impl UnitsArg {
     /// English in the units that are given, else those of the profile.
     pub(super) fn wording(self, profile: &Profile) -> Wording {
-        let own = profile.units.as_ref().map(|given| given.value);
-        let units = self.given.or(own).unwrap_or_default();
+        let units = self.given.unwrap_or(profile.wording().units);
         Wording { units, ..Wording::default() }
     }
 }

@@ -146,11 +146,11 @@ impl WorkshopArgs {
 impl Workshop {
     /// The units that come first, where no flag says so.
     pub(super) fn units(&self) -> Units {
-        self.profile.units.as_ref().map_or_else(Units::default, |given| given.value)
+        self.profile.wording().units
     }
 
     /// The path of the profile's printer file.
-    pub(super) fn printer(&self) -> Option<PathBuf> {
+    pub(crate) fn printer(&self) -> Option<PathBuf> {
         Some(path_of(&self.loader, self.profile.printer.as_ref()?))
     }
 

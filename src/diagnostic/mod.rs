@@ -20,6 +20,7 @@ pub use source::{Source, Sources, Span, Spanned};
 
 use bounds::shortened;
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// How much a finding weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -50,6 +51,8 @@ pub struct Finding {
     pub required: String,
     /// What would do.
     pub remedy: String,
+    /// The flag that would do on a command line; shown there alone. Empty where none does.
+    pub flag: String,
     /// Changes of one value, each of which would do; empty where no single value does.
     pub changes: Vec<Change>,
 }
@@ -74,6 +77,7 @@ impl Finding {
             found: String::new(),
             required: String::new(),
             remedy: String::new(),
+            flag: String::new(),
             changes: Vec::new(),
         }
     }
@@ -112,6 +116,21 @@ impl Finding {
     pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
         self.remedy = shortened(remedy.into());
         self
+    }
+
+    /// Says which flag would do on a command line.
+    #[must_use]
+    pub fn flag(mut self, flag: impl Into<String>) -> Self {
+        self.flag = flag.into();
+        self
+    }
+
+    /// What would do, on a command line.
+    pub fn remedy_by_flag(&self) -> Cow<'_, str> {
+        match self.flag.as_str() {
+            "" => self.remedy.as_str().into(),
+            flag => format!("{} ({flag})", self.remedy).into(),
+        }
     }
 
     /// Says a value that would do in place of the one that it points at.

@@ -4,6 +4,7 @@ use super::shown::{shown, shown_source};
 use super::{Finding, RuleId, Severity, Sources, counted};
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// How text for a terminal is styled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,7 +35,8 @@ fn report<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
         Level::NOTE.with_name(Some(name)).message(shown(message))
     };
     let required = note("required", &finding.required);
-    let remedy = Level::HELP.message(shown(&finding.remedy));
+    let remedy = finding.remedy_by_flag();
+    let remedy = Level::HELP.message(shown(&remedy).into_owned());
     let span = finding.span.as_ref();
     let group = match span.and_then(|s| Some((s, sources.get(s.source)?))) {
         Some((span, source)) => {
@@ -82,7 +84,7 @@ pub struct FindingRecord<'a> {
     column: Option<usize>,
     found: &'a str,
     required: &'a str,
-    remedy: &'a str,
+    remedy: Cow<'a, str>,
 }
 
 /// All findings as a JSON array: rule, severity, message, file, part of it, line and
@@ -113,7 +115,7 @@ pub fn records<'a>(
                 column: line_column.map(|(_, column)| column),
                 found: &f.found,
                 required: &f.required,
-                remedy: &f.remedy,
+                remedy: f.remedy_by_flag(),
             }
         })
         .collect()

@@ -120,7 +120,7 @@ pub const FORMATS: &[Format] = &[
     Format {
         name: "png",
         extension: "png",
-        about: "one picture a sheet, to look at; --dpi says how fine",
+        about: "one picture a sheet, to look at",
         module: "png",
         has_ticket: false,
         writes: Writes::Preview { draw: png::png, dpi: 100 },
@@ -129,7 +129,7 @@ pub const FORMATS: &[Format] = &[
     Format {
         name: "svg",
         extension: "svg",
-        about: "the whole strap in one file; with --sheets one file a sheet",
+        about: "the whole strap in one file, to look at or for a cutter",
         module: "svg",
         has_ticket: false,
         writes: Writes::Strap { strap: svg::whole, sheets: Some(svg::svg) },

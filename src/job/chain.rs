@@ -203,8 +203,9 @@ fn not_found(
                 .expected(format!("no file {path}"), "a file with a template")
                 .remedy(
                     "give the path from the folder of the text that names it, or the \
-                     name alone of a template in --templates DIR",
+                     name alone of a template in your folder of templates",
                 )
+                .flag("--templates DIR")
         }
         Missing::Unreadable { why } => {
             let message = format!("the template `{name}` cannot be read");

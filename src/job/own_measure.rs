@@ -31,13 +31,14 @@ impl OwnMeasure {
         let is_size = job.stock.as_ref().is_some_and(|s| s.chosen.is_some());
         if !self.has_value && !is_size {
             let size =
-                if job.stock.is_some() { ", or one of the stock by --size" } else { "" };
+                if job.stock.is_some() { ", or choose one of the stock" } else { "" };
             let value = worn.measure.value.value.both();
             return Some(
                 warning("the job does not say for which measure the strap is")
                     .at(self.span)
                     .expected(format!("{value}, the template's own"), "what was measured")
-                    .remedy(format!("give measure.value as it was read{size}")),
+                    .remedy(format!("give measure.value as it was read{size}"))
+                    .flag(if size.is_empty() { "" } else { "--size SIZE" }),
             );
         }
         let frame = job.worn_buckle()?.frame.as_ref()?;

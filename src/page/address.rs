@@ -2,6 +2,7 @@
 //! what the view shows. Back, reload and a bookmark bring the same strap.
 
 use form_urlencoded::{Serializer, parse};
+use maud::{Markup, html};
 
 /// Most characters of a query, and most pairs in it: a strap has some 60 keys.
 const MOST: (usize, usize) = (8_192, 200);
@@ -17,7 +18,7 @@ pub(super) struct Address {
     view: Vec<(String, String)>,
 }
 
-/// Whether a key is one of the job: those of tables are dotted. Others are none, whatever their
+/// Whether a key is one of the job: those of tables have one dot. Others are none, whatever their
 /// characters would mean in TOML, so that an address names no template.
 fn is_of_job(key: &str) -> bool {
     let is_plain = |part: &str| {
@@ -25,8 +26,10 @@ fn is_of_job(key: &str) -> bool {
         !part.is_empty()
             && bytes.all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_')
     };
-    let is_dotted = key.contains('.') && key.split('.').all(is_plain);
-    is_dotted || key == "title" || key == "wearer"
+    let dotted = key.split_once('.');
+    dotted.is_some_and(|(table, name)| is_plain(table) && is_plain(name))
+        || key == "title"
+        || key == "wearer"
 }
 
 impl Address {
@@ -120,8 +123,20 @@ impl Address {
 
     /// The pairs of the view that a form keeps as they are.
     pub(super) fn kept(&self) -> impl Iterator<Item = &(String, String)> {
-        let own = ["form", "said", "set", "mark"];
-        self.view.iter().filter(move |(key, _)| !own.contains(&key.as_str()))
+        self.view
+            .iter()
+            .filter(|(key, _)| !["form", "said", "set", "mark"].contains(&&**key))
+    }
+
+    /// The strap in a form, without the keys that the form gives itself.
+    pub(super) fn hidden(&self, own: &[&str]) -> Markup {
+        html! {
+            @for (key, value) in self.said.iter().chain(self.kept()) {
+                @if !own.contains(&key.as_str()) {
+                    input type="hidden" name=(key) value=(value);
+                }
+            }
+        }
     }
 }
 

@@ -45,8 +45,8 @@ impl<'a> Base<'a> {
 
     fn read(name: Option<String>, text: String, workshop: &'a Workshop) -> Self {
         let loader = &workshop.loader;
-        let units = workshop.profile.units.as_ref().map(|given| given.value);
-        let unit = if units == Some(Units::Inches) { "in" } else { "mm" };
+        let units = workshop.profile.wording().units;
+        let unit = if units == Units::Inches { "in" } else { "mm" };
         let own = input::parse_valid(&text, 0);
         let template = own.leaf("template").and_then(|leaf| leaf.value.text());
         let chain = job::read_template(template.unwrap_or_default(), loader);
@@ -94,17 +94,36 @@ pub(super) fn put(text: &str, key: &str, value: &str) -> String {
         let range = leaf.span.range.clone();
         return format!("{}{value}{}", &text[..range.start], &text[range.end..]);
     }
-    let mut lines: Vec<String> = text.lines().map(ToOwned::to_owned).collect();
-    let headed = key.split_once('.').and_then(|(table, name)| {
-        let is_head = |line: &String| {
-            line.split('#').next().map(str::trim) == Some(&format!("[{table}]"))
-        };
-        Some((lines.iter().position(is_head)? + 1, name))
+    let end = if text.contains("\r\n") { "\r\n" } else { "\n" };
+    let at = |at: usize, new: &str| format!("{}{new}{}", &text[..at], &text[at..]);
+    let own = key.split_once('.').and_then(|(table, name)| {
+        let entry = root.get(table)?;
+        let rest = text[entry.key_span.range.end..].trim_start();
+        let place = |rest: &str| text.len() - rest.len();
+        if let Some(inner) = rest.strip_prefix('=') {
+            let rest = inner.trim_start().strip_prefix('{')?;
+            let is_empty = rest.trim_start().starts_with('}');
+            let comma = if is_empty { " " } else { "," };
+            return Some(at(place(rest), &format!(" {name} = {value}{comma}")));
+        }
+        let head = rest.strip_prefix(']')?;
+        Some(match head.split_once('\n') {
+            Some((_, below)) => at(place(below), &format!("{name} = {value}{end}")),
+            None => format!("{text}{end}{name} = {value}{end}"),
+        })
     });
-    let first = || lines.iter().position(|line| line.trim_start().starts_with('['));
-    let (at, name) = headed.unwrap_or_else(|| (first().unwrap_or(lines.len()), key));
-    lines.insert(at, format!("{name} = {value}"));
-    lines.join("\n") + "\n"
+    own.unwrap_or_else(|| {
+        let mut starts = text.split_inclusive('\n').scan(0, |next, line| {
+            let start = *next;
+            *next += line.len();
+            Some((start, line))
+        });
+        let table = starts.find(|(_, line)| line.trim_start().starts_with('['));
+        let place = table.map_or(text.len(), |(start, _)| start);
+        let is_begun = place > 0 && !text[..place].ends_with('\n');
+        let gap = if is_begun { end } else { "" };
+        at(place, &format!("{gap}{key} = {value}{end}"))
+    })
 }
 
 #[cfg(test)]
@@ -122,7 +141,17 @@ mod tests {
         );
         let holes = put(text, "size-holes.inside", "3");
         assert_eq!(holes, text.replace("[strap]", "size-holes.inside = 3\n[strap]"));
-        for text in [wider, holes] {
+        // A table in one line, a table without a line of its own yet, and other ends of lines.
+        let line = "template = \"belt\"\nstrap = { width = \"38 mm\" }";
+        let thick = put(line, "strap.thickness", "3 mm");
+        assert_eq!(thick, line.replace("{ ", "{ thickness = \"3 mm\", "));
+        let after = put(line, "measure.value", "34 in");
+        assert_eq!(after, format!("{line}\nmeasure.value = \"34 in\"\n"));
+        let other = text.replace('\n', "\r\n");
+        let windows = put(&put(&other, "strap.thickness", "3 mm"), "title", "A");
+        assert_eq!(windows.matches('\n').count(), windows.matches("\r\n").count());
+        assert_eq!(windows.lines().count(), text.lines().count() + 2);
+        for text in [wider, holes, thick, after, windows] {
             assert!(crate::prepare("job", &text, &[]).laid.is_some(), "{text}");
         }
     }

@@ -3,6 +3,7 @@
 use super::print::Setup;
 use super::strap::Strap;
 use super::svg::{mm, number};
+use super::workshop::NO_PRINTER;
 use super::{Workshop, frame};
 use crate::cli::today;
 use crate::diagnostic::{Finding, Severity};
@@ -43,7 +44,7 @@ fn asked(strap: &Strap<'_>, set: &SheetSet, gauge: &Gauge) -> Vec<Asked> {
         |key: &'static str, label: String, how: &str, drawn: Length, window: Extent| {
             let typed = strap.address.get(key).unwrap_or_default().to_owned();
             let read = length(&typed, strap.unit());
-            let how = format!("{} mm on a true print. {how}", drawn.plain_mm());
+            let how = format!("{} on a true print. {how}", strap.wording.size(drawn));
             Asked { key, label, how, drawn, window, typed, read }
         };
     let bars = [("wide", "Bar along the width"), ("tall", "Bar along the height")];
@@ -71,8 +72,8 @@ pub(super) fn judge(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Option<
     };
     let calibrated = calibrate(&Calibration {
         gauge,
-        paper: &setup.paper,
-        correction: setup.correction(),
+        paper: &setup.print.paper,
+        correction: setup.print.correction(),
         readings: &readings,
         measuring: MeasurementUncertainty::default(),
         must_fit: false,
@@ -81,8 +82,8 @@ pub(super) fn judge(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Option<
 }
 
 pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>, told: Option<&str>) -> Markup {
-    let setup = Setup::read(workshop, strap);
-    let set = strap.printable().and_then(|laid| setup.sheets(laid, false).ok());
+    let setup = Setup::of(workshop, strap);
+    let set = strap.printable().and_then(|laid| setup.sheets(laid).ok());
     let judged = set.as_ref().and_then(|set| judge(strap, &setup, set));
     let body = html! {
         (frame::steps(&strap.address, &strap.title(), "check"))
@@ -92,16 +93,11 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>, told: Option<&str>) -
                     (verdict(strap, judged))
                     @if let Some(told) = told { p role="status" { strong { (told) } } }
                     @if let Some(Calibrated { measured: Some(_), .. }) = &judged.calibrated {
-                        (keep_form(workshop, strap, &setup))
+                        (keep_form(workshop, strap))
                     }
                 }
-                form .strap method="get" action=(strap.address.link("check").split('?').next()
-                    .unwrap_or_default()) {
-                    @for (key, value) in strap.address.said.iter().chain(strap.address.kept()) {
-                        @if !judged.asked.iter().any(|a| a.key == key) {
-                            input type="hidden" name=(key) value=(value);
-                        }
-                    }
+                form .strap method="get" action=(strap.address.path.clone() + "/check") {
+                    (strap.address.hidden(&["wide", "tall", "strip"]))
                     h2 { "Type what your ruler reads" }
                     p .quiet { "Print " (set.fingerprint) ", " (set.paper)
                         ". A steel ruler, read to half a millimetre." }
@@ -110,10 +106,7 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>, told: Option<&str>) -
                 }
             }
         } @else {
-            section .status {
-                h2 { (frame::sign(Some(Severity::Error), 26)) span .stop { "No print yet" } }
-                p { a href=(strap.address.link("")) { "See what has to be mended" } }
-            }
+            (frame::no_print(&strap.address))
         }
     };
     frame::page("Is the print true?", "/", &body)
@@ -282,8 +275,9 @@ fn slip(cause: &Cause, asked: &[Asked]) -> String {
 }
 
 /// Keeps the readings with a printer, by a name.
-fn keep_form(workshop: &Workshop, strap: &Strap<'_>, setup: &Setup) -> Markup {
-    let name = setup.printer_name().unwrap_or("desk");
+fn keep_form(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
+    let named = strap.address.get("printer").filter(|name| *name != NO_PRINTER);
+    let name = named.unwrap_or("desk");
     html! {
         form .field-list method="post" action=(strap.address.link("check")) {
             div .field {
@@ -311,8 +305,8 @@ pub(super) fn keep(workshop: &Workshop, strap: &Strap<'_>, sent: &str) -> String
 }
 
 fn kept(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Result<String, String> {
-    let setup = Setup::read(workshop, strap);
-    let set = strap.printable().and_then(|laid| setup.sheets(laid, false).ok());
+    let setup = Setup::of(workshop, strap);
+    let set = strap.printable().and_then(|laid| setup.sheets(laid).ok());
     let set = set.ok_or("This strap has no print.")?;
     let calibrated = judge(strap, &setup, &set).and_then(|judged| judged.calibrated);
     let measured = calibrated.and_then(|c| c.measured);
@@ -330,7 +324,7 @@ fn kept(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Result<String, St
         anew: false,
     };
     let (paper, drawn_for) =
-        (&setup.paper, setup.correction().map(|c| c.printer.as_str()));
+        (&setup.print.paper, setup.print.correction().map(|c| c.printer.as_str()));
     workshop.keep_printer(name, |old| match old {
         None => {
             let new = Printer::new(name.to_owned(), paper, MARGIN, fitted, vec![reading]);

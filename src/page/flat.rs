@@ -34,7 +34,11 @@ pub(super) struct Named<'a> {
 }
 
 /// The marks of a piece but its stitches, in their order.
-pub(super) fn named<'a>(layout: &'a Layout, piece: &'a Piece) -> Vec<Named<'a>> {
+pub(super) fn named<'a>(
+    layout: &'a Layout,
+    piece: &'a Piece,
+    wording: Wording,
+) -> Vec<Named<'a>> {
     let marks = piece.marks.iter().filter(|m| m.kind != MarkKind::Stitch);
     let mut all: Vec<Named<'a>> = Vec::new();
     for mark in marks {
@@ -42,8 +46,8 @@ pub(super) fn named<'a>(layout: &'a Layout, piece: &'a Piece) -> Vec<Named<'a>> 
         all.push(Named {
             mark,
             id: format!("{}-{}", layout.feature(mark), before + 1),
-            label: layout.label(mark, Wording::default()),
-            reading: piece.from_bend(mark.at.x).mm(1),
+            label: layout.label(mark, wording),
+            reading: wording.reading(piece.from_bend(mark.at.x)),
         });
     }
     all

@@ -2,7 +2,7 @@
 
 use super::address::Address;
 use super::assets;
-use crate::diagnostic::Severity;
+use crate::diagnostic::{Finding, Severity};
 use maud::{DOCTYPE, Markup, html};
 
 /// The steps of a strap: the part of the address, and the words.
@@ -99,7 +99,39 @@ pub(super) fn nothing(title: &str, why: &str) -> Markup {
     )
 }
 
-/// A message without the back quotes that a terminal shows round names.
+/// One finding: what is wrong or worth knowing, what was found, what it takes and what would
+/// do, with `buttons` that mend it.
+pub(super) fn finding(finding: &Finding, buttons: &Markup) -> Markup {
+    let is_stop = finding.severity == Severity::Error;
+    let Finding { message, found, required, remedy, .. } = finding;
+    let [found, required] = [found, required].map(|text| text.replace('`', ""));
+    let [message, remedy] = [message, remedy].map(|text| plain(text));
+    html! {
+        div .finding.stop[is_stop].mind[!is_stop] {
+            h3 { (sign(Some(finding.severity), 22)) span { (message) } }
+            @if !found.is_empty() {
+                p { "Found: " (found) ". " @if !required.is_empty() { "Required: " (required) "." } }
+            }
+            @if !remedy.is_empty() { p { (remedy) "." } }
+            (buttons)
+        }
+    }
+}
+
+/// What stands in place of sheets while something stops the print.
+pub(super) fn no_print(address: &Address) -> Markup {
+    html! {
+        section .status {
+            h2 { (sign(Some(Severity::Error), 26)) span .stop { "No print yet" } }
+            p { "Something has to be mended first. "
+                a href=(address.link("")) { "See what, and how" } }
+        }
+    }
+}
+
+/// A sentence of a finding: with a capital, unless it begins with a name, and without the back
+/// quotes that a terminal shows round names.
 pub(super) fn plain(text: &str) -> String {
-    text.replace('`', "")
+    let plain = text.replace('`', "");
+    if text.starts_with('`') { plain } else { super::fields::capital(&plain) }
 }

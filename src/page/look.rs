@@ -6,7 +6,7 @@ use super::{fields, flat, made_up};
 use crate::diagnostic::counted;
 use crate::geom::Length;
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, Shape};
-use crate::words::Wording;
+use crate::words::{Units, Wording};
 use maud::{Markup, html};
 
 /// Each piece flat, with the mark that was chosen and the list of all marks.
@@ -20,10 +20,10 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
             section #made data-live {}
         };
     };
-    let layout = &laid.2;
+    let (layout, wording) = (&laid.2, strap.wording);
     let pieces: Vec<&Piece> = layout.pieces.iter().filter(|p| p.copy.n == 1).collect();
     let all: Vec<Vec<flat::Named<'_>>> =
-        pieces.iter().map(|piece| flat::named(layout, piece)).collect();
+        pieces.iter().map(|piece| flat::named(layout, piece, wording)).collect();
     let wanted = strap.address.get("mark");
     let is_wanted = |n: &&flat::Named<'_>| wanted == Some(n.id.as_str());
     let everything = || all.iter().flatten();
@@ -67,12 +67,12 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
                     (flat::flat(piece, &shape, named, chosen, &link))
                 }
                 @if let Some(at) = named.iter().position(|n| n.id == chosen) {
-                    (reading(layout, piece, named, at, &link))
+                    (reading(layout, piece, named, at, &link, wording))
                 }
             }
-            (marks(layout, &pieces, &all, chosen, &link))
+            (marks(layout, &pieces, &all, chosen, &link, wording))
         }
-        (made_up::view(laid, &pieces))
+        (made_up::view(laid, &pieces, wording))
     }
 }
 
@@ -83,8 +83,10 @@ fn reading(
     named: &[flat::Named<'_>],
     at: usize,
     link: &dyn Fn(&str) -> String,
+    wording: Wording,
 ) -> Markup {
-    let flat::Named { mark, reading, .. } = &named[at];
+    let mark = named[at].mark;
+    let reading = wording.length(piece.from_bend(mark.at.x), 1);
     let hook = if piece.bend.is_some() {
         "Hook the tape on the outside of the bend."
     } else {
@@ -98,11 +100,11 @@ fn reading(
     html! {
         div .reading role="status" {
             div {
-                h3 { (called(layout, mark)) }
-                p { (deed_at(mark)) }
+                h3 { (called(layout, mark, wording)) }
+                p { (deed_at(mark, wording)) }
                 p .quiet { (hook) (side) }
             }
-            p .big { (reading) " mm" }
+            p .big { (reading) }
             p .row {
                 @if at > 0 { a .button href=(link(&named[at - 1].id)) { "‹ Before" } }
                 @if let Some(next) = named.get(at + 1) { a .button href=(link(&next.id)) { "Next ›" } }
@@ -112,13 +114,13 @@ fn reading(
 }
 
 /// A mark in words: `Hole 3, the size hole`.
-fn called(layout: &Layout, mark: &Mark) -> String {
+fn called(layout: &Layout, mark: &Mark, wording: Wording) -> String {
     if let MarkRole::SizeHole { n, is_size } = mark.role {
         let size = if is_size { ", the size hole" } else { "" };
         return format!("Hole {n}{size}");
     }
     let feature = fields::words(layout.feature(mark).as_str());
-    let label = layout.label(mark, Wording::default());
+    let label = layout.label(mark, wording);
     if label.is_empty() || label.eq_ignore_ascii_case(&feature) {
         feature
     } else {
@@ -127,7 +129,7 @@ fn called(layout: &Layout, mark: &Mark) -> String {
 }
 
 /// What is done at a mark: `punch Ø 4.8 mm`.
-fn deed_at(mark: &Mark) -> String {
+fn deed_at(mark: &Mark, wording: Wording) -> String {
     let deed = match mark.kind {
         MarkKind::End => "cut the end here",
         MarkKind::Tip => "the point of the tip",
@@ -137,9 +139,9 @@ fn deed_at(mark: &Mark) -> String {
         _ => "punch",
     };
     match mark.shape {
-        Shape::Round { diameter } => format!("{deed} Ø {} mm", diameter.plain_mm()),
+        Shape::Round { diameter } => format!("{deed} Ø {}", wording.size(diameter)),
         Shape::Slot { length, width } => {
-            format!("{deed} {} × {} mm", length.plain_mm(), width.plain_mm())
+            format!("{deed} {}", wording.oblong(length, width))
         }
         Shape::Across | Shape::Point => deed.to_owned(),
     }
@@ -151,7 +153,9 @@ fn marks(
     all: &[Vec<flat::Named<'_>>],
     chosen: &str,
     link: &dyn Fn(&str) -> String,
+    wording: Wording,
 ) -> Markup {
+    let unit = if wording.units == Units::Inches { "in" } else { "mm" };
     let count: usize = all.iter().map(Vec::len).sum();
     html! {
         details .fold #marks {
@@ -159,15 +163,15 @@ fn marks(
             @for (piece, named) in pieces.iter().zip(all) {
                 table {
                     caption { (fields::capital(&piece.name.to_string())) }
-                    thead { tr { th scope="col" { "mark" } th scope="col" { "tape, mm" }
-                        th scope="col" { "across, mm" } th scope="col" { "what to do" } } }
+                    thead { tr { th scope="col" { "mark" } th scope="col" { "tape, " (unit) }
+                        th scope="col" { "across, " (unit) } th scope="col" { "what to do" } } }
                     tbody {
                         @for n in named {
                             tr .on[n.id == chosen] {
-                                th scope="row" { a href=(link(&n.id)) { (called(layout, n.mark)) } }
+                                th scope="row" { a href=(link(&n.id)) { (called(layout, n.mark, wording)) } }
                                 td .number { (n.reading) }
-                                td .number { (n.mark.at.y.mm(1)) }
-                                td { (deed_at(n.mark)) }
+                                td .number { (wording.reading(n.mark.at.y)) }
+                                td { (deed_at(n.mark, wording)) }
                             }
                         }
                     }

@@ -10,6 +10,7 @@ use crate::geom::{Extent, Length};
 use crate::job::{Buckle, Form};
 use crate::layout::{MarkRole, Piece};
 use crate::ticket::girths;
+use crate::words::Wording;
 use maud::{Markup, html};
 
 /// An ellipse of a body is so much narrower than wide (common practice, no source).
@@ -18,7 +19,7 @@ const ROUND: f64 = 0.8;
 const WIDE: f64 = 420.0;
 
 /// The panel; nothing for a strap that closes round nobody and serves no length.
-pub(super) fn view(laid: &Laid, pieces: &[&Piece]) -> Markup {
+pub(super) fn view(laid: &Laid, pieces: &[&Piece], wording: Wording) -> Markup {
     let (job, fit, layout) = laid;
     let [least, size, most] = girths(fit.as_ref(), layout);
     let served = layout.serves(job, fit.as_ref());
@@ -32,18 +33,18 @@ pub(super) fn view(laid: &Laid, pieces: &[&Piece]) -> Markup {
                     p .how { "From the front, closed on the size hole." }
                 }
                 (around(laid, size))
-                p { strong { (size.mm(1)) " mm" } " round the " (body(worn.measure.body))
+                p { strong { (wording.length(size, 1)) } " round the " (body(worn.measure.body))
                     ", closed on the size hole." }
                 @if let (Some(least), Some(most)) = (least, most) {
-                    p .how { "Its holes fit " (least.mm(1)) " to " (most.mm(1))
-                        " mm. The loop is seen from above, front below." }
+                    p .how { "Its holes fit " (wording.length(least, 1)) " to "
+                        (wording.length(most, 1)) ". The loop is seen from above, front below." }
                 }
             }
         } @else if let (Some(serves), Some((least, most))) = (&job.serves, served) {
             section #made .panel data-live {
                 h2 { "Made up" }
-                p { (serves.what.value) ": " strong { (least.mm(1))
-                    @if least != most { " to " (most.mm(1)) } " mm" } }
+                p { (serves.what.value) ": " strong { (wording.length(least, 1))
+                    @if least != most { " to " (wording.length(most, 1)) } } }
             }
         } @else {
             section #made data-live {}

@@ -13,7 +13,8 @@ pub(super) fn keep(workshop: &Workshop, strap: &Strap<'_>, sent: &str) -> Answer
     let find =
         |key: &str| pairs.iter().find(|(k, _)| k == key).map_or("", |(_, v)| v.trim());
     let name = find("name");
-    match workshop.keep_job(name, find("seen"), &strap.job_file()) {
+    let text = strap.job_file();
+    match text.and_then(|text| workshop.keep_job(name, find("seen"), &text)) {
         Ok(()) => Answer::See(super::job_path(name)),
         Err(why) => Answer::Page(view(strap, Some(&why))),
     }
@@ -172,20 +173,9 @@ fn trouble(strap: &Strap<'_>, finding: &Finding, key: &str) -> Markup {
     } else {
         strap.offers(finding)
     };
-    let begin = if is_stop { "No print yet: " } else { "Mind: " };
-    let [message, found, required, remedy] =
-        [&finding.message, &finding.found, &finding.required, &finding.remedy]
-            .map(|t| frame::plain(t));
-    html! {
-        div .finding.stop[is_stop].mind[!is_stop] {
-            h3 { (frame::sign(Some(finding.severity), 22)) span { (begin) (message) } }
-            p {
-                @if !found.is_empty() { "Found " (found) ". " }
-                @if !required.is_empty() { "It may be " (required) "." }
-            }
-            @if offers.is_empty() && !remedy.is_empty() {
-                p { "What would do: " (remedy) "." }
-            }
+    frame::finding(
+        finding,
+        &html! {
             @if !offers.is_empty() {
                 p .row {
                     @for (n, offer) in offers.iter().enumerate() {
@@ -195,32 +185,22 @@ fn trouble(strap: &Strap<'_>, finding: &Finding, key: &str) -> Markup {
                     }
                 }
             }
-            details .why {
-                summary { "Why" }
-                p { (remedy) }
-                p { "Rule " code { (finding.rule) } }
-            }
-        }
-    }
+        },
+    )
 }
 
-/// What a button does: `Make it 40 mm`, or `Inside of the buckle: 44 mm`.
+/// What a button does: `Make it 40 mm`, or `Set inside of the buckle to 44 mm`.
 fn deed(strap: &Strap<'_>, offer: &Offer, key: &str) -> String {
     let value = Length::parse(&offer.value).map_or_else(
         |_| offer.value.clone(),
-        |l| {
-            if strap.unit() == "in" { l.both() } else { format!("{} mm", l.plain_mm()) }
-        },
+        |l| if strap.unit() == "in" { l.both() } else { strap.wording.size(l) },
     );
     if offer.key == key {
         return format!("Make it {value}");
     }
-    let (table, name) = offer.key.split_once('.').unwrap_or(("", &offer.key));
-    format!(
-        "My {} has {} {value}",
-        fields::words(table).to_lowercase(),
-        fields::words(name).to_lowercase()
-    )
+    let [table, name] =
+        [0, 1].map(|n| offer.key.split('.').nth(n).unwrap_or_default().replace('-', " "));
+    format!("Set {name} of the {table} to {value}")
 }
 
 fn more(strap: &Strap<'_>, fold: &Fold, n: usize) -> Markup {
@@ -259,7 +239,7 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
                 @if errors > 0 {
                     span .stop { (counted(errors, "thing")) " to mend, then it prints" }
                 } @else if warnings > 0 {
-                    span .mind { "You can print. Mind " (counted(warnings, "thing")) "." }
+                    span .mind { "You can print. Look at " (counted(warnings, "thing")) " first." }
                 } @else {
                     span .good { "Nothing to mend" }
                 }
@@ -272,7 +252,7 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
                                 Some(key) if strap.key(&key).is_some() => {
                                     a href={ "#f-" (key) } { (label(&key)) } ": " (frame::plain(&f.message))
                                 }
-                                _ => { (fields::capital(&frame::plain(&f.message))) ". " (fields::capital(&frame::plain(&f.remedy))) "." }
+                                _ => { (frame::plain(&f.message)) ". " (frame::plain(&f.remedy)) "." }
                             }
                         }
                     }

@@ -116,7 +116,8 @@ fn of_strap(
     if let Some(clean) = address.cleaned(|key| base.default(key)) {
         return Answer::See(clean.link(view));
     }
-    let strap = Strap::new(base, address);
+    let units = print::units(workshop, address.get("units").unwrap_or_default());
+    let strap = Strap::new(base, address, units);
     match (view, sent) {
         ("", Some(sent)) => measure::keep(workshop, &strap, sent),
         ("", None) => Answer::Page(measure::view(&strap, None)),
@@ -127,8 +128,11 @@ fn of_strap(
         }
         ("sizes", _) => Answer::Page(sizes::view(workshop, &strap)),
         ("job.toml", _) => {
-            let name = format!("{}.toml", strap.stem());
-            Answer::File(Some(name), "application/toml", strap.job_file().into_bytes())
+            let name = Some(format!("{}.toml", strap.stem()));
+            match strap.job_file() {
+                Ok(text) => Answer::File(name, "application/toml", text.into_bytes()),
+                Err(why) => Answer::Refused(frame::nothing("No job file", &why)),
+            }
         }
         (file, _) => {
             let size = || sizes::file(workshop, &strap, file);

@@ -1,20 +1,22 @@
 //! A table of orders: which are ready, what is wrong in which cell, and one PDF of all that are
 //! ready. The table is in the form itself: nothing is kept between two requests.
 
+use super::assets::hash;
+use super::print::Setup;
 use super::{Answer, Workshop, frame};
 use crate::batch::{
-    Column, HardwareTotals, ORDER, Order, ParsedTable, Row, Table, lay_out_order, read,
+    Column, HardwareTotals, ORDER, Order, Row, Table, lay_out_order, read,
 };
 use crate::cli::template_loader::{FileLoader, is_path};
 use crate::diagnostic::{Finding, Severity, counted, forbids_print};
 use crate::export::pdf::Merger;
-use crate::fit::MeasurementUncertainty;
-use crate::paginate::Paper;
-use crate::print::{PrintOptions, draw_pdf, paginate_job};
+use crate::paginate::SheetSet;
+use crate::print::draw_pdf;
 use crate::template::{Missing, TemplateLoader, Text};
 use crate::ticket::hardware;
 use crate::words::Wording;
 use maud::{Markup, html};
+use std::fmt::Display;
 
 /// Most orders of a table that the page takes; `batch` takes more.
 const MOST_ORDERS: usize = 300;
@@ -38,27 +40,25 @@ impl TemplateLoader for Named<'_> {
 }
 
 /// What a form sends.
+#[derive(Default)]
 struct Sent {
     table: String,
+    /// The hash of the table to which the corrections belong.
+    seen: String,
     /// Cells that were corrected: row and column, from 0.
     cells: Vec<(usize, usize, String)>,
     deed: String,
-    paper: Paper,
 }
 
 impl Sent {
     fn read(sent: &str) -> Self {
-        let mut all = Self {
-            table: String::new(),
-            cells: Vec::new(),
-            deed: String::new(),
-            paper: Paper::default(),
-        };
+        let mut all = Self::default();
         for (key, value) in form_urlencoded::parse(sent.as_bytes()) {
             match key.as_ref() {
-                "table" => all.table = value.into_owned(),
+                // A browser sends the lines of a text with other ends than it was given.
+                "table" => all.table = value.replace("\r\n", "\n"),
+                "seen" => all.seen = value.into_owned(),
                 "do" => all.deed = value.into_owned(),
-                "paper" => all.paper = Paper::parse(&value).unwrap_or_default(),
                 key => {
                     let cell = key.strip_prefix("cell-").and_then(|k| k.split_once('-'));
                     let cell =
@@ -73,134 +73,140 @@ impl Sent {
     }
 }
 
-/// An order with its row.
+/// An order with its row, and its sheets where nothing forbids them.
 struct Laid {
     row: Row,
     order: Order,
+    set: Option<SheetSet>,
 }
 
 impl Laid {
+    fn new(table: &Table, row: Row, loader: &Named<'_>, setup: &Setup) -> Self {
+        let mut order = lay_out_order(table, &row, None, loader, "");
+        let laid = order.laid.as_ref().filter(|_| !forbids_print(&order.findings));
+        let set = laid.map(|laid| setup.sheets(laid)).transpose();
+        let set = set.unwrap_or_else(|findings| {
+            let placed = findings.into_iter().map(|f| order.place(f, table));
+            let placed: Vec<Finding> = placed.collect();
+            order.findings.extend(placed);
+            None
+        });
+        Self { row, order, set }
+    }
+
     fn is_ready(&self) -> bool {
-        self.order.laid.is_some() && !forbids_print(&self.order.findings)
+        self.set.is_some()
     }
 }
 
 /// The view for what was sent, or what is to be saved of it.
 pub(super) fn answer(workshop: &Workshop, sent: Option<&str>) -> Answer {
-    let Some(sent) = sent.map(Sent::read) else {
-        return Answer::Page(frame::page("Orders", "/orders", &begin("", &[])));
+    let Sent { table: text, seen, cells, deed } =
+        sent.map(Sent::read).unwrap_or_default();
+    let setup = Setup::read(workshop, |_| None);
+    let again = |text: &str, findings: &[Finding]| {
+        Answer::Page(frame::page("Orders", "/orders", &begin(text, findings)))
     };
-    let bytes = sent.table.clone().into_bytes();
-    let ParsedTable { table, findings, .. } =
-        read("orders", bytes, &workshop.profile.orders);
-    let Some(table) = table else {
-        return Answer::Page(frame::page(
-            "Orders",
-            "/orders",
-            &begin(&sent.table, &findings),
-        ));
+    if sent.is_none() || forbids_print(&setup.findings) {
+        return again(&text, &setup.findings);
+    }
+    let read = |text: &str| {
+        let parsed = read("orders", text.as_bytes().to_vec(), &workshop.profile.orders);
+        parsed.table.ok_or(parsed.findings)
     };
-    let table = match corrected(&table, &sent.cells) {
-        Some(text) => read("orders", text.into_bytes(), &workshop.profile.orders)
-            .table
-            .unwrap_or(table),
-        None => table,
+    let mut table = match read(&text) {
+        Ok(table) => table,
+        Err(findings) => return again(&text, &findings),
     };
+    if !cells.is_empty() {
+        if hash(&text_of(&table, &[])) != seen {
+            let why = "The table was changed, and single cells were corrected too: the page \
+                       cannot tell which cells are meant. Go back and read the table first; \
+                       then correct its cells.";
+            return Answer::Refused(frame::nothing("Two corrections at once", why));
+        }
+        let text = text_of(&table, &cells);
+        table = match read(&text) {
+            Ok(table) => table,
+            Err(findings) => return again(&text, &findings),
+        };
+    }
     let loader = Named(&workshop.loader);
-    let all: Vec<Laid> = table
-        .rows()
-        .take(MOST_ORDERS + 1)
-        .map(|row| Laid { order: lay_out_order(&table, &row, None, &loader, ""), row })
-        .collect();
-    if all.len() > MOST_ORDERS {
+    if table.rows().count() > MOST_ORDERS {
         let why = format!(
             "The page takes {MOST_ORDERS} orders at once. Send fewer, or use the command \
              strapwright batch."
         );
         return Answer::Refused(frame::nothing("This is too much", &why));
     }
-    let file = match sent.deed.as_str() {
-        "pdf" => merged(&all, &sent.paper)
-            .map(|bytes| ("orders.pdf", "application/pdf", bytes)),
-        "hardware" => Some(("hardware.txt", "text/plain; charset=utf-8", totals(&all))),
-        "table" => Some((
-            "orders.csv",
-            "text/csv; charset=utf-8",
-            text_of(&table, &[]).into_bytes(),
-        )),
-        _ => None,
-    };
-    match file {
-        Some((name, kind, bytes)) => Answer::File(Some(name.to_owned()), kind, bytes),
-        None => {
-            Answer::Page(frame::page("Orders", "/orders", &view(&table, &all, &sent)))
+    let all = table.rows().map(|row| Laid::new(&table, row, &loader, &setup));
+    let all: Vec<Laid> = all.collect();
+    let (name, kind, bytes) = match deed.as_str() {
+        "pdf" => match merged(&all) {
+            Ok(bytes) => ("orders.pdf", "application/pdf", bytes),
+            Err(why) => return Answer::Refused(frame::nothing("No drawing", &why)),
+        },
+        "hardware" => {
+            let list = totals(&all, setup.print.wording).into_bytes();
+            ("hardware.txt", "text/plain; charset=utf-8", list)
         }
-    }
+        "table" => {
+            let text = text_of(&table, &[]).into_bytes();
+            ("orders.csv", "text/csv; charset=utf-8", text)
+        }
+        _ => {
+            let body = view(&table, &all, &setup);
+            return Answer::Page(frame::page("Orders", "/orders", &body));
+        }
+    };
+    Answer::File(Some(name.to_owned()), kind, bytes)
 }
 
-/// The table with corrected cells; `None` where nothing was corrected.
-fn corrected(table: &Table, cells: &[(usize, usize, String)]) -> Option<String> {
-    (!cells.is_empty()).then(|| text_of(table, cells))
-}
-
-/// The table as CSV.
+/// The table as CSV, with corrected cells.
 fn text_of(table: &Table, cells: &[(usize, usize, String)]) -> String {
     let mut text = csv::Writer::from_writer(Vec::new());
     let mut write = |record: &[String]| text.write_record(record).is_ok();
     write(&table.columns.iter().map(|c| c.name.clone()).collect::<Vec<_>>());
     for (n, row) in table.rows().enumerate() {
-        let other = |column: usize| {
-            let cell = cells.iter().find(|(r, c, _)| (*r, *c) == (n, column));
-            cell.map(|(.., value)| value.clone())
-        };
-        let own = row.cells.iter().enumerate();
-        write(
-            &own.map(|(i, cell)| other(i).unwrap_or_else(|| cell.value.clone()))
-                .collect::<Vec<_>>(),
-        );
+        let mut values: Vec<String> = row.cells.into_iter().map(|c| c.value).collect();
+        for (_, column, value) in cells.iter().filter(|(row, ..)| *row == n) {
+            if let Some(own) = values.get_mut(*column) {
+                own.clone_from(value);
+            }
+        }
+        write(&values);
     }
     String::from_utf8(text.into_inner().unwrap_or_default()).unwrap_or_default()
 }
 
-/// One PDF of all orders that are ready, with a bookmark for each.
-fn merged(all: &[Laid], paper: &Paper) -> Option<Vec<u8>> {
-    let options = PrintOptions {
-        paper,
-        correction: None,
-        measuring: MeasurementUncertainty::default(),
-        wording: Wording::default(),
-        with_ticket: true,
-    };
-    let mut merger = Merger::new(Vec::new()).ok()?;
-    for Laid { order, .. } in all.iter().filter(|one| one.is_ready()) {
-        let laid = order.laid.as_ref()?;
-        let set = paginate_job(laid, &options).ok()?;
-        merger.add(&order.name, &draw_pdf(&set, &laid.2, &[]).ok()?.0).ok()?;
+/// One PDF of all orders that are ready, with a bookmark for each; else why there is none.
+fn merged(all: &[Laid]) -> Result<Vec<u8>, String> {
+    let mut merger = Merger::new(Vec::new()).map_err(|why| format!("{why}."))?;
+    for Laid { order, set, .. } in all {
+        if let (Some((_, _, layout)), Some(set)) = (&order.laid, set) {
+            let of = |why: &dyn Display| format!("Order {}: {why}.", order.name);
+            let (bytes, _) = draw_pdf(set, layout, &[]).map_err(|why| of(&why))?;
+            merger.add(&order.name, &bytes).map_err(|why| of(&why))?;
+        }
     }
-    merger.finish("orders").ok()
+    merger.finish("orders").map_err(|why| format!("{why}."))
 }
 
 /// The hardware of all orders that are ready, as text.
-fn totals(all: &[Laid]) -> Vec<u8> {
+fn totals(all: &[Laid], wording: Wording) -> String {
     let mut totals = HardwareTotals::default();
     for Laid { order, .. } in all.iter().filter(|one| one.is_ready()) {
         if let Some((job, _, layout)) = &order.laid {
             totals.add(&hardware(job, layout));
         }
     }
-    totals.to_text(Wording::default()).into_bytes()
+    totals.to_text(wording)
 }
 
 fn begin(table: &str, findings: &[Finding]) -> Markup {
     html! {
         h1 { "Orders of the day" }
-        @for finding in findings {
-            div .finding.stop role="alert" {
-                h3 { (frame::sign(Some(finding.severity), 22)) span { (frame::plain(&finding.message)) } }
-                p { "Found " (frame::plain(&finding.found)) ". It takes " (frame::plain(&finding.required)) ". "
-                    (frame::plain(&finding.remedy)) "." }
-            }
-        }
+        div role="alert" { @for finding in findings { (frame::finding(finding, &html! {})) } }
         form method="post" action="/orders" {
             (paste(table))
             p .row { button .black type="submit" { "Look at these orders" } }
@@ -226,7 +232,8 @@ fn paste(table: &str) -> Markup {
     }
 }
 
-fn view(table: &Table, all: &[Laid], sent: &Sent) -> Markup {
+fn view(table: &Table, all: &[Laid], setup: &Setup) -> Markup {
+    let text = text_of(table, &[]);
     let ready = all.iter().filter(|one| one.is_ready()).count();
     let wrong = all.len() - ready;
     html! {
@@ -238,8 +245,9 @@ fn view(table: &Table, all: &[Laid], sent: &Sent) -> Markup {
                 @if wrong > 0 { ", " (wrong) " " (if wrong == 1 { "needs" } else { "need" }) " you" }
             }
         }
+        @for finding in &setup.findings { (frame::finding(finding, &html! {})) }
         form .orders method="post" action="/orders" {
-            input type="hidden" name="paper" value=(sent.paper.name());
+            input type="hidden" name="seen" value=(hash(&text));
             @for (n, one) in all.iter().enumerate().filter(|(_, one)| !one.is_ready()) {
                 (order(table, n, one))
             }
@@ -268,14 +276,14 @@ fn view(table: &Table, all: &[Laid], sent: &Sent) -> Markup {
             }
             details .fold {
                 summary { strong { "The whole table" } }
-                (paste(&text_of(table, &[])))
+                (paste(&text))
             }
         }
     }
 }
 
 /// An order that needs somebody: its cells with what is wrong in them.
-fn order(table: &Table, n: usize, Laid { row, order }: &Laid) -> Markup {
+fn order(table: &Table, n: usize, Laid { row, order, .. }: &Laid) -> Markup {
     let column = |f: &Finding| {
         let key = order.column_key(f, table)?;
         table.columns.iter().position(|c| c.key() == key)
@@ -284,7 +292,7 @@ fn order(table: &Table, n: usize, Laid { row, order }: &Laid) -> Markup {
     html! {
         section .panel {
             h2 { (frame::sign(Some(Severity::Error), 22)) " " (order.name) }
-            @for finding in errors().filter(|f| column(f).is_none()) { (trouble(finding)) }
+            @for finding in errors().filter(|f| column(f).is_none()) { (frame::finding(finding, &html! {})) }
             @for (i, cell) in row.cells.iter().enumerate() {
                 @let own: Vec<&Finding> = errors().filter(|f| column(f) == Some(i)).collect();
                 @let id = format!("cell-{n}-{i}");
@@ -295,7 +303,7 @@ fn order(table: &Table, n: usize, Laid { row, order }: &Laid) -> Markup {
                             input type="text" id=(id) name=(id) value=(cell.value) autocomplete="off"
                                 aria-invalid="true" aria-describedby={ "about-" (id) };
                         }
-                        div .about id={ "about-" (id) } { @for f in &own { (trouble(f)) } }
+                        div .about id={ "about-" (id) } { @for f in &own { (frame::finding(f, &html! {})) } }
                     },
                     Some(key) if key != ORDER && !cell.value.is_empty() => {
                         p { span .quiet { (key) ": " } (cell.value) }
@@ -303,17 +311,6 @@ fn order(table: &Table, n: usize, Laid { row, order }: &Laid) -> Markup {
                     _ => {}
                 }
             }
-        }
-    }
-}
-
-fn trouble(finding: &Finding) -> Markup {
-    html! {
-        div .finding.stop {
-            h3 { (frame::plain(&finding.message)) }
-            p { "Found " (frame::plain(&finding.found)) ". It may be "
-                (frame::plain(&finding.required)) "." }
-            p { "What would do: " (frame::plain(&finding.remedy)) "." }
         }
     }
 }

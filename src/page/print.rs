@@ -1,221 +1,187 @@
 //! The print view: the sheets as they come out, and the files to save.
 
 use super::strap::Strap;
+use super::workshop::NO_PRINTER;
 use super::{Answer, Workshop, frame};
 use crate::Laid;
-use crate::diagnostic::{Finding, counted};
-use crate::export::{Format, Writes, svg};
+use crate::diagnostic::{Finding, counted, forbids_print};
+use crate::export::{Format, PDF, Writes, svg};
 use crate::fit::MeasurementUncertainty;
-use crate::paginate::{
-    Correction, Heading, PaginateError, Paper, Request, ReusedSheet, SheetSet, paginate,
-};
-use crate::print::{PrintOptions, draw, draw_pdf, paginate_job};
-use crate::printer::Printer;
+use crate::paginate::{Paper, ReusedSheet, SheetSet};
+use crate::print::{PrintSetup, draw};
+use crate::printer::ParsedPrinter;
 use crate::ticket::{TicketInput, text, ticket};
-use crate::words::{Language, Wording};
+use crate::words::{Language, Units, Wording};
 use maud::{Markup, html};
 
-/// What the address says of the print.
+/// How the sheets are made: as the address says, else as the profile does.
 pub(super) struct Setup {
-    pub(super) paper: Paper,
-    /// A printer of the workshop, by the name of its file.
-    printer: Option<(String, Printer)>,
-    wording: Wording,
-    has_ticket: bool,
+    pub(super) print: PrintSetup,
+    pub(super) has_ticket: bool,
+    /// What is wrong with the printer, or with it on this paper.
+    pub(super) findings: Vec<Finding>,
 }
 
 impl Setup {
-    /// A paper or a printer that is not known is as none.
-    pub(super) fn read(workshop: &Workshop, strap: &Strap<'_>) -> Self {
-        let get = |key| strap.address.get(key).unwrap_or_default();
-        let named = workshop.printer(get("printer"));
-        let printer = named.map(|printer| (get("printer").to_owned(), printer));
-        let own = printer.as_ref().map(|(_, printer)| printer.paper.as_str());
-        let paper = |name: &str| Paper::parse(name).ok();
+    pub(super) fn read<'a>(
+        workshop: &Workshop,
+        said: impl Fn(&str) -> Option<&'a str>,
+    ) -> Self {
+        let get = |key| said(key).unwrap_or_default();
         let profile = &workshop.profile;
-        let house = profile.paper.as_ref().map(|given| given.value.clone());
-        let paper = paper(get("paper")).or_else(|| paper(own?)).or(house);
-        let paper = paper.unwrap_or_default();
-        let house = profile.language.as_ref().map(|given| given.value);
-        let language = Language::from_code(get("language")).or(house);
-        let language = language.unwrap_or_default();
+        let language = Language::from_code(get("language"));
+        let language = language.unwrap_or(profile.wording().language);
+        let wording = Wording { language, units: units(workshop, get("units")) };
+        let ParsedPrinter { printer, mut findings } = workshop.printer(get("printer"));
+        let house = || profile.paper.as_ref().map(|given| given.value.clone());
+        let paper = Paper::parse(get("paper")).ok().or_else(house);
+        let measuring = MeasurementUncertainty::default();
+        let (print, finding) = PrintSetup::new(paper, printer, measuring, wording);
+        findings.extend(finding);
         let has_ticket = match get("ticket") {
             "yes" => true,
             "no" => false,
-            _ => profile.ticket.as_ref().is_none_or(|given| given.value),
+            _ => profile.has_ticket(),
         };
-        let wording = Wording { language, ..Wording::default() };
-        Self { paper, printer, wording, has_ticket }
+        Self { print, has_ticket, findings }
     }
 
-    /// What undoes the printer's error.
-    pub(super) fn correction(&self) -> Option<&Correction> {
-        self.printer.as_ref().map(|(_, printer)| &printer.correction)
+    pub(super) fn of(workshop: &Workshop, strap: &Strap<'_>) -> Self {
+        Self::read(workshop, |key| strap.address.get(key))
     }
 
-    pub(super) fn printer_name(&self) -> Option<&str> {
-        self.printer.as_ref().map(|(name, _)| name.as_str())
-    }
-
-    /// The sheets of a strap.
-    pub(super) fn sheets(
-        &self,
-        laid: &Laid,
-        with_ticket: bool,
-    ) -> Result<SheetSet, Box<Finding>> {
-        paginate_job(
-            laid,
-            &PrintOptions {
-                paper: &self.paper,
-                correction: self.correction(),
-                measuring: MeasurementUncertainty::default(),
-                wording: self.wording,
-                with_ticket,
-            },
-        )
+    /// The sheets of a strap, with its ticket if that is wanted.
+    pub(super) fn sheets(&self, laid: &Laid) -> Result<SheetSet, Vec<Finding>> {
+        self.sheets_after(laid, None, Vec::new(), self.has_ticket)
     }
 
     /// The sheets of a strap that use those of an earlier print again, `reused` among them.
     pub(super) fn sheets_after(
         &self,
-        (job, fit, layout): &Laid,
-        last: &SheetSet,
+        laid: &Laid,
+        last: Option<&SheetSet>,
         reused: Vec<ReusedSheet>,
         with_ticket: bool,
-    ) -> Result<SheetSet, PaginateError> {
-        let fit = fit.as_ref();
-        let heading = Heading::with_wording(job, fit, layout, self.wording);
-        let heading = Heading { reused, ..heading };
-        let input = TicketInput { job, fit, layout, wording: self.wording };
-        let ticket = with_ticket.then(|| ticket(&input));
-        paginate(&Request {
-            correction: self.correction(),
-            ticket: ticket.as_ref(),
-            ..Request::new(layout, &heading, &self.paper).reusing(last)
-        })
+    ) -> Result<SheetSet, Vec<Finding>> {
+        if forbids_print(&self.findings) {
+            return Err(self.findings.clone());
+        }
+        let set = self.print.sheets_after(laid, last, reused, with_ticket);
+        set.map_err(|finding| vec![*finding])
     }
 }
 
+/// The units that come first: those of an address, else those of the profile.
+pub(super) fn units(workshop: &Workshop, said: &str) -> Units {
+    let named = Units::NAMES.iter().find(|(name, _)| *name == said);
+    named.map_or(workshop.profile.wording().units, |(_, units)| *units)
+}
+
 pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
-    let setup = Setup::read(workshop, strap);
-    let set = strap.printable().map(|laid| setup.sheets(laid, setup.has_ticket));
+    let setup = Setup::of(workshop, strap);
     let body = html! {
         (frame::steps(&strap.address, &strap.title(), "print"))
-        @match set {
-            None => {
-                section .status {
-                    h2 { (frame::sign(Some(crate::diagnostic::Severity::Error), 26))
-                        span .stop { "No print yet" } }
-                    p { "Something has to be mended first. "
-                        a href=(strap.address.link("")) { "See what, and how" } }
-                }
-            }
-            Some(Err(finding)) => {
-                (choices(workshop, strap, &setup))
-                section .status {
-                    h2 { (frame::sign(Some(finding.severity), 26)) span .stop { (finding.message) } }
-                    p { "Found " (finding.found) ". It may be " (finding.required) ". " (finding.remedy) "." }
-                }
-            }
-            Some(Ok(set)) => {
-                div .two {
-                    div .measure {
-                        (hundred())
-                        (choices(workshop, strap, &setup))
-                        (save(strap, &setup, &set))
+        @if let Some(laid) = strap.printable() {
+            @let set = setup.sheets(laid);
+            div .two {
+                div .measure {
+                    section .hundred {
+                        p .big { "100 %" }
+                        p { strong { "Print at 100 %, no “fit to page”." }
+                            " Then lay a steel ruler on both bars of a sheet before you cut." }
                     }
-                    (sheets(strap, &set))
+                    @match &set {
+                        Ok(set) => {
+                            @for finding in setup.findings.iter().chain(&set.findings) {
+                                (frame::finding(finding, &html! {}))
+                            }
+                        }
+                        Err(findings) => @for finding in findings {
+                            (frame::finding(finding, &html! {}))
+                        },
+                    }
+                    (choices(workshop, strap, &setup))
+                    @if let Ok(set) = &set { (save(strap, &setup, set)) }
                 }
+                @if let Ok(set) = &set { (sheets(strap, set)) }
             }
+        } @else {
+            (frame::no_print(&strap.address))
         }
     };
     frame::page(&format!("Print {}", strap.title().0), "/", &body)
 }
 
-/// The words without which nothing is printed.
-fn hundred() -> Markup {
-    html! {
-        section .hundred {
-            p .big { "100 %" }
-            p { strong { "Print at 100 %, no “fit to page”." }
-                " Then lay a steel ruler on both bars of a sheet before you cut." }
-        }
-    }
-}
-
 fn choices(workshop: &Workshop, strap: &Strap<'_>, setup: &Setup) -> Markup {
-    let names = Paper::names();
+    let paper = setup.print.paper.name();
+    let Wording { language, units } = setup.print.wording;
+    let mut papers = Paper::names();
+    if !papers.iter().any(|name| name.eq_ignore_ascii_case(paper)) {
+        papers.push(paper.to_owned());
+    }
+    let papers = papers.iter().map(|name| (name.as_str(), name.as_str()));
+    let languages = Language::ALL.map(|l| (l.code(), l.own_name()));
+    let all_units = [("mm", "millimetres"), ("in", "inches"), ("both", "both")];
+    let unit = Units::NAMES.iter().find(|(_, u)| *u == units).map_or("", |(n, _)| n);
+    let tickets = [("yes", "yes"), ("no", "no")];
+    let ticket = tickets[usize::from(!setup.has_ticket)].0;
     let printers = workshop.printers();
-    let name = setup.paper.name();
+    let house = workshop.profile.printer.as_ref();
+    let house = house.map(|named| format!("that of the profile, {}", named.value));
+    let none = if house.is_some() { NO_PRINTER } else { "" };
+    let printers = house
+        .iter()
+        .map(|name| ("", name.as_str()))
+        .chain([(none, "one that was not checked")])
+        .chain(printers.iter().map(|name| (name.as_str(), name.as_str())));
+    let chosen = strap.address.get("printer").unwrap_or_default();
     html! {
         form .field-list method="get" action=(strap.address.path.clone() + "/print") {
-            @for (key, value) in &strap.address.said {
-                input type="hidden" name=(key) value=(value);
-            }
-            @for (key, value) in strap.address.kept() {
-                @if !["paper", "ticket", "language", "printer"].contains(&key.as_str()) {
-                    input type="hidden" name=(key) value=(value);
-                }
-            }
-            @if !printers.is_empty() {
-                div .field {
-                    label for="printer" { "Printer" }
-                    select id="printer" name="printer" {
-                        option value="" { "one that was not checked" }
-                        @for name in &printers {
-                            option value=(name) selected[setup.printer_name() == Some(name)] { (name) }
-                        }
-                    }
-                }
-            }
-            div .field {
-                label for="paper" { "Paper" }
-                select id="paper" name="paper" {
-                    @for paper in &names {
-                        option value=(paper) selected[paper.eq_ignore_ascii_case(name)] { (paper) }
-                    }
-                    @if !names.iter().any(|n| n.eq_ignore_ascii_case(name)) {
-                        option value=(name) selected { (name) }
-                    }
-                }
-            }
-            div .field {
-                label for="language" { "Language of the sheets" }
-                select id="language" name="language" {
-                    @for language in Language::ALL {
-                        option value=(language.code()) selected[language == setup.wording.language] {
-                            (own_name(language))
-                        }
-                    }
-                }
-            }
-            div .field {
-                label for="ticket" { "Ticket before the sheets" }
-                select id="ticket" name="ticket" {
-                    option value="yes" selected[setup.has_ticket] { "yes" }
-                    option value="no" selected[!setup.has_ticket] { "no" }
-                }
-            }
+            (strap.address.hidden(&["paper", "ticket", "language", "units", "printer"]))
+            (choice("printer", "Printer", printers, chosen))
+            (choice("paper", "Paper", papers, paper))
+            (choice("language", "Language of the sheets", languages, language.code()))
+            (choice("units", "Units of the sheets", all_units, unit))
+            (choice("ticket", "Ticket before the sheets", tickets, ticket))
             p .row { button type="submit" { "Show these sheets" } }
         }
     }
 }
 
-/// What a language calls itself.
-fn own_name(language: Language) -> &'static str {
-    match language.code() {
-        "de" => "Deutsch",
-        "es" => "Español",
-        "fr" => "Français",
-        "it" => "Italiano",
-        "pl" => "Polski",
-        _ => "English",
+/// A choice of one among values, each with its words.
+fn choice<'w>(
+    name: &str,
+    label: &str,
+    values: impl IntoIterator<Item = (&'w str, &'w str)>,
+    chosen: &str,
+) -> Markup {
+    html! {
+        div .field {
+            label for=(name) { (label) }
+            select id=(name) name=(name) {
+                @for (value, words) in values {
+                    option value=(value) selected[value.eq_ignore_ascii_case(chosen)] { (words) }
+                }
+            }
+        }
+    }
+}
+
+/// The files of a format, without their ending.
+fn files(format: &Format, set: &SheetSet) -> Vec<String> {
+    match format.writes {
+        Writes::OneFile(_) => vec!["sheets".to_owned()],
+        Writes::Strap { .. } => vec!["strap".to_owned()],
+        Writes::FilePerSheet(_) | Writes::Preview { .. } => {
+            set.sheets.iter().map(|sheet| format!("save-{}", sheet.number)).collect()
+        }
+        Writes::Table => Vec::new(),
     }
 }
 
 fn save(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Markup {
     let link = |file: &str| strap.address.link(file);
-    let others = Format::drawings().filter(|f| f.name != crate::export::PDF.name);
+    let others = Format::drawings().filter(|f| f.name != PDF.name);
     html! {
         h2 { "Save" }
         p .row {
@@ -230,13 +196,13 @@ fn save(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Markup {
             details .fold {
                 summary { strong { (format.name.to_uppercase()) } " " span .quiet { (format.about) } }
                 p .row {
-                    @match format.writes {
-                        Writes::FilePerSheet(_) => @for sheet in &set.sheets {
-                            a .button href=(link(&format!("save-{}.{}", sheet.number, format.extension))) {
-                                "Sheet " (sheet.number)
+                    @for file in files(&format, set) {
+                        a .button href=(link(&format!("{file}.{}", format.extension))) {
+                            @match file.strip_prefix("save-") {
+                                Some(number) => { "Sheet " (number) }
+                                None => "The whole strap",
                             }
-                        },
-                        _ => a .button href=(link(&format!("sheets.{}", format.extension))) { "All sheets" },
+                        }
                     }
                 }
             }
@@ -246,20 +212,15 @@ fn save(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Markup {
 
 fn sheets(strap: &Strap<'_>, set: &SheetSet) -> Markup {
     let joins = set.joins.len() + set.lengthwise_joins.len();
-    let check = set.checks.first();
     html! {
         div .strap {
             dl .facts {
                 div { dt { "sheets " (set.paper) } dd { (set.sheets.len()) } }
                 div { dt { "joins" } dd { (joins) } }
-                @if let Some(check) = check {
+                @if let Some(check) = set.checks.first() {
                     div { dt { "joined, A to B" } dd { (check.length.plain_mm()) " mm" } }
                 }
                 div { dt { "print" } dd { (set.fingerprint) } }
-            }
-            @for finding in &set.findings {
-                div .finding.mind { h3 { (frame::sign(Some(finding.severity), 22)) span { (finding.message) } }
-                    p { (finding.remedy) } }
             }
             ul .sheets {
                 @for sheet in &set.sheets {
@@ -279,44 +240,48 @@ fn sheets(strap: &Strap<'_>, set: &SheetSet) -> Markup {
 pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option<Answer> {
     let laid = strap.printable()?;
     let (job, fit, layout) = laid;
-    let setup = Setup::read(workshop, strap);
+    let setup = Setup::of(workshop, strap);
     let stem = strap.stem();
     if name == "ticket.txt" {
-        let input =
-            TicketInput { job, fit: fit.as_ref(), layout, wording: setup.wording };
+        let wording = setup.print.wording;
+        let input = TicketInput { job, fit: fit.as_ref(), layout, wording };
         let bytes = text(&ticket(&input)).into_bytes();
-        return Some(Answer::File(
-            Some(format!("{stem}-ticket.txt")),
-            "text/plain; charset=utf-8",
-            bytes,
-        ));
+        let kind = "text/plain; charset=utf-8";
+        return Some(Answer::File(Some(format!("{stem}-ticket.txt")), kind, bytes));
     }
     let (what, ending) = name.split_once('.')?;
     let format = Format::drawings().find(|f| f.extension == ending)?;
-    let set = setup.sheets(laid, setup.has_ticket && format.has_ticket).ok()?;
-    if what == "sheets" {
-        let bytes = if format.name == crate::export::PDF.name {
-            draw_pdf(&set, layout, &[]).ok()?.0
-        } else if matches!(format.writes, Writes::OneFile(_)) {
-            draw(&set, layout, &[], &format).ok()?.0.into_iter().next()?
-        } else {
-            return None;
-        };
-        return Some(Answer::File(Some(format!("{stem}.{ending}")), mime(ending), bytes));
-    }
-    let (what, number) = what.split_once('-')?;
-    let number: usize = number.parse().ok()?;
-    let at = set.sheets.iter().position(|sheet| sheet.number == number)?;
-    let (name, files) = match what {
-        // Shown on the page as it will be drawn; what is saved was read back.
-        "sheet" if ending == "svg" => (None, svg::svg(&set).ok()?),
-        "save" => {
-            let name = format!("{stem}-{number}.{ending}");
-            (Some(name), draw(&set, layout, &[], &format).ok()?.0)
-        }
-        _ => return None,
+    let (kind, number) = what.split_once('-').unwrap_or((what, ""));
+    let mut set = if format.is_strap() && kind == "strap" {
+        // A whole strap is for no printer.
+        let print = PrintSetup { printer: None, ..setup.print }.on_whole_page(layout);
+        print.sheets_after(laid, None, Vec::new(), false).ok()?
+    } else {
+        let with_ticket = setup.has_ticket && format.has_ticket;
+        setup.sheets_after(laid, None, Vec::new(), with_ticket).ok()?
     };
-    Some(Answer::File(name, mime(ending), files.into_iter().nth(at)?))
+    // Shown on the page as it will be drawn; what is saved was read back.
+    let is_shown = kind == "sheet" && ending == "svg";
+    if !is_shown && !files(&format, &set).iter().any(|file| file == what) {
+        return None;
+    }
+    if let Ok(number) = number.parse() {
+        set.leave_out_all_but(&[number]);
+    }
+    if is_shown {
+        let bytes = svg::svg(&set).ok()?.into_iter().next()?;
+        return Some(Answer::File(None, "image/svg+xml", bytes));
+    }
+    match draw(&set, layout, &[], &format) {
+        Ok((files, _)) => {
+            let dash = if number.is_empty() { "" } else { "-" };
+            let name = format!("{stem}{dash}{number}.{ending}");
+            Some(Answer::File(Some(name), mime(ending), files.into_iter().next()?))
+        }
+        Err(why) => {
+            Some(Answer::Refused(frame::nothing("No drawing", &format!("{why}."))))
+        }
+    }
 }
 
 fn mime(ending: &str) -> &'static str {
@@ -324,6 +289,7 @@ fn mime(ending: &str) -> &'static str {
         "pdf" => "application/pdf",
         "svg" => "image/svg+xml",
         "png" => "image/png",
+        "dxf" => "image/vnd.dxf",
         _ => "application/octet-stream",
     }
 }

@@ -26,12 +26,12 @@ const MOST_SENT: usize = 1 << 20;
 struct Shared {
     workshop: Workshop,
     door: Door,
-    work: Semaphore,
+    work: Arc<Semaphore>,
 }
 
 /// The page of a workshop behind its door.
 pub fn router(workshop: Workshop, door: Door) -> Router {
-    let work = Semaphore::new(AT_ONCE);
+    let work = Arc::new(Semaphore::new(AT_ONCE));
     let shared = Arc::new(Shared { workshop, door, work });
     Router::new()
         .fallback(any(respond))
@@ -113,9 +113,13 @@ async fn respond(State(shared): State<Arc<Shared>>, request: Request) -> Respons
         None
     };
     let work = async {
-        let _turn = shared.work.acquire().await.ok()?;
+        let turn = Arc::clone(&shared.work).acquire_owned().await.ok()?;
         let shared = Arc::clone(&shared);
-        let answered = move || answer(&shared.workshop, &path, &query, sent.as_deref());
+        let answered = move || {
+            // The work goes on where nobody waits for it any more, and its turn with it.
+            let _turn = turn;
+            answer(&shared.workshop, &path, &query, sent.as_deref())
+        };
         tokio::task::spawn_blocking(answered).await.ok()
     };
     match timeout(MOST_TIME, work).await {

@@ -55,7 +55,7 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
         Some(card(workshop, &job_path(&name), &title, &base))
     });
     let shelves: [(&str, Vec<Markup>); 3] = [
-        ("Begun lately", jobs.collect()),
+        ("Your jobs", jobs.collect()),
         ("Straps of your own", of_templates(&own)),
         ("Straps", of_templates(&carried)),
     ];
@@ -85,14 +85,17 @@ pub(super) fn help() -> Markup {
                 li { "Mend what stops the print. A button sets the value that would do." }
                 li { "Save the PDF and print it at 100 %, never fitted to the page." }
                 li { "Check the print with a steel ruler before you punch." }
-                li { "For a day's orders, paste their table on the page “Orders”." }
+                li { "For the orders of a day, paste their table on the page “Orders”." }
             }
             p { "The address of a strap holds all that you typed, so a bookmark brings it back. “Keep "
-                "this job” writes it into the workshop's folder. Nothing leaves this machine." }
+                "this job” writes a job file into the folder of the workshop." }
+            p { "The page asks nothing of the internet and sends nothing there. By default only this "
+                "machine can open it." }
             p { "The command line draws the same sheets from a job file: "
                 code { "strapwright draw belt.toml" } "." }
-            p { "A folder " code { "templates" } " beside which the page was started holds straps of your "
-                "own, one TOML file each. They come first on the shelf." }
+            p { "You can write straps of your own, one TOML file for each. Put them into the folder "
+                code { "templates" } " of the workshop, and start the page again. They then come first "
+                "on the shelf." }
         },
     )
 }

@@ -8,6 +8,7 @@ use crate::diagnostic::{counted, forbids_print};
 use crate::export::svg;
 use crate::paginate::{Heading, ReusedSheet, SheetDiff, SheetSet, compare_sheets};
 use crate::print::draw_pdf;
+use crate::words::Wording;
 use maud::{Markup, html};
 
 /// A size after the print of another.
@@ -26,7 +27,7 @@ fn sized(strap: &Strap<'_>, label: &str) -> Option<Laid> {
 
 fn swap(strap: &Strap<'_>, setup: &Setup, last: &SheetSet, size: &str) -> Option<Swap> {
     let laid = sized(strap, size)?;
-    let whole = setup.sheets_after(&laid, last, Vec::new(), false).ok()?;
+    let whole = setup.sheets_after(&laid, Some(last), Vec::new(), false).ok()?;
     let diff = compare_sheets(last, &whole);
     Some(Swap { laid, last: last.clone(), whole, diff })
 }
@@ -45,9 +46,10 @@ fn chosen<'s>(strap: &'s Strap<'_>) -> Option<(Vec<&'s str>, &'s str, &'s str)> 
 }
 
 pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
-    let setup = Setup::read(workshop, strap);
+    let setup = Setup::of(workshop, strap);
     let body = html! {
         (frame::steps(&strap.address, &strap.title(), "sizes"))
+        @for finding in &setup.findings { (frame::finding(finding, &html! {})) }
         @match chosen(strap) {
             None => (no_sizes(strap)),
             Some((labels, after, size)) => (of_sizes(strap, &setup, &labels, after, size)),
@@ -56,22 +58,13 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
     frame::page(&format!("Other sizes of {}", strap.title().0), "/", &body)
 }
 
-/// The form without the keys that it gives itself.
-fn hidden(strap: &Strap<'_>, own: &[&str]) -> Markup {
-    html! {
-        @for (key, value) in strap.address.said.iter().chain(strap.address.kept()) {
-            @if !own.contains(&key.as_str()) { input type="hidden" name=(key) value=(value); }
-        }
-    }
-}
-
 fn no_sizes(strap: &Strap<'_>) -> Markup {
     let takes_sizes = strap.key("stock.sizes").is_some();
     let path = format!("{}/sizes", strap.address.path);
     html! {
         @if takes_sizes {
             form .measure method="get" action=(path) {
-                (hidden(strap, &["stock.sizes"]))
+                (strap.address.hidden(&["stock.sizes"]))
                 div .field {
                     div {
                         label for="sizes" { "Which sizes do you stock?"
@@ -87,7 +80,7 @@ fn no_sizes(strap: &Strap<'_>) -> Markup {
             }
             @for finding in &strap.prepared.findings {
                 @if strap.key_of(finding).as_deref() == Some("stock.sizes") {
-                    p role="status" { (finding.message) ". " (finding.remedy) "." }
+                    (frame::finding(finding, &html! {}))
                 }
             }
         } @else {
@@ -107,14 +100,15 @@ fn of_sizes(
     after: &str,
     size: &str,
 ) -> Markup {
-    let last = sized(strap, after).and_then(|laid| setup.sheets(&laid, false).ok());
+    let last = sized(strap, after)
+        .and_then(|laid| setup.sheets_after(&laid, None, Vec::new(), false).ok());
     let swaps: Vec<Option<Swap>> =
         labels.iter().map(|label| swap(strap, setup, last.as_ref()?, label)).collect();
     let own = labels.iter().position(|l| *l == size).and_then(|at| swaps[at].as_ref());
     let pair = strap.address.with("after", after).with("size", size);
     html! {
         form .measure method="get" action=(format!("{}/sizes", strap.address.path)) {
-            (hidden(strap, &["size", "after"]))
+            (strap.address.hidden(&["size", "after"]))
             div .field {
                 label for="after" { "Which size is printed?" }
                 select id="after" name="after" {
@@ -145,7 +139,7 @@ fn of_sizes(
                 h2 { "No print of this size" }
                 p { "Something of it has to be mended. " a href=(strap.address.with("stock.size", size).link("")) { "See what" } }
             },
-            Some(swap) => (of_swap(&pair, swap, size, after)),
+            Some(swap) => (of_swap(&pair, swap, [size, after], strap.wording, setup.has_ticket)),
         }
     }
 }
@@ -153,11 +147,13 @@ fn of_sizes(
 fn of_swap(
     pair: &super::address::Address,
     swap: &Swap,
-    size: &str,
-    after: &str,
+    [size, after]: [&str; 2],
+    wording: Wording,
+    has_ticket: bool,
 ) -> Markup {
     let (print, keep) = (swap.diff.print.len(), swap.diff.keep.len());
-    let heading = Heading::new(&swap.laid.0, swap.laid.1.as_ref(), &swap.laid.2);
+    let (job, fit, layout) = &swap.laid;
+    let heading = Heading::with_wording(job, fit.as_ref(), layout, wording);
     html! {
         div .two {
             div .measure {
@@ -169,7 +165,7 @@ fn of_swap(
                 @if print > 0 {
                     p .row {
                         a .button.black href=(pair.link("swap.pdf")) {
-                            "PDF of the new sheets" small { (counted(print, "sheet")) " and the ticket for " (size) }
+                            "PDF of the new sheets" small { (counted(print, "sheet")) @if has_ticket { " and the ticket for " (size) } }
                         }
                     }
                 }
@@ -192,20 +188,22 @@ fn of_swap(
 
 /// The sheets of a size after another: as a PDF of those that are new, or one as it looks.
 pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option<Answer> {
-    let setup = Setup::read(workshop, strap);
+    let setup = Setup::of(workshop, strap);
     let (_, after, size) = chosen(strap)?;
-    let last = setup.sheets(&sized(strap, after)?, false).ok()?;
+    let last = setup.sheets_after(&sized(strap, after)?, None, Vec::new(), false).ok()?;
     let swap = swap(strap, &setup, &last, size)?;
     if name == "swap.pdf" {
-        let reused: Vec<ReusedSheet> = swap.diff.reused(&swap.last, &[]);
-        let mut set = setup.sheets_after(&swap.laid, &last, reused, true).ok()?;
+        let reused: Vec<ReusedSheet> = swap.diff.reused(&swap.last);
+        let mut set =
+            setup.sheets_after(&swap.laid, Some(&last), reused, setup.has_ticket).ok()?;
         set.leave_out_all_but(&swap.diff.print);
         let (bytes, _) = draw_pdf(&set, &swap.laid.2, &[]).ok()?;
         let name = format!("{}-{}.pdf", strap.stem(), size.replace([' ', '/'], "-"));
         return Some(Answer::File(Some(name), "application/pdf", bytes));
     }
     let number: usize = name.strip_prefix("swap-")?.strip_suffix(".svg")?.parse().ok()?;
-    let at = swap.whole.sheets.iter().position(|s| s.number == number)?;
-    let file = svg::svg(&swap.whole).ok()?.into_iter().nth(at)?;
+    let mut set = swap.whole;
+    set.leave_out_all_but(&[number]);
+    let file = svg::svg(&set).ok()?.into_iter().next()?;
     Some(Answer::File(None, "image/svg+xml", file))
 }

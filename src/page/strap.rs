@@ -5,10 +5,14 @@ use super::assets::hash;
 use super::base::{Base, PAGE, put};
 use crate::assembly::fit_and_lay_out;
 use crate::diagnostic::{Finding, Severity};
+use crate::fit::MeasurementUncertainty;
 use crate::geom::Length;
 use crate::job::{self, Job, ParsedJob, key_at};
 use crate::layout::Layout;
+use crate::paginate::Paper;
+use crate::print::PrintSetup;
 use crate::template::Key;
+use crate::words::{Units, Wording};
 use crate::{Laid, Prepared, prepare_from};
 
 /// The unit of a bare number.
@@ -25,6 +29,8 @@ pub(super) struct Strap<'a> {
     /// What was said, with a unit where a bare number was given for a length.
     said: Vec<(String, String)>,
     pub(super) prepared: Prepared,
+    /// The words of the page: English, with the units of the sheets.
+    pub(super) wording: Wording,
 }
 
 /// A button that mends a finding: the values of one key, tried before it is offered.
@@ -35,10 +41,11 @@ pub(super) struct Offer {
 
 impl<'a> Strap<'a> {
     /// The strap that an address says.
-    pub(super) fn new(base: Base<'a>, address: Address) -> Self {
+    pub(super) fn new(base: Base<'a>, address: Address, units: Units) -> Self {
         let said = with_units(&address, &base);
         let prepared = prepare(&base, &said);
-        Self { address, base, said, prepared }
+        let wording = Wording { units, ..Wording::default() };
+        Self { address, base, said, prepared, wording }
     }
 
     /// The unit of bare numbers.
@@ -165,12 +172,31 @@ impl<'a> Strap<'a> {
 
     /// The job as a person would write it: its text, with what was said put in its place, in
     /// the order of the template's keys.
-    pub(super) fn job_file(&self) -> String {
+    ///
+    /// # Errors
+    /// In words, when the text that comes out is not this strap.
+    pub(super) fn job_file(&self) -> Result<String, String> {
         let place = |key: &str| self.keys().iter().position(|k| k.name == key);
         let mut said: Vec<&(String, String)> = self.said.iter().collect();
         said.sort_by_key(|(key, _)| (key.contains('.'), place(key)));
         let begin = self.base.text.clone();
-        said.into_iter().fold(begin, |text, (key, value)| put(&text, key, value))
+        let text =
+            said.into_iter().fold(begin, |text, (key, value)| put(&text, key, value));
+        let drawn = |prepared: &Prepared| {
+            let laid = prepared.laid.as_ref()?;
+            let paper = Paper::whole(&laid.2, None);
+            let measuring = MeasurementUncertainty::default();
+            let (setup, _) = PrintSetup::new(Some(paper), None, measuring, self.wording);
+            Some(setup.sheets_after(laid, None, Vec::new(), false).ok()?.settings.job)
+        };
+        let again = prepare_from(PAGE, &text, &[], self.base.loader);
+        if text.parse::<toml::Table>().is_ok() && drawn(&again) == drawn(&self.prepared) {
+            return Ok(text);
+        }
+        Err("The page cannot put these values into the job file without breaking it. Write each \
+             table of the file under its own line, such as [strap], in an editor; then open it \
+             again."
+            .to_owned())
     }
 
     /// The name of the job file that it began with, and what tells whether that has changed.

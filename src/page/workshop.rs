@@ -2,37 +2,73 @@
 //! reads and writes. Only names that are listed are read, so no name leads out of it.
 
 use super::assets::hash;
+use crate::batch::is_device;
 use crate::cli::template_loader::FileLoader;
 use crate::cli::workshop::WorkshopArgs;
 use crate::cli::{draft, files};
-use crate::diagnostic::Sources;
+use crate::diagnostic::{Finding, Sources};
 use crate::input;
-use crate::printer::{self, Printer};
+use crate::printer::{self, ParsedPrinter};
 use crate::profile::Profile;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
-/// Most job files that are looked at.
+/// Most job files that are looked at: the newest.
 const MOST_JOBS: usize = 200;
+/// What an address says in place of a printer where none is to be corrected.
+pub(super) const NO_PRINTER: &str = "-";
 
-/// The TOML files of a folder, each with its name without the ending.
-fn texts(folder: &Path) -> impl Iterator<Item = (String, PathBuf)> {
+/// The TOML files of a folder, the newest first, each with its name without the ending. A link
+/// is none: it may lead out of the folder.
+fn texts(folder: &Path) -> Vec<(String, PathBuf)> {
     let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
-    let is_toml = |path: &PathBuf| path.extension().is_some_and(|e| e == "toml");
-    let paths = entries.map(|entry| entry.path()).filter(is_toml).filter(|p| p.is_file());
-    paths.filter_map(|path| Some((path.file_stem()?.to_str()?.to_owned(), path)))
+    let mut all: Vec<_> = entries
+        .filter(|entry| entry.file_type().is_ok_and(|kind| kind.is_file()))
+        .filter_map(|entry| {
+            let path = entry.path();
+            let name = path.file_stem()?.to_str()?.to_owned();
+            let is_toml = path.extension().is_some_and(|e| e == "toml");
+            let age = entry.metadata().and_then(|m| m.modified()).ok();
+            (is_toml && !is_profile(&name)).then_some((age, name, path))
+        })
+        .collect();
+    all.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
+    all.into_iter().map(|(_, name, path)| (name, path)).collect()
 }
 
-/// Checks that a name can be that of a file in the folder.
+/// Whether a file of that name is the profile, where upper and lower case count as the same too.
+fn is_profile(name: &str) -> bool {
+    name.eq_ignore_ascii_case("strapwright")
+}
+
+/// The text of a job file; `None` for any other file.
+fn job_text(path: &Path) -> Option<String> {
+    let text = files::read(path.as_os_str()).ok()?.text;
+    let is_job = input::parse_valid(&text, 0).leaf("template").is_some();
+    is_job.then_some(text)
+}
+
+/// Checks that a name can be that of a file in the folder, on every system, and is not that of
+/// the profile.
 fn check_name(name: &str) -> Result<(), String> {
     let is_plain = |c: char| c.is_alphanumeric() || c == '-' || c == '_' || c == ' ';
-    if name.chars().all(is_plain) && printer::is_name(name) && !name.trim().is_empty() {
-        return Ok(());
-    }
+    let is_name = name.chars().all(is_plain)
+        && name.starts_with(char::is_alphanumeric)
+        && name.trim() == name
+        && printer::is_name(name);
     let shown: String = name.chars().take(60).collect();
-    Err(format!(
-        "A name has up to 60 letters, digits, spaces and hyphens, unlike “{shown}”."
-    ))
+    if !is_name {
+        return Err(format!(
+            "A name has up to 60 letters, digits, spaces and hyphens, and begins with a letter or \
+             a digit, unlike “{shown}”."
+        ));
+    }
+    if is_device(&name.to_lowercase()) || is_profile(name) {
+        return Err(format!(
+            "“{shown}” is kept for the system or for the profile. Choose another name."
+        ));
+    }
+    Ok(())
 }
 
 /// The folder that the page works in, and what it finds there.
@@ -45,6 +81,8 @@ pub struct Workshop {
     folder: PathBuf,
     /// Where printer files lie.
     printers: PathBuf,
+    /// The printer file that the profile names.
+    printer: Option<PathBuf>,
     /// Held while a file is written: one after the other.
     writing: Mutex<()>,
 }
@@ -60,36 +98,30 @@ impl Workshop {
         let printers = folder.join("printers");
         let opened = WorkshopArgs::default().open_in(&folder, templates);
         let opened = opened.map_err(|why| why.to_string())?;
+        let printer = opened.printer();
         let (loader, profile) = (opened.loader, opened.profile);
-        Ok(Self { loader, profile, folder, printers, writing: Mutex::new(()) })
+        Ok(Self { loader, profile, folder, printers, printer, writing: Mutex::new(()) })
     }
 
     /// The names of the printers, in order.
     pub(super) fn printers(&self) -> Vec<String> {
-        let mut names: Vec<String> =
-            texts(&self.printers).map(|(name, _)| name).collect();
+        let all = texts(&self.printers).into_iter();
+        let mut names: Vec<String> = all.map(|(name, _)| name).collect();
         names.sort();
         names
     }
 
     /// The names of the job files, the newest first.
     pub(super) fn jobs(&self) -> Vec<String> {
-        let is_job = |path: &Path| {
-            let text = files::read(path.as_os_str()).map(|file| file.text);
-            let root = input::parse_valid(&text.unwrap_or_default(), 0);
-            root.leaf("template").is_some()
-        };
-        let age = |path: &Path| path.metadata().and_then(|m| m.modified()).ok();
-        let all = texts(&self.folder).take(MOST_JOBS).filter(|(_, path)| is_job(path));
-        let mut all: Vec<_> = all.map(|(name, path)| (age(&path), name)).collect();
-        all.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
-        all.into_iter().map(|(_, name)| name).collect()
+        let newest = texts(&self.folder).into_iter().take(MOST_JOBS);
+        let jobs = newest.filter(|(_, path)| job_text(path).is_some());
+        jobs.map(|(name, _)| name).collect()
     }
 
     /// The text of a job file that is there.
     pub(super) fn job_text(&self, name: &str) -> Option<String> {
-        let (_, path) = texts(&self.folder).find(|(listed, _)| listed == name)?;
-        files::read(path.as_os_str()).ok().map(|file| file.text)
+        let all = texts(&self.folder);
+        job_text(&all.iter().find(|(listed, _)| listed == name)?.1)
     }
 
     /// Writes a job file. `seen` is the text that it had when it was opened, by its hash.
@@ -107,7 +139,9 @@ impl Workshop {
         let _turn = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
         let path = self.folder.join(format!("{name}.toml"));
         let old = self.job_text(name);
-        if old.as_ref().map_or_else(|| path.exists(), |old| hash(old) != seen) {
+        // A link that leads nowhere is there too.
+        let is_there = || path.symlink_metadata().is_ok();
+        if old.as_ref().map_or_else(is_there, |old| hash(old) != seen) {
             return Err(format!(
                 "There is another {name}.toml, or it has changed since you opened it. Choose \
                  another name, or open it again."
@@ -120,17 +154,29 @@ impl Workshop {
         self.printers.join(format!("{name}.toml"))
     }
 
-    /// The text of a printer file that is listed.
-    fn printer_text(&self, name: &str) -> Option<String> {
-        let is_listed = self.printers().iter().any(|listed| listed == name);
-        let path = Some(self.printer_file(name)).filter(|_| is_listed)?;
-        files::read(path.as_os_str()).ok().map(|file| file.text)
-    }
-
-    /// A printer by its name; `None` where there is none or its file has a mistake.
-    pub(super) fn printer(&self, name: &str) -> Option<Printer> {
-        let text = self.printer_text(name)?;
-        printer::read(&mut Sources::default(), name, &text).printer
+    /// A printer by its name; that of the profile for no name. A file that is not there or has a
+    /// mistake is an error, so that nothing is printed without its correction.
+    pub(super) fn printer(&self, name: &str) -> ParsedPrinter {
+        let is_listed = || self.printers().iter().any(|listed| listed == name);
+        let path = match name {
+            NO_PRINTER => None,
+            "" => self.printer.clone(),
+            name => Some(self.printer_file(name)).filter(|_| is_listed()),
+        };
+        let text = path.as_ref().map(|path| files::read(path.as_os_str()));
+        let why = match text {
+            Some(Ok(file)) => {
+                return printer::read(&mut Sources::default(), &file.name, &file.text);
+            }
+            Some(Err(why)) => why.to_string(),
+            None if ["", NO_PRINTER].contains(&name) => {
+                return ParsedPrinter { printer: None, findings: Vec::new() };
+            }
+            None => "there is no printer of that name".to_owned(),
+        };
+        let finding = Finding::error(printer::rule::PRINTER_SYNTAX, why)
+            .remedy("choose another printer, or check this one again and keep it");
+        ParsedPrinter { printer: None, findings: vec![finding] }
     }
 
     /// Writes a printer file: `change` gets the text that is there, if any, and gives the new
@@ -146,16 +192,22 @@ impl Workshop {
     ) -> Result<(), String> {
         check_name(name)?;
         let _turn = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
-        let old = self.printer_text(name);
-        let is_there = old.is_some();
-        let text = change(old)?;
+        let path = self.printer_file(name);
+        let is_there = path.symlink_metadata().is_ok();
+        let is_listed = self.printers().iter().any(|listed| listed == name);
+        if is_there && !is_listed {
+            return Err(format!(
+                "{name}.toml is a link or no file. Choose another name."
+            ));
+        }
+        let old = is_there.then(|| files::read(path.as_os_str())).transpose();
+        let text = change(old.map_err(|why| why.to_string())?.map(|file| file.text))?;
         if printer::read(&mut Sources::default(), name, &text).printer.is_none() {
             return Err(
                 "These readings cannot be kept: they do not read back.".to_owned()
             );
         }
         files::create_folder(&self.printers).map_err(|why| why.to_string())?;
-        draft::write(&self.printer_file(name), text.as_bytes(), is_there)
-            .map_err(|why| why.to_string())
+        draft::write(&path, text.as_bytes(), is_there).map_err(|why| why.to_string())
     }
 }

@@ -40,14 +40,14 @@ impl PaginateError {
                 format!("paper `{paper}` is too small"),
                 "tiles shorter than an overlap and the longest mark".to_owned(),
                 "tiles long enough for two joins and every mark".to_owned(),
-                "choose a larger paper: --paper a4, letter or roll",
+                "choose a larger paper: a4, letter or roll",
             ),
             Self::TooManySheets { paper, sheets, most } => (
                 rule::TOO_MANY_SHEETS,
                 "the job takes too many sheets".to_owned(),
                 format!("at least {sheets} sheets of `{paper}`"),
                 format!("at most {most} sheets"),
-                "look at the measure and its unit, or choose a larger paper: --paper roll",
+                "look at the measure and its unit, or choose a larger paper: roll",
             ),
             Self::TooLong { length, most } => (
                 rule::TOO_MANY_SHEETS,
@@ -58,7 +58,9 @@ impl PaginateError {
             ),
         };
         let finding = Finding::error(rule, message);
-        finding.expected(found, required).remedy(remedy)
+        let is_of_paper = !matches!(self, Self::TooLong { .. });
+        let flag = if is_of_paper { "--paper NAME" } else { "" };
+        finding.expected(found, required).remedy(remedy).flag(flag)
     }
 }
 

@@ -129,7 +129,7 @@ pub enum Anchor {
 }
 
 /// One thing to draw.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Item {
     /// Lines, all with one pen.
     Stroke {
@@ -241,7 +241,7 @@ impl Item {
 }
 
 /// A row of equal ticks at equal distances, as on a ruler.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct TickRow {
     /// The start of the first tick.
     pub from: Point<Sheet>,

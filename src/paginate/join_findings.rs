@@ -91,9 +91,10 @@ fn mark_in_join(
         .at(mark.span.clone())
         .expected(found, required())
         .remedy(
-            "choose a longer paper, --paper a3 or roll; or join with care, and measure to \
-             its neighbours before you punch",
+            "choose a longer paper, a3 or roll; or join with care, and measure to its \
+             neighbours before you punch",
         )
+        .flag("--paper a3")
 }
 
 /// The holes of a seam that lie in joins.

@@ -2,7 +2,7 @@
 //! sheet coordinates at full scale. It knows no file format.
 
 use super::checks::StripCheck;
-use super::correction::Scaling;
+use super::correction::{Correction, Scaling};
 use super::fingerprint::PrintSettings;
 use super::gauge::Gauge;
 use super::item::Item;
@@ -12,9 +12,11 @@ use crate::diagnostic::Finding;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Placement, Point, Sheet as OnSheet, Strap};
 use crate::layout::{Mark, Shape};
+use sha2::{Digest, Sha256};
+use std::hash::{Hash, Hasher};
 
 /// A registration cross of a join, on one of the two tiles that have it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Cross {
     /// The two strips that it joins and which of the two crosses of that join it is: `1 + 2 a`
     /// is the upper one or, at a join along the strap, the left one, `1 + 2 b` the other.
@@ -26,7 +28,7 @@ pub struct Cross {
 }
 
 /// A part of one piece that a sheet shows.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Tile {
     /// Index of the piece in the layout.
     pub piece: usize,
@@ -54,7 +56,7 @@ pub(super) fn shows_whole(stretch: Extent, across: Extent, mark: &Mark) -> bool 
 }
 
 /// A scale bar, to be measured with a ruler.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct ScaleBar {
     /// One end.
     pub from: Point<OnSheet>,
@@ -75,7 +77,7 @@ impl ScaleBar {
 }
 
 /// One sheet of paper.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Sheet {
     /// From 1 along the strap; 0 for a page of the ticket.
     pub number: usize,
@@ -90,9 +92,12 @@ pub struct Sheet {
     /// Everything drawn on it, in order.
     pub items: Vec<Item>,
     /// How many of the first items are the header: texts and key plan, which are about the
-    /// whole print. Two sheets are interchangeable if their sizes, tiles, scale bars and all
-    /// other items are equal.
+    /// whole print.
     pub head: usize,
+    /// The beginning of a SHA-256 over all that a sheet shows but its header, and over the
+    /// printer's factors. Sheets of two prints with one number and one digest are
+    /// interchangeable. 0 for a page of the ticket.
+    pub digest: u64,
 }
 
 /// A sheet of an earlier print that this print uses again.
@@ -141,8 +146,31 @@ pub struct SheetSet {
     pub findings: Vec<Finding>,
 }
 
+/// A hasher of SHA-256, so that a digest is the same in every build.
+struct Sha(Sha256);
+
+impl Hasher for Sha {
+    fn write(&mut self, bytes: &[u8]) {
+        self.0.update(bytes);
+    }
+
+    fn finish(&self) -> u64 {
+        let hash = <[u8; 32]>::from(self.0.clone().finalize());
+        hash.first_chunk().map_or(0, |first| u64::from_be_bytes(*first))
+    }
+}
+
 impl Sheet {
-    /// Its size and its tiles, without anything drawn.
+    /// The sheet with the digest of what is on it; `correction` is the printer's.
+    pub(super) fn with_digest(self, correction: Option<&Correction>) -> Self {
+        let mut hasher = Sha(Sha256::new());
+        let Self { width, height, tiles, bars, items, head, .. } = &self;
+        let drawn = &items[*head..];
+        (width, height, tiles, bars, drawn, correction).hash(&mut hasher);
+        Self { digest: hasher.finish(), ..self }
+    }
+
+    /// Its size, its tiles and its digest, without anything drawn.
     #[must_use]
     pub fn bare(&self) -> Self {
         let bare = |t: &Tile| Tile { crosses: Vec::new(), ..*t };
@@ -152,6 +180,25 @@ impl Sheet {
 }
 
 impl SheetSet {
+    /// What a later print needs of this one to use its sheets again.
+    #[must_use]
+    pub fn bare(&self) -> Self {
+        let mut sheets: Vec<Sheet> =
+            self.sheets.iter().chain(&self.left_out).map(Sheet::bare).collect();
+        sheets.sort_by_key(|s| s.number);
+        Self {
+            title: self.title.clone(),
+            fingerprint: self.fingerprint.clone(),
+            settings: self.settings.clone(),
+            paper: self.paper.clone(),
+            size: self.size.clone(),
+            reused: self.reused.clone(),
+            sheets,
+            joins: self.joins.clone(),
+            ..Self::default()
+        }
+    }
+
     /// The factors by which the exporter multiplies a page of the ticket or a sheet. All that
     /// is drawn on it is at full scale.
     pub fn correction_on(&self, page: &Sheet) -> Option<Scaling> {

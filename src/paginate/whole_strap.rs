@@ -47,10 +47,8 @@ pub fn whole_strap(set: &SheetSet, layout: &Layout) -> SheetSet {
         number: 1,
         width: width + GAP,
         height: top,
-        tiles: Vec::new(),
-        bars: Vec::new(),
         items: drawing.items(),
-        head: 0,
+        ..Sheet::default()
     };
     SheetSet {
         title: set.title.clone(),

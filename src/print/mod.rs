@@ -1,13 +1,17 @@
 //! From a layout to files whose sheets were read back: the only way to a print, also in a
 //! batch.
 
+mod setup;
+
+pub(crate) use setup::PrintSetup;
+
 use crate::Laid;
 use crate::diagnostic::{Finding, forbids_print};
 use crate::export::{ExportError, Format, PDF, Writes, pdf};
 use crate::fit::MeasurementUncertainty;
 use crate::layout::{Layout, NestedSize};
 use crate::paginate::{
-    Correction, Heading, Paper, Request, SheetSet, paginate, whole_strap,
+    Correction, Heading, Paper, Request, ReusedSheet, SheetSet, paginate, whole_strap,
 };
 use crate::ticket::{TicketInput, ticket};
 use crate::verify::{ReadBack, Unreadable, exact};
@@ -37,15 +41,26 @@ pub fn paginate_job(
     laid: &Laid,
     options: &PrintOptions<'_>,
 ) -> Result<SheetSet, Box<Finding>> {
+    paginate_after(laid, options, None, Vec::new())
+}
+
+/// The same, with sheets and joins of an earlier print used again, `reused` among them.
+fn paginate_after(
+    laid: &Laid,
+    options: &PrintOptions<'_>,
+    last: Option<&SheetSet>,
+    reused: Vec<ReusedSheet>,
+) -> Result<SheetSet, Box<Finding>> {
     let (job, fit, layout) = laid;
     let &PrintOptions { paper, correction, measuring, wording, with_ticket } = options;
     let fit = fit.as_ref();
-    let heading = Heading::with_wording(job, fit, layout, wording);
+    let heading = Heading { reused, ..Heading::with_wording(job, fit, layout, wording) };
     let ticket = with_ticket.then(|| ticket(&TicketInput { job, fit, layout, wording }));
     let request = Request {
         correction,
         measuring,
         ticket: ticket.as_ref(),
+        reuse: last,
         ..Request::new(layout, &heading, paper)
     };
     paginate(&request).map_err(|e| Box::new(e.finding().at(job.strap.width.span.clone())))

@@ -37,8 +37,8 @@ static FILE: Format = Format {
     },
     known_key: Some("a key of a printer file"),
     syntax_remedy: "calibrate the printer again, or correct the line",
-    size_remedy: "give the file that `strapwright calibrate --printer FILE` wrote",
-    add_to: ", or calibrate the printer: strapwright calibrate PRINT.pdf --printer FILE",
+    size_remedy: "choose a file that `strapwright calibrate` or the page wrote",
+    add_to: ", or calibrate the printer again",
 };
 
 /// The text of a printer file, as [`read`] reads it.

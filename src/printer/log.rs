@@ -148,9 +148,8 @@ impl Printer {
                         format!("a print {}", how(fitted)),
                         format!("one {}", how(self.correction.fitted)),
                     )
-                    .remedy(
-                        "give another file after --printer, for prints like this one",
-                    ),
+                    .remedy("keep the reading in another file, for prints like this one")
+                    .flag("--printer FILE"),
             );
         }
         if reading.anew {
@@ -180,8 +179,10 @@ impl Printer {
                     )
                     .remedy(
                         "read again. If it stays so, the printer or the paper stock has \
-                         changed: give --anew, and only readings from this one on count",
-                    );
+                         changed: begin a new printer file, or let only readings from this \
+                         one on count",
+                    )
+                    .flag("--anew");
                 findings.push(finding);
             }
         }

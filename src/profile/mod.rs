@@ -12,7 +12,7 @@ use crate::diagnostic::{Finding, Sources, Span, Spanned, cap_findings};
 use crate::input::{self, Entry, Format, Node, Reader, Rules, Section, Table, Value};
 use crate::job::find_in_entry;
 use crate::paginate::Paper;
-use crate::words::{Language, Units};
+use crate::words::{Language, Units, Wording};
 
 /// How a profile differs from other TOML files.
 static FORMAT: Format = Format {
@@ -99,6 +99,19 @@ impl Profile {
     pub fn place(&self, span: &Span) -> Option<(&str, usize)> {
         let (line, _) = self.sources.line_column(span)?;
         Some((self.sources.get(span.source)?.name.as_str(), line))
+    }
+
+    /// The units and the language, where nothing else says so.
+    pub fn wording(&self) -> Wording {
+        let language = self.language.as_ref().map(|given| given.value);
+        let units = self.units.as_ref().map(|given| given.value);
+        let (language, units) = (language.unwrap_or_default(), units.unwrap_or_default());
+        Wording { language, units }
+    }
+
+    /// Whether the ticket is printed, where nothing else says so.
+    pub fn has_ticket(&self) -> bool {
+        self.ticket.as_ref().is_none_or(|given| given.value)
     }
 
     /// Adds a profile below those that are there.

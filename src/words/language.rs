@@ -41,6 +41,18 @@ impl Language {
         }
     }
 
+    /// What it calls itself.
+    pub fn own_name(self) -> &'static str {
+        match self {
+            Self::English => "English",
+            Self::German => "Deutsch",
+            Self::French => "Français",
+            Self::Spanish => "Español",
+            Self::Italian => "Italiano",
+            Self::Polish => "Polski",
+        }
+    }
+
     /// The language of that code.
     pub fn from_code(code: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|l| l.code() == code)

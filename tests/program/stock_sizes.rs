@@ -68,6 +68,61 @@ fn a_reprint_is_the_sheets_that_differ() {
     );
 }
 
+/// After any change of the job the sheets are printed that differ, and no others.
+#[test]
+fn a_changed_job_is_reprinted_in_part() {
+    let folder =
+        folder_with("belt.toml", "template = \"belt\"\nmeasure.value = \"98 cm\"\n");
+    let at =
+        |args: &[&str]| run(folder.path(), &[&["reprint", "belt.toml"], args].concat());
+    let drawn = run(folder.path(), &["draw", "belt.toml"]);
+    assert_eq!(drawn.code, Some(0), "{}", drawn.err);
+    let first = print_of(&drawn);
+    let same = at(&[]);
+    assert_eq!(same.code, Some(0), "{}", same.err);
+    let words =
+        format!("print {first} (belt.pdf) has all sheets: there is nothing to print");
+    assert!(same.err.contains(&words), "{}", same.err);
+    let other = at(&["--set", "wearer=Ines Fairwater"]);
+    assert!(other.err.contains("only its heads differ"), "{}", other.err);
+    assert_eq!(names(&folder), ["belt.pdf", "belt.toml"], "nothing is written");
+
+    // One hole more toward the tip: the buckle end stays as it is.
+    let hole = ["--set", "size-holes.outside=3"];
+    let changed = at(&hole);
+    assert_eq!(changed.code, Some(0), "{}", changed.err);
+    for words in [
+        format!("keep      sheet 1 of print {first}"),
+        "swap in   sheet 2 of 2, in place of sheet 2".to_owned(),
+        "1 sheet and the ticket on A4".to_owned(),
+        "belt-changes.pdf".to_owned(),
+    ] {
+        assert!(changed.err.contains(&words), "{words}: {}", changed.err);
+    }
+    let verify = ["verify", "belt-changes.pdf", "belt.toml"];
+    let held = run(folder.path(), &[&verify[..], &hole].concat());
+    assert_eq!(held.code, Some(0), "{}{}", held.out(), held.err);
+    // The next change is held against that.
+    let next = [&["--after", "belt-changes.pdf", "-o", "next.pdf"], &hole[..]].concat();
+    let next = at(&[&next[..], &["--set", "tip.shape=round"]].concat());
+    assert!(
+        next.err.contains(&format!("keep      sheet 1 of print {first}")),
+        "{}",
+        next.err
+    );
+
+    // Drawn over the first, it says the same.
+    let over = run(folder.path(), &["draw", "belt.toml", "--set", "tip.shape=round"]);
+    let words = format!(
+        "print {first} was there before; its sheet 1 will do: print sheet 2 alone"
+    );
+    assert!(over.err.contains(&words), "{}", over.err);
+
+    // Another thickness moves all: no sheet stays.
+    let moved = at(&["--set", "strap.thickness=4 mm", "-o", "moved.pdf"]);
+    assert!(moved.err.contains("no sheet: all of them differ"), "{}", moved.err);
+}
+
 /// A few sheets of a print fit their own size and no other.
 #[test]
 fn verify_tells_the_sizes_of_a_reprint_apart() {
@@ -105,38 +160,45 @@ fn verify_holds_a_nested_print() {
     assert_eq!(other.code, Some(1), "{}", other.out());
 }
 
+/// Sheets of another paper, language or printer serve nobody.
 #[test]
-fn a_reprint_believes_no_file_that_the_job_does_not_confirm() {
+fn a_reprint_says_what_changes_every_sheet() {
     let folder = folder_with("rack.toml", RACK);
     let at = |args: &[&str]| run(folder.path(), args);
     assert_eq!(at(&["draw", "rack.toml", "--size", "34"]).code, Some(0));
     let desk = ["calibrate", "rack.pdf", "--wide-bar=257.4mm", "--tall-bar=158.4mm"];
     let made = at(&[&desk[..], &["--printer", "desk.toml"]].concat());
     assert_eq!(made.code, Some(0), "{}", made.err);
-    let thicker = "strap.thickness=4 mm";
+    for (args, words) in [
+        (&["--paper", "letter"][..], "it was drawn on A4, and is now on Letter"),
+        (
+            &["--language", "de"],
+            "with --language en --units mm, and is now with --language de",
+        ),
+        (
+            &["--printer", "desk.toml"],
+            "for no printer file, and is now for printer desk (long ×",
+        ),
+        // What a bar may read stands beside it.
+        (&["--ruler-class", "I"], "with --ruler-class II --resolution \"0.5 mm\""),
+    ] {
+        let own = ["reprint", "rack.toml", "--size", "36", "-o", "-"];
+        let ran = at(&[&own[..], args].concat());
+        assert_eq!(ran.code, Some(0), "{args:?}: {}", ran.err);
+        for words in [words, "keep      no sheet"] {
+            assert!(ran.err.contains(words), "{args:?}: {}", ran.err);
+        }
+    }
+}
+
+#[test]
+fn a_reprint_needs_a_print() {
+    let folder = folder_with("rack.toml", RACK);
+    let at = |args: &[&str]| run(folder.path(), args);
+    assert_eq!(at(&["draw", "rack.toml", "--size", "34"]).code, Some(0));
     for (args, code, words) in [
-        (
-            &["reprint", "rack.toml", "--size", "36", "--set", thicker][..],
-            2,
-            "the job or a --set has changed",
-        ),
-        (
-            &["reprint", "rack.toml", "--size", "36", "--language", "de"],
-            2,
-            "drawn with --language en --units mm, and not with --language de",
-        ),
-        (
-            &["reprint", "rack.toml", "--size", "36", "--ruler-class", "I"],
-            2,
-            "drawn with --ruler-class II --resolution \"0.5 mm\"",
-        ),
-        (
-            &["reprint", "rack.toml", "--size", "36", "--printer", "desk.toml"],
-            2,
-            "for no printer file, and not for printer desk (long ×",
-        ),
         (&["reprint", "rack.toml", "--size", "35"][..], 1, "34 in and 36 in"),
-        (&["reprint", "rack.toml"][..], 2, "--all"),
+        (&["reprint", "rack.toml", "--against", "34"][..], 2, "--size"),
         (&["reprint", "rack.toml", "--all", "--size", "34"][..], 2, "--all"),
         (&["reprint", "--all"][..], 2, "has no stock sizes"),
         (
@@ -152,7 +214,7 @@ fn a_reprint_believes_no_file_that_the_job_does_not_confirm() {
         assert_eq!(ran.code, Some(code), "{args:?}: {}", ran.err);
         assert!(ran.err.contains(words), "{args:?}: {}", ran.err);
     }
-    assert_eq!(names(&folder), ["desk.toml", "rack.pdf", "rack.toml"]);
+    assert_eq!(names(&folder), ["rack.pdf", "rack.toml"]);
 }
 
 #[test]
@@ -207,9 +269,9 @@ fn nested_sizes_are_one_strip() {
     }
     let german = at(&["draw", "rack.toml", "--nested", "--language", "de", "--force"]);
     assert!(german.err.contains("size 34 in: girth"), "{}", german.err);
-    // It is no print of one size that another could follow.
+    // No sheet of one size is one of it.
     let after = at(&["reprint", "rack.toml", "--size=36", "--after", "rack-nested.pdf"]);
-    assert_eq!(after.code, Some(2), "{}", after.err);
+    assert!(after.err.contains("keep      no sheet"), "{}", after.err);
 
     let sizes = "stock.sizes=[\"70 cm\", \"78 cm\"]";
     let refused =

@@ -225,6 +225,43 @@ const SHEET_FAULTS: &[SheetFault] = &[
         );
     }),
     ("line A at another place", "cross-odd", |set| set.checks[0].from.x += MM),
+    ("a long check of another length", "cross-odd", |set| set.checks[0].length += MM),
+    ("line B on no sheet", "cross-odd", |set| {
+        let check = &mut set.checks[0];
+        check.to.x += MM * 400;
+        check.length += MM * 400;
+    }),
+    ("a join with one digit more", "cross-odd", |set| {
+        let (text, _) = text(set, |claim| matches!(claim, Claim::Join { .. }));
+        *text = text.replace("1 + 2", "11 + 2");
+    }),
+    ("the name of a join elsewhere", "cross-odd", |set| {
+        let joins = set.sheets[0].items.iter_mut().find_map(|item| match item {
+            Item::Text { at, claim: Claim::Join { .. }, .. } => Some(at),
+            _ => None,
+        });
+        joins.unwrap().x -= MM * 60;
+    }),
+    ("a cross with both quarters on one side", "cross-odd", |set| {
+        let at = set.sheets[0].tiles[0].crosses[0].at;
+        for item in &mut set.sheets[0].items {
+            if let Item::Fill { paths, .. } = item
+                && paths.iter().all(|path| path.start == at)
+            {
+                paths[1] = paths[0].clone();
+            }
+        }
+    }),
+    ("a cross without its ring", "cross-odd", |set| {
+        let at = set.sheets[0].tiles[0].crosses[0].at;
+        for item in &mut set.sheets[0].items {
+            if let Item::Stroke { paths, .. } = item {
+                paths.retain(|path| {
+                    !matches!(path.steps.first(), Some(Step::Arc { centre, .. }) if *centre == at)
+                });
+            }
+        }
+    }),
     ("a hole without one arm of its cross", "mark-missing", |set| {
         let arms = strokes(set, Layer::Guides, &[Pen::Thin]);
         arms.into_iter().filter(|paths| is_arms(paths)).take(1).for_each(|paths| {

@@ -59,9 +59,6 @@ fn sheet(number: usize) -> Sheet {
         number,
         width: Length::from_um(215_900),
         height: Length::from_um(279_400),
-        tiles: Vec::new(),
-        bars: Vec::new(),
-        head: 0,
         items: vec![
             Item::Fill { layer: Layer::Guides, tone: Tone::Light, paths: vec![box_] },
             stroke(Layer::Guides, Pen::Centre, vec![line.clone()]),
@@ -74,6 +71,7 @@ fn sheet(number: usize) -> Sheet {
             text("turned", Anchor::Middle, QuarterTurn::Left),
             text("", Anchor::End, QuarterTurn::None),
         ],
+        ..Sheet::default()
     }
 }
 

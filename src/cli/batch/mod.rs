@@ -8,7 +8,7 @@ mod order;
 mod report;
 
 use super::cut::AllowanceArgs;
-use super::print_setup::{PrintSetup, PrintSetupArgs, TicketArgs};
+use super::print_setup::{PrintSetupArgs, TicketArgs};
 use super::terminal::OutputFormat;
 use super::workshop::{Workshop, WorkshopArgs};
 use super::{Failure, Result, files};
@@ -18,6 +18,7 @@ use crate::batch::{
 };
 use crate::cutting::{self, Cut, ParsedStock};
 use crate::diagnostic::{Finding, Sources, forbids_print};
+use crate::print::PrintSetup;
 use crate::profile::Profile;
 use clap::Args;
 use folder::OutputFolder;

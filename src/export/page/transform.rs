@@ -85,10 +85,7 @@ mod tests {
             number: 1,
             width: Length::from_inches(10),
             height: Length::from_inches(8),
-            tiles: Vec::new(),
-            bars: Vec::new(),
-            items: Vec::new(),
-            head: 0,
+            ..Sheet::default()
         };
         PageTransform::new(&sheet, scaling.as_ref(), points)
     }

@@ -57,9 +57,6 @@ pub struct PrintMetadata {
 
 impl PrintMetadata {
     pub(super) fn new(set: &SheetSet) -> Self {
-        let mut sheets: Vec<Sheet> =
-            set.sheets.iter().chain(&set.left_out).map(Sheet::bare).collect();
-        sheets.sort_by_key(|s| s.number);
         Self {
             print: set.fingerprint.clone(),
             settings: set.settings.clone(),
@@ -67,7 +64,7 @@ impl PrintMetadata {
             paper: set.paper.clone(),
             gauge: set.gauge.clone(),
             joins: set.joins.clone(),
-            sheets,
+            sheets: set.bare().sheets,
             reused: set.reused.clone(),
             crosses: set
                 .sheets
@@ -269,13 +266,14 @@ impl PrinterSettings {
     }
 }
 
-/// Number, width and height; then the piece and both stretches of each tile. Lengths in
-/// nanometres.
+/// Number, width, height and digest; then the piece and both stretches of each tile. Lengths
+/// in nanometres.
 fn encode(sheet: &Sheet) -> String {
     let mut numbers = vec![
         sheet.number.to_string(),
         sheet.width.nm().to_string(),
         sheet.height.nm().to_string(),
+        sheet.digest.cast_signed().to_string(),
     ];
     for tile in &sheet.tiles {
         numbers.push(tile.piece.to_string());
@@ -290,7 +288,7 @@ fn encode(sheet: &Sheet) -> String {
 fn decode(words: &str) -> Option<Sheet> {
     let numbers: Vec<i64> =
         words.split(' ').map(|n| n.parse().ok()).collect::<Option<_>>()?;
-    let (&[number, width, height], tiles) = numbers.split_first_chunk()?;
+    let (&[number, width, height, digest], tiles) = numbers.split_first_chunk()?;
     let tile = |t: &[i64]| {
         let &[piece, from, to, low, high] = t else { return None };
         Some(Tile {
@@ -309,8 +307,7 @@ fn decode(words: &str) -> Option<Sheet> {
         width: Length::try_from_nm(width)?,
         height: Length::try_from_nm(height)?,
         tiles: tiles.chunks(5).map(tile).collect::<Option<_>>()?,
-        bars: Vec::new(),
-        items: Vec::new(),
-        head: 0,
+        digest: digest.cast_unsigned(),
+        ..Sheet::default()
     })
 }

@@ -88,7 +88,8 @@ pub(super) fn draw_sheet(print: &Print<'_>, index: usize) -> Sheet {
     }
     let Canvas { items, .. } = canvas;
     let (number, width, height) = (index + 1, page.width, page.height);
-    Sheet { number, width, height, tiles, bars, items, head }
+    Sheet { number, width, height, tiles, bars, items, head, digest: 0 }
+        .with_digest(request.correction)
 }
 
 /// Draws the lines of a tile that nothing gives way to.

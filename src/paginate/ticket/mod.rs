@@ -356,15 +356,8 @@ impl<'a> TicketWriter<'a> {
     fn finish(mut self) -> Vec<Sheet> {
         self.done.push(self.canvas);
         let Page { width, height, .. } = self.page;
-        let sheet = |canvas: Canvas| Sheet {
-            number: 0,
-            width,
-            height,
-            tiles: Vec::new(),
-            bars: Vec::new(),
-            items: canvas.items,
-            head: 0,
-        };
+        let sheet =
+            |Canvas { items, .. }| Sheet { width, height, items, ..Sheet::default() };
         self.done.into_iter().map(sheet).collect()
     }
 }

@@ -4,6 +4,7 @@ use super::{BELT, HOST, get_in, post};
 use crate::common::program::{folder_with, run};
 use axum::http::StatusCode;
 use std::fs;
+use std::time::{Duration, SystemTime};
 
 #[test]
 fn a_job_is_kept_as_a_person_would_write_it() {
@@ -40,13 +41,68 @@ fn a_job_is_kept_as_a_person_would_write_it() {
     // A strap of the shelf gets a file of its own.
     assert_eq!(keep(BELT, "name=two+oars&seen=").header("location"), "/job/two+oars");
     assert_eq!(get_in(folder.path(), "/job/two+oars").status, StatusCode::OK);
-    for name in ["..%2Fout", "a%2Fb", "", "%20", "a.b"] {
+    for name in ["..%2Fout", "a%2Fb", "", "%20", "a.b", "-", "strapwright", "Con", "lpt1"]
+    {
         let refused = keep(BELT, &format!("name={name}&seen="));
         assert!(refused.text().contains("Not kept."), "{name}");
     }
-    for path in ["/job/none", "/job/..%2Fferry", "/job/%2e%2e", "/job/ferry.toml"] {
-        assert_eq!(get_in(folder.path(), path).status, StatusCode::NOT_FOUND, "{path}");
+    fs::write(folder.path().join("strapwright.toml"), "paper = \"a4\"\n").unwrap();
+    fs::write(folder.path().join("desk.toml"), "name = \"desk\"\n").unwrap();
+    for name in ["none", "..%2Fferry", "%2e%2e", "ferry.toml", "strapwright", "desk"] {
+        let path = format!("/job/{name}");
+        assert_eq!(get_in(folder.path(), &path).status, StatusCode::NOT_FOUND, "{path}");
     }
+}
+
+/// What is kept is the strap of the page, or nothing is written.
+#[test]
+fn a_kept_job_reads_back() {
+    let line = "template = \"belt\"\nstrap = { width = \"38 mm\" }\n";
+    let no_place = "template = \"belt\"\nwearer = \"\"\"\n[boat] Wren\"\"\"\n";
+    for (text, is_kept) in [(line, true), (no_place, false)] {
+        let folder = folder_with("ferry.toml", text);
+        let address = "/job/ferry?strap.thickness=3+mm";
+        let view = get_in(folder.path(), address);
+        let seen = view.text().split("name=\"seen\" value=\"").nth(1).unwrap();
+        let sent = format!("name=ferry&seen={}", seen.split('"').next().unwrap());
+        let own = format!("http://{HOST}");
+        let kept = post(folder.path(), address, Some(&own), &sent);
+        assert_eq!(kept.status == StatusCode::SEE_OTHER, is_kept, "{}", kept.text());
+        let now = fs::read_to_string(folder.path().join("ferry.toml")).unwrap();
+        assert_eq!(now != text, is_kept);
+        assert!(strapwright::prepare("ferry.toml", &now, &[]).laid.is_some(), "{now}");
+    }
+}
+
+/// However many other files there are, the newest job is on the shelf.
+#[test]
+fn a_job_is_found_among_many_files() {
+    let folder = folder_with("ferry.toml", "template = \"belt\"\n");
+    let long_ago = SystemTime::UNIX_EPOCH + Duration::from_secs(1_000_000_000);
+    for n in 0..250 {
+        let file = fs::File::create(folder.path().join(format!("{n}.toml"))).unwrap();
+        file.set_modified(long_ago).unwrap();
+    }
+    assert!(get_in(folder.path(), "/").text().contains("href=\"/job/ferry\""));
+}
+
+/// A link may lead out of the folder: it is neither read nor written through.
+#[cfg(unix)]
+#[test]
+fn links_are_not_followed() {
+    use std::os::unix::fs::symlink;
+    let outside = folder_with("secret.toml", "template = \"belt\"\n");
+    let folder = tempfile::tempdir().unwrap();
+    symlink(outside.path().join("secret.toml"), folder.path().join("inner.toml"))
+        .unwrap();
+    symlink(outside.path().join("new.toml"), folder.path().join("empty.toml")).unwrap();
+    assert_eq!(get_in(folder.path(), "/job/inner").status, StatusCode::NOT_FOUND);
+    let own = format!("http://{HOST}");
+    for name in ["inner", "empty"] {
+        let kept = post(folder.path(), BELT, Some(&own), &format!("name={name}&seen="));
+        assert!(kept.text().contains("Not kept."), "{name}");
+    }
+    assert!(!outside.path().join("new.toml").exists());
 }
 
 #[test]

@@ -3,6 +3,7 @@
 
 mod drawer;
 mod orders;
+mod printers;
 mod strangers;
 
 use crate::common::program::{folder_with, run};
@@ -49,7 +50,14 @@ fn send(folder: &Path, door: &Door, request: Request<Body>) -> Shown {
         let response = router(workshop, door.clone()).oneshot(request).await.unwrap();
         let (head, body) = response.into_parts();
         let bytes = to_bytes(body, 1 << 24).await.unwrap().to_vec();
-        Shown { status: head.status, headers: head.headers, bytes }
+        let shown = Shown { status: head.status, headers: head.headers, bytes };
+        // The page has no flags of a command line.
+        let is_page = shown.header("content-type").starts_with("text/html");
+        if is_page {
+            let flag = shown.text().split(" --").nth(1);
+            assert_eq!(flag.map(|rest| rest.split('<').next().unwrap()), None);
+        }
+        shown
     })
 }
 
@@ -87,6 +95,12 @@ fn written(folder: &Path, name: &str) -> Vec<u8> {
     let long = bytes[at..].iter().position(|b| *b == b'\n').unwrap();
     bytes.drain(at..=at + long);
     bytes
+}
+
+/// The addresses of a view after each `part`, such as `href="`.
+fn links<'a>(text: &'a str, part: &str) -> impl Iterator<Item = String> + use<'a> {
+    let rests: Vec<&str> = text.split(part).skip(1).collect();
+    rests.into_iter().map(|rest| rest.split('"').next().unwrap().replace("&amp;", "&"))
 }
 
 /// How often a text has a part.
@@ -211,7 +225,7 @@ fn a_button_mends_what_stops_the_print() {
     assert!(link.contains("strap.width=40+mm"), "{link}");
     let mended = get(link.split('#').next().unwrap());
     assert!(!mended.text().contains("to mend, then it prints"));
-    assert!(text.contains("My buckle has inside 44 mm"));
+    assert!(text.contains("Set inside of the buckle to 44 mm"));
 }
 
 #[test]
@@ -264,6 +278,37 @@ fn the_page_shows_and_saves_what_is_drawn() {
         StatusCode::NOT_FOUND,
         "no print of what must be mended"
     );
+}
+
+/// Every link of the print view leads to a page, or to a file of the kind that its ending says.
+#[test]
+fn every_link_of_the_print_view_leads_somewhere() {
+    let view = get(&BELT.replace('?', "/print?"));
+    let own = links(view.text(), "href=\"").chain(links(view.text(), "src=\""));
+    let own = own.filter(|link| link.starts_with('/'));
+    let mut kinds: Vec<String> = Vec::new();
+    for link in own {
+        let shown = get(&link);
+        assert_eq!(shown.status, StatusCode::OK, "{link}");
+        let path = link.split('?').next().unwrap();
+        let ending = path.rsplit_once('.').map_or("", |(_, ending)| ending);
+        let is_right = match ending {
+            "pdf" => shown.bytes.starts_with(b"%PDF-"),
+            "png" => shown.bytes.starts_with(b"\x89PNG"),
+            "svg" => {
+                shown.text().starts_with("<svg") || shown.text().starts_with("<?xml")
+            }
+            "dxf" => shown.text().contains("AC1009") && shown.text().ends_with("EOF\n"),
+            "toml" => shown.text().starts_with("template = \"belt\""),
+            "txt" | "css" | "js" => shown.header("content-type").starts_with("text/"),
+            _ => shown.header("content-type").starts_with("text/html"),
+        };
+        assert!(is_right, "{link}: {}", shown.header("content-type"));
+        kinds.push(ending.to_owned());
+    }
+    for ending in strapwright::export::Format::drawings().map(|format| format.extension) {
+        assert!(kinds.iter().any(|kind| kind == ending), "no link to a .{ending}");
+    }
 }
 
 #[test]

@@ -34,8 +34,16 @@ fn wrong_cells_are_corrected_and_the_rest_is_drawn_as_a_batch_draws_it() {
     );
     assert!(text.contains("name=\"cell-2-3\" value=\"58\""), "the measure of the third");
     assert_eq!(count(text, "name=\"cell-"), 2);
-    let better = "&cell-1-4=36+mm&cell-2-3=58+cm";
-    let all = send(folder.path(), ORDERS, better);
+    let seen = text.split("name=\"seen\" value=\"").nth(1).unwrap();
+    let seen = seen.split('"').next().unwrap();
+    let better = format!("&seen={seen}&cell-1-4=36+mm&cell-2-3=58+cm");
+    // The corrections belong to the rows of one table.
+    let other = ORDERS.replace("Nine Lamps 1", "Nine Lamps 7");
+    let refused = send(folder.path(), &other, &better);
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text().contains("Two corrections at once"));
+    // A browser ends the lines of a form in its own way.
+    let all = send(folder.path(), &ORDERS.replace('\n', "\r\n"), &better);
     assert!(all.text().contains("3 are ready"));
     let table = send(folder.path(), ORDERS, &format!("{better}&do=table"));
     fs::write(folder.path().join("orders.csv"), &table.bytes).unwrap();
@@ -47,6 +55,20 @@ fn wrong_cells_are_corrected_and_the_rest_is_drawn_as_a_batch_draws_it() {
     let list = send(folder.path(), table.text(), "&do=hardware");
     let own = fs::read(folder.path().join("day/hardware.txt")).unwrap();
     assert_eq!(list.bytes, own);
+}
+
+/// An order that the paper cannot take says so, and stops no other.
+#[test]
+fn an_order_that_has_no_sheets_says_why() {
+    let text = "order,template,measure.value,keeper.count,turn-back.slot-length,\
+                turn-back.length,turn-back.first-fastener\n\
+                1,belt,34 in,0,90 mm,200 mm,90 mm\n2,belt,34 in,,,,\n";
+    let folder = folder_with("strapwright.toml", "paper = \"105x105mm\"\n");
+    let view = send(folder.path(), text, "");
+    assert!(view.text().contains("1 is ready, 1 needs you"));
+    assert!(view.text().contains("Paper 105 × 105 mm is too small"));
+    let one = send(folder.path(), text, "&do=pdf");
+    assert_eq!(one.header("content-type"), "application/pdf");
 }
 
 #[test]

@@ -86,10 +86,7 @@ impl Judge<'_> {
             match *claim {
                 Claim::Join { strips: [a, b] } if is_join => {
                     let name = format!("{a} + {b} ");
-                    let on = tile.placement.invert(*at);
-                    let is_here = tile.stretch.holds(Extent::at(on.x))
-                        && tile.across.holds(Extent::at(on.y));
-                    is_here && cross.label.starts_with(&name)
+                    cross.label.starts_with(&name) && is_at_join(tile, &name, *at)
                 }
                 Claim::Cross { at } => !is_join && at == cross.at && *text == cross.label,
                 _ => false,
@@ -138,15 +135,11 @@ impl Judge<'_> {
             }
             Claim::Join { strips: [a, b] } => {
                 let name = format!("{a} + {b}");
-                let is_one = |c: &Cross| c.label.starts_with(&format!("{name} "));
-                let own = self.sheet.tiles.iter().flat_map(|t| &t.crosses);
-                // It stands at the match line on which its crosses stand.
-                let is_near = own.filter(|c| is_one(c)).any(|c| {
-                    let off = at - c.at;
-                    off.x.abs().min(off.y.abs()) <= TO_LABEL
-                });
-                let last = text.len().saturating_sub(name.len());
-                (is_near && text.get(last..) == Some(name.as_str()), rule::CROSS_ODD)
+                let mut tiles = self.sheet.tiles.iter();
+                let is_near = tiles.any(|t| is_at_join(t, &format!("{name} "), at));
+                let before = text.strip_suffix(&name);
+                let is_named = before.is_some_and(|b| !b.ends_with(char::is_numeric));
+                (is_near && is_named, rule::CROSS_ODD)
             }
             Claim::Bar { bar, along, unit } => {
                 let digits: String =
@@ -166,8 +159,10 @@ impl Judge<'_> {
     /// Whether a place of the sheet is beside x of a piece, on one of its tiles.
     fn stands_at(&self, piece: usize, x: Length, at: Point<OnSheet>) -> bool {
         let own = self.sheet.tiles.iter().filter(|t| t.piece == piece);
-        let place = |t: &Tile| t.placement.apply(Point::new(x, Length::ZERO)).x;
-        own.filter(|t| t.stretch.holds(Extent::at(x))).any(|t| place(t) == at.x)
+        own.filter(|t| t.stretch.holds(Extent::at(x))).any(|t| {
+            let on = t.placement.invert(at);
+            on.x == x && t.across.holds(Extent::at(on.y))
+        })
     }
 
     /// Whether a place of the sheet is beside the mark at x of a piece; none that is a form
@@ -210,6 +205,20 @@ impl Judge<'_> {
             way.length() <= TO_LINE && !forms().any(is_between)
         })
     }
+}
+
+/// Whether a place of the sheet lies on a tile, beside the match line through the two crosses
+/// whose labels begin with `name`.
+fn is_at_join(tile: &Tile, name: &str, at: Point<OnSheet>) -> bool {
+    let own = tile.crosses.iter().filter(|cross| cross.label.starts_with(name));
+    let [a, b] = own.map(|cross| cross.on_strap).collect::<Vec<_>>()[..] else {
+        return false;
+    };
+    let on = tile.placement.invert(at);
+    let is_on =
+        tile.stretch.holds(Extent::at(on.x)) && tile.across.holds(Extent::at(on.y));
+    let off = if a.x == b.x { on.x - a.x } else { on.y - a.y };
+    is_on && off.abs() <= TO_LABEL
 }
 
 /// The middle of a text along its line.

@@ -1,7 +1,7 @@
 //! Rules over all sheets of a print: every point of every piece is on one, and the tiles can be
 //! joined.
 
-use super::error;
+use super::{ROUNDING, error};
 use crate::diagnostic::Finding;
 use crate::geom::{Extent, Length, Point, Strap};
 use crate::layout::{Layout, Mark};
@@ -56,6 +56,39 @@ pub(super) fn coverage(set: &SheetSet, layout: &Layout) -> Vec<Finding> {
                     .at(mark.span.clone())
                     .expected(found, "all of it on one tile"),
             );
+        }
+    }
+    findings
+}
+
+/// The lines of a long check are as far apart as it says, and each stands on a tile.
+pub(super) fn checks(set: &SheetSet) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for check in &set.checks {
+        let [a, b] = &check.labels;
+        let apart = (check.to - check.from).norm();
+        if (apart - check.length).abs() > ROUNDING {
+            let message = format!("lines {a} and {b} are not as far apart as is said");
+            findings.push(
+                Finding::error(rule::CROSS_ODD, message)
+                    .expected(apart.both(), check.length.both()),
+            );
+        }
+        let sheets = set.sheets.iter().chain(&set.left_out);
+        let own: Vec<&Tile> =
+            sheets.flat_map(|s| &s.tiles).filter(|t| t.piece == check.piece).collect();
+        for (label, at) in check.labels.iter().zip([check.from, check.to]) {
+            let shows = |t: &&Tile| {
+                t.stretch.holds(Extent::at(at.x)) && t.across.holds(Extent::at(at.y))
+            };
+            if !own.iter().any(shows) {
+                let message = format!("line {label} is on no sheet");
+                let found = format!("none at x {}, y {}", at.x, at.y);
+                findings.push(
+                    Finding::error(rule::CROSS_ODD, message)
+                        .expected(found, "a line near each end of the piece"),
+                );
+            }
         }
     }
     findings

@@ -180,7 +180,7 @@ impl Judge<'_> {
                     rule::BAR_MISSING,
                     "a scale bar is not drawn",
                     format!("none from {}, {}", bar.from.x, bar.from.y),
-                    "a row of blocks between two end lines",
+                    "a line between two end lines",
                 );
             }
         }

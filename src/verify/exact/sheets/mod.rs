@@ -32,6 +32,7 @@ pub(super) fn sheets(
     rows: &[NestedSize],
 ) -> Vec<Finding> {
     let mut findings = coverage::coverage(set, layout);
+    findings.extend(coverage::checks(set));
     findings.extend(coverage::crosses(set, layout));
     for sheet in &set.sheets {
         let drawn = Drawn::new(sheet);
@@ -122,10 +123,27 @@ impl<'a> Drawn<'a> {
     }
 
     /// Whether an alignment cross stands at a place: two lines of equal arms meet there, and
-    /// two quarters of the ring about it are black.
+    /// two opposite quarters of the ring about it are black.
     fn has_cross(&self, at: Point<OnSheet>) -> bool {
         let quarters = self.areas.iter().filter(|path| path.start == at);
-        if quarters.count() != 2 {
+        let quarters: Vec<[Point<OnSheet>; 2]> = quarters
+            .filter_map(|path| match path.steps.as_slice() {
+                [Step::Line { to: a }, Step::Arc { to: b, centre, .. }, ..] => {
+                    (*centre == at).then_some([*a, *b])
+                }
+                _ => None,
+            })
+            .collect();
+        let [first, second] = quarters.as_slice() else { return false };
+        let is_opposite = (0..2).all(|n| first[n] - at == at - second[n]);
+        let radius = (first[0] - at).norm();
+        let is_ring = |path: &Path<OnSheet>| {
+            let mut arcs = path.steps.iter();
+            path.closed
+                && (path.start - at).norm() == radius
+                && arcs.all(|s| matches!(s, Step::Arc { centre, .. } if *centre == at))
+        };
+        if !is_opposite || !self.strokes.iter().any(|(_, _, path)| is_ring(path)) {
             return false;
         }
         let arms = self.lines.iter().filter(|(from, _)| from.y == at.y);

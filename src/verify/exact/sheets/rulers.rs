@@ -225,9 +225,8 @@ impl Judge<'_> {
     /// Whether another tile shows what lies above the tile, or below it, on its piece.
     fn goes_on(&self, tile: &Tile, is_upper: bool) -> bool {
         let tiles = self.set.sheets.iter().flat_map(|sheet| &sheet.tiles);
-        let mut beside = tiles.filter(|t| {
-            t.piece == tile.piece && t.stretch.overlaps(tile.stretch.grown(-JOIN))
-        });
+        let mut beside =
+            tiles.filter(|t| t.piece == tile.piece && t.stretch == tile.stretch);
         beside.any(|t| {
             if is_upper {
                 t.across.to > tile.across.to
