@@ -1,6 +1,6 @@
 //! The job that a command works on: its text, the `--set` values and the stock size.
 
-use super::workshop::{Workshop, WorkshopArgs};
+use super::workshop::{Workshop, WorkshopArgs, folder_of};
 use super::{Failure, Result, files};
 use crate::diagnostic::{Source, Sources, Span};
 use crate::{Prepared, job, template};
@@ -35,7 +35,7 @@ impl JobArgs {
 
     /// The workshop for the job, which is not read.
     pub(super) fn read_workshop(&self) -> Result<Workshop> {
-        self.workshop.read(self.job.as_deref())
+        self.workshop.read(folder_of(self.job.as_deref()), None)
     }
 
     /// The files that it is made of now: the job, its templates, the places of profiles, and the

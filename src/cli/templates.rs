@@ -10,6 +10,7 @@ use crate::template::{About, Key, Limits, Missing, TemplateLoader as _, Text};
 use clap::Args;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
+use std::path::Path;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -31,7 +32,7 @@ pub(super) struct Templates {
 
 pub(super) fn run(args: &Templates) -> Result {
     // What is wrong with the profile is told, and hides no template.
-    let Workshop { profile, loader, .. } = args.workshop.read(None)?;
+    let Workshop { profile, loader, .. } = args.workshop.read(Path::new(""), None)?;
     terminal::show_findings(&profile.findings, &profile.sources);
     show(args, &loader)?;
     check_allowed(&profile.findings)

@@ -6,7 +6,6 @@ use super::{Failure, Result, check_allowed};
 use crate::diagnostic::{Finding, Span, Spanned, shown_path};
 use crate::profile::{Profile, rule};
 use crate::template::{self, TemplateLoader as _};
-use crate::words::Units;
 use clap::Args;
 use etcetera::BaseStrategy as _;
 use std::ffi::OsStr;
@@ -44,15 +43,7 @@ impl WorkshopArgs {
     /// # Errors
     /// When a profile or the folder of templates cannot be read, or findings forbid it.
     pub(super) fn open(&self, job: Option<&OsStr>) -> Result<Workshop> {
-        self.read(job)?.checked()
-    }
-
-    /// The same, whatever its findings are, which are not shown.
-    ///
-    /// # Errors
-    /// When a profile or the folder of `--templates` cannot be read.
-    pub(super) fn read(&self, job: Option<&OsStr>) -> Result<Workshop> {
-        self.read_in(folder_of(job), None)
+        self.open_in(folder_of(job), None)
     }
 
     /// The workshop of a folder, with a folder of templates for want of another.
@@ -64,10 +55,21 @@ impl WorkshopArgs {
         folder: &Path,
         templates: Option<PathBuf>,
     ) -> Result<Workshop> {
-        self.read_in(folder, templates)?.checked()
+        let workshop = self.read(folder, templates)?;
+        show_findings(&workshop.profile.findings, &workshop.profile.sources);
+        check_allowed(&workshop.profile.findings)?;
+        Ok(workshop)
     }
 
-    fn read_in(&self, folder: &Path, templates: Option<PathBuf>) -> Result<Workshop> {
+    /// The same, whatever its findings are, which are not shown.
+    ///
+    /// # Errors
+    /// When a profile or the folder of `--templates` cannot be read.
+    pub(super) fn read(
+        &self,
+        folder: &Path,
+        templates: Option<PathBuf>,
+    ) -> Result<Workshop> {
         let (paths, passed_over) = self.find_profiles(folder);
         let texts: Vec<template::Text> =
             paths.iter().map(|path| read_text(path)).collect::<Result<_>>()?;
@@ -144,30 +146,15 @@ impl WorkshopArgs {
 }
 
 impl Workshop {
-    /// The units that come first, where no flag says so.
-    pub(super) fn units(&self) -> Units {
-        self.profile.wording().units
-    }
-
     /// The path of the profile's printer file.
     pub(crate) fn printer(&self) -> Option<PathBuf> {
         Some(path_of(&self.loader, self.profile.printer.as_ref()?))
-    }
-
-    /// Shows the findings of its profile.
-    ///
-    /// # Errors
-    /// When they forbid to go on.
-    fn checked(self) -> Result<Self> {
-        show_findings(&self.profile.findings, &self.profile.sources);
-        check_allowed(&self.profile.findings)?;
-        Ok(self)
     }
 }
 
 /// The folder that paths in a job begin in; without a job, or on standard input, the working
 /// folder.
-fn folder_of(job: Option<&OsStr>) -> &Path {
+pub(super) fn folder_of(job: Option<&OsStr>) -> &Path {
     let job = job.filter(|path| *path != "-").map(Path::new);
     job.and_then(Path::parent).unwrap_or(Path::new(""))
 }

@@ -15,7 +15,6 @@ use crate::diagnostic::{Finding, Severity, counted, shown_path};
 use crate::input::quoted;
 use crate::job::{self, read_template};
 use crate::template::About;
-use crate::words::Wording;
 use clap::Args;
 use dialogue::{Answers, Terminal};
 use job_file::JobFile;
@@ -68,8 +67,8 @@ pub(super) fn run(args: &New) -> Result {
         let why = "give the template by itself: strapwright new TEMPLATE";
         return Err(Failure::Usage(why.to_owned()));
     }
-    let wording = Wording { units: workshop.units(), ..Wording::default() };
-    let asked = questions(&about, &workshop.profile.things, wording);
+    let units = workshop.profile.wording().units;
+    let asked = questions(&about, &workshop.profile.things, units);
     let file = JobFile { template, about };
     let is_done = is_asked && ask(&mut terminal, &file, &asked, &mut answers, &workshop);
     let is_left = |q: &&Question| q.is_of_strap() && !q.is_answered(&answers);

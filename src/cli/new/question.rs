@@ -62,11 +62,7 @@ impl Question {
 
 /// The questions of a template, in its order, then for whom it is. Where the workshop has a
 /// thing of that kind, its name is asked first.
-pub(super) fn questions(
-    about: &About,
-    things: &[Thing],
-    wording: Wording,
-) -> Vec<Question> {
+pub(super) fn questions(about: &About, things: &[Thing], units: Units) -> Vec<Question> {
     let mut all: Vec<Question> = Vec::new();
     for name in &about.asked {
         let Some(key) = about.keys.iter().find(|key| key.name == *name) else { continue };
@@ -96,7 +92,7 @@ pub(super) fn questions(
         let known =
             fit.into_iter().filter(has_it).map(|thing| quoted(&thing.name)).collect();
         let body = body(about).filter(|_| name == "measure.value");
-        let own = question(key, body.map(measured_girth), wording);
+        let own = question(key, body.map(measured_girth), units);
         all.push(Question { by_name: (by_name, known), ..own });
     }
     all.push(Question {
@@ -115,7 +111,7 @@ fn body(about: &About) -> Option<Body> {
 }
 
 /// The question of a key, with its usual range if that is not its limits.
-fn question(key: &Key, range: Option<Extent>, wording: Wording) -> Question {
+fn question(key: &Key, range: Option<Extent>, units: Units) -> Question {
     let value = key.default.as_deref().unwrap_or_default();
     let text = value.trim_matches(['"', '\'']);
     let is_quoted = value.starts_with(['"', '\'']);
@@ -132,7 +128,7 @@ fn question(key: &Key, range: Option<Extent>, wording: Wording) -> Question {
         key: key.name.clone(),
         what: key.what.clone(),
         how: key.how.clone(),
-        usual: usual(ends, wording),
+        usual: usual(ends, units),
         range: from.zip(to).map(|(from, to)| Extent { from, to }),
         default: (is_quoted && !is_length).then(|| text.to_owned()),
         is_length,
@@ -141,9 +137,11 @@ fn question(key: &Key, range: Option<Extent>, wording: Wording) -> Question {
 }
 
 /// `usual 12 mm to 80 mm`; inches first where they were chosen; empty where nothing is said.
-fn usual(ends: [Option<String>; 2], wording: Wording) -> String {
+fn usual(ends: [Option<String>; 2], units: Units) -> String {
     let shown = |end: String| match Length::parse(&end) {
-        Ok(length) if wording.units == Units::Inches => wording.both(length),
+        Ok(length) if units == Units::Inches => {
+            Wording { units, ..Wording::default() }.both(length)
+        }
         _ => end,
     };
     match ends.map(|end| end.map(shown)) {
