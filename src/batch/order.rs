@@ -4,7 +4,7 @@ use super::row::Row;
 use super::table::{Column, Flaw, ORDER, Table, cell_name};
 use crate::batch::rule;
 use crate::diagnostic::{Finding, Severity, Source, Sources, Span, and_others};
-use crate::input::split;
+use crate::input::{quoted, split};
 use crate::job;
 use crate::template::TemplateLoader;
 use crate::{Laid, Prepared};
@@ -154,7 +154,7 @@ fn set_text(key: &str, value: &str) -> String {
     if key.contains('.') {
         format!("{key}={value}")
     } else {
-        format!("{key}={}", toml::Value::from(value))
+        format!("{key}={}", quoted(value))
     }
 }
 

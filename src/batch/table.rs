@@ -7,8 +7,7 @@ use super::row::Rows;
 use super::workbook;
 use crate::batch::rule;
 use crate::diagnostic::{Finding, Source, Sources, Span, forbids_print};
-use crate::input::{Record, Records, parse_length, separator, split};
-use crate::job::quoted;
+use crate::input::{Record, Records, parse_length, quoted, separator, split};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -153,20 +152,17 @@ fn read_header(
     sources: &mut Sources,
     findings: &mut Vec<Finding>,
 ) -> Option<Table> {
+    let mut wrong = |what: &str, span, found: &str, required: &str, remedy: &str| {
+        let finding = Finding::error(rule::ORDERS_COLUMN, what).at(span);
+        findings.push(finding.expected(found, required).remedy(remedy));
+    };
     let separator = separator(&text);
     let Some(Record { line, text: header, fields, .. }) =
         Records::new(&text, separator).next()
     else {
-        findings.push(
-            Finding::error(rule::ORDERS_COLUMN, "the table of orders is empty")
-                .expected(
-                    "nothing",
-                    "a line with the names of the columns, and a row for each order",
-                )
-                .remedy(
-                    "name the columns in the first line: order,template,title,wearer",
-                ),
-        );
+        let required = "a line with the names of the columns, and a row for each order";
+        let remedy = "name the columns in the first line: order,template,title,wearer";
+        wrong("the table of orders is empty", None, "nothing", required, remedy);
         return None;
     };
     let (name, part) = (name.to_owned(), "header".to_owned());
@@ -176,15 +172,10 @@ fn read_header(
         Span { source: sources.add_source(source.clone()), range: 0..header.len() };
     let at = |range: &Range<usize>| Span { range: range.clone(), ..whole.clone() };
     if fields.len() > MOST_COLUMNS {
-        findings.push(
-            Finding::error(rule::ORDERS_COLUMN, "the table has too many columns")
-                .at(Some(whole))
-                .expected(
-                    format!("{} columns", fields.len()),
-                    format!("at most {MOST_COLUMNS}"),
-                )
-                .remedy("give a table with the orders alone"),
-        );
+        let (found, required) =
+            (format!("{} columns", fields.len()), format!("at most {MOST_COLUMNS}"));
+        let remedy = "give a table with the orders alone";
+        wrong("the table has too many columns", Some(whole), &found, &required, remedy);
         return None;
     }
     let by = match separator {
@@ -204,38 +195,26 @@ fn read_header(
         Column { name, means, range }
     };
     let columns: Vec<Column> = fields.into_iter().zip(ranges).map(column).collect();
-    if let Some((_, first)) = unknown.first() {
-        let names: Vec<&str> = unknown.iter().map(|(name, _)| name.as_str()).collect();
-        findings.push(columns::unknown(&names, &by, first.clone()));
-    }
     for (i, column) in columns.iter().enumerate() {
         let key = column.key();
-        let twice = columns[..i].iter().any(|c| c.key() == key);
-        if twice && !key.is_empty() {
-            findings.push(
-                Finding::error(
-                    rule::ORDERS_COLUMN,
-                    format!("the column `{key}` is there twice"),
-                )
-                .at(Some(at(&column.range)))
-                .expected("a second one", "each column once")
-                .remedy("take one out"),
-            );
+        if !key.is_empty() && columns[..i].iter().any(|c| c.key() == key) {
+            let what = format!("the column `{key}` is there twice");
+            let span = Some(at(&column.range));
+            wrong(&what, span, "a second one", "each column once", "take one out");
         }
     }
     let order = columns.iter().position(|c| c.key() == ORDER);
     if order.is_none() {
         let shown = columns.iter().map(|c| c.name.as_str()).filter(|k| !k.is_empty());
-        let shown: Vec<&str> = shown.take(8).collect();
-        findings.push(
-            Finding::error(rule::ORDERS_COLUMN, "no column names the orders")
-                .at(Some(whole.clone()))
-                .expected(shown.join(", ") + &by, "a column `order`")
-                .remedy(
-                    "put the names of the columns in the first line, `order` among them; \
-                     the other columns are keys of a job: template, title, measure.value",
-                ),
-        );
+        let found = shown.take(8).collect::<Vec<_>>().join(", ") + &by;
+        let remedy = "put the names of the columns in the first line, `order` among them; the \
+                      other columns are keys of a job: template, title, measure.value";
+        let what = "no column names the orders";
+        wrong(what, Some(whole.clone()), &found, "a column `order`", remedy);
+    }
+    if let Some((_, first)) = unknown.first() {
+        let names: Vec<&str> = unknown.iter().map(|(name, _)| name.as_str()).collect();
+        findings.push(columns::unknown(&names, &by, first.clone()));
     }
     let order = order?;
     let flaws = Flaws::new();

@@ -4,16 +4,20 @@ use super::destination::{Destination, Output};
 use super::job_source::{JobArgs, JobSource};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines};
 use super::print_setup::{PrintSetupArgs, TicketArgs};
+use super::workshop::WorkshopArgs;
 use super::{Failure, Result, explain_forbidden, terminal};
 use crate::diagnostic::shown_path;
 use crate::export::Format;
 use crate::paginate::{Heading, Request, SheetSet};
 use crate::words::Wording;
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-#[derive(Args, Debug)]
+/// Pixels an inch where nothing says so.
+const DPI: u16 = 100;
+
+#[derive(Args, Debug, Default)]
 #[command(after_help = formats_help())]
 #[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Draw {
@@ -40,7 +44,7 @@ pub(super) struct Draw {
     #[arg(long)]
     sheets: bool,
     /// Pixels an inch of a .png
-    #[arg(long, value_name = "NUMBER", default_value_t = 100)]
+    #[arg(long, value_name = "NUMBER", default_value_t = DPI)]
     #[arg(value_parser = clap::value_parser!(u16).range(10..=1200))]
     dpi: u16,
     /// Show what was drawn in the system's viewer
@@ -62,6 +66,12 @@ fn formats_help() -> String {
 }
 
 impl Draw {
+    /// Draws a job, with all else as it is without flags.
+    pub(super) fn of_job(path: &Path, workshop: &WorkshopArgs) -> Self {
+        let job = JobArgs::new(path, workshop);
+        Self { job, dpi: DPI, ..Self::default() }
+    }
+
     fn output(&self) -> Output<'_> {
         let Self { format, force, .. } = *self;
         Output { path: self.output.as_deref(), format, force }

@@ -1,6 +1,6 @@
 //! The job that a command works on: its text, the `--set` values and the stock size.
 
-use super::workshop::{Workshop, WorkshopArgs};
+use super::workshop::{Workshop, WorkshopArgs, folder_of};
 use super::{Failure, Result, files};
 use crate::diagnostic::{Source, Sources, Span};
 use crate::{Prepared, job, template};
@@ -9,7 +9,7 @@ use std::ffi::{OsStr, OsString};
 use std::path::{Path, PathBuf};
 
 /// A job and the values that replace some of its own.
-#[derive(Args, Debug)]
+#[derive(Args, Debug, Default)]
 pub(super) struct JobArgs {
     /// The job file (TOML); `-` reads it from standard input [default: the demo belt]
     job: Option<OsString>,
@@ -24,13 +24,18 @@ pub(super) struct JobArgs {
 }
 
 impl JobArgs {
+    pub(super) fn new(path: &Path, workshop: &WorkshopArgs) -> Self {
+        let (job, workshop) = (Some(path.into()), workshop.clone());
+        Self { job, workshop, ..Self::default() }
+    }
+
     pub(super) fn read(&self) -> Result<JobSource> {
         JobSource::read(self.job.as_deref(), &self.sets, &self.workshop)
     }
 
     /// The workshop for the job, which is not read.
     pub(super) fn read_workshop(&self) -> Result<Workshop> {
-        self.workshop.read(self.job.as_deref())
+        self.workshop.read(folder_of(self.job.as_deref()))
     }
 
     /// The files that it is made of now: the job, its templates, the places of profiles, and the

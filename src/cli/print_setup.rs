@@ -16,7 +16,7 @@ use clap::Args;
 use std::ffi::OsString;
 use std::path::PathBuf;
 
-#[derive(Args, Clone, Debug)]
+#[derive(Args, Clone, Debug, Default)]
 pub(super) struct PrintSetupArgs {
     /// a4, a3, letter, legal, tabloid, roll, or width x height such as 320x450mm [default:
     /// that of the profile, else of --printer, else a4]
@@ -33,7 +33,7 @@ pub(super) struct PrintSetupArgs {
 }
 
 /// Whether a print has its ticket.
-#[derive(Args, Clone, Copy, Debug)]
+#[derive(Args, Clone, Copy, Debug, Default)]
 pub(super) struct TicketArgs {
     /// Leave out the ticket, the page of words before the sheets
     #[arg(long, overrides_with = "ticket")]

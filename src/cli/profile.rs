@@ -3,14 +3,15 @@
 use super::job_source::JobArgs;
 use super::print_setup::{PrintSetupArgs, TicketArgs};
 use super::terminal;
+use super::wording_args::UnitsArg;
 use super::workshop::Workshop;
 use super::{Result, check_allowed};
 use crate::diagnostic::{Span, Spanned, shown_path};
-use crate::job::WORKSHOP_KEYS;
 use crate::profile::{Profile, Thing};
 use crate::ticket::{Table, write_table};
 use crate::words::Units;
 use clap::Args;
+use std::path::Path;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -37,23 +38,14 @@ pub(super) fn run(args: &Show) -> Result {
     let Profile { findings, flaws, sources, .. } = &workshop.profile;
     let findings = [findings.as_slice(), flaws].concat();
     terminal::show_findings(&findings, sources);
-    let rows = settings(args, &workshop);
-    write_table(
-        &Table {
-            head: ["setting", "value", "from"].map(ToOwned::to_owned).to_vec(),
-            rows,
-        },
-        &mut text,
-    );
+    let head = ["setting", "value", "from"];
+    write_table(&Table::new(head, settings(args, &workshop)), &mut text);
     let things = workshop.profile.things.iter().map(|thing| thing_row(&workshop, thing));
     let things: Vec<Vec<String>> = things.collect();
     if !things.is_empty() {
-        let head = ["name", "what", "measures", "note", "from"];
         text.push('\n');
-        write_table(
-            &Table { head: head.map(ToOwned::to_owned).to_vec(), rows: things },
-            &mut text,
-        );
+        let head = ["name", "what", "measures", "note", "from"];
+        write_table(&Table::new(head, things), &mut text);
     }
     terminal::write_text(text)?;
     check_allowed(&findings)
@@ -68,44 +60,49 @@ fn thing_row(workshop: &Workshop, thing: &Thing) -> Vec<String> {
 
 /// Each setting with its value, and where it comes from.
 fn settings(args: &Show, workshop: &Workshop) -> Vec<Vec<String>> {
-    let profile = &workshop.profile;
-    let setup = &args.setup;
-    let paper = setup.paper.as_ref();
+    let (profile, setup) = (&workshop.profile, &args.setup);
     let wording = setup.wording.wording(profile);
     let units = Units::NAMES.iter().find(|(_, u)| *u == wording.units);
-    let ticket = args.ticket.is_wanted(profile);
-    let shown = |path: &std::ffi::OsStr| shown_path(path.as_ref());
-    let given = |path: &Spanned<String>| path.value.clone();
-    let values = [
-        paper.or(profile.paper.as_ref().map(|p| &p.value)).map(|p| p.name().to_owned()),
-        units.map(|(name, _)| (*name).to_owned()),
-        Some(wording.language.code().to_owned()),
-        setup.printer.as_deref().map(shown).or(profile.printer.as_ref().map(given)),
-        Some(if ticket { "printed" } else { "left out" }.to_owned()),
-        workshop.loader.folder().map(|path| shown(path.as_os_str())),
-    ];
-    let of = |is_given: bool, flag: &'static str| is_given.then_some(flag);
-    let flags = [
-        of(paper.is_some(), "--paper"),
-        of(setup.wording.units.given.is_some(), "--units"),
-        of(setup.wording.language.is_some(), "--language"),
-        of(setup.printer.is_some(), "--printer"),
-        args.ticket.flag(),
-        of(workshop.templates_flag, "--templates"),
-    ];
-    let row = |(i, value): (usize, Option<String>)| {
-        let key = WORKSHOP_KEYS[i];
-        let line = profile.setting(key).and_then(|span| line(workshop, span));
-        let whence = match (flags[i], line) {
-            (Some(flag), None) => flag.to_owned(),
-            (Some(flag), Some(line)) => format!("{flag} (not {line})"),
-            (None, Some(line)) => line,
-            (None, None) => "default".to_owned(),
+    let paper = setup.paper.as_ref().or(profile.paper.as_ref().map(|own| &own.value));
+    let paper = paper.map_or("of the printer, else a4", |paper| paper.name());
+    let units = units.map_or("", |(name, _)| name);
+    let language = wording.language.code();
+    let printer = setup.printer.as_deref().map(Path::new).map(shown_path);
+    let printer = printer.or(profile.printer.as_ref().map(|own| own.value.clone()));
+    let printer = printer.as_deref().unwrap_or("none");
+    let ticket = if args.ticket.is_wanted(profile) { "printed" } else { "left out" };
+    let templates = &workshop.loader.folder().map_or("none".to_owned(), shown_path);
+    let row = |key: &str, value: &str, is_given: bool, span: Option<&Span>| {
+        let of_ticket = args.ticket.flag().filter(|_| key == "ticket");
+        let flag = of_ticket.map_or(format!("--{key}"), ToOwned::to_owned);
+        let whence = match (is_given, span.and_then(|span| line(workshop, span))) {
+            (true, None) => flag,
+            (true, Some(line)) => format!("{flag} (not {line})"),
+            (false, Some(line)) => line,
+            (false, None) => "default".to_owned(),
         };
-        let unset = if key == "paper" { "of the printer, else a4" } else { "none" };
-        vec![key.to_owned(), value.unwrap_or_else(|| unset.to_owned()), whence]
+        vec![key.to_owned(), value.to_owned(), whence]
     };
-    values.into_iter().enumerate().map(row).collect()
+    let UnitsArg { given } = setup.wording.units;
+    let has_language = setup.wording.language.is_some();
+    let has_ticket = args.ticket.flag().is_some();
+    vec![
+        row("paper", paper, setup.paper.is_some(), span(profile.paper.as_ref())),
+        row("units", units, given.is_some(), span(profile.units.as_ref())),
+        row("language", language, has_language, span(profile.language.as_ref())),
+        row("printer", printer, setup.printer.is_some(), span(profile.printer.as_ref())),
+        row("ticket", ticket, has_ticket, span(profile.ticket.as_ref())),
+        row(
+            "templates",
+            templates,
+            workshop.templates_flag,
+            span(profile.templates.as_ref()),
+        ),
+    ]
+}
+
+fn span<T>(given: Option<&Spanned<T>>) -> Option<&Span> {
+    given?.span.as_ref()
 }
 
 /// The file and the line of a span.

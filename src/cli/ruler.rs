@@ -9,7 +9,7 @@ use clap::Args;
 use std::collections::BTreeMap;
 
 /// The ruler, and how closely it is read.
-#[derive(Args, Clone, Copy, Debug)]
+#[derive(Args, Clone, Copy, Debug, Default)]
 pub(super) struct RulerArgs {
     /// Accuracy class of your ruler by Directive 2014/32/EU: I, II or III; it is marked on
     /// the ruler [default: II]

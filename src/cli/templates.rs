@@ -5,13 +5,12 @@ use super::terminal::{self, WIDTH, write_wrapped};
 use super::workshop::{Workshop, WorkshopArgs};
 use super::{Failure, Result, check_allowed};
 use crate::diagnostic::nearest;
-use crate::job::{TemplateChain, read_template};
-use crate::template::{
-    About, Key, Limits, Missing, TemplateLoader as _, Text, about_chain,
-};
+use crate::job::read_template;
+use crate::template::{About, Key, Limits, Missing, TemplateLoader as _, Text};
 use clap::Args;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
+use std::path::Path;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -33,7 +32,7 @@ pub(super) struct Templates {
 
 pub(super) fn run(args: &Templates) -> Result {
     // What is wrong with the profile is told, and hides no template.
-    let Workshop { profile, loader, .. } = args.workshop.read(None)?;
+    let Workshop { profile, loader, .. } = args.workshop.read(Path::new(""))?;
     terminal::show_findings(&profile.findings, &profile.sources);
     show(args, &loader)?;
     check_allowed(&profile.findings)
@@ -47,13 +46,12 @@ fn show(args: &Templates, loader: &FileLoader) -> Result {
     if args.toml {
         return terminal::write_file(text.text.as_bytes());
     }
-    let TemplateChain { sources, texts, findings } = read_template(name, loader);
-    terminal::show_findings(&findings, &sources);
-    let texts: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
-    if !texts.is_empty() {
-        terminal::write_text(describe(name, &about_chain(&texts)))?;
+    let chain = read_template(name, loader);
+    terminal::show_findings(&chain.findings, &chain.sources);
+    if !chain.texts.is_empty() {
+        terminal::write_text(describe(name, &chain.about()))?;
     }
-    check_allowed(&findings)
+    check_allowed(&chain.findings)
 }
 
 /// The template of a name.
@@ -80,12 +78,11 @@ fn not_found(name: &str, missing: &Missing, loader: &FileLoader) -> Failure {
 pub(super) fn summaries(loader: &FileLoader) -> Vec<(String, String)> {
     let is_own = |name: &str| loader.own_names().any(|own| own == name);
     let described = |name: String| {
-        let texts = read_template(&name, loader).texts;
-        let all: Vec<&str> = texts.iter().map(|t| t.text.as_ref()).collect();
-        let summary = if all.is_empty() {
+        let chain = read_template(&name, loader);
+        let summary = if chain.texts.is_empty() {
             "cannot be read: give its name to see why".to_owned()
         } else {
-            about_chain(&all).summary
+            chain.about().summary
         };
         let summary = match (is_own(&name), crate::template::find(&name)) {
             (false, _) => summary,

@@ -352,10 +352,7 @@ fn marks_table(marks: &[FoundMark]) -> Table {
             .collect()
     };
     let head = ["sheet", "mark", "size", "x", "y", "should be x", "y", "off"];
-    Table {
-        head: head.map(ToOwned::to_owned).into(),
-        rows: marks.iter().map(row).collect(),
-    }
+    Table::new(head, marks.iter().map(row).collect())
 }
 
 /// Millimetres to the micrometre, without a `-0.000`.

@@ -5,7 +5,7 @@ use super::{Result, check_allowed};
 use crate::disk::workshop::Search;
 pub(super) use crate::disk::workshop::Workshop;
 use clap::Args;
-use std::ffi::{OsStr, OsString};
+use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 #[derive(Args, Clone, Debug, Default)]
@@ -37,7 +37,7 @@ impl WorkshopArgs {
     /// # Errors
     /// Those of [`open`](Self::open).
     pub(super) fn open_in(&self, folder: &Path) -> Result<Workshop> {
-        let workshop = self.search(folder).open()?;
+        let workshop = self.read(folder)?;
         show_findings(&workshop.profile.findings, &workshop.profile.sources);
         check_allowed(&workshop.profile.findings)?;
         Ok(workshop)
@@ -47,12 +47,11 @@ impl WorkshopArgs {
     ///
     /// # Errors
     /// When a profile or the folder of `--templates` cannot be read.
-    pub(super) fn read(&self, job: Option<&OsStr>) -> Result<Workshop> {
-        self.search(folder_of(job)).open()
+    pub(super) fn read(&self, folder: &Path) -> Result<Workshop> {
+        self.search(folder).open()
     }
 
-    /// The files that the workshop for a job is made of, also those that are not there yet; what
-    /// the loader of a job reads is in its own list of files.
+    /// The files that decide the workshop of a job, also those that are not there yet.
     pub(super) fn files(&self, job: &OsStr) -> Vec<PathBuf> {
         self.search(folder_of(Some(job))).files()
     }
@@ -66,25 +65,11 @@ impl WorkshopArgs {
             no_profile: self.no_profile,
         }
     }
-
-    /// The same flags as words of a command line.
-    pub(super) fn words(&self) -> Vec<OsString> {
-        let mut words = Vec::new();
-        for (flag, path) in
-            [("--templates", &self.templates), ("--profile", &self.profile)]
-        {
-            if let Some(path) = path {
-                words.extend([OsString::from(flag), path.as_os_str().to_owned()]);
-            }
-        }
-        words.extend(self.no_profile.then(|| OsString::from("--no-profile")));
-        words
-    }
 }
 
 /// The folder that paths in a job begin in; without a job, or on standard input, the working
 /// folder.
-fn folder_of(job: Option<&OsStr>) -> &Path {
+pub(super) fn folder_of(job: Option<&OsStr>) -> &Path {
     let job = job.filter(|path| *path != "-").map(Path::new);
     job.and_then(Path::parent).unwrap_or(Path::new(""))
 }

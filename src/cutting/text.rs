@@ -29,7 +29,7 @@ pub fn text(plan: &Plan, cuts: &[Cut], wording: Wording) -> String {
             vec![order.clone(), piece.clone(), wording.both(*length)]
         };
         let rows = plan.lacking.iter().map(row).collect();
-        write_table(&table(["order", "piece", "length"], rows), &mut text);
+        write_table(&Table::new(["order", "piece", "length"], rows), &mut text);
     }
     if !plan.unopened.is_empty() {
         text.push_str("\nNot opened\n");
@@ -45,7 +45,7 @@ pub fn text(plan: &Plan, cuts: &[Cut], wording: Wording) -> String {
         };
         let rows = plan.unopened.iter().map(row).collect();
         let head = ["name", "", "number", "length", "width mm", "thickness mm"];
-        write_table(&table(head, rows), &mut text);
+        write_table(&Table::new(head, rows), &mut text);
     }
     if plan.lacking.is_empty() && !plan.strips.is_empty() {
         let (whole, tenth) = (plan.at_most_less / 10, plan.at_most_less % 10);
@@ -97,7 +97,7 @@ fn write_strip(strip: &Opened, all: &[Cut], wording: Wording, text: &mut String)
             rows.push(row);
         }
     }
-    write_table(&table(head, rows), text);
+    write_table(&Table::new(head, rows), text);
     for (number, Lane { width, offcut, .. }) in (1..).zip(lanes) {
         text.push_str("  left");
         if is_several {
@@ -113,8 +113,4 @@ fn write_strip(strip: &Opened, all: &[Cut], wording: Wording, text: &mut String)
         let _ =
             writeln!(text, "  ripped off: {}, {} wide", wording.both(*length), mm(*rest));
     }
-}
-
-fn table<'a>(head: impl IntoIterator<Item = &'a str>, rows: Vec<Vec<String>>) -> Table {
-    Table { head: head.into_iter().map(ToOwned::to_owned).collect(), rows }
 }

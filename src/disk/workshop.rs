@@ -5,7 +5,6 @@ use super::{Failure, Result};
 use crate::diagnostic::{Finding, Span, Spanned, shown_path};
 use crate::profile::{Profile, rule};
 use crate::template::{self, TemplateLoader as _};
-use crate::words::Units;
 use etcetera::BaseStrategy as _;
 use std::path::{Path, PathBuf};
 
@@ -39,8 +38,8 @@ impl Search<'_> {
     ///
     /// # Errors
     /// When a profile or the folder of templates cannot be read.
-    pub(crate) fn open(self) -> Result<Workshop> {
-        let (paths, passed_over) = self.find_profiles()?;
+    pub(crate) fn open(&self) -> Result<Workshop> {
+        let (paths, passed_over) = self.find_profiles();
         let texts: Vec<template::Text> =
             paths.iter().map(|path| read_text(path)).collect::<Result<_>>()?;
         let named = texts.iter().map(|t| (t.name.as_str(), t.text.as_ref()));
@@ -52,7 +51,7 @@ impl Search<'_> {
         let flag = self.templates.map(Path::to_owned);
         let folder = flag
             .or_else(|| own.as_ref().map(|own| own.0.clone()))
-            .or(self.else_templates);
+            .or(self.else_templates.clone());
         let added = folder.map_or(Ok(()), |folder| {
             let shown = shown_path(&folder);
             loader.add_folder(folder).map_err(|e| format!("{shown}: {e}"))
@@ -77,65 +76,47 @@ impl Search<'_> {
     }
 
     /// Where profiles are looked for: the one that is named, or the places from the folder
-    /// upward; and that of the user.
-    ///
-    /// # Errors
-    /// When the folder is nowhere.
-    fn profile_paths(&self) -> Result<(Vec<PathBuf>, Option<PathBuf>)> {
+    /// upward; and that of the user. The first of each that is there counts.
+    fn profile_paths(&self) -> [Vec<PathBuf>; 2] {
         if self.no_profile {
-            return Ok((Vec::new(), None));
+            return [const { Vec::new() }; 2];
         }
         let of_user = etcetera::choose_base_strategy().ok();
         let of_user = of_user.map(|all| all.config_dir().join("strapwright").join(FILE));
-        if let Some(path) = self.profile {
-            return Ok((vec![path.to_owned()], of_user));
-        }
-        let absolute = std::path::absolute(self.folder.join(FILE)).map_err(|e| {
-            Failure::System(format!("cannot find the folder of the job: {e}"))
-        })?;
-        let upward = absolute.ancestors().skip(1).map(|f| f.join(FILE));
-        Ok((upward.filter(|path| Some(path) != of_user.as_ref()).collect(), of_user))
+        let upward = std::path::absolute(self.folder.join(FILE)).unwrap_or_default();
+        let upward = upward.ancestors().skip(1).map(|folder| folder.join(FILE));
+        let upward = upward.filter(|path| Some(path) != of_user.as_ref());
+        let named = self.profile.map(|path| vec![path.to_owned()]);
+        [named.unwrap_or_else(|| upward.collect()), of_user.into_iter().collect()]
     }
 
-    /// The files that the workshop for a job is made of, also those that are not there yet; what
-    /// the loader of a job reads is in its [`files`](FileLoader::files).
+    /// The files that decide the workshop of a job, also those that are not there yet.
     pub(crate) fn files(&self) -> Vec<PathBuf> {
-        let (mut files, of_user) = self.profile_paths().unwrap_or_default();
-        files.extend(of_user);
-        files
+        self.profile_paths().concat()
     }
 
     /// The nearest profile, and below it that of the user; each with a finding if it is passed
     /// over.
-    fn find_profiles(&self) -> Result<(Vec<PathBuf>, Vec<Finding>)> {
-        let mut findings = Vec::new();
-        let (places, of_user) = self.profile_paths()?;
+    fn find_profiles(&self) -> (Vec<PathBuf>, Vec<Finding>) {
         let here = std::env::current_dir().unwrap_or_default();
-        let is_there = |path: &PathBuf| path.is_file() || self.profile.is_some();
-        let nearest = places.into_iter().find(is_there);
-        let mut found: Vec<PathBuf> = nearest
-            .map(|path| path.strip_prefix(&here).map(Path::to_owned).unwrap_or(path))
-            .into_iter()
-            .collect();
-        let of_user = of_user.filter(|path| path.is_file());
-        found.extend(of_user);
+        let short = |path: &PathBuf| path.strip_prefix(&here).unwrap_or(path).to_owned();
+        // One that the user named may be anybody's.
+        let is_named = |path: &PathBuf| Some(path.as_path()) == self.profile;
+        let is_there = |path: &PathBuf| is_named(path) || path.is_file();
+        let found = self.profile_paths().into_iter();
+        let mut found: Vec<PathBuf> =
+            found.filter_map(|places| places.into_iter().find(is_there)).collect();
+        let mut findings = Vec::new();
         found.retain(|path| {
-            // One that the user named may be anybody's.
-            let is_named = Some(path.as_path()) == self.profile;
-            let why = why_passed_over(path).filter(|_| !is_named);
-            findings.extend(why.map(|why| passed_over(path, why)));
+            let why = why_passed_over(path).filter(|_| !is_named(path));
+            findings.extend(why.map(|why| passed_over(&short(path), why)));
             why.is_none()
         });
-        Ok((found, findings))
+        (found.iter().map(short).collect(), findings)
     }
 }
 
 impl Workshop {
-    /// The units that come first, where no flag says so.
-    pub(crate) fn units(&self) -> Units {
-        self.profile.wording().units
-    }
-
     /// The path of the profile's printer file.
     pub(crate) fn printer(&self) -> Option<PathBuf> {
         Some(path_of(&self.loader, self.profile.printer.as_ref()?))

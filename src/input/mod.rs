@@ -14,7 +14,9 @@ mod tree;
 
 pub(crate) use csv::{Record, Records, separator, split};
 pub(crate) use format::{Format, Rules};
-pub(crate) use parse::{find_oversize, parse, parse_length, parse_valid, parse_value};
+pub(crate) use parse::{
+    find_oversize, parse, parse_length, parse_valid, parse_value, quoted, to_toml,
+};
 pub(crate) use reader::Reader;
 pub(crate) use section::Section;
 pub(crate) use tree::{Entry, Leaf, Node, Table, Value};

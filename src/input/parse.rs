@@ -77,6 +77,20 @@ pub(crate) fn parse_value(text: &str, source: usize, start: usize) -> Option<Nod
     (!is_other).then_some(node)
 }
 
+/// A word as a value of TOML; what is none is a text.
+pub(crate) fn to_toml(word: &str) -> String {
+    match parse_value(word, 0, 2) {
+        Some(Node::Leaf(Leaf { value: Value::Text(text), .. })) => quoted(&text),
+        Some(_) => word.to_owned(),
+        None => quoted(word),
+    }
+}
+
+/// A text as TOML.
+pub(crate) fn quoted(text: &str) -> String {
+    toml::Value::from(text).to_string()
+}
+
 /// How many keys there are, those of inner tables too, and list items.
 fn count_entries(table: &DeTable<'_>) -> usize {
     let inner = |value: &DeValue<'_>| match value {

@@ -40,7 +40,7 @@ pub use read::{
     read_moved, read_template, read_without, unread,
 };
 pub use rule::RULES;
-pub use set::{SET, quoted, set_values, to_toml};
+pub use set::{SET, set_values};
 pub use shape::WORKSHOP_KEYS;
 pub use stock::{Size, Stock};
 

@@ -292,6 +292,14 @@ pub struct TemplateChain {
     pub findings: Vec<Finding>,
 }
 
+impl TemplateChain {
+    /// What they say of themselves.
+    pub fn about(&self) -> template::About {
+        let texts: Vec<&str> = self.texts.iter().map(|t| t.text.as_ref()).collect();
+        template::about_chain(&texts)
+    }
+}
+
 /// Finds a template by its name and reads it by itself. A missing key is no mistake: its jobs
 /// may have it.
 pub fn read_template(name: &str, loader: &dyn TemplateLoader) -> TemplateChain {

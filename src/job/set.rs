@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Finding, Sources, Span};
 use crate::geom::Ratio;
-use crate::input::{Entry, Leaf, Node, Table, Value, parse_value};
+use crate::input::{Entry, Leaf, Node, Table, Value, parse_value, to_toml};
 use crate::job::rule;
 
 /// The name that a `--set` has among the sources.
@@ -63,18 +63,4 @@ pub fn set_values(words: &[String]) -> (Vec<(String, String)>, Sources, Vec<Find
     };
     let values = all.spans().iter().filter_map(value).collect();
     (values, sources, findings)
-}
-
-/// A word as a value of TOML; what is none is a text.
-pub fn to_toml(word: &str) -> String {
-    match parse_value(word, 0, 2) {
-        Some(Node::Leaf(Leaf { value: Value::Text(text), .. })) => quoted(&text),
-        Some(_) => word.to_owned(),
-        None => quoted(word),
-    }
-}
-
-/// A text as TOML.
-pub fn quoted(text: &str) -> String {
-    toml::Value::from(text).to_string()
 }

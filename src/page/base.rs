@@ -37,7 +37,7 @@ impl<'a> Base<'a> {
     /// Begins with a template; `None` where there is none of that name.
     pub(super) fn template(name: &str, workshop: &'a Workshop) -> Option<Self> {
         let is_known = workshop.loader.names().iter().any(|known| known == name);
-        let text = || format!("template = {}\n", quoted(name));
+        let text = || format!("template = {}\n", input::quoted(name));
         is_known.then(|| Self::read(None, text(), workshop))
     }
 
@@ -107,15 +107,10 @@ fn typed(text: &str, table: &Table, key: &str) -> Option<String> {
     Some(leaf.value.text().map_or_else(toml, ToOwned::to_owned))
 }
 
-fn quoted(text: &str) -> String {
-    toml::Value::String(text.to_owned()).to_string()
-}
-
 /// The text of a job with another value of one key: in place of the one that is there, else in
 /// its table, else before the first table. All other lines stay as they are.
 pub(super) fn put(text: &str, key: &str, value: &str) -> String {
-    let is_text = input::parse_value(value, 0, 2).is_none();
-    let value = if is_text { quoted(value) } else { value.to_owned() };
+    let value = input::to_toml(value);
     let root = input::parse_valid(text, 0);
     if let Some(leaf) = root.dotted_leaf(key).or_else(|| root.leaf(key)) {
         let range = leaf.span.range.clone();

@@ -4,7 +4,7 @@ use super::{Dated, Printer};
 use crate::diagnostic::{Finding, Sources, Span, cap_findings, forbids_print};
 use crate::fit::RulerClass;
 use crate::geom::{Length, Ratio};
-use crate::input::{self, Format, Reader, Rules, Section, Value};
+use crate::input::{self, Format, Reader, Rules, Section, Value, quoted};
 use crate::lettering;
 use crate::paginate::{Correction, Factor, MARGIN, Paper};
 use crate::printer::rule;
@@ -88,10 +88,6 @@ pub fn write_reading(reading: &Dated) -> String {
         );
     }
     text
-}
-
-fn quoted(text: &str) -> String {
-    toml::Value::from(text).to_string()
 }
 
 /// A printer file with one reading more.

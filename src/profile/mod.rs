@@ -101,19 +101,6 @@ impl Profile {
         Some((self.sources.get(span.source)?.name.as_str(), line))
     }
 
-    /// Where the setting of a key stands; `None` where no file has it.
-    pub fn setting(&self, key: &str) -> Option<&Span> {
-        match key {
-            "paper" => self.paper.as_ref()?.span.as_ref(),
-            "units" => self.units.as_ref()?.span.as_ref(),
-            "language" => self.language.as_ref()?.span.as_ref(),
-            "printer" => self.printer.as_ref()?.span.as_ref(),
-            "ticket" => self.ticket.as_ref()?.span.as_ref(),
-            "templates" => self.templates.as_ref()?.span.as_ref(),
-            _ => None,
-        }
-    }
-
     /// The units and the language, where nothing else says so.
     pub fn wording(&self) -> Wording {
         let language = self.language.as_ref().map(|given| given.value);
@@ -143,58 +130,47 @@ impl Profile {
         for sort in SORTS {
             reader.ask("", sort);
         }
-        let words = top.choice_if("units", &Units::NAMES);
         let languages = Language::ALL.map(|language| (language.code(), language));
-        let language = top.choice_if("language", &languages);
         let path = |key: &str| {
             top.value_if(key, "a path in quotes", |value| {
                 value.text().filter(|path| !path.is_empty()).map(ToOwned::to_owned)
             })
         };
-        let (printer, templates) = (path("printer"), path("templates"));
-        let ticket = top.value_if("ticket", "true or false", Value::truth);
+        keep(&mut self.paper, paper(&top));
+        keep(&mut self.units, top.choice_if("units", &Units::NAMES));
+        keep(&mut self.language, top.choice_if("language", &languages));
+        keep(&mut self.printer, path("printer"));
+        keep(&mut self.ticket, top.value_if("ticket", "true or false", Value::truth));
+        keep(&mut self.templates, path("templates"));
         if let Some(orders) = top.section("orders") {
             let rules = orders::read(&orders);
             if self.orders == ColumnRules::default() {
                 self.orders = rules;
             }
         }
-        self.paper = self.paper.take().or_else(|| paper(&top));
-        self.units = self.units.take().or(words);
-        self.language = self.language.take().or(language);
-        self.printer = self.printer.take().or(printer);
-        self.ticket = self.ticket.take().or(ticket);
-        self.templates = self.templates.take().or(templates);
         self.findings.extend(reader.finish());
     }
-}
 
-impl Profile {
     fn add_things(&mut self, sort: &str, all: &Table) {
         let mut own: Vec<&str> = Vec::new();
         for Entry { key, key_span, node } in &all.entries {
+            let flaw = |what: String, found: &str, required: &str| {
+                Finding::error(rule::PROFILE_VALUE, what)
+                    .at(Some(key_span.clone()))
+                    .expected(found, required)
+            };
             let Node::Table(table) = node else {
-                let message = format!("`{sort}.{key}` is not a table");
-                let remedy =
-                    format!("head it [{sort}.{key}], and give its measures below");
-                self.flaws.push(
-                    Finding::error(rule::PROFILE_VALUE, message)
-                        .at(Some(key_span.clone()))
-                        .expected("a value", "a table of measures")
-                        .remedy(remedy),
-                );
+                let what = format!("`{sort}.{key}` is not a table");
+                self.flaws.push(flaw(what, "a value", "a table of measures").remedy(
+                    format!("head it [{sort}.{key}], and give its measures below"),
+                ));
                 continue;
             };
             if let Some(twin) = own.iter().find(|name| alike(name) == alike(key)) {
-                let message = format!("`{key}` and `{twin}` are too much alike");
+                let what = format!("`{key}` and `{twin}` are too much alike");
+                let found = "names that differ by case, blanks or hyphens";
                 self.flaws.push(
-                    Finding::error(rule::PROFILE_VALUE, message)
-                        .at(Some(key_span.clone()))
-                        .expected(
-                            "names that differ by case, blanks or hyphens",
-                            "clear names",
-                        )
-                        .remedy("rename one of the two"),
+                    flaw(what, found, "clear names").remedy("rename one of the two"),
                 );
             }
             own.push(key);
@@ -222,6 +198,11 @@ impl Profile {
             }
         }
     }
+}
+
+/// Keeps the value of the nearest file that has one.
+fn keep<T>(own: &mut Option<T>, below: Option<T>) {
+    *own = own.take().or(below);
 }
 
 /// A name as careless people write it.

@@ -72,29 +72,19 @@ pub fn about_chain(texts: &[&str]) -> About {
         .map(|name| {
             let section =
                 name.split_once('.').and_then(|(section, _)| root.table(section));
+            let said = |sort| about(sort).and_then(|all| all.leaf(&name)).map(text);
             let limits = about("limits").and_then(|limits| limits.table(&name));
+            let bound =
+                |leaf: &Leaf| leaf.value.text().map_or_else(|| toml(leaf), Into::into);
             Key {
-                what: about("keys")
-                    .and_then(|k| k.leaf(&name))
-                    .map(text)
-                    .unwrap_or_default(),
-                how: about("how")
-                    .and_then(|h| h.leaf(&name))
-                    .map(text)
-                    .unwrap_or_default(),
+                what: said("keys").unwrap_or_default(),
+                how: said("how").unwrap_or_default(),
                 default: root.dotted_leaf(&name).map(toml),
                 of_feature: section.is_some_and(|s| s.get("kind").is_some()),
-                limits: limits.map(|limits| {
-                    let bound = |key| {
-                        let leaf = limits.leaf(key)?;
-                        Some(
-                            leaf.value
-                                .text()
-                                .map_or_else(|| toml(leaf), ToOwned::to_owned),
-                        )
-                    };
-                    let source = limits.leaf("source").map(text).unwrap_or_default();
-                    Limits { from: bound("from"), to: bound("to"), source }
+                limits: limits.map(|limits| Limits {
+                    from: limits.leaf("from").map(bound),
+                    to: limits.leaf("to").map(bound),
+                    source: limits.leaf("source").map(text).unwrap_or_default(),
                 }),
                 name,
             }

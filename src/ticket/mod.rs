@@ -61,6 +61,13 @@ pub struct Table {
 }
 
 impl Table {
+    pub(crate) fn new<'a>(
+        head: impl IntoIterator<Item = &'a str>,
+        rows: Vec<Vec<String>>,
+    ) -> Self {
+        Self { head: head.into_iter().map(ToOwned::to_owned).collect(), rows }
+    }
+
     /// The head, then the rows.
     pub fn lines(&self) -> impl Iterator<Item = &[String]> {
         std::iter::once(self.head.as_slice()).chain(self.rows.iter().map(Vec::as_slice))

@@ -63,6 +63,7 @@ fn without_a_terminal_the_values_are_left_empty() {
     assert_eq!(ran.code, Some(3), "{}", ran.err);
     assert!(ran.err.contains("there is no folder gone; make it"), "{}", ran.err);
     assert_eq!(run(folder.path(), &["new"]).code, Some(2));
+    assert_eq!(run(folder.path(), &["new", "belt", "-o", "-"]).code, Some(2));
     let ran = run(folder.path(), &["new", "belt", "--set", "strap.width"]);
     assert_eq!(ran.code, Some(1), "{}", ran.err);
     assert!(ran.err.contains("`--set` takes KEY=VALUE"), "{}", ran.err);

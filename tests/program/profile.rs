@@ -175,6 +175,25 @@ fn what_is_wrong_with_a_profile_is_told_at_its_line() {
     assert!(ran.out().contains("a setting of the workshop"), "{}", ran.out());
 }
 
+/// What a name is shown as is no path: a folder may be called by what steers a terminal.
+#[cfg(unix)]
+#[test]
+fn paths_begin_in_the_folder_itself_and_not_in_its_name_as_shown() {
+    let folder = tempfile::tempdir().unwrap();
+    let shop = folder.path().join("lantern\u{7}street");
+    write(&shop, "strapwright.toml", "templates = \"own\"\nprinter = \"gone.toml\"\n");
+    write(&shop, "own/house.toml", "template = \"../deep/sash.toml\"\n");
+    write(&shop, "deep/sash.toml", "template = \"base.toml\"\n");
+    write(&shop, "deep/base.toml", "template = \"belt\"\n");
+    write(&shop, "job.toml", &BELT.replace("belt", "house"));
+    let ran = run(folder.path(), &["marks", "lantern\u{7}street/job.toml"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    let ran = run(folder.path(), &["profile", "lantern\u{7}street/job.toml"]);
+    assert!(ran.err.is_empty() && ran.out().contains("street/own"), "{}", ran.out());
+    let ran = run(folder.path(), &["draw", "lantern\u{7}street/job.toml"]);
+    assert!(ran.err.contains("street/gone.toml: there is no such file"), "{}", ran.err);
+}
+
 /// A file that others may write could have been planted.
 #[cfg(unix)]
 #[test]

@@ -15,7 +15,7 @@ pub(super) type Answers = Vec<(String, String)>;
 pub(super) struct Terminal<'t>(pub(super) &'t mut dyn BufRead);
 
 /// A line that was typed.
-pub(super) enum Line {
+enum Line {
     Text(String),
     More,
     Back,
@@ -23,7 +23,7 @@ pub(super) enum Line {
 }
 
 impl Terminal<'_> {
-    pub(super) fn read(&mut self, prompt: &str) -> Line {
+    fn read(&mut self, prompt: &str) -> Line {
         terminal::prompt(&format!("{prompt} "));
         let mut line = String::new();
         match self.0.read_line(&mut line) {
@@ -107,18 +107,14 @@ impl Terminal<'_> {
 
     /// The value that a word stands for; `None` where it is to be asked again.
     fn value(&mut self, question: &Question, word: &str) -> Option<String> {
-        if !question.things.is_empty() {
-            let number: Option<usize> = word.parse().ok();
-            let by_name = question.things.iter().position(|thing| thing.name == word);
-            let chosen = by_name.or(number.and_then(|n| n.checked_sub(1)));
-            let thing = chosen.and_then(|n| question.things.get(n));
-            let is_own = word == "own" || chosen == Some(question.things.len());
-            let name = thing.map(|thing| thing.name.clone());
-            let name = name.or_else(|| is_own.then(String::new));
-            if name.is_none() {
+        if !question.choices.is_empty() {
+            let number = word.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+            let by_name = question.choices.iter().find(|(name, _)| name == word);
+            let chosen = by_name.or_else(|| question.choices.get(number?));
+            if chosen.is_none() {
                 message(&format!("    error: {}", needed(question)));
             }
-            return name;
+            return chosen.map(|(name, _)| name.clone());
         }
         if !question.is_length
             || parse_length(&question.key, word).is_ok()
@@ -163,26 +159,21 @@ impl Terminal<'_> {
     }
 }
 
-/// Shows a question, with the things that may be named.
+/// Shows a question, with its choices.
 fn show(question: &Question, number: usize, of: usize) {
-    let in_brackets = |text: &str| match text {
-        "" => String::new(),
-        text => format!("  ({text})"),
-    };
-    let usual = in_brackets(&question.usual);
+    let usual = &question.usual;
+    let usual = if usual.is_empty() { "" } else { &format!("  ({usual})") };
     message(&format!("{number}/{of} {}{usual}", question.what));
-    for (n, thing) in question.things.iter().enumerate() {
-        let note = in_brackets(&thing.note);
-        message(&format!("    {} {}  {}{note}", n + 1, thing.name, thing.measures()));
-    }
-    if !question.things.is_empty() {
-        message(&format!("    {} own  measure it now", question.things.len() + 1));
+    let width = question.choices.iter().map(|(name, _)| name.chars().count()).max();
+    let width = width.unwrap_or_default();
+    for (n, (name, words)) in (1..).zip(&question.choices) {
+        message(&format!("    {n:>2} {name:<width$}  {words}"));
     }
 }
 
 /// What an answer must be.
 fn needed(question: &Question) -> &'static str {
-    if !question.things.is_empty() {
+    if !question.choices.is_empty() {
         "type the number of one of these"
     } else if question.is_length {
         "type a length with its unit, or . to stop and measure it later"
@@ -194,8 +185,7 @@ fn needed(question: &Question) -> &'static str {
 /// The key, and what Enter takes.
 fn prompt(question: &Question, default: Option<&str>) -> String {
     let shown = match default {
-        Some("") if question.things.is_empty() => " [none]",
-        Some("") => " [own]",
+        Some("") => " [none]",
         Some(word) => &format!(" [{word}]"),
         None => "",
     };

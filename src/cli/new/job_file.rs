@@ -2,7 +2,7 @@
 
 use super::dialogue::Answers;
 use super::question::Question;
-use crate::job::quoted;
+use crate::input::quoted;
 use crate::template::About;
 use std::fmt::Write as _;
 

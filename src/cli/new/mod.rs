@@ -12,14 +12,13 @@ use super::{Failure, Result, draft, draw, files, templates};
 use crate::batch::FileNames;
 use crate::check::is_of_values;
 use crate::diagnostic::{Finding, Severity, counted, shown_path};
+use crate::input::quoted;
 use crate::job::{self, read_template};
-use crate::template::{About, about_chain};
-use crate::words::Wording;
-use clap::{Args, Parser};
-use dialogue::{Answers, Line, Terminal};
+use crate::template::About;
+use clap::Args;
+use dialogue::{Answers, Terminal};
 use job_file::JobFile;
 use question::{Question, questions};
-use std::ffi::OsString;
 use std::io::IsTerminal;
 use std::iter;
 use std::path::{Component, Path, PathBuf};
@@ -68,15 +67,15 @@ pub(super) fn run(args: &New) -> Result {
         let why = "give the template by itself: strapwright new TEMPLATE";
         return Err(Failure::Usage(why.to_owned()));
     }
-    let wording = Wording { units: workshop.units(), ..Wording::default() };
-    let asked = questions(&about, &workshop.profile.things, wording);
+    let units = workshop.profile.wording().units;
+    let asked = questions(&about, &workshop.profile.things, units);
     let file = JobFile { template, about };
     let is_done = is_asked && ask(&mut terminal, &file, &asked, &mut answers, &workshop);
     let is_left = |q: &&Question| q.is_of_strap() && !q.is_answered(&answers);
     let left: Vec<&Question> = asked.iter().filter(is_left).collect();
     let path = place.write(&file, &answers, &left)?;
     if is_done {
-        return draw_print(args, &path);
+        return draw::run(&Draw::of_job(&path, &args.workshop));
     }
     if is_asked {
         message("What is empty is still to be measured; `strapwright check` lists it.");
@@ -120,23 +119,18 @@ fn ask(
 }
 
 fn choose(terminal: &mut Terminal<'_>, workshop: &Workshop) -> Result<String> {
-    let all = templates::summaries(&workshop.loader);
-    for (n, (name, summary)) in (1..).zip(&all) {
-        message(&format!("{n:>3} {name:<16} {summary}"));
-    }
-    loop {
-        let word = match terminal.read("Which strap? Its number or name:") {
-            Line::Text(word) => word,
-            Line::More | Line::Back => String::new(),
-            Line::Stop => return Err(Failure::Usage("no strap was chosen".to_owned())),
-        };
-        let by_number =
-            word.parse::<usize>().ok().and_then(|n| all.get(n.checked_sub(1)?));
-        match by_number.or_else(|| all.iter().find(|(name, _)| *name == word)) {
-            Some((name, _)) => return Ok(name.clone()),
-            None => message("    error: type the number of one of these"),
-        }
-    }
+    let choices = templates::summaries(&workshop.loader);
+    let question = Question {
+        key: "template".to_owned(),
+        what: "Which strap? Its number or name:".to_owned(),
+        choices: choices.clone(),
+        ..Question::default()
+    };
+    let mut answers = Answers::new();
+    terminal.ask_all(&[question], &mut answers, &|_| Vec::new());
+    let is_it = |name: &String| answers.iter().any(|(_, own)| *own == quoted(name));
+    let chosen = choices.into_iter().map(|(name, _)| name).find(is_it);
+    chosen.ok_or_else(|| Failure::Usage("no strap was chosen".to_owned()))
 }
 
 fn read_about(template: &str, workshop: &Workshop) -> Result<About> {
@@ -144,8 +138,7 @@ fn read_about(template: &str, workshop: &Workshop) -> Result<About> {
     let chain = read_template(template, &workshop.loader);
     terminal::show_findings(&chain.findings, &chain.sources);
     super::check_allowed(&chain.findings)?;
-    let texts: Vec<&str> = chain.texts.iter().map(|t| t.text.as_ref()).collect();
-    Ok(about_chain(&texts))
+    Ok(chain.about())
 }
 
 /// Where the job goes: the path of `-o`; a folder, or nothing for this one, if the job has yet
@@ -157,16 +150,20 @@ impl Place {
     fn new(output: Option<&Path>) -> Result<Self> {
         let place = Self(files::resolve(output, String::new())?);
         let path = &place.0;
+        if files::is_stdout(path) {
+            let why = "a new job is a file: give -o FILE, or leave -o out";
+            return Err(Failure::Usage(why.to_owned()));
+        }
         if !place.is_file() {
             draft::check(&path.join("strap.toml"))?;
-        } else if !path.exists() {
-            draft::check(path)?;
-        } else if !files::is_special(path) {
+        } else if path.exists() {
             return Err(Failure::System(format!(
                 "{} exists already, and was not changed; give -o FILE another name, or leave \
                  -o out",
                 shown_path(path)
             )));
+        } else {
+            draft::check(path)?;
         }
         Ok(place)
     }
@@ -229,19 +226,4 @@ impl Place {
         message(&format!("Wrote {}.", shown_path(&path)));
         Ok(path)
     }
-}
-
-/// The options of `draw`, to draw what was asked for.
-#[derive(Debug, Parser)]
-struct DrawArgs {
-    #[command(flatten)]
-    draw: Draw,
-}
-
-fn draw_print(args: &New, path: &Path) -> Result {
-    let words = [OsString::from("draw"), path.as_os_str().to_owned()];
-    let words = words.into_iter().chain(args.workshop.words());
-    let args = DrawArgs::try_parse_from(words)
-        .map_err(|e| Failure::System(format!("the job cannot be drawn: {e}")))?;
-    draw::run(&args.draw)
 }

@@ -4,13 +4,16 @@
 use super::dialogue::Answers;
 use crate::check::limits::measured_girth;
 use crate::geom::{Extent, Length};
-use crate::job::{Body, HardwareKind, quoted, to_toml};
+use crate::input::{quoted, to_toml};
+use crate::job::{Body, HardwareKind};
 use crate::profile::Thing;
 use crate::template::{About, Key};
 use crate::words::{Units, Wording};
 
 /// The key of the name on the sheets.
 const WEARER: &str = "wearer";
+/// The choice that is no thing of the workshop.
+const OWN: &str = "own";
 
 /// One step of the dialogue.
 #[derive(Clone, Debug, Default)]
@@ -26,10 +29,10 @@ pub(super) struct Question {
     /// What Enter takes: a word that the template has. A measure of a template is another's.
     pub(super) default: Option<String>,
     pub(super) is_length: bool,
-    /// Things of the workshop that may be named instead; the last choice is to measure one.
-    pub(super) things: Vec<Thing>,
+    /// The names that it takes, if only these, each with words.
+    pub(super) choices: Vec<(String, String)>,
     /// The key of the thing that this is a measure of, and the names, in TOML, that answer it.
-    by_name: (String, Vec<String>),
+    pub(super) by_name: (String, Vec<String>),
 }
 
 impl Question {
@@ -43,23 +46,23 @@ impl Question {
 
     /// Whether it asks for a measure or a choice, which a job needs.
     pub(super) fn is_of_strap(&self) -> bool {
-        self.things.is_empty() && self.key != WEARER
+        self.choices.is_empty() && self.key != WEARER
     }
 
     /// An answer as TOML. What a template has without quotes is a number, or a truth.
     pub(super) fn to_toml(&self, answer: &str) -> String {
-        let is_text = self.is_length || self.default.is_some() || !self.things.is_empty();
-        if is_text { quoted(answer) } else { to_toml(answer) }
+        let is_choice = !self.choices.is_empty();
+        match answer {
+            OWN if is_choice => quoted(""),
+            _ if is_choice || self.is_length || self.default.is_some() => quoted(answer),
+            _ => to_toml(answer),
+        }
     }
 }
 
 /// The questions of a template, in its order, then for whom it is. Where the workshop has a
 /// thing of that kind, its name is asked first.
-pub(super) fn questions(
-    about: &About,
-    things: &[Thing],
-    wording: Wording,
-) -> Vec<Question> {
+pub(super) fn questions(about: &About, things: &[Thing], units: Units) -> Vec<Question> {
     let mut all: Vec<Question> = Vec::new();
     for name in &about.asked {
         let Some(key) = about.keys.iter().find(|key| key.name == *name) else { continue };
@@ -70,20 +73,26 @@ pub(super) fn questions(
         let fit = fitting(about, table, is_leather, things);
         if !fit.is_empty() && all.iter().all(|question| question.key != by_name) {
             let kind = if is_leather { choice } else { table };
+            let words = |thing: &&Thing| match thing.note.as_str() {
+                "" => (thing.name.clone(), thing.measures()),
+                note => (thing.name.clone(), format!("{}  ({note})", thing.measures())),
+            };
+            let own = (OWN.to_owned(), "measure it now".to_owned());
             all.push(Question {
                 key: by_name.clone(),
                 what: format!("Which {}?", kind.replace('-', " ")),
                 how: "a name of your profile, by its number; or measure another now"
                     .to_owned(),
-                things: fit.clone(),
+                choices: fit.iter().map(words).chain([own]).collect(),
                 ..Question::default()
             });
         }
         let has_it =
             |thing: &&Thing| thing.measures.iter().any(|(key, _)| key == measure);
-        let known = fit.iter().filter(has_it).map(|thing| quoted(&thing.name)).collect();
+        let known =
+            fit.into_iter().filter(has_it).map(|thing| quoted(&thing.name)).collect();
         let body = body(about).filter(|_| name == "measure.value");
-        let own = question(key, body.map(measured_girth), wording);
+        let own = question(key, body.map(measured_girth), units);
         all.push(Question { by_name: (by_name, known), ..own });
     }
     all.push(Question {
@@ -97,13 +106,12 @@ pub(super) fn questions(
 
 /// The body that the strap goes round.
 fn body(about: &About) -> Option<Body> {
-    let key = about.keys.iter().find(|key| key.name == "measure.body")?;
-    let word = key.default.as_deref()?.trim_matches('"');
+    let word = word(about, "measure.body")?;
     Body::WORDS.iter().find(|(name, _)| *name == word).map(|(_, body)| *body)
 }
 
 /// The question of a key, with its usual range if that is not its limits.
-fn question(key: &Key, range: Option<Extent>, wording: Wording) -> Question {
+fn question(key: &Key, range: Option<Extent>, units: Units) -> Question {
     let value = key.default.as_deref().unwrap_or_default();
     let text = value.trim_matches(['"', '\'']);
     let is_quoted = value.starts_with(['"', '\'']);
@@ -120,7 +128,7 @@ fn question(key: &Key, range: Option<Extent>, wording: Wording) -> Question {
         key: key.name.clone(),
         what: key.what.clone(),
         how: key.how.clone(),
-        usual: usual(ends, wording),
+        usual: usual(ends, units),
         range: from.zip(to).map(|(from, to)| Extent { from, to }),
         default: (is_quoted && !is_length).then(|| text.to_owned()),
         is_length,
@@ -129,9 +137,11 @@ fn question(key: &Key, range: Option<Extent>, wording: Wording) -> Question {
 }
 
 /// `usual 12 mm to 80 mm`; inches first where they were chosen; empty where nothing is said.
-fn usual(ends: [Option<String>; 2], wording: Wording) -> String {
+fn usual(ends: [Option<String>; 2], units: Units) -> String {
     let shown = |end: String| match Length::parse(&end) {
-        Ok(length) if wording.units == Units::Inches => wording.both(length),
+        Ok(length) if units == Units::Inches => {
+            Wording { units, ..Wording::default() }.both(length)
+        }
         _ => end,
     };
     match ends.map(|end| end.map(shown)) {
@@ -146,7 +156,7 @@ fn usual(ends: [Option<String>; 2], wording: Wording) -> String {
 /// key only names this one, it is that. The leather of a piece is a thing too.
 fn object<'a>(about: &'a About, name: &'a str) -> (&'a str, &'a str) {
     let own @ (table, key) = name.split_once('.').unwrap_or((name, ""));
-    if key == "thickness" || table == "buckle" || kind(about, table).is_some() {
+    if key == "thickness" || kind(about, table).is_some() {
         return own;
     }
     let named = format!("\"{name}\"");
@@ -157,18 +167,27 @@ fn object<'a>(about: &'a About, name: &'a str) -> (&'a str, &'a str) {
 
 /// The kind of the hardware of a table.
 fn kind<'a>(about: &'a About, table: &str) -> Option<&'a str> {
-    let key = format!("{table}.hardware");
-    let said = about.keys.iter().find(|other| other.name == key)?.default.as_deref()?;
-    Some(said.trim_matches('"'))
+    let own = word(about, &format!("{table}.hardware"));
+    own.or((table == "buckle").then_some("buckle"))
+}
+
+/// What the template says for a key, without its quotes.
+fn word<'a>(about: &'a About, name: &str) -> Option<&'a str> {
+    let key = about.keys.iter().find(|key| key.name == name)?;
+    Some(key.default.as_deref()?.trim_matches('"'))
 }
 
 /// The things whose name may stand in a table in place of measures.
-fn fitting(about: &About, table: &str, is_leather: bool, things: &[Thing]) -> Vec<Thing> {
-    let held = kind(about, table).or((table == "buckle").then_some("buckle"));
-    let held = held.map(HardwareKind::family);
+fn fitting<'t>(
+    about: &About,
+    table: &str,
+    is_leather: bool,
+    things: &'t [Thing],
+) -> Vec<&'t Thing> {
+    let held = kind(about, table).map(HardwareKind::family);
     let is_one = |thing: &&Thing| match thing.hardware.as_deref() {
         Some(kind) => !is_leather && Some(HardwareKind::family(kind)) == held,
         None => is_leather,
     };
-    things.iter().filter(is_one).cloned().collect()
+    things.iter().filter(is_one).collect()
 }
