@@ -65,7 +65,7 @@ pub(super) struct Element {
 pub(super) struct Probe {
     pub(super) at: Point,
     pub(super) across: Vec2,
-    /// Whether a black area, or for a form or a sign another line, lies so near that its ink and
+    /// Whether a black area, or for a form, an outline or a sign another line, lies so near that its ink and
     /// this line's are one: then the line must be there, but nothing tells how far it is off.
     pub(super) is_merged: bool,
 }
@@ -87,7 +87,7 @@ impl Element {
         };
         // The ink that is nearest to the line.
         let least = self.dark * DARK;
-        if probe.is_merged {
+        if probe.is_merged && self.subject != Subject::Outline {
             return (dark(0.0) >= least).then_some(0.0);
         }
         let mut start = 0.0;
@@ -234,8 +234,8 @@ fn middle(probes: &[Probe], half: f64) -> Option<Point> {
     is_small.then(|| area.center())
 }
 
-/// Marks the probes of forms and signs at which the ink of another line and theirs are one: an
-/// arm of a cross, or a hole at the end of a slit.
+/// Marks the probes of forms, outlines and signs at which the ink of another line and theirs are
+/// one: an arm of a cross, a hole at the end of a slit, or the tip of another size.
 fn merge(all: &mut [Element]) {
     const SIDE: f64 = 1.0;
     // Each probe with its element and half the width of its line.
@@ -248,7 +248,8 @@ fn merge(all: &mut [Element]) {
         }
     }
     for (index, element) in all.iter_mut().enumerate() {
-        if !matches!(element.subject, Subject::Form { .. } | Subject::Line) {
+        use Subject::{Form, Line, Outline};
+        if !matches!(element.subject, Form { .. } | Line | Outline) {
             continue;
         }
         for probe in &mut element.probes {
