@@ -1,6 +1,7 @@
 //! `reprint`: after a change of the job, or in another size of the stock, only the sheets that
 //! differ from the last print; or all sizes at once, what they have in common once.
 
+use super::complete::sizes;
 use super::destination::{Destination, Output, show_print_advice};
 use super::job_source::{JobArgs, JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_range};
@@ -18,6 +19,7 @@ use crate::paginate::{
 use crate::print::PrintSetup;
 use crate::verify;
 use clap::Args;
+use clap_complete::engine::ArgValueCandidates;
 use std::path::{Path, PathBuf};
 
 #[derive(Args, Debug)]
@@ -40,6 +42,7 @@ pub(super) struct Reprint {
     all: bool,
     /// The size that was drawn last, if you do not have its PDF
     #[arg(long, value_name = "SIZE", conflicts_with = "after", requires = "size")]
+    #[arg(add = ArgValueCandidates::new(sizes))]
     against: Option<String>,
     /// The PDF that was drawn last [default: the job's name with .pdf, in this folder]
     #[arg(long, value_name = "FILE")]

@@ -20,7 +20,7 @@ use crate::cutting::{self, Cut, ParsedStock};
 use crate::diagnostic::{Finding, Sources, forbids_print};
 use crate::print::PrintSetup;
 use crate::profile::Profile;
-use clap::Args;
+use clap::{Args, ValueHint};
 use folder::OutputFolder;
 use lists::RowList;
 use merged_file::MergedFile;
@@ -53,13 +53,13 @@ drawn.
 A mistake in a row stops that row alone. The exit code is then 1.")]
 pub(super) struct Batch {
     /// The table of orders (CSV, .xlsx or .ods); `-` reads it from standard input
-    #[arg(value_name = "ORDERS")]
+    #[arg(value_name = "ORDERS", value_hint = ValueHint::FilePath)]
     orders: OsString,
     /// The folder to write to; it is made if it does not exist
     #[arg(short, long, value_name = "FOLDER")]
     output: PathBuf,
     /// The job that every order is laid over
-    #[arg(long, value_name = "JOB")]
+    #[arg(long, value_name = "JOB", value_hint = ValueHint::FilePath)]
     base: Option<OsString>,
     /// What a column of another name is, such as Waist=measure.value; can be given again
     #[arg(long = "column", value_name = "NAME=KEY", value_parser = named_column)]
@@ -77,7 +77,7 @@ pub(super) struct Batch {
     #[command(flatten)]
     ticket: TicketArgs,
     /// The list of your strips (CSV or TOML); plans from which strip each piece is cut
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     stock: Option<OsString>,
     #[command(flatten)]
     allowances: AllowanceArgs,
