@@ -9,8 +9,8 @@ use super::print_setup::{PrintSetupArgs, TicketArgs, check_printer};
 use super::terminal::{message, show_findings};
 use super::{Failure, Result, explain_forbidden, files};
 use crate::diagnostic::{counted, numbered, shown_path};
-use crate::export::PDF;
 use crate::export::pdf::PrintMetadata;
+use crate::export::{Format, PDF};
 use crate::layout::Layout;
 use crate::paginate::{
     Heading, PrintedSizes, Request, ReusedSheet, SheetDiff, SheetSet, SizeGroup,
@@ -81,6 +81,16 @@ struct LastPrint {
 }
 
 fn draw_one(args: &Reprint, source: &JobSource) -> Result {
+    let output = args.output.as_deref();
+    if let Some(Ok(Some(other))) = output.map(Format::for_path)
+        && other.name != PDF.name
+    {
+        return Err(Failure::Usage(format!(
+            "reprint draws PDFs alone, for no other file says which print it is; end FILE in \
+             .pdf, or draw all of it: strapwright draw JOB -o FILE.{}",
+            other.extension
+        )));
+    }
     let mut setup = args.setup.read_and_show(&source.workshop)?;
     let mut shown = ShownFindings::default();
     let mut lay_out = |size| LaidOutJob::new(source, size, setup.wording, &mut shown);
@@ -101,7 +111,7 @@ fn draw_one(args: &Reprint, source: &JobSource) -> Result {
     let part =
         if is_same_size { "changes".to_owned() } else { file_name_part(job.label()) };
     let stem = format!("{}-{part}", source.stem);
-    let output = args.output(args.output.as_deref());
+    let output = args.output(output);
     let destination = Destination::new(output, &source.stem, &stem)?;
     let request = setup.request(job.layout(), &job.heading).reusing(&last.set);
     let whole = job.paginate(&request)?;
@@ -175,8 +185,10 @@ fn read_last(args: &Reprint, stem: &str) -> Result<LastPrint> {
         )));
     }
     let (_, bytes) = files::read_bytes(path.as_os_str(), files::MAX_PDF)?;
-    verify::opens(&bytes)
-        .map_err(|why| Failure::System(format!("cannot read {shown}: {why}")))?;
+    verify::opens(&bytes).map_err(|why| {
+        let way = "give the PDF that was drawn last: --after FILE";
+        Failure::System(format!("cannot read {shown}: {why}; {way}"))
+    })?;
     let set = PrintMetadata::read(&bytes)
         .map_err(|e| Failure::System(format!("{shown}: {e}")))?
         .bare();

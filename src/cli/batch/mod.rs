@@ -1,5 +1,6 @@
 //! `batch`: draws all orders of a table.
 
+mod ending;
 mod finish;
 mod folder;
 mod lists;
@@ -17,7 +18,7 @@ use crate::batch::{
     Rows, Status, Table,
 };
 use crate::cutting::{self, Cut, ParsedStock};
-use crate::diagnostic::{Finding, Sources, forbids_print};
+use crate::diagnostic::{Finding, Sources, counted, forbids_print};
 use crate::print::PrintSetup;
 use crate::profile::Profile;
 use clap::{Args, ValueHint};
@@ -48,7 +49,8 @@ the template.
 The folder gets a PDF for each order, summary.csv, mistakes.csv, the hardware of all orders
 (hardware.txt, hardware.csv), and with --stock a cutting plan. Run the command again
 after a change or an interruption: files that are right are kept, and the others are
-drawn.
+drawn. Ctrl-C, or the signal TERM, ends the batch after the orders at work; a second
+one ends it at once.
 
 A mistake in a row stops that row alone. The exit code is then 1.")]
 pub(super) struct Batch {
@@ -131,7 +133,11 @@ pub(super) fn run(args: &Batch) -> Result {
     let here = || threads().num_threads(1).use_current_thread().build();
     let pool = threads().build().or_else(|_| here());
     let pool = pool.map_err(|e| Failure::System(format!("cannot begin to draw: {e}")))?;
-    pool.install(|| draw_orders(args))
+    let result = pool.install(|| draw_orders(args));
+    if matches!(result, Ok(()) | Err(Failure::Forbidden)) {
+        ending::end_if_asked();
+    }
+    result
 }
 
 fn draw_orders(args: &Batch) -> Result {
@@ -145,6 +151,7 @@ fn draw_orders(args: &Batch) -> Result {
     })?;
     let folder = OutputFolder::open(&args.output, args.force)?;
     reporter.start(inputs.table.rows().count(), &args.output)?;
+    let _ = ending::listen();
     let mut run = Run::new(args, &inputs, &folder, &mut reporter)?;
     run.draw_all()?;
     run.finish(args)
@@ -263,16 +270,20 @@ impl<'a> Run<'a> {
         let mut rows = self.inputs.table.rows();
         loop {
             let chunk = self.next_chunk(&mut rows);
-            if chunk.is_empty() {
+            if chunk.is_empty() || ending::is_asked() {
                 return Ok(());
             }
             let (shared, bar) = (&self.shared, &self.reporter.bar);
             let draw = |pending| {
+                if ending::is_asked() {
+                    return None;
+                }
                 let result = shared.draw(pending);
                 bar.inc(1);
-                result
+                Some(result)
             };
-            let results: Vec<Result<OrderResult>> = chunk.par_iter().map(draw).collect();
+            let results: Vec<Result<OrderResult>> =
+                chunk.par_iter().filter_map(draw).collect();
             let mut failure = None;
             for result in results {
                 match result {
@@ -322,11 +333,11 @@ impl<'a> Run<'a> {
 
     /// The failure to report when a file cannot be written: what is written is whole.
     fn stopped(&self, failure: &Failure) -> Failure {
-        let Counts { orders, drawn, .. } = self.totals.counts;
+        let orders = counted(self.totals.counts.orders, "order");
         self.reporter.bar.finish_and_clear();
         Failure::System(format!(
-            "{failure}; stopped after {orders} orders. The {drawn} that are drawn are whole: \
-             correct this and run the same command again, and it goes on from there"
+            "{failure}; stopped after {orders}. Every drawing that is there is whole: correct \
+             this and run the same command again, and it goes on from there"
         ))
     }
 }
