@@ -119,6 +119,8 @@ pub(super) struct PieceTiling<'a> {
     /// Index of the piece in the layout.
     index: usize,
     obstacles: Vec<Obstacle>,
+    /// Ends that are folded back.
+    folded: Vec<Extent>,
     lane: Lane,
     /// The page of its sheets.
     pub(super) page: Page,
@@ -170,12 +172,14 @@ impl<'a> PieceTiling<'a> {
             max_tile: area.height,
             short: None,
             obstacles: &across,
+            folded: &[],
             fixed: &[],
         })?;
         let mut tiling = Self {
             piece,
             index,
             obstacles,
+            folded: piece.folds.iter().map(|f| Extent::new(f.at, f.end)).collect(),
             lane: Lane::of(piece, shown_along(piece).length() <= area.width),
             page,
             x_lines: MatchLines::default(),
@@ -193,6 +197,7 @@ impl<'a> PieceTiling<'a> {
             max_tile: self.page.usable().width,
             short: None,
             obstacles: &self.obstacles,
+            folded: &self.folded,
             fixed,
         }
     }

@@ -70,6 +70,20 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a mark moved across", "mark-moved", 1, |file, _| {
         change_mark(file, |mark| shifted(mark, 0.0, -0.1));
     }),
+    fault("a slot longer at one end", "mark-moved", 1, |file, _| {
+        file.edit(0, |all| {
+            let is_slot = |r: &Run| {
+                let lines = all[r.range.clone()].iter().filter(|o| o.operator == "l");
+                lines.count() == 2
+            };
+            let run = of_layer(all, "punch").into_iter().find(is_slot).unwrap();
+            let slot = &mut all[run.range];
+            let (places, middle) = (places(slot), middle(slot).0);
+            let end = places.iter().fold(0.0, |most, p| f64::max(most, p.0));
+            let far = end - (end - middle) * 0.2;
+            moved(slot, |x, y| (if x > far { x + 0.3 * PT } else { x }, y));
+        });
+    }),
     fault("a mark dropped", "mark-missing", 1, |file, _| {
         let run = of_layer(&file.operations(0), "punch")[0].clone();
         file.edit(0, |all| without(all, &run));
@@ -267,6 +281,19 @@ pub(crate) const FAULTS: &[Fault] = &[
     }),
     fault("an extra piece", "ink-extra", 1, |file, _| {
         file.edit(0, |all| all.extend(piece(40.0, 19.0)));
+    }),
+    fault("a tenth of an edge bent", "outline-off", 1, |file, _| {
+        file.edit(0, |all| {
+            let run = of_layer(all, "outline")[0].clone();
+            let [from, to] = [0, 1].map(|n| places(&all[run.range.clone()])[n]);
+            let part = |t: f64, off: f64| {
+                let (x, y) = (from.0 + (to.0 - from.0) * t, from.1 + (to.1 - from.1) * t);
+                Operation::new("l", vec![real(x), real(y + off * PT)])
+            };
+            let bent = [(0.45, 0.0), (0.46, 0.3), (0.54, 0.3), (0.55, 0.0)];
+            let at = run.range.start + 1;
+            all.splice(at..at, bent.map(|(t, off)| part(t, off)));
+        });
     }),
     fault("an edge dropped", "outline-off", 1, |file, _| {
         file.edit(0, |all| {

@@ -224,3 +224,12 @@ fn a_wide_piece_reads_back_clean() {
         assert_eq!(report.marks.len(), 5, "{paper}");
     }
 }
+
+/// On a sheet that shows little more than a tip there is no edge for a ruler.
+#[test]
+fn a_belt_on_many_small_sheets_reads_back_clean() {
+    let belt = "template = \"belt\"\nmeasure.value = \"34 in\"\n";
+    let drawn = drawn("belt", belt, "100x100mm");
+    let found = exactly(&drawn, &drawn.bytes);
+    assert!(found.is_empty(), "{}", words(&found));
+}

@@ -114,6 +114,13 @@ impl ForbiddenRanges {
         Self(merge_ranges(all, |end, start| start < end))
     }
 
+    /// These, and all of `more`.
+    pub(super) fn sparing(&self, more: &[Extent]) -> Self {
+        let mut all = [&self.0, more].concat();
+        all.sort_unstable();
+        Self(merge_ranges(all, |end, start| start < end))
+    }
+
     pub(super) fn contains(&self, x: Length) -> bool {
         let i = self.0.partition_point(|e| e.to <= x);
         self.0.get(i).is_some_and(|e| e.from < x)

@@ -8,8 +8,9 @@
 //!    [`CLEAR`] of one;
 //! 3. no hole of a seam does, if that is possible;
 //! 4. the fewest joins;
-//! 5. the fewest holes of seams in overlaps;
-//! 6. tiles of equal length: the least sum of the distances of the match lines from those
+//! 5. no match line lies in an end that is folded back;
+//! 6. the fewest holes of seams in overlaps;
+//! 7. tiles of equal length: the least sum of the distances of the match lines from those
 //!    of equal tiles.
 //!
 //! So another join is better than a mark in a join: a hole punched through two taped papers
@@ -50,6 +51,9 @@ pub(super) struct JoinProblem<'a> {
     pub(super) short: Option<(usize, Length)>,
     /// What the overlaps should keep clear of.
     pub(super) obstacles: &'a [Obstacle],
+    /// Stretches in which a match line lies only where that saves a join: ends that are folded
+    /// back. A strip that begins or ends within one is a scrap that is easily lost.
+    pub(super) folded: &'a [Extent],
     /// The first match lines, which are given.
     pub(super) fixed: &'a [Length],
 }
@@ -146,7 +150,13 @@ pub(super) fn solve(problem: &JoinProblem<'_>) -> Option<MatchLines> {
     for kinds in [&ObstacleKind::ALL[..], &[ObstacleKind::Mark, ObstacleKind::Curve]] {
         let forbidden = ForbiddenRanges::new(problem, kinds);
         if let Some(fewest) = reach::fewest_lines(problem, &forbidden) {
-            return PlacementSearch::new(problem, forbidden).most_even(&fewest);
+            let sparing = forbidden.sparing(problem.folded);
+            let spared = reach::fewest_lines(problem, &sparing)
+                .filter(|spared| spared.len() == fewest.len());
+            return match spared {
+                Some(lines) => PlacementSearch::new(problem, sparing).most_even(&lines),
+                None => PlacementSearch::new(problem, forbidden).most_even(&fewest),
+            };
         }
     }
     // Every placement has a mark or a curve in a join.
@@ -171,7 +181,11 @@ pub(super) fn shortest_tile(
         cost if cost.is_clear() => &[ObstacleKind::Mark, ObstacleKind::Curve],
         _ => return None,
     };
-    let forbidden = ForbiddenRanges::new(problem, kinds);
+    let mut forbidden = ForbiddenRanges::new(problem, kinds);
+    let sparing = forbidden.sparing(problem.folded);
+    if !lines.places.iter().any(|line| sparing.contains(*line)) {
+        forbidden = sparing;
+    }
     let n = lines.places.len();
     let is_possible = |tile: usize, um: i64| {
         let short = Some((tile, Length::from_um(um)));

@@ -16,7 +16,8 @@ fn obstacle(a: i64, b: i64, kind: ObstacleKind) -> Obstacle {
 }
 
 fn run(whole: Extent, window: i64, obstacles: &[Obstacle]) -> JoinProblem<'_> {
-    JoinProblem { whole, max_tile: mm(window), short: None, obstacles, fixed: &[] }
+    let (short, folded, fixed) = (None, &[][..], &[][..]);
+    JoinProblem { whole, max_tile: mm(window), short, obstacles, folded, fixed }
 }
 
 /// The costs in the order that `joins` states: marks, curves, whether there
@@ -272,4 +273,25 @@ fn a_tile_is_as_short_as_one_can_be_by_force() {
         seen += 1;
     }
     assert!(seen > 20, "only {seen}");
+}
+
+/// A line leaves an end that is folded back whole, unless that takes a join more.
+#[test]
+fn an_end_that_is_folded_back_is_one_strip() {
+    let whole = extent(-63, 400);
+    let lines = |window, folded: &[Extent]| {
+        let problem = JoinProblem { folded, ..run(whole, window, &[]) };
+        solve(&problem).unwrap().places
+    };
+    let end = [extent(-60, 0)];
+    // Equal tiles of 168.5 mm would end at 97.33 and 239.67 mm.
+    assert_eq!(lines(250, &end), lines(250, &[]));
+    // The first of four equal tiles would end at 52.75 mm.
+    let long = [extent(-60, 70)];
+    let (free, kept) = (lines(150, &[]), lines(150, &long));
+    assert_eq!(free.len(), kept.len());
+    assert!(free[0] < mm(70) && kept[0] >= mm(70), "{free:?} {kept:?}");
+    // No tile is long enough for this one.
+    let longest = [extent(-60, 200)];
+    assert_eq!(lines(150, &longest), free);
 }

@@ -26,7 +26,7 @@ const SMALLEST: Length = points(80);
 const ABOVE: Length = Length::from_um(2_400);
 const BELOW_HEADING: Length = Length::from_um(900);
 /// Between two columns of the page, and between two of a table.
-const GUTTER: Length = Length::from_mm(7);
+const GUTTER: Length = Length::from_mm(5);
 const CELL_GAP: Length = Length::from_um(1_500);
 /// The least width of a column. It is wider where a table needs more in the smallest type for
 /// tables.

@@ -3,25 +3,37 @@
 use super::probe::Element;
 use hayro_interpret::kurbo::Vec2;
 
+/// How a form lies beside its place, in mm.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Fit {
+    pub(super) off: Vec2,
+    /// How much wider it is on each side.
+    pub(super) wider: f64,
+    /// How far its worst part is off what the others say: the mean of three probes in a row.
+    pub(super) bent: f64,
+}
+
 /// How far a closed form is off its place and how much wider it is on each side, by least
 /// squares over its probes: each is off by `across * off + wider`. In a direction of which no
-/// probe tells anything it counts as in its place.
-pub(super) fn form(element: &Element, found: &[Option<f64>]) -> Option<(Vec2, f64)> {
+/// probe tells anything it counts as in its place. `None` where too little of it stands alone.
+pub(super) fn form(element: &Element, found: &[Option<f64>]) -> Option<Fit> {
     let pairs = element.probes.iter().zip(found);
-    let mut all: Vec<(Vec2, f64)> = pairs
+    let all: Vec<(Vec2, f64)> = pairs
         .filter(|(p, _)| !p.is_merged)
         .filter_map(|(p, o)| Some((p.across, (*o)?)))
         .collect();
-    let mut solved = None;
+    let (mut kept, mut solved) = (all.clone(), None);
     for _ in 0..3 {
-        let (off, wider) = least_squares(&all)?;
-        solved = Some((off, wider));
+        let (off, wider) = least_squares(&kept)?;
         let rest = |(n, o): &(Vec2, f64)| (n.dot(off) + wider - o).abs();
-        let mut rests: Vec<f64> = all.iter().map(rest).collect();
+        let mut rests: Vec<f64> = kept.iter().map(rest).collect();
         rests.sort_by(f64::total_cmp);
         // Where something else meets the form, its ink is wider.
         let most = rests[rests.len() / 2] * 2.5 + 0.002;
-        all.retain(|pair| rest(pair) <= most);
+        kept.retain(|pair| rest(pair) <= most);
+        let mean = |part: &[(Vec2, f64)]| part.iter().map(rest).sum::<f64>() / 3.0;
+        let bent = all.windows(3).map(mean).fold(0.0, f64::max);
+        solved = Some(Fit { off, wider, bent });
     }
     solved
 }

@@ -3,7 +3,7 @@
 use super::Alignment;
 use super::align::{Letters, Spelled};
 use super::allowed::Allowed;
-use super::form::form;
+use super::form::{Fit, form};
 use super::probe::{Element, Subject, bounds, darkness, elements};
 use super::raster::{PIXELS_PER_MM, Raster, pixel};
 use crate::diagnostic::{Finding, RuleId};
@@ -26,6 +26,8 @@ const LETTER: f64 = 0.25;
 const GAP: usize = 3;
 /// The same of a dashed line: twice the gap between its dashes, and a dot.
 const DASHED_GAP: usize = 8;
+/// How many stretches in a row show that a part of a line is moved.
+const STRETCH: usize = 16;
 /// Pixels of ink within a square of 2 mm that count as something drawn.
 const SPOT: usize = 24;
 /// How near to a letter ink may be, in pixels.
@@ -173,13 +175,19 @@ impl Judge<'_> {
         self.against.any_head && item < self.against.sheet.head
     }
 
-    /// The band of the head and the key plan.
+    /// The band of the head and the key plan: along the top or, turned, along the left.
     fn head(&self) -> Rect {
-        let texts =
-            self.against.texts.iter().filter(|t| t.item < self.against.sheet.head);
-        let places = texts.flat_map(|t| t.letters.iter().map(|(_, at)| at.y));
-        let lowest = places.fold(self.height, f64::min);
-        Rect::new(0.0, lowest - 3.0, self.width, self.height)
+        let texts = self.against.texts.iter();
+        let texts = texts.filter(|t| t.item < self.against.sheet.head);
+        let places = texts.flat_map(|t| t.letters.iter().map(|(_, at)| *at));
+        let band = Rect::from_origin_size((0.0, self.height), (0.0, 0.0));
+        let band = places.fold(band, |band, at| band.union_pt(at)).inflate(3.0, 3.0);
+        let is_turned = band.height() > band.width();
+        if is_turned {
+            Rect { y0: 0.0, y1: self.height, ..band }
+        } else {
+            Rect { x0: 0.0, x1: self.width, ..band }
+        }
     }
 
     /// Measures what lies in a part of the page.
@@ -258,14 +266,19 @@ impl Judge<'_> {
             }
             let off = match element.subject {
                 Subject::Form { item, path } => {
-                    let Some(measured) = form(element, found) else { continue };
-                    let (off, wider) = measured;
+                    let Some(Fit { off, wider, bent }) = form(element, found) else {
+                        continue;
+                    };
                     marks.push(MeasuredMark { item, path, off, wider });
                     let most = off.hypot().max(wider.abs());
-                    if most > MARK { most } else { 0.0 }
+                    match most.max(bent) {
+                        _ if most > MARK => most,
+                        _ if bent > LINE => bent,
+                        _ => 0.0,
+                    }
                 }
                 Subject::Ring => {
-                    let off = form(element, found).map_or(0.0, |(off, _)| off.hypot());
+                    let off = form(element, found).map_or(0.0, |fit| fit.off.hypot());
                     if off > LINE { off } else { 0.0 }
                 }
                 Subject::Head => 0.0,
@@ -276,15 +289,20 @@ impl Judge<'_> {
                     if worst > LINE { worst } else { 0.0 }
                 }
                 _ => {
-                    // Where other lines meet it the ink is wider; a line that is moved is
+                    // Where other lines meet it the ink is wider; a part that is moved is
                     // so all along.
                     let alone = element.probes.iter().zip(found);
                     let alone = alone.filter(|(probe, _)| !probe.is_merged);
-                    let mut all: Vec<f64> =
+                    let all: Vec<f64> =
                         alone.filter_map(|(_, off)| off.map(f64::abs)).collect();
-                    all.sort_by(f64::total_cmp);
-                    let quarter = all.get(all.len() / 4).copied().unwrap_or(0.0);
-                    if quarter > LINE { quarter } else { 0.0 }
+                    let quarter = |part: &[f64]| {
+                        let mut part = part.to_vec();
+                        part.sort_by(f64::total_cmp);
+                        part[part.len() / 4]
+                    };
+                    let parts = all.windows(STRETCH.min(all.len()).max(1));
+                    let worst = parts.map(quarter).fold(0.0, f64::max);
+                    if worst > LINE { worst } else { 0.0 }
                 }
             };
             if off > 0.0 {

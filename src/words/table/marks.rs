@@ -79,7 +79,7 @@ phrases! {
     Pitch: "pitch {0}", "Abstand {0}", "pas de {0}", "paso {0}", "passo {0}", "co {0}";
     /// Column: the nearest 1/32 in.
     Nearest32:
-        "nearest 1/32 in", "auf 1/32 in", "au 1/32 in", "al 1/32 in", "a 1/32 in",
+        "to 1/32 in", "auf 1/32 in", "au 1/32 in", "al 1/32 in", "a 1/32 in",
         "do 1/32 in";
     /// Column: what is left over from the nearest 1/32 in.
     Rest: "rest", "Rest", "reste", "resto", "resto", "reszta";

@@ -267,7 +267,12 @@ impl Judge<'_> {
         };
         let is_joined = self.set.joins.iter().any(|(piece, _)| *piece == tile.piece);
         let is_nested = self.rows.iter().any(|row| row.piece == tile.piece);
-        let has_room = Self::inner(tile, piece).length() > JOIN * 2 + BEND * 2;
+        // A tile that shows little more than a tip has no edge for a ruler.
+        let inner = Self::inner(tile, piece).grown(-(JOIN + BEND));
+        let has_room = ruler
+            .places(1)
+            .into_iter()
+            .any(|x| inner.holds(Extent::at(x)) && ruler.has_edge(x));
         let shows_read = piece.marks.iter().any(is_read);
         (is_joined || shows_read) && !is_nested && has_room
     }
