@@ -1,5 +1,6 @@
 //! `calibrate`: from what the ruler read on a print to the verdict on it and to a printer file.
 
+use super::complete::papers;
 use super::destination::{Destination, Output};
 use super::readings::{ReadingArgs, missing_readings};
 use super::ruler::RulerArgs;
@@ -15,7 +16,8 @@ use crate::printer::{
     self, Added, Calibrated, Calibration, Dated, Measured, Printer, calibrate,
 };
 use crate::verify::opens;
-use clap::Args;
+use clap::{Args, ValueHint};
+use clap_complete::engine::ArgValueCandidates;
 use std::ffi::{OsStr, OsString};
 use std::path::{Path, PathBuf};
 
@@ -38,13 +40,14 @@ A print of its own, which is read to 0.1 mm:
 pub(super) struct Calibrate {
     /// The PDF that was printed
     #[arg(value_name = "PRINT", required_unless_present = "draws")]
+    #[arg(value_hint = ValueHint::FilePath)]
     print: Option<OsString>,
     /// Draw the calibration print: a plain strip to join, with verniers to read to 0.1 mm
     #[arg(long = "print", conflicts_with = "print")]
     draws: bool,
     /// The paper of the calibration print
     #[arg(long, value_name = "NAME", default_value = "a4", requires = "draws")]
-    #[arg(value_parser = Paper::parse)]
+    #[arg(value_parser = Paper::parse, add = ArgValueCandidates::new(papers))]
     paper: Paper,
     /// Where to write the calibration print [default: calibration.pdf]
     #[arg(short, long, value_name = "FILE", requires = "draws")]

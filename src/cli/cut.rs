@@ -1,5 +1,6 @@
 //! `cut`: which strip or blank each piece is cut from.
 
+use super::complete::sizes;
 use super::job_source::{JobSource, Size};
 use super::terminal::{self, show_findings};
 use super::wording_args::UnitsArg;
@@ -11,7 +12,8 @@ use crate::diagnostic::{Sources, Span, forbids_print};
 use crate::export;
 use crate::geom::Length;
 use crate::words::Wording;
-use clap::{Args, ValueEnum};
+use clap::{Args, ValueEnum, ValueHint};
+use clap_complete::engine::ArgValueCandidates;
 use std::ffi::OsString;
 
 #[derive(Args, Debug)]
@@ -26,16 +28,16 @@ offcut in one piece.")]
 pub(super) struct Cut {
     /// Job files (TOML), each one strap; `-` reads one from standard input [default: the
     /// demo belt]
-    #[arg(value_name = "JOB")]
+    #[arg(value_name = "JOB", value_hint = ValueHint::FilePath)]
     jobs: Vec<OsString>,
     /// The list of your strips (CSV or TOML); `-` reads it from standard input
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     stock: OsString,
     /// Change one value of every job, such as strap.width="38 mm"; can be given again
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
     /// Use this stock size of every job instead of its measure, such as "34 in" or M
-    #[arg(long, value_name = "SIZE")]
+    #[arg(long, value_name = "SIZE", add = ArgValueCandidates::new(sizes))]
     size: Option<String>,
     #[command(flatten)]
     units: UnitsArg,

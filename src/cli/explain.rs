@@ -1,5 +1,6 @@
 //! `explain`: what a rule does, why it matters, and where its figures come from.
 
+use super::complete::rules;
 use super::guide::to_plain_text;
 use super::terminal::{self, WIDTH, write_wrapped};
 use super::{Failure, Result};
@@ -8,10 +9,12 @@ use crate::diagnostic::RuleId;
 use crate::diagnostic::nearest;
 use crate::{batch, cutting, job, layout, paginate, printer, profile, verify};
 use clap::Args;
+use clap_complete::engine::ArgValueCandidates;
 
 #[derive(Args, Debug)]
 pub(super) struct Explain {
     /// The rule as it stands in brackets in a finding [default: list all rules]
+    #[arg(add = ArgValueCandidates::new(rules))]
     rule: Option<String>,
 }
 
@@ -57,14 +60,13 @@ fn list_rules() -> String {
     text
 }
 
+/// Every rule that is explained.
+pub(super) fn names() -> impl Iterator<Item = &'static str> {
+    let of_design = REGISTER.iter().map(|rule| rule.id);
+    of_design.chain(stage_rules().map(|(id, _)| id)).map(RuleId::as_str)
+}
+
 fn unknown_rule(id: &str) -> Failure {
-    let names = || {
-        REGISTER
-            .iter()
-            .map(|r| r.id)
-            .chain(stage_rules().map(|(id, _)| id))
-            .map(RuleId::as_str)
-    };
     // People often remember only one word of the name.
     let alike: Vec<&str> =
         names().filter(|name| name.split('-').any(|word| word == id)).collect();

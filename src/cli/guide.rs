@@ -1,10 +1,12 @@
 //! `guide`: the topics of the guide.
 
+use super::complete::topics;
 use super::terminal::{self, WIDTH, write_wrapped};
 use super::{Failure, Result};
 use crate::diagnostic::nearest;
 use crate::guide::{REGISTER, Topic};
 use clap::Args;
+use clap_complete::engine::ArgValueCandidates;
 use std::fmt::Write as _;
 use std::io::IsTerminal as _;
 
@@ -14,6 +16,7 @@ On a terminal the topic is wrapped to its width. Otherwise it is written as Mark
   strapwright guide printing > printing.md")]
 pub(super) struct Guide {
     /// The topic, or the beginning of its name [default: list the topics]
+    #[arg(add = ArgValueCandidates::new(topics))]
     topic: Option<String>,
 }
 

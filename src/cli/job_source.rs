@@ -1,10 +1,12 @@
 //! The job that a command works on: its text, the `--set` values and the stock size.
 
+use super::complete::sizes;
 use super::workshop::{Workshop, WorkshopArgs, folder_of};
 use super::{Failure, Result, files};
 use crate::diagnostic::{Source, Sources, Span};
 use crate::{Prepared, job, template};
-use clap::Args;
+use clap::{Args, ValueHint};
+use clap_complete::engine::ArgValueCandidates;
 use std::ffi::{OsStr, OsString};
 use std::path::{Path, PathBuf};
 
@@ -12,12 +14,13 @@ use std::path::{Path, PathBuf};
 #[derive(Args, Debug, Default)]
 pub(super) struct JobArgs {
     /// The job file (TOML); `-` reads it from standard input [default: the demo belt]
+    #[arg(value_hint = ValueHint::FilePath)]
     job: Option<OsString>,
     /// Change one value of the job, such as strap.width="38 mm"; can be given again
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
     /// Use this stock size of the job instead of its measure, such as "34 in" or M
-    #[arg(long, value_name = "SIZE")]
+    #[arg(long, value_name = "SIZE", add = ArgValueCandidates::new(sizes))]
     pub(super) size: Option<String>,
     #[command(flatten)]
     workshop: WorkshopArgs,

@@ -3,6 +3,7 @@
 mod batch;
 mod calibrate;
 mod check;
+mod complete;
 mod cut;
 mod destination;
 mod draw;
@@ -115,7 +116,7 @@ enum Command {
     Explain(explain::Explain),
     /// Show a topic of the guide, or the list of topics
     Guide(guide::Guide),
-    /// Write what a shell needs to complete the commands and their options
+    /// Write what a shell needs to complete commands, names and sizes
     Completions(shell::Completions),
     /// Write the man page of the program or of a command
     Man(shell::Man),
@@ -123,7 +124,13 @@ enum Command {
 
 /// Runs the program with its arguments, the program's own name first.
 pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let cli = match Cli::try_parse_from(args) {
+    let args: Vec<OsString> = args.into_iter().collect();
+    let parsed = match complete::answer(&args) {
+        Ok(true) => return ExitCode::SUCCESS,
+        Ok(false) => Cli::try_parse_from(args),
+        Err(error) => Err(error),
+    };
+    let cli = match parsed {
         Ok(cli) => cli,
         Err(error) => {
             if error.use_stderr() {

@@ -1,6 +1,7 @@
 //! What a print is made for: the paper, the printer, the ruler that checks it, and the units
 //! and language of its words.
 
+use super::complete::papers;
 use super::ruler::RulerArgs;
 use super::terminal::show_findings;
 use super::wording_args::WordingArgs;
@@ -12,7 +13,8 @@ use crate::paginate::Paper;
 use crate::print::PrintSetup;
 use crate::printer;
 use crate::profile::Profile;
-use clap::Args;
+use clap::{Args, ValueHint};
+use clap_complete::engine::ArgValueCandidates;
 use std::ffi::OsString;
 use std::path::PathBuf;
 
@@ -21,10 +23,11 @@ pub(super) struct PrintSetupArgs {
     /// a4, a3, letter, legal, tabloid, roll, or width x height such as 320x450mm [default:
     /// that of the profile, else of --printer, else a4]
     #[arg(long, value_name = "NAME", allow_hyphen_values = true, value_parser = Paper::parse)]
+    #[arg(add = ArgValueCandidates::new(papers))]
     pub(super) paper: Option<Paper>,
     /// The printer file from `calibrate`, to correct the errors of your printer [default: that
     /// of the profile]
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub(super) printer: Option<OsString>,
     #[command(flatten)]
     pub(super) ruler: RulerArgs,

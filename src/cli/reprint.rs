@@ -1,6 +1,7 @@
 //! `reprint`: after a change of the job, or in another size of the stock, only the sheets that
 //! differ from the last print; or all sizes at once, what they have in common once.
 
+use super::complete::sizes;
 use super::destination::{Destination, Output, show_print_advice};
 use super::job_source::{JobArgs, JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_range};
@@ -8,8 +9,8 @@ use super::print_setup::{PrintSetupArgs, TicketArgs, check_printer};
 use super::terminal::{message, show_findings};
 use super::{Failure, Result, explain_forbidden, files};
 use crate::diagnostic::{counted, numbered, shown_path};
-use crate::export::PDF;
 use crate::export::pdf::PrintMetadata;
+use crate::export::{Format, PDF};
 use crate::layout::Layout;
 use crate::paginate::{
     Heading, PrintedSizes, Request, ReusedSheet, SheetDiff, SheetSet, SizeGroup,
@@ -18,6 +19,7 @@ use crate::paginate::{
 use crate::print::PrintSetup;
 use crate::verify;
 use clap::Args;
+use clap_complete::engine::ArgValueCandidates;
 use std::path::{Path, PathBuf};
 
 #[derive(Args, Debug)]
@@ -40,6 +42,7 @@ pub(super) struct Reprint {
     all: bool,
     /// The size that was drawn last, if you do not have its PDF
     #[arg(long, value_name = "SIZE", conflicts_with = "after", requires = "size")]
+    #[arg(add = ArgValueCandidates::new(sizes))]
     against: Option<String>,
     /// The PDF that was drawn last [default: the job's name with .pdf, in this folder]
     #[arg(long, value_name = "FILE")]
@@ -78,6 +81,16 @@ struct LastPrint {
 }
 
 fn draw_one(args: &Reprint, source: &JobSource) -> Result {
+    let output = args.output.as_deref();
+    if let Some(Ok(Some(other))) = output.map(Format::for_path)
+        && other.name != PDF.name
+    {
+        return Err(Failure::Usage(format!(
+            "reprint draws PDFs alone, for no other file says which print it is; end FILE in \
+             .pdf, or draw all of it: strapwright draw JOB -o FILE.{}",
+            other.extension
+        )));
+    }
     let mut setup = args.setup.read_and_show(&source.workshop)?;
     let mut shown = ShownFindings::default();
     let mut lay_out = |size| LaidOutJob::new(source, size, setup.wording, &mut shown);
@@ -98,7 +111,7 @@ fn draw_one(args: &Reprint, source: &JobSource) -> Result {
     let part =
         if is_same_size { "changes".to_owned() } else { file_name_part(job.label()) };
     let stem = format!("{}-{part}", source.stem);
-    let output = args.output(args.output.as_deref());
+    let output = args.output(output);
     let destination = Destination::new(output, &source.stem, &stem)?;
     let request = setup.request(job.layout(), &job.heading).reusing(&last.set);
     let whole = job.paginate(&request)?;
@@ -172,8 +185,10 @@ fn read_last(args: &Reprint, stem: &str) -> Result<LastPrint> {
         )));
     }
     let (_, bytes) = files::read_bytes(path.as_os_str(), files::MAX_PDF)?;
-    verify::opens(&bytes)
-        .map_err(|why| Failure::System(format!("cannot read {shown}: {why}")))?;
+    verify::opens(&bytes).map_err(|why| {
+        let way = "give the PDF that was drawn last: --after FILE";
+        Failure::System(format!("cannot read {shown}: {why}; {way}"))
+    })?;
     let set = PrintMetadata::read(&bytes)
         .map_err(|e| Failure::System(format!("{shown}: {e}")))?
         .bare();

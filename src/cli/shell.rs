@@ -1,9 +1,10 @@
 //! `completions` and `man`: what shells and `man` show of the commands, from their definitions.
 
-use super::{Cli, Failure, Result, terminal};
+use super::{Cli, Failure, Result, complete, terminal};
 use crate::diagnostic::nearest;
 use clap::{Args, CommandFactory};
 use clap_complete::Shell;
+use clap_complete::engine::ArgValueCandidates;
 
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -21,13 +22,12 @@ pub(super) struct Completions {
 To read one: strapwright man draw | man -l -")]
 pub(super) struct Man {
     /// The command [default: the program itself]
+    #[arg(add = ArgValueCandidates::new(complete::commands))]
     command: Option<String>,
 }
 
 pub(super) fn completions(args: &Completions) -> Result {
-    let mut script = Vec::new();
-    clap_complete::generate(args.shell, &mut Cli::command(), "strapwright", &mut script);
-    terminal::write_file(&script)
+    terminal::write_file(&complete::script(args.shell)?)
 }
 
 pub(super) fn man(args: &Man) -> Result {

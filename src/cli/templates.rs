@@ -3,11 +3,12 @@
 use super::template_loader::{FileLoader, is_path};
 use super::terminal::{self, WIDTH, write_wrapped};
 use super::workshop::{Workshop, WorkshopArgs};
-use super::{Failure, Result, check_allowed};
+use super::{Failure, Result, check_allowed, complete};
 use crate::diagnostic::nearest;
 use crate::job::read_template;
 use crate::template::{About, Key, Limits, Missing, TemplateLoader as _, Text};
 use clap::Args;
+use clap_complete::engine::ArgValueCompleter;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::Path;
@@ -22,6 +23,7 @@ straps. Start from a template that is near to what you need:
 pub(super) struct Templates {
     /// The name of a template, or the path of its file: lists its keys with defaults and
     /// limits
+    #[arg(add = ArgValueCompleter::new(complete::templates))]
     name: Option<String>,
     /// Print the whole file, to start a template of your own from
     #[arg(long, requires = "name")]

@@ -1,5 +1,6 @@
 //! `verify`: looks at PDFs as a printer would draw them, and compares them with their job.
 
+use super::complete::sizes;
 use super::job_source::{JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes};
 use super::terminal::{self, OutputFormat};
@@ -18,7 +19,8 @@ use crate::verify::{
     verify_print,
 };
 use crate::words::{Language, Units, Wording};
-use clap::Args;
+use clap::{Args, ValueHint};
+use clap_complete::engine::ArgValueCandidates;
 use serde::Serialize;
 use std::ffi::OsString;
 use std::fmt::Write as _;
@@ -35,13 +37,13 @@ the centre line. Without a JOB it only holds the sheets against themselves.")]
 pub(super) struct Verify {
     /// The PDFs, then the job that they were drawn from (TOML); `-` reads a PDF from standard
     /// input
-    #[arg(value_name = "PDF", required = true)]
+    #[arg(value_name = "PDF", required = true, value_hint = ValueHint::FilePath)]
     files: Vec<OsString>,
     /// Change one value of the job, as when it was drawn; can be given again
     #[arg(long = "set", value_name = "KEY=VALUE")]
     sets: Vec<String>,
     /// The stock size that was drawn [default: what the PDF says]
-    #[arg(long, value_name = "SIZE")]
+    #[arg(long, value_name = "SIZE", add = ArgValueCandidates::new(sizes))]
     size: Option<String>,
     #[command(flatten)]
     workshop: WorkshopArgs,

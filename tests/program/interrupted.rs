@@ -2,10 +2,12 @@
 
 #![cfg(unix)]
 use crate::common::program::{command, folder_with, is_pdf, names, run};
+use rustix::process::{Pid, Signal, kill_process};
 use std::fs;
 use std::os::unix::fs::{PermissionsExt, symlink};
+use std::os::unix::process::ExitStatusExt;
 use std::path::Path;
-use std::process::{Command, ExitStatus, Stdio};
+use std::process::{Child, Command, ExitStatus, Output, Stdio};
 use std::time::{Duration, Instant};
 use tempfile::TempDir;
 
@@ -78,8 +80,72 @@ fn a_killed_run_leaves_the_old_file_or_the_new_one() {
     assert_eq!(names(&folder), ["belt.pdf"], "the next run clears drafts away");
 }
 
+const ORDERS: usize = 60;
+
+/// A batch that has begun: the file is there.
+fn begun(folder: &TempDir, flags: &[&str], file: &str) -> Child {
+    let args = [&["batch", "orders.csv", "-o", "day"], flags].concat();
+    let mut command = command(folder.path(), &args);
+    command.env("RAYON_NUM_THREADS", "2").stdin(Stdio::null()).stderr(Stdio::piped());
+    let mut child = command.spawn().unwrap();
+    while !folder.path().join("day").join(file).exists() {
+        assert!(child.try_wait().unwrap().is_none(), "it ended before {file}");
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    child
+}
+
+fn signalled(child: Child, signals: &[Signal]) -> Output {
+    for signal in signals {
+        kill_process(Pid::from_child(&child), *signal).unwrap();
+        std::thread::sleep(Duration::from_millis(2));
+    }
+    child.wait_with_output().unwrap()
+}
+
+#[test]
+fn a_batch_ends_in_good_order_by_the_first_signal_and_at_once_by_the_second() {
+    let rows = (0..ORDERS).map(|n| format!("n{n},belt,{} in", 30 + n % 12));
+    let table = ["order,template,measure.value".to_owned()].into_iter().chain(rows);
+    let table = table.collect::<Vec<_>>().join("\n");
+    let folder = folder_with("orders.csv", table);
+    let at = |name: &str| folder.path().join("day").join(name);
+    let ended = |done: &Output| {
+        (done.status.signal(), String::from_utf8_lossy(&done.stderr).into_owned())
+    };
+    for signal in [Signal::INT, Signal::TERM] {
+        let (by, words) = ended(&signalled(begun(&folder, &[], "n0.pdf"), &[signal]));
+        assert_eq!(by, Some(signal.as_raw()), "{words}");
+        let summary = fs::read_to_string(at("summary.csv")).unwrap();
+        let drawn = summary.lines().count() - 1;
+        assert!(words.contains(&format!("{} orders left", ORDERS - drawn)), "{words}");
+        let pdfs = (0..ORDERS).filter(|n| at(&format!("n{n}.pdf")).exists()).count();
+        assert!(pdfs == drawn && drawn < ORDERS, "{pdfs} files, {drawn} in the list");
+        assert!(at("hardware.csv").exists() && !is_writing(&folder.path().join("day")));
+        let again = run(folder.path(), &["batch", "orders.csv", "-o", "day"]);
+        assert_eq!(again.code, Some(0), "{}", again.err);
+        assert!(
+            again.err.contains(&format!("{drawn} of them existed already")),
+            "{}",
+            again.err
+        );
+        fs::remove_dir_all(folder.path().join("day")).unwrap();
+    }
+    let (by, words) =
+        ended(&signalled(begun(&folder, &[], "n0.pdf"), &[Signal::INT, Signal::TERM]));
+    assert!(by.is_some() && !at("summary.csv").exists(), "{by:?} {words}");
+    fs::remove_dir_all(folder.path().join("day")).unwrap();
+    // The one file of all orders is not half a file.
+    let child = begun(&folder, &["--merge"], ".strapwright.made");
+    std::thread::sleep(Duration::from_millis(50));
+    let (by, words) = ended(&signalled(child, &[Signal::INT]));
+    assert_eq!(by, Some(Signal::INT.as_raw()), "{words}");
+    assert!(words.contains("orders.pdf was not written"), "{words}");
+    assert!(!at("orders.pdf").exists() && !at("summary.csv").exists());
+}
+
 /// The program under a limit to the size of its files, as on a disk that fills up.
-fn limited(folder: &TempDir, script: &str) -> std::process::Output {
+fn limited(folder: &TempDir, script: &str) -> Output {
     let draw = "exec \"$0\" draw --force -o belt.pdf";
     Command::new("sh")
         .args(["-c", &format!("{script}; {draw}"), env!("CARGO_BIN_EXE_strapwright")])
@@ -265,6 +331,18 @@ fn a_folder_takes_the_file_under_its_own_name() {
         assert_eq!(gone.code, Some(3), "{}", gone.err);
         let words = format!("there is no folder {}", args[2]);
         assert!(gone.err.contains(&words), "{}", gone.err);
+    }
+    for (flags, code, words) in [
+        (["--size=36", "-o", "x.svg"], 2, "draw JOB -o FILE.svg"),
+        (
+            ["--size=36", "--after", "rack.toml"],
+            3,
+            "the PDF that was drawn last: --after",
+        ),
+    ] {
+        let other = at(&[&["reprint", "rack.toml"], &flags[..]].concat());
+        assert_eq!(other.code, Some(code), "{}", other.err);
+        assert!(other.err.contains(words), "{}", other.err);
     }
     let whole = at(&["reprint", "rack.toml", "--all", "-o", "rack.toml"]);
     assert_eq!(whole.code, Some(3), "{}", whole.err);

@@ -2,7 +2,7 @@
 //! 10,000 hostile strings, shown on a pseudo-terminal.
 
 #![cfg(target_os = "linux")]
-use crate::common::program::{command, folder_with, run};
+use crate::common::program::{command, folder_with, run, run_with};
 use crate::common::random::Random;
 use lopdf::{Document, text_string};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
@@ -134,7 +134,10 @@ fn ten_thousand_hostile_strings_steer_no_terminal() {
         fs::write(&job, format!("title = 1 {raw}\n")).unwrap();
         see(&["check", "job.toml"], &about);
         see(&[["draw", "check", "marks"][n % 3], &format!("{name}x")], &about);
-        see(&["explain", rule], &about);
+        for command in ["explain", "guide", "templates", "man"] {
+            see(&[command, rule], &about);
+        }
+        see(&["verify", &format!("{name}x"), &format!("{set}.toml")], &about);
         see(&["check", "--set", &format!("{set}=1")], &about);
         see(&["draw", &format!("--{option}")], &about);
         see(&["draw", "-o", &format!("x.{ending}")], &about);
@@ -160,6 +163,61 @@ fn ten_thousand_hostile_strings_steer_no_terminal() {
     assert!(json.out().contains("\\u009b"), "the letters are still there");
 }
 
+/// A profile and a folder of templates, with the names of its files: 1 000.
+#[test]
+fn a_hostile_workshop_steers_no_terminal() {
+    let mut random = Random::new(6);
+    let mut profile = "templates = \"own\"\n".to_owned();
+    let folder = folder_with("job.toml", "template = \"belt\"\n");
+    let own = folder.path().join("own");
+    fs::create_dir(&own).unwrap();
+    for i in 0..200 {
+        let [name, note, key, value, about] =
+            std::array::from_fn(|_| hostile(&mut random));
+        let [name, note, key, value, about] =
+            [&name, &note, &key, &value, &about].map(|text| quoted(text));
+        let line = match i % 4 {
+            0 => format!("\"{key}{i}\" = \"{value}\"\n"),
+            1 => format!(
+                "hardware.\"{name}{i}\" = {{ hardware = \"{value}\", note = \"{note}\" }}\n"
+            ),
+            2 => format!(
+                "hardware.\"{name}{i}\" = {{ hardware = \"ring\", bar = \"4 mm\", inside = \"25 mm\", note = \"{note}\" }}\n"
+            ),
+            _ => format!(
+                "leather.\"{name}{i}\" = {{ thickness = \"9 oz\", \"{key}\" = \"{value}\" }}\n"
+            ),
+        };
+        profile += &line;
+        let file = format!("{}{i}.toml", hostile(&mut random).replace('/', ""));
+        let text =
+            format!("template = \"belt\"\nabout.summary = \"{about}\"\n\"{key}\" = 1\n");
+        fs::write(own.join(file), text).unwrap();
+    }
+    let see = |args: &[&str]| {
+        let shown = on_terminal(folder.path(), args);
+        is_harmless(&shown, args[0]);
+        let shown = String::from_utf8(shown).unwrap();
+        assert!(shown.contains("\\u{"), "{args:?}, what is hostile is told: {shown}");
+    };
+    see(&["templates", "--templates", "own"]);
+    fs::write(folder.path().join("strapwright.toml"), profile).unwrap();
+    for command in ["profile", "templates", "check", "draw"] {
+        see(&[command]);
+    }
+    for file in fs::read_dir(&own).unwrap().take(20) {
+        let path = file.unwrap().path();
+        let shown = on_terminal(folder.path(), &["templates", path.to_str().unwrap()]);
+        is_harmless(&shown, "templates");
+    }
+    // A shell that completes shows the names too.
+    let mut asked = command(folder.path(), &["--", "strapwright", "templates", ""]);
+    asked.env("STRAPWRIGHT_COMPLETE", "bash").env("_CLAP_COMPLETE_INDEX", "2");
+    let names = run_with(asked, b"");
+    is_harmless(&names.out, "completion");
+    assert!(names.out().contains("camera-strap"), "{}", names.out());
+}
+
 /// A PDF that says what no PDF of this program says.
 #[test]
 fn a_hostile_pdf_steers_no_terminal() {
@@ -169,6 +227,18 @@ fn a_hostile_pdf_steers_no_terminal() {
     let info = document.trailer.get(b"Info").unwrap().as_reference().unwrap();
     let paper = text_string("A4\u{1b}c\u{202e}");
     document.get_dictionary_mut(info).unwrap().set("StrapwrightPaper", paper);
+    let mut random = Random::new(7);
+    let keys = document.get_dictionary(info).unwrap().iter().map(|(key, _)| key.clone());
+    for (n, key) in keys.collect::<Vec<_>>().into_iter().enumerate() {
+        let mut document = document.clone();
+        let text = text_string(&hostile(&mut random));
+        document.get_dictionary_mut(info).unwrap().set(key, text);
+        let name = format!("{n}.pdf");
+        document.save(folder.path().join(&name)).unwrap();
+        for args in [&["verify", &name][..], &["reprint", "--after", &name]] {
+            is_harmless(&on_terminal(folder.path(), args), args[0]);
+        }
+    }
     document.save(folder.path().join("hostile.pdf")).unwrap();
     let shown = on_terminal(
         folder.path(),

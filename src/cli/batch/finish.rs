@@ -16,6 +16,12 @@ impl Run<'_> {
             self;
         let Totals { counts, hardware, cuts, pages: _ } = totals;
         let wording = inputs.setup.wording;
+        let left = inputs.table.rows().count() - counts.orders;
+        if let (Some(file), 1..) = (&merged, left) {
+            let left = counted(left, "order");
+            reporter.message(&format!("{left} left: {} was not written", file.name));
+            return Ok(());
+        }
         let mut lists = Lists::new(shared.folder);
         match merged {
             Some(file) if counts.drawn > 0 => file.finish(&mut lists)?,
@@ -58,7 +64,13 @@ impl Run<'_> {
                  Measure yours."
             ));
         }
-        if !earlier.is_empty() {
+        if left > 0 {
+            let left = counted(left, "order");
+            reporter.message(&format!(
+                "{left} left, and not in the lists: run the same command again, and it goes on \
+                 from there"
+            ));
+        } else if !earlier.is_empty() {
             reporter.message(&format!("still there from earlier: {}", list(&earlier)));
         }
         if counts.drawn > 0 {

@@ -1,5 +1,6 @@
 //! `batch`: draws all orders of a table.
 
+mod ending;
 mod finish;
 mod folder;
 mod lists;
@@ -17,10 +18,10 @@ use crate::batch::{
     Rows, Status, Table,
 };
 use crate::cutting::{self, Cut, ParsedStock};
-use crate::diagnostic::{Finding, Sources, forbids_print};
+use crate::diagnostic::{Finding, Sources, counted, forbids_print};
 use crate::print::PrintSetup;
 use crate::profile::Profile;
-use clap::Args;
+use clap::{Args, ValueHint};
 use folder::OutputFolder;
 use lists::RowList;
 use merged_file::MergedFile;
@@ -48,18 +49,19 @@ the template.
 The folder gets a PDF for each order, summary.csv, mistakes.csv, the hardware of all orders
 (hardware.txt, hardware.csv), and with --stock a cutting plan. Run the command again
 after a change or an interruption: files that are right are kept, and the others are
-drawn.
+drawn. Ctrl-C, or the signal TERM, ends the batch after the orders at work; a second
+one ends it at once.
 
 A mistake in a row stops that row alone. The exit code is then 1.")]
 pub(super) struct Batch {
     /// The table of orders (CSV, .xlsx or .ods); `-` reads it from standard input
-    #[arg(value_name = "ORDERS")]
+    #[arg(value_name = "ORDERS", value_hint = ValueHint::FilePath)]
     orders: OsString,
     /// The folder to write to; it is made if it does not exist
     #[arg(short, long, value_name = "FOLDER")]
     output: PathBuf,
     /// The job that every order is laid over
-    #[arg(long, value_name = "JOB")]
+    #[arg(long, value_name = "JOB", value_hint = ValueHint::FilePath)]
     base: Option<OsString>,
     /// What a column of another name is, such as Waist=measure.value; can be given again
     #[arg(long = "column", value_name = "NAME=KEY", value_parser = named_column)]
@@ -77,7 +79,7 @@ pub(super) struct Batch {
     #[command(flatten)]
     ticket: TicketArgs,
     /// The list of your strips (CSV or TOML); plans from which strip each piece is cut
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     stock: Option<OsString>,
     #[command(flatten)]
     allowances: AllowanceArgs,
@@ -131,7 +133,11 @@ pub(super) fn run(args: &Batch) -> Result {
     let here = || threads().num_threads(1).use_current_thread().build();
     let pool = threads().build().or_else(|_| here());
     let pool = pool.map_err(|e| Failure::System(format!("cannot begin to draw: {e}")))?;
-    pool.install(|| draw_orders(args))
+    let result = pool.install(|| draw_orders(args));
+    if matches!(result, Ok(()) | Err(Failure::Forbidden)) {
+        ending::end_if_asked();
+    }
+    result
 }
 
 fn draw_orders(args: &Batch) -> Result {
@@ -145,6 +151,7 @@ fn draw_orders(args: &Batch) -> Result {
     })?;
     let folder = OutputFolder::open(&args.output, args.force)?;
     reporter.start(inputs.table.rows().count(), &args.output)?;
+    let _ = ending::listen();
     let mut run = Run::new(args, &inputs, &folder, &mut reporter)?;
     run.draw_all()?;
     run.finish(args)
@@ -263,16 +270,20 @@ impl<'a> Run<'a> {
         let mut rows = self.inputs.table.rows();
         loop {
             let chunk = self.next_chunk(&mut rows);
-            if chunk.is_empty() {
+            if chunk.is_empty() || ending::is_asked() {
                 return Ok(());
             }
             let (shared, bar) = (&self.shared, &self.reporter.bar);
             let draw = |pending| {
+                if ending::is_asked() {
+                    return None;
+                }
                 let result = shared.draw(pending);
                 bar.inc(1);
-                result
+                Some(result)
             };
-            let results: Vec<Result<OrderResult>> = chunk.par_iter().map(draw).collect();
+            let results: Vec<Result<OrderResult>> =
+                chunk.par_iter().filter_map(draw).collect();
             let mut failure = None;
             for result in results {
                 match result {
@@ -322,11 +333,11 @@ impl<'a> Run<'a> {
 
     /// The failure to report when a file cannot be written: what is written is whole.
     fn stopped(&self, failure: &Failure) -> Failure {
-        let Counts { orders, drawn, .. } = self.totals.counts;
+        let orders = counted(self.totals.counts.orders, "order");
         self.reporter.bar.finish_and_clear();
         Failure::System(format!(
-            "{failure}; stopped after {orders} orders. The {drawn} that are drawn are whole: \
-             correct this and run the same command again, and it goes on from there"
+            "{failure}; stopped after {orders}. Every drawing that is there is whole: correct \
+             this and run the same command again, and it goes on from there"
         ))
     }
 }

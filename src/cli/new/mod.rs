@@ -8,7 +8,7 @@ use super::draw::Draw;
 use super::template_loader::is_path;
 use super::terminal::{self, message};
 use super::workshop::{Workshop, WorkshopArgs};
-use super::{Failure, Result, draft, draw, files, templates};
+use super::{Failure, Result, complete, draft, draw, files, templates};
 use crate::batch::FileNames;
 use crate::check::is_of_values;
 use crate::diagnostic::{Finding, Severity, counted, shown_path};
@@ -16,6 +16,7 @@ use crate::input::quoted;
 use crate::job::{self, read_template};
 use crate::template::About;
 use clap::Args;
+use clap_complete::engine::ArgValueCompleter;
 use dialogue::{Answers, Terminal};
 use job_file::JobFile;
 use question::{Question, questions};
@@ -31,6 +32,7 @@ and keeps the answers, Ctrl-C keeps nothing. Elsewhere it writes the job file wi
 empty: fill them in, and `strapwright check` says which are still missing.")]
 pub(super) struct New {
     /// The name of a template, or the path of its file [default: choose from a list]
+    #[arg(add = ArgValueCompleter::new(complete::templates))]
     template: Option<String>,
     /// Where to write the job: a file, or a folder that exists [default: the wearer and the
     /// template, in this folder]
