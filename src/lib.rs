@@ -63,6 +63,7 @@ pub mod profile;
 #[expect(dead_code, reason = "unit tests use a part of it")]
 #[path = "../tests/common/random.rs"]
 mod random;
+pub mod schema;
 pub mod stock;
 pub mod template;
 pub mod ticket;

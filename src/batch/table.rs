@@ -36,6 +36,10 @@ pub struct Table {
 pub(super) type Flaws = BTreeMap<(usize, usize), Flaw>;
 
 /// What a spreadsheet made of a cell.
+#[cfg_attr(
+    not(feature = "workbooks"),
+    expect(dead_code, reason = "only a workbook says what became of a cell")
+)]
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Flaw {
     Date,

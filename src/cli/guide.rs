@@ -4,7 +4,7 @@ use super::complete::topics;
 use super::terminal::{self, WIDTH, write_wrapped};
 use super::{Failure, Result};
 use crate::diagnostic::nearest;
-use crate::guide::{REGISTER, Topic};
+use crate::guide::{REGISTER, Topic, without_markup};
 use clap::Args;
 use clap_complete::engine::ArgValueCandidates;
 use std::fmt::Write as _;
@@ -112,27 +112,6 @@ fn heading(out: &mut String, line: &str) {
     };
     let title = without_markup(title.trim());
     let _ = writeln!(out, "{title}\n{}", rule.repeat(title.chars().count()));
-}
-
-/// Markdown without its markup: links as their text, pictures as nothing.
-fn without_markup(text: &str) -> String {
-    let mut out = String::new();
-    let mut rest = text;
-    while let Some((before, shown, after)) = link(rest) {
-        match before.strip_suffix('!') {
-            Some(before) => out += before,
-            None => out = out + before + shown,
-        }
-        rest = after;
-    }
-    (out + rest).replace("**", "")
-}
-
-/// The first link: what stands before it, its text, and what comes after it.
-fn link(text: &str) -> Option<(&str, &str, &str)> {
-    let (before, after) = text.split_once("](")?;
-    let (before, shown) = before.rsplit_once('[')?;
-    Some((before, shown, after.split_once(')')?.1))
 }
 
 fn cells(row: &str) -> Vec<String> {

@@ -20,6 +20,7 @@ mod profile;
 mod readings;
 mod reprint;
 mod ruler;
+mod schema;
 mod shell;
 mod templates;
 mod terminal;
@@ -109,6 +110,8 @@ enum Command {
     Verify(verify::Verify),
     /// List the templates, or the keys of one template
     Templates(templates::Templates),
+    /// Write the JSON Schema of the job language, with which editors check a job
+    Schema(schema::Schema),
     /// Do the whole job on a page in a browser
     #[cfg(feature = "page")]
     Page(page::Page),
@@ -154,6 +157,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Profile(args) => profile::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Templates(args) => templates::run(&args),
+        Command::Schema(args) => schema::run(&args),
         #[cfg(feature = "page")]
         Command::Page(args) => page::run(&args),
         Command::Explain(args) => explain::run(&args),

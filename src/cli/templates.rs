@@ -5,7 +5,7 @@ use super::terminal::{self, WIDTH, write_wrapped};
 use super::workshop::{Workshop, WorkshopArgs};
 use super::{Failure, Result, check_allowed, complete};
 use crate::diagnostic::nearest;
-use crate::job::read_template;
+use crate::job::{TemplateChain, read_template};
 use crate::template::{About, Key, Limits, Missing, TemplateLoader as _, Text};
 use clap::Args;
 use clap_complete::engine::ArgValueCompleter;
@@ -44,16 +44,25 @@ fn show(args: &Templates, loader: &FileLoader) -> Result {
     let Some(name) = &args.name else {
         return terminal::write_text(list_templates(loader));
     };
-    let text = find(name, loader)?;
     if args.toml {
-        return terminal::write_file(text.text.as_bytes());
+        return terminal::write_file(find(name, loader)?.text.as_bytes());
     }
-    let chain = read_template(name, loader);
-    terminal::show_findings(&chain.findings, &chain.sources);
+    let chain = read(name, loader)?;
     if !chain.texts.is_empty() {
         terminal::write_text(describe(name, &chain.about()))?;
     }
     check_allowed(&chain.findings)
+}
+
+/// The template of a name with all below it. Shows its findings.
+///
+/// # Errors
+/// Those of [`find`].
+pub(super) fn read(name: &str, loader: &FileLoader) -> Result<TemplateChain> {
+    find(name, loader)?;
+    let chain = read_template(name, loader);
+    terminal::show_findings(&chain.findings, &chain.sources);
+    Ok(chain)
 }
 
 /// The template of a name.

@@ -1,7 +1,10 @@
 //! The guide for users: one topic a Markdown file, which the README links and `guide` shows.
 
+mod keys;
 #[cfg(test)]
 mod tests;
+
+pub use keys::{KeyTable, key_tables};
 
 /// One topic.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,6 +20,27 @@ impl Topic {
     pub fn summary(&self) -> &'static str {
         self.text.lines().nth(2).unwrap_or_default()
     }
+}
+
+/// Markdown without links and bold type: links as their text, pictures as nothing.
+pub(crate) fn without_markup(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some((before, shown, after)) = link(rest) {
+        match before.strip_suffix('!') {
+            Some(before) => out += before,
+            None => out = out + before + shown,
+        }
+        rest = after;
+    }
+    (out + rest).replace("**", "")
+}
+
+/// The first link: what stands before it, its text, and what comes after it.
+fn link(text: &str) -> Option<(&str, &str, &str)> {
+    let (before, after) = text.split_once("](")?;
+    let (before, shown) = before.rsplit_once('[')?;
+    Some((before, shown, after.split_once(')')?.1))
 }
 
 macro_rules! topics {

@@ -1,7 +1,9 @@
 //! The register against the folder, and the job language against its reader.
 
-use super::REGISTER;
-use crate::job::{Hazard, hardware_keys, hardware_kinds, keys_of, kinds, plain_tables};
+use super::{KeyTable, REGISTER, key_tables};
+use crate::job::{
+    Hazard, hardware_keys, hardware_kinds, keys_of, kinds, plain_tables, top_keys,
+};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
@@ -39,16 +41,15 @@ fn every_topic_has_a_title_and_a_summary_and_is_linked() {
 
 /// The keys in the table below each heading of the job language, by the heading's name.
 fn documented() -> BTreeMap<&'static str, BTreeSet<String>> {
-    let language = REGISTER.iter().find(|t| t.name == "job-language").expect("the topic");
-    let parts = language.text.split("\n### ").skip(1);
-    let tables = parts.map(|part| {
-        let heading = part.lines().next().unwrap_or_default();
-        let name = heading.split(':').next().unwrap_or_default().trim_matches('`');
-        let rows = part.lines().filter_map(|line| line.strip_prefix("| `"));
-        let keys = rows.filter_map(|row| Some(row.split_once("` |")?.0.to_owned()));
-        (name, keys.collect())
-    });
-    tables.collect()
+    let keys = |table: KeyTable| {
+        let keys = table.rows.iter().map(|(key, _)| (*key).to_owned());
+        (table.name, keys.collect())
+    };
+    key_tables().into_iter().map(keys).collect()
+}
+
+fn keys<T>(of: BTreeMap<String, T>) -> BTreeSet<String> {
+    of.into_keys().collect()
 }
 
 #[test]
@@ -62,14 +63,11 @@ fn every_hazard_is_in_the_job_language() {
 /// The table of hardware names for each key the kinds that have it.
 #[test]
 fn the_job_language_has_every_key_of_every_kind_of_hardware() {
-    let language = REGISTER.iter().find(|t| t.name == "job-language").expect("the topic");
-    let table = language.text.split("\n### Hardware\n").nth(1).expect("the table");
-    let table = table.split("\n## ").next().unwrap_or_default();
+    let mut tables = key_tables().into_iter();
+    let table = tables.find(|table| table.name == "Hardware").expect("the table");
     let mut documented: BTreeMap<&str, BTreeSet<String>> = BTreeMap::new();
-    for row in table.lines().filter_map(|line| line.strip_prefix("| `")) {
-        let (key, row) = row.split_once("` | ").expect("a key");
-        let (of, _) = row.split_once(" | ").expect("its kinds");
-        let of: Vec<&str> = match of {
+    for (key, cells) in table.rows {
+        let of: Vec<&str> = match cells[0] {
             "all" => hardware_kinds().collect(),
             of => of.split(", ").collect(),
         };
@@ -78,7 +76,7 @@ fn the_job_language_has_every_key_of_every_kind_of_hardware() {
         }
     }
     for kind in hardware_kinds() {
-        assert_eq!(documented.remove(kind), Some(hardware_keys(kind)), "{kind}");
+        assert_eq!(documented.remove(kind), Some(keys(hardware_keys(kind))), "{kind}");
     }
     assert!(documented.is_empty(), "no such hardware: {documented:?}");
 }
@@ -88,8 +86,9 @@ fn the_job_language_has_every_key_that_a_reader_asks_for_and_no_other() {
     let mut documented = documented();
     let of_pieces = documented.remove("Every piece").expect("the keys of pieces");
     let of_features = documented.remove("Every feature").expect("the keys of features");
+    assert_eq!(documented.remove("No table"), Some(keys(top_keys())), "the top");
     for name in plain_tables() {
-        assert_eq!(documented.remove(name), Some(keys_of(name)), "table {name}");
+        assert_eq!(documented.remove(name), Some(keys(keys_of(name))), "table {name}");
     }
     for kind in kinds() {
         let own = documented.remove(kind).expect(kind);
@@ -98,7 +97,7 @@ fn the_job_language_has_every_key_that_a_reader_asks_for_and_no_other() {
         assert!(own.is_disjoint(common), "{kind}");
         assert_eq!(
             own.union(common).cloned().collect::<BTreeSet<_>>(),
-            keys_of(kind),
+            keys(keys_of(kind)),
             "{kind}"
         );
     }

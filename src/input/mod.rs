@@ -10,6 +10,7 @@ mod parse;
 mod reader;
 mod section;
 mod syntax;
+mod takes;
 mod tree;
 
 pub(crate) use csv::{Record, Records, separator, split};
@@ -19,4 +20,5 @@ pub(crate) use parse::{
 };
 pub(crate) use reader::Reader;
 pub(crate) use section::Section;
+pub use takes::Takes;
 pub(crate) use tree::{Entry, Leaf, Node, Table, Value};

@@ -1,6 +1,6 @@
 //! Reading of a whole tree: collects the findings, and notes which keys are asked for.
 
-use super::{Format, Leaf, Node, Section, Table, Value, parse_length};
+use super::{Format, Leaf, Node, Section, Table, Takes, Value, parse_length};
 use crate::diagnostic::{Finding, nearest, one_of};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -17,7 +17,8 @@ pub(crate) struct Reader<'t, C = ()> {
     pub(crate) context: C,
 }
 
-type Asked = BTreeMap<String, Vec<String>>;
+/// The keys of each table, and what they take.
+type Asked = BTreeMap<String, Vec<(String, Takes)>>;
 
 impl<'t, C> Reader<'t, C> {
     pub(crate) fn new(root: &'t Table, format: &'static Format, context: C) -> Self {
@@ -31,19 +32,34 @@ impl<'t, C> Reader<'t, C> {
 
     /// Notes that the key of a table is asked for.
     pub(crate) fn ask(&self, table: &str, key: &str) {
-        if !self.is_asked(table, key) {
-            let mut asked = self.asked.borrow_mut();
-            asked.entry(table.to_owned()).or_default().push(key.to_owned());
+        self.ask_for(table, key, || Takes::Any);
+    }
+
+    /// Notes that the key of a table is asked for, and what it takes. What was said first
+    /// holds: a list of lengths is read as texts later.
+    pub(crate) fn ask_for(&self, table: &str, key: &str, takes: impl FnOnce() -> Takes) {
+        let mut asked = self.asked.borrow_mut();
+        let Some(keys) = asked.get_mut(table) else {
+            asked.insert(table.to_owned(), vec![(key.to_owned(), takes())]);
+            return;
+        };
+        match keys.iter_mut().find(|(own, _)| own == key) {
+            Some((_, own @ Takes::Any)) => *own = takes(),
+            Some(_) => {}
+            None => keys.push((key.to_owned(), takes())),
         }
     }
 
     /// Whether the key of a table was asked for.
     pub(crate) fn is_asked(&self, table: &str, key: &str) -> bool {
-        self.asked.borrow().get(table).is_some_and(|keys| keys.iter().any(|k| k == key))
+        self.asked
+            .borrow()
+            .get(table)
+            .is_some_and(|keys| keys.iter().any(|(k, _)| k == key))
     }
 
-    /// The keys that were asked for in a table, in that order.
-    pub(crate) fn keys_asked(&self, table: &str) -> Vec<String> {
+    /// The keys that were asked for in a table, in that order, and what they take.
+    pub(crate) fn keys_asked(&self, table: &str) -> Vec<(String, Takes)> {
         self.asked.borrow().get(table).cloned().unwrap_or_default()
     }
 
@@ -109,7 +125,7 @@ fn find_unknown(
     findings: &mut Vec<Finding>,
 ) {
     let known: Vec<&str> =
-        asked.get(name).into_iter().flatten().map(String::as_str).collect();
+        asked.get(name).into_iter().flatten().map(|(key, _)| key.as_str()).collect();
     for entry in &table.entries {
         let key = entry.key.as_str();
         if !known.contains(&key) {
@@ -147,8 +163,8 @@ const MOST_TABLES: usize = 3;
 
 /// For a key that stands outside any table, the tables that have such a key.
 fn tables_with(table: &str, key: &str, asked: &Asked) -> Option<String> {
-    let has = |(name, keys): &(&String, &Vec<String>)| {
-        !name.is_empty() && keys.iter().any(|k| k == key)
+    let has = |(name, keys): &(&String, &Vec<(String, Takes)>)| {
+        !name.is_empty() && keys.iter().any(|(k, _)| k == key)
     };
     let tables = asked.iter().filter(has).take(MOST_TABLES + 1);
     let all: Vec<String> = tables.map(|(name, _)| format!("`{name}.{key}`")).collect();

@@ -1,7 +1,7 @@
 //! Typed reading of one table's keys.
 
 use super::reader::{Reader, full_name};
-use super::{Leaf, Node, Table, Value};
+use super::{Leaf, Node, Table, Takes, Value};
 use crate::diagnostic::{Finding, Span, Spanned, nearest, one_of};
 use crate::geom::Ratio;
 use std::ops::RangeInclusive;
@@ -27,6 +27,11 @@ impl<'r, 't, C> Section<'r, 't, C> {
     pub(crate) fn has(&self, key: &str) -> bool {
         self.reader.ask(self.name, key);
         self.table.get(key).is_some()
+    }
+
+    /// Notes what a key takes, before it is read.
+    pub(crate) fn takes(&self, key: &str, takes: Takes) {
+        self.reader.ask_for(self.name, key, || takes);
     }
 
     /// The value of a key; `None` where there is none. A table is a finding.
@@ -74,7 +79,7 @@ impl<'r, 't, C> Section<'r, 't, C> {
     where
         'r: 's,
     {
-        self.reader.ask(self.name, key);
+        self.takes(key, Takes::Table);
         let entry = self.table.get(key)?;
         match &entry.node {
             Node::Table(table) => {
@@ -122,6 +127,7 @@ impl<'r, 't, C> Section<'r, 't, C> {
 
     /// A text.
     pub(crate) fn text_or(&self, key: &str, default: &str) -> Spanned<String> {
+        self.takes(key, Takes::Text);
         let required = "a text in quotes, on one line of up to 200 letters";
         let text = self.value_if(key, required, |value| {
             let text = value.word()?;
@@ -133,6 +139,7 @@ impl<'r, 't, C> Section<'r, 't, C> {
 
     /// `true` or `false`.
     pub(crate) fn truth_or(&self, key: &str, default: bool) -> bool {
+        self.takes(key, Takes::Truth);
         let truth = self.value_if(key, "true or false", Value::truth);
         truth.map_or(default, |given| given.value)
     }
@@ -156,12 +163,19 @@ impl<'r, 't, C> Section<'r, 't, C> {
 
     /// A number from 0 to 1, such as 0.5.
     pub(crate) fn ratio(&self, key: &str) -> Spanned<Ratio> {
+        self.takes(key, Takes::Ratio);
         let required = "a number from 0 to 1";
         self.lacks(key, required);
         let ratio = self.number_if(key, required, |digits| {
             Ratio::parse(digits).filter(|r| *r <= Ratio::ONE)
         });
         ratio.unwrap_or(Spanned::without_span(Ratio::HALF))
+    }
+
+    /// The same; one that is left out is `default`.
+    pub(crate) fn ratio_or(&self, key: &str, default: &Spanned<Ratio>) -> Spanned<Ratio> {
+        self.takes(key, Takes::Ratio);
+        if self.has(key) { self.ratio(key) } else { default.clone() }
     }
 
     /// A whole number from 0 to 1 000 that must be there.
@@ -177,7 +191,12 @@ impl<'r, 't, C> Section<'r, 't, C> {
 
     /// A whole number from 1 to 1 000.
     pub(crate) fn positive_count_or(&self, key: &str, default: u32) -> Spanned<u32> {
-        self.count_within(key, 1..=MOST).unwrap_or(Spanned::without_span(default))
+        self.positive_count_if(key).unwrap_or(Spanned::without_span(default))
+    }
+
+    /// The same; `None` where there is none.
+    pub(crate) fn positive_count_if(&self, key: &str) -> Option<Spanned<u32>> {
+        self.count_within(key, 1..=MOST)
     }
 
     /// A whole number within a range; `None` where there is none.
@@ -186,6 +205,7 @@ impl<'r, 't, C> Section<'r, 't, C> {
         key: &str,
         range: RangeInclusive<usize>,
     ) -> Option<Spanned<u32>> {
+        self.takes(key, Takes::Count(range.clone()));
         let required =
             format!("a whole number from {} to {}", range.start(), range.end());
         self.number_if(key, &required, |digits| {
@@ -200,6 +220,7 @@ impl<'r, 't, C> Section<'r, 't, C> {
         key: &str,
         words: &[(&str, T)],
     ) -> Option<Spanned<T>> {
+        self.takes_words(key, words);
         let names: Vec<&str> = words.iter().map(|(w, _)| *w).collect();
         let required = one_of(&names);
         let leaf = self.need(key, &required)?;
@@ -237,7 +258,13 @@ impl<'r, 't, C> Section<'r, 't, C> {
         key: &str,
         words: &[(&str, T)],
     ) -> Option<Spanned<T>> {
+        self.takes_words(key, words);
         self.has(key).then(|| self.choice(key, words)).flatten()
+    }
+
+    fn takes_words<T>(&self, key: &str, words: &[(&str, T)]) {
+        let all = || words.iter().map(|(word, _)| (*word).to_owned()).collect();
+        self.reader.ask_for(self.name, key, || Takes::Words(all()));
     }
 
     /// An error: the value of a key is not what is required.

@@ -6,6 +6,7 @@ use super::section::Section;
 use super::{FeatureId, Spanned};
 use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
+use crate::input::Takes;
 use crate::job::rule;
 use crate::words::Name;
 
@@ -220,18 +221,14 @@ impl HardwareKind {
 fn ring(t: &Section<'_, '_>) -> HardwareKind {
     HardwareKind::Ring {
         bar: t.size("bar"),
-        inside: size_if(t, "inside"),
+        inside: t.size_if("inside"),
         shared: t.truth_or("shared", false),
     }
 }
 
-fn size_if(t: &Section<'_, '_>, key: &str) -> Option<Spanned<Length>> {
-    t.has(key).then(|| t.size(key))
-}
-
 /// The measure of a part that is wider than another of the same hardware.
 fn wider(t: &Section<'_, '_>, key: &str, narrow: &str) -> Option<Spanned<Length>> {
-    let wide = size_if(t, key)?;
+    let wide = t.size_if(key)?;
     let within = t.length_if(narrow)?;
     if wide.value <= within.value {
         let [wider, narrower] = [key, narrow].map(|key| t.full_name(key));
@@ -250,9 +247,8 @@ fn wider(t: &Section<'_, '_>, key: &str, narrow: &str) -> Option<Spanned<Length>
 
 impl Post {
     fn read(t: &Section<'_, '_>, usual: Length) -> Self {
-        let hole = size_if(t, "hole");
-        let hole = hole.unwrap_or(Spanned::without_span(usual));
-        Self { hole, length: size_if(t, "post") }
+        let hole = t.size_or("hole", &Spanned::without_span(usual));
+        Self { hole, length: t.size_if("post") }
     }
 }
 
@@ -262,8 +258,8 @@ impl Buckle {
         Self {
             bar: t.size("bar"),
             reach: t.size("reach"),
-            frame: size_if(t, "frame"),
-            inside: size_if(t, "inside"),
+            frame: t.size_if("frame"),
+            inside: t.size_if("inside"),
             tongue: t.size("tongue"),
             apart: t.size_where("tongues-apart", tongues.value > 1),
             tongues,
@@ -278,6 +274,8 @@ impl HardwareSpec {
         let kind = if t.name == BUCKLE {
             t.lacks("frame", "a length with its unit");
             t.lacks("inside", "a length with its unit");
+            // A name of the workshop stands for its kind here.
+            t.takes("hardware", Takes::Text);
             t.choice_or("hardware", &[(BUCKLE, ())], ());
             HardwareKind::Buckle(Buckle::read(t))
         } else {

@@ -46,11 +46,14 @@ impl Hazard {
     /// The hazards that a template names, each once. One that says nothing of them may well
     /// have small parts.
     pub(super) fn read(about: Option<&Section<'_, '_>>) -> Vec<Self> {
-        let Some(about) = about.filter(|about| about.has("hazards")) else {
+        let Some((about, given)) = about.map(|a| (a, a.names("hazards", &[]))) else {
             return vec![Self::SmallParts];
         };
+        if !about.has("hazards") {
+            return vec![Self::SmallParts];
+        }
         let mut all = Vec::new();
-        for given in about.names("hazards", &[]) {
+        for given in given {
             let known = Self::NAMES.into_iter().find(|(name, _)| *name == given.value);
             all.extend(known.map(|(_, hazard)| hazard));
             if known.is_none() {

@@ -33,7 +33,7 @@ pub use hardware::{Buckle, HardwareId, HardwareKind, HardwareSpec, Post, Target}
 pub use hazard::Hazard;
 pub(crate) use house::find_in_entry;
 pub use id::{FeatureId, PieceId};
-pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables};
+pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables, top_keys};
 pub use piece::{Form, Keeper, LiningHoles, PieceSpec};
 pub use read::{
     MovedJob, ParsedJob, TemplateChain, key_at, lines, own_keys, read, read_from,
@@ -45,6 +45,7 @@ pub use shape::WORKSHOP_KEYS;
 pub use stock::{Size, Stock};
 
 pub use crate::diagnostic::Spanned;
+pub use crate::input::Takes;
 
 use crate::diagnostic::Span;
 use crate::geom::{Length, Ratio};

@@ -124,7 +124,7 @@ impl<'n> Names<'n> {
         key: &str,
         is_fit: impl Fn(&HardwareKind) -> bool,
     ) -> Option<HardwareId> {
-        let given = table.has(key).then(|| table.text(key))?;
+        let given = table.text_if(key)?;
         let fit = self.hardware.iter().filter(|own| is_fit(&own.kind));
         let own =
             self.hardware_id(&given.value).filter(|id| is_fit(&self.spec(*id).kind));
@@ -137,7 +137,7 @@ impl<'n> Names<'n> {
 
     /// What `meets` names: hardware, or another feature.
     pub(super) fn target(&self, table: &Section<'_, '_>) -> Option<Target> {
-        let given = table.has("meets").then(|| table.text("meets"))?;
+        let given = table.text_if("meets")?;
         match self.hardware_id(&given.value) {
             Some(id) => Some(Target::Hardware(id)),
             None => self.feature(table, &given).map(Target::Feature),

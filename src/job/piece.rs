@@ -107,26 +107,21 @@ impl PieceSpec {
         let &TableContext { table: t, kind, names, origin } = context;
         t.text("leather");
         let kind = kind.value.as_str();
-        let size_or = |key: &str, other: &Spanned<Length>| {
-            if t.has(key) { t.size(key) } else { other.clone() }
-        };
         // A keeper of no width is none.
         let width = if kind == "keeper" {
             t.no_less_than_nothing("width")
         } else {
-            size_or("width", &strap.width)
+            t.size_or("width", &strap.width)
         };
         let form = match kind {
             "keeper" => Form::Keeper(Box::new(Keeper {
                 end_holes: t
                     .count_within("end-holes", 0..=MOST_END_HOLES)
                     .unwrap_or_default(),
-                end_diameter: size_or(
-                    "end-diameter",
-                    &Spanned::without_span(END_DIAMETER),
-                ),
-                end_inset: size_or("end-inset", &Spanned::without_span(END_INSET)),
-                around: size_or("around", &strap.width),
+                end_diameter: t
+                    .size_or("end-diameter", &Spanned::without_span(END_DIAMETER)),
+                end_inset: t.size_or("end-inset", &Spanned::without_span(END_INSET)),
+                around: t.size_or("around", &strap.width),
                 layers: t.count_or("layers", 3),
                 layer: t.length_if("layer-thickness"),
                 ease: t.length_or("ease", Length::ZERO),
@@ -141,7 +136,7 @@ impl PieceSpec {
                 let holes = t.choice_or("holes", &words, LiningHoles::Through);
                 Form::Lining { of, inset: t.length("inset"), holes }
             }
-            _ => Form::Strap(t.has("length").then(|| t.size("length"))),
+            _ => Form::Strap(t.size_if("length")),
         };
         let mirrored = t.truth_or("mirrored", false);
         let count = t.count_within("count", 0..=MOST_COPIES);
@@ -156,8 +151,8 @@ impl PieceSpec {
             span: t.span.clone(),
             leather: Leather {
                 width,
-                thickness: size_or("thickness", &strap.thickness),
-                k: if t.has("k") { t.ratio("k") } else { strap.k.clone() },
+                thickness: t.size_or("thickness", &strap.thickness),
+                k: t.ratio_or("k", &strap.k),
             },
             count,
             mirrored,

@@ -15,7 +15,7 @@ use super::{
 };
 use crate::diagnostic::Finding;
 use crate::geom::{Length, Ratio};
-use crate::input::Table;
+use crate::input::{Table, Takes};
 use crate::job::rule;
 
 pub(super) fn job(
@@ -49,11 +49,7 @@ pub(super) fn job(
     let worn = worn(reader, buckle, &origin);
     let stock = stock(reader, matches!(worn, Ok(None)));
     let said_serves = reader.section("serves").map(|s| {
-        let per = if s.has("per") {
-            s.ratio("per")
-        } else {
-            Spanned { value: Ratio::ONE, span: None }
-        };
+        let per = s.ratio_or("per", &Spanned::without_span(Ratio::ONE));
         let (what, holes) = (s.text("what"), s.text("holes"));
         let [least, most] = ["least", "most"].map(|key| s.length_if(key));
         (what, holes, s.length_if("offset"), [least, most], per)
@@ -280,7 +276,7 @@ fn stock(reader: &Reader<'_>, unmeasured: bool) -> Option<Stock> {
 /// The strip that the pieces are cut from.
 fn strip(reader: &Reader<'_>) -> Option<Strip> {
     let s = reader.section("strip")?;
-    let width = s.has("width").then(|| s.size("width"));
+    let width = s.size_if("width");
     Some(Strip { length: s.size("length"), width })
 }
 
@@ -288,6 +284,7 @@ fn strip(reader: &Reader<'_>) -> Option<Strip> {
 fn blank(reader: &Reader<'_>) -> (Blank, Vec<Spanned<String>>) {
     let Some(b) = reader.section("blank") else { return Default::default() };
     let comes_with = b.names("comes-punched", &[]);
+    b.takes("punched", Takes::NamesOrAll);
     let punched = b.names("punched", &comes_with);
     let (length, width) = (b.length_if("length"), b.length_if("width"));
     (Blank { length, width, punched: Vec::new() }, punched)

@@ -6,7 +6,7 @@ use super::sum::Sums;
 use super::{DatumRef, Spanned};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
-use crate::input::{self, Format, Rules, Table, Value};
+use crate::input::{self, Format, Rules, Table, Takes, Value};
 use crate::job::rule;
 
 /// How a job, or a template, differs from other TOML files.
@@ -60,6 +60,7 @@ impl Section<'_, '_> {
 
     /// A length; `None` where there is none. A wrong one is a finding.
     pub(super) fn length_if(&self, key: &str) -> Option<Spanned<Length>> {
+        self.takes(key, Takes::Length);
         let leaf = self.leaf(key)?;
         let span = Some(self.reader.defining_leaf(leaf).span.clone());
         let full = self.full_name(key);
@@ -80,6 +81,7 @@ impl Section<'_, '_> {
 
     /// A length above zero that must be there.
     pub(super) fn size(&self, key: &str) -> Spanned<Length> {
+        self.takes(key, Takes::Size);
         let given = self.length(key);
         // A length without a span was missing or wrong, which is a finding already.
         if given.span.is_some() && given.value <= Length::ZERO {
@@ -94,6 +96,21 @@ impl Section<'_, '_> {
         given
     }
 
+    /// The same; `None` where there is none.
+    pub(super) fn size_if(&self, key: &str) -> Option<Spanned<Length>> {
+        self.takes(key, Takes::Size);
+        self.has(key).then(|| self.size(key))
+    }
+
+    /// The same; one that is left out is `default`.
+    pub(super) fn size_or(
+        &self,
+        key: &str,
+        default: &Spanned<Length>,
+    ) -> Spanned<Length> {
+        self.size_if(key).unwrap_or_else(|| default.clone())
+    }
+
     /// A length, which must be there if `is_needed`.
     pub(super) fn length_where(&self, key: &str, is_needed: bool) -> Spanned<Length> {
         if is_needed { self.length(key) } else { self.length_or(key, Length::ZERO) }
@@ -106,6 +123,7 @@ impl Section<'_, '_> {
 
     /// A length from zero that must be there.
     pub(super) fn no_less_than_nothing(&self, key: &str) -> Spanned<Length> {
+        self.takes(key, Takes::FromZero);
         let given = self.length(key);
         if given.value < Length::ZERO {
             let full = self.full_name(key);
@@ -163,6 +181,7 @@ impl Section<'_, '_> {
         key: &str,
         for_true: &[Spanned<String>],
     ) -> Vec<Spanned<String>> {
+        self.takes(key, Takes::Names);
         let Some(leaf) = self.leaf(key) else { return Vec::new() };
         let own_span = |name: &String| Spanned {
             value: name.clone(),
@@ -193,6 +212,7 @@ impl Section<'_, '_> {
 
     /// Where something is placed: from one datum, or in the middle `between` two.
     pub(super) fn place(&self) -> DatumRef {
+        self.takes("between", Takes::Names);
         if !self.has("between") {
             return self.datum("from");
         }
@@ -231,8 +251,15 @@ impl Section<'_, '_> {
         );
     }
 
+    /// Whether the table has a list of lengths.
+    pub(super) fn has_lengths(&self, key: &str) -> bool {
+        self.takes(key, Takes::Lengths);
+        self.has(key)
+    }
+
     /// A list of lengths; `None` where there is none. A wrong one is a finding.
     pub(super) fn lengths_if(&self, key: &str) -> Option<Vec<Spanned<Length>>> {
+        self.takes(key, Takes::Lengths);
         let leaf = self.leaf(key)?;
         let given = self.names(key, &[]);
         let lengths: Vec<_> = given
@@ -251,7 +278,14 @@ impl Section<'_, '_> {
 
     /// The name of a datum; `None` where there is none.
     pub(super) fn datum_if(&self, key: &str) -> Option<DatumRef> {
-        self.has(key).then(|| self.datum(key))
+        let Spanned { value, span } = self.text_if(key)?;
+        Some(DatumRef { name: value, span, and: None })
+    }
+
+    /// A text; `None` where there is none.
+    pub(super) fn text_if(&self, key: &str) -> Option<Spanned<String>> {
+        self.takes(key, Takes::Text);
+        self.has(key).then(|| self.text(key))
     }
 
     /// Finds that the job has no table of that name.

@@ -396,6 +396,43 @@ fn a_set_lies_over_the_job() {
     }
 }
 
+/// The schema of all jobs, and those of the jobs of a template, the user's own too.
+#[test]
+fn schemas_are_written() {
+    let own = "template = \"belt\"\n[lamp]\nround = \"90 mm\"\n[about.keys]\n\
+               \"lamp.round\" = \"once round the lamp\"\n[tip]\nby = \"lamp.round\"\n";
+    let folder = folder_with("lamp.toml", own);
+    let schema = |args: &[&str]| -> serde_json::Value {
+        let ran = run(folder.path(), &[&["schema"], args].concat());
+        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{args:?}");
+        serde_json::from_str(ran.out()).unwrap()
+    };
+    let all = schema(&[]);
+    assert_eq!(all["$schema"], "http://json-schema.org/draft-07/schema#");
+    let rows = &all["definitions"]["kind-row"]["properties"]["rows"];
+    assert_eq!(rows["description"], "rows side by side (when left out: `1`)");
+    assert_eq!((&rows["minimum"], &rows["maximum"]), (&1.into(), &1000.into()));
+    let neck = &all["definitions"]["hardware-stud"]["properties"]["neck"];
+    assert_eq!(neck["description"], "its neck across (needed)");
+    let told = |schema: &serde_json::Value, table: &str, key: &str| {
+        let property = &schema["properties"][table]["then"]["properties"][key];
+        property["description"].as_str().map(ToOwned::to_owned)
+    };
+    assert_eq!(told(&all, "tip", "past-last-hole"), None);
+    let belt = schema(&["belt"]);
+    assert!(told(&belt, "tip", "past-last-hole").is_some(), "{belt}");
+    let lamp = schema(&["lamp.toml"]);
+    let what = "once round the lamp (default: \"90 mm\")";
+    assert_eq!(told(&lamp, "lamp", "round").as_deref(), Some(what));
+    assert_eq!(
+        told(&lamp, "tip", "past-last-hole"),
+        told(&belt, "tip", "past-last-hole")
+    );
+    let none = run(folder.path(), &["schema", "bel"]);
+    assert_eq!((none.code, none.out()), (Some(2), ""));
+    assert!(none.err.contains("did you mean `belt`"), "{}", none.err);
+}
+
 #[test]
 fn templates_are_listed_told_and_given() {
     let folder = tempfile::tempdir().unwrap();
@@ -422,7 +459,9 @@ fn help_tells_of_every_command() {
     for flag in ["--help", "-h", "help"] {
         let ran = run(folder.path(), &[flag]);
         assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{flag}");
-        for command in ["draw", "marks", "check", "calibrate", "verify", "templates"] {
+        for command in
+            ["draw", "marks", "check", "calibrate", "verify", "templates", "schema"]
+        {
             let told = |l: &str| l.trim_start().starts_with(&format!("{command} "));
             assert!(ran.out().lines().any(told), "{command}: {}", ran.out());
         }

@@ -25,6 +25,7 @@ mod parts;
 mod properties;
 mod published_figures;
 mod sane_jobs;
+mod schema;
 mod stock_sizes;
 mod templates;
 mod ticket;

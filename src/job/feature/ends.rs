@@ -171,7 +171,7 @@ impl Fold {
             rows: Rows::read(t),
             holds,
             sets,
-            held: t.has("held").then(|| t.choice("held", &HELD)).flatten(),
+            held: t.choice_if("held", &HELD),
         }
     }
 }

@@ -163,7 +163,7 @@ impl Row {
             Use::Hole | Use::Slot | Use::Stitch => None,
         };
         let run = match (t.datum_if("to"), t.has("count")) {
-            (None, has_count) if t.has("places") => {
+            (None, has_count) if t.has_lengths("places") => {
                 if has_count {
                     t.clash("places", "count");
                 }
@@ -198,7 +198,7 @@ impl Row {
             shape,
             oval_length,
             rows: Rows::read(t),
-            layers: t.has("layers").then(|| t.positive_count_or("layers", 1)),
+            layers: t.positive_count_if("layers"),
             holds,
             meets: names.target(t),
             sets,

@@ -172,11 +172,7 @@ impl Words {
             by: t.length_or("by", Length::ZERO),
             across: t.length_or("across", Length::ZERO),
             text: t.text("text"),
-            size: if t.has("size") {
-                t.size("size")
-            } else {
-                Spanned { value: Length::from_mm(4), span: None }
-            },
+            size: t.size_or("size", &Spanned::without_span(Length::from_mm(4))),
         }
     }
 }

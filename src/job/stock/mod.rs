@@ -6,7 +6,7 @@ use super::section::{Reader, Section, reader};
 use super::{MeasureMethod, Spanned};
 use crate::diagnostic::{Finding, Span, and_others};
 use crate::geom::Length;
-use crate::input::{Entry, Leaf, Node, Table, Value};
+use crate::input::{Entry, Leaf, Node, Table, Takes, Value};
 use crate::job::rule;
 use crate::stock::{self, SizeBasis};
 use texts::{sizes, unit, unquoted};
@@ -96,6 +96,7 @@ fn with_single_spaces(text: &str) -> String {
 pub(super) fn read(reader: &Reader<'_>) -> Option<Stock> {
     let table = reader.section("stock")?;
     let size = table.text("size");
+    table.takes("sizes", Takes::Names);
     let leaf = table.need("sizes", SIZES)?;
     let items = match &leaf.value {
         Value::Text(text) => vec![(text.clone(), leaf.span.clone())],

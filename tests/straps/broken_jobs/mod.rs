@@ -29,6 +29,11 @@ fn all() -> Vec<Broken<'static>> {
     blocks(&FILES).into_iter().map(one).collect()
 }
 
+/// The text of each, with its template.
+pub(crate) fn texts() -> impl Iterator<Item = (&'static str, String)> {
+    all().into_iter().map(|broken| (broken.template, broken.text))
+}
+
 fn one<'a>((head, lines): (&'a str, &'a str)) -> Broken<'a> {
     let (template, rule) = head.split_once(": ").expect("template: rule");
     let mut own = lines.trim().lines();

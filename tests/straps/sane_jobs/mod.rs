@@ -8,7 +8,7 @@ use strapwright::{prepare, template};
 const FILES: [&str; 2] = [include_str!("worn.txt"), include_str!("carried.txt")];
 
 /// Each job with its template.
-fn all() -> Vec<(&'static str, String)> {
+pub(crate) fn all() -> Vec<(&'static str, String)> {
     let job =
         |(template, lines)| (template, format!("template = \"{template}\"\n{lines}"));
     blocks(&FILES).into_iter().map(job).collect()
