@@ -10,7 +10,7 @@ const PLAIN: [&str; 4] = [ORDER, "template", "title", "wearer"];
 /// Most columns of a table: a job has fewer keys.
 pub(super) const MOST_COLUMNS: usize = 256;
 /// Most unknown columns that are named.
-const MOST_NAMED: usize = 8;
+const MOST_NAMED: usize = 24;
 
 /// How the columns of a table are read, as a profile or flags say it. Case and outer blanks of
 /// names do not count; in the key of a table, `strap.width`, case does.
@@ -95,25 +95,65 @@ fn fold(name: &str) -> String {
     name.trim().to_lowercase()
 }
 
+/// Whether a job has such a key, as far as its form tells.
+pub(super) fn is_key(key: &str) -> bool {
+    key.is_empty() || PLAIN.contains(&key) || is_dotted(key)
+}
+
+/// The key that an office most likely means by the name of a column.
+pub(super) fn guess(name: &str) -> Option<&'static str> {
+    let name = fold(name);
+    Some(match name.trim_matches(|c: char| !c.is_alphanumeric()) {
+        "order" | "no" | "nr" | "number" | "id" => ORDER,
+        "for" | "name" | "who" | "person" | "customer" => "wearer",
+        "strap" | "item" | "kind" | "what" => "template",
+        "waist" | "neck" | "girth" | "size" | "measure" => "measure.value",
+        "width" => "strap.width",
+        "thickness" => "strap.thickness",
+        "leather" => "strap.leather",
+        "buckle" => "buckle.hardware",
+        _ => return None,
+    })
+}
+
 /// The finding on columns that nothing is known of, in a table with `separator`.
 pub(super) fn unknown(names: &[&str], separator: &str, span: Span) -> Finding {
     let shown =
         |name: &&str| format!("\"{}\"", name.chars().take(40).collect::<String>());
-    let all: Vec<String> = names.iter().take(MOST_NAMED).map(shown).collect();
+    let first: Vec<&str> = names.iter().take(MOST_NAMED).copied().collect();
+    let all: Vec<String> = first.iter().map(shown).collect();
     let more = match names.len().saturating_sub(MOST_NAMED) {
         0 => String::new(),
         more => format!(" and {more} more"),
     };
-    let all = all.join(", ");
+    let keys: Vec<String> = first
+        .iter()
+        .filter_map(|name| Some(format!("{} = \"{}\"", shown(name), guess(name)?)))
+        .collect();
+    let others = first.iter().filter(|name| guess(name).is_none());
+    let others = others.map(shown).collect::<Vec<_>>().join(", ");
+    let under = [
+        ("columns", keys.join("; ")),
+        ("", if others.is_empty() { others } else { format!("ignore = [{others}]") }),
+    ];
+    let under = under.into_iter().filter(|(_, lines)| !lines.is_empty());
+    let under: Vec<String> = under
+        .map(|(table, lines)| {
+            let dot = if table.is_empty() { "" } else { "." };
+            format!("under [orders{dot}{table}] {lines}")
+        })
+        .collect();
     let what =
         if names.len() == 1 { "a column is no key" } else { "columns are no keys" };
     Finding::error(rule::ORDERS_COLUMN, format!("{what} of a job"))
         .at(Some(span))
-        .expected(format!("{all}{more}{separator}"), "keys, named columns or ignored ones")
+        .expected(
+            format!("{}{more}{separator}", all.join(", ")),
+            "keys, named columns or ignored ones",
+        )
         .remedy(format!(
-            "ignore them, or say which key they are. In strapwright.toml: [orders] ignore = \
-             [{all}], or [orders.columns] {} = \"measure.value\"",
-            shown(&names[0])
+            "say in strapwright.toml which keys they are, and ignore the others: {}",
+            under.join(", and ")
         ))
-        .flag("or --ignore NAME, --column NAME=KEY")
+        .flag("or --column NAME=KEY, --ignore NAME")
 }

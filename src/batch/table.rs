@@ -201,6 +201,16 @@ fn read_header(
     let columns: Vec<Column> = fields.into_iter().zip(ranges).map(column).collect();
     for (i, column) in columns.iter().enumerate() {
         let key = column.key();
+        if !columns::is_key(key) {
+            let what = format!("`{key}` is no key of a job");
+            let found = format!("\"{}\" = \"{key}\" in [orders.columns]", column.name);
+            let required = "order, template, title, wearer, or a key of a table";
+            let remedy = match columns::guess(key).or(columns::guess(&column.name)) {
+                Some(key) => format!("correct it in strapwright.toml; perhaps {key}"),
+                None => "correct it in strapwright.toml, such as strap.width".to_owned(),
+            };
+            wrong(&what, Some(at(&column.range)), &found, required, &remedy);
+        }
         if !key.is_empty() && columns[..i].iter().any(|c| c.key() == key) {
             let what = format!("the column `{key}` is there twice");
             let span = Some(at(&column.range));
@@ -208,7 +218,8 @@ fn read_header(
         }
     }
     let order = columns.iter().position(|c| c.key() == ORDER);
-    if order.is_none() {
+    let is_order = |(name, _): &(String, Span)| columns::guess(name) == Some(ORDER);
+    if order.is_none() && !unknown.iter().any(is_order) {
         let shown = columns.iter().map(|c| c.name.as_str()).filter(|k| !k.is_empty());
         let found = shown.take(8).collect::<Vec<_>>().join(", ") + &by;
         let remedy = "put the names of the columns in the first line, `order` among them; the \

@@ -94,7 +94,7 @@ enum Command {
     Batch(batch::Batch),
     /// Show the ticket: pieces, tape readings, tools, hardware, order of work
     Ticket(ticket::Ticket),
-    /// Draw another stock size: only the sheets that differ from the last print
+    /// Draw only the sheets that differ from the last print: of a changed job, or another size
     Reprint(reprint::Reprint),
     /// Write the table of marks as CSV
     Marks(marks::Marks),

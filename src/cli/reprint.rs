@@ -142,6 +142,9 @@ fn draw_one(args: &Reprint, source: &JobSource) -> Result {
     lines.push(format!("{size}after {}:", last.name));
     lines.extend(changes(&last.set, &set));
     lines.extend(diff_lines(&diff, &set, sheets));
+    lines.push(
+        "  next time, say with --after that this file was the last print".to_owned(),
+    );
     destination.write_and_report(&set, job.layout(), &[], &setup, lines)
 }
 
@@ -159,6 +162,13 @@ fn diff_lines(diff: &SheetDiff, set: &SheetSet, sheets: usize) -> Vec<String> {
         removed => format!(", in place of {}", sheet_list(removed)),
     };
     lines.push(format!("  swap in   {} of {sheets}{removed}", sheet_list(&diff.print)));
+    if !diff.keep.is_empty() {
+        lines.push(
+            "  cross out what the heads of kept sheets say from A to B, and the old ticket: the \
+             new ones count"
+                .to_owned(),
+        );
+    }
     lines
 }
 

@@ -53,6 +53,7 @@ drawn. Ctrl-C, or the signal TERM, ends the batch after the orders at work; a se
 one ends it at once.
 
 A mistake in a row stops that row alone. The exit code is then 1.")]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub(super) struct Batch {
     /// The table of orders (CSV, .xlsx or .ods); `-` reads it from standard input
     #[arg(value_name = "ORDERS", value_hint = ValueHint::FilePath)]
@@ -86,6 +87,9 @@ pub(super) struct Batch {
     /// Draw everything again, and replace files that the batch did not make
     #[arg(long)]
     force: bool,
+    /// Read the files back that are kept, as new ones are, and draw anew what is wrong
+    #[arg(long, conflicts_with = "merge")]
+    check_kept: bool,
     /// Say only what is wrong
     #[arg(short, long)]
     quiet: bool,
@@ -241,6 +245,7 @@ impl<'a> Run<'a> {
             setup: format!("{} {options:?}", folder::build()),
             folder,
             force: args.force,
+            check_kept: args.check_kept,
             sink: Sink::Files,
             has_stock: inputs.stock.is_some(),
         };

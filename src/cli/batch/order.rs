@@ -6,11 +6,14 @@ use super::folder::{Existing, OutputFolder, Written};
 use crate::batch::{self, Base, CacheKey, Order, Row, Status, Summary, Table};
 use crate::cutting::{self, Cut};
 use crate::diagnostic::{Finding, forbids_print, shown_path};
+use crate::layout::Layout;
 use crate::paginate::SheetSet;
 use crate::print::{PrintError, PrintOptions, draw_pdf, paginate_job};
 use crate::ticket::{Hardware, hardware};
+use crate::verify::exact;
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
 
 /// What all orders of a batch share.
 pub(super) struct Shared<'a> {
@@ -22,6 +25,8 @@ pub(super) struct Shared<'a> {
     pub(super) setup: String,
     pub(super) folder: &'a OutputFolder,
     pub(super) force: bool,
+    /// Whether files that are kept are read back too.
+    pub(super) check_kept: bool,
     pub(super) sink: Sink,
     /// Whether the pieces are planned on a stock of strips.
     pub(super) has_stock: bool,
@@ -127,7 +132,8 @@ impl Shared<'_> {
         let is_up_to_date = self.sink == Sink::MergedExists
             || self.sink == Sink::Files
                 && !self.force
-                && folder.existing(&name, order.key) == Existing::UpToDate;
+                && folder.existing(&name, order.key) == Existing::UpToDate
+                && (!self.check_kept || reads_back(&folder.join(&name), &set, layout));
         let written = if is_up_to_date {
             Some(Written::Kept)
         } else {
@@ -195,4 +201,11 @@ impl Shared<'_> {
         result.summary.status = Status::Failed;
         result
     }
+}
+
+/// Whether a file shows what its layout asks for.
+fn reads_back(path: &Path, set: &SheetSet, layout: &Layout) -> bool {
+    let bytes = std::fs::read(path).ok();
+    let read_back = bytes.and_then(|bytes| exact(&bytes, set, layout, &[]).ok());
+    read_back.is_some_and(|report| !forbids_print(&report.findings))
 }

@@ -37,6 +37,33 @@ fn another_build_draws_anew() {
     assert!(keys().is_disjoint(&first));
 }
 
+/// A file that the list takes for right, and that shows another order, is found when kept files
+/// are read back.
+#[test]
+fn kept_files_are_read_back_on_request() {
+    let folder = folder_with("orders.csv", day(2));
+    let args = ["orders.csv", "-o", "day", "--format", "json"];
+    assert_eq!(batch(folder.path(), &args).code, Some(0));
+    let at = |name: &str| folder.path().join("day").join(name);
+    let right = fs::read(at("0.pdf")).unwrap();
+    fs::copy(at("1.pdf"), at("0.pdf")).unwrap();
+    let list = fs::read_to_string(at(".strapwright.made")).unwrap();
+    let hash = |name: &str| {
+        let line = list.lines().find(|line| line.ends_with(name)).unwrap();
+        line.split(' ').nth(1).unwrap()
+    };
+    let list = list.replace(hash("0.pdf"), hash("1.pdf"));
+    fs::write(at(".strapwright.made"), list).unwrap();
+    let kept = |more: &[&str]| -> Vec<bool> {
+        let ran = batch(folder.path(), &[&args[..], more].concat());
+        assert_eq!(ran.code, Some(0), "{}", ran.err);
+        told(&ran).iter().map(|(_, _, kept)| *kept).collect()
+    };
+    assert_eq!(kept(&[]), [true, true]);
+    assert_eq!(kept(&["--check-kept"]), [false, true]);
+    assert!(fs::read(at("0.pdf")).unwrap() == right);
+}
+
 #[test]
 fn only_what_changed_is_drawn_again() {
     let folder = folder_with("orders.csv", day(6));
