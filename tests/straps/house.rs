@@ -145,6 +145,11 @@ fn a_name_stands_for_its_measures() {
         "{:?}",
         heading.note
     );
+    let (fit, wording) = (fit.as_ref(), Wording::default());
+    let input =
+        strapwright::ticket::TicketInput { job: &job, fit, layout: &layout, wording };
+    let said = strapwright::ticket::text(&strapwright::ticket::ticket(&input));
+    assert!(said.contains("buckle: brass-heel-bar-40"), "{said}");
 }
 
 #[test]

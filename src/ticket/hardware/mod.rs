@@ -8,7 +8,7 @@ use crate::check::limits::RIVET_OVER;
 use crate::geom::Length;
 use crate::job::{Form, Job};
 use crate::layout::{Layout, MarkKind};
-use crate::words::{Word, Wording};
+use crate::words::{Name, Word, Wording};
 use count::{feature_hardware, is_fold};
 use std::collections::BTreeMap;
 
@@ -184,12 +184,16 @@ pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
     counts
 }
 
-/// The part of the ticket; `None` for a strap without hardware.
+/// The part of the ticket, with the names of the workshop's own hardware; `None` for a strap
+/// without hardware.
 pub(super) fn part(input: &TicketInput<'_>) -> Option<Part> {
-    let lines: Vec<String> = feature_hardware(input.job, input.layout)
-        .into_iter()
-        .map(|(kind, count)| kind.words(count, input.wording))
-        .collect();
+    let TicketInput { job, layout, wording, .. } = *input;
+    let all = feature_hardware(job, layout).into_iter();
+    let all = all.map(|(kind, count)| kind.words(count, wording));
+    let is_piece = |name: &Name| layout.pieces.iter().any(|piece| piece.name == *name);
+    let named = job.house_names().filter(|(what, _)| !is_piece(what));
+    let named = named.map(|(what, name)| wording.labelled(wording.name(&what), name));
+    let lines: Vec<String> = all.chain(named).collect();
     if lines.is_empty() {
         return None;
     }
