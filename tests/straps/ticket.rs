@@ -262,7 +262,7 @@ fn the_demo_ticket_says_what_to_do() {
         "Ferryman's belt for Tobias Wren",
         "bend to hole: 863.6 mm",
         "strap    1111.6 mm  38.1 mm     3.5 mm",
-        "hole 2 size   863.6            34 in        0  Ø 4.8 mm",
+        "hole 2 size   863.6        34 in        0  Ø 4.8 mm",
         "2 × rivet, hole Ø 4 mm, stack 7 mm: post 7 mm to 10 mm",
         "[ ] Both scale bars",
         "  1. Cut the pieces",
