@@ -570,7 +570,7 @@ fn an_ending_that_names_no_format_is_refused() {
     let svg = ["reprint", "job.toml", "--size=36", "--against=34", "-o", "next.svg"];
     let ran = run(folder.path(), &svg);
     assert_eq!(ran.code, Some(2), "{}", ran.err);
-    assert!(ran.err.contains("end it in .pdf"), "{}", ran.err);
+    assert!(ran.err.contains("end FILE in .pdf"), "{}", ran.err);
     assert_eq!(names(&folder), ["job.toml"]);
     let help = run(folder.path(), &["draw", "--help"]);
     assert!(help.out().contains(".svg") && help.out().contains(".pdf"), "{}", help.out());
