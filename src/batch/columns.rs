@@ -3,7 +3,7 @@
 use super::table::ORDER;
 use crate::batch::rule;
 use crate::diagnostic::{Finding, Span};
-use crate::input::parse_length;
+use crate::input::{parse_length, quoted};
 
 /// The keys of a job outside any table, and the name of the order.
 const PLAIN: [&str; 4] = [ORDER, "template", "title", "wearer"];
@@ -116,35 +116,37 @@ pub(super) fn guess(name: &str) -> Option<&'static str> {
     })
 }
 
-/// The finding on columns that nothing is known of, in a table with `separator`.
-pub(super) fn unknown(names: &[&str], separator: &str, span: Span) -> Finding {
-    let shown =
-        |name: &&str| format!("\"{}\"", name.chars().take(40).collect::<String>());
+/// The finding on columns that nothing is known of, in a table with `separator`; the columns
+/// `taken` are known.
+pub(super) fn unknown(
+    names: &[&str],
+    mut taken: Vec<&str>,
+    separator: &str,
+    span: Span,
+) -> Finding {
     let first: Vec<&str> = names.iter().take(MOST_NAMED).copied().collect();
-    let all: Vec<String> = first.iter().map(shown).collect();
     let more = match names.len().saturating_sub(MOST_NAMED) {
         0 => String::new(),
         more => format!(" and {more} more"),
     };
-    let keys: Vec<String> = first
-        .iter()
-        .filter_map(|name| Some(format!("{} = \"{}\"", shown(name), guess(name)?)))
-        .collect();
-    let others = first.iter().filter(|name| guess(name).is_none());
-    let others = others.map(shown).collect::<Vec<_>>().join(", ");
-    let under = [
-        ("columns", keys.join("; ")),
-        ("", if others.is_empty() { others } else { format!("ignore = [{others}]") }),
-    ];
-    let under = under.into_iter().filter(|(_, lines)| !lines.is_empty());
-    let under: Vec<String> = under
-        .map(|(table, lines)| {
-            let dot = if table.is_empty() { "" } else { "." };
-            format!("under [orders{dot}{table}] {lines}")
-        })
-        .collect();
+    let (mut keys, mut ignored) = (Vec::new(), Vec::new());
+    for name in &first {
+        match guess(name).filter(|key| !taken.contains(key)) {
+            Some(key) => {
+                taken.push(key);
+                keys.push(format!("{} = \"{key}\"", quoted(name)));
+            }
+            None => ignored.push(quoted(name)),
+        }
+    }
+    let columns =
+        (!keys.is_empty()).then(|| format!("columns = {{ {} }}", keys.join(", ")));
+    let ignore =
+        (!ignored.is_empty()).then(|| format!("ignore = [{}]", ignored.join(", ")));
+    let lines: Vec<String> = columns.into_iter().chain(ignore).collect();
     let what =
         if names.len() == 1 { "a column is no key" } else { "columns are no keys" };
+    let all: Vec<String> = first.iter().map(|name| quoted(name)).collect();
     Finding::error(rule::ORDERS_COLUMN, format!("{what} of a job"))
         .at(Some(span))
         .expected(
@@ -152,8 +154,8 @@ pub(super) fn unknown(names: &[&str], separator: &str, span: Span) -> Finding {
             "keys, named columns or ignored ones",
         )
         .remedy(format!(
-            "say in strapwright.toml which keys they are, and ignore the others: {}",
-            under.join(", and ")
+            "say in strapwright.toml which keys they are, and ignore the others: [orders] with {}",
+            lines.join(", and ")
         ))
         .flag("or --column NAME=KEY, --ignore NAME")
 }

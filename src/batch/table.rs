@@ -203,11 +203,13 @@ fn read_header(
         let key = column.key();
         if !columns::is_key(key) {
             let what = format!("`{key}` is no key of a job");
-            let found = format!("\"{}\" = \"{key}\" in [orders.columns]", column.name);
+            let found = format!("`{key}` for the column {}", column.name);
             let required = "order, template, title, wearer, or a key of a table";
             let remedy = match columns::guess(key).or(columns::guess(&column.name)) {
-                Some(key) => format!("correct it in strapwright.toml; perhaps {key}"),
-                None => "correct it in strapwright.toml, such as strap.width".to_owned(),
+                Some(key) => format!(
+                    "correct the key in strapwright.toml or --column; perhaps {key}"
+                ),
+                None => "correct the key in strapwright.toml or --column".to_owned(),
             };
             wrong(&what, Some(at(&column.range)), &found, required, &remedy);
         }
@@ -229,7 +231,8 @@ fn read_header(
     }
     if let Some((_, first)) = unknown.first() {
         let names: Vec<&str> = unknown.iter().map(|(name, _)| name.as_str()).collect();
-        findings.push(columns::unknown(&names, &by, first.clone()));
+        let taken = columns.iter().map(Column::key).collect();
+        findings.push(columns::unknown(&names, taken, &by, first.clone()));
     }
     let order = order?;
     let flaws = Flaws::new();

@@ -7,9 +7,14 @@ use crate::diagnostic::{Sources, counted, numbered, shown_path};
 use crate::export::pdf::PrintMetadata;
 use crate::export::{Format, PDF, Writes};
 use crate::layout::{Layout, MarkKind, NestedSize};
-use crate::paginate::{Correction, SheetDiff, SheetSet, compare_sheets};
+use crate::paginate::{Correction, SheetSet, compare_sheets};
 use crate::print::{PrintError, PrintSetup, draw};
+use crate::verify;
 use std::path::{Path, PathBuf};
+
+/// What is no longer true on sheets that are kept.
+pub(super) const CROSS_OUT: &str = "  on kept sheets, cross out the reading from A to B in the head and \
+                                    put the old ticket away: the new ones count";
 
 /// The file that a print is written to, and its format.
 pub(super) struct Destination {
@@ -137,8 +142,11 @@ impl Destination {
 
     /// The print that the file holds now, bare; `None` where it holds none.
     fn earlier(&self) -> Option<SheetSet> {
-        let bytes =
-            files::read_plain(&self.path).filter(|_| self.format.name == PDF.name)?;
+        if self.format.name != PDF.name || self.is_stdout() {
+            return None;
+        }
+        let bytes = files::read_plain(&self.path)?;
+        verify::opens(&bytes).ok()?;
         PrintMetadata::read(&bytes).ok().map(|metadata| metadata.bare())
     }
 
@@ -197,13 +205,16 @@ impl Destination {
         }
         message(&self.summary(set));
         if let Some(earlier) = earlier.filter(|e| e.fingerprint != set.fingerprint) {
-            let SheetDiff { keep, print, .. } = compare_sheets(&earlier, set);
-            if !keep.is_empty() && !print.is_empty() {
-                let [keep, print] = [keep, print].map(|list| numbered("sheet", list));
+            let diff = compare_sheets(&earlier, set);
+            if !diff.keep.is_empty() && !diff.print.is_empty() {
+                let [keep, print] =
+                    [&diff.keep, &diff.print].map(|list| numbered("sheet", list.clone()));
                 let name = earlier.fingerprint;
                 message(&format!(
-                    "print {name} was there before; its {keep} will do: print {print} alone"
+                    "print {name} was there before: if you have printed it, keep its {keep} and \
+                     print the ticket and {print} alone"
                 ));
+                message(CROSS_OUT);
             }
         }
         message(&read_back);

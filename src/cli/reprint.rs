@@ -2,7 +2,7 @@
 //! differ from the last print; or all sizes at once, what they have in common once.
 
 use super::complete::sizes;
-use super::destination::{Destination, Output, show_print_advice};
+use super::destination::{CROSS_OUT, Destination, Output, show_print_advice};
 use super::job_source::{JobArgs, JobSource, Size};
 use super::laid_out::{LaidOutJob, ShownFindings, StockSizes, served_lines, size_range};
 use super::print_setup::{PrintSetupArgs, TicketArgs, check_printer};
@@ -120,11 +120,14 @@ fn draw_one(args: &Reprint, source: &JobSource) -> Result {
     if diff.print.is_empty() {
         let or = match diff.remove.as_slice() {
             [] if whole.fingerprint == last.set.fingerprint => String::new(),
-            [] => ", only its heads differ".to_owned(),
-            removed => format!("; put {} away", sheet_list(removed)),
+            [] => ", only the heads differ: correct them by hand".to_owned(),
+            removed => format!(", and {} too many: put it away", sheet_list(removed)),
         };
-        let name = &last.name;
-        message(&format!("{name} has all sheets{or}: there is nothing to print"));
+        message(&format!(
+            "{} has all sheets{or}. No sheet is to print; `strapwright ticket` shows the ticket \
+             as it is now",
+            last.name
+        ));
         return Ok(());
     }
     let heading = Heading { reused: diff.reused(&last.set), ..job.heading.clone() };
@@ -142,8 +145,9 @@ fn draw_one(args: &Reprint, source: &JobSource) -> Result {
     lines.push(format!("{size}after {}:", last.name));
     lines.extend(changes(&last.set, &set));
     lines.extend(diff_lines(&diff, &set, sheets));
-    lines.push(
-        "  next time, say with --after that this file was the last print".to_owned(),
+    let file = destination.first_file(&set);
+    lines.extend(
+        file.map(|file| format!("  next time, give --after {}", shown_path(&file))),
     );
     destination.write_and_report(&set, job.layout(), &[], &setup, lines)
 }
@@ -163,11 +167,7 @@ fn diff_lines(diff: &SheetDiff, set: &SheetSet, sheets: usize) -> Vec<String> {
     };
     lines.push(format!("  swap in   {} of {sheets}{removed}", sheet_list(&diff.print)));
     if !diff.keep.is_empty() {
-        lines.push(
-            "  cross out what the heads of kept sheets say from A to B, and the old ticket: the \
-             new ones count"
-                .to_owned(),
-        );
+        lines.push(CROSS_OUT.to_owned());
     }
     lines
 }
@@ -192,6 +192,14 @@ fn read_last(args: &Reprint, stem: &str) -> Result<LastPrint> {
             "there is no {shown} here that says what was drawn last; give --after FILE for \
              the last print, --size SIZE and --against SIZE for two sizes of the stock, --all \
              for every size, or draw it whole: strapwright draw JOB"
+        )));
+    }
+    let changes = PathBuf::from(format!("{stem}-changes.pdf"));
+    if args.after.is_none() && args.job.size().is_none() && changes.exists() {
+        let changes = shown_path(&changes);
+        return Err(Failure::Usage(format!(
+            "{shown} and {changes} are here; say which of them you printed last: --after {changes}, \
+             or --after {shown}"
         )));
     }
     let (_, bytes) = files::read_bytes(path.as_os_str(), files::MAX_PDF)?;
@@ -268,7 +276,7 @@ fn draw_all(args: &Reprint, source: &JobSource) -> Result {
         Destination::new(args.output(Some(&path(&part))), &source.stem, &source.stem)
     });
     let destinations: Vec<Destination> = files.collect::<Result<_>>()?;
-    // All files are written, or none if one is there already.
+    // None is written if one is there already.
     let title = &groups[0].0.sets[0];
     destinations.iter().try_for_each(|destination| destination.check_free(title))?;
     files::create_folder(&folder, "give -o FOLDER elsewhere")?;

@@ -96,7 +96,7 @@ pub struct Sheet {
     pub head: usize,
     /// The beginning of a SHA-256 over all that a sheet shows but its header, and over the
     /// printer's factors. Sheets of two prints with one number and one digest are
-    /// interchangeable. 0 for a page of the ticket.
+    /// interchangeable. 0 for a page of the ticket and for a whole strap.
     pub digest: u64,
 }
 
@@ -146,7 +146,8 @@ pub struct SheetSet {
     pub findings: Vec<Finding>,
 }
 
-/// A hasher of SHA-256, so that a digest is the same in every build.
+/// A hasher of SHA-256. Another compiler or kind of machine may give another digest: then every
+/// sheet counts as another, which costs paper and never a hole.
 struct Sha(Sha256);
 
 impl Hasher for Sha {

@@ -61,7 +61,7 @@ fn a_reprint_is_the_sheets_that_differ() {
     assert!(bare.err.contains("1 sheet on A4"), "{}", bare.err);
     let same = at(&["reprint", "rack.toml", "--size", "34"]);
     assert_eq!(same.code, Some(0), "{}", same.err);
-    assert!(same.err.contains("nothing to print"), "{}", same.err);
+    assert!(same.err.contains("No sheet is to print"), "{}", same.err);
     assert_eq!(
         names(&folder),
         ["rack-36-in.pdf", "rack-38-in.pdf", "rack.pdf", "rack.toml", "said.pdf"]
@@ -80,11 +80,10 @@ fn a_changed_job_is_reprinted_in_part() {
     let first = print_of(&drawn);
     let same = at(&[]);
     assert_eq!(same.code, Some(0), "{}", same.err);
-    let words =
-        format!("print {first} (belt.pdf) has all sheets: there is nothing to print");
+    let words = format!("print {first} (belt.pdf) has all sheets. No sheet is to print");
     assert!(same.err.contains(&words), "{}", same.err);
     let other = at(&["--set", "wearer=Ines Fairwater"]);
-    assert!(other.err.contains("only its heads differ"), "{}", other.err);
+    assert!(other.err.contains("only the heads differ"), "{}", other.err);
     assert_eq!(names(&folder), ["belt.pdf", "belt.toml"], "nothing is written");
 
     // One hole more toward the tip: the buckle end stays as it is.
@@ -102,6 +101,10 @@ fn a_changed_job_is_reprinted_in_part() {
     let verify = ["verify", "belt-changes.pdf", "belt.toml"];
     let held = run(folder.path(), &[&verify[..], &hole].concat());
     assert_eq!(held.code, Some(0), "{}{}", held.out(), held.err);
+    // Which of the two was printed last is for the user to say.
+    let unsaid = at(&["--set", "tip.shape=round"]);
+    assert_eq!(unsaid.code, Some(2), "{}", unsaid.err);
+    assert!(unsaid.err.contains("--after belt-changes.pdf"), "{}", unsaid.err);
     // The next change is held against that.
     let next = [&["--after", "belt-changes.pdf", "-o", "next.pdf"], &hole[..]].concat();
     let next = at(&[&next[..], &["--set", "tip.shape=round"]].concat());
@@ -114,12 +117,13 @@ fn a_changed_job_is_reprinted_in_part() {
     // Drawn over the first, it says the same.
     let over = run(folder.path(), &["draw", "belt.toml", "--set", "tip.shape=round"]);
     let words = format!(
-        "print {first} was there before; its sheet 1 will do: print sheet 2 alone"
+        "print {first} was there before: if you have printed it, keep its sheet 1 and print"
     );
     assert!(over.err.contains(&words), "{}", over.err);
 
     // Another thickness moves all: no sheet stays.
-    let moved = at(&["--set", "strap.thickness=4 mm", "-o", "moved.pdf"]);
+    let moved =
+        at(&["--set", "strap.thickness=4 mm", "--after", "belt.pdf", "-o", "moved.pdf"]);
     assert!(moved.err.contains("no sheet: all of them differ"), "{}", moved.err);
 }
 

@@ -87,7 +87,7 @@ pub(super) struct Batch {
     /// Draw everything again, and replace files that the batch did not make
     #[arg(long)]
     force: bool,
-    /// Read the files back that are kept, as new ones are, and draw anew what is wrong
+    /// Also read back the files that are kept, and draw anew what is wrong
     #[arg(long, conflicts_with = "merge")]
     check_kept: bool,
     /// Say only what is wrong

@@ -271,11 +271,7 @@ impl Judge<'_> {
                     };
                     marks.push(MeasuredMark { item, path, off, wider });
                     let most = off.hypot().max(wider.abs());
-                    match most.max(bent) {
-                        _ if most > MARK => most,
-                        _ if bent > LINE => bent,
-                        _ => 0.0,
-                    }
+                    if most > MARK || bent > LINE { most.max(bent) } else { 0.0 }
                 }
                 Subject::Ring => {
                     let off = form(element, found).map_or(0.0, |fit| fit.off.hypot());

@@ -284,8 +284,8 @@ fn names_of_an_office_are_guessed() {
     assert_eq!(ran.code, Some(1), "{}", ran.err);
     let said = ran.err.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [
-        "\"No.\" = \"order\"; \"For\" = \"wearer\"; \"Strap\" = \"template\"; \"Waist\" = \"measure.value\"",
-        "under [orders] ignore = [\"Due\"]",
+        "columns = { \"No.\" = \"order\", \"For\" = \"wearer\", \"Strap\" = \"template\", \"Waist\" = \"measure.value\" }",
+        "ignore = [\"Due\"]",
     ] {
         assert!(said.contains(words), "{words}: {}", ran.err);
     }
