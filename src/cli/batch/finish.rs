@@ -19,7 +19,10 @@ impl Run<'_> {
         let left = inputs.table.rows().count() - counts.orders;
         if let (Some(file), 1..) = (&merged, left) {
             let left = counted(left, "order");
-            reporter.message(&format!("{left} left: {} was not written", file.name));
+            reporter.message(&format!(
+                "{left} left: {} was not written; run the same command again",
+                file.name
+            ));
             return Ok(());
         }
         let mut lists = Lists::new(shared.folder);

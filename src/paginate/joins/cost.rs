@@ -114,9 +114,9 @@ impl ForbiddenRanges {
         Self(merge_ranges(all, |end, start| start < end))
     }
 
-    /// These, and all of `more`.
-    pub(super) fn sparing(&self, more: &[Extent]) -> Self {
-        let mut all = [&self.0, more].concat();
+    /// These, and another.
+    pub(super) fn sparing(&self, other: Extent) -> Self {
+        let mut all = [&self.0[..], &[other]].concat();
         all.sort_unstable();
         Self(merge_ranges(all, |end, start| start < end))
     }

@@ -148,15 +148,16 @@ pub(super) fn solve(problem: &JoinProblem<'_>) -> Option<MatchLines> {
         return None;
     }
     for kinds in [&ObstacleKind::ALL[..], &[ObstacleKind::Mark, ObstacleKind::Curve]] {
-        let forbidden = ForbiddenRanges::new(problem, kinds);
-        if let Some(fewest) = reach::fewest_lines(problem, &forbidden) {
-            let sparing = forbidden.sparing(problem.folded);
-            let spared = reach::fewest_lines(problem, &sparing)
-                .filter(|spared| spared.len() == fewest.len());
-            return match spared {
-                Some(lines) => PlacementSearch::new(problem, sparing).most_even(&lines),
-                None => PlacementSearch::new(problem, forbidden).most_even(&fewest),
-            };
+        let mut forbidden = ForbiddenRanges::new(problem, kinds);
+        if let Some(mut fewest) = reach::fewest_lines(problem, &forbidden) {
+            for end in problem.folded {
+                let sparing = forbidden.sparing(*end);
+                let lines = reach::fewest_lines(problem, &sparing);
+                if let Some(lines) = lines.filter(|lines| lines.len() == fewest.len()) {
+                    (forbidden, fewest) = (sparing, lines);
+                }
+            }
+            return PlacementSearch::new(problem, forbidden).most_even(&fewest);
         }
     }
     // Every placement has a mark or a curve in a join.
@@ -182,9 +183,11 @@ pub(super) fn shortest_tile(
         _ => return None,
     };
     let mut forbidden = ForbiddenRanges::new(problem, kinds);
-    let sparing = forbidden.sparing(problem.folded);
-    if !lines.places.iter().any(|line| sparing.contains(*line)) {
-        forbidden = sparing;
+    for end in problem.folded {
+        let is_spared = |line: &Length| *line <= end.from || *line >= end.to;
+        if lines.places.iter().all(is_spared) {
+            forbidden = forbidden.sparing(*end);
+        }
     }
     let n = lines.places.len();
     let is_possible = |tile: usize, um: i64| {

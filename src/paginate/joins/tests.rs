@@ -294,4 +294,7 @@ fn an_end_that_is_folded_back_is_one_strip() {
     // No tile is long enough for this one.
     let longest = [extent(-60, 200)];
     assert_eq!(lines(150, &longest), free);
+    // What cannot be spared costs the other end nothing.
+    let both = [extent(70, 280), extent(-60, 70)];
+    assert!(lines(150, &both)[0] >= mm(70));
 }

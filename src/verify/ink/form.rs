@@ -32,7 +32,10 @@ pub(super) fn form(element: &Element, found: &[Option<f64>]) -> Option<Fit> {
         let most = rests[rests.len() / 2] * 2.5 + 0.002;
         kept.retain(|pair| rest(pair) <= most);
         let mean = |part: &[(Vec2, f64)]| part.iter().map(rest).sum::<f64>() / 3.0;
-        let bent = all.windows(3).map(mean).fold(0.0, f64::max);
+        // The form is closed: its first probes follow its last.
+        let round: Vec<(Vec2, f64)> =
+            all.iter().chain(all.iter().take(2)).copied().collect();
+        let bent = round.windows(3).map(mean).fold(0.0, f64::max);
         solved = Some(Fit { off, wider, bent });
     }
     solved
