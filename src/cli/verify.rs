@@ -6,7 +6,7 @@ use super::laid_out::{LaidOutJob, ShownFindings, StockSizes};
 use super::terminal::{self, OutputFormat};
 use super::workshop::WorkshopArgs;
 use super::{Failure, Result, check_allowed, explain_forbidden, files, reprint};
-use crate::diagnostic::{self, Finding, FindingRecord, Sources, shown_path};
+use crate::diagnostic::{self, Finding, Sources, shown_path};
 use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
@@ -21,7 +21,7 @@ use crate::verify::{
 use crate::words::{Language, Units, Wording};
 use clap::{Args, ValueHint};
 use clap_complete::engine::ArgValueCandidates;
-use serde::Serialize;
+use serde_json::json;
 use std::ffi::OsString;
 use std::fmt::Write as _;
 use std::path::Path;
@@ -364,29 +364,16 @@ fn mm(mm: f64) -> String {
 }
 
 /// The report for scripts.
-#[derive(Serialize)]
-struct Json<'a> {
-    print: &'a str,
-    printer: &'a str,
-    sheets: usize,
-    ticket_pages: usize,
-    other_pages: usize,
-    worst_mm: f64,
-    findings: Vec<FindingRecord<'a>>,
-    marks: &'a [FoundMark],
-}
-
 fn to_json(report: &Report, sources: &Sources) -> String {
-    let json = Json {
-        print: &report.print,
-        printer: &report.printer,
-        sheets: report.sheets,
-        ticket_pages: report.ticket_pages,
-        other_pages: report.other_pages,
-        worst_mm: report.worst_mm(),
-        findings: diagnostic::records(&report.findings, sources),
-        marks: &report.marks,
-    };
-    let text = serde_json::to_string_pretty(&json).unwrap_or_else(|e| format!("\"{e}\""));
-    text + "\n"
+    let json = json!({
+        "print": report.print,
+        "printer": report.printer,
+        "sheets": report.sheets,
+        "ticket_pages": report.ticket_pages,
+        "other_pages": report.other_pages,
+        "worst_mm": report.worst_mm(),
+        "findings": diagnostic::records(&report.findings, sources),
+        "marks": report.marks,
+    });
+    format!("{json:#}\n")
 }

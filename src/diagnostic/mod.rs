@@ -12,7 +12,7 @@ mod source;
 pub use bounds::{cap_findings, too_large};
 pub use counted::{counted, numbered};
 pub use names::{and_others, is_near, nearest, one_of};
-pub use render::{FindingRecord, Style, json, records, summary, text};
+pub use render::{Style, json, records, summary, text, without_nulls};
 pub use rule::RuleId;
 pub(crate) use rule::rules;
 pub use shown::{shown, shown_json, shown_lines, shown_path};

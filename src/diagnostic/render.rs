@@ -1,10 +1,9 @@
 //! Findings as text over the lines that they are about, and as JSON.
 
 use super::shown::{shown, shown_source};
-use super::{Finding, RuleId, Severity, Sources, counted};
+use super::{Finding, Severity, Sources, counted};
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
-use serde::Serialize;
-use std::borrow::Cow;
+use serde_json::{Value, json};
 
 /// How text for a terminal is styled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,55 +67,38 @@ pub fn summary(findings: &[Finding]) -> String {
     if counted.is_empty() { "no findings".to_owned() } else { counted.join(", ") }
 }
 
-/// A finding as a script reads it: one object of the JSON.
-#[derive(Debug, Serialize)]
-pub struct FindingRecord<'a> {
-    rule: RuleId,
-    severity: Severity,
-    message: &'a str,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    file: Option<&'a str>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    part: Option<&'a str>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    line: Option<usize>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    column: Option<usize>,
-    found: &'a str,
-    required: &'a str,
-    remedy: Cow<'a, str>,
-}
-
 /// All findings as a JSON array: rule, severity, message, file, part of it, line and
 /// column (from 1), found, required, remedy.
 pub fn json(findings: &[Finding], sources: &Sources) -> String {
-    serde_json::to_string_pretty(&records(findings, sources))
-        .unwrap_or_else(|e| format!("\"{e}\""))
+    format!("{:#}", Value::from(records(findings, sources)))
 }
 
-/// The records that [`json`] writes, for a part of a larger answer.
-pub fn records<'a>(
-    findings: &'a [Finding],
-    sources: &'a Sources,
-) -> Vec<FindingRecord<'a>> {
-    findings
-        .iter()
-        .map(|f| {
-            let span = f.span.as_ref();
-            let source = span.and_then(|p| sources.get(p.source));
-            let line_column = span.and_then(|p| sources.line_column(p));
-            FindingRecord {
-                rule: f.rule,
-                severity: f.severity,
-                message: &f.message,
-                file: source.map(|s| s.name.as_str()),
-                part: source.map(|s| s.part.as_str()).filter(|p| !p.is_empty()),
-                line: line_column.map(|(line, _)| line),
-                column: line_column.map(|(_, column)| column),
-                found: &f.found,
-                required: &f.required,
-                remedy: f.remedy_by_flag(),
-            }
-        })
-        .collect()
+/// The objects that [`json`] writes, for a part of a larger answer.
+pub fn records(findings: &[Finding], sources: &Sources) -> Vec<Value> {
+    let record = |finding: &Finding| {
+        let span = finding.span.as_ref();
+        let source = span.and_then(|p| sources.get(p.source));
+        let (line, column) = span.and_then(|p| sources.line_column(p)).unzip();
+        without_nulls(json!({
+            "rule": finding.rule,
+            "severity": finding.severity,
+            "message": finding.message,
+            "file": source.map(|s| &s.name),
+            "part": source.map(|s| &s.part).filter(|p| !p.is_empty()),
+            "line": line,
+            "column": column,
+            "found": finding.found,
+            "required": finding.required,
+            "remedy": finding.remedy_by_flag(),
+        }))
+    };
+    findings.iter().map(record).collect()
+}
+
+/// A JSON object without the keys that have no value.
+pub fn without_nulls(mut object: Value) -> Value {
+    if let Value::Object(keys) = &mut object {
+        keys.retain(|_, value| !value.is_null());
+    }
+    object
 }

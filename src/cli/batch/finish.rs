@@ -80,7 +80,7 @@ impl Run<'_> {
             reporter.message(hardware.to_text(wording).trim_end());
             reporter.print_advice(inputs.setup.correction());
         }
-        reporter.end(&counts, &hardware, wording, written)?;
+        reporter.end(&counts, &hardware, wording, &written)?;
         let foreign = counts.in_the_way + in_the_way.len();
         if foreign > 0 {
             let (are, them) = if foreign == 1 { ("is", "it") } else { ("are", "them") };

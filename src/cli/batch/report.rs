@@ -1,20 +1,20 @@
 //! The reports of a running batch: a progress bar on a terminal, lines elsewhere, one JSON
 //! object a line for scripts.
 
+use super::super::Result;
 use super::super::destination::show_print_advice;
 use super::super::terminal::{
     OutputFormat, message, show_coloured, show_findings, write_json,
 };
-use super::super::{Failure, Result};
 use super::order::OrderResult;
 use crate::batch::{HardwareTotals, Order, Status, Summary, Table, finding_line};
 use crate::diagnostic::{
-    self, Finding, FindingRecord, RuleId, Severity, Sources, counted, shown_path,
+    self, Finding, RuleId, Severity, Sources, counted, shown_path, without_nulls,
 };
 use crate::paginate::Correction;
 use crate::words::Wording;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use serde::Serialize;
+use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::io::IsTerminal;
 use std::path::Path;
@@ -36,67 +36,8 @@ pub(super) struct Reporter {
     shown: BTreeMap<(RuleId, String), usize>,
 }
 
-/// A line of JSON.
-#[derive(Serialize)]
-#[serde(tag = "event", rename_all = "kebab-case")]
-enum Event<'a> {
-    /// Findings before the first order.
-    Refused { findings: Vec<FindingRecord<'a>> },
-    /// The first line.
-    Start { orders: usize, folder: String },
-    /// An order.
-    Order {
-        row: usize,
-        line: usize,
-        order: &'a str,
-        status: Status,
-        /// Whether the drawing existed already.
-        kept: bool,
-        file: &'a str,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        page: Option<usize>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        sheets: Option<usize>,
-        print: &'a str,
-        title: &'a str,
-        wearer: &'a str,
-        findings: Vec<OrderFinding<'a>>,
-    },
-    /// The cutting plan.
-    Plan {
-        pieces: usize,
-        strips: usize,
-        lacking: usize,
-        findings: Vec<FindingRecord<'a>>,
-    },
-    /// The last line.
-    End {
-        #[serde(flatten)]
-        counts: &'a Counts,
-        hardware: Vec<HardwareCount>,
-        files: Vec<String>,
-    },
-}
-
-/// A finding, and the key of the column that it points at.
-#[derive(Serialize)]
-struct OrderFinding<'a> {
-    #[serde(skip_serializing_if = "Option::is_none")]
-    key: Option<&'a str>,
-    #[serde(flatten)]
-    record: FindingRecord<'a>,
-}
-
-/// One kind of hardware.
-#[derive(Serialize)]
-struct HardwareCount {
-    kind: &'static str,
-    count: usize,
-    words: String,
-}
-
 /// How many orders ended in which way.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Counts {
     pub(super) orders: usize,
     pub(super) drawn: usize,
@@ -140,7 +81,7 @@ impl Reporter {
             OutputFormat::Text => show_findings(findings, sources),
             OutputFormat::Json => {
                 let findings = diagnostic::records(findings, sources);
-                write_event(&Event::Refused { findings })?;
+                write_event(&json!({ "event": "refused", "findings": findings }))?;
             }
         }
         Ok(())
@@ -150,7 +91,8 @@ impl Reporter {
     pub(super) fn start(&mut self, orders: usize, folder: &Path) -> Result {
         if self.format == OutputFormat::Json {
             let folder = shown_path(folder);
-            return write_event(&Event::Start { orders, folder });
+            let start = json!({ "event": "start", "orders": orders, "folder": folder });
+            return write_event(&start);
         }
         if !self.quiet && std::io::stderr().is_terminal() {
             self.bar.set_length(orders as u64);
@@ -166,25 +108,7 @@ impl Reporter {
     pub(super) fn order(&mut self, result: &OrderResult, table: &Table) -> Result {
         let OrderResult { order, summary, findings, kept, .. } = result;
         if self.format == OutputFormat::Json {
-            let records = diagnostic::records(findings, &order.sources).into_iter();
-            let keys = findings.iter().map(|f| order.column_key(f, table));
-            let findings = keys.zip(records);
-            return write_event(&Event::Order {
-                row: summary.row,
-                line: summary.line,
-                order: &summary.order,
-                status: summary.status,
-                kept: *kept,
-                file: &summary.file,
-                page: summary.page,
-                sheets: summary.sheets,
-                print: &summary.print,
-                title: &summary.title,
-                wearer: &summary.wearer,
-                findings: findings
-                    .map(|(key, record)| OrderFinding { key, record })
-                    .collect(),
-            });
+            return write_event(&order_event(result, table));
         }
         let (mut in_full, mut lines) = (Vec::new(), Vec::new());
         for finding in findings {
@@ -273,7 +197,13 @@ impl Reporter {
     ) -> Result {
         if self.format == OutputFormat::Json {
             let findings = diagnostic::records(findings, sources);
-            return write_event(&Event::Plan { pieces, strips, lacking, findings });
+            return write_event(&json!({
+                "event": "plan",
+                "pieces": pieces,
+                "strips": strips,
+                "lacking": lacking,
+                "findings": findings,
+            }));
         }
         self.bar.suspend(|| show_findings(findings, sources));
         Ok(())
@@ -285,24 +215,59 @@ impl Reporter {
         counts: &Counts,
         hardware: &HardwareTotals,
         wording: Wording,
-        files: Vec<String>,
+        files: &[String],
     ) -> Result {
         if self.format == OutputFormat::Text {
             return Ok(());
         }
-        let counted = hardware.iter().map(|(hardware, count)| HardwareCount {
-            kind: hardware.kind(),
-            count,
-            words: hardware.words(count, wording),
+        let counted = hardware.iter().map(|(hardware, count)| {
+            let words = hardware.words(count, wording);
+            json!({ "kind": hardware.kind(), "count": count, "words": words })
         });
-        write_event(&Event::End { counts, hardware: counted.collect(), files })
+        write_event(&json!({
+            "event": "end",
+            "orders": counts.orders,
+            "drawn": counts.drawn,
+            "kept": counts.kept,
+            "refused": counts.refused,
+            "in_the_way": counts.in_the_way,
+            "failed": counts.failed,
+            "sheets": counts.sheets,
+            "assumed": counts.assumed,
+            "hardware": counted.collect::<Vec<Value>>(),
+            "files": files,
+        }))
     }
 }
 
-fn write_event(event: &Event<'_>) -> Result {
-    let line = serde_json::to_string(event)
-        .map_err(|e| Failure::System(format!("no JSON: {e}")))?;
-    write_json(&(line + "\n"))
+fn write_event(event: &Value) -> Result {
+    write_json(&format!("{event}\n"))
+}
+
+/// An order for scripts. Each finding has the key of the column that it points at.
+fn order_event(result: &OrderResult, table: &Table) -> Value {
+    let OrderResult { order, summary, findings, kept, .. } = result;
+    let mut records = diagnostic::records(findings, &order.sources);
+    for (record, finding) in records.iter_mut().zip(findings) {
+        if let Some(key) = order.column_key(finding, table) {
+            record["key"] = key.into();
+        }
+    }
+    without_nulls(json!({
+        "event": "order",
+        "row": summary.row,
+        "line": summary.line,
+        "order": summary.order,
+        "status": summary.status,
+        "kept": kept, // the drawing existed already
+        "file": summary.file,
+        "page": summary.page,
+        "sheets": summary.sheets,
+        "print": summary.print,
+        "title": summary.title,
+        "wearer": summary.wearer,
+        "findings": records,
+    }))
 }
 
 /// What became of an order, in one line.
