@@ -37,7 +37,7 @@ pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables, top_
 pub use piece::{Form, Keeper, LiningHoles, PieceSpec};
 pub use read::{
     MovedJob, ParsedJob, TemplateChain, key_at, lines, own_keys, read, read_from,
-    read_moved, read_template, read_without, unread,
+    read_moved, read_template, read_without,
 };
 pub use rule::RULES;
 pub use set::{SET, set_values};

@@ -2,7 +2,6 @@
 
 use super::chain::{load_chain, load_templates, merge_chain};
 use super::house::House;
-use super::origin::Origin;
 use super::own_measure::OwnMeasure;
 use super::resolve::job;
 use super::section::{JOB, reader};
@@ -260,25 +259,6 @@ fn not_measured(own: &Table, below: &Table, sources: &Sources) -> Option<Finding
             )
             .remedy("measure and fill in; the remark on the line says how"),
     )
-}
-
-/// The mistakes of a built-in template that is read by itself, over the one that it names if
-/// any, with the keys that nothing reads. A job may make keys of its template idle, so reading a job does not find those.
-pub fn unread(template: template::Template) -> Vec<Finding> {
-    let mut sources = Sources::default();
-    let mut findings = Vec::new();
-    let source = sources.add(format!("template {}", template.name), template.text);
-    let own = input::parse(&JOB, &sources, source, &mut findings);
-    let house = &mut House::new(&[]);
-    let below = own
-        .get("template")
-        .and_then(|_| load_templates(&own, &BuiltIn, house, &mut sources, &mut findings));
-    let mut root = below.map(|templates| templates.root).unwrap_or_default();
-    root.merge(own);
-    let reader = reader(&root);
-    job(&reader, &root, template.name.to_owned(), Origin::default());
-    findings.extend(reader.finish());
-    findings
 }
 
 /// A template with all templates below it.

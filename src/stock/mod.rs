@@ -155,7 +155,7 @@ mod tests {
         for range in REGISTER {
             let name = range.name;
             let standard = range.source.split([',', ' ']).next().unwrap_or_default();
-            let keys = crate::template::about(belt).keys;
+            let keys = crate::template::about_chain(&[belt.text]).keys;
             let stock = keys.iter().find(|k| k.name == "stock.sizes").unwrap();
             assert!(stock.what.contains(name), "name {name} at stock.sizes in belt.toml");
             assert!(topic.contains(name), "name {name} in stock-sizes.md");

@@ -1,6 +1,5 @@
 //! What a template says of itself.
 
-use super::Template;
 use crate::input::{Leaf, Table, Value, parse_valid};
 
 /// What a template is for and what it can be told, as its `about` table says.
@@ -41,11 +40,6 @@ pub struct Limits {
     pub to: Option<String>,
     /// Where they come from.
     pub source: String,
-}
-
-/// Reads the `about` table of a built-in template.
-pub fn about(template: Template) -> About {
-    about_chain(&[template.text])
 }
 
 /// Reads the merged `about` tables of a chain of templates, the lowest first. Keys that no

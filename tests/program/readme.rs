@@ -326,7 +326,7 @@ fn templates_print_defaults_limits_and_sources() {
         for line in text.lines() {
             assert!(line.chars().count() <= 110, "{}: {line}", template.name);
         }
-        let limits = strapwright::template::about(*template);
+        let limits = strapwright::template::about_chain(&[template.text]);
         let limited = limits.keys.iter().filter(|k| k.limits.is_some());
         assert!(limited.clone().count() >= 2, "{} has limits", template.name);
         for key in limited {

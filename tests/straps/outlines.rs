@@ -126,7 +126,7 @@ proptest! {
 fn lengths_beyond_sense_are_found_or_laid_out() {
     let mut tried = 0;
     for template in template::REGISTER {
-        for key in template::about(*template).keys {
+        for key in template::about_chain(&[template.text]).keys {
             let default = key.default.unwrap_or_default();
             if !default.starts_with('"') || !default.contains([' ', '.']) {
                 continue;

@@ -256,7 +256,8 @@ fn a_key_that_is_described_is_there() {
             );
         }
     }
-    // Every template of the program may be taken for an own one as it is.
+    // Every template of the program may be taken for an own one as it is, whose unread keys are
+    // found.
     for template in strapwright::template::REGISTER {
         let loader = loader(&[("own", template.text)]);
         let done = made("template = \"own\"", &loader);

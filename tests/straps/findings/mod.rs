@@ -179,7 +179,7 @@ fn endless_chains_are_findings() {
 fn lengths_of_100_km_are_findings() {
     let belt_template = template::find("belt").expect("the belt");
     let mut tried = 0;
-    for key in template::about(belt_template).keys {
+    for key in template::about_chain(&[belt_template.text]).keys {
         let default = key.default.unwrap_or_else(|| "\"1 m\"".to_owned());
         if !default.starts_with('"') || !default.contains([' ', '.']) {
             continue;
