@@ -23,7 +23,7 @@ pub use columns::{ColumnRules, NamedColumn, is_same_name};
 pub use file_name::{FileNames, is_device};
 pub use hardware_totals::HardwareTotals;
 pub use mistake::Mistake;
-pub use order::{Base, CacheKey, Order, lay_out_order};
+pub use order::{CacheKey, Order, lay_out_order};
 pub use row::{Cell, Row, Rows};
 pub use rule::RULES;
 pub use summary::{Status, Summary, finding_line};

@@ -6,22 +6,13 @@ use crate::batch::rule;
 use crate::diagnostic::{Finding, Severity, Source, Sources, Span, and_others};
 use crate::input::{quoted, split};
 use crate::job;
-use crate::template::TemplateLoader;
+use crate::template::{TemplateLoader, Text};
 use crate::{Laid, Prepared};
 use sha2::{Digest, Sha256};
 use std::ops::Range;
 
 /// The longest row, in bytes.
 const MAX_ROW: usize = 1 << 14;
-
-/// The job that all orders are laid over.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Base<'a> {
-    /// Its name in messages.
-    pub name: &'a str,
-    /// Its text.
-    pub text: &'a str,
-}
 
 /// A SHA-256 of everything that decides what is drawn: equal keys, equal drawings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -81,7 +72,7 @@ struct Value {
 pub fn lay_out_order(
     table: &Table,
     row: &Row,
-    base: Option<Base<'_>>,
+    base: Option<&Text>,
     loader: &dyn TemplateLoader,
     setup: &str,
 ) -> Order {
@@ -96,9 +87,9 @@ pub fn lay_out_order(
     };
     let set = (0..table.columns.len()).filter(filled).filter_map(set);
     let (columns, sets): (Vec<usize>, Vec<String>) = set.unzip();
-    let base = base.unwrap_or(Base { name: &table.name, text: "" });
+    let (name, text) = base.map_or((&table.name, ""), |base| (&base.name, &base.text));
     let Prepared { mut sources, findings, laid } =
-        crate::prepare_from(base.name, base.text, &sets, loader);
+        crate::prepare_from(name, text, &sets, loader);
     let texts = sources.iter().map(|s| s.text.as_str());
     let key = CacheKey::new(texts.chain([setup]));
     let set_sources = sources.iter().enumerate().filter(|(_, s)| s.name == job::SET);

@@ -1,10 +1,10 @@
 //! What holds for every table, tried on made-up ones and on garbage.
 
-use super::{Base, ColumnRules, FileNames, Order, Table, lay_out_order, read};
+use super::{ColumnRules, FileNames, Order, Table, lay_out_order, read};
 use crate::batch::rule;
 use crate::diagnostic::{Finding, RuleId, Severity, Style, forbids_print, text};
 use crate::job;
-use crate::template::BuiltIn;
+use crate::template::{BuiltIn, Text};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 
@@ -15,7 +15,7 @@ fn table(text: &str) -> Table {
     reading.table.unwrap_or_else(|| panic!("{shown}"))
 }
 
-fn all(table: &Table, base: Option<Base<'_>>) -> Vec<Order> {
+fn all(table: &Table, base: Option<&Text>) -> Vec<Order> {
     table.rows().map(|row| lay_out_order(table, &row, base, &BuiltIn, "")).collect()
 }
 
@@ -72,20 +72,24 @@ fn keys_outside_tables_are_texts_whatever_they_look_like() {
 
 #[test]
 fn an_empty_cell_says_nothing_and_the_base_speaks() {
-    let base = Base { name: "base.toml", text: "template = \"belt\"\ntitle = \"All\"\n" };
+    let base = |text: &'static str| Text {
+        name: "base.toml".to_owned(),
+        text: text.into(),
+        path: None,
+    };
+    let own = base("template = \"belt\"\ntitle = \"All\"\n");
     let table = table("order,title,strap.width\n1,,\n2,Own,35 mm\n");
-    let orders = all(&table, Some(base));
+    let orders = all(&table, Some(&own));
     let of = |i: usize| &orders[i].laid.as_ref().unwrap().0;
     assert_eq!((of(0).title.value.as_str(), of(1).title.value.as_str()), ("All", "Own"));
     assert_eq!(of(0).strap.width.value.mm(1), "38.1");
     assert_eq!(of(1).strap.width.value.mm(1), "35.0");
     // The same texts, the same key; any difference, another.
-    let again = all(&table, Some(base));
+    let again = all(&table, Some(&own));
     assert_eq!(orders[0].key, again[0].key);
     assert_ne!(orders[0].key, orders[1].key);
-    let other =
-        Base { name: "base.toml", text: "template = \"belt\"\ntitle = \"Other\"\n" };
-    assert_ne!(orders[0].key, all(&table, Some(other))[0].key);
+    let other = base("template = \"belt\"\ntitle = \"Other\"\n");
+    assert_ne!(orders[0].key, all(&table, Some(&other))[0].key);
 }
 
 /// An order's name and line, and each rule with what it points at.

@@ -204,15 +204,16 @@ impl Calibrate {
             return Err(Failure::Usage(why));
         }
         let text = if path.exists() {
-            let files::Text { name, text } = files::read(path.as_os_str())?;
+            let old = files::read(path.as_os_str())?;
             if self.name.is_some() || self.margin.is_some() {
                 return Err(Failure::Usage(format!(
-                    "--name and --margin are for a new file; change them in {name}"
+                    "--name and --margin are for a new file; change them in {}",
+                    old.name
                 )));
             }
             let drawn_for = print.settings.printer.as_ref().map(|c| c.printer.as_str());
             let Added { text, findings, sources } =
-                printer::add((&name, &text), paper, drawn_for, &reading, fitted);
+                printer::add((&old.name, &old.text), paper, drawn_for, &reading, fitted);
             show_findings(&findings, &sources);
             text.ok_or(Failure::Forbidden)?
         } else {

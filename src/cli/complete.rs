@@ -107,6 +107,6 @@ fn stock() -> Option<Stock> {
     let sets = typed.get_many::<String>("sets").into_iter().flatten().cloned();
     let args = WorkshopArgs::from_arg_matches(&typed).ok()?;
     let loader = args.read(folder_of(Some(job))).ok()?.loader;
-    let files::Text { name, text } = files::read(job).ok()?;
-    read_from(&name, &text, &sets.collect::<Vec<_>>(), &loader).job?.stock
+    let text = files::read(job).ok()?;
+    read_from(&text.name, &text.text, &sets.collect::<Vec<_>>(), &loader).job?.stock
 }

@@ -4,7 +4,8 @@ use super::complete::sizes;
 use super::workshop::{Workshop, WorkshopArgs, folder_of};
 use super::{Failure, Result, files};
 use crate::diagnostic::{Source, Sources, Span};
-use crate::{Prepared, job, template};
+use crate::template::{self, Text};
+use crate::{Prepared, job};
 use clap::{Args, ValueHint};
 use clap_complete::engine::ArgValueCandidates;
 use std::ffi::{OsStr, OsString};
@@ -55,7 +56,7 @@ impl JobArgs {
         let mut files = self.workshop.files(job);
         files.push(PathBuf::from(job));
         if let Ok(workshop) = self.read_workshop() {
-            if let Ok(files::Text { name, text }) = files::read(job) {
+            if let Ok(Text { name, text, .. }) = files::read(job) {
                 job::read_from(&name, &text, &self.sets, &workshop.loader);
             }
             files.extend(workshop.printer());
@@ -73,7 +74,7 @@ impl JobArgs {
 pub(super) struct JobSource {
     /// The beginning of the names of its output files.
     pub(super) stem: String,
-    text: files::Text,
+    text: Text,
     sets: Vec<String>,
     pub(super) workshop: Workshop,
 }
@@ -107,8 +108,9 @@ impl JobSource {
     ) -> Result<Self> {
         let (stem, text) = match path {
             None => {
-                let text = template::DEMO_JOB.to_owned();
-                ("demo-belt".to_owned(), files::Text { name: "demo job".into(), text })
+                let text = template::DEMO_JOB.into();
+                let text = Text { name: "demo job".to_owned(), text, path: None };
+                ("demo-belt".to_owned(), text)
             }
             Some(path) => {
                 let text = files::read(path).map_err(|why| of_template(path, why))?;
@@ -126,7 +128,7 @@ impl JobSource {
 
     /// Lays out the job in `size`, or with its own measure.
     pub(super) fn prepare(&self, size: Option<Size<'_>>) -> Prepared {
-        let files::Text { name, text } = &self.text;
+        let Text { name, text, .. } = &self.text;
         let loader = &self.workshop.loader;
         let mut prepared = crate::prepare_from(name, text, &self.sets_for(size), loader);
         if let Some(size) = size {

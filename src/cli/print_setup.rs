@@ -73,8 +73,8 @@ impl PrintSetupArgs {
         let (mut sources, mut findings, mut printer) = Default::default();
         let own = workshop.printer().map(PathBuf::into_os_string);
         if let Some(path) = self.printer.clone().or(own) {
-            let files::Text { name, text } = files::read(&path)?;
-            let parsed = printer::read(&mut sources, &name, &text);
+            let file = files::read(&path)?;
+            let parsed = printer::read(&mut sources, &file.name, &file.text);
             (printer, findings) = (parsed.printer, parsed.findings);
         }
         let own = || profile.paper.as_ref().map(|given| given.value.clone());

@@ -2,6 +2,7 @@
 
 use super::{Failure, Result};
 use crate::diagnostic::shown_path;
+use crate::template::Text;
 use std::ffi::{OsStr, OsString};
 use std::fs::File;
 use std::io::{self, ErrorKind, Read};
@@ -11,12 +12,6 @@ use std::path::{Path, PathBuf};
 const MAX_TEXT: u64 = 1 << 20;
 /// The largest PDF that is read, in bytes; a print is far smaller.
 pub(crate) const MAX_PDF: u64 = 64 << 20;
-
-/// A text and its name in messages.
-pub(crate) struct Text {
-    pub(crate) name: String,
-    pub(crate) text: String,
-}
 
 /// The name of a file without its ending; `default` for standard input.
 pub(crate) fn stem(path: &OsStr, default: &str) -> String {
@@ -59,7 +54,8 @@ pub(crate) fn read(path: &OsStr) -> Result<Text> {
         ))
     })?;
     let text = text.strip_prefix('\u{feff}').map(ToOwned::to_owned).unwrap_or(text);
-    Ok(Text { name, text })
+    let path = (path != "-").then(|| PathBuf::from(path));
+    Ok(Text { name, text: text.into(), path })
 }
 
 /// Reads at most `max` + 1 bytes from a file, or from standard input for `-`. Returns the

@@ -1,9 +1,8 @@
 //! Templates that the user wrote: beside the job, or in a folder.
 
-use super::{Result, files};
+use super::files;
 use crate::diagnostic::shown_path;
 use crate::template::{BuiltIn, Missing, TemplateLoader, Text};
-use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -20,7 +19,7 @@ pub(crate) struct FileLoader {
     /// The profiles of the workshop, the nearest first.
     profiles: Vec<Text>,
     /// The files that were read: each is read once, also while somebody edits it.
-    read: Mutex<BTreeMap<PathBuf, std::result::Result<Text, Missing>>>,
+    read: Mutex<BTreeMap<PathBuf, Result<Text, Missing>>>,
 }
 
 impl FileLoader {
@@ -52,7 +51,7 @@ impl FileLoader {
         own.chain(read.keys().cloned()).collect()
     }
 
-    fn read(&self, path: &Path) -> std::result::Result<Text, Missing> {
+    fn read(&self, path: &Path) -> Result<Text, Missing> {
         let mut all = self.read.lock().unwrap_or_else(PoisonError::into_inner);
         all.entry(path.to_owned()).or_insert_with(|| read(path)).clone()
     }
@@ -75,7 +74,7 @@ impl FileLoader {
 }
 
 impl TemplateLoader for FileLoader {
-    fn find(&self, name: &str, by: Option<&Text>) -> std::result::Result<Text, Missing> {
+    fn find(&self, name: &str, by: Option<&Text>) -> Result<Text, Missing> {
         if is_path(name) {
             let folder = match by {
                 Some(text) => text.path.as_deref().and_then(Path::parent),
@@ -109,18 +108,10 @@ pub(crate) fn is_path(name: &str) -> bool {
     is_file || name.contains(['/', '\\'])
 }
 
-fn read(path: &Path) -> std::result::Result<Text, Missing> {
+fn read(path: &Path) -> Result<Text, Missing> {
     if !path.exists() {
         return Err(Missing::NoFile { path: shown_path(path) });
     }
-    read_text(path).map_err(|e| Missing::Unreadable { why: e.to_string() })
-}
-
-/// The text of a template or a profile.
-///
-/// # Errors
-/// When the file cannot be read.
-pub(crate) fn read_text(path: &Path) -> Result<Text> {
-    let files::Text { name, text } = files::read(path.as_os_str())?;
-    Ok(Text { name, text: Cow::Owned(text), path: Some(path.to_owned()) })
+    let text = files::read(path.as_os_str());
+    text.map_err(|e| Missing::Unreadable { why: e.to_string() })
 }

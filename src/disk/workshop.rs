@@ -1,7 +1,7 @@
 //! A workshop: its profile, and its own templates.
 
-use super::template_loader::{FileLoader, read_text};
-use super::{Failure, Result};
+use super::template_loader::FileLoader;
+use super::{Failure, Result, files};
 use crate::diagnostic::{Finding, Span, Spanned, shown_path};
 use crate::profile::{Profile, rule};
 use crate::template::{self, TemplateLoader as _};
@@ -40,8 +40,8 @@ impl Search<'_> {
     /// When a profile or the folder of templates cannot be read.
     pub(crate) fn open(&self) -> Result<Workshop> {
         let (paths, passed_over) = self.find_profiles();
-        let texts: Vec<template::Text> =
-            paths.iter().map(|path| read_text(path)).collect::<Result<_>>()?;
+        let read = |path: &PathBuf| files::read(path.as_os_str());
+        let texts: Vec<template::Text> = paths.iter().map(read).collect::<Result<_>>()?;
         let named = texts.iter().map(|t| (t.name.as_str(), t.text.as_ref()));
         let mut profile = Profile::read(named);
         profile.findings.extend(passed_over);

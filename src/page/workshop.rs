@@ -47,7 +47,7 @@ fn is_profile(name: &str) -> bool {
 fn job_text(path: &Path) -> Option<String> {
     let text = files::read(path.as_os_str()).ok()?.text;
     let is_job = input::parse_valid(&text, 0).leaf("template").is_some();
-    is_job.then_some(text)
+    is_job.then(|| text.into_owned())
 }
 
 /// Checks that a name can be that of a file in the folder, on every system, and is not that of
@@ -222,7 +222,9 @@ impl Workshop {
             ));
         }
         let old = is_there.then(|| files::read(path.as_os_str())).transpose();
-        let text = change(old.map_err(|why| why.to_string())?.map(|file| file.text))?;
+        let text = change(
+            old.map_err(|why| why.to_string())?.map(|file| file.text.into_owned()),
+        )?;
         if printer::read(&mut Sources::default(), name, &text).printer.is_none() {
             return Err(
                 "These readings cannot be kept: they do not read back.".to_owned()

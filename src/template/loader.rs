@@ -4,14 +4,14 @@ use super::find;
 use std::borrow::Cow;
 use std::path::PathBuf;
 
-/// The text of a template.
+/// A text that is read: a job, a template, a profile or another of a workshop.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Text {
     /// The name that findings show: `template belt`, or the path of its file.
     pub name: String,
     /// The whole text.
     pub text: Cow<'static, str>,
-    /// Its file; `None` for one that is built in.
+    /// Its file; `None` for a built-in template and for standard input.
     pub path: Option<PathBuf>,
 }
 

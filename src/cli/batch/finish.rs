@@ -12,8 +12,8 @@ const MAX_NAMED: usize = 5;
 impl Run<'_> {
     /// Writes the lists and reports the totals.
     pub(super) fn finish(self, args: &Batch) -> Result {
-        let Self { inputs, shared, reporter, merged, totals, summary, mistakes, .. } =
-            self;
+        let Self { shared, reporter, merged, totals, summary, mistakes, .. } = self;
+        let inputs = shared.inputs;
         let Totals { counts, hardware, cuts, pages: _ } = totals;
         let wording = inputs.setup.wording;
         let left = inputs.table.rows().count() - counts.orders;

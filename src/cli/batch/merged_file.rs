@@ -35,7 +35,8 @@ impl MergedFile {
         let folder = shared.folder;
         let path = folder.join(&name);
         let key = CacheKey::new(["all"]);
-        let is_there = !shared.force && folder.join(&name).symlink_metadata().is_ok();
+        let is_there =
+            !shared.args.force && folder.join(&name).symlink_metadata().is_ok();
         let existing = if is_there {
             // To lay out all orders takes little time compared with drawing them.
             folder.existing(&name, key_of_all(shared, key))
@@ -105,7 +106,7 @@ impl MergedFile {
 
 /// The key of a file of all orders, if none fails.
 fn key_of_all(shared: &Shared<'_>, mut key: CacheKey) -> CacheKey {
-    let mut rows = shared.table.rows();
+    let mut rows = shared.inputs.table.rows();
     loop {
         let chunk: Vec<Row> = rows.by_ref().take(super::CHUNK).collect();
         if chunk.is_empty() {

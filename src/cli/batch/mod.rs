@@ -14,13 +14,14 @@ use super::terminal::OutputFormat;
 use super::workshop::{Workshop, WorkshopArgs};
 use super::{Failure, Result, files};
 use crate::batch::{
-    self, Base, CacheKey, ColumnRules, FileNames, HardwareTotals, Mistake, NamedColumn,
-    Rows, Status, Table,
+    self, CacheKey, ColumnRules, FileNames, HardwareTotals, Mistake, NamedColumn, Rows,
+    Status, Table,
 };
 use crate::cutting::{self, Cut, ParsedStock};
 use crate::diagnostic::{Finding, Sources, counted, forbids_print};
 use crate::print::PrintSetup;
 use crate::profile::Profile;
+use crate::template::Text;
 use clap::{Args, ValueHint};
 use folder::OutputFolder;
 use lists::RowList;
@@ -164,7 +165,7 @@ fn draw_orders(args: &Batch) -> Result {
 /// Everything that is read before the first order is drawn.
 struct Inputs {
     table: Table,
-    base: Option<files::Text>,
+    base: Option<Text>,
     workshop: Workshop,
     stock: Option<ParsedStock>,
     setup: PrintSetup,
@@ -190,8 +191,8 @@ impl Inputs {
         report(&parsed.findings, &parsed.sources)?;
         let mut stock = None;
         if let Some(path) = &args.stock {
-            let files::Text { name, text } = files::read(path)?;
-            let parsed = stock.insert(cutting::read(&name, &text));
+            let list = files::read(path)?;
+            let parsed = stock.insert(cutting::read(&list.name, &list.text));
             report(&parsed.findings, &parsed.sources)?;
         }
         let (setup, findings, sources) = args.setup.read(&workshop)?;
@@ -207,7 +208,6 @@ impl Inputs {
 
 /// A running batch.
 struct Run<'a> {
-    inputs: &'a Inputs,
     shared: Shared<'a>,
     reporter: &'a mut Reporter,
     merged: Option<MergedFile>,
@@ -237,18 +237,9 @@ impl<'a> Run<'a> {
     ) -> Result<Self> {
         let with_ticket = args.ticket.is_wanted(&inputs.workshop.profile);
         let options = inputs.setup.print_options(with_ticket);
-        let mut shared = Shared {
-            table: &inputs.table,
-            base: inputs.base.as_ref().map(|b| Base { name: &b.name, text: &b.text }),
-            loader: &inputs.workshop.loader,
-            options,
-            setup: format!("{} {options:?}", folder::build()),
-            folder,
-            force: args.force,
-            check_kept: args.check_kept,
-            sink: Sink::Files,
-            has_stock: inputs.stock.is_some(),
-        };
+        let setup = format!("{} {options:?}", folder::build());
+        let mut shared =
+            Shared { args, inputs, options, setup, folder, sink: Sink::Files };
         let mut merged = None;
         if args.merge {
             let file = merged.insert(MergedFile::new(&args.orders, &shared)?);
@@ -258,7 +249,6 @@ impl<'a> Run<'a> {
         let (summary, mistakes) = (RowList::summary(folder)?, RowList::mistakes(folder)?);
         let (file_names, rows_by_name, totals) = Default::default();
         Ok(Self {
-            inputs,
             shared,
             reporter,
             merged,
@@ -272,7 +262,7 @@ impl<'a> Run<'a> {
 
     /// Draws all orders, a chunk at a time, and reports them in the order of the table.
     fn draw_all(&mut self) -> Result {
-        let mut rows = self.inputs.table.rows();
+        let mut rows = self.shared.inputs.table.rows();
         loop {
             let chunk = self.next_chunk(&mut rows);
             if chunk.is_empty() || ending::is_asked() {
@@ -303,7 +293,7 @@ impl<'a> Run<'a> {
     }
 
     fn next_chunk(&mut self, rows: &mut Rows<'_>) -> Vec<PendingOrder> {
-        let column = self.inputs.table.order_column();
+        let column = self.shared.inputs.table.order_column();
         let pending = |row: batch::Row| {
             let name = row.cells.get(column).map_or("", |c| c.value.as_str());
             let file_stem = self.file_names.assign(name);
@@ -317,7 +307,7 @@ impl<'a> Run<'a> {
     }
 
     fn add(&mut self, mut result: OrderResult) -> Result {
-        let totals = &mut self.totals;
+        let (totals, table) = (&mut self.totals, &self.shared.inputs.table);
         if let Some(merged) = &mut self.merged {
             merged.add(&result)?;
             if result.summary.status == Status::Drawn {
@@ -330,10 +320,10 @@ impl<'a> Run<'a> {
         totals.hardware.add(&result.hardware);
         totals.cuts.append(&mut result.cuts);
         self.summary.add(&result.summary)?;
-        for mistake in Mistake::all(&result.order, &result.findings, &self.inputs.table) {
+        for mistake in Mistake::all(&result.order, &result.findings, table) {
             self.mistakes.add(&mistake)?;
         }
-        self.reporter.order(&result, &self.inputs.table)
+        self.reporter.order(&result, table)
     }
 
     /// The failure to report when a file cannot be written: what is written is whole.

@@ -1,9 +1,9 @@
 //! One order, from its row to its file.
 
 use super::super::Result;
-use super::super::template_loader::FileLoader;
 use super::folder::{Existing, OutputFolder, Written};
-use crate::batch::{self, Base, CacheKey, Order, Row, Status, Summary, Table};
+use super::{Batch, Inputs};
+use crate::batch::{self, CacheKey, Order, Row, Status, Summary};
 use crate::cutting::{self, Cut};
 use crate::diagnostic::{Finding, forbids_print, shown_path};
 use crate::layout::Layout;
@@ -17,19 +17,13 @@ use std::path::Path;
 
 /// What all orders of a batch share.
 pub(super) struct Shared<'a> {
-    pub(super) table: &'a Table,
-    pub(super) base: Option<Base<'a>>,
-    pub(super) loader: &'a FileLoader,
+    pub(super) args: &'a Batch,
+    pub(super) inputs: &'a Inputs,
     pub(super) options: PrintOptions<'a>,
     /// `options` as a text, for the keys.
     pub(super) setup: String,
     pub(super) folder: &'a OutputFolder,
-    pub(super) force: bool,
-    /// Whether files that are kept are read back too.
-    pub(super) check_kept: bool,
     pub(super) sink: Sink,
-    /// Whether the pieces are planned on a stock of strips.
-    pub(super) has_stock: bool,
 }
 
 /// Where the drawings go.
@@ -76,7 +70,7 @@ impl Shared<'_> {
     pub(super) fn draw(&self, pending: &PendingOrder) -> Result<OrderResult> {
         let drawn = catch_unwind(AssertUnwindSafe(|| self.try_draw(pending)));
         drawn.unwrap_or_else(|_| {
-            let order = Order::failed(self.table, &pending.row);
+            let order = Order::failed(&self.inputs.table, &pending.row);
             Ok(self.failed(
                 order,
                 Vec::new(),
@@ -89,16 +83,17 @@ impl Shared<'_> {
     /// The name of an order, and the key of what it would be drawn from.
     pub(super) fn key(&self, row: &Row) -> (String, CacheKey) {
         let order = catch_unwind(AssertUnwindSafe(|| self.lay_out(row)))
-            .unwrap_or_else(|_| Order::failed(self.table, row));
+            .unwrap_or_else(|_| Order::failed(&self.inputs.table, row));
         (order.name, order.key)
     }
 
     fn lay_out(&self, row: &Row) -> Order {
-        batch::lay_out_order(self.table, row, self.base, self.loader, &self.setup)
+        let Inputs { table, base, workshop, .. } = self.inputs;
+        batch::lay_out_order(table, row, base.as_ref(), &workshop.loader, &self.setup)
     }
 
     fn try_draw(&self, pending: &PendingOrder) -> Result<OrderResult> {
-        let Self { table, folder, .. } = *self;
+        let Self { args, inputs: Inputs { table, stock, .. }, folder, .. } = *self;
         let order = self.lay_out(&pending.row);
         let mut findings = order.findings.clone();
         findings.extend(pending.duplicate_of.map(|row| order.duplicate_name(row, table)));
@@ -124,16 +119,16 @@ impl Shared<'_> {
         let (job, _, layout) = laid;
         let hardware = hardware(job, layout);
         let mut cuts = Vec::new();
-        if self.has_stock {
+        if stock.is_some() {
             let own = cutting::cuts(&order.name, job, layout).into_iter();
             cuts.extend(own.map(|cut| Cut { span: None, ..cut }));
         }
         let mut bytes = None;
         let is_up_to_date = self.sink == Sink::MergedExists
             || self.sink == Sink::Files
-                && !self.force
+                && !args.force
                 && folder.existing(&name, order.key) == Existing::UpToDate
-                && (!self.check_kept || reads_back(&folder.join(&name), &set, layout));
+                && (!args.check_kept || reads_back(&folder.join(&name), &set, layout));
         let written = if is_up_to_date {
             Some(Written::Kept)
         } else {
@@ -174,7 +169,7 @@ impl Shared<'_> {
         set: Option<&SheetSet>,
     ) -> OrderResult {
         OrderResult {
-            summary: Summary::new(&order, self.table, &findings, set),
+            summary: Summary::new(&order, &self.inputs.table, &findings, set),
             order,
             findings,
             kept: false,
@@ -196,7 +191,7 @@ impl Shared<'_> {
         let finding = Finding::error(batch::rule::ORDER_FAILED, what)
             .expected(why, "a drawing")
             .remedy("this is a mistake of the program: please report it with the order");
-        findings.push(order.place(finding, self.table));
+        findings.push(order.place(finding, &self.inputs.table));
         let mut result = self.result(order, findings, set);
         result.summary.status = Status::Failed;
         result

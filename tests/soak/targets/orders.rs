@@ -3,10 +3,10 @@
 use super::Target;
 use crate::common::random::Random;
 use crate::mutate::text;
-use strapwright::batch::{self, Base, Summary};
+use strapwright::batch::{self, Summary};
 use strapwright::diagnostic::{self, Style, forbids_print};
 use strapwright::export::cell;
-use strapwright::template::BuiltIn;
+use strapwright::template::{BuiltIn, Text};
 
 pub(crate) const TARGET: Target = Target { name: "orders", weight: 4, input, run };
 
@@ -66,8 +66,9 @@ fn run(input: &[u8]) -> bool {
         assert!(forbids_print(&reading.findings), "no table, and nothing said");
         return false;
     };
-    let base = Base { name: "base.toml", text: "template = \"belt\"\n" };
-    let base = input.len().is_multiple_of(2).then_some(base);
+    let text = "template = \"belt\"\n".into();
+    let base = Text { name: "base.toml".to_owned(), text, path: None };
+    let base = input.len().is_multiple_of(2).then_some(&base);
     let mut is_sound = false;
     for row in table.rows().take(MOST_ROWS) {
         let order = batch::lay_out_order(&table, &row, base, &BuiltIn, "");
