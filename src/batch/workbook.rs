@@ -5,7 +5,7 @@ use super::columns::MOST_COLUMNS;
 use super::table::{Flaw, Flaws};
 use crate::batch::rule;
 use crate::diagnostic::Finding;
-use calamine::{Data, DataRef, ExcelDateTime, Reader, Sheets};
+use calamine::{Data, ExcelDateTime, Reader, Sheets};
 use std::collections::BTreeMap;
 use std::io::Cursor;
 
@@ -73,7 +73,8 @@ pub(super) fn read(
             let mut cells =
                 book.worksheet_cells_reader(name).map_err(|e| unread(e.to_string()))?;
             while let Some(cell) = cells.next_cell().map_err(|e| unread(e.to_string()))? {
-                taken.add(cell.get_position(), cell.get_value());
+                let value = Data::from(cell.get_value().clone());
+                taken.add(cell.get_position(), &value);
             }
         }
         other => {
@@ -83,7 +84,7 @@ pub(super) fn read(
                 let at = |n: usize, from: u32| {
                     u32::try_from(n).unwrap_or(u32::MAX - from) + from
                 };
-                taken.add((at(row, top), at(column, left)), &as_ref(cell));
+                taken.add((at(row, top), at(column, left)), cell);
             }
         }
     }
@@ -105,20 +106,19 @@ struct Taken {
 }
 
 impl Taken {
-    fn add(&mut self, (row, column): (u32, u32), cell: &DataRef<'_>) {
+    fn add(&mut self, (row, column): (u32, u32), cell: &Data) {
         let (n, i) = (row as usize + 1, column as usize);
         let (text, flaw) = match cell {
-            DataRef::Empty => return,
-            DataRef::String(text) => (text.trim().to_owned(), None),
-            DataRef::SharedString(text) => (text.trim().to_owned(), None),
-            DataRef::Int(number) => (number.to_string(), None),
-            DataRef::Float(number) => (plain(*number), None),
-            DataRef::Bool(truth) => (truth.to_string(), None),
-            DataRef::DateTime(date) => (day(date), Some(Flaw::Date)),
-            DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => {
+            Data::Empty => return,
+            Data::String(text) => (text.trim().to_owned(), None),
+            Data::Int(number) => (number.to_string(), None),
+            Data::Float(number) => (plain(*number), None),
+            Data::Bool(truth) => (truth.to_string(), None),
+            Data::DateTime(date) => (day(date), Some(Flaw::Date)),
+            Data::DateTimeIso(text) | Data::DurationIso(text) => {
                 (text.clone(), Some(Flaw::Date))
             }
-            DataRef::Error(error) => (error.to_string(), Some(Flaw::Error)),
+            Data::Error(error) => (error.to_string(), Some(Flaw::Error)),
         };
         if text.is_empty() || self.excess.is_some() {
             return;
@@ -141,20 +141,6 @@ fn plain(number: f64) -> String {
 fn day(date: &ExcelDateTime) -> String {
     let (year, month, day, ..) = date.to_ymd_hms_milli();
     format!("{year}-{month:02}-{day:02}")
-}
-
-fn as_ref(cell: &Data) -> DataRef<'_> {
-    match cell {
-        Data::String(text) => DataRef::SharedString(text),
-        Data::Int(number) => DataRef::Int(*number),
-        Data::Float(number) => DataRef::Float(*number),
-        Data::Bool(truth) => DataRef::Bool(*truth),
-        Data::DateTime(date) => DataRef::DateTime(*date),
-        Data::DateTimeIso(text) => DataRef::DateTimeIso(text.clone()),
-        Data::DurationIso(text) => DataRef::DurationIso(text.clone()),
-        Data::Error(error) => DataRef::Error(error.clone()),
-        Data::Empty => DataRef::Empty,
-    }
 }
 
 /// One record for each row, also for empty ones, so that rows keep their numbers.

@@ -70,7 +70,7 @@ pub(super) fn crossings<S: Copy>(segment: Segment<S>, x: Length) -> Vec<Point<S>
             vec![Point::new(x, from.y + rise)]
         }
         Step::Line { .. } => Vec::new(),
-        Step::Arc { to, centre, clockwise } => {
+        Step::Arc { centre, .. } => {
             // Pythagoras, in whole numbers: where the line only just crosses the circle, a
             // float would lose the difference of the squares.
             let square = (from - centre).dot(from - centre) - (x - centre.x).square();
@@ -78,15 +78,8 @@ pub(super) fn crossings<S: Copy>(segment: Segment<S>, x: Length) -> Vec<Point<S>
                 return Vec::new();
             }
             let rise = round_nm(to_f64(square).sqrt());
-            let (first, last) = if clockwise { (to, from) } else { (from, to) };
-            [centre.y + rise, centre.y - rise]
-                .map(|y| Point::new(x, y))
-                .into_iter()
-                .filter(|&p| {
-                    let out = p - centre;
-                    (first - centre).cross(out) > 0 && out.cross(last - centre) > 0
-                })
-                .collect()
+            let both = [centre.y + rise, centre.y - rise].map(|y| Point::new(x, y));
+            both.into_iter().filter(|&p| segment.spans(p)).collect()
         }
     }
 }

@@ -25,15 +25,9 @@ impl<S: Copy> Segment<S> {
             }
             Step::Arc { centre, clockwise, .. } => {
                 let radius = (from - centre).norm();
-                let (first, last) = if clockwise { (to, from) } else { (from, to) };
                 // Its leftmost or rightmost point parts it in two runs along x.
-                let side = [radius, -radius]
-                    .map(|r| Point::new(centre.x + r, centre.y))
-                    .into_iter()
-                    .find(|&p| {
-                        let out = p - centre;
-                        (first - centre).cross(out) > 0 && out.cross(last - centre) > 0
-                    });
+                let sides = [radius, -radius].map(|r| Point::new(centre.x + r, centre.y));
+                let side = sides.into_iter().find(|&p| self.spans(p));
                 let ends: Vec<Point<S>> =
                     [Some(from), side, Some(to)].into_iter().flatten().collect();
                 let square = radius.square() - (p.x - centre.x).square();
@@ -55,19 +49,20 @@ impl<S: Copy> Segment<S> {
         let ends = (p - from).norm().min((p - to).norm());
         match self.step {
             Step::Line { .. } => to_line(p, from, to).unwrap_or(ends),
-            Step::Arc { centre, clockwise, .. } => {
-                let out = p - centre;
-                let (first, last) = (from - centre, to - centre);
-                let (first, last) = if clockwise { (last, first) } else { (first, last) };
-                // The arc is at most half a turn, so `out` points at it exactly when it lies
-                // left of its first radius and right of its last.
-                if first.cross(out) >= 0 && out.cross(last) >= 0 {
-                    ((from - centre).norm() - out.norm()).abs()
-                } else {
-                    ends
-                }
+            Step::Arc { centre, .. } if self.spans(p) => {
+                ((from - centre).norm() - (p - centre).norm()).abs()
             }
+            Step::Arc { .. } => ends,
         }
+    }
+
+    /// Whether the ray from the centre of an arc through `p` meets it between its ends; never
+    /// for a line. An arc may be at most half a turn.
+    pub(super) fn spans(self, p: Point<S>) -> bool {
+        let Step::Arc { to, centre, clockwise } = self.step else { return false };
+        let (first, last) = if clockwise { (to, self.from) } else { (self.from, to) };
+        let out = p - centre;
+        (first - centre).cross(out) > 0 && out.cross(last - centre) > 0
     }
 }
 

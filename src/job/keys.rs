@@ -26,7 +26,7 @@ pub fn plain_tables() -> impl Iterator<Item = &'static str> {
 
 /// The words that `kind = ` takes, those of features first.
 pub fn kinds() -> impl Iterator<Item = &'static str> {
-    FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES)
+    FeatureKind::names().chain(PieceSpec::NAMES)
 }
 
 /// The keys that stand outside any table, and what they take.

@@ -298,7 +298,7 @@ fn feature(id: FeatureId, context: &TableContext<'_, '_>) -> Option<Feature> {
     let kind = FeatureKind::read(word, table, names);
     if kind.is_none() {
         table.accept_all();
-        let kinds = FeatureKind::NAMES.into_iter().chain(PieceSpec::NAMES);
+        let kinds = FeatureKind::names().chain(PieceSpec::NAMES);
         table.reader.find(
             Finding::unknown_name(
                 rule::BAD_VALUE,

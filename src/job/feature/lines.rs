@@ -42,31 +42,17 @@ impl Between {
     }
 }
 
-/// The words of [`Course`], each with whether it needs a span.
-#[derive(Clone, Copy)]
-enum Along {
-    Outline,
-    Edges,
-    Box,
-    Line,
-}
-
 impl Course {
     fn read(t: &Section<'_, '_>) -> Self {
-        let words = [
-            ("outline", Along::Outline),
-            ("edges", Along::Edges),
-            ("box", Along::Box),
-            ("line", Along::Line),
-        ];
-        match t.choice("along", &words).map_or(Along::Outline, |s| s.value) {
-            Along::Outline => Self::Outline,
-            Along::Edges => Self::Edges(Between::read(t)),
-            Along::Box => Self::Box(Between::read(t)),
-            Along::Line => {
+        let words: [(&str, fn(&Section<'_, '_>) -> Self); 4] = [
+            ("outline", |_| Self::Outline),
+            ("edges", |t| Self::Edges(Between::read(t))),
+            ("box", |t| Self::Box(Between::read(t))),
+            ("line", |t| {
                 Self::Line(Between::read(t), t.length_or("across", Length::ZERO))
-            }
-        }
+            }),
+        ];
+        t.choice("along", &words).map_or(Self::Outline, |read| (read.value)(t))
     }
 
     fn inset(&self, t: &Section<'_, '_>) -> Spanned<Length> {

@@ -97,15 +97,9 @@ impl FeatureKind {
     ];
 
     /// The words that `kind = ` takes.
-    pub const NAMES: [&'static str; Self::KINDS.len()] = {
-        let mut names = [""; Self::KINDS.len()];
-        let mut i = 0;
-        while i < names.len() {
-            names[i] = Self::KINDS[i].0;
-            i += 1;
-        }
-        names
-    };
+    pub fn names() -> impl Iterator<Item = &'static str> {
+        Self::KINDS.iter().map(|(name, _)| *name)
+    }
 
     /// Reads the table of a feature; `None` where `word` is no kind of feature.
     pub(super) fn read(

@@ -324,7 +324,7 @@ mod tests {
             .map(|p| p.file_stem().unwrap().to_string_lossy().replace('_', "-"))
             .filter(|n| n != "mod" && n != "course")
             .collect();
-        let kinds = FeatureKind::NAMES.iter().map(|n| (*n).to_owned()).collect();
+        let kinds = FeatureKind::names().map(ToOwned::to_owned).collect();
         assert_eq!(
             files, kinds,
             "a kind of feature is a file here and a line in FeatureKind::KINDS"

@@ -16,7 +16,7 @@ pub(crate) const TARGET: Target = Target { name: "job", weight: 10, input, run }
 /// What jobs and templates are made of, the kinds of feature too.
 pub(crate) fn words() -> &'static [&'static str] {
     static ALL: OnceLock<Vec<&str>> = OnceLock::new();
-    ALL.get_or_init(|| [WORDS, &FeatureKind::NAMES].concat())
+    ALL.get_or_init(|| WORDS.iter().copied().chain(FeatureKind::names()).collect())
 }
 
 const WORDS: &[&str] = &[
