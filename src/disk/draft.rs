@@ -1,8 +1,7 @@
 //! Writing files that are whole or not there.
 //!
-//! A draft has no name until it is whole, where the system has such files (`O_TMPFILE`), so a run
-//! that is ended leaves nothing. Elsewhere, and for the moment in which it replaces a file, it has
-//! a name and a lock: a draft whose lock is free has no writer, and the next run removes it.
+//! A draft has a name of its own and a lock until it is whole. One whose lock is free has no writer:
+//! a run that was ended left it, and the next run removes it.
 
 use super::files::{file_exists, follow, is_special, not_written, parent_folder};
 use super::{Failure, Result};
@@ -27,8 +26,8 @@ pub(crate) struct Draft {
     /// What would do where it cannot be written.
     way: &'static str,
     file: BufWriter<File>,
-    /// Its name while it is a draft, if it has one.
-    name: Option<TempPath>,
+    /// Its name while it is a draft.
+    name: TempPath,
     hash: Sha256,
 }
 
@@ -164,13 +163,11 @@ pub(crate) fn sweep(folder: &Path) {
     }
 }
 
-/// A file without a name, or else one with a name and a lock.
-fn open(folder: &Path) -> io::Result<(File, Option<TempPath>)> {
-    if let Some(file) = unnamed(folder) {
-        return Ok((file, None));
-    }
+/// A file with the name and the lock of a draft.
+fn open(folder: &Path) -> io::Result<(File, TempPath)> {
     loop {
-        let mut names = names();
+        let mut names = tempfile::Builder::new();
+        names.prefix(PREFIX).rand_bytes(LETTERS).suffix(SUFFIX);
         #[cfg(unix)]
         names.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
         let (file, name) = names.tempfile_in(folder)?.into_parts();
@@ -178,67 +175,20 @@ fn open(folder: &Path) -> io::Result<(File, Option<TempPath>)> {
         // locks the draft is written all the same.
         let is_swept = matches!(file.try_lock(), Err(TryLockError::WouldBlock));
         if !is_swept && name.exists() {
-            return Ok((file, Some(name)));
+            return Ok((file, name));
         }
     }
 }
 
-fn names() -> tempfile::Builder<'static, 'static> {
-    let mut names = tempfile::Builder::new();
-    names.prefix(PREFIX).rand_bytes(LETTERS).suffix(SUFFIX);
-    names
-}
-
-#[cfg(target_os = "linux")]
-fn unnamed(folder: &Path) -> Option<File> {
-    use rustix::fs::{CWD, Mode, OFlags, openat};
-    // Without it the file could not be given a name.
-    Path::new("/proc/self/fd").exists().then_some(())?;
-    let flags = OFlags::TMPFILE | OFlags::RDWR | OFlags::CLOEXEC;
-    openat(CWD, folder, flags, Mode::from_raw_mode(0o666)).ok().map(File::from)
-}
-
-#[cfg(not(target_os = "linux"))]
-fn unnamed(_: &Path) -> Option<File> {
-    None
-}
-
-/// Gives a file without a name this one, if it is free.
-#[cfg(target_os = "linux")]
-fn link(file: &File, path: &Path) -> io::Result<()> {
-    use rustix::fs::{AtFlags, CWD, linkat};
-    use std::os::fd::AsRawFd;
-    let own = format!("/proc/self/fd/{}", file.as_raw_fd());
-    Ok(linkat(CWD, own, CWD, path, AtFlags::SYMLINK_FOLLOW)?)
-}
-
-#[cfg(not(target_os = "linux"))]
-fn link(_: &File, _: &Path) -> io::Result<()> {
-    Err(ErrorKind::Unsupported.into())
-}
-
-fn place(
-    file: &File,
-    name: Option<TempPath>,
-    target: &Path,
-    replaces: bool,
-) -> io::Result<()> {
+fn place(file: &File, name: TempPath, target: &Path, replaces: bool) -> io::Result<()> {
     let old = fs::symlink_metadata(target).ok().filter(|_| replaces);
-    if let Some(old) = old.as_ref().filter(|old| old.is_file()) {
-        take_mode(file, old)?;
+    if let Some(old) = old.filter(fs::Metadata::is_file) {
+        take_mode(file, &old)?;
     }
     file.sync_all()?;
-    match name {
-        None if old.is_none() => link(file, target),
-        None => {
-            let _ = file.try_lock();
-            let named =
-                names().make_in(parent_folder(target), |path| link(file, path))?;
-            named.into_temp_path().persist(target).map_err(|e| e.error)
-        }
-        Some(name) if replaces => name.persist(target).map_err(|e| e.error),
-        Some(name) => name.persist_noclobber(target).map_err(|e| e.error),
-    }
+    let placed =
+        if replaces { name.persist(target) } else { name.persist_noclobber(target) };
+    placed.map_err(|e| e.error)
 }
 
 /// The mode and, where that is allowed, the owner of the file that is replaced.
@@ -280,21 +230,17 @@ mod tests {
         assert!(mine.iter().all(|name| is_there(name)));
     }
 
-    /// Whether the system has files without names or not.
     #[test]
-    fn a_named_draft_comes_to_its_place_too() {
+    fn a_draft_comes_to_its_place() {
         let folder = tempfile::tempdir().unwrap();
         let target = folder.path().join("belt.pdf");
         for (replaces, words) in [(false, "one"), (true, "two")] {
-            let (mut file, name) =
-                names().tempfile_in(folder.path()).unwrap().into_parts();
-            file.write_all(words.as_bytes()).unwrap();
-            place(&file, Some(name), &target, replaces).unwrap();
+            write(&target, words.as_bytes(), replaces).unwrap();
             assert_eq!(fs::read_to_string(&target).unwrap(), words);
         }
-        let (file, name) = names().tempfile_in(folder.path()).unwrap().into_parts();
-        let taken = place(&file, Some(name), &target, false).unwrap_err();
-        assert_eq!(taken.kind(), ErrorKind::AlreadyExists);
+        let taken = write(&target, b"three", false);
+        assert!(matches!(taken, Err(Failure::System(_))), "{taken:?}");
+        assert_eq!(fs::read_to_string(&target).unwrap(), "two");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "a draft is left");
     }
 }

@@ -70,7 +70,7 @@ fn a_killed_run_leaves_the_old_file_or_the_new_one() {
         look(killed(&folder, |_| is_writing(folder.path())), old);
     }
     assert!(ended >= 6, "only {ended} runs were ended before their time");
-    // What an ended run leaves behind where files need a name while they are written.
+    // What an ended run leaves behind.
     fs::write(folder.path().join(".strapwright-aB3dE6gH.draft"), "half a drawing")
         .unwrap();
     let again = run(folder.path(), &["draw", "--force", "-o", "belt.pdf"]);
