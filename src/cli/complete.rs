@@ -6,7 +6,7 @@ use super::workshop::{WorkshopArgs, folder_of};
 use super::{Cli, Failure, Result, explain, files};
 use crate::diagnostic::shown;
 use crate::guide;
-use crate::job::{Stock, read_from};
+use crate::job::{JobText, Stock};
 use crate::paginate::Paper;
 use clap::{ArgMatches, CommandFactory as _, FromArgMatches as _};
 use clap_complete::engine::{CompletionCandidate, PathCompleter, ValueCompleter as _};
@@ -104,9 +104,12 @@ fn stock() -> Option<Stock> {
     let file = |id: &str| typed.try_get_many::<OsString>(id).ok()??.next_back();
     let job = ["job", "jobs", "files"].into_iter().find_map(file);
     let job = job.filter(|path| *path != "-")?;
-    let sets = typed.get_many::<String>("sets").into_iter().flatten().cloned();
+    let sets: Vec<String> =
+        typed.get_many("sets").into_iter().flatten().cloned().collect();
     let args = WorkshopArgs::from_arg_matches(&typed).ok()?;
     let loader = args.read(folder_of(Some(job))).ok()?.loader;
     let text = files::read(job).ok()?;
-    read_from(&text.name, &text.text, &sets.collect::<Vec<_>>(), &loader).job?.stock
+    let job =
+        JobText { name: &text.name, text: &text.text, sets: &sets, loader: &loader };
+    job.read().job?.stock
 }

@@ -3,9 +3,10 @@
 use super::complete::sizes;
 use super::workshop::{Workshop, WorkshopArgs, folder_of};
 use super::{Failure, Result, files};
+use crate::Prepared;
 use crate::diagnostic::{Source, Sources, Span};
+use crate::job::{self, JobText};
 use crate::template::{self, Text};
-use crate::{Prepared, job};
 use clap::{Args, ValueHint};
 use clap_complete::engine::ArgValueCandidates;
 use std::ffi::{OsStr, OsString};
@@ -57,7 +58,8 @@ impl JobArgs {
         files.push(PathBuf::from(job));
         if let Ok(workshop) = self.read_workshop() {
             if let Ok(Text { name, text, .. }) = files::read(job) {
-                job::read_from(&name, &text, &self.sets, &workshop.loader);
+                let (sets, loader) = (&self.sets, &workshop.loader);
+                JobText { name: &name, text: &text, sets, loader }.read();
             }
             files.extend(workshop.printer());
             files.extend(workshop.loader.files());

@@ -35,10 +35,8 @@ pub(crate) use house::find_in_entry;
 pub use id::{FeatureId, PieceId};
 pub use keys::{hardware_keys, hardware_kinds, keys_of, kinds, plain_tables, top_keys};
 pub use piece::{Form, Keeper, LiningHoles, PieceSpec};
-pub use read::{
-    MovedJob, ParsedJob, TemplateChain, key_at, lines, own_keys, read, read_from,
-    read_moved, read_template, read_without,
-};
+pub(crate) use read::JobText;
+pub use read::{ParsedJob, TemplateChain, key_at, read, read_template};
 pub use rule::RULES;
 pub use set::{SET, set_values};
 pub use shape::WORKSHOP_KEYS;

@@ -1,6 +1,6 @@
 //! From text to job: the ways in, each with a job as it is or with one value changed.
 
-use super::chain::{load_chain, load_templates, merge_chain};
+use super::chain::{MergedTemplates, load_chain, load_templates, merge_chain};
 use super::house::House;
 use super::own_measure::OwnMeasure;
 use super::resolve::job;
@@ -13,7 +13,6 @@ use crate::geom::Length;
 use crate::input::{self, Table};
 use crate::job::rule;
 use crate::template::{self, BuiltIn, TemplateLoader};
-use std::cell::RefCell;
 
 /// A job as far as it could be read.
 #[derive(Debug)]
@@ -41,78 +40,143 @@ pub struct ParsedJob {
 /// assert!(slip.job.is_none() && slip.findings[0].remedy.contains("belt"));
 /// ```
 pub fn read(name: &str, text: &str, sets: &[String]) -> ParsedJob {
-    read_from(name, text, sets, &BuiltIn)
+    JobText { name, text, sets, loader: &BuiltIn }.read()
 }
 
-/// The same with the templates of a loader.
-pub fn read_from(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    loader: &dyn TemplateLoader,
-) -> ParsedJob {
-    read_changed(name, text, sets, loader, &Change::Nothing)
+/// What a job is read from: a text called `name`, `sets` (each `KEY=VALUE`) over it, and where its
+/// templates come from.
+#[derive(Clone, Copy)]
+pub(crate) struct JobText<'a> {
+    pub(crate) name: &'a str,
+    pub(crate) text: &'a str,
+    pub(crate) sets: &'a [String],
+    pub(crate) loader: &'a dyn TemplateLoader,
 }
 
-/// The same without the value at one of its [`lines`].
-pub fn read_without(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    loader: &dyn TemplateLoader,
-    line: &Span,
-) -> ParsedJob {
-    read_changed(name, text, sets, loader, &Change::Without(line))
-}
+impl JobText<'_> {
+    /// Merges the job into the template that it names, and the sets into that. Collects all
+    /// mistakes.
+    pub(crate) fn read(&self) -> ParsedJob {
+        self.read_changed(None, |_| {})
+    }
 
-/// The same with the length at a dotted key made longer by so much; `None` where it is none,
-/// or a sum.
-pub fn read_moved(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    loader: &dyn TemplateLoader,
-    key: &str,
-    by: Length,
-) -> Option<MovedJob> {
-    let was = RefCell::new(None);
-    let change = Change::Moved { key, by, was: &was };
-    let job = read_changed(name, text, sets, loader, &change);
-    let (value, is_built_in) = was.into_inner()?;
-    Some(MovedJob { job, value, is_built_in })
+    /// The same without the value at one of its [`lines`](Self::lines).
+    pub(crate) fn without(&self, line: &Span) -> ParsedJob {
+        self.read_changed(Some(line), |_| {})
+    }
+
+    /// The same with the length at a dotted key made longer by so much; `None` where it is
+    /// none, or a sum.
+    pub(crate) fn moved(&self, key: &str, by: Length) -> Option<MovedJob> {
+        let mut was = None;
+        let job = self.read_changed(None, |templates| {
+            let span = templates.root.dotted_leaf(key).map(|leaf| leaf.span.clone());
+            let is_built_in =
+                span.is_some_and(|span| templates.origin.is_built_in(&span));
+            let value = templates.root.move_length(key, by);
+            was = value.map(|value| (value, is_built_in));
+        });
+        let (value, is_built_in) = was?;
+        Some(MovedJob { job, value, is_built_in })
+    }
+
+    /// The dotted keys that the job and its sets give, each with its value's place.
+    pub(crate) fn own_keys(&self) -> Vec<(String, Span)> {
+        let own = self.parse(&mut Sources::default(), &mut Vec::new()).all();
+        let span = |key: &String| Some(own.dotted_leaf(key)?.span.clone());
+        let keys = own.dotted_keys().into_iter();
+        keys.filter_map(|key| Some((span(&key)?, key)))
+            .map(|(span, key)| (key, span))
+            .collect()
+    }
+
+    /// Where the values of the job and of its sets stand, except the name of its template.
+    pub(crate) fn lines(&self) -> Vec<Span> {
+        let mut own = self.parse(&mut Sources::default(), &mut Vec::new()).all();
+        own.entries.retain(|e| e.key != "template");
+        let mut all = own.spans();
+        all.sort_by_key(Span::begins);
+        all
+    }
+
+    /// Parses the job and its sets, without its template.
+    fn parse(&self, sources: &mut Sources, findings: &mut Vec<Finding>) -> Own {
+        let source = sources.add(self.name, self.text);
+        let job = input::parse(&JOB, sources, source, findings);
+        let mut own = Own { job, sets: Table::default() };
+        for word in self.sets {
+            own.sets.merge(parse_set(sources, word, findings));
+        }
+        own
+    }
+
+    /// Reads the job without the value at one of its lines, and with what `change` makes of it
+    /// and its templates.
+    fn read_changed(
+        &self,
+        without: Option<&Span>,
+        change: impl FnOnce(&mut MergedTemplates),
+    ) -> ParsedJob {
+        let mut sources = Sources::default();
+        let mut findings = Vec::new();
+        let mut own = self.parse(&mut sources, &mut findings);
+        if let Some(line) = without {
+            own.job.remove_at(line);
+            own.sets.remove_at(line);
+        }
+        if forbids_print(&findings) {
+            cap_findings(rule::JOB_LIMIT, &mut findings);
+            // Half a text would only give findings that are not the user's mistakes.
+            return ParsedJob { sources, job: None, findings };
+        }
+        let mut misshapen = take_misshapen(&mut own.job);
+        misshapen.extend(take_misshapen(&mut own.sets));
+        let (all, house) = (own.all(), &mut House::new(self.loader.profiles()));
+        let templates =
+            load_templates(&all, self.loader, house, &mut sources, &mut findings);
+        findings.extend(misshapen);
+        let Some(mut templates) = templates else {
+            return ParsedJob { sources, job: None, findings };
+        };
+        if let Some(empty) = not_measured(&all, &templates.root, &sources) {
+            findings.push(empty);
+            return ParsedJob { sources, job: None, findings };
+        }
+        let measure = OwnMeasure::read(&all);
+        for text in [own.job, own.sets] {
+            house.merge(&mut templates.root, text, false, &mut sources, &mut findings);
+        }
+        templates.origin.name_things(&house.named);
+        let size = stock::chosen_size(&templates.root);
+        templates.root.merge(size);
+        change(&mut templates);
+        let reader = reader(&templates.root);
+        house.find_differences(&reader, &sources);
+        let job = job(
+            &reader,
+            &templates.root,
+            templates.name.clone(),
+            templates.origin.clone(),
+        );
+        findings.extend(reader.finish().into_iter().filter(|f| !templates.is_idle(f)));
+        // A key that nothing reads forbids the print. But the job is complete without it, so it
+        // goes on, and the same run shows what else is wrong.
+        let spoils =
+            |f: &Finding| f.severity == Severity::Error && f.rule != rule::UNKNOWN_KEY;
+        let job = job.filter(|_| !findings.iter().any(spoils));
+        findings.extend(job.as_ref().and_then(|job| measure.check(job, &templates)));
+        cap_findings(rule::JOB_LIMIT, &mut findings);
+        ParsedJob { sources, job, findings }
+    }
 }
 
 /// A job of which one value was moved.
-#[derive(Debug)]
-pub struct MovedJob {
-    /// The job.
-    pub job: ParsedJob,
+pub(crate) struct MovedJob {
+    pub(crate) job: ParsedJob,
     /// The value as it was given.
-    pub value: String,
+    pub(crate) value: String,
     /// Whether a template of the program gave the value.
-    pub is_built_in: bool,
-}
-
-/// What is changed of a job before it is read.
-enum Change<'a> {
-    Nothing,
-    Without(&'a Span),
-    /// `was` takes the value as it was, and whether a template of the program gave it.
-    Moved {
-        key: &'a str,
-        by: Length,
-        was: &'a RefCell<Option<(String, bool)>>,
-    },
-}
-
-/// The dotted keys that a job and its `sets` give, each with its value's place.
-pub fn own_keys(text: &str, sets: &[String]) -> Vec<(String, Span)> {
-    let own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new()).all();
-    let span = |key: &String| Some(own.dotted_leaf(key)?.span.clone());
-    let keys = own.dotted_keys().into_iter();
-    keys.filter_map(|key| Some((span(&key)?, key)))
-        .map(|(span, key)| (key, span))
-        .collect()
+    pub(crate) is_built_in: bool,
 }
 
 /// The dotted key of the value that a span of a job, a template or a `--set` stands for.
@@ -122,16 +186,6 @@ pub fn key_at(sources: &Sources, span: &Span) -> Option<String> {
         return source.text.split_once('=').map(|(key, _)| key.trim().to_owned());
     }
     input::parse_valid(&source.text, span.source).key_at(span)
-}
-
-/// Where the values of a job and of its `sets` stand, except the name of its template.
-pub fn lines(text: &str, sets: &[String]) -> Vec<Span> {
-    let own = parse_own("", text, sets, &mut Sources::default(), &mut Vec::new());
-    let mut own = own.all();
-    own.entries.retain(|e| e.key != "template");
-    let mut all = own.spans();
-    all.sort_by_key(Span::begins);
-    all
 }
 
 /// A job and its `sets`, which are a text over it.
@@ -146,82 +200,6 @@ impl Own {
         all.merge(self.sets.clone());
         all
     }
-}
-
-/// Parses a job and its `sets`, without its template.
-fn parse_own(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    sources: &mut Sources,
-    findings: &mut Vec<Finding>,
-) -> Own {
-    let source = sources.add(name, text);
-    let job = input::parse(&JOB, sources, source, findings);
-    let mut own = Own { job, sets: Table::default() };
-    for word in sets {
-        own.sets.merge(parse_set(sources, word, findings));
-    }
-    own
-}
-
-fn read_changed(
-    name: &str,
-    text: &str,
-    sets: &[String],
-    loader: &dyn TemplateLoader,
-    change: &Change<'_>,
-) -> ParsedJob {
-    let mut sources = Sources::default();
-    let mut findings = Vec::new();
-    let mut own = parse_own(name, text, sets, &mut sources, &mut findings);
-    if let Change::Without(line) = change {
-        own.job.remove_at(line);
-        own.sets.remove_at(line);
-    }
-    if forbids_print(&findings) {
-        cap_findings(rule::JOB_LIMIT, &mut findings);
-        // Half a text would only give findings that are not the user's mistakes.
-        return ParsedJob { sources, job: None, findings };
-    }
-    let mut misshapen = take_misshapen(&mut own.job);
-    misshapen.extend(take_misshapen(&mut own.sets));
-    let (all, house) = (own.all(), &mut House::new(loader.profiles()));
-    let templates = load_templates(&all, loader, house, &mut sources, &mut findings);
-    findings.extend(misshapen);
-    let Some(mut templates) = templates else {
-        return ParsedJob { sources, job: None, findings };
-    };
-    if let Some(empty) = not_measured(&all, &templates.root, &sources) {
-        findings.push(empty);
-        return ParsedJob { sources, job: None, findings };
-    }
-    let measure = OwnMeasure::read(&all);
-    for text in [own.job, own.sets] {
-        house.merge(&mut templates.root, text, false, &mut sources, &mut findings);
-    }
-    templates.origin.name_things(&house.named);
-    let size = stock::chosen_size(&templates.root);
-    templates.root.merge(size);
-    if let Change::Moved { key, by, was } = change {
-        let span = templates.root.dotted_leaf(key).map(|leaf| leaf.span.clone());
-        let is_built_in = span.is_some_and(|span| templates.origin.is_built_in(&span));
-        let value = templates.root.move_length(key, *by);
-        was.replace(value.map(|value| (value, is_built_in)));
-    }
-    let reader = reader(&templates.root);
-    house.find_differences(&reader, &sources);
-    let job =
-        job(&reader, &templates.root, templates.name.clone(), templates.origin.clone());
-    findings.extend(reader.finish().into_iter().filter(|f| !templates.is_idle(f)));
-    // A key that nothing reads forbids the print. But the job is complete without it, so it
-    // goes on, and the same run shows what else is wrong.
-    let spoils =
-        |f: &Finding| f.severity == Severity::Error && f.rule != rule::UNKNOWN_KEY;
-    let job = job.filter(|_| !findings.iter().any(spoils));
-    findings.extend(job.as_ref().and_then(|job| measure.check(job, &templates)));
-    cap_findings(rule::JOB_LIMIT, &mut findings);
-    ParsedJob { sources, job, findings }
 }
 
 /// Finds the keys of a job that are empty although the templates below have a value, or ask

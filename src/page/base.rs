@@ -5,7 +5,7 @@ use super::Workshop;
 use super::address::Address;
 use crate::disk::template_loader::FileLoader;
 use crate::input::{self, Node, Table};
-use crate::job::{self, Job};
+use crate::job::{self, Job, JobText};
 use crate::profile::Thing;
 use crate::template::{About, TemplateLoader, about_chain};
 use crate::words::Units;
@@ -59,9 +59,14 @@ impl<'a> Base<'a> {
         for text in &texts {
             template.merge(input::parse_valid(text, 0));
         }
-        let job = job::read_from(PAGE, &text, &[], loader).job;
+        let job = JobText { name: PAGE, text: &text, sets: &[], loader }.read().job;
         let (about, things) = (about_chain(&texts), workshop.profile.things.as_slice());
         Self { text, name, loader, things, unit, about, job, own, template }
+    }
+
+    /// What the job is read from, with these values set.
+    pub(super) fn job_text<'t>(&'t self, sets: &'t [String]) -> JobText<'t> {
+        JobText { name: PAGE, text: &self.text, sets, loader: self.loader }
     }
 
     /// The value that the job has, as a person types it.

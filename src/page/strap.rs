@@ -141,10 +141,7 @@ impl<'a> Strap<'a> {
     /// The layout with one length a millimetre longer; `None` where the key is no length or
     /// the strap cannot be laid out then.
     pub(super) fn moved(&self, key: &str) -> Option<Layout> {
-        let sets = sets(&self.said);
-        let by = Length::from_mm(1);
-        let moved =
-            job::read_moved(PAGE, &self.base.text, &sets, self.base.loader, key, by);
+        let moved = self.base.job_text(&sets(&self.said)).moved(key, Length::from_mm(1));
         Some(fit_and_lay_out(&moved?.job.job?).ok()?.1)
     }
 
@@ -251,8 +248,7 @@ fn with_units(address: &Address, base: &Base<'_>) -> Vec<(String, String)> {
     if !said.iter().any(|(_, value)| is_bare(value)) {
         return said;
     }
-    let ParsedJob { sources, findings, .. } =
-        job::read_from(PAGE, &base.text, &sets(&said), base.loader);
+    let ParsedJob { sources, findings, .. } = base.job_text(&sets(&said)).read();
     let at = findings.iter().filter(|f| f.rule == job::rule::BAD_LENGTH);
     let wanting: Vec<String> =
         at.filter_map(|f| key_at(&sources, f.span.as_ref()?)).collect();

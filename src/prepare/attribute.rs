@@ -5,15 +5,15 @@
 //! own lines is left out in turn; that without which the finding is gone, or is made of fewer
 //! marks, is the one to look at.
 
-use super::{Given, Prepared, staged};
+use super::{Prepared, staged};
 use crate::diagnostic::{Finding, Severity, Span, and_others};
-use crate::job;
+use crate::job::{self, JobText};
 
 /// Most lines of a job that are tried one by one.
 const MOST_LINES: usize = 80;
 
 /// Turns what points at a template to the line of the job that makes it so, if one does.
-pub(super) fn attribute(given: &Given<'_>, prepared: &mut Prepared) {
+pub(super) fn attribute(given: &JobText<'_>, prepared: &mut Prepared) {
     let is_own = |span: &Span| {
         let source = prepared.sources.get(span.source);
         source.is_some_and(|s| span.source == 0 || s.name == job::SET)
@@ -21,8 +21,7 @@ pub(super) fn attribute(given: &Given<'_>, prepared: &mut Prepared) {
     let strays: Vec<usize> = (0..prepared.findings.len())
         .filter(|i| prepared.findings[*i].span.as_ref().is_some_and(|p| !is_own(p)))
         .collect();
-    let lines =
-        if strays.is_empty() { Vec::new() } else { job::lines(given.text, given.sets) };
+    let lines = if strays.is_empty() { Vec::new() } else { given.lines() };
     if lines.len() > MOST_LINES {
         return;
     }

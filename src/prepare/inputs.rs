@@ -4,11 +4,11 @@
 //! A value is moved by a little and the strap is laid out again. No list of keys has to be
 //! kept, and templates of others are accounted for as those of the program are.
 
-use super::{Given, Laid, Prepared, staged};
+use super::{Laid, Prepared, staged};
 use crate::diagnostic::{Finding, Span};
 use crate::fit::Fit;
 use crate::geom::{Length, Point, Strap};
-use crate::job::{self, Assumed, MeasureMethod, rule};
+use crate::job::{Assumed, JobText, MeasureMethod, rule};
 use crate::layout::{Layout, Mark, MarkKind};
 use crate::words::Name;
 
@@ -18,13 +18,13 @@ const STEP: Length = Length::from_mm(1);
 const BUCKLE: [&str; 3] = ["buckle.bar", "buckle.reach", "buckle.frame"];
 
 /// Finds measures that the job gives and nothing on the strap depends on.
-pub(super) fn find_unused(given: &Given<'_>, prepared: &mut Prepared) {
+pub(super) fn find_unused(given: &JobText<'_>, prepared: &mut Prepared) {
     let Some(laid) = &prepared.laid else { return };
     // A key that nothing reads is told of already.
     if prepared.findings.iter().any(|f| f.rule == rule::UNKNOWN_KEY) {
         return;
     }
-    let own = job::own_keys(given.text, given.sets);
+    let own = given.own_keys();
     let mut found: Vec<Finding> =
         not_made(laid).filter_map(|name| of_nothing(name, &own)).collect();
     let unused =
@@ -81,7 +81,7 @@ fn key_of<'a>(table: &str, dotted: &'a str) -> Option<&'a str> {
 
 /// Notes the measures of hardware that a job leaves to a template of the program and that move
 /// holes: those of the buckle, and those that the template names in `about.measured`.
-pub(super) fn find_assumed(given: &Given<'_>, prepared: &mut Prepared) {
+pub(super) fn find_assumed(given: &JobText<'_>, prepared: &mut Prepared) {
     let Some(laid) = &mut prepared.laid else { return };
     let hardware = laid.0.measured.iter().map(String::as_str).chain(BUCKLE);
     let told = hardware.filter_map(|key| {

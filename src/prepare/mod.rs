@@ -6,10 +6,9 @@ mod inputs;
 
 use crate::assembly;
 use crate::check::{self, CheckInput};
-use crate::diagnostic::{self, Finding, Sources, Span};
+use crate::diagnostic::{self, Finding, Sources};
 use crate::fit::Fit;
-use crate::geom::Length;
-use crate::job::{self, Job, ParsedJob};
+use crate::job::{self, Job, JobText, ParsedJob};
 use crate::layout::Layout;
 use crate::template::{BuiltIn, TemplateLoader};
 
@@ -27,26 +26,6 @@ pub struct Prepared {
     pub laid: Option<Laid>,
 }
 
-/// What a job is read from.
-struct Given<'a> {
-    name: &'a str,
-    text: &'a str,
-    sets: &'a [String],
-    loader: &'a dyn TemplateLoader,
-}
-
-impl Given<'_> {
-    /// The job with one length moved; `None` where the job has no such length.
-    fn moved(&self, key: &str, by: Length) -> Option<job::MovedJob> {
-        job::read_moved(self.name, self.text, self.sets, self.loader, key, by)
-    }
-
-    /// The job without one of its own lines.
-    fn without(&self, line: &Span) -> ParsedJob {
-        job::read_without(self.name, self.text, self.sets, self.loader, line)
-    }
-}
-
 /// The stages from a job's text, called `name`, and `sets` (each `KEY=VALUE`) up to the
 /// findings, with the templates that the program carries.
 pub fn prepare(name: &str, text: &str, sets: &[String]) -> Prepared {
@@ -60,8 +39,8 @@ pub fn prepare_from(
     sets: &[String],
     loader: &dyn TemplateLoader,
 ) -> Prepared {
-    let given = Given { name, text, sets, loader };
-    let mut prepared = staged(job::read_from(name, text, sets, loader));
+    let given = JobText { name, text, sets, loader };
+    let mut prepared = staged(given.read());
     attribute::attribute(&given, &mut prepared);
     inputs::find_unused(&given, &mut prepared);
     inputs::find_assumed(&given, &mut prepared);
