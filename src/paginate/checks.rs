@@ -67,15 +67,16 @@ impl StripCheck {
         let length = wording.near(self.length);
         let accepted = wording.accepted(self.length, self.window);
         (
-            wording.fill(Word::Joined, &[from, to, &length]),
-            wording.fill(Word::Accept, &[&accepted]),
+            wording
+                .fill(Word::Joined, &[("from", from), ("to", to), ("length", &length)]),
+            wording.fill(Word::Accept, &[("window", &accepted)]),
         )
     }
 
     /// The same in fewer words: `A2 to B2: 480 mm`, `478.9 to 481.1`.
     pub fn short_words(&self, wording: Wording) -> (String, String) {
         let [from, to] = &self.labels;
-        let ends = wording.fill(Word::FromTo, &[from, to]);
+        let ends = wording.fill(Word::FromTo, &[("from", from), ("to", to)]);
         let said = wording.labelled(&ends, &wording.near(self.length));
         (said, wording.accepted(self.length, self.window))
     }
@@ -300,7 +301,8 @@ mod tests {
                 for bar in &sheet.bars {
                     let window = bar.window(MeasurementUncertainty::default());
                     let ends = [window.from, window.to].map(|l| wording.number(l, 1));
-                    let range = wording.fill(Word::FromTo, &[&ends[0], &ends[1]]);
+                    let range = wording
+                        .fill(Word::FromTo, &[("from", &ends[0]), ("to", &ends[1])]);
                     let said = sheet.items.iter().any(
                         |i| matches!(i, Item::Text { text, .. } if text.contains(&range)),
                     );

@@ -35,9 +35,9 @@ impl PrintedSizes {
     pub fn words(&self, wording: Wording) -> String {
         match self {
             Self::None => String::new(),
-            Self::One(label) => wording.fill(Word::OneSize, &[label]),
-            Self::Common(range) => wording.fill(Word::CommonToSizes, &[range]),
-            Self::Nested(range) => wording.fill(Word::NestedSizes, &[range]),
+            Self::One(label) => wording.fill(Word::OneSize, &[("size", label)]),
+            Self::Common(range) => wording.fill(Word::CommonToSizes, &[("sizes", range)]),
+            Self::Nested(range) => wording.fill(Word::NestedSizes, &[("sizes", range)]),
         }
     }
 }
@@ -81,7 +81,7 @@ impl Heading {
         let ends = (holes().min().and_then(girth), holes().max().and_then(girth));
         let serves = match (ends, layout.serves(job, fit), &job.serves) {
             ((Some(least), Some(most)), _, _) => {
-                wording.fill(Word::GirthRange, &[&least, &most])
+                wording.fill(Word::GirthRange, &[("least", &least), ("most", &most)])
             }
             (_, Some((least, most)), Some(serves)) => {
                 let what = job.name(&serves.what);

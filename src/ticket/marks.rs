@@ -135,7 +135,8 @@ impl Rows<'_> {
         let wording = self.wording;
         let across = Some(first.at.y).filter(|y| line.iter().all(|m| m.at.y == *y));
         let name = format!("{} × {}", line.len(), kind(first, wording));
-        let pitch = space.map(|s| wording.fill(Word::Pitch, &[&wording.size(s)]));
+        let pitch =
+            space.map(|s| wording.fill(Word::Pitch, &[("length", &wording.size(s))]));
         vec![
             self.row(first, name, form(first, wording), across),
             self.row(last, "…".to_owned(), pitch.unwrap_or_default(), across),

@@ -135,7 +135,7 @@ pub fn ticket(input: &TicketInput<'_>) -> Ticket {
     let wearer = if wearer.is_empty() {
         String::new()
     } else {
-        wording.fill(Word::For, &[&wearer])
+        wording.fill(Word::For, &[("wearer", &wearer)])
     };
     let parts = [measure(input), Some(pieces(input)), served(input), on_blank(input)]
         .into_iter()
@@ -175,14 +175,14 @@ fn measure(input: &TicketInput<'_>) -> Option<Part> {
     });
     let mut line = wording.labelled(taken, &wording.length(measure.value.value, 1));
     if let Some(hole) = &measure.hole {
-        line = line + ", " + &wording.fill(Word::SizingHole, &[&hole.value]);
+        line = line + ", " + &wording.fill(Word::SizingHole, &[("hole", &hole.value)]);
     }
     if measure.ease.value != Length::ZERO {
         let ease = wording.length(measure.ease.value, 1);
-        line = line + ", " + &wording.fill(Word::Ease, &[&ease]);
+        line = line + ", " + &wording.fill(Word::Ease, &[("ease", &ease)]);
     }
     let size = job.stock.as_ref().and_then(|s| s.size());
-    let size = size.map(|size| wording.fill(Word::OneSize, &[&size.label]));
+    let size = size.map(|size| wording.fill(Word::OneSize, &[("size", &size.label)]));
     let lines = [line].into_iter().chain(size).collect();
     Some(Part::new(input, Word::Measure, Body::Lines(lines)))
 }

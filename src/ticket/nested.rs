@@ -14,8 +14,10 @@ use crate::words::Word;
 pub fn nested(sizes: &[(&str, TicketInput<'_>)], range: &str) -> Option<Ticket> {
     let (_, largest) = sizes.last()?;
     let labels: Vec<&str> = sizes.iter().map(|(label, _)| *label).collect();
-    let names =
-        vec![largest.wording.fill(Word::NestedSizes, &[&range]), labels.join(", ")];
+    let names = vec![
+        largest.wording.fill(Word::NestedSizes, &[("sizes", &range)]),
+        labels.join(", "),
+    ];
     let parts = [Part::new(largest, Word::Measure, Body::Lines(names)), pieces(sizes)?]
         .into_iter()
         .chain(served_by_each(sizes))
@@ -83,7 +85,7 @@ fn readings(sizes: &[(&str, TicketInput<'_>)]) -> Vec<Part> {
     let mut parts: Vec<Part> =
         sizes.first().map(|(_, first)| tables(first, true)).unwrap_or_default();
     for (label, input) in sizes {
-        let size = input.wording.fill(Word::OneSize, &[label]);
+        let size = input.wording.fill(Word::OneSize, &[("size", label)]);
         let own = tables(input, false);
         // The first heading has said where the tape is hooked.
         let is_short = !parts.is_empty() && own.len() == 1;

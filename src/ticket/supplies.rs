@@ -16,7 +16,7 @@ pub(super) fn part(input: &TicketInput<'_>) -> Option<Part> {
     let thread = (seams > Length::ZERO).then(|| {
         let thread = seams.times(THREAD.0, THREAD.1);
         let [thread, seams] = [thread, seams].map(|l| wording.length(l, 0));
-        wording.fill(Word::Thread, &[&thread, &seams])
+        wording.fill(Word::Thread, &[("thread", &thread), ("seams", &seams)])
     });
     let cement = work::is_lined(input).then_some(Word::ContactCement);
     let lock = hardware::may_have_screw_posts(input).then_some(Word::ThreadLock);

@@ -245,7 +245,7 @@ fn names_of_templates_are_translated() {
         let is_own = others
             .map(|language| Wording { language, ..german })
             .all(|w| w.name(name) != name.as_str());
-        assert!(is_own, "`{name}` is English in some language; add it to `names.rs`");
+        assert!(is_own, "`{name}` is English in some language; add it to `names.ftl`");
     };
     for template in REGISTER {
         let text = format!("template = \"{}\"", template.name);

@@ -25,15 +25,21 @@ pub(super) fn part(input: &TicketInput<'_>) -> Part {
     }
     let punch = |(&(length, width), count): (&(Length, Length), &usize)| {
         if length == width {
-            wording.fill(Word::PunchRound, &[&wording.size(width), count])
+            wording.fill(
+                Word::PunchRound,
+                &[("size", &wording.size(width)), ("count", count)],
+            )
         } else {
             let (size, ends) = (wording.oblong(length, width), wording.near(width));
-            wording.fill(Word::PunchSlot, &[&size, count, &ends])
+            wording.fill(
+                Word::PunchSlot,
+                &[("size", &size), ("count", count), ("ends", &ends)],
+            )
         }
     };
     let mut lines: Vec<String> = counts.iter().map(punch).collect();
     if stitches > 0 {
-        lines.push(wording.fill(Word::PrickStitches, &[&stitches]));
+        lines.push(wording.fill(Word::PrickStitches, &[("count", &stitches)]));
     }
     lines.push(wording.say(Word::CommonTools).to_owned());
     Part::new(input, Word::Tools, Body::Lines(lines))

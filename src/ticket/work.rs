@@ -147,7 +147,7 @@ fn skive(input: &TicketInput<'_>) -> Option<String> {
         [] => None,
         [(length, _)] => {
             let skived = wording.length(*length, 0);
-            Some(wording.fill(Word::StepSkive, &[&skived]))
+            Some(wording.fill(Word::StepSkive, &[("length", &skived)]))
         }
         all if all.iter().all(|(_, is_third)| *is_third) => {
             Some(wording.say(Word::StepSkiveEach).to_owned())
@@ -181,10 +181,13 @@ pub(super) fn checks(input: &TicketInput<'_>) -> Part {
 /// where it leaves nothing.
 pub fn assumed(job: &Job, wording: Wording) -> Option<String> {
     let each = job.assumed.iter().map(|one| {
-        wording.fill(Word::AssumedOne, &[&one.key, &one.value, &one.moves.mm(2)])
+        wording.fill(
+            Word::AssumedOne,
+            &[("key", &one.key), ("value", &one.value), ("moves", &one.moves.mm(2))],
+        )
     });
     let all = each.collect::<Vec<_>>().join(", ");
-    (!all.is_empty()).then(|| wording.fill(Word::Assumed, &[&all]))
+    (!all.is_empty()).then(|| wording.fill(Word::Assumed, &[("keys", &all)]))
 }
 
 /// The measures of the buckle that the holes were computed for, and what was only assumed, a
@@ -194,14 +197,19 @@ pub fn computed_for(job: &Job, layout: &Layout, wording: Wording) -> Vec<String>
     let buckle = buckles.filter_map(|kind| match kind {
         Hardware::Buckle { inside, bar, reach } => {
             let [inside, bar, reach] = [inside, bar, reach].map(|l| wording.near(l));
-            Some(wording.fill(Word::Buckle, &[&inside, &bar, &reach]))
+            Some(wording.fill(
+                Word::Buckle,
+                &[("inside", &inside), ("bar", &bar), ("reach", &reach)],
+            ))
         }
         _ => None,
     });
-    let computed = buckle.map(|words| wording.fill(Word::ComputedFor, &[&words]));
+    let computed =
+        buckle.map(|words| wording.fill(Word::ComputedFor, &[("buckle", &words)]));
     let keys: Vec<&str> = job.assumed.iter().map(|one| one.key.as_str()).collect();
     let keys = keys.join(", ");
-    let assumed = (!keys.is_empty()).then(|| wording.fill(Word::Assumed, &[&keys]));
+    let assumed =
+        (!keys.is_empty()).then(|| wording.fill(Word::Assumed, &[("keys", &keys)]));
     let house = job.house_names();
     let house = house.map(|(what, name)| wording.labelled(wording.name(&what), name));
     computed.chain(house).chain(assumed).collect()

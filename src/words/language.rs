@@ -19,7 +19,7 @@ pub enum Language {
 }
 
 impl Language {
-    /// All of them, in the order of the table's columns.
+    /// All of them, in the order of the variants.
     pub const ALL: [Self; 6] = [
         Self::English,
         Self::German,
@@ -58,26 +58,8 @@ impl Language {
         Self::ALL.into_iter().find(|l| l.code() == code)
     }
 
-    /// Its place in a row of the table.
-    pub(super) fn column(self) -> usize {
-        self as usize
-    }
-
     /// The sign between the whole and the decimals.
     pub(super) fn decimal_sign(self) -> &'static str {
         if self == Self::English { "." } else { "," }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn columns_follow_the_list() {
-        for (i, language) in Language::ALL.into_iter().enumerate() {
-            assert_eq!(language.column(), i);
-            assert_eq!(Language::from_code(language.code()), Some(language));
-        }
     }
 }

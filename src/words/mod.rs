@@ -1,14 +1,14 @@
-//! The words on paper: one table of six languages, and how each writes numbers.
+//! The words on paper, in six languages, and how each writes numbers.
 //!
 //! Findings and the command line stay English; what a bench lays on leather does not.
 
 mod language;
 mod name;
-mod table;
+mod phrase;
 
 pub use language::Language;
 pub use name::Name;
-pub use table::Word;
+pub use phrase::Word;
 
 use crate::geom::{Extent, Length, TapeFraction};
 use std::fmt;
@@ -41,18 +41,14 @@ pub struct Wording {
 }
 
 impl Wording {
-    /// The phrase as it stands in the table.
+    /// The phrase, which has no gaps.
     pub fn say(self, word: Word) -> &'static str {
-        word.in_all()[self.language.column()]
+        word.say(self.language)
     }
 
-    /// The phrase with `{0}`, `{1}` and so on replaced by `with`.
-    pub fn fill(self, word: Word, with: &[&dyn fmt::Display]) -> String {
-        let mut text = self.say(word).to_owned();
-        for (i, value) in with.iter().enumerate() {
-            text = text.replace(&format!("{{{i}}}"), &value.to_string());
-        }
-        text
+    /// The phrase with its gaps filled: each `$name` by the value beside the name.
+    pub fn fill(self, word: Word, with: &[(&str, &dyn fmt::Display)]) -> String {
+        word.fill(self.language, with)
     }
 
     /// Millimetres with so many decimals and the language's decimal sign, without a unit.
@@ -200,7 +196,7 @@ impl Wording {
             Units::Inches => self.unit(&most, "mm"),
             Units::Millimetres | Units::Both => most,
         };
-        self.fill(Word::FromTo, &[&least, &most])
+        self.fill(Word::FromTo, &[("from", &least), ("to", &most)])
     }
 
     /// How far off something may be, `±1.6 mm`, `±5/64 in (1.6 mm)`: inches are rounded up.
@@ -244,8 +240,8 @@ impl Wording {
 
     /// A name in the language: one that a built-in template gave is translated.
     pub fn name(self, name: &Name) -> &str {
-        let word = Word::named(name.as_str()).filter(|_| name.is_built_in());
-        word.map_or(name.as_str(), |word| self.say(word))
+        let said = || phrase::translated(self.language, name.as_str());
+        name.is_built_in().then(said).flatten().unwrap_or(name.as_str())
     }
 
     /// `text`, a number written with a point, with the language's decimal sign.
@@ -353,6 +349,6 @@ mod tests {
     #[test]
     fn phrases_are_filled_in_order() {
         let wording = Wording { language: Language::German, units: Units::Both };
-        assert_eq!(wording.fill(Word::For, &[&"Ines"]), "für Ines");
+        assert_eq!(wording.fill(Word::For, &[("wearer", &"Ines")]), "für Ines");
     }
 }

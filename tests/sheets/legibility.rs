@@ -172,7 +172,10 @@ fn holds(name: &str, set: &SheetSet, face: &Face<'_>) -> usize {
         });
         let head: Vec<(&str, f64)> = head.collect();
         let wording = set.settings.wording;
-        let which = wording.fill(Word::SheetOf, &[&sheet.number, &set.sheets.len()]);
+        let which = wording.fill(
+            Word::SheetOf,
+            &[("number", &sheet.number), ("count", &set.sheets.len())],
+        );
         let first = [wording.say(Word::PrintAtFull), which.as_str()];
         if first.iter().zip(&head).any(|(wanted, (text, _))| wanted != text) {
             wrong.push(format!("{head:?} does not begin with {first:?}"));

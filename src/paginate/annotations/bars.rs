@@ -173,8 +173,8 @@ fn draw_bar(
 fn write_middle(canvas: &mut Canvas, bar: Bar, said: &str, window: Extent) {
     let wording = canvas.wording;
     let accepted = wording.accepted(bar.length, window);
-    let accept = wording.fill(Word::Accept, &[&accepted]);
-    let is = wording.fill(Word::BarIs, &[&said]);
+    let accept = wording.fill(Word::Accept, &[("window", &accepted)]);
+    let is = wording.fill(Word::BarIs, &[("length", &said)]);
     let middle = bar.at(bar.length / 2, -TO_WORDS[bar.place]);
     let full = SIZES[bar.place];
     let run = |bold: &str, rest: &str, size| {

@@ -53,7 +53,8 @@ pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, index: usize) {
     let scale = if is_fitted { Word::PrintFitted } else { Word::PrintAtFull };
     let scale = wording.say(scale);
     let sheets = print.plan.sheets.len();
-    let number = wording.fill(Word::SheetOf, &[&(index + 1), &sheets]);
+    let number =
+        wording.fill(Word::SheetOf, &[("number", &(index + 1)), ("count", &sheets)]);
     let first = all.y.to - FIRST_BASE;
     let number_wide = lettering::width(&number, SHEET);
     // Where both have no room on one row, which sheet it is goes to the next.
@@ -115,7 +116,7 @@ fn write_sentence(
     let scaling = print.request.scaling(print.plan.sheets[index].page);
     if let Some(scaling) = scaling {
         let printer = shorten(&scaling.printer, FACTS[0].0, PRINTER);
-        let named = wording.fill(Word::ForPrinter, &[&printer]);
+        let named = wording.fill(Word::ForPrinter, &[("printer", &printer)]);
         let how = if scaling.fitted { Word::FitAgain } else { Word::NoFittingShort };
         let named = wording.labelled(&named, &scaling.token());
         sentence = format!("{named}. {}", wording.say(how));
@@ -221,10 +222,11 @@ fn facts(print: &Print<'_>) -> Vec<String> {
     let heading = print.request.heading;
     let wording = heading.wording;
     let wearer = heading.wearer.trim();
-    let wearer = (!wearer.is_empty()).then(|| wording.fill(Word::For, &[&wearer]));
+    let wearer =
+        (!wearer.is_empty()).then(|| wording.fill(Word::For, &[("wearer", &wearer)]));
     let paper = print.request.paper.name().to_owned();
     let sizes = sizes(heading);
-    let code = wording.fill(Word::PrintCode, &[&print.fingerprint]);
+    let code = wording.fill(Word::PrintCode, &[("code", &print.fingerprint)]);
     let all = wearer.into_iter().chain([paper, sizes, code]);
     all.filter(|fact| !fact.is_empty()).collect()
 }
@@ -273,7 +275,10 @@ fn sizes(heading: &Heading) -> String {
 fn reused_sheets(reused: &[ReusedSheet], wording: Wording) -> String {
     let own = reused.chunk_by(|a, b| a.print == b.print).map(|own| {
         let sheets: Vec<String> = own.iter().map(|r| r.sheet.to_string()).collect();
-        wording.fill(Word::WithSheet, &[&sheets.join(", "), &own[0].print])
+        wording.fill(
+            Word::WithSheet,
+            &[("sheets", &sheets.join(", ")), ("code", &own[0].print)],
+        )
     });
     own.collect::<Vec<_>>().join(", ")
 }

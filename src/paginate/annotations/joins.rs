@@ -135,9 +135,9 @@ fn draw_overlap(
     let words = if is_cut {
         wording.say(Word::CutOff).to_owned()
     } else if tile.span.piece.width < NARROW {
-        wording.fill(Word::UnderShort, &[&join.strips[0]])
+        wording.fill(Word::UnderShort, &[("strip", &join.strips[0])])
     } else {
-        wording.fill(Word::UnderStrip, &[&join.strips[0]])
+        wording.fill(Word::UnderStrip, &[("strip", &join.strips[0])])
     };
     let long = if turn == QuarterTurn::Left { area.y } else { area.x };
     let middle = |size: Length| {
@@ -185,7 +185,7 @@ pub(super) fn covers(tile: &PlacedTile<'_>, x: Length, y: Extent) -> bool {
 
 /// The name of a join on paper: `JOIN 1 + 2`, in short `1 + 2`.
 fn names(join: Join, wording: Wording) -> [String; 2] {
-    [wording.fill(Word::Join, &[&join]), join.to_string()]
+    [wording.fill(Word::Join, &[("sheets", &join)]), join.to_string()]
 }
 
 /// Names each join beside its match line, on the side of the strip that stays: in the middle,

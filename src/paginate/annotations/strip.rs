@@ -171,16 +171,22 @@ fn sentences(tile: &PlacedTile<'_>, wording: Wording) -> Vec<String> {
     if piece.bend.is_some() {
         let unit =
             if wording.units == Units::Inches { Word::InInches } else { Word::InMm };
-        all.push(wording.fill(Word::BendReadings, &[&wording.say(unit)]));
+        all.push(wording.fill(Word::BendReadings, &[("unit", &wording.say(unit))]));
     }
     if matches!(tile.span.strip, Strip::Letter(_)) {
         let size = wording.near_oblong(piece.extent.length(), piece.width);
-        all.push(wording.fill(Word::CutSize, &[&size, &wording.near(piece.thickness)]));
+        all.push(wording.fill(
+            Word::CutSize,
+            &[("size", &size), ("thick", &wording.near(piece.thickness))],
+        ));
     }
     let stitches = || piece.marks.iter().filter(|m| m.kind == MarkKind::Stitch);
     let sizes: Vec<Length> = stitches().map(|m: &Mark| m.y_extent().length()).collect();
     if let Some(size) = sizes.iter().max() {
-        all.push(wording.fill(Word::Pricks, &[&sizes.len(), &wording.bare(*size)]));
+        all.push(wording.fill(
+            Word::Pricks,
+            &[("count", &sizes.len()), ("size", &wording.bare(*size))],
+        ));
     }
     all
 }

@@ -23,7 +23,8 @@ impl TicketWriter<'_> {
     pub(super) fn draw_card(&mut self) {
         let wording = self.ticket.wording;
         let size = [CARD.0, CARD.1].map(|l| wording.size(l));
-        let caption = wording.fill(Word::CardCheck, &[&size[0], &size[1]]);
+        let caption =
+            wording.fill(Word::CardCheck, &[("long", &size[0]), ("wide", &size[1])]);
         let inside = CARD.0 - INSET * 2;
         let lines = wrap(&caption, self.size, inside);
         let all = self.page.printable();

@@ -121,15 +121,27 @@ impl Hardware {
     pub fn words(self, count: usize, wording: Wording) -> String {
         let size = |l: Length| wording.size(l);
         let round = |word, Round { bar, width }| {
-            wording.fill(word, &[&count, &size(bar), &size(width)])
+            wording.fill(
+                word,
+                &[("count", &count), ("bar", &size(bar)), ("inside", &size(width))],
+            )
         };
         let through = |word, Through { hole, stack }| {
-            wording.fill(word, &[&count, &size(hole), &size(stack)])
+            wording.fill(
+                word,
+                &[("count", &count), ("hole", &size(hole)), ("stack", &size(stack))],
+            )
         };
         match self {
             Self::Buckle { inside, bar, reach } => {
-                let one = wording
-                    .fill(Word::Buckle, &[&size(inside), &size(bar), &size(reach)]);
+                let one = wording.fill(
+                    Word::Buckle,
+                    &[
+                        ("inside", &size(inside)),
+                        ("bar", &size(bar)),
+                        ("reach", &size(reach)),
+                    ],
+                );
                 format!("{count} × {one}")
             }
             Self::TongueBuckle(size) => round(Word::TongueBuckle, size),
@@ -141,28 +153,54 @@ impl Hardware {
                     Some(PostKind::Screw) => Word::ScrewPosts,
                     None => Word::Fasteners,
                 };
-                let line =
-                    wording.fill(word, &[&count, &size(hole), &least, &least, &most]);
+                let line = wording.fill(
+                    word,
+                    &[
+                        ("count", &count),
+                        ("hole", &size(hole)),
+                        ("stack", &least),
+                        ("least", &least),
+                        ("most", &most),
+                    ],
+                );
                 match post {
                     None => line,
-                    Some(post) => wording.fill(Word::PostGiven, &[&line, &size(post)]),
+                    Some(post) => wording.fill(
+                        Word::PostGiven,
+                        &[("fastener", &line), ("post", &size(post))],
+                    ),
                 }
             }
             Self::FastenerOn(size) => through(Word::FastenersOn, size),
             Self::Stud(size) => through(Word::Studs, size),
-            Self::Fitting { through: Through { hole, stack }, face } => wording
-                .fill(Word::Fittings, &[&count, &size(hole), &size(stack), &size(face)]),
+            Self::Fitting { through: Through { hole, stack }, face } => wording.fill(
+                Word::Fittings,
+                &[
+                    ("count", &count),
+                    ("hole", &size(hole)),
+                    ("stack", &size(stack)),
+                    ("face", &size(face)),
+                ],
+            ),
             Self::Eyelet(size) => through(Word::Eyelets, size),
             Self::Snap(size) => through(Word::Snaps, size),
             Self::Lace { thickness, length } => {
-                let line = wording.fill(Word::Laces, &[&count, &size(thickness)]);
-                let long =
-                    |l| wording.fill(Word::LaceLength, &[&line, &wording.girth(l)]);
+                let line = wording
+                    .fill(Word::Laces, &[("count", &count), ("thick", &size(thickness))]);
+                let long = |l| {
+                    wording.fill(
+                        Word::LaceLength,
+                        &[("laces", &line), ("length", &wording.girth(l))],
+                    )
+                };
                 length.map_or_else(|| line.clone(), long)
             }
             Self::Keeper { width, length } => {
                 let length = wording.length(length, 1);
-                wording.fill(Word::Keeper, &[&count, &size(width), &length])
+                wording.fill(
+                    Word::Keeper,
+                    &[("count", &count), ("width", &size(width)), ("length", &length)],
+                )
             }
         }
     }
