@@ -42,9 +42,11 @@ impl Between {
     }
 }
 
+type ReadCourse = fn(&Section<'_, '_>) -> Course;
+
 impl Course {
     fn read(t: &Section<'_, '_>) -> Self {
-        let words: [(&str, fn(&Section<'_, '_>) -> Self); 4] = [
+        let words: [(&str, ReadCourse); 4] = [
             ("outline", |_| Self::Outline),
             ("edges", |t| Self::Edges(Between::read(t))),
             ("box", |t| Self::Box(Between::read(t))),
