@@ -3,7 +3,7 @@
 //! A draft has a name of its own and a lock until it is whole. One whose lock is free has no writer:
 //! a run that was ended left it, and the next run removes it.
 
-use super::files::{file_exists, follow, is_special, not_written, parent_folder};
+use super::files::{follow, is_special, not_written, parent_folder};
 use super::{Failure, Result};
 use crate::diagnostic::shown_path;
 use sha2::{Digest, Sha256};
@@ -67,7 +67,10 @@ impl Draft {
         let placed =
             placed.and_then(|file| place(&file, name, &target, replaces).map(|()| file));
         placed.map_err(|e| match e.kind() {
-            ErrorKind::AlreadyExists if !replaces => file_exists(&path),
+            ErrorKind::AlreadyExists if !replaces => Failure::System(format!(
+                "{} exists already, and was not changed; {way}",
+                shown_path(&path)
+            )),
             _ => not_written(&path, &target, way, &e),
         })
     }

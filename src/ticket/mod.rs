@@ -9,7 +9,8 @@ mod text;
 mod tools;
 mod work;
 
-pub use hardware::{Hardware, PostKind, Round, Through, hardware};
+pub use hardware::{Hardware, Kind, hardware};
+pub(crate) use marks::entry;
 pub use nested::nested;
 pub use text::text;
 pub(crate) use text::write_table;
