@@ -190,7 +190,7 @@ impl Workshop {
     pub(super) fn printer_text(&self, name: &str) -> Option<String> {
         let all = texts(&self.printers);
         let (_, path) = all.iter().find(|(listed, _)| listed == name)?;
-        Some(files::read(path.as_os_str()).ok()?.text)
+        Some(files::read(path.as_os_str()).ok()?.text.into_owned())
     }
 
     /// A printer by its name; that of the profile for no name. A file that is not there or has a
