@@ -241,8 +241,6 @@ pub enum ExportError {
     Face(String),
     /// The bytes could not be put together; says why.
     Write(String),
-    /// A file does not say which print it is; says why.
-    NoMetadata(String),
 }
 
 impl ExportError {
@@ -268,9 +266,6 @@ impl fmt::Display for ExportError {
                 f.write_str("; write the words in Latin, Greek or Cyrillic letters")
             }
             Self::Face(why) => write!(f, "the sheets' face cannot be embedded: {why}"),
-            Self::NoMetadata(why) => {
-                write!(f, "the file does not say which print it is: {why}")
-            }
             Self::Write(why) => write!(f, "the file cannot be put together: {why}"),
         }
     }

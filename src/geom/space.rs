@@ -1,6 +1,7 @@
 //! Points and vectors that carry their space in the type.
 
 use super::Length;
+use serde::{Deserialize, Serialize};
 use std::marker::PhantomData;
 use std::ops::{Add, Neg, Sub};
 
@@ -24,12 +25,15 @@ pub struct Point<S> {
 }
 
 /// A displacement in space `S`, [`Strap`] or [`Sheet`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 pub struct Vector<S> {
     /// Along the x axis.
     pub x: Length,
     /// Along the y axis.
     pub y: Length,
+    #[serde(skip)]
     space: PhantomData<S>,
 }
 
@@ -101,7 +105,9 @@ impl<S> Neg for Vector<S> {
 }
 
 /// A stretch along one axis, from `from` to `to`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 pub struct Extent {
     /// The lower end.
     pub from: Length,

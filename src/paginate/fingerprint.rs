@@ -8,6 +8,7 @@ use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, Step, Strap};
 use crate::layout::{Guide, GuideShape, Layout, NestedSize, Shape};
 use crate::words::{Units, Wording};
+use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
@@ -30,7 +31,7 @@ fn hash(text: &str) -> String {
 }
 
 /// The settings of a print: with the job and the paper they give it again.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PrintSettings {
     /// The fingerprint of the pieces and the title, whatever they are printed on.
     pub job: String,

@@ -12,6 +12,7 @@ use crate::diagnostic::Finding;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Placement, Point, Sheet as OnSheet, Strap};
 use crate::layout::{Mark, Shape};
+use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use std::hash::{Hash, Hasher};
 
@@ -28,7 +29,7 @@ pub struct Cross {
 }
 
 /// A part of one piece that a sheet shows.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Tile {
     /// Index of the piece in the layout.
     pub piece: usize,
@@ -40,6 +41,7 @@ pub struct Tile {
     /// Where it lies on the sheet.
     pub placement: Placement,
     /// The crosses at its edges.
+    #[serde(skip)]
     pub crosses: Vec<Cross>,
 }
 
@@ -77,7 +79,7 @@ impl ScaleBar {
 }
 
 /// One sheet of paper.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Sheet {
     /// From 1 along the strap; 0 for a page of the ticket.
     pub number: usize,
@@ -88,11 +90,14 @@ pub struct Sheet {
     /// The tiles on it.
     pub tiles: Vec<Tile>,
     /// The scale bars: along the width, then along the height.
+    #[serde(skip)]
     pub bars: Vec<ScaleBar>,
     /// Everything drawn on it, in order.
+    #[serde(skip)]
     pub items: Vec<Item>,
     /// How many of the first items are the header: texts and key plan, which are about the
     /// whole print.
+    #[serde(skip)]
     pub head: usize,
     /// The beginning of a SHA-256 over all that a sheet shows but its header, and over the
     /// printer's factors. Sheets of two prints with one number and one digest are
@@ -101,7 +106,7 @@ pub struct Sheet {
 }
 
 /// A sheet of an earlier print that this print uses again.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct ReusedSheet {
     /// The fingerprint of the earlier print.
     pub print: String,
@@ -109,12 +114,13 @@ pub struct ReusedSheet {
     pub sheet: usize,
 }
 
-/// All sheets of one print.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+/// All sheets of one print. What is bare of it can be written to a file and read again.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SheetSet {
     /// What is made.
     pub title: String,
     /// For whom; may be empty.
+    #[serde(skip)]
     pub wearer: String,
     /// Short name of this print: eight characters in two groups of four.
     pub fingerprint: String,
@@ -127,22 +133,27 @@ pub struct SheetSet {
     /// The sheets of earlier prints that complete this one.
     pub reused: Vec<ReusedSheet>,
     /// The pages of the ticket, before the sheets; none without a ticket.
+    #[serde(skip)]
     pub ticket: Vec<Sheet>,
     /// The sheets to print, in order.
     pub sheets: Vec<Sheet>,
     /// The sheets that are not printed again, bare.
+    #[serde(skip)]
     pub left_out: Vec<Sheet>,
     /// The joins across the strap: piece and x of the match line, in order. The first is
     /// join 1.
     pub joins: Vec<(usize, Length)>,
     /// The joins along the strap, of pieces that are wider than a sheet: piece and y of the
     /// match line, in order. Their numbers follow those of `joins`.
+    #[serde(skip)]
     pub lengthwise_joins: Vec<(usize, Length)>,
     /// What to measure on the joined pieces: one check for every piece with joins.
+    #[serde(skip)]
     pub checks: Vec<StripCheck>,
     /// What a ruler finds on a true print; `None` where there is nothing to measure.
     pub gauge: Option<Gauge>,
     /// Marks and seams that lie in joins.
+    #[serde(skip)]
     pub findings: Vec<Finding>,
 }
 
@@ -181,7 +192,7 @@ impl Sheet {
 }
 
 impl SheetSet {
-    /// What a later print needs of this one to use its sheets again.
+    /// What a later print, a reading of it with a ruler and a file need of this one.
     #[must_use]
     pub fn bare(&self) -> Self {
         let mut sheets: Vec<Sheet> =
@@ -196,6 +207,7 @@ impl SheetSet {
             reused: self.reused.clone(),
             sheets,
             joins: self.joins.clone(),
+            gauge: self.gauge.clone(),
             ..Self::default()
         }
     }

@@ -16,7 +16,7 @@ use crate::paginate::{
     Correction, Heading, Paper, Request, ReusedSheet, SheetSet, paginate, whole_strap,
 };
 use crate::ticket::{TicketInput, ticket};
-use crate::verify::{ReadBack, Unreadable, exact};
+use crate::verify::{self, ReadBack, Unreadable, exact};
 use crate::words::Wording;
 use std::fmt;
 
@@ -69,6 +69,19 @@ pub fn paginate_after(
         ..Request::new(layout, &heading, paper)
     };
     paginate(&request).map_err(|e| Box::new(e.finding().at(job.strap.width.span.clone())))
+}
+
+/// The print that a PDF of this program is of, [bare](SheetSet::bare).
+///
+/// # Errors
+/// Says why the file cannot be read, or that it is none of this program.
+#[cfg(feature = "cli")]
+pub(crate) fn read(file: &[u8]) -> Result<SheetSet, String> {
+    verify::opens(file).map_err(|why| why.to_string())?;
+    pdf::read(file).ok_or_else(|| {
+        "it does not say which print it is: it was not made by strapwright draw or reprint"
+            .to_owned()
+    })
 }
 
 /// Why there is no print, though the job has no mistake.

@@ -2,7 +2,7 @@
 
 use crate::common::random::Random;
 use crate::sheet_count::piece;
-use strapwright::export::pdf::{PrintMetadata, pdf};
+use strapwright::export::pdf::{self, pdf};
 use strapwright::geom::{Length, Ratio};
 use strapwright::layout::Layout;
 use strapwright::paginate::{
@@ -44,8 +44,8 @@ fn print(layout: &Layout, correction: Option<&Correction>) -> SheetSet {
     let report = verify_print(&[("", &bytes)], &Print { set: &set, layout }, &[]);
     let findings = report.unwrap().findings;
     assert!(findings.is_empty(), "{findings:?}");
-    let said = PrintMetadata::read(&bytes).unwrap();
-    let again = paginate(&request.reusing(&said.bare())).unwrap();
+    let said = pdf::read(&bytes).unwrap();
+    let again = paginate(&request.reusing(&said)).unwrap();
     assert_eq!(again.fingerprint, set.fingerprint);
     set
 }

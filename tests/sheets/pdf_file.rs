@@ -5,7 +5,7 @@ use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::thread;
 use strapwright::export::ExportError;
-use strapwright::export::pdf::{PrintMetadata, pdf};
+use strapwright::export::pdf::{self, pdf};
 use strapwright::fit::{JoinCounts, MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Ratio, Sheet as OnSheet};
 use strapwright::paginate::{
@@ -347,36 +347,42 @@ fn the_description_names_this_program_only() {
     }
 }
 
+fn said(set: &SheetSet) -> Option<SheetSet> {
+    pdf::read(&pdf(set).unwrap())
+}
+
 /// A print of another size begins with what the last one says of itself.
 #[test]
 fn a_file_says_which_print_it_is() {
     let set = set();
-    let said = PrintMetadata::read(&pdf(&set).unwrap()).unwrap();
-    assert_eq!(
-        said,
-        PrintMetadata {
-            print: "1A2B 3C4D".to_owned(),
-            settings: set.settings.clone(),
-            size: "34 in".to_owned(),
-            paper: "Letter".to_owned(),
-            gauge: Some(gauge()),
-            joins: set.joins.clone(),
-            sheets: set.sheets.iter().map(Sheet::bare).collect(),
-            reused: set.reused.clone(),
-            crosses: Vec::new(),
-        }
-    );
-    // No length that a strap cannot have comes back from a file.
-    let mut absurd = set;
-    absurd.gauge = Some(Gauge { bars: [Length::from_mm(240), Length::ZERO], ..gauge() });
-    absurd.joins = vec![(0, Length::from_nm(i64::MAX)), (0, Length::from_mm(5))];
-    let said = PrintMetadata::read(&pdf(&absurd).unwrap()).unwrap();
-    assert_eq!(said.joins, [(0, Length::from_mm(5))]);
-    assert_eq!(said.gauge, None);
-    for (bytes, why) in [(&b"a letter"[..], "not a PDF"), (&b"%PDF-1.7"[..], "not a PDF")]
-    {
-        let error = PrintMetadata::read(bytes).unwrap_err().to_string();
-        assert!(error.contains(why), "{error}");
+    let said = said(&set).unwrap();
+    assert_eq!(said, set.bare());
+    let kept = (said.gauge, said.joins, said.reused, said.settings, said.sheets.len());
+    assert_eq!(kept, (Some(gauge()), set.joins, set.reused, set.settings, 3));
+    assert_eq!([said.paper, said.size], ["Letter", "34 in"]);
+    for bytes in [&b"a letter"[..], b"%PDF-1.7"] {
+        assert_eq!(pdf::read(bytes), None);
+    }
+}
+
+/// Nothing that a print cannot have comes back from a file.
+#[test]
+fn a_file_that_says_what_cannot_be_says_nothing() {
+    let no_bar = Gauge { bars: [Length::from_mm(240), Length::ZERO], ..gauge() };
+    let no_length = vec![(0, Length::from_nm(i64::MAX))];
+    let printer = |by, proven| {
+        let [by, proven] = [by, proven].map(Ratio::from_millionths);
+        let printer = Correction { long: Factor { by, proven }, ..correction() };
+        PrintSettings { printer: Some(printer), ..set().settings }
+    };
+    for absurd in [
+        SheetSet { gauge: Some(no_bar), ..set() },
+        SheetSet { joins: no_length, ..set() },
+        SheetSet { settings: printer(499_999, 0), ..set() },
+        SheetSet { settings: printer(2_000_001, 0), ..set() },
+        SheetSet { settings: printer(1_000_000, -1), ..set() },
+    ] {
+        assert_eq!(said(&absurd), None);
     }
 }
 

@@ -2,7 +2,7 @@
 //! full scale, the page labels, the layers' dictionaries, the document information, the id.
 
 use super::compress::Deflater;
-use super::metadata::PrintMetadata;
+use super::metadata;
 use crate::export::ExportError;
 use crate::paginate::SheetSet;
 use lopdf::{
@@ -31,7 +31,7 @@ pub(super) fn finish(
     for (key, value) in viewing() {
         catalog.set(key, value);
     }
-    describe(&mut document, set);
+    describe(&mut document, set)?;
     drop_unreferenced(&mut document);
     compress(&mut document, deflater)?;
     Ok(document)
@@ -173,19 +173,20 @@ fn page_labels(set: &SheetSet) -> Dictionary {
 }
 
 /// The document information, without dates: they would make two prints of one job differ.
-fn describe(document: &mut Document, set: &SheetSet) {
+fn describe(document: &mut Document, set: &SheetSet) -> Result<(), ExportError> {
     let mut info = dictionary! {
         "Title" => text_string(&format!("{} ({})", set.title, set.fingerprint)),
         "Creator" => Object::string_literal(MAKER),
         "Producer" => Object::string_literal(MAKER),
     };
-    PrintMetadata::new(set).write(&mut info);
+    metadata::write(set, &mut info).map_err(ExportError::write)?;
     if let Ok(id) = document.trailer.get(b"Info").and_then(Object::as_reference) {
         document.set_object(id, info);
     } else {
         let id = document.add_object(info);
         document.trailer.set("Info", id);
     }
+    Ok(())
 }
 
 /// Compresses every stream but the pages' contents, which are compressed already.

@@ -11,7 +11,7 @@ mod operators;
 mod skeleton;
 
 pub use merge::Merger;
-pub use metadata::PrintMetadata;
+pub use metadata::read;
 
 use super::{ExportError, page};
 use crate::geom::Length;
