@@ -7,15 +7,21 @@ use std::ops::{Add, Neg, Sub};
 
 /// The flat strap, grain side up: x along it from the middle of the bend toward the tip,
 /// y across it from the centre line, both in [`Length`].
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize,
+)]
 pub struct Strap;
 
 /// A sheet of paper: x from its left edge, y from its lower edge, as PDF pages count.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize,
+)]
 pub struct Sheet;
 
 /// A point in space `S`, [`Strap`] or [`Sheet`].
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize,
+)]
 pub struct Point<S> {
     /// Along the x axis.
     pub x: Length,

@@ -1,6 +1,7 @@
 //! The register of papers.
 
 use crate::geom::Length;
+use serde::Serialize;
 
 /// The margin on every side: wider than what common printers leave blank.
 pub const MARGIN: Length = Length::from_mm(10);
@@ -44,7 +45,7 @@ const fn half_inches(n: i64) -> Length {
 }
 
 /// The paper of a print.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Paper {
     name: String,
     form: PaperForm,
@@ -59,7 +60,7 @@ impl Default for Paper {
 }
 
 /// Whether a paper comes in sheets or from a roll.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum PaperForm {
     /// Sheets of one size, in either orientation.
     Sheet {

@@ -3,7 +3,7 @@
 
 use super::checks::StripCheck;
 use super::correction::{Correction, Scaling};
-use super::fingerprint::PrintSettings;
+use super::fingerprint::{PrintSettings, digest};
 use super::gauge::Gauge;
 use super::item::Item;
 use super::page::Page;
@@ -13,11 +13,9 @@ use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Placement, Point, Sheet as OnSheet, Strap};
 use crate::layout::{Mark, Shape};
 use serde::{Deserialize, Serialize};
-use sha2::{Digest, Sha256};
-use std::hash::{Hash, Hasher};
 
 /// A registration cross of a join, on one of the two tiles that have it.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cross {
     /// The two strips that it joins and which of the two crosses of that join it is: `1 + 2 a`
     /// is the upper one or, at a join along the strap, the left one, `1 + 2 b` the other.
@@ -29,7 +27,7 @@ pub struct Cross {
 }
 
 /// A part of one piece that a sheet shows.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Tile {
     /// Index of the piece in the layout.
     pub piece: usize,
@@ -58,7 +56,7 @@ pub(super) fn shows_whole(stretch: Extent, across: Extent, mark: &Mark) -> bool 
 }
 
 /// A scale bar, to be measured with a ruler.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct ScaleBar {
     /// One end.
     pub from: Point<OnSheet>,
@@ -157,29 +155,13 @@ pub struct SheetSet {
     pub findings: Vec<Finding>,
 }
 
-/// A hasher of SHA-256. Another compiler or kind of machine may give another digest: then every
-/// sheet counts as another, which costs paper and never a hole.
-struct Sha(Sha256);
-
-impl Hasher for Sha {
-    fn write(&mut self, bytes: &[u8]) {
-        self.0.update(bytes);
-    }
-
-    fn finish(&self) -> u64 {
-        let hash = <[u8; 32]>::from(self.0.clone().finalize());
-        hash.first_chunk().map_or(0, |first| u64::from_be_bytes(*first))
-    }
-}
-
 impl Sheet {
     /// The sheet with the digest of what is on it; `correction` is the printer's.
     pub(super) fn with_digest(self, correction: Option<&Correction>) -> Self {
-        let mut hasher = Sha(Sha256::new());
         let Self { width, height, tiles, bars, items, head, .. } = &self;
         let drawn = &items[*head..];
-        (width, height, tiles, bars, drawn, correction).hash(&mut hasher);
-        Self { digest: hasher.finish(), ..self }
+        let digest = digest(&(width, height, tiles, bars, drawn, correction));
+        Self { digest, ..self }
     }
 
     /// Its size, its tiles and its digest, without anything drawn.

@@ -112,7 +112,6 @@ fn set() -> SheetSet {
         wearer: String::new(),
         fingerprint: "1A2B 3C4D".to_owned(),
         settings: PrintSettings {
-            job: "9F8E 7D6C".to_owned(),
             printer: Some(correction()),
             wording: Wording { language: Language::German, units: Units::Both },
             measuring: MeasurementUncertainty {
