@@ -181,7 +181,7 @@ fn text_of(table: &Table, cells: &[(usize, usize, String)]) -> String {
 
 /// One PDF of all orders that are ready, with a bookmark for each; else why there is none.
 fn merged(all: &[Laid]) -> Result<Vec<u8>, String> {
-    let mut merger = Merger::new(Vec::new()).map_err(|why| format!("{why}."))?;
+    let mut merger = Merger::default();
     for Laid { order, set, .. } in all {
         if let (Some((_, _, layout)), Some(set)) = (&order.laid, set) {
             let of = |why: &dyn Display| format!("Order {}: {why}.", order.name);
@@ -189,7 +189,9 @@ fn merged(all: &[Laid]) -> Result<Vec<u8>, String> {
             merger.add(&order.name, &bytes).map_err(|why| of(&why))?;
         }
     }
-    merger.finish("orders").map_err(|why| format!("{why}."))
+    let mut file = Vec::new();
+    merger.finish("orders", &mut file).map_err(|why| format!("{why}."))?;
+    Ok(file)
 }
 
 /// The hardware of all orders that are ready, as text.
