@@ -4,7 +4,7 @@ use super::ruler::measuring_lines;
 use super::terminal::{self, message};
 use super::{Failure, Result, draft, files};
 use crate::diagnostic::{Sources, counted, numbered, shown_path};
-use crate::export::{Format, PDF, Writes};
+use crate::export::{FORMATS, Format, PDF, Writes};
 use crate::layout::{Layout, MarkKind, NestedSize};
 use crate::paginate::{Correction, SheetSet, compare_sheets};
 use crate::print::{self, PrintError, PrintSetup, draw};
@@ -252,7 +252,7 @@ impl Destination {
 
 /// A place without an ending needs a format.
 fn no_ending(path: &Path) -> Failure {
-    let formats: Vec<&str> = Format::drawings().map(|f| f.name).collect();
+    let formats: Vec<&str> = FORMATS.iter().map(|f| f.name).collect();
     Failure::Usage(format!(
         "no ending of -o {} chooses the format; give --format with one of: {}",
         shown_path(path),

@@ -130,7 +130,7 @@ pub fn draw_pdf(
 }
 
 /// Draws the sheets or the whole strap in `format`, and returns the bytes of each file: one
-/// file, one for each sheet, or none for a table. Whatever the format, the sheets are drawn as a PDF first; the
+/// file, or one for each sheet. Whatever the format, the sheets are drawn as a PDF first; the
 /// report is that of reading it back.
 ///
 /// # Errors
@@ -150,7 +150,6 @@ pub fn draw(
             strap(&whole_strap(set, layout)).map(|file| vec![file])
         }
         Writes::Preview { draw, dpi } => draw(&bytes, dpi),
-        Writes::Table => Ok(Vec::new()),
     };
     Ok((files.map_err(PrintError::Export)?, read_back))
 }
