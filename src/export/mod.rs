@@ -199,44 +199,29 @@ pub fn cell(text: &str) -> Cow<'_, str> {
     if text.starts_with(FORMULA) { format!("'{text}").into() } else { text }
 }
 
-/// Why a file could not be made.
+/// Why a file could not be made, in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum ExportError {
-    /// The set has no sheet to draw.
-    NoSheets,
-    /// Letters that the face lacks; they would be blank on paper.
-    Letters(Vec<char>),
-    /// The carried face could not be cut down; says why.
-    Face(String),
-    /// The bytes could not be put together; says why.
-    Write(String),
-}
+pub struct ExportError(String);
 
 impl ExportError {
-    /// [`Self::Write`] for an error of a crate that writes.
-    #[expect(clippy::needless_pass_by_value, reason = "`map_err` passes values")]
-    fn write(error: impl ToString) -> Self {
-        Self::Write(error.to_string())
+    fn no_sheets() -> Self {
+        Self("there is no sheet to draw".to_owned())
+    }
+
+    /// The carried face cannot be read or cut down.
+    fn face(why: impl fmt::Display) -> Self {
+        Self(format!("the sheets' face cannot be embedded: {why}"))
+    }
+
+    /// For an error of a crate that writes.
+    fn write(error: impl fmt::Display) -> Self {
+        Self(format!("the file cannot be put together: {error}"))
     }
 }
 
 impl fmt::Display for ExportError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoSheets => f.write_str("there is no sheet to draw"),
-            Self::Letters(letters) => {
-                f.write_str("the sheets' face lacks")?;
-                for (i, letter) in letters.iter().enumerate() {
-                    let code = u32::from(*letter);
-                    let comma = if i == 0 { "" } else { "," };
-                    let shown = if letter.is_control() { ' ' } else { *letter };
-                    write!(f, "{comma} `{shown}` (U+{code:04X})")?;
-                }
-                f.write_str("; write the words in Latin, Greek or Cyrillic letters")
-            }
-            Self::Face(why) => write!(f, "the sheets' face cannot be embedded: {why}"),
-            Self::Write(why) => write!(f, "the file cannot be put together: {why}"),
-        }
+        f.write_str(&self.0)
     }
 }
 
@@ -312,11 +297,5 @@ mod tests {
             assert_eq!(cell(text), text);
         }
         assert_eq!(cell("\t=1\u{9b}"), "\\u{9}=1\\u{9b}");
-    }
-
-    #[test]
-    fn letters_are_named() {
-        let message = ExportError::Letters(vec!['漢', '\n']).to_string();
-        assert!(message.contains("`漢` (U+6F22), ` ` (U+000A);"), "{message}");
     }
 }

@@ -15,7 +15,7 @@ pub(super) const MAKER: &str = "strapwright";
 /// Finishes all of `document` but the contents of its pages, which stay empty.
 ///
 /// # Errors
-/// [`ExportError::Write`] when an object is missing that the drawing crate always writes,
+/// When an object is missing that the drawing crate always writes,
 /// or a stream cannot be compressed.
 pub(super) fn finish(
     mut document: Document,
@@ -40,7 +40,7 @@ pub(super) fn finish(
 /// The bytes of a finished `document`, with the compressed `contents` on its pages.
 ///
 /// # Errors
-/// [`ExportError::Write`] when a page has no content, or the bytes cannot be put together.
+/// When a page has no content, or the bytes cannot be put together.
 pub(super) fn write(
     mut document: Document,
     contents: Vec<Vec<u8>>,

@@ -29,7 +29,7 @@ impl Deflater {
     /// `bytes` as a zlib stream (RFC 1950).
     ///
     /// # Errors
-    /// [`ExportError::Write`] when they cannot be compressed.
+    /// When they cannot be compressed.
     pub(super) fn compress(&mut self, bytes: &[u8]) -> Result<Vec<u8>, ExportError> {
         self.0.reset();
         let mut stream = Vec::with_capacity(bytes.len() / 2 + 64);

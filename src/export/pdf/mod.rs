@@ -22,8 +22,8 @@ use font::FontSubset;
 /// what undoes the printer's error.
 ///
 /// # Errors
-/// [`ExportError::NoSheets`] for an empty set, [`ExportError::Letters`] when a text has
-/// letters that the face lacks, and the others when the file cannot be put together.
+/// For an empty set, when a text has letters that the face lacks, and when the file cannot be
+/// put together.
 ///
 /// ```
 /// use strapwright::export::pdf::pdf;
