@@ -21,6 +21,6 @@ pub(super) struct Marks {
 
 pub(super) fn run(args: &Marks) -> Result {
     let job = LaidOutJob::read(&args.job, &args.setup)?;
-    let table = export::marks_csv::marks(job.layout()).map_err(Failure::no_table)?;
+    let table = export::marks_csv::marks(job.layout());
     terminal::write_file(table.as_bytes())
 }

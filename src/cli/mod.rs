@@ -36,13 +36,6 @@ use std::ffi::OsString;
 use std::fmt;
 use std::process::ExitCode;
 
-impl Failure {
-    /// A table could not be made.
-    fn no_table(error: impl fmt::Display) -> Self {
-        Self::System(format!("no table: {error}"))
-    }
-}
-
 /// Stops a command whose findings, which are shown already, forbid its work.
 fn check_allowed(findings: &[Finding]) -> Result {
     if forbids_print(findings) { Err(Failure::Forbidden) } else { Ok(()) }

@@ -199,6 +199,19 @@ pub fn cell(text: &str) -> Cow<'_, str> {
     if text.starts_with(FORMULA) { format!("'{text}").into() } else { text }
 }
 
+/// Rows as CSV.
+pub(crate) fn csv<R>(rows: impl IntoIterator<Item = R>) -> String
+where
+    R: IntoIterator<Item: AsRef<[u8]>>,
+{
+    let mut table = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
+    for row in rows {
+        // Writing to memory cannot fail.
+        let _ = table.write_record(row);
+    }
+    String::from_utf8(table.into_inner().unwrap_or_default()).unwrap_or_default()
+}
+
 /// Why a file could not be made, in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ExportError(String);

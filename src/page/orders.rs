@@ -9,6 +9,7 @@ use crate::batch::{
 };
 use crate::diagnostic::{Finding, Severity, counted, forbids_print};
 use crate::disk::template_loader::{FileLoader, is_path};
+use crate::export::csv;
 use crate::export::pdf::Merger;
 use crate::paginate::SheetSet;
 use crate::print::draw_pdf;
@@ -17,6 +18,7 @@ use crate::ticket::hardware;
 use crate::words::Wording;
 use maud::{Markup, html};
 use std::fmt::Display;
+use std::iter;
 
 /// Most orders of a table that the page takes; `batch` takes more.
 const MOST_ORDERS: usize = 300;
@@ -164,19 +166,17 @@ pub(super) fn answer(workshop: &Workshop, sent: Option<&str>) -> Answer {
 
 /// The table as CSV, with corrected cells.
 fn text_of(table: &Table, cells: &[(usize, usize, String)]) -> String {
-    let mut text = csv::Writer::from_writer(Vec::new());
-    let mut write = |record: &[String]| text.write_record(record).is_ok();
-    write(&table.columns.iter().map(|c| c.name.clone()).collect::<Vec<_>>());
-    for (n, row) in table.rows().enumerate() {
+    let header = table.columns.iter().map(|c| c.name.clone()).collect();
+    let rows = table.rows().enumerate().map(|(n, row)| {
         let mut values: Vec<String> = row.cells.into_iter().map(|c| c.value).collect();
         for (_, column, value) in cells.iter().filter(|(row, ..)| *row == n) {
             if let Some(own) = values.get_mut(*column) {
                 own.clone_from(value);
             }
         }
-        write(&values);
-    }
-    String::from_utf8(text.into_inner().unwrap_or_default()).unwrap_or_default()
+        values
+    });
+    csv(iter::once(header).chain(rows))
 }
 
 /// One PDF of all orders that are ready, with a bookmark for each; else why there is none.
