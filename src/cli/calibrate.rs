@@ -106,7 +106,6 @@ fn judge(args: &Calibrate, file: &OsStr) -> Result {
     let (name, bytes) = files::read_bytes(file, files::MAX_PDF)?;
     let unreadable = |why: String| Failure::System(format!("cannot read {name}: {why}"));
     let print = print::read(&bytes).map_err(unreadable)?;
-    let paper = Paper::parse(&print.paper).map_err(unreadable)?;
     let gauge = print.gauge.as_ref().ok_or_else(|| {
         unreadable("it does not say how long its bars are; draw it again".to_owned())
     })?;
@@ -114,7 +113,7 @@ fn judge(args: &Calibrate, file: &OsStr) -> Result {
     let measuring = args.ruler.measuring(print.settings.measuring);
     let asked = Calibration {
         gauge,
-        paper: &paper,
+        paper: &print.paper,
         correction: print.settings.printer.as_ref(),
         readings: &readings,
         measuring,
@@ -147,7 +146,7 @@ fn judge(args: &Calibrate, file: &OsStr) -> Result {
     }
     match (&args.printer, measured) {
         (Some(path), Some(measured)) => {
-            let added = args.add(path, &print, &paper, measuring, measured);
+            let added = args.add(path, &print, measuring, measured);
             explain_forbidden(added, "the reading was not added")
         }
         _ if verdict.may_punch => Ok(()),
@@ -182,10 +181,10 @@ impl Calibrate {
         &self,
         path: &Path,
         print: &SheetSet,
-        paper: &Paper,
         measuring: MeasurementUncertainty,
         Measured { long, short, fitted }: Measured,
     ) -> Result {
+        let paper = &print.paper;
         let reading = Dated {
             date: today::utc(),
             print: print.fingerprint.clone(),

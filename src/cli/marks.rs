@@ -3,7 +3,7 @@
 use super::job_source::JobArgs;
 use super::laid_out::LaidOutJob;
 use super::print_setup::PrintSetupArgs;
-use super::{Failure, Result, terminal};
+use super::{Result, terminal};
 use crate::export;
 use clap::Args;
 

@@ -33,7 +33,6 @@ use crate::diagnostic::{Finding, forbids_print};
 use crate::disk::{Failure, Result, draft, files, template_loader, today};
 use clap::{Parser, Subcommand};
 use std::ffi::OsString;
-use std::fmt;
 use std::process::ExitCode;
 
 /// Stops a command whose findings, which are shown already, forbid its work.

@@ -103,7 +103,7 @@ fn draw_one(args: &Reprint, source: &JobSource) -> Result {
     let is_same_size = given.is_none();
     let job = given.map_or_else(|| lay_out(same), Ok)?;
     if args.setup.paper.is_none() {
-        setup = setup.on_paper(&last.set.paper).map_err(Failure::Usage)?;
+        setup = setup.on_paper(&last.set.paper);
         check_printer(&setup)?;
     }
     let part =

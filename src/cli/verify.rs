@@ -237,7 +237,7 @@ struct Drawn {
 
 /// Draws the print again that a file says it is.
 fn draw_known(args: &Verify, source: &JobSource, known: &SheetSet) -> Result<Drawn> {
-    let setup = setup_of(&known.settings, &known.paper)?;
+    let setup = setup_of(&known.settings, &known.paper);
     let own = Some(known.size.as_str()).filter(|size| !size.is_empty());
     let size = args.size.as_deref().or(own);
     let drawn = draw(args, source, size, &setup, Some(known))?;
@@ -300,15 +300,14 @@ fn draw(
 }
 
 /// How a print of these settings is set up.
-fn setup_of(settings: &PrintSettings, paper: &str) -> Result<PrintSetup> {
-    let paper = Paper::parse(paper).map_err(Failure::Usage)?;
+fn setup_of(settings: &PrintSettings, paper: &Paper) -> PrintSetup {
     let printer = settings.printer.clone().map(|correction| Printer {
-        paper: paper.name().to_owned(),
+        paper: paper.clone(),
         correction,
         readings: Vec::new(),
     });
     let (measuring, wording) = (settings.measuring, settings.wording);
-    Ok(PrintSetup { paper, printer, measuring, wording })
+    PrintSetup { paper: paper.clone(), printer, measuring, wording }
 }
 
 fn to_text(report: &Report, is_alone: bool) -> String {

@@ -57,7 +57,6 @@ impl Format {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::export::FORMATS;
 
     #[test]

@@ -57,11 +57,7 @@ fn file(set: &SheetSet, sheet: &Sheet, face: &Face<'_>) -> Vec<u8> {
     let title = format!("{}, sheet {}, {}", set.title, sheet.number, set.fingerprint);
     let title = escape(&title);
     let page = Page {
-        transform: PageTransform::new(
-            sheet,
-            set.correction_on(sheet).as_ref(),
-            Length::as_mm_f64,
-        ),
+        transform: PageTransform::new(sheet, set.correction_on(sheet), Length::as_mm_f64),
         height: sheet.height.as_mm_f64(),
         face,
     };

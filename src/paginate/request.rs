@@ -1,6 +1,6 @@
 //! What is to be printed, and on what.
 
-use super::correction::{Correction, Scaling};
+use super::correction::{Correction, Factor};
 use super::page::Page;
 use super::paper::Paper;
 use super::sheet::{ReusedSheet, SheetSet};
@@ -145,8 +145,8 @@ impl<'a> Request<'a> {
         }
     }
 
-    /// The factors of a page.
-    pub(super) fn scaling(&self, page: Page) -> Option<Scaling> {
+    /// The factors of a page, along its width and its height.
+    pub(super) fn scaling(&self, page: Page) -> Option<[Factor; 2]> {
         self.correction.map(|c| c.on(self.paper.form(), page.width, page.height))
     }
 

@@ -2,7 +2,7 @@
 //! sheet coordinates at full scale. It knows no file format.
 
 use super::checks::StripCheck;
-use super::correction::{Correction, Scaling};
+use super::correction::{Correction, Factor};
 use super::fingerprint::{PrintSettings, digest};
 use super::gauge::Gauge;
 use super::item::Item;
@@ -124,8 +124,8 @@ pub struct SheetSet {
     pub fingerprint: String,
     /// The settings of this print.
     pub settings: PrintSettings,
-    /// Name of the paper.
-    pub paper: String,
+    /// The paper.
+    pub paper: Paper,
     /// Label of the one stock size that this print is for; may be empty.
     pub size: String,
     /// The sheets of earlier prints that complete this one.
@@ -194,20 +194,18 @@ impl SheetSet {
         }
     }
 
-    /// The factors by which the exporter multiplies a page of the ticket or a sheet. All that
-    /// is drawn on it is at full scale.
-    pub fn correction_on(&self, page: &Sheet) -> Option<Scaling> {
-        let form = Paper::parse(&self.paper).ok()?.form();
-        let correction = self.settings.printer.as_ref();
-        correction.map(|c| c.on(form, page.width, page.height))
+    /// The factors by which the exporter multiplies a page of the ticket or a sheet, along its
+    /// width and its height. All that is drawn on it is at full scale.
+    pub fn correction_on(&self, page: &Sheet) -> Option<[Factor; 2]> {
+        let correction = self.settings.printer.as_ref()?;
+        Some(correction.on(self.paper.form(), page.width, page.height))
     }
 
     /// The corner marks of a sheet at the lower left and at the upper right.
-    pub fn corners_on(&self, sheet: &Sheet) -> Option<[Point<OnSheet>; 2]> {
-        let form = Paper::parse(&self.paper).ok()?.form();
+    pub fn corners_on(&self, sheet: &Sheet) -> [Point<OnSheet>; 2] {
         let correction = self.settings.printer.as_ref();
-        let page = Page::new(sheet.width, sheet.height, form, correction);
-        Some(page.printable().corners())
+        let page = Page::new(sheet.width, sheet.height, self.paper.form(), correction);
+        page.printable().corners()
     }
 
     /// Every page in the order of printing: the ticket, then the sheets.

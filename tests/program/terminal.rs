@@ -228,7 +228,7 @@ fn a_hostile_pdf_steers_no_terminal() {
     let own = document.get_dictionary_mut(info).unwrap();
     let said = decode_text_string(own.get(b"StrapwrightPrint").unwrap()).unwrap();
     let mut said: serde_json::Value = serde_json::from_str(&said).unwrap();
-    said["paper"] = "A4\u{1b}c\u{202e}".into();
+    said["size"] = "A4\u{1b}c\u{202e}".into();
     own.set("StrapwrightPrint", text_string(&said.to_string()));
     let mut random = Random::new(7);
     let keys = document.get_dictionary(info).unwrap().iter().map(|(key, _)| key.clone());

@@ -8,8 +8,8 @@ use strapwright::export::pdf::{self, pdf};
 use strapwright::fit::{JoinCounts, MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Ratio, Sheet as OnSheet};
 use strapwright::paginate::{
-    Anchor, Claim, Correction, Factor, Gauge, GaugeStrip, Item, LastMark, Layer, Pen,
-    PrintSettings, ReusedSheet, Sheet, SheetSet, Tone,
+    Anchor, Claim, Correction, Factor, Gauge, GaugeStrip, Item, LastMark, Layer, Paper,
+    Pen, PrintSettings, ReusedSheet, Sheet, SheetSet, Tone,
 };
 use strapwright::words::{Language, Units, Wording};
 
@@ -119,7 +119,7 @@ fn set() -> SheetSet {
                 join: Length::from_um(250),
             },
         },
-        paper: "Letter".to_owned(),
+        paper: Paper::parse("letter").unwrap(),
         sheets: vec![sheet(1), sheet(2), sheet(5)],
         size: "34 in".to_owned(),
         reused: vec![ReusedSheet { print: "5E6F-7A8B".to_owned(), sheet: 3 }],
@@ -357,7 +357,7 @@ fn a_file_says_which_print_it_is() {
     assert_eq!(said, set.bare());
     let kept = (said.gauge, said.joins, said.reused, said.settings, said.sheets.len());
     assert_eq!(kept, (Some(gauge()), set.joins, set.reused, set.settings, 3));
-    assert_eq!([said.paper, said.size], ["Letter", "34 in"]);
+    assert_eq!([said.paper.name(), &said.size], ["Letter", "34 in"]);
     for bytes in [&b"a letter"[..], b"%PDF-1.7"] {
         assert_eq!(pdf::read(bytes), None);
     }

@@ -219,7 +219,7 @@ impl Corrected {
         let factor = |by: Ratio| by.millionths() as f64 / 1e6;
         let by = set
             .correction_on(sheet)
-            .map_or([1.0, 1.0], |s| [factor(s.width.by), factor(s.height.by)]);
+            .map_or([1.0, 1.0], |axes| axes.map(|f| factor(f.by)));
         Self { middle, by }
     }
 
@@ -482,7 +482,7 @@ fn words_have_the_room_that_they_were_given() {
 /// Each piece lies on one sheet, in one part.
 #[test]
 fn the_whole_strap_is_on_one_sheet() {
-    let whole = |sample: &&Sample| sample.set.paper.starts_with("roll-");
+    let whole = |sample: &&Sample| sample.set.paper.name().starts_with("roll-");
     let all: Vec<&Sample> = samples().iter().filter(whole).collect();
     assert_eq!(all.len() * 3, samples().len());
     for sample in all {

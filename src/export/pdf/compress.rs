@@ -63,7 +63,7 @@ pub(super) fn contents<T>(
     let work = |deflater: &mut Deflater| {
         while let Some((sheet, done)) = pages.get(next.fetch_add(1, Ordering::Relaxed)) {
             let scaling = set.correction_on(sheet);
-            let content = content(sheet, scaling.as_ref(), glyph_ids);
+            let content = content(sheet, scaling, glyph_ids);
             done.get_or_init(|| deflater.compress(&content));
         }
     };
