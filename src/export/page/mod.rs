@@ -25,12 +25,10 @@ pub(super) fn letters(set: &SheetSet) -> Result<String, ExportError> {
         return Err(ExportError::no_sheets());
     }
     let items = set.pages().flat_map(|sheet| &sheet.items);
-    let texts = items.filter_map(|item| match item {
-        Item::Text { text, .. } => Some(text),
+    let used = distinct(items.filter_map(|item| match item {
+        Item::Text { text, .. } => Some(text.as_str()),
         Item::Stroke { .. } | Item::TickRows { .. } | Item::Fill { .. } => None,
-    });
-    let letters: BTreeSet<char> = texts.flat_map(|text| text.chars()).collect();
-    let used: String = letters.into_iter().collect();
+    }));
     let missing = lettering::missing(&used);
     if missing.is_empty() { Ok(used) } else { Err(lacking(&missing)) }
 }
@@ -47,6 +45,21 @@ fn lacking(letters: &[char]) -> ExportError {
         "the sheets' face lacks {}; write the words in Latin, Greek or Cyrillic letters",
         letters.join(", ")
     ))
+}
+
+/// The letters of `texts`, each once, in order.
+fn distinct<'a>(texts: impl Iterator<Item = &'a str>) -> String {
+    let (mut ascii, mut others) = ([false; 128], BTreeSet::new());
+    for letter in texts.flat_map(str::chars) {
+        match ascii.get_mut(letter as usize) {
+            Some(is_used) => *is_used = true,
+            None => {
+                others.insert(letter);
+            }
+        }
+    }
+    let ascii = ('\0'..).zip(ascii).filter(|(_, is_used)| *is_used);
+    ascii.map(|(letter, _)| letter).chain(others).collect()
 }
 
 /// Where the base line of a text starts.
@@ -71,6 +84,11 @@ pub(super) fn text_start(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn each_letter_is_listed_once() {
+        assert_eq!(distinct(["Łęk", "kk", ""].into_iter()), "kęŁ");
+    }
 
     #[test]
     fn letters_are_named() {
