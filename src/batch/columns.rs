@@ -1,12 +1,12 @@
 //! What the columns of an office's table mean: keys, names for keys, and what is ignored.
 
-use super::table::ORDER;
+use super::table::{Column, ORDER};
 use crate::batch::rule;
 use crate::diagnostic::{Finding, Span};
 use crate::input::{parse_length, quoted};
 
 /// The keys of a job outside any table, and the name of the order.
-const PLAIN: [&str; 4] = [ORDER, "template", "title", "wearer"];
+pub const COLUMNS: [&str; 4] = [ORDER, "template", "title", "wearer"];
 /// Most columns of a table: a job has fewer keys.
 pub(super) const MOST_COLUMNS: usize = 256;
 /// Most unknown columns that are named.
@@ -47,7 +47,7 @@ impl ColumnRules {
         if self.ignored.iter().any(|ignored| is(ignored)) {
             return Some(Meaning::Ignored);
         }
-        let plain = [""].iter().chain(&PLAIN).find(|key| is(key));
+        let plain = [""].iter().chain(&COLUMNS).find(|key| is(key));
         let key = plain.copied().or(Some(name.trim()).filter(|name| is_dotted(name)))?;
         Some(Meaning::Key(NamedColumn { key: key.to_owned(), ..NamedColumn::default() }))
     }
@@ -97,7 +97,25 @@ fn fold(name: &str) -> String {
 
 /// Whether a job has such a key, as far as its form tells.
 pub(super) fn is_key(key: &str) -> bool {
-    key.is_empty() || PLAIN.contains(&key) || is_dotted(key)
+    key.is_empty() || COLUMNS.contains(&key) || is_dotted(key)
+}
+
+/// A column that has a name and no meaning yet.
+fn of_name(name: &str) -> NamedColumn {
+    NamedColumn { name: name.to_owned(), ..NamedColumn::default() }
+}
+
+/// The name of a column without the unit at its end: `Waist in`, `Width (mm)`.
+fn without_unit(name: &str) -> (&str, Option<&'static str>) {
+    let name = name.trim().trim_end_matches([')', ']', '.']);
+    let of_unit = |unit: &&str| {
+        let rest = name.len().checked_sub(unit.len())?;
+        let (bare, end) = name.split_at_checked(rest)?;
+        let is_apart = bare.ends_with(|c: char| !c.is_alphanumeric());
+        (is_apart && end.eq_ignore_ascii_case(unit)).then_some(bare)
+    };
+    let unit = ["mm", "cm", "in"].into_iter().find_map(|u| Some((of_unit(&u)?, Some(u))));
+    unit.unwrap_or((name, None))
 }
 
 /// The key that an office most likely means by the name of a column.
@@ -116,28 +134,39 @@ pub(super) fn guess(name: &str) -> Option<&'static str> {
     })
 }
 
-/// The finding on columns that nothing is known of, in a table with `separator`; the columns
-/// `taken` are known.
-pub(super) fn unknown(
-    names: &[&str],
-    mut taken: Vec<&str>,
-    separator: &str,
-    span: Span,
-) -> Finding {
-    let first: Vec<&str> = names.iter().take(MOST_NAMED).copied().collect();
-    let more = match names.len().saturating_sub(MOST_NAMED) {
+/// The columns of these names as an office most likely means them; the keys `taken` are other
+/// columns.
+pub(super) fn guessed(names: &[&str], mut taken: Vec<&str>) -> Vec<Column> {
+    let column = |name: &&str| {
+        let (bare, unit) = without_unit(name);
+        let key = guess(bare).filter(|key| !taken.contains(key));
+        taken.extend(key);
+        let unit = unit.map(ToOwned::to_owned);
+        let meaning =
+            |key: &str| NamedColumn { key: key.to_owned(), unit, ..of_name(name) };
+        Column { name: (*name).to_owned(), means: key.map(meaning), range: 0..0 }
+    };
+    names.iter().map(column).collect()
+}
+
+/// The finding on columns that nothing is known of, in a table with `separator`, with what they
+/// most likely are.
+pub(super) fn unknown(guessed: &[Column], separator: &str, span: Span) -> Finding {
+    let more = match guessed.len().saturating_sub(MOST_NAMED) {
         0 => String::new(),
         more => format!(" and {more} more"),
     };
-    let (mut keys, mut ignored) = (Vec::new(), Vec::new());
-    for name in &first {
-        match guess(name).filter(|key| !taken.contains(key)) {
-            Some(key) => {
-                taken.push(key);
-                keys.push(format!("{} = \"{key}\"", quoted(name)));
+    let (mut keys, mut ignored, mut all) = (Vec::new(), Vec::new(), Vec::new());
+    for Column { name, means, .. } in guessed.iter().take(MOST_NAMED) {
+        let name = quoted(name);
+        match means {
+            Some(NamedColumn { key, unit: Some(unit), .. }) => {
+                keys.push(format!("{name} = {{ key = \"{key}\", unit = \"{unit}\" }}"));
             }
-            None => ignored.push(quoted(name)),
+            Some(NamedColumn { key, .. }) => keys.push(format!("{name} = \"{key}\"")),
+            None => ignored.push(name.clone()),
         }
+        all.push(name);
     }
     let columns =
         (!keys.is_empty()).then(|| format!("columns = {{ {} }}", keys.join(", ")));
@@ -145,8 +174,7 @@ pub(super) fn unknown(
         (!ignored.is_empty()).then(|| format!("ignore = [{}]", ignored.join(", ")));
     let lines: Vec<String> = columns.into_iter().chain(ignore).collect();
     let what =
-        if names.len() == 1 { "a column is no key" } else { "columns are no keys" };
-    let all: Vec<String> = first.iter().map(|name| quoted(name)).collect();
+        if guessed.len() == 1 { "a column is no key" } else { "columns are no keys" };
     Finding::error(rule::ORDERS_COLUMN, format!("{what} of a job"))
         .at(Some(span))
         .expected(

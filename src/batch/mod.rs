@@ -19,7 +19,7 @@ mod workbook;
 #[cfg(test)]
 mod tests;
 
-pub use columns::{ColumnRules, NamedColumn, is_same_name};
+pub use columns::{COLUMNS, ColumnRules, NamedColumn, is_same_name};
 pub use file_name::{FileNames, is_device};
 pub use hardware_totals::HardwareTotals;
 pub use mistake::Mistake;
@@ -27,4 +27,4 @@ pub use order::{Base, CacheKey, Order, lay_out_order};
 pub use row::{Cell, Row, Rows};
 pub use rule::RULES;
 pub use summary::{Status, Summary, finding_line};
-pub use table::{Column, ORDER, ParsedTable, Table, read};
+pub use table::{Column, Flaw, Flaws, ORDER, ParsedTable, Table, read};

@@ -278,6 +278,15 @@ impl Order {
         Self::with_flaws(table, row, Vec::new())
     }
 
+    /// The error that the program could not draw it.
+    pub fn not_drawn(&self, why: &str, table: &Table) -> Finding {
+        let what = "this order could not be drawn, though nothing is wrong with it";
+        let finding = Finding::error(rule::ORDER_FAILED, what)
+            .expected(why, "a drawing")
+            .remedy("this is a mistake of the program: please report it with the order");
+        self.place(finding, table)
+    }
+
     /// The warning that an earlier row, with the number `row`, has the same name.
     pub fn duplicate_name(&self, row: usize, table: &Table) -> Finding {
         let what = format!("two orders are called `{}`", self.name);
@@ -358,22 +367,30 @@ impl Order {
         finding: &Finding,
         table: &'t Table,
     ) -> Option<(String, &'t str)> {
+        let column = self.column(finding, table)?;
+        let source = finding.span.as_ref()?.source;
+        let is_header = source == self.header_source;
+        let row = if is_header { table.header.line } else { self.row };
+        Some((cell_name(column, row), table.columns.get(column)?.name.as_str()))
+    }
+
+    /// The index of the column that a finding points at, in the row or the header.
+    pub fn column(&self, finding: &Finding, table: &Table) -> Option<usize> {
         let Span { source, range } = finding.span.as_ref()?;
         let of_value = self.values.iter().find(|v| v.source == *source).map(|v| v.column);
-        let (column, row) = match of_value {
-            Some(column) => (column, self.row),
+        let column = match of_value {
+            Some(column) => Some(column),
             None if *source == self.header_source => {
-                let here = |c: &Column| c.range == *range;
-                (table.columns.iter().position(here)?, table.header.line)
+                table.columns.iter().position(|c| c.range == *range)
             }
             None if *source == self.row_source => {
                 let text = &self.sources.get(*source)?.text;
-                let cells = split(text, table.separator).0;
-                (cells.iter().position(|cell| cell == range)?, self.row)
+                split(text, table.separator).0.iter().position(|cell| cell == range)
             }
-            None => return None,
+            None => None,
         };
-        Some((cell_name(column, row), table.columns.get(column)?.name.as_str()))
+        // What is past the last column is in none.
+        column.filter(|column| *column < table.columns.len())
     }
 
     /// Whether a finding is about this row, and not about what all rows share.

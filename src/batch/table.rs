@@ -29,20 +29,19 @@ pub struct Table {
     /// Its first line.
     pub(super) header: Source,
     /// The cells that a spreadsheet made into something else than what was typed.
-    pub(super) flaws: Flaws,
+    pub flaws: Flaws,
 }
 
-/// Cells that have not what somebody typed, by row and column.
-pub(super) type Flaws = BTreeMap<(usize, usize), Flaw>;
+/// Cells that have not what somebody typed: by the number of the row in a spreadsheet, and by
+/// the index of the column.
+pub type Flaws = BTreeMap<(usize, usize), Flaw>;
 
 /// What a spreadsheet made of a cell.
-#[cfg_attr(
-    not(feature = "workbooks"),
-    expect(dead_code, reason = "only a workbook says what became of a cell")
-)]
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Flaw {
+pub enum Flaw {
+    /// A date.
     Date,
+    /// The error of a formula.
     Error,
 }
 
@@ -66,6 +65,8 @@ pub struct ParsedTable {
     pub sources: Sources,
     /// The mistakes in the header and the encoding. Those of a row are found later.
     pub findings: Vec<Finding>,
+    /// The columns that nothing is known of, each as an office most likely means it.
+    pub unknown: Vec<Column>,
 }
 
 impl Column {
@@ -95,16 +96,17 @@ impl Column {
 /// between the fields. `rules` say what its columns mean.
 pub fn read(name: &str, bytes: Vec<u8>, rules: &ColumnRules) -> ParsedTable {
     let mut sources = Sources::default();
-    let mut findings = Vec::new();
+    let (mut findings, mut unknown) = (Vec::new(), Vec::new());
     let table = text_of(name, bytes, rules, &mut sources)
         .map_err(|finding| findings.push(*finding))
         .ok()
         .and_then(|(text, flaws)| {
-            let table = read_header(name, text, rules, &mut sources, &mut findings)?;
+            let found = (&mut findings, &mut unknown);
+            let table = read_header(name, text, rules, &mut sources, found)?;
             Some(Table { flaws, ..table })
         });
     let table = table.filter(|_| !forbids_print(&findings));
-    ParsedTable { table, sources, findings }
+    ParsedTable { table, sources, findings, unknown }
 }
 
 /// The text of a table, and the cells that are not as somebody typed them.
@@ -143,6 +145,38 @@ impl Table {
         Rows::new(self)
     }
 
+    /// The text of the table with other values in cells, given by row and column from 0; of two
+    /// for one cell the later one counts. Its lines end in a line feed alone.
+    pub fn to_text(&self, cells: &[((usize, usize), String)]) -> String {
+        let mut text = self.text.clone();
+        let rows: Vec<_> = Records::new(&self.text, self.separator).skip(1).collect();
+        for (n, Record { start, text: old, mut fields, .. }) in
+            rows.into_iter().enumerate().rev()
+        {
+            let own = cells
+                .iter()
+                .filter(|((row, column), _)| *row == n && *column < self.columns.len());
+            let mut is_same = true;
+            for ((_, column), value) in own {
+                fields.resize(fields.len().max(column + 1), String::new());
+                is_same &= fields[*column] == *value;
+                fields[*column].clone_from(value);
+            }
+            if !is_same {
+                let mut builder = csv::WriterBuilder::new();
+                let mut writer =
+                    builder.delimiter(self.separator).from_writer(Vec::new());
+                // A row of texts can always be written to the memory.
+                let written = writer.write_record(&fields).ok();
+                let bytes = written.and_then(|()| writer.into_inner().ok());
+                let bytes = bytes.unwrap_or_default();
+                let row = String::from_utf8_lossy(&bytes);
+                text.replace_range(start..start + old.len(), row.trim_end_matches('\n'));
+            }
+        }
+        text.replace("\r\n", "\n").replace('\r', "\n").trim_start_matches('\n').to_owned()
+    }
+
     /// The index of the column with the names of the orders.
     pub fn order_column(&self) -> usize {
         self.order
@@ -154,7 +188,7 @@ fn read_header(
     text: String,
     rules: &ColumnRules,
     sources: &mut Sources,
-    findings: &mut Vec<Finding>,
+    (findings, guessed): (&mut Vec<Finding>, &mut Vec<Column>),
 ) -> Option<Table> {
     let mut wrong = |what: &str, span, found: &str, required: &str, remedy: &str| {
         let finding = Finding::error(rule::ORDERS_COLUMN, what).at(span);
@@ -206,10 +240,8 @@ fn read_header(
             let found = format!("`{key}` for the column {}", column.name);
             let required = "order, template, title, wearer, or a key of a table";
             let remedy = match columns::guess(key).or(columns::guess(&column.name)) {
-                Some(key) => format!(
-                    "correct the key in strapwright.toml or --column; perhaps {key}"
-                ),
-                None => "correct the key in strapwright.toml or --column".to_owned(),
+                Some(key) => format!("say another key for this column; perhaps {key}"),
+                None => "say another key for this column".to_owned(),
             };
             wrong(&what, Some(at(&column.range)), &found, required, &remedy);
         }
@@ -232,7 +264,8 @@ fn read_header(
     if let Some((_, first)) = unknown.first() {
         let names: Vec<&str> = unknown.iter().map(|(name, _)| name.as_str()).collect();
         let taken = columns.iter().map(Column::key).collect();
-        findings.push(columns::unknown(&names, taken, &by, first.clone()));
+        *guessed = columns::guessed(&names, taken);
+        findings.push(columns::unknown(guessed, &by, first.clone()));
     }
     let order = order?;
     let flaws = Flaws::new();

@@ -1,12 +1,12 @@
 //! `page`: the bench page in a browser.
 
-use super::terminal::message;
+use super::terminal::{self, message};
 use super::{Failure, Result};
 use crate::diagnostic::shown_path;
 use crate::export::hex;
 use crate::page::{Door, Workshop, serve};
 use clap::Args;
-use std::net::{IpAddr, SocketAddr};
+use std::net::{IpAddr, SocketAddr, UdpSocket};
 use std::path::PathBuf;
 
 #[derive(Args, Debug)]
@@ -48,10 +48,17 @@ pub(super) fn run(args: &Page) -> Result {
         let token = if at.ip().is_loopback() { None } else { Some(token()?) };
         match &token {
             None => message(&format!("Open http://{at}/ in a browser. Ctrl-C ends it.")),
-            Some(token) => message(&format!(
-                "warning: every machine of the network can reach this page, and whoever reads \
-                 along sees it.\nOpen http://{at}/?token={token} in a browser. Ctrl-C ends it."
-            )),
+            Some(token) => {
+                let reached = SocketAddr::new(own_address(at.ip()), at.port());
+                let address = format!("http://{reached}/?token={token}");
+                message(&format!(
+                    "warning: every machine of the network can reach this page, and whoever \
+                     reads along sees it.\nOpen {address} in a browser. Ctrl-C ends it."
+                ));
+                if !reached.ip().is_unspecified() {
+                    terminal::qr_code(&address);
+                }
+            }
         }
         if args.open {
             // From this machine the page is reached at every address that it listens on.
@@ -65,6 +72,22 @@ pub(super) fn run(args: &Page) -> Result {
         let door = Door { at, token };
         serve(listener, workshop, door).await.map_err(cannot)
     })
+}
+
+/// The address at which the network reaches this machine; `ip` itself where it is one, or where
+/// the machine is on no network.
+fn own_address(ip: IpAddr) -> IpAddr {
+    // Addresses for documentation (RFC 5737, RFC 3849): nothing is sent to them.
+    let away = if ip.is_ipv4() { "192.0.2.1:9" } else { "[2001:db8::1]:9" };
+    let towards = || {
+        let socket = UdpSocket::bind((ip, 0))?;
+        socket.connect(away)?;
+        socket.local_addr()
+    };
+    if !ip.is_unspecified() {
+        return ip;
+    }
+    towards().map_or(ip, |own| own.ip())
 }
 
 /// 128 random bits in hexadecimal digits.

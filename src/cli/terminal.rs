@@ -25,6 +25,21 @@ pub(super) fn message(text: &str) {
     let _ = std::io::stderr().write_all(line.as_bytes());
 }
 
+/// Draws an address as a QR code on standard error, if that is a terminal: black on white by its
+/// own colours, so that it scans on a dark and on a light one.
+#[cfg(feature = "page")]
+pub(super) fn qr_code(address: &str) {
+    let Ok(code) = qrcode::QrCode::new(address) else { return };
+    if !std::io::stderr().is_terminal() {
+        return;
+    }
+    let drawn = code.render::<qrcode::render::unicode::Dense1x2>().build();
+    let mut out = anstream::stderr();
+    for line in drawn.lines() {
+        let _ = writeln!(out, "\x1b[38;5;16;48;5;231m{line}\x1b[0m");
+    }
+}
+
 /// Writes a question to standard error; the answer is typed behind it.
 pub(super) fn prompt(question: &str) {
     let _ = std::io::stderr().write_all(shown(question).as_bytes());

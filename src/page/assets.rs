@@ -1,7 +1,9 @@
-//! The style sheet and the script, carried in the program and kept for good by a browser: their
-//! names change with what is in them.
+//! The style sheet, which stands in the head of each page, so that a first view takes one round
+//! trip; and the script, kept for good by a browser: its name changes with what is in it.
 
 use crate::export::hex;
+use base64::display::Base64Display;
+use base64::prelude::BASE64_STANDARD;
 use sha2::{Digest, Sha256};
 use std::sync::LazyLock;
 
@@ -13,11 +15,11 @@ pub(super) fn hash(text: &str) -> String {
     hex(&Sha256::digest(text.as_bytes())[..6])
 }
 
-/// The address of the style sheet.
-pub(super) fn style_path() -> &'static str {
-    static PATH: LazyLock<String> =
-        LazyLock::new(|| format!("/style-{}.css", hash(STYLE)));
-    &PATH
+/// The sources that the page's styles may have, for its headers: the style sheet in the head.
+pub(super) fn style_source() -> String {
+    let hash = Base64Display::new(&Sha256::digest(STYLE.as_bytes()), &BASE64_STANDARD)
+        .to_string();
+    format!("'sha256-{hash}'")
 }
 
 /// The address of the script.

@@ -1,26 +1,34 @@
 //! Who may come in: only this machine, or the workshop's network with a token; no page of
 //! another site.
 
-use axum::http::{HeaderMap, HeaderValue, Method, header};
+use super::assets::style_source;
+use axum::http::header::{self, CONTENT_SECURITY_POLICY};
+use axum::http::{HeaderMap, HeaderValue, Method};
 use std::net::{IpAddr, SocketAddr};
+use std::sync::LazyLock;
 
 /// The headers of every answer: nothing comes from outside, nothing is framed, no address is
 /// passed on to other sites. With `no-referrer` a browser would send `Origin: null` with the
 /// page's own forms (Fetch standard, "append a request Origin header").
-const HEADERS: [(&str, &str); 5] = [
-    (
-        "content-security-policy",
-        "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; \
-         connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
-    ),
+const HEADERS: [(&str, &str); 4] = [
     ("x-content-type-options", "nosniff"),
     ("referrer-policy", "same-origin"),
     ("cross-origin-resource-policy", "same-origin"),
     ("cross-origin-opener-policy", "same-origin"),
 ];
 
+/// Where what a page loads may come from.
+static POLICY: LazyLock<String> = LazyLock::new(|| {
+    format!(
+        "default-src 'none'; style-src {}; script-src 'self'; img-src 'self'; \
+         connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
+        style_source()
+    )
+});
+
 /// Puts the headers of every answer into it.
 pub(super) fn close(headers: &mut HeaderMap) {
+    headers.extend(HeaderValue::from_str(&POLICY).map(|p| (CONTENT_SECURITY_POLICY, p)));
     for (name, value) in HEADERS {
         headers.insert(name, HeaderValue::from_static(value));
     }

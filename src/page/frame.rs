@@ -3,7 +3,7 @@
 use super::address::Address;
 use super::assets;
 use crate::diagnostic::{Finding, Severity};
-use maud::{DOCTYPE, Markup, html};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// The steps of a strap: the part of the address, and the words.
 pub(super) const STEPS: [(&str, &str); 4] = [
@@ -23,7 +23,7 @@ pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";
                 title { (title) " · strapwright" }
-                link rel="stylesheet" href=(assets::style_path());
+                style { (PreEscaped(assets::STYLE)) }
                 link rel="icon" href=(assets::ICON_PATH) type="image/svg+xml";
                 script src=(assets::script_path()) defer {}
             }

@@ -24,6 +24,7 @@ mod sizes;
 mod sketch;
 mod strap;
 mod svg;
+mod turns;
 mod workshop;
 
 pub use door::Door;
@@ -51,25 +52,43 @@ pub(crate) enum Answer {
     Asset(&'static str, &'static str),
 }
 
+/// A form that was posted.
+pub(crate) enum Sent {
+    /// Its fields, as in an address.
+    Fields(String),
+    /// Its parts: texts and files.
+    Parts(Vec<orders::Part>),
+}
+
+impl Sent {
+    fn fields(&self) -> Option<&str> {
+        if let Self::Fields(fields) = self { Some(fields) } else { None }
+    }
+
+    fn parts(&self) -> Option<&[orders::Part]> {
+        if let Self::Parts(parts) = self { Some(parts) } else { None }
+    }
+}
+
 /// Answers a request for `path` with its query; `sent` is the form that was posted, if one was.
 pub(crate) fn answer(
     workshop: &Workshop,
     path: &str,
     query: &str,
-    sent: Option<&str>,
+    sent: Option<&Sent>,
 ) -> Answer {
     let parts: Vec<&str> = path.trim_start_matches('/').split('/').collect();
+    let fields = sent.and_then(Sent::fields);
     match parts.as_slice() {
         [""] => Answer::Page(shelf::view(workshop)),
-        ["orders"] => orders::answer(workshop, sent),
+        ["orders"] => orders::answer(workshop, sent.and_then(Sent::parts)),
         ["help"] => Answer::Page(shelf::help()),
-        ["strap" | "job", _] => of_strap(workshop, path, "", query, sent),
+        ["strap" | "job", _] => of_strap(workshop, path, "", query, fields),
         ["strap" | "job", _, view] => {
             let path = path.strip_suffix(&format!("/{view}")).unwrap_or(path);
-            of_strap(workshop, path, view, query, sent)
+            of_strap(workshop, path, view, query, fields)
         }
         _ if path == assets::ICON_PATH => Answer::Asset("image/svg+xml", assets::ICON),
-        _ if path == assets::style_path() => Answer::Asset("text/css", assets::STYLE),
         _ if path == assets::script_path() => {
             Answer::Asset("text/javascript", assets::SCRIPT)
         }

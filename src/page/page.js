@@ -47,14 +47,3 @@ form?.addEventListener("input", () => {
   clearTimeout(timer);
   timer = setTimeout(draw, 120);
 });
-
-// A table of orders may be dropped as a file; without this it is pasted.
-for (const area of document.querySelectorAll("[data-file]")) {
-  area.addEventListener("dragover", (event) => event.preventDefault());
-  area.addEventListener("drop", async (event) => {
-    const file = event.dataTransfer?.files[0];
-    if (!file) return;
-    event.preventDefault();
-    area.value = await file.text();
-  });
-}

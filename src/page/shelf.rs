@@ -88,7 +88,7 @@ pub(super) fn help() -> Markup {
                 li { "Mend what stops the print. A button sets the value that would do." }
                 li { "Save the PDF and print it at 100 %, never fitted to the page." }
                 li { "Check the print with a steel ruler before you punch." }
-                li { "For the orders of a day, paste their table on the page “Orders”." }
+                li { "For the orders of a day, give their table on the page “Orders”." }
             }
             p { "The address of a strap holds all that you typed, so a bookmark brings it back. “Keep "
                 "this job” writes a job file into the folder of the workshop." }

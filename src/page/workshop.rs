@@ -138,6 +138,17 @@ impl Workshop {
         jobs.map(|(name, _)| name).collect()
     }
 
+    /// The list of strips of the workshop: `strips.csv`, else `strips.toml`; empty without one.
+    pub(super) fn strips(&self) -> String {
+        let read = |name: &str| {
+            let path = self.folder.join(name);
+            let is_file = path.symlink_metadata().is_ok_and(|there| there.is_file());
+            is_file.then(|| files::read(path.as_os_str()).ok()).flatten()
+        };
+        let file = read("strips.csv").or_else(|| read("strips.toml"));
+        file.map(|file| file.text).unwrap_or_default()
+    }
+
     /// The text of a job file that is there.
     pub(super) fn job_text(&self, name: &str) -> Option<String> {
         let all = texts(&self.folder);

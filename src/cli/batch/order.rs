@@ -192,11 +192,7 @@ impl Shared<'_> {
         set: Option<&SheetSet>,
         why: &str,
     ) -> OrderResult {
-        let what = "this order could not be drawn, though nothing is wrong with it";
-        let finding = Finding::error(batch::rule::ORDER_FAILED, what)
-            .expected(why, "a drawing")
-            .remedy("this is a mistake of the program: please report it with the order");
-        findings.push(order.place(finding, self.table));
+        findings.push(order.not_drawn(why, self.table));
         let mut result = self.result(order, findings, set);
         result.summary.status = Status::Failed;
         result

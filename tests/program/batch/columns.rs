@@ -163,7 +163,7 @@ fn packed(parts: &[(&str, &str)]) -> Vec<u8> {
 }
 
 /// A workbook of the fewest parts that ECMA-376, part 1, 12 and 18 allow.
-fn xlsx(rows: &str) -> Vec<u8> {
+pub(crate) fn xlsx(rows: &str) -> Vec<u8> {
     let open = "http://schemas.openxmlformats.org";
     let types = format!(
         "<Types xmlns=\"{open}/package/2006/content-types\"><Default Extension=\"rels\" \

@@ -1,6 +1,6 @@
 //! A day's orders as a bench or a script meets them: rows in; drawings, lists and words out.
 
-mod columns;
+pub(crate) mod columns;
 mod hostile;
 mod merged;
 mod orders;

@@ -1,6 +1,6 @@
 //! The printer and the profile: the page draws for both as the command line does.
 
-use super::{BELT, HOST, get_in, post, written};
+use super::{BELT, HOST, get_in, orders, post, written};
 use crate::common::program::run;
 use axum::http::StatusCode;
 use std::fs;
@@ -100,11 +100,10 @@ fn the_page_draws_what_the_command_draws_in_a_folder_with_a_profile() {
     fs::write(folder.path().join("orders.csv"), table).unwrap();
     let batch = run(folder.path(), &["batch", "orders.csv", "-o", "day", "--merge"]);
     assert_eq!(batch.code, Some(0), "{}", batch.err);
-    let table: String = form_urlencoded::byte_serialize(table.as_bytes()).collect();
-    let own = format!("http://{HOST}");
-    for (deed, file) in [("pdf", "day/orders.pdf"), ("hardware", "day/hardware.txt")] {
-        let sent = format!("table={table}&do={deed}");
-        let saved = post(folder.path(), "/orders", Some(&own), &sent);
+    for (deed, file) in
+        [("do=pdf", "day/orders.pdf"), ("do=hardware", "day/hardware.txt")]
+    {
+        let saved = orders::send(folder.path(), table, &[deed]);
         assert_eq!(fs::read(folder.path().join(file)).unwrap(), saved.bytes, "{file}");
     }
 }
