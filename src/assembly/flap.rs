@@ -33,8 +33,7 @@ impl Flap {
     /// The place that the fold lays on `x`, or that it lays `x` on; `None` where the flap does
     /// not reach.
     pub fn over(&self, x: Length) -> Option<Length> {
-        let is_covered =
-            self.onto.holds(Extent::at(x)) || self.leather.holds(Extent::at(x));
+        let is_covered = self.onto.has(x) || self.leather.has(x);
         (is_covered && x != self.axis).then_some(self.axis * 2 - x)
     }
 

@@ -2,7 +2,7 @@
 
 use crate::export::csv;
 use crate::geom::Length;
-use crate::ticket::{Hardware, Round, Through};
+use crate::ticket::Hardware;
 use crate::words::{Word, Wording};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -53,33 +53,9 @@ impl HardwareTotals {
     /// empty.
     pub fn to_csv(&self) -> String {
         let rows = self.iter().map(|(kind, count)| {
-            let mut row = [None; 8];
-            match kind {
-                Hardware::Buckle { inside, bar, reach } => {
-                    (row[2], row[3], row[4]) = (Some(inside), Some(bar), Some(reach));
-                }
-                Hardware::TongueBuckle(Round { bar, width })
-                | Hardware::Ring(Round { bar, width }) => {
-                    (row[3], row[5]) = (Some(bar), Some(width));
-                }
-                Hardware::Fastener { through: Through { hole, stack }, post, .. } => {
-                    (row[0], row[1], row[7]) = (Some(hole), Some(stack), post);
-                }
-                Hardware::Fitting { through: Through { hole, stack }, face } => {
-                    (row[0], row[1], row[6]) = (Some(hole), Some(stack), Some(face));
-                }
-                Hardware::Lace { thickness, .. } => row[5] = Some(thickness),
-                Hardware::FastenerOn(Through { hole, stack })
-                | Hardware::Stud(Through { hole, stack })
-                | Hardware::Eyelet(Through { hole, stack })
-                | Hardware::Snap(Through { hole, stack }) => {
-                    (row[0], row[1]) = (Some(hole), Some(stack));
-                }
-                Hardware::Keeper { width, length } => {
-                    (row[5], row[6]) = (Some(width), Some(length));
-                }
-            }
-            let lengths = row.map(|l| l.map_or_else(String::new, Length::plain_mm));
+            let lengths = kind
+                .measures()
+                .map(|(_, length)| length.map_or_else(String::new, Length::plain_mm));
             let (first, last) = ([kind.kind().to_owned()], [count.to_string()]);
             [&first[..], &lengths, &last].concat()
         });

@@ -34,6 +34,13 @@ pub enum Severity {
     Error,
 }
 
+impl Severity {
+    /// An error where something is beyond what can be, else a warning.
+    pub fn error_if(beyond: bool) -> Self {
+        if beyond { Self::Error } else { Self::Warning }
+    }
+}
+
 /// One thing that is wrong or worth knowing.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
@@ -116,6 +123,11 @@ impl Finding {
     pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
         self.remedy = shortened(remedy.into());
         self
+    }
+
+    /// Adds it to what was found.
+    pub fn to(self, findings: &mut Vec<Self>) {
+        findings.push(self);
     }
 
     /// Says which flag would do on a command line.

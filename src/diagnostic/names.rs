@@ -67,14 +67,16 @@ pub fn and_others(message: &str, others: &[String]) -> String {
 /// `did you mean ...` with the nearest of `names`, or a list of them.
 pub fn nearest<'n>(word: &str, names: impl Iterator<Item = &'n str>) -> String {
     let all: Vec<&str> = names.collect();
-    let best = all
+    let near = all
         .iter()
         .filter(|n| word.len() <= LONGEST_WORD && n.len() <= LONGEST_WORD)
         .map(|n| (strsim::damerau_levenshtein(word, n), *n))
-        .filter(|(d, n)| *d <= n.chars().count().max(3) / 2)
-        .min();
-    match best {
-        Some((_, name)) => format!("did you mean `{name}`?"),
+        .filter(|(d, n)| *d <= n.chars().count().max(3) / 2);
+    // Of `hole`, `hole-row` is more likely meant than `fold`.
+    let begins = |n: &&&str| word.len() > 2 && n.starts_with(word);
+    let begun = all.iter().filter(begins).min_by_key(|n| n.len());
+    match begun.copied().or(near.min().map(|(_, name)| name)) {
+        Some(name) => format!("did you mean `{name}`?"),
         None if all.is_empty() => "take it out".to_owned(),
         None => format!("choose {}", one_of(&all)),
     }

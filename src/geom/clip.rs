@@ -7,7 +7,7 @@ use super::{Extent, Length, Path, Point, Segment, Step, Strap};
 pub(crate) fn clip(path: &Path<Strap>, keep: Extent) -> Vec<Path<Strap>> {
     let is_kept = |part: &Segment<Strap>| {
         let x = part.part(1, 2).x;
-        keep.from <= x && x <= keep.to
+        keep.has(x)
     };
     let parts: Vec<Segment<Strap>> =
         path.segments().into_iter().flat_map(|s| split(s, keep)).collect();

@@ -52,19 +52,42 @@ impl Length {
         parse(text.trim(), is_thickness).map_err(|what| {
             let shown: String = text.chars().take(40).collect();
             let more = if shown.len() < text.len() { "…" } else { "" };
-            LengthError(format!("`{shown}{more}` {what}"))
+            let remedy = if what == NO_UNIT {
+                LengthError::unit_wanted(&shown)
+            } else {
+                "give the number and its unit in quotes: \"34 1/2 in\", \"865 mm\"".into()
+            };
+            LengthError { found: format!("`{shown}{more}` {what}"), remedy }
         })
     }
 }
 
 /// Why a text is not a length. Its message says what was found and what would be read.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct LengthError(String);
+pub struct LengthError {
+    found: String,
+    remedy: String,
+}
+
+/// What is wrong with a number alone.
+const NO_UNIT: &str = "has no unit";
 
 impl LengthError {
     /// What was found, without the words that would be read.
     pub fn found(&self) -> &str {
-        &self.0
+        &self.found
+    }
+
+    /// What would do.
+    pub fn remedy(&self) -> &str {
+        &self.remedy
+    }
+
+    /// What would do in place of a number alone.
+    pub fn unit_wanted(number: &str) -> String {
+        format!(
+            "say which unit is meant, in quotes: \"{number} mm\", \"{number} cm\" or \"{number} in\""
+        )
     }
 }
 
@@ -74,7 +97,7 @@ impl fmt::Display for LengthError {
             f,
             "{}; a length is a number with mm, cm, m or in, such as `865 mm`, `86.5 cm`, \
              `34 in` or `1 1/4 in`",
-            self.0
+            self.found
         )
     }
 }
@@ -112,7 +135,7 @@ fn parse(text: &str, is_thickness: bool) -> Result<Length, String> {
         "oz" | "ounce" | "ounces" | "iron" | "irons" => {
             return Err(format!("is in `{unit}`, a unit of the thickness of leather"));
         }
-        "" => return Err("has no unit".into()),
+        "" => return Err(NO_UNIT.into()),
         other => return Err(format!("has an unknown unit `{other}`")),
     };
     if number.is_empty() {

@@ -142,6 +142,16 @@ impl Extent {
         self.from <= inner.from && inner.to <= self.to
     }
 
+    /// Whether the place lies in it, ends included.
+    pub fn has(self, at: Length) -> bool {
+        self.holds(Self::at(at))
+    }
+
+    /// Its ends in both units: `0 mm (0 in) to 254 mm (10 in)`.
+    pub fn both(self) -> String {
+        format!("{} to {}", self.from.both(), self.to.both())
+    }
+
     /// Whether the two have more than an end in common.
     pub fn overlaps(self, other: Self) -> bool {
         self.from < other.to && other.from < self.to

@@ -2,6 +2,7 @@
 
 use super::{Format, Leaf, Node, Section, Table, Takes, Value, parse_length};
 use crate::diagnostic::{Finding, nearest, one_of};
+use crate::geom::LengthError;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
@@ -87,11 +88,9 @@ impl<'t, C> Reader<'t, C> {
         let wrong = self.wrong(key, leaf, required);
         let wrong = Finding { rule: self.format.rules.bad_length, ..wrong };
         match &leaf.value {
-            Value::Number(n) => {
-                wrong.expected(format!("the bare number {n}"), required).remedy(format!(
-                    "write it in quotes with its unit: \"{n} mm\" or \"{n} in\""
-                ))
-            }
+            Value::Number(n) => wrong
+                .expected(format!("the bare number {n}"), required)
+                .remedy(LengthError::unit_wanted(n)),
             Value::Text(text) => {
                 let found = match parse_length(key, text) {
                     Ok(length) => length.both(),

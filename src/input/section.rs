@@ -189,12 +189,12 @@ impl<'r, 't, C> Section<'r, 't, C> {
         self.count_within(key, 0..=MOST).unwrap_or(Spanned::without_span(default))
     }
 
-    /// A whole number from 1 to 1 000.
-    pub(crate) fn positive_count_or(&self, key: &str, default: u32) -> Spanned<u32> {
-        self.positive_count_if(key).unwrap_or(Spanned::without_span(default))
+    /// A whole number from 1 to `most`, or 1.
+    pub(crate) fn count_up_to(&self, key: &str, most: usize) -> Spanned<u32> {
+        self.count_within(key, 1..=most).unwrap_or(Spanned::without_span(1))
     }
 
-    /// The same; `None` where there is none.
+    /// A whole number from 1 to 1 000; `None` where there is none.
     pub(crate) fn positive_count_if(&self, key: &str) -> Option<Spanned<u32>> {
         self.count_within(key, 1..=MOST)
     }

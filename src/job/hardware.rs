@@ -254,7 +254,7 @@ impl Post {
 
 impl Buckle {
     fn read(t: &Section<'_, '_>) -> Self {
-        let tongues = t.positive_count_or("tongues", 1);
+        let tongues = t.count_up_to("tongues", 20);
         Self {
             bar: t.size("bar"),
             reach: t.size("reach"),

@@ -200,7 +200,7 @@ fn sizing_strap(
     is_sizing: bool,
 ) -> Option<(Spanned<Length>, Spanned<u32>)> {
     let is_read = is_sizing && reader.root.dotted_leaf("stock.size").is_none();
-    let hole = m.positive_count_or("hole", 1);
+    let hole = m.count_up_to("hole", 1_000);
     let first = m.size_where("first-hole", is_read);
     let pitch = m.size_where("hole-pitch", is_read);
     if !is_read {

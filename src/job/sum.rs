@@ -145,9 +145,7 @@ impl<'t> Reader<'t> {
             Finding::error(rule::BAD_LENGTH, format!("{}{within}", error.found()))
                 .at(Some(span.clone()))
                 .expected(format!("`{term}`"), "a number with mm, cm, m or in")
-                .remedy(
-                    "give the number and its unit in quotes: \"34 1/2 in\", \"865 mm\"",
-                ),
+                .remedy(error.remedy()),
         );
         None
     }

@@ -1,6 +1,6 @@
 //! From what the features gave to the pieces: outlines, linings, copies.
 
-use super::feature::{End, LONGEST, Placed, PlacedTaper, tip_at};
+use super::feature::{End, LONGEST, Placed, tip_at};
 use super::mark::{FoldLine, Mark, MarkKind, Piece, PieceCopy, WidthChange};
 use super::outline::{mirrored, outline};
 use super::role::number_through;
@@ -36,7 +36,8 @@ pub(super) fn piece(
     spec: &PieceSpec,
     placed: Vec<&mut Placed>,
 ) -> Result<Piece, Box<Finding>> {
-    let (mut starts, mut ends, mut tapers) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut starts, mut ends) = (Vec::new(), Vec::new());
+    let mut tapers: Vec<WidthChange> = Vec::new();
     let (mut marks, mut guides) = (Vec::new(), Vec::new());
     let (mut on_blank, mut folds) = (Vec::new(), Vec::new());
     for done in placed {
@@ -50,7 +51,7 @@ pub(super) fn piece(
     }
     let width = spec.leather.width.value;
     if let Some(length) = own_length(job, spec) {
-        let last = tapers.last().map_or(width, |t| t.half * 2);
+        let last = tapers.last().map_or(width, |t| t.after);
         let straight =
             |x, side, width| End { x, curve: tip_at(TipShape::Straight, side, x, width) };
         if starts.is_empty() {
@@ -71,6 +72,10 @@ pub(super) fn piece(
         return Err(no_length(length, span));
     }
     tapers.sort_by_key(|t| t.extent);
+    let mut before = width;
+    for taper in &mut tapers {
+        taper.before = std::mem::replace(&mut before, taper.after);
+    }
     let outline = outline(spec.name.as_str(), width, start, end, &tapers)?;
     if spec.id == PieceId::STRAP {
         on_blank.extend(edges_on_blank(job, start, end));
@@ -81,35 +86,19 @@ pub(super) fn piece(
     number_through(&mut marks);
     marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
     folds.sort_by_key(|f: &FoldLine| f.at);
-    let widest = tapers.iter().map(|t| t.half * 2).max();
+    let widest = tapers.iter().map(|t| t.after).max();
+    let thickness = spec.leather.thickness.value;
+    let width = widest.map_or(width, |w| w.max(width));
     Ok(Piece {
-        id: spec.id,
-        copy: PieceCopy::SINGLE,
-        name: spec.name.clone(),
-        width: widest.map_or(width, |w| w.max(width)),
-        thickness: spec.leather.thickness.value,
         extent: Extent { from: start.x, to: end.x },
-        outline,
         marks,
         on_blank,
         bend: folds.iter().find(|f| f.at == Length::ZERO).map(|f| f.bend),
         folds,
-        width_changes: width_changes(width, &tapers),
+        width_changes: tapers,
         guides,
+        ..Piece::plain(spec.id, spec.name.clone(), width, thickness, outline)
     })
-}
-
-/// The changes of width of a piece that is `width` wide before the first.
-fn width_changes(width: Length, tapers: &[PlacedTaper]) -> Vec<WidthChange> {
-    let befores = std::iter::once(width).chain(tapers.iter().map(|t| t.half * 2));
-    let change = |(t, before): (&PlacedTaper, Length)| WidthChange {
-        extent: t.extent,
-        before,
-        after: t.half * 2,
-        smooth: t.smooth,
-        span: t.span.clone(),
-    };
-    tapers.iter().zip(befores).map(change).collect()
 }
 
 /// The stretch over which a blank's long edges are the strap's: nothing is cut along them.
@@ -157,22 +146,10 @@ pub(super) fn lining(
     }
     number_through(&mut marks);
     marks.sort_by_key(|m| (m.at.x, m.at.y, m.kind));
-    let extent = outline.x_extent();
-    Ok(Piece {
-        id: spec.id,
-        copy: PieceCopy::SINGLE,
-        name: spec.name.clone(),
-        width: base.width - inset * 2,
-        thickness: spec.leather.thickness.value,
-        extent,
-        outline,
-        marks,
-        on_blank: Vec::new(),
-        bend: None,
-        folds: Vec::new(),
-        width_changes: Vec::new(),
-        guides,
-    })
+    let width = base.width - inset * 2;
+    let thickness = spec.leather.thickness.value;
+    let plain = Piece::plain(spec.id, spec.name.clone(), width, thickness, outline);
+    Ok(Piece { marks, guides, ..plain })
 }
 
 /// As many copies as are ordered, every other one mirrored if that is asked.

@@ -80,6 +80,17 @@ pub enum Shape {
     Point,
 }
 
+impl Shape {
+    /// Its length along the strap and its width; `None` for what has no form of its own.
+    pub fn size(self) -> Option<[Length; 2]> {
+        match self {
+            Self::Round { diameter } => Some([diameter; 2]),
+            Self::Slot { length, width } => Some([length, width]),
+            Self::Across | Self::Point => None,
+        }
+    }
+}
+
 /// One mark, in strap coordinates.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Mark {
@@ -103,22 +114,14 @@ pub struct Mark {
 impl Mark {
     /// The stretch of strap that it takes, along x.
     pub fn x_extent(&self) -> Extent {
-        let half = match self.shape {
-            Shape::Round { diameter } => diameter / 2,
-            Shape::Slot { length, .. } => length / 2,
-            Shape::Across | Shape::Point => Length::ZERO,
-        };
-        Extent { from: self.at.x - half, to: self.at.x + half }
+        let [length, _] = self.shape.size().unwrap_or_default();
+        Extent::at(self.at.x).grown(length / 2)
     }
 
     /// The stretch of strap that it takes, along y.
     pub fn y_extent(&self) -> Extent {
-        let half = match self.shape {
-            Shape::Round { diameter } => diameter / 2,
-            Shape::Slot { width, .. } => width / 2,
-            Shape::Across | Shape::Point => Length::ZERO,
-        };
-        Extent { from: self.at.y - half, to: self.at.y + half }
+        let [_, width] = self.shape.size().unwrap_or_default();
+        Extent::at(self.at.y).grown(width / 2)
     }
 
     /// Its closed outline; `None` for what has no form of its own.
@@ -227,6 +230,31 @@ pub struct Piece {
 }
 
 impl Piece {
+    /// A piece with an outline and nothing on it, the only one of its kind.
+    pub fn plain(
+        id: PieceId,
+        name: Name,
+        width: Length,
+        thickness: Length,
+        outline: Path<Strap>,
+    ) -> Self {
+        Self {
+            id,
+            copy: PieceCopy::SINGLE,
+            name,
+            width,
+            thickness,
+            extent: outline.x_extent(),
+            outline,
+            marks: Vec::new(),
+            on_blank: Vec::new(),
+            bend: None,
+            folds: Vec::new(),
+            width_changes: Vec::new(),
+            guides: Vec::new(),
+        }
+    }
+
     /// What it is called in tables and messages, the number of the copy with it: `strap`,
     /// `front-1`, `front-2-mirrored`.
     pub fn key(&self) -> String {

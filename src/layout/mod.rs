@@ -97,10 +97,9 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         let before = waiting.len();
         let (mut missing, mut still) = (Vec::new(), Vec::new());
         for (feature, piece) in waiting {
-            match feature::place(
-                feature,
-                &PlaceContext { job, fit, datums: &datums, piece },
-            ) {
+            let context =
+                PlaceContext { job, fit, datums: &datums, feature, piece, outline: None };
+            match feature::place(&context) {
                 Ok(done) => {
                     marks += done.marks.len();
                     bounded(marks, feature)?;
@@ -132,11 +131,12 @@ pub fn lay_out(job: &Job, fit: Option<&Fit>) -> Result<Layout, Vec<Finding>> {
         let Some(spec) = spec_of(feature) else { continue };
         let own = pieces.iter_mut().find(|p| p.id == spec.id);
         let Some(own) = own else { continue };
-        let context = PlaceContext { job, fit, datums: &datums, piece: spec };
-        let done = match feature::place_on(feature, &context, &own.outline) {
+        let (datums, outline) = (&datums, Some(&own.outline));
+        let context = PlaceContext { job, fit, datums, feature, piece: spec, outline };
+        let done = match feature::place(&context) {
             Ok(done) => done,
             Err(PlaceError::Missing(wanted)) => {
-                return Err(stuck(&[(feature, wanted)], &datums));
+                return Err(stuck(&[(feature, wanted)], datums));
             }
             Err(PlaceError::Wrong(finding)) => return Err(vec![*finding]),
         };
@@ -317,7 +317,12 @@ fn stuck(missing: &[(&Feature, DatumRef)], datums: &Datums) -> Vec<Finding> {
             )
             .at(wanted.span.clone())
             .expected(format!("`{}`", wanted.name), "a datum that a feature publishes")
-            .remedy(nearest(&wanted.name, datums.names()))
+            .remedy(match wanted.name.split_once(" + ") {
+                Some((datum, by)) => {
+                    format!("name the datum alone, `{datum}`, and say by = \"{by}\"")
+                }
+                None => nearest(&wanted.name, datums.names()),
+            })
         })
         .collect()
 }

@@ -1,6 +1,7 @@
 //! The outline of a piece, from its two ends and its changes of width.
 
-use super::feature::{End, PlacedTaper};
+use super::feature::End;
+use super::mark::WidthChange;
 use crate::diagnostic::Finding;
 use crate::geom::{Length, Path, Point, Step, Strap};
 use crate::layout::rule;
@@ -19,7 +20,7 @@ pub(super) fn outline(
     width: Length,
     start: &End,
     end: &End,
-    tapers: &[PlacedTaper],
+    tapers: &[WidthChange],
 ) -> Result<Path<Strap>, Box<Finding>> {
     let mut half = width / 2;
     let mut at = start.curve.end().x;
@@ -32,13 +33,13 @@ pub(super) fn outline(
             return Err(misplaced(name, taper, at, end.curve.start.x));
         }
         let from = Point::new(taper.extent.from, half);
-        let to = Point::new(taper.extent.to, taper.half);
+        let to = Point::new(taper.extent.to, taper.after / 2);
         let run = to.x - from.x;
-        if taper.smooth && run < (taper.half - half).abs() {
+        if taper.smooth && run < (to.y - half).abs() {
             return Err(steep(name, taper, half));
         }
         upper.extend(bend(from, to, taper.smooth));
-        half = taper.half;
+        half = to.y;
         at = taper.extent.to;
     }
     let mut path = start.curve.clone();
@@ -109,22 +110,22 @@ pub(super) fn mirrored(path: &Path<Strap>) -> Path<Strap> {
     path.map(|p| Point::new(p.x, -p.y), true)
 }
 
-fn misplaced(name: &str, taper: &PlacedTaper, from: Length, to: Length) -> Box<Finding> {
+fn misplaced(name: &str, taper: &WidthChange, from: Length, to: Length) -> Box<Finding> {
     let finding = Finding::error(
         rule::BAD_TAPER,
         format!("a change of width of `{name}` is out of place"),
     )
     .at(taper.span.clone())
     .expected(
-        format!("from {} to {}", taper.extent.from.both(), taper.extent.to.both()),
+        format!("from {}", taper.extent.both()),
         format!("changes one after the other, between {} and {}", from.both(), to.both()),
     )
     .remedy("give the changes of width in their order along the piece, shorter ones");
     Box::new(finding)
 }
 
-fn steep(name: &str, taper: &PlacedTaper, half: Length) -> Box<Finding> {
-    let rise = (taper.half - half).abs();
+fn steep(name: &str, taper: &WidthChange, half: Length) -> Box<Finding> {
+    let rise = (taper.after / 2 - half).abs();
     let finding = Finding::error(
         rule::BAD_TAPER,
         format!("a change of width of `{name}` is too steep"),
@@ -153,9 +154,9 @@ mod tests {
         End { x: mm(x), curve }
     }
 
-    fn taper(from: i64, to: i64, half: i64, smooth: bool) -> PlacedTaper {
+    fn taper(from: i64, to: i64, half: i64, smooth: bool) -> WidthChange {
         let extent = Extent { from: mm(from), to: mm(to) };
-        PlacedTaper { extent, half: mm(half), smooth, span: None }
+        WidthChange { extent, before: mm(0), after: mm(half * 2), smooth, span: None }
     }
 
     fn swell() -> Path<Strap> {

@@ -2,7 +2,7 @@
 
 use super::turns::{Client, Turns};
 use super::{Answer, Door, Sent, Workshop, answer, door};
-use axum::body::{Body, Bytes, to_bytes};
+use axum::body::{Body, Bytes, HttpBody, to_bytes};
 use axum::extract::{DefaultBodyLimit, FromRequest, Multipart, Request, State};
 use axum::http::{HeaderMap, HeaderValue, Method, Response, StatusCode, header};
 use axum::middleware::{Next, from_fn_with_state};
@@ -14,9 +14,10 @@ use flate2::write::GzEncoder;
 use hyper::server::conn::http1;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::service::TowerToHyperService;
+use std::future::poll_fn;
 use std::io::{self, Write};
 use std::num::NonZero;
-use std::pin::pin;
+use std::pin::{Pin, pin};
 use std::sync::Arc;
 use std::thread::available_parallelism;
 use std::time::Duration;
@@ -36,13 +37,13 @@ const MOST_STAY: Duration = Duration::from_mins(2);
 const MOST_TIME: Duration = Duration::from_secs(20);
 
 /// The longest head of a request, in bytes.
-const MOST_HEAD: usize = 32 << 10;
+const MOST_HEAD: usize = 16 << 10;
 /// The longest form of fields, in bytes.
 const MOST_FIELDS: usize = 64 << 10;
 /// The longest form with files, in bytes: a table of orders.
 const MOST_SENT: usize = 2 << 20;
 /// The most that all forms and answers of one moment take, in bytes.
-const MOST_HELD: usize = 64 << 20;
+const MOST_HELD: usize = 32 << 20;
 /// What is shorter is not counted, and not packed.
 const SHORT: usize = 1 << 10;
 
@@ -249,6 +250,14 @@ async fn form(
     shared: &Shared,
     request: Request,
 ) -> Result<(Sent, Option<OwnedSemaphorePermit>), Response<Body>> {
+    let length = request.headers().get(header::CONTENT_LENGTH);
+    let length = length.and_then(|length| length.to_str().ok()?.parse().ok());
+    if length.is_some_and(|length: usize| length > MOST_SENT) {
+        // A browser reads an answer when it has sent all: what it sends is not kept.
+        let mut body = request.into_body();
+        while let Some(Ok(_)) = poll_fn(|cx| Pin::new(&mut body).poll_frame(cx)).await {}
+        return Err(too_large());
+    }
     let kind = request.headers().get(header::CONTENT_TYPE);
     let has_parts =
         kind.is_some_and(|k| k.as_bytes().starts_with(b"multipart/form-data"));

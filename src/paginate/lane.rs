@@ -32,8 +32,7 @@ pub(super) enum RulerPlace {
 /// What stands beside a piece, along both edges.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Lane {
-    pub(super) above: Length,
-    pub(super) below: Length,
+    above: Length,
     pub(super) ruler: RulerPlace,
 }
 
@@ -43,7 +42,7 @@ impl Lane {
     pub(super) fn of(piece: &Piece, is_whole: bool) -> Self {
         let ruler = ruler_place(piece, is_whole);
         let above = if ruler == RulerPlace::Outside { OUTSIDE_RULER } else { SIGNS };
-        Self { above, below: SIGNS, ruler }
+        Self { above, ruler }
     }
 
     /// The least that a piece has above and below it together.
@@ -51,12 +50,12 @@ impl Lane {
 
     /// A band of leather with what stands beside it.
     pub(super) fn around(self, leather: Extent) -> Extent {
-        Extent { from: leather.from - self.below, to: leather.to + self.above }
+        Extent { from: leather.from - SIGNS, to: leather.to + self.above }
     }
 
     /// The leather in a band with what stands beside it.
     pub(super) fn within(self, band: Extent) -> Extent {
-        Extent { from: band.from + self.below, to: band.to - self.above }
+        Extent { from: band.from + SIGNS, to: band.to - self.above }
     }
 }
 

@@ -39,7 +39,7 @@ pub use error::PaginateError;
 pub use fingerprint::PrintSettings;
 pub use gauge::{Gauge, GaugeStrip, LastMark};
 pub use item::{Anchor, Claim, Item, Layer, Pen, TickRow, Tone, bold_stroke};
-pub use paper::{MARGIN, Paper, PaperForm, StandardSheet};
+pub use paper::{MARGIN, Paper, PaperForm};
 pub use request::{Heading, PrintedSizes, Request};
 pub use rule::RULES;
 pub use sheet::{Cross, ReusedSheet, ScaleBar, Sheet, SheetSet, Tile};

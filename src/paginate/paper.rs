@@ -14,29 +14,6 @@ const NARROWEST: Length = Length::from_mm(100);
 /// Width of a common plotter roll, 24 in.
 const ROLL: Length = Length::from_inches(24);
 
-/// A size of sheet that has a name.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct StandardSheet {
-    /// Its name as it is shown.
-    pub name: &'static str,
-    /// The shorter side.
-    pub short: Length,
-    /// The longer side.
-    pub long: Length,
-    /// The standard that defines the size.
-    pub source: &'static str,
-}
-
-impl StandardSheet {
-    const fn new(
-        name: &'static str,
-        [short, long]: [Length; 2],
-        source: &'static str,
-    ) -> Self {
-        Self { name, short, long, source }
-    }
-}
-
 const fn mm(n: i64) -> Length {
     Length::from_mm(n)
 }
@@ -76,8 +53,7 @@ impl fmt::Display for Paper {
 impl Default for Paper {
     /// A4.
     fn default() -> Self {
-        let StandardSheet { name, short, long, .. } = Self::REGISTER[0];
-        Self { name: name.to_owned(), form: PaperForm::Sheet { short, long } }
+        Self::standard(Self::REGISTER[0])
     }
 }
 
@@ -122,22 +98,23 @@ impl PaperForm {
 }
 
 impl Paper {
-    /// The sheets with a name.
-    pub const REGISTER: &[StandardSheet] = &[
-        StandardSheet::new("A4", [mm(210), mm(297)], "ISO 216"),
-        StandardSheet::new("A3", [mm(297), mm(420)], "ISO 216"),
-        StandardSheet::new("Letter", [half_inches(17), half_inches(22)], "ASME Y14.1"),
-        StandardSheet::new("Tabloid", [half_inches(22), half_inches(34)], "ASME Y14.1"),
-        StandardSheet::new(
-            "Legal",
-            [half_inches(17), half_inches(28)],
-            "common practice",
-        ),
+    /// The sheets with a name, shorter side first: A4 and A3 of ISO 216, Letter and Tabloid of
+    /// ASME Y14.1, Legal (common practice, no source).
+    pub const REGISTER: &[(&str, [Length; 2])] = &[
+        ("A4", [mm(210), mm(297)]),
+        ("A3", [mm(297), mm(420)]),
+        ("Letter", [half_inches(17), half_inches(22)]),
+        ("Tabloid", [half_inches(22), half_inches(34)]),
+        ("Legal", [half_inches(17), half_inches(28)]),
     ];
+
+    fn standard((name, [short, long]): (&str, [Length; 2])) -> Self {
+        Self { name: name.to_owned(), form: PaperForm::Sheet { short, long } }
+    }
 
     /// Every name that [`Paper::parse`] knows, in lower case.
     pub fn names() -> Vec<String> {
-        let named = Self::REGISTER.iter().map(|s| s.name.to_lowercase());
+        let named = Self::REGISTER.iter().map(|(name, _)| name.to_lowercase());
         named.chain(["roll".to_owned()]).collect()
     }
 
@@ -149,10 +126,10 @@ impl Paper {
             i32::try_from(um).is_ok_and(|um| (f64::from(um) / 1e3 - mm).abs() < 1.0)
         };
         let (short, long) = (width.min(height), width.max(height));
-        let named =
-            Self::REGISTER.iter().find(|s| near(s.short, short) && near(s.long, long));
-        match named {
-            Some(sheet) => Self::parse(sheet.name).ok(),
+        let is_of_size =
+            |(_, [a, b]): &&(&str, [Length; 2])| near(*a, short) && near(*b, long);
+        match Self::REGISTER.iter().find(is_of_size) {
+            Some(sheet) => Some(Self::standard(*sheet)),
             None => Self::parse(&format!("{short:.2} x {long:.2} mm")).ok(),
         }
     }
@@ -179,9 +156,9 @@ impl Paper {
     /// A message that tells what was found, which papers there are, and the nearest name.
     pub fn parse(text: &str) -> Result<Self, String> {
         let low = text.trim().to_lowercase();
-        if let Some(s) = Self::REGISTER.iter().find(|s| s.name.to_lowercase() == low) {
-            let form = PaperForm::Sheet { short: s.short, long: s.long };
-            return Ok(Self { name: s.name.to_owned(), form });
+        let is_named = |(name, _): &&(&str, _)| name.to_lowercase() == low;
+        if let Some(sheet) = Self::REGISTER.iter().find(is_named) {
+            return Ok(Self::standard(*sheet));
         }
         if low == "roll" {
             return Ok(Self { name: low, form: PaperForm::Roll { width: ROLL } });

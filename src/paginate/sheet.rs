@@ -44,6 +44,11 @@ pub struct Tile {
 }
 
 impl Tile {
+    /// Whether the place lies on it.
+    pub fn shows(&self, at: Point<Strap>) -> bool {
+        self.stretch.has(at.x) && self.across.has(at.y)
+    }
+
     /// Whether it shows all of `mark`. A line across the strap may go on in other bands.
     pub fn holds(&self, mark: &Mark) -> bool {
         shows_whole(self.stretch, self.across, mark)

@@ -98,7 +98,7 @@ fn a_wide_piece_is_all_there_and_nothing_is_cut() {
         };
         for x in steps(piece.extent.from - mm(3), piece.extent.to + mm(3)) {
             for y in steps(-(piece.width / 2 + mm(4)), piece.width / 2 + mm(4)) {
-                let at = |e: Extent, c| e.from <= c && c <= e.to;
+                let at = |e: Extent, c| e.has(c);
                 let there = |t: &Tile| at(t.stretch, x) && at(t.across, y);
                 assert!(tiles(&set).any(there), "{paper}: {x} {y}");
             }

@@ -120,7 +120,7 @@ pub(super) fn explain(
     let [wide, tall] = gauge.bars.map(Length::as_mm_f64);
     models.push(Model { bars: Some([tall, wide]), ..Model::new(Cause::Swapped, 4.0) });
     let own = paper.form();
-    let others = Paper::REGISTER.iter().filter_map(|sheet| Paper::parse(sheet.name).ok());
+    let others = Paper::REGISTER.iter().filter_map(|(name, _)| Paper::parse(name).ok());
     for other in others.filter(|other| other.form() != own) {
         for bars in Gauge::bars_on(&other) {
             let cause = Cause::OtherPaper(other.name().to_owned());

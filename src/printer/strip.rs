@@ -8,7 +8,7 @@
 use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{FeatureId, PieceId};
-use crate::layout::{Guide, GuideShape, Layout, Piece, PieceCopy};
+use crate::layout::{Guide, GuideShape, Layout, Piece};
 use crate::paginate::{
     Gauge, GaugeStrip, Heading, PaginateError, Paper, PaperForm, Request, SheetSet,
     paginate,
@@ -101,26 +101,15 @@ fn layout(ends: &[i64]) -> Layout {
         shapes.push(GuideShape::Words { at, size: TEXT, text });
     }
     let guide = |shape| Guide { feature: FeatureId(0), shape };
+    let name = Name::given("calibration strip");
+    let (low, high) = (Point::new(extent.from, -HALF), Point::new(extent.to, HALF));
+    let outline = Path::rectangle(low, high);
     Layout {
         pieces: vec![Piece {
-            id: PieceId::STRAP,
-            copy: PieceCopy::SINGLE,
-            name: Name::given("calibration strip"),
-            width: HALF * 2,
-            thickness: MM,
-            extent,
-            outline: Path::rectangle(
-                Point::new(extent.from, -HALF),
-                Point::new(extent.to, HALF),
-            ),
-            marks: Vec::new(),
-            on_blank: Vec::new(),
-            bend: None,
-            folds: Vec::new(),
-            width_changes: Vec::new(),
             guides: shapes.into_iter().map(guide).collect(),
+            ..Piece::plain(PieceId::STRAP, name.clone(), HALF * 2, MM, outline)
         }],
-        features: vec![Name::given("calibration strip")],
+        features: vec![name],
     }
 }
 

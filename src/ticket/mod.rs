@@ -9,7 +9,7 @@ mod text;
 mod tools;
 mod work;
 
-pub use hardware::{Hardware, PostKind, Round, Through, hardware};
+pub use hardware::{Hardware, Kind, hardware};
 pub use nested::nested;
 pub use text::text;
 pub(crate) use text::write_table;

@@ -2,7 +2,7 @@
 
 use super::{Body, Part, TicketInput};
 use crate::geom::Length;
-use crate::layout::{MarkKind, Shape};
+use crate::layout::MarkKind;
 use crate::words::Word;
 use std::collections::BTreeMap;
 
@@ -12,14 +12,11 @@ pub(super) fn part(input: &TicketInput<'_>) -> Part {
     let mut counts: BTreeMap<(Length, Length), usize> = BTreeMap::new();
     let mut stitches = 0_usize;
     for mark in input.layout.pieces.iter().flat_map(|p| &p.marks) {
-        let size = match mark.shape {
-            Shape::Round { diameter } => (diameter, diameter),
-            Shape::Slot { length, width } => (length.max(width), length.min(width)),
-            Shape::Across | Shape::Point => continue,
-        };
+        let Some([length, width]) = mark.shape.size() else { continue };
         if mark.kind == MarkKind::Stitch {
             stitches += 1;
         } else if mark.is_punched() {
+            let size = (length.max(width), length.min(width));
             *counts.entry(size).or_default() += 1;
         }
     }

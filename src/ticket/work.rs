@@ -1,6 +1,6 @@
 //! The order of work, what to check before it, and the cautions.
 
-use super::{Body, Hardware, Part, TicketInput, hardware};
+use super::{Body, Kind, Part, TicketInput, hardware};
 use crate::assembly::Assembly;
 use crate::geom::Length;
 use crate::job::{Feature, Form, Job, LiningHoles, TipShape};
@@ -194,15 +194,11 @@ pub fn assumed(job: &Job, wording: Wording) -> Option<String> {
 /// sentence each.
 pub fn computed_for(job: &Job, layout: &Layout, wording: Wording) -> Vec<String> {
     let buckles = hardware(job, layout).into_keys();
-    let buckle = buckles.filter_map(|kind| match kind {
-        Hardware::Buckle { inside, bar, reach } => {
-            let [inside, bar, reach] = [inside, bar, reach].map(|l| wording.near(l));
-            Some(wording.fill(
-                Word::Buckle,
-                &[("inside", &inside), ("bar", &bar), ("reach", &reach)],
-            ))
-        }
-        _ => None,
+    let buckle = buckles.filter(|one| one.kind == Kind::Buckle).map(|one| {
+        let near = |length: Option<Length>| wording.near(length.unwrap_or_default());
+        let (inside, bar, reach) = (near(one.inside), near(one.bar), near(one.reach));
+        wording
+            .fill(Word::Buckle, &[("inside", &inside), ("bar", &bar), ("reach", &reach)])
     });
     let computed =
         buckle.map(|words| wording.fill(Word::ComputedFor, &[("buckle", &words)]));

@@ -8,7 +8,7 @@ use strapwright::export::pdf::pdf;
 use strapwright::geom::{Length, Path, Point, Segment, Step, Strap};
 use strapwright::layout::{GuideShape, Layout, Mark, MarkKind, MarkRole, Piece, Shape};
 use strapwright::paginate::{Heading, Paper, Request, paginate};
-use strapwright::ticket::{Hardware, hardware};
+use strapwright::ticket::{Kind, hardware};
 
 /// From a spot to the nearest place of an outline, in mm.
 fn to_outline((x, y): (f64, f64), outline: &[Segment<Strap>]) -> f64 {
@@ -321,7 +321,7 @@ fn a_blank_is_drawn_as_it_reads_flat() {
     let hardware = hardware(&run.laid.as_ref().unwrap().0, layout);
     let counts: Vec<usize> = hardware
         .iter()
-        .filter(|(kind, _)| matches!(kind, Hardware::Fitting { .. }))
+        .filter(|(kind, _)| kind.kind == Kind::Fitting)
         .map(|(_, count)| *count)
         .collect();
     assert_eq!(counts, [4, 4], "large and small are counted apart");

@@ -1,5 +1,4 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
+use super::prelude::*;
 
 pub(super) const RULE: Rule =
     Rule::new("blank-too-long", check, include_str!("blank_too_long.md"));
@@ -9,15 +8,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     if let Some(piece) = input.layout.strap() {
         let most = piece.extent.length() * 2;
         if blank.value > most {
-            findings.push(
-                Finding::warning(RULE.id, "the blank is far longer than the strap")
-                    .at(blank.span.clone())
-                    .expected(
-                        format!("a blank of {}", blank.value.both()),
-                        format!("at most {}, twice the strap", most.both()),
-                    )
-                    .remedy("look at the unit of blank.length, or take a shorter blank"),
-            );
+            Finding::warning(RULE.id, "the blank is far longer than the strap")
+                .at(blank.span.clone())
+                .expected(
+                    format!("a blank of {}", blank.value.both()),
+                    format!("at most {}, twice the strap", most.both()),
+                )
+                .remedy("look at the unit of blank.length, or take a shorter blank")
+                .to(findings);
         }
     }
 }

@@ -1,5 +1,4 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
+use super::prelude::*;
 
 pub(super) const RULE: Rule =
     Rule::new("blank-too-short", check, include_str!("blank_too_short.md"));
@@ -9,17 +8,16 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     if let Some(piece) = input.layout.strap() {
         let needed = piece.extent.length();
         if blank.value < needed {
-            findings.push(
-                Finding::error(RULE.id, "the blank is too short for the strap")
-                    .at(blank.span.clone())
-                    .expected(
-                        format!("a blank of {}", blank.value.both()),
-                        format!("{} from end to point", needed.both()),
-                    )
-                    .remedy(
-                        "take a longer blank, fewer holes outside the size or a shorter end",
-                    ),
-            );
+            Finding::error(RULE.id, "the blank is too short for the strap")
+                .at(blank.span.clone())
+                .expected(
+                    format!("a blank of {}", blank.value.both()),
+                    format!("{} from end to point", needed.both()),
+                )
+                .remedy(
+                    "take a longer blank, fewer holes outside the size or a shorter end",
+                )
+                .to(findings);
         }
     }
 }

@@ -1,11 +1,9 @@
+use super::prelude::*;
 use crate::check::limits::{
     BUCKLE_BAR, BUCKLE_REACH, FRAME_PAST_REACH, REACH_PAST_FRAME, RING_BAR,
     reach_of_width,
 };
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::Length;
-use crate::job::{Buckle, ClosesRound, HardwareId, HardwareKind, MeasureMethod, Spanned};
+use crate::job::{Buckle, ClosesRound};
 use crate::words::Name;
 
 pub(super) const RULE: Rule =
@@ -50,17 +48,11 @@ fn measures(buckle: &Buckle, findings: &mut Vec<Finding>) {
         else {
             continue;
         };
-        findings.push(
-            Finding::error(RULE.id, format!("no buckle has such a {name}"))
-                .at(given.span.clone())
-                .expected(
-                    given.value.both(),
-                    format!("{} to {}", usual.from.both(), usual.to.both()),
-                )
-                .remedy(format!(
-                    "measure the buckle's {name} again, and look at its unit"
-                )),
-        );
+        Finding::error(RULE.id, format!("no buckle has such a {name}"))
+            .at(given.span.clone())
+            .expected(given.value.both(), usual.both())
+            .remedy(format!("measure the buckle's {name} again, and look at its unit"))
+            .to(findings);
     }
 }
 
@@ -72,7 +64,7 @@ fn proportions(
     findings: &mut Vec<Finding>,
 ) {
     let reach = buckle.reach.value;
-    let is_usual = |l: Length| BUCKLE_REACH.from <= l && l <= BUCKLE_REACH.to;
+    let is_usual = |l: Length| BUCKLE_REACH.has(l);
     if !is_usual(reach) {
         return;
     }
@@ -84,35 +76,29 @@ fn proportions(
         // A frame that was read on another belt need not be this buckle's.
         if past > Length::ZERO && !is_read_on_frame {
             let beyond = past > REACH_PAST_FRAME;
-            let severity = if beyond { Severity::Error } else { Severity::Warning };
-            findings.push(
-                Finding::new(RULE.id, severity, "the hole would sit beyond the frame")
-                    .at(buckle.reach.span.clone())
-                    .expected(
-                        format!("a reach {} past the frame's far edge", past.both()),
-                        "a tongue that rests on the frame",
-                    )
-                    .remedy("are the two swapped? measure both from the bar's centre"),
-            );
+            let severity = Severity::error_if(beyond);
+            Finding::new(RULE.id, severity, "the hole would sit beyond the frame")
+                .at(buckle.reach.span.clone())
+                .expected(
+                    format!("a reach {} past the frame's far edge", past.both()),
+                    "a tongue that rests on the frame",
+                )
+                .remedy("are the two swapped? measure both from the bar's centre")
+                .to(findings);
         }
         let most = FRAME_PAST_REACH.max(reach / 2);
         if -past > most {
-            findings.push(
-                Finding::warning(RULE.id, "the frame is long for the reach")
-                    .at(frame.span.clone())
-                    .expected(
-                        format!("a frame {} past the hole", (-past).both()),
-                        format!(
-                            "at most {}, for a reach of {}",
-                            most.both(),
-                            reach.both()
-                        ),
-                    )
-                    .remedy(
-                        "measure both from the bar's centre: the reach to where the hole \
+            Finding::warning(RULE.id, "the frame is long for the reach")
+                .at(frame.span.clone())
+                .expected(
+                    format!("a frame {} past the hole", (-past).both()),
+                    format!("at most {}, for a reach of {}", most.both(), reach.both()),
+                )
+                .remedy(
+                    "measure both from the bar's centre: the reach to where the hole \
                          sits, the frame to its far edge",
-                    ),
-            );
+                )
+                .to(findings);
         }
     }
     let Some(width) = input.widths_in(id).into_iter().map(|(width, _)| width).max()
@@ -121,15 +107,14 @@ fn proportions(
     };
     let most = reach_of_width(width);
     if reach > most {
-        findings.push(
-            Finding::warning(RULE.id, "the buckle reaches far for so narrow a strap")
-                .at(buckle.reach.span.clone())
-                .expected(
-                    format!("a reach of {}", reach.both()),
-                    format!("at most {}, 2.5 times the strap's width", most.both()),
-                )
-                .remedy("measure the buckle's reach again, and look at its unit"),
-        );
+        Finding::warning(RULE.id, "the buckle reaches far for so narrow a strap")
+            .at(buckle.reach.span.clone())
+            .expected(
+                format!("a reach of {}", reach.both()),
+                format!("at most {}, 2.5 times the strap's width", most.both()),
+            )
+            .remedy("measure the buckle's reach again, and look at its unit")
+            .to(findings);
     }
 }
 
@@ -137,16 +122,12 @@ fn ring(name: &Name, bar: &Spanned<Length>, findings: &mut Vec<Finding>) {
     if bar.value <= RING_BAR.to {
         return;
     }
-    findings.push(
-        Finding::error(
-            RULE.id,
-            format!("no ring or bar is as thick as that of `{name}`"),
-        )
+    Finding::error(RULE.id, format!("no ring or bar is as thick as that of `{name}`"))
         .at(bar.span.clone())
         .expected(
             format!("a bar of {}", bar.value.both()),
             format!("at most {}", RING_BAR.to.both()),
         )
-        .remedy("measure across the metal, not across the ring, and look at the unit"),
-    );
+        .remedy("measure across the metal, not across the ring, and look at the unit")
+        .to(findings);
 }

@@ -1,7 +1,6 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::geom::{Length, Path, Point, Segment, Strap};
-use crate::layout::{GuideShape, Mark, Piece};
+use super::prelude::*;
+use crate::geom::{Path, Segment, Strap};
+use crate::layout::GuideShape;
 
 pub(super) const RULE: Rule =
     Rule::new("crease-to-hole", check, include_str!("crease_to_hole.md"));
@@ -12,19 +11,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let GuideShape::Crease(path) = &guide.shape else { continue };
             let Some(mark) = met(piece, path) else { continue };
             let feature = input.job.feature(guide.feature);
-            findings.push(
-                Finding::warning(
-                    RULE.id,
-                    format!(
-                        "{} lies on the crease `{}`",
-                        input.named(mark),
-                        feature.name
-                    ),
-                )
-                .at(feature.kind.facts().place[1].or(feature.span.as_ref()).cloned())
-                .expected("a crease through an opening", "creases beside what is punched")
-                .remedy("move the crease nearer to the edge, or let it end before"),
-            );
+            Finding::warning(
+                RULE.id,
+                format!("{} lies on the crease `{}`", input.named(mark), feature.name),
+            )
+            .at(feature.kind.facts().place[1].or(feature.span.as_ref()).cloned())
+            .expected("a crease through an opening", "creases beside what is punched")
+            .remedy("move the crease nearer to the edge, or let it end before")
+            .to(findings);
         }
     }
 }

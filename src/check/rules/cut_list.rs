@@ -1,7 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::BETWEEN_CUTS;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::Length;
 
 pub(super) const RULE: Rule = Rule::new("cut-list", check, include_str!("cut_list.md"));
 
@@ -17,15 +15,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let width = strip.width.as_ref().map_or(widest, |w| w.value);
     if width < widest {
         let span = strip.width.as_ref().and_then(|w| w.span.clone());
-        findings.push(
-            Finding::error(RULE.id, "the strip is narrower than a piece of it")
-                .at(span)
-                .expected(
-                    format!("a strip of {}", width.both()),
-                    format!("at least {}, the widest piece", widest.both()),
-                )
-                .remedy("take a wider strip, or a narrower strap"),
-        );
+        Finding::error(RULE.id, "the strip is narrower than a piece of it")
+            .at(span)
+            .expected(
+                format!("a strip of {}", width.both()),
+                format!("at least {}, the widest piece", widest.both()),
+            )
+            .remedy("take a wider strip, or a narrower strap")
+            .to(findings);
         return;
     }
     let length = strip.length.value;
@@ -52,12 +49,11 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             pieces.len()
         )
     };
-    findings.push(
-        Finding::new(RULE.id, severity, "the strip is too short for the pieces")
-            .at(strip.length.span.clone())
-            .expected(format!("{} long, {} wide", length.both(), width.both()), needed)
-            .remedy("take a longer or wider strip, or cut some pieces from another"),
-    );
+    Finding::new(RULE.id, severity, "the strip is too short for the pieces")
+        .at(strip.length.span.clone())
+        .expected(format!("{} long, {} wide", length.both(), width.both()), needed)
+        .remedy("take a longer or wider strip, or cut some pieces from another")
+        .to(findings);
 }
 
 /// How many lanes side by side the pieces fill, the widest first, each in the first lane

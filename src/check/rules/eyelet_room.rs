@@ -1,7 +1,5 @@
+use super::prelude::*;
 use crate::check::crowding::{crowded, face, too_near};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::layout::MarkKind;
 
 pub(super) const RULE: Rule =
     Rule::new("eyelet-room", check, include_str!("eyelet_room.md"));
@@ -20,18 +18,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let width = piece.width_at(first.at.x);
             let most = width.times(2, 3);
             if across > most {
-                findings.push(
-                    Finding::warning(
-                        RULE.id,
-                        format!("the eyelets of `{}` are large", feature.name),
-                    )
-                    .at(first.span.clone())
-                    .expected(
-                        format!("flanges of {} across", across.both()),
-                        format!("at most {}, two thirds of the strap", most.both()),
-                    )
-                    .remedy("use smaller eyelets or a wider strap"),
-                );
+                Finding::warning(
+                    RULE.id,
+                    format!("the eyelets of `{}` are large", feature.name),
+                )
+                .at(first.span.clone())
+                .expected(
+                    format!("flanges of {} across", across.both()),
+                    format!("at most {}, two thirds of the strap", most.both()),
+                )
+                .remedy("use smaller eyelets or a wider strap")
+                .to(findings);
             }
         }
         for crowd in crowded(input, piece, MarkKind::Eyelet) {

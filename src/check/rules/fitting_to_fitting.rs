@@ -1,10 +1,6 @@
+use super::prelude::*;
 use crate::check::limits::FITTING_GAP;
-use crate::check::measure::breadth;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::geom::{Extent, Length, Point, Strap};
-use crate::job::FeatureId;
-use crate::layout::{MarkKind, MarkRole, Piece};
+use crate::geom::Strap;
 use std::collections::BTreeMap;
 
 pub(super) const RULE: Rule =

@@ -1,6 +1,5 @@
 use super::fold_room::beyond;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use super::prelude::*;
 use crate::job::Held;
 
 pub(super) const RULE: Rule = Rule::new("fold-held", check, include_str!("fold_held.md"));
@@ -30,12 +29,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             };
             let span = fold.fasteners_span.or(fold.length.span.as_ref());
             let span = fold.held.map_or(span, |held| held.span.as_ref());
-            findings.push(
-                Finding::new(
-                    RULE.id,
-                    severity,
-                    format!("{what} holds `{}`", feature.name),
-                )
+            Finding::new(RULE.id, severity, format!("{what} holds `{}`", feature.name))
                 .at(span.or(feature.span.as_ref()).cloned())
                 .expected(
                     "no fastener, and no seam through both layers",
@@ -45,8 +39,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     "give {0}.fasteners, sew it with mirror-about = \"{0}.bend\", or say \
                          {0}.held = \"hand-sewn\"",
                     feature.name
-                )),
-            );
+                ))
+                .to(findings);
         }
     }
 }

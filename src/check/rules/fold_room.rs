@@ -1,7 +1,5 @@
+use super::prelude::*;
 use crate::assembly::{Body, Flap};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity, Span};
-use crate::geom::{Extent, Length};
 
 pub(super) const RULE: Rule = Rule::new("fold-room", check, include_str!("fold_room.md"));
 
@@ -20,15 +18,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             } else {
                 continue;
             };
-            findings.push(
-                Finding::error(RULE.id, format!("`{}` has no room to fold", name(flap)))
-                    .at(span_of_length(input, flap))
-                    .expected(
-                        format!("its end {} from its bend", flap.leather.length().both()),
-                        format!("less than {}, {what}", room.both()),
-                    )
-                    .remedy("shorten the turned-back end, or make the strap longer"),
-            );
+            Finding::error(RULE.id, format!("`{}` has no room to fold", name(flap)))
+                .at(span_of_length(input, flap))
+                .expected(
+                    format!("its end {} from its bend", flap.leather.length().both()),
+                    format!("less than {}, {what}", room.both()),
+                )
+                .remedy("shorten the turned-back end, or make the strap longer")
+                .to(findings);
         }
         for pair in body.flaps.windows(2).filter(|p| !reach_bends(&p[0], &p[1])) {
             let [a, b] = [&pair[0], &pair[1]];
@@ -39,23 +36,22 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             // A fastener or a seam there goes through both ends.
             let is_pierced = [a, b].into_iter().any(|flap| {
                 let mut over = body.joints(flap).filter_map(|m| flap.over(m.at.x));
-                over.any(|x| lap.holds(Extent::at(x)))
+                over.any(|x| lap.has(x))
             });
             let severity = if is_pierced { Severity::Error } else { Severity::Warning };
             let [one, other] = [a, b].map(|f| &input.job.feature(f.feature).name);
-            findings.push(
-                Finding::new(
-                    RULE.id,
-                    severity,
-                    format!("`{one}` and `{other}` lie on each other"),
-                )
-                .at(span_of_length(input, b))
-                .expected(
-                    format!("{} of leather in three layers", lap.length().both()),
-                    "turned-back ends that do not meet",
-                )
-                .remedy("shorten one of the two ends, or make the strap longer"),
-            );
+            Finding::new(
+                RULE.id,
+                severity,
+                format!("`{one}` and `{other}` lie on each other"),
+            )
+            .at(span_of_length(input, b))
+            .expected(
+                format!("{} of leather in three layers", lap.length().both()),
+                "turned-back ends that do not meet",
+            )
+            .remedy("shorten one of the two ends, or make the strap longer")
+            .to(findings);
         }
     }
 }

@@ -1,9 +1,7 @@
+use super::prelude::*;
 use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::Length;
 
 pub(super) const RULE: Rule = Rule::new("girth", check, include_str!("girth.md"));
 
@@ -15,15 +13,15 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let girth = fit.girth_at(at);
     let child = worn.measure.child.is_some();
     let usual = if child { usual_child_girth(body) } else { usual_girth(body) };
-    if usual.from <= girth && girth <= usual.to {
+    if usual.has(girth) {
         return;
     }
     let possible = possible_girth(body);
     let beyond = girth < possible.from || girth > possible.to;
-    let severity = if beyond { Severity::Error } else { Severity::Warning };
+    let severity = Severity::error_if(beyond);
     let fits = |n: i64, d: i64| {
         let other: Length = girth + value.value.times(n, d) - value.value;
-        usual.from <= other && other <= usual.to
+        usual.has(other)
     };
     // A unit is asked after only where the number can have been written in it: whole halves
     // of a millimetre, whole sixty-fourths of an inch.
@@ -58,10 +56,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let finding =
         Finding::new(RULE.id, severity, "this girth is outside what bodies have")
             .at(value.span.clone())
-            .expected(
-                format!("a girth of {}", girth.both()),
-                format!("{} to {}", measured.from.both(), measured.to.both()),
-            )
+            .expected(format!("a girth of {}", girth.both()), measured.both())
             .remedy(remedy);
     let meant = meant.map(|(n, d)| value.value.times(n, d).to_string());
     findings.push(meant.into_iter().fold(finding, Finding::change));

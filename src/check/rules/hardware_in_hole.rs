@@ -1,9 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::{FORCED, LEAST_POST_HOLE, LEAST_SNAP_HOLE};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Span};
-use crate::geom::Length;
-use crate::job::{Feature, HardwareKind, Target};
-use crate::layout::MarkKind;
 
 pub(super) const RULE: Rule =
     Rule::new("hardware-in-hole", check, include_str!("hardware_in_hole.md"));

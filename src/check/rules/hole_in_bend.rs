@@ -1,6 +1,4 @@
-use crate::check::{CheckInput, Rule, severity_of};
-use crate::diagnostic::{Finding, Span};
-use crate::layout::MarkKind;
+use super::prelude::*;
 use std::collections::BTreeSet;
 
 pub(super) const RULE: Rule =
@@ -26,18 +24,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         }
         let rim = (x.from - fold.at).abs().min((x.to - fold.at).abs());
         let half = fold.bend.take_up / 2;
-        findings.push(
-            Finding::new(
-                RULE.id,
-                severity_of(mark),
-                format!("{} lies in the bend", input.named(mark)),
-            )
-            .at(mark.span.clone())
-            .expected(
-                format!("its rim {} from the fold", rim.both()),
-                format!("at least {}, where the bend ends", half.both()),
-            )
-            .remedy("move it away from the fold"),
-        );
+        Finding::new(
+            RULE.id,
+            severity_of(mark),
+            format!("{} lies in the bend", input.named(mark)),
+        )
+        .at(mark.span.clone())
+        .expected(
+            format!("its rim {} from the fold", rim.both()),
+            format!("at least {}, where the bend ends", half.both()),
+        )
+        .remedy("move it away from the fold")
+        .to(findings);
     }
 }

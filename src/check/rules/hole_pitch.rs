@@ -1,7 +1,6 @@
+use super::prelude::*;
 use crate::check::limits::COARSEST_PITCH;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::job::{HoleRow, Run};
+use crate::job::HoleRow;
 
 pub(super) const RULE: Rule =
     Rule::new("hole-pitch", check, include_str!("hole_pitch.md"));
@@ -21,17 +20,16 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if pitch.value.abs() <= COARSEST_PITCH {
             continue;
         }
-        findings.push(
-            Finding::warning(
-                RULE.id,
-                format!("the holes of `{}` stand far apart", feature.name),
-            )
-            .at(pitch.span.clone())
-            .expected(
-                format!("{} from hole to hole", pitch.value.abs().both()),
-                format!("at most {}", COARSEST_PITCH.both()),
-            )
-            .remedy("give a finer pitch and more holes, and look at the unit"),
-        );
+        Finding::warning(
+            RULE.id,
+            format!("the holes of `{}` stand far apart", feature.name),
+        )
+        .at(pitch.span.clone())
+        .expected(
+            format!("{} from hole to hole", pitch.value.abs().both()),
+            format!("at most {}", COARSEST_PITCH.both()),
+        )
+        .remedy("give a finer pitch and more holes, and look at the unit")
+        .to(findings);
     }
 }

@@ -1,9 +1,5 @@
-use crate::check::measure::{breadth, clear_leather, margin};
-use crate::check::{CheckInput, Rule, severity_of};
-use crate::diagnostic::{Finding, Severity, Span};
-use crate::geom::Length;
-use crate::job::FeatureId;
-use crate::layout::{Mark, MarkKind};
+use super::prelude::*;
+use crate::check::measure::{clear_leather, margin};
 use std::collections::BTreeMap;
 
 pub(super) const RULE: Rule =
@@ -50,23 +46,22 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 MarkKind::Target => "measure the blank again, flat from its buckle end",
                 _ => "move it inward, use a smaller punch or a wider strap",
             };
-            findings.push(
-                Finding::new(
-                    RULE.id,
-                    // No blank has a hole beside its leather.
-                    if clear < -breadth(mark) {
-                        Severity::Error
-                    } else if clear >= needed / 2 {
-                        Severity::Warning
-                    } else {
-                        severity_of(mark)
-                    },
-                    format!("{} {what}", input.named(mark)),
-                )
-                .at(mark.span.clone())
-                .expected(clear_leather(clear), format!("at least {}", needed.both()))
-                .remedy(remedy),
-            );
+            Finding::new(
+                RULE.id,
+                // No blank has a hole beside its leather.
+                if clear < -breadth(mark) {
+                    Severity::Error
+                } else if clear >= needed / 2 {
+                    Severity::Warning
+                } else {
+                    severity_of(mark)
+                },
+                format!("{} {what}", input.named(mark)),
+            )
+            .at(mark.span.clone())
+            .expected(clear_leather(clear), format!("at least {}", needed.both()))
+            .remedy(remedy)
+            .to(findings);
         }
     }
 }

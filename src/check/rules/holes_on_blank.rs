@@ -1,5 +1,4 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
+use super::prelude::*;
 
 pub(super) const RULE: Rule =
     Rule::new("holes-on-blank", check, include_str!("holes_on_blank.md"));
@@ -10,16 +9,15 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let given = input.job.blank.punched.iter().find(|s| s.value == feature.id);
-        findings.push(
-            Finding::warning(RULE.id, "the blank came with its size holes")
-                .at(given.and_then(|s| s.span.clone()))
-                .expected(
-                    format!("targets for `{}` where the measure puts them", feature.name),
-                    "holes of the blank that lie on their targets",
-                )
-                .remedy(
-                    "measure the blank from the bend to a hole and give that as the measure",
-                ),
-        );
+        Finding::warning(RULE.id, "the blank came with its size holes")
+            .at(given.and_then(|s| s.span.clone()))
+            .expected(
+                format!("targets for `{}` where the measure puts them", feature.name),
+                "holes of the blank that lie on their targets",
+            )
+            .remedy(
+                "measure the blank from the bend to a hole and give that as the measure",
+            )
+            .to(findings);
     }
 }

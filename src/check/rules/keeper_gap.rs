@@ -1,10 +1,6 @@
+use super::prelude::*;
 use crate::check::crowding::face;
 use crate::check::limits::KEEPER_PLAY;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Span};
-use crate::geom::Length;
-use crate::job::{Feature, Form};
-use crate::layout::{Mark, MarkKind};
 
 pub(super) const RULE: Rule =
     Rule::new("keeper-gap", check, include_str!("keeper_gap.md"));
@@ -41,15 +37,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         // What the keeper's own line says is looked at where the gap is as it was.
         let own_line = own.is_none_or(|o| o.value < strip.value);
         let span = if own_line { strip.span.clone() } else { span };
-        findings.push(
-            Finding::error(RULE.id, "the keeper has no room")
-                .at(span)
-                .expected(
-                    format!("{} between the rims of what holds the fold", room.both()),
-                    format!("at least {}: the keeper and its play", needed.both()),
-                )
-                .remedy("move the second of them outward or make the keeper narrower"),
-        );
+        Finding::error(RULE.id, "the keeper has no room")
+            .at(span)
+            .expected(
+                format!("{} between the rims of what holds the fold", room.both()),
+                format!("at least {}: the keeper and its play", needed.both()),
+            )
+            .remedy("move the second of them outward or make the keeper narrower")
+            .to(findings);
     }
 }
 

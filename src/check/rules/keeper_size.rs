@@ -1,8 +1,6 @@
+use super::prelude::*;
 use crate::check::limits::KEEPER_EASE;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity, Span};
-use crate::geom::Length;
-use crate::job::{Form, Keeper, PieceId, PieceSpec, Spanned};
+use crate::job::{Keeper, PieceId, PieceSpec};
 
 pub(super) const RULE: Rule =
     Rule::new("keeper-size", check, include_str!("keeper_size.md"));
@@ -29,12 +27,11 @@ fn one(
                     found: String,
                     required: String,
                     remedy: &str| {
-        findings.push(
-            Finding::new(RULE.id, severity, message)
-                .at(at.or(order.span.as_ref()).cloned())
-                .expected(found, required)
-                .remedy(remedy),
-        );
+        Finding::new(RULE.id, severity, message)
+            .at(at.or(order.span.as_ref()).cloned())
+            .expected(found, required)
+            .remedy(remedy)
+            .to(findings);
     };
     let too_small = |what: &str, given: &Spanned<Length>, least: Length| {
         (

@@ -1,7 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::LAST_HOLE_TO_TIP;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::layout::MarkKind;
 
 pub(super) const RULE: Rule =
     Rule::new("last-hole-to-tip", check, include_str!("last_hole_to_tip.md"));
@@ -32,19 +30,18 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let span = blank.map_or(&tip.span, |length| &length.span);
             let severity = if short { Severity::Error } else { Severity::Warning };
             let word = if short { "near" } else { "far from" };
-            findings.push(
-                Finding::new(
-                    RULE.id,
-                    severity,
-                    format!("the tip is too {word} the last hole"),
-                )
-                .at(span.clone())
-                .expected(past.both(), format!("{} to {}", least.both(), most.both()))
-                .remedy(
-                    "change tip.past-last-hole, the number of holes outside the size, or \
+            Finding::new(
+                RULE.id,
+                severity,
+                format!("the tip is too {word} the last hole"),
+            )
+            .at(span.clone())
+            .expected(past.both(), format!("{} to {}", least.both(), most.both()))
+            .remedy(
+                "change tip.past-last-hole, the number of holes outside the size, or \
                      the blank",
-                ),
-            );
+            )
+            .to(findings);
         }
     }
 }

@@ -1,10 +1,7 @@
-use crate::check::measure::{breadth, clear_of_edge};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::distance::depth;
-use crate::geom::{Length, Segment, Strap};
-use crate::job::{FeatureId, Form, LiningHoles, PieceSpec, Spanned};
-use crate::layout::{MarkKind, Piece};
+use super::prelude::*;
+use crate::check::measure::clear_of_edge;
+use crate::geom::{Segment, Strap};
+use crate::job::{LiningHoles, PieceSpec};
 use std::collections::BTreeMap;
 
 pub(super) const RULE: Rule =
@@ -43,25 +40,21 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let through = clear < Length::ZERO;
             let severity = if through { Severity::Error } else { Severity::Warning };
             let word = if through { "cuts through" } else { "runs close to" };
-            findings.push(
-                Finding::new(
-                    RULE.id,
-                    severity,
-                    format!(
-                        "the edge of `{}` {word} the holes of `{feature}`",
-                        order.name
-                    ),
-                )
-                .at(inset.span.clone().or(order.span.clone()))
-                .expected(
-                    format!("{} between rim and edge", clear.both()),
-                    format!("at least {}", needed.both()),
-                )
-                .remedy(
-                    "choose another inset, move the holes, or cut the lining away round \
+            Finding::new(
+                RULE.id,
+                severity,
+                format!("the edge of `{}` {word} the holes of `{feature}`", order.name),
+            )
+            .at(inset.span.clone().or(order.span.clone()))
+            .expected(
+                format!("{} between rim and edge", clear.both()),
+                format!("at least {}", needed.both()),
+            )
+            .remedy(
+                "choose another inset, move the holes, or cut the lining away round \
                          them: holes = \"trimmed\"",
-                ),
-            );
+            )
+            .to(findings);
         }
     }
 }
@@ -84,17 +77,16 @@ fn seams(
             continue;
         };
         let message = format!("the seam `{}` misses `{}`", feature.name, lining.name);
-        findings.push(
-            Finding::warning(RULE.id, message)
-                .at(inset.span.clone().or(lining.span.clone()))
-                .expected(
-                    format!("{} beside its edge", (-depth(outline, beside.at)).both()),
-                    "a seam within the lining",
-                )
-                .remedy(format!(
-                    "make {}.inset smaller, or the inset of the seam larger",
-                    lining.name
-                )),
-        );
+        Finding::warning(RULE.id, message)
+            .at(inset.span.clone().or(lining.span.clone()))
+            .expected(
+                format!("{} beside its edge", (-depth(outline, beside.at)).both()),
+                "a seam within the lining",
+            )
+            .remedy(format!(
+                "make {}.inset smaller, or the inset of the seam larger",
+                lining.name
+            ))
+            .to(findings);
     }
 }

@@ -1,9 +1,6 @@
+use super::prelude::*;
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{CheckInput, Rule, severity_of};
-use crate::diagnostic::Finding;
-use crate::geom::Length;
-use crate::job::FeatureId;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) const RULE: Rule =
@@ -36,19 +33,18 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 let other = b.feature;
                 given.insert([own.min(other), own.max(other)]);
                 let clear = web(a, b);
-                findings.push(
-                    Finding::new(
-                        RULE.id,
-                        severity_of(a).max(severity_of(b)),
-                        format!("{} and {} meet", input.named(a), input.named(b)),
-                    )
-                    .at(b.span.clone())
-                    .expected(
-                        format!("{} between their rims", clear.both()),
-                        format!("at least {}", apart.both()),
-                    )
-                    .remedy("move one of the two features, or change its count or pitch"),
-                );
+                Finding::new(
+                    RULE.id,
+                    severity_of(a).max(severity_of(b)),
+                    format!("{} and {} meet", input.named(a), input.named(b)),
+                )
+                .at(b.span.clone())
+                .expected(
+                    format!("{} between their rims", clear.both()),
+                    format!("at least {}", apart.both()),
+                )
+                .remedy("move one of the two features, or change its count or pitch")
+                .to(findings);
             }
         }
     }

@@ -1,6 +1,5 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::job::{Body, MeasureMethod};
+use super::prelude::*;
+use crate::job::Body;
 
 pub(super) const RULE: Rule =
     Rule::new("measure-taken", check, include_str!("measure_taken.md"));
@@ -23,13 +22,12 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         MeasureMethod::Trousers if worn.measure.body != Body::Waist => "no waist",
         _ => return,
     };
-    findings.push(
-        Finding::error(RULE.id, "this strap cannot be measured so")
-            .at(taken.span.clone())
-            .expected(
-                format!("measure.taken = \"{}\", and {lacks}", taken.value.word()),
-                "a way of measuring that the strap has",
-            )
-            .remedy("take a tape round the body, and say measure.taken = \"tape\""),
-    );
+    Finding::error(RULE.id, "this strap cannot be measured so")
+        .at(taken.span.clone())
+        .expected(
+            format!("measure.taken = \"{}\", and {lacks}", taken.value.word()),
+            "a way of measuring that the strap has",
+        )
+        .remedy("take a tape round the body, and say measure.taken = \"tape\"")
+        .to(findings);
 }

@@ -1,7 +1,4 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Span};
-use crate::job::Feature;
-use crate::layout::{MarkRole, Shape};
+use super::prelude::*;
 use crate::lettering;
 use crate::words::Name;
 
@@ -42,14 +39,13 @@ fn find(what: &str, text: &str, span: Option<&Span>, findings: &mut Vec<Finding>
     if !lacking.is_empty() {
         let shown: Vec<String> =
             lacking.iter().map(|c| format!("`{c}` (U+{:04X})", u32::from(*c))).collect();
-        findings.push(
-            Finding::error(
-                RULE.id,
-                format!("the {what} has letters that the sheets cannot set"),
-            )
-            .at(span.cloned())
-            .expected(shown.join(", "), "Latin, Greek or Cyrillic letters")
-            .remedy("write the name in one of these alphabets too"),
-        );
+        Finding::error(
+            RULE.id,
+            format!("the {what} has letters that the sheets cannot set"),
+        )
+        .at(span.cloned())
+        .expected(shown.join(", "), "Latin, Greek or Cyrillic letters")
+        .remedy("write the name in one of these alphabets too")
+        .to(findings);
     }
 }

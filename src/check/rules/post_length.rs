@@ -1,8 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::{RIVET_OVER, SCREW_OVER, SCREW_UNDER};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::Length;
-use crate::job::HardwareKind;
 use std::collections::BTreeSet;
 
 pub(super) const RULE: Rule =
@@ -45,23 +42,22 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let severity =
             if short && is_rivet { Severity::Error } else { Severity::Warning };
         let word = if short { "short" } else { "long" };
-        findings.push(
-            Finding::new(
-                RULE.id,
-                severity,
-                format!("the {name} of `{}` is too {word}", feature.name),
-            )
-            .at(given.span.clone())
-            .expected(
-                format!("a post of {}", post.both()),
-                format!(
-                    "{} to {}, for {} of leather",
-                    least.both(),
-                    most.both(),
-                    stack.both()
-                ),
-            )
-            .remedy("take another post; where it holds more layers, give layers"),
-        );
+        Finding::new(
+            RULE.id,
+            severity,
+            format!("the {name} of `{}` is too {word}", feature.name),
+        )
+        .at(given.span.clone())
+        .expected(
+            format!("a post of {}", post.both()),
+            format!(
+                "{} to {}, for {} of leather",
+                least.both(),
+                most.both(),
+                stack.both()
+            ),
+        )
+        .remedy("take another post; where it holds more layers, give layers")
+        .to(findings);
     }
 }

@@ -1,8 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::PUNCH_THROAT;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::distance::depth;
-use crate::layout::{MarkKind, Shape};
 
 pub(super) const RULE: Rule =
     Rule::new("punch-reach", check, include_str!("punch_reach.md"));
@@ -14,7 +11,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let outline = piece.outline.segments();
-        let round = |m: &&crate::layout::Mark| {
+        let round = |m: &&Mark| {
             matches!(m.shape, Shape::Round { .. }) && m.kind != MarkKind::Stitch
         };
         let holes = piece.marks.iter().filter(|m| m.is_punched()).filter(round);
@@ -22,18 +19,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             .map(|m| (depth(&outline, m.at), m))
             .find(|(reach, _)| *reach > PUNCH_THROAT);
         let Some((reach, mark)) = far else { continue };
-        findings.push(
-            Finding::new(
-                RULE.id,
-                Severity::Note,
-                format!("no hand punch reaches {}", input.named(mark)),
-            )
-            .at(mark.span.clone())
-            .expected(
-                format!("{} from the nearest edge", reach.both()),
-                format!("at most {}", PUNCH_THROAT.both()),
-            )
-            .remedy("use a drive punch and a mallet"),
-        );
+        Finding::new(
+            RULE.id,
+            Severity::Note,
+            format!("no hand punch reaches {}", input.named(mark)),
+        )
+        .at(mark.span.clone())
+        .expected(
+            format!("{} from the nearest edge", reach.both()),
+            format!("at most {}", PUNCH_THROAT.both()),
+        )
+        .remedy("use a drive punch and a mallet")
+        .to(findings);
     }
 }

@@ -1,9 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::{PUNCH_PLAY, PUNCHES_UM};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::Length;
-use crate::job::FeatureId;
-use crate::layout::{Mark, MarkKind, MarkRole, Shape};
 use std::collections::BTreeSet;
 
 pub(super) const RULE: Rule =
@@ -23,22 +19,18 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let above = punches().filter(|p| *p > diameter).min();
         let both: Vec<String> =
             [below, above].into_iter().flatten().map(Length::both).collect();
-        findings.push(
-            Finding::new(
-                RULE.id,
-                Severity::Note,
-                format!(
-                    "no usual punch makes the holes of `{}`",
-                    input.layout.feature(mark)
-                ),
-            )
-            .at(mark.span.clone())
-            .expected(
-                format!("a hole of {}", diameter.both()),
-                format!("a punch that there is: {}", both.join(" or ")),
-            )
-            .remedy("choose the punch now and give its own diameter"),
-        );
+        Finding::new(
+            RULE.id,
+            Severity::Note,
+            format!("no usual punch makes the holes of `{}`", input.layout.feature(mark)),
+        )
+        .at(mark.span.clone())
+        .expected(
+            format!("a hole of {}", diameter.both()),
+            format!("a punch that there is: {}", both.join(" or ")),
+        )
+        .remedy("choose the punch now and give its own diameter")
+        .to(findings);
     }
 }
 

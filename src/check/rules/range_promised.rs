@@ -1,7 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::PROMISE_PLAY;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Span};
-use crate::job::{Feature, Run};
 
 pub(super) const RULE: Rule =
     Rule::new("range-promised", check, include_str!("range_promised.md"));
@@ -28,15 +26,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if missing <= PROMISE_PLAY {
             continue;
         }
-        findings.push(
-            Finding::error(
-                RULE.id,
-                format!("the holes of `{}` do not reach the {word} {what}", feature.name),
-            )
-            .at(place.or(promise.span.as_ref()).cloned())
-            .expected(format!("holes that reach {}", is.both()), promise.value.both())
-            .remedy("add holes, or move the row"),
-        );
+        Finding::error(
+            RULE.id,
+            format!("the holes of `{}` do not reach the {word} {what}", feature.name),
+        )
+        .at(place.or(promise.span.as_ref()).cloned())
+        .expected(format!("holes that reach {}", is.both()), promise.value.both())
+        .remedy("add holes, or move the row")
+        .to(findings);
     }
 }
 

@@ -1,7 +1,4 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::geom::Length;
-use crate::job::{Feature, Run};
+use super::prelude::*;
 use std::collections::BTreeMap;
 
 pub(super) const RULE: Rule =
@@ -13,18 +10,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let back = backwards(input, feature);
         if back > Length::ZERO {
             let span = spread.to_by.span.as_ref().or(spread.to.span.as_ref());
-            findings.push(
-                Finding::error(
-                    RULE.id,
-                    format!("the span of `{}` ends before it begins", feature.name),
-                )
-                .at(span.or(feature.span.as_ref()).cloned())
-                .expected(
-                    format!("its second fitting {} before its first", back.both()),
-                    "`to` further along the strap than `from`",
-                )
-                .remedy("are `from` and `to` swapped?"),
-            );
+            Finding::error(
+                RULE.id,
+                format!("the span of `{}` ends before it begins", feature.name),
+            )
+            .at(span.or(feature.span.as_ref()).cloned())
+            .expected(
+                format!("its second fitting {} before its first", back.both()),
+                "`to` further along the strap than `from`",
+            )
+            .remedy("are `from` and `to` swapped?")
+            .to(findings);
         }
     }
     for feature in input.job.features.iter().filter(|f| input.is_chosen_from(f)) {
@@ -39,18 +35,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if back <= Length::ZERO {
             continue;
         }
-        findings.push(
-            Finding::error(
-                RULE.id,
-                format!("the holes of `{}` run backwards", feature.name),
-            )
+        Finding::error(RULE.id, format!("the holes of `{}` run backwards", feature.name))
             .at(span.clone())
             .expected(
                 format!("its second hole {} before its first", back.both()),
                 "holes from the shortest to the longest",
             )
-            .remedy("are the shortest and the longest swapped?"),
-        );
+            .remedy("are the shortest and the longest swapped?")
+            .to(findings);
     }
 }
 

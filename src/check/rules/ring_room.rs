@@ -1,10 +1,6 @@
+use super::prelude::*;
 use crate::assembly::{Body, Flap, joined};
 use crate::check::limits::RING_PLAY;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Span};
-use crate::geom::{Extent, Length};
-use crate::job::Feature;
-use crate::layout::Mark;
 
 pub(super) const RULE: Rule = Rule::new("ring-room", check, include_str!("ring_room.md"));
 
@@ -34,7 +30,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let Some(flap) = flap else {
             let is_layered = facts.layers.is_some_and(|layers| layers.value > 1);
             // What lies off the leather is told of by `hole-to-edge`.
-            let is_there = body.piece.extent.holds(Extent::at(nearest.at.x));
+            let is_there = body.piece.extent.has(nearest.at.x);
             if is_there && !is_layered && joined(input.job, feature).is_none() {
                 findings.push(
                     found(format!("nothing shuts in `{}`", spec.name)).expected(
@@ -48,15 +44,14 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if let Some((room, given)) = room(body, flap, feature) {
             let needed = bar.value + RING_PLAY;
             if room < needed {
-                findings.push(
-                    Finding::error(RULE.id, format!("`{}` has no room", spec.name))
-                        .at(given.or(bar.span.as_ref()).cloned())
-                        .expected(
-                            format!("{} between the fasteners' rims", room.both()),
-                            format!("at least {}: its bar and its play", needed.both()),
-                        )
-                        .remedy("move the fasteners apart, or take a thinner ring"),
-                );
+                Finding::error(RULE.id, format!("`{}` has no room", spec.name))
+                    .at(given.or(bar.span.as_ref()).cloned())
+                    .expected(
+                        format!("{} between the fasteners' rims", room.both()),
+                        format!("at least {}: its bar and its play", needed.both()),
+                    )
+                    .remedy("move the fasteners apart, or take a thinner ring")
+                    .to(findings);
             }
         } else {
             findings.push(

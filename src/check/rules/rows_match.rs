@@ -1,10 +1,8 @@
+use super::prelude::*;
 use crate::assembly::joined;
 use crate::check::limits::OUT_OF_LINE;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Span, counted};
-use crate::geom::Length;
-use crate::job::{Buckle, Feature, FeatureId, HardwareId, Run, Target};
-use crate::layout::{Mark, MarkKind};
+use crate::diagnostic::counted;
+use crate::job::Buckle;
 use std::collections::BTreeSet;
 
 pub(super) const RULE: Rule =
@@ -43,21 +41,20 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 let span = own_rows.or(other_rows);
                 findings.push(found(message, span, feature, &own, &theirs));
             } else if let Some(apart) = unmatched(input, feature.id, other.id) {
-                findings.push(
-                    Finding::error(
-                        RULE.id,
-                        format!(
-                            "the holes of `{}` do not all meet those of `{}`",
-                            feature.name, other.name
-                        ),
-                    )
-                    .at(pitch_span(feature).or(feature.span.as_ref()).cloned())
-                    .expected(
-                        format!("two holes {} apart along the strap", apart.both()),
-                        format!("two of `{}` as far apart", other.name),
-                    )
-                    .remedy("give both the same pitch, or one a multiple of the other's"),
-                );
+                Finding::error(
+                    RULE.id,
+                    format!(
+                        "the holes of `{}` do not all meet those of `{}`",
+                        feature.name, other.name
+                    ),
+                )
+                .at(pitch_span(feature).or(feature.span.as_ref()).cloned())
+                .expected(
+                    format!("two holes {} apart along the strap", apart.both()),
+                    format!("two of `{}` as far apart", other.name),
+                )
+                .remedy("give both the same pitch, or one a multiple of the other's")
+                .to(findings);
             }
         }
     }

@@ -1,7 +1,6 @@
+use super::prelude::*;
 use crate::check::limits::{LOAD_THICKNESS, LOAD_WIDTH};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::job::{Form, PieceId};
+use crate::job::PieceId;
 
 pub(super) const RULE: Rule =
     Rule::new("slight-for-load", check, include_str!("slight_for_load.md"));
@@ -30,18 +29,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 PieceId::STRAP => "the strap".to_owned(),
                 _ => format!("`{}`", piece.name),
             };
-            findings.push(
-                Finding::warning(RULE.id, format!("{of} is slight for what it carries"))
-                    .at(span.clone())
-                    .expected(
-                        format!("{} {what}", value.both()),
-                        format!("at least {}, and tested hardware", least.both()),
-                    )
-                    .remedy(
-                        "use more leather, and load a trial piece well past what it will \
+            Finding::warning(RULE.id, format!("{of} is slight for what it carries"))
+                .at(span.clone())
+                .expected(
+                    format!("{} {what}", value.both()),
+                    format!("at least {}, and tested hardware", least.both()),
+                )
+                .remedy(
+                    "use more leather, and load a trial piece well past what it will \
                      carry; local rules come first",
-                    ),
-            );
+                )
+                .to(findings);
         }
     }
 }

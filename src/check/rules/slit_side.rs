@@ -1,7 +1,4 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::geom::Length;
-use crate::layout::Mark;
+use super::prelude::*;
 
 pub(super) const RULE: Rule = Rule::new("slit-side", check, include_str!("slit_side.md"));
 
@@ -23,21 +20,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             let end = if slit.value < Length::ZERO { "the start" } else { "the tip" };
-            findings.push(
-                Finding::warning(
-                    RULE.id,
-                    format!(
-                        "the slit of `{}` lies on the side of the pull",
-                        feature.name
-                    ),
-                )
-                .at(slit.span.clone())
-                .expected(
-                    format!("a slit of {}, which runs toward {end}", slit.value.both()),
-                    "one that runs toward the middle of the strap",
-                )
-                .remedy("change its sign: negative is toward the start"),
-            );
+            Finding::warning(
+                RULE.id,
+                format!("the slit of `{}` lies on the side of the pull", feature.name),
+            )
+            .at(slit.span.clone())
+            .expected(
+                format!("a slit of {}, which runs toward {end}", slit.value.both()),
+                "one that runs toward the middle of the strap",
+            )
+            .remedy("change its sign: negative is toward the start")
+            .to(findings);
         }
     }
 }

@@ -1,9 +1,6 @@
+use super::prelude::*;
 use crate::check::limits::TONGUE_PLAY;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::geom::Length;
 use crate::job::SlotFacts;
-use crate::layout::{Mark, Shape};
 
 pub(super) const RULE: Rule =
     Rule::new("slot-too-short", check, include_str!("slot_too_short.md"));
@@ -28,27 +25,25 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let root = tongue.unwrap_or((width.value - TONGUE_PLAY).max(Length::ZERO));
         let needed = fold.bend.take_up + root;
         if length.value < needed {
-            findings.push(
-                Finding::error(RULE.id, "the tongue slot is too short")
-                    .at(length.span.clone())
-                    .expected(
-                        length.value.both(),
-                        format!("at least {}: the bend and the tongue", needed.both()),
-                    )
-                    .remedy(format!("lengthen {length_key}"))
-                    .change(needed.to_string()),
-            );
+            Finding::error(RULE.id, "the tongue slot is too short")
+                .at(length.span.clone())
+                .expected(
+                    length.value.both(),
+                    format!("at least {}: the bend and the tongue", needed.both()),
+                )
+                .remedy(format!("lengthen {length_key}"))
+                .change(needed.to_string())
+                .to(findings);
         }
         let Some(tongue) = tongue.filter(|t| width.value < *t) else { continue };
-        findings.push(
-            Finding::error(RULE.id, "the tongue does not pass its slot")
-                .at(width.span.clone())
-                .expected(
-                    width.value.both(),
-                    format!("at least the tongue, {}", tongue.both()),
-                )
-                .remedy(format!("widen {width_key}: the tongue + 1 mm is usual"))
-                .change((tongue + TONGUE_PLAY).to_string()),
-        );
+        Finding::error(RULE.id, "the tongue does not pass its slot")
+            .at(width.span.clone())
+            .expected(
+                width.value.both(),
+                format!("at least the tongue, {}", tongue.both()),
+            )
+            .remedy(format!("widen {width_key}: the tongue + 1 mm is usual"))
+            .change((tongue + TONGUE_PLAY).to_string())
+            .to(findings);
     }
 }

@@ -1,7 +1,5 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
+use super::prelude::*;
 use crate::job::Body;
-use crate::layout::MarkKind;
 
 pub(super) const RULE: Rule =
     Rule::new("small-parts", check, include_str!("small_parts.md"));
@@ -26,10 +24,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     } else {
         "no part that comes off, for infants none at all"
     };
-    findings.push(
-        Finding::new(RULE.id, Severity::Note, message)
-            .at(Some(span.clone()))
-            .expected(format!("{parts} holes for metal parts"), required)
-            .remedy("sew instead of riveting; EN 14682 and the local rules come first"),
-    );
+    Finding::new(RULE.id, Severity::Note, message)
+        .at(Some(span.clone()))
+        .expected(format!("{parts} holes for metal parts"), required)
+        .remedy("sew instead of riveting; EN 14682 and the local rules come first")
+        .to(findings);
 }

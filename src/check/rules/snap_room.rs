@@ -1,9 +1,5 @@
+use super::prelude::*;
 use crate::check::crowding::{crowded, face, too_near};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::geom::Length;
-use crate::geom::distance::depth;
-use crate::layout::{Mark, MarkKind};
 use crate::words::Wording;
 
 pub(super) const RULE: Rule = Rule::new("snap-room", check, include_str!("snap_room.md"));
@@ -19,22 +15,21 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let short = |(reach, mark): &(Length, &Mark)| *reach - face(mark) / 2;
             let worst = edges.min_by_key(short);
             if let Some((reach, mark)) = worst.filter(|w| short(w) < Length::ZERO) {
-                findings.push(
-                    Finding::error(
-                        RULE.id,
-                        format!(
-                            "the {} of `{}` stands over the edge",
-                            input.layout.label(mark, Wording::default()),
-                            feature.name
-                        ),
-                    )
-                    .at(mark.span.clone())
-                    .expected(
-                        format!("its middle {} from the edge", reach.both()),
-                        format!("at least {}, half its face", (face(mark) / 2).both()),
-                    )
-                    .remedy("move it inward, use a smaller snap or leave more beyond it"),
-                );
+                Finding::error(
+                    RULE.id,
+                    format!(
+                        "the {} of `{}` stands over the edge",
+                        input.layout.label(mark, Wording::default()),
+                        feature.name
+                    ),
+                )
+                .at(mark.span.clone())
+                .expected(
+                    format!("its middle {} from the edge", reach.both()),
+                    format!("at least {}, half its face", (face(mark) / 2).both()),
+                )
+                .remedy("move it inward, use a smaller snap or leave more beyond it")
+                .to(findings);
             }
         }
         for crowd in crowded(input, piece, MarkKind::Snap) {

@@ -1,8 +1,6 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::geom::distance::depth;
-use crate::geom::{Extent, Length, Point, Vector};
-use crate::layout::{GuideShape, Mark, Piece};
+use super::prelude::*;
+use crate::geom::Vector;
+use crate::layout::GuideShape;
 
 pub(super) const RULE: Rule =
     Rule::new("stamp-place", check, include_str!("stamp_place.md"));
@@ -26,51 +24,48 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let deep = corners.map(|(x, y)| depth(&outline, Point::new(x, y)));
             let least = deep.into_iter().min().unwrap_or_default();
             if least < Length::ZERO {
-                findings.push(
-                    Finding::error(
-                        RULE.id,
-                        format!("`{}` runs off the leather", feature.name),
-                    )
-                    .at(at.cloned())
-                    .expected(
-                        format!("a corner {} beyond the edge", (-least).both()),
-                        format!(
-                            "a box of {} by {} wholly on the leather",
-                            x.length().both(),
-                            y.length().both()
-                        ),
-                    )
-                    .remedy("move it inward, or make it smaller"),
-                );
+                Finding::error(
+                    RULE.id,
+                    format!("`{}` runs off the leather", feature.name),
+                )
+                .at(at.cloned())
+                .expected(
+                    format!("a corner {} beyond the edge", (-least).both()),
+                    format!(
+                        "a box of {} by {} wholly on the leather",
+                        x.length().both(),
+                        y.length().both()
+                    ),
+                )
+                .remedy("move it inward, or make it smaller")
+                .to(findings);
                 continue;
             }
             let opening = piece.marks.iter().find(|m| m.is_opening() && meets(m, x, y));
             if let Some(mark) = opening {
-                findings.push(
-                    Finding::warning(
-                        RULE.id,
-                        format!("{} lies in `{}`", input.named(mark), feature.name),
-                    )
-                    .at(at.cloned())
-                    .expected(
-                        format!("its middle at {} along the strap", mark.at.x.both()),
-                        format!("nothing from {} to {}", x.from.both(), x.to.both()),
-                    )
-                    .remedy("move the stamp to where nothing is punched"),
-                );
+                Finding::warning(
+                    RULE.id,
+                    format!("{} lies in `{}`", input.named(mark), feature.name),
+                )
+                .at(at.cloned())
+                .expected(
+                    format!("its middle at {} along the strap", mark.at.x.both()),
+                    format!("nothing from {} to {}", x.from.both(), x.to.both()),
+                )
+                .remedy("move the stamp to where nothing is punched")
+                .to(findings);
             } else if let Some(axis) = bent(piece, x) {
-                findings.push(
-                    Finding::warning(
-                        RULE.id,
-                        format!("`{}` lies in the bend of a fold", feature.name),
-                    )
-                    .at(at.cloned())
-                    .expected(
-                        format!("from {} to {}", x.from.both(), x.to.both()),
-                        format!("clear of the fold at {}", axis.both()),
-                    )
-                    .remedy("move it past the bend"),
-                );
+                Finding::warning(
+                    RULE.id,
+                    format!("`{}` lies in the bend of a fold", feature.name),
+                )
+                .at(at.cloned())
+                .expected(
+                    format!("from {}", x.both()),
+                    format!("clear of the fold at {}", axis.both()),
+                )
+                .remedy("move it past the bend")
+                .to(findings);
             }
         }
     }

@@ -1,7 +1,5 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
+use super::prelude::*;
 use crate::job::Course;
-use crate::layout::MarkKind;
 
 pub(super) const RULE: Rule =
     Rule::new("stitch-across", check, include_str!("stitch_across.md"));
@@ -25,18 +23,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             if is_patch {
                 continue;
             }
-            findings.push(
-                Finding::warning(
-                    RULE.id,
-                    format!("the seam `{}` crosses the strap", feature.name),
-                )
-                .at(stitch.pitch.span.clone())
-                .expected("a box through one layer", "seams along the strap only")
-                .remedy(
-                    "use along = \"edges\"; where it holds both layers of a fold, give \
+            Finding::warning(
+                RULE.id,
+                format!("the seam `{}` crosses the strap", feature.name),
+            )
+            .at(stitch.pitch.span.clone())
+            .expected("a box through one layer", "seams along the strap only")
+            .remedy(
+                "use along = \"edges\"; where it holds both layers of a fold, give \
                      it mirror-about",
-                ),
-            );
+            )
+            .to(findings);
         }
     }
 }

@@ -1,6 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::STITCH_PITCH;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
 
 pub(super) const RULE: Rule =
     Rule::new("stitch-pitch", check, include_str!("stitch_pitch.md"));
@@ -9,20 +8,16 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let Some(stitch) = feature.kind.facts().seam else { continue };
         let pitch = stitch.pitch.value;
-        if STITCH_PITCH.from <= pitch && pitch <= STITCH_PITCH.to {
+        if STITCH_PITCH.has(pitch) {
             continue;
         }
-        findings.push(
-            Finding::warning(
-                RULE.id,
-                format!("nobody sews `{}` with such stitches", feature.name),
-            )
-            .at(stitch.pitch.span.clone())
-            .expected(
-                format!("{} from stitch to stitch", pitch.both()),
-                format!("{} to {}", STITCH_PITCH.from.both(), STITCH_PITCH.to.both()),
-            )
-            .remedy("six stitches to the inch are 1/6 in, or 4.2 mm"),
-        );
+        Finding::warning(
+            RULE.id,
+            format!("nobody sews `{}` with such stitches", feature.name),
+        )
+        .at(stitch.pitch.span.clone())
+        .expected(format!("{} from stitch to stitch", pitch.both()), STITCH_PITCH.both())
+        .remedy("six stitches to the inch are 1/6 in, or 4.2 mm")
+        .to(findings);
     }
 }

@@ -1,10 +1,7 @@
+use super::prelude::*;
 use crate::check::limits::{
     STITCH_EDGE_LEAST, STITCH_EDGE_USUAL, STITCH_EDGE_WIDE, WIDE_STRAP,
 };
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::distance::depth;
-use crate::layout::MarkKind;
 
 pub(super) const RULE: Rule =
     Rule::new("stitch-to-edge", check, include_str!("stitch_to_edge.md"));
@@ -19,7 +16,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let near = stitches.map(|m| depth(&outline, m.at)).min();
             // Insets of an arc may round to a micrometre less.
             let Some(near) = near else { continue };
-            let rounding = crate::geom::Length::from_um(2);
+            let rounding = Length::from_um(2);
             let usual = if piece.width >= WIDE_STRAP {
                 STITCH_EDGE_WIDE
             } else {
@@ -36,23 +33,18 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 Severity::Note
             };
             let span = stitch.inset.span.as_ref().or(stitch.pitch.span.as_ref());
-            findings.push(
-                Finding::new(
-                    RULE.id,
-                    severity,
-                    format!("the stitches of `{}` are near the edge", feature.name),
-                )
-                .at(span.cloned())
-                .expected(
-                    format!("{} from the edge", near.both()),
-                    format!(
-                        "at least {} on a strap of {}",
-                        usual.both(),
-                        piece.width.both()
-                    ),
-                )
-                .remedy(format!("give {}.inset a larger length", feature.name)),
-            );
+            Finding::new(
+                RULE.id,
+                severity,
+                format!("the stitches of `{}` are near the edge", feature.name),
+            )
+            .at(span.cloned())
+            .expected(
+                format!("{} from the edge", near.both()),
+                format!("at least {} on a strap of {}", usual.both(), piece.width.both()),
+            )
+            .remedy(format!("give {}.inset a larger length", feature.name))
+            .to(findings);
         }
     }
 }

@@ -1,10 +1,7 @@
+use super::prelude::*;
 use crate::check::limits::STITCH_TO_HOLE;
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::geom::Length;
-use crate::layout::MarkKind;
 
 pub(super) const RULE: Rule =
     Rule::new("stitch-to-hole", check, include_str!("stitch_to_hole.md"));
@@ -35,22 +32,21 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             if clear >= STITCH_TO_HOLE || clear < Length::from_mm(1) {
                 continue;
             }
-            findings.push(
-                Finding::warning(
-                    RULE.id,
-                    format!(
-                        "the stitches of `{}` are near {}",
-                        feature.name,
-                        input.named(hole)
-                    ),
-                )
-                .at(stitch.pitch.span.clone())
-                .expected(
-                    format!("{} of leather between them", clear.both()),
-                    format!("at least {}", STITCH_TO_HOLE.both()),
-                )
-                .remedy("move the seam away, or let it end before the hole"),
-            );
+            Finding::warning(
+                RULE.id,
+                format!(
+                    "the stitches of `{}` are near {}",
+                    feature.name,
+                    input.named(hole)
+                ),
+            )
+            .at(stitch.pitch.span.clone())
+            .expected(
+                format!("{} of leather between them", clear.both()),
+                format!("at least {}", STITCH_TO_HOLE.both()),
+            )
+            .remedy("move the seam away, or let it end before the hole")
+            .to(findings);
         }
     }
 }

@@ -1,10 +1,8 @@
+use super::prelude::*;
 use crate::check::limits::{
     measured_girth, possible_girth, usual_child_girth, usual_girth,
 };
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
 use crate::fit::{Fit, fit_past};
-use crate::geom::Length;
 use crate::job::{Job, Size};
 
 pub(super) const RULE: Rule =
@@ -26,11 +24,11 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for (i, size) in stock.sizes.iter().enumerate() {
         let Some(girth) = girth(job, size, own, further) else { continue };
         // The size that is drawn is held against bodies by the rule `girth`.
-        if Some(i) == stock.chosen || usual.from <= girth && girth <= usual.to {
+        if Some(i) == stock.chosen || usual.has(girth) {
             continue;
         }
         let beyond = girth < possible.from || girth > possible.to;
-        let severity = if beyond { Severity::Error } else { Severity::Warning };
+        let severity = Severity::error_if(beyond);
         wrong.push((severity, size, girth));
     }
     // One finding for all of them: they come from one slip.
@@ -42,15 +40,11 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     };
     let measured = measured_girth(body);
     let message = format!("size {}{more} is outside what bodies have", size.label);
-    findings.push(
-        Finding::new(RULE.id, *severity, message)
-            .at(size.span.clone())
-            .expected(
-                format!("a girth of {}", girth.both()),
-                format!("{} to {}", measured.from.both(), measured.to.both()),
-            )
-            .remedy("look at the unit of stock.sizes and at measure.taken"),
-    );
+    Finding::new(RULE.id, *severity, message)
+        .at(size.span.clone())
+        .expected(format!("a girth of {}", girth.both()), measured.both())
+        .remedy("look at the unit of stock.sizes and at measure.taken")
+        .to(findings);
 }
 
 /// The girth that the size hole serves in that size.

@@ -1,6 +1,4 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::job::MeasureMethod;
+use super::prelude::*;
 
 pub(super) const RULE: Rule =
     Rule::new("stock-taken", check, include_str!("stock_taken.md"));
@@ -15,17 +13,16 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         MeasureMethod::Tape => "a girth of the body, by tape",
         _ => "a belt's length from the outside of its bend to the size hole",
     };
-    findings.push(
-        Finding::new(
-            RULE.id,
-            Severity::Note,
-            format!("sizes of `{range}` count as measure.taken = \"{}\"", taken.word()),
-        )
-        .at(size.span.clone())
-        .expected(format!("size {}: {}", size.label, size.value.both()), meaning)
-        .remedy(
-            "to have sizes read as measure.taken says, give them as lengths: \
+    Finding::new(
+        RULE.id,
+        Severity::Note,
+        format!("sizes of `{range}` count as measure.taken = \"{}\"", taken.word()),
+    )
+    .at(size.span.clone())
+    .expected(format!("size {}: {}", size.label, size.value.both()), meaning)
+    .remedy(
+        "to have sizes read as measure.taken says, give them as lengths: \
              \"28 to 46 in by 2 in\"",
-        ),
-    );
+    )
+    .to(findings);
 }

@@ -1,7 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::BUCKLE_PLAY;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::job::{HardwareId, HardwareKind};
 use std::collections::BTreeSet;
 
 pub(super) const RULE: Rule =
@@ -19,36 +17,34 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
             if width > inside {
                 let what = if is_buckle { "buckle" } else { "hardware" };
-                findings.push(
-                    Finding::error(
-                        RULE.id,
-                        format!("the strap is wider than the {what} that holds it"),
-                    )
+                Finding::error(
+                    RULE.id,
+                    format!("the strap is wider than the {what} that holds it"),
+                )
+                .at(span)
+                .expected(
+                    format!("a strap of {}", width.both()),
+                    format!("at most {}, the inside of `{name}`", inside.both()),
+                )
+                .remedy(format!(
+                    "take a narrower strap, or hardware with a wider {name}.inside"
+                ))
+                .change(inside.to_string())
+                .or_change(format!("{name}.inside"), width.to_string())
+                .to(findings);
+            } else if is_buckle && inside - width > BUCKLE_PLAY {
+                Finding::warning(RULE.id, "the strap is loose in the buckle")
                     .at(span)
                     .expected(
-                        format!("a strap of {}", width.both()),
-                        format!("at most {}, the inside of `{name}`", inside.both()),
+                        format!("{} of play", (inside - width).both()),
+                        format!("at most {}", BUCKLE_PLAY.both()),
                     )
                     .remedy(format!(
-                        "take a narrower strap, or hardware with a wider {name}.inside"
+                        "take a wider strap or a narrower buckle ({name}.inside)"
                     ))
                     .change(inside.to_string())
-                    .or_change(format!("{name}.inside"), width.to_string()),
-                );
-            } else if is_buckle && inside - width > BUCKLE_PLAY {
-                findings.push(
-                    Finding::warning(RULE.id, "the strap is loose in the buckle")
-                        .at(span)
-                        .expected(
-                            format!("{} of play", (inside - width).both()),
-                            format!("at most {}", BUCKLE_PLAY.both()),
-                        )
-                        .remedy(format!(
-                            "take a wider strap or a narrower buckle ({name}.inside)"
-                        ))
-                        .change(inside.to_string())
-                        .or_change(format!("{name}.inside"), width.to_string()),
-                );
+                    .or_change(format!("{name}.inside"), width.to_string())
+                    .to(findings);
             }
         }
     }

@@ -1,7 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::{BRACER_WIDTH, POSSIBLE_WIDTH, USUAL_WIDTH};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::Extent;
 use crate::job::Body;
 
 pub(super) const RULE: Rule =
@@ -19,20 +17,16 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if is_bracer { USUAL_WIDTH.union(Extent::at(BRACER_WIDTH)) } else { USUAL_WIDTH };
     for (width, span) in leathers.chain(past) {
         // Pieces that say nothing are as wide as the strap: one mistake, not several.
-        if usual.from <= width && width <= usual.to || given.contains(&span) {
+        if usual.has(width) || given.contains(&span) {
             continue;
         }
         given.push(span);
         let beyond = width < POSSIBLE_WIDTH.from || width > POSSIBLE_WIDTH.to;
-        let severity = if beyond { Severity::Error } else { Severity::Warning };
-        findings.push(
-            Finding::new(RULE.id, severity, "no strap is this wide or narrow")
-                .at(span.cloned())
-                .expected(
-                    width.both(),
-                    format!("{} to {}", usual.from.both(), usual.to.both()),
-                )
-                .remedy("look at the number and its unit"),
-        );
+        let severity = Severity::error_if(beyond);
+        Finding::new(RULE.id, severity, "no strap is this wide or narrow")
+            .at(span.cloned())
+            .expected(width.both(), usual.both())
+            .remedy("look at the number and its unit")
+            .to(findings);
     }
 }

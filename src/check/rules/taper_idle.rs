@@ -1,5 +1,4 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
+use super::prelude::*;
 
 pub(super) const RULE: Rule =
     Rule::new("taper-idle", check, include_str!("taper_idle.md"));
@@ -11,22 +10,21 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         // A strap that is of one width all along is meant to be.
         let Some(change) = idle.first().filter(|_| !real.is_empty()) else { continue };
         let (from, to) = (change.extent.from, change.extent.to);
-        findings.push(
-            Finding::warning(
-                RULE.id,
-                format!("a change of width of `{}` changes nothing", piece.name),
-            )
-            .at(change.span.clone())
-            .expected(
-                format!("{} before it and after", change.after.both()),
-                "another width on either side",
-            )
-            .remedy(format!(
-                "it lies from {} to {}: do the changes of width cross? give the strap \
+        Finding::warning(
+            RULE.id,
+            format!("a change of width of `{}` changes nothing", piece.name),
+        )
+        .at(change.span.clone())
+        .expected(
+            format!("{} before it and after", change.after.both()),
+            "another width on either side",
+        )
+        .remedy(format!(
+            "it lies from {} to {}: do the changes of width cross? give the strap \
                  more length, or the changes less",
-                from.both(),
-                to.both()
-            )),
-        );
+            from.both(),
+            to.both()
+        ))
+        .to(findings);
     }
 }

@@ -1,6 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::TAPER_RUN;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
 
 pub(super) const RULE: Rule =
     Rule::new("taper-too-steep", check, include_str!("taper_too_steep.md"));
@@ -13,18 +12,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             if run >= needed {
                 continue;
             }
-            findings.push(
-                Finding::warning(
-                    RULE.id,
-                    format!("a change of width of `{}` is steep", piece.name),
-                )
-                .at(change.span.clone())
-                .expected(
-                    format!("{} of run for {} at each edge", run.both(), moved.both()),
-                    format!("at least {}", needed.both()),
-                )
-                .remedy("give it a longer run, or widths that differ less"),
-            );
+            Finding::warning(
+                RULE.id,
+                format!("a change of width of `{}` is steep", piece.name),
+            )
+            .at(change.span.clone())
+            .expected(
+                format!("{} of run for {} at each edge", run.both(), moved.both()),
+                format!("at least {}", needed.both()),
+            )
+            .remedy("give it a longer run, or widths that differ less")
+            .to(findings);
         }
     }
 }

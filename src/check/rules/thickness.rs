@@ -1,7 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::{LIGHT_THICKNESS, POSSIBLE_THICKNESS, USUAL_THICKNESS};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::job::Form;
 
 pub(super) const RULE: Rule = Rule::new("thickness", check, include_str!("thickness.md"));
 
@@ -17,7 +15,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let own = others.filter(|(given, _)| given.span != strap.span);
     for (given, usual) in std::iter::once((strap, USUAL_THICKNESS)).chain(own) {
         let t = given.value;
-        if usual.from <= t && t <= usual.to {
+        if usual.has(t) {
             continue;
         }
         let beyond = t < POSSIBLE_THICKNESS.from || t > POSSIBLE_THICKNESS.to;
@@ -26,15 +24,11 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         } else {
             "measure one layer; an ounce of leather weight is 0.397 mm"
         };
-        let severity = if beyond { Severity::Error } else { Severity::Warning };
-        findings.push(
-            Finding::new(RULE.id, severity, "strap leather is not this thick or thin")
-                .at(given.span.clone())
-                .expected(
-                    t.both(),
-                    format!("{} to {}", usual.from.both(), usual.to.both()),
-                )
-                .remedy(remedy),
-        );
+        let severity = Severity::error_if(beyond);
+        Finding::new(RULE.id, severity, "strap leather is not this thick or thin")
+            .at(given.span.clone())
+            .expected(t.both(), usual.both())
+            .remedy(remedy)
+            .to(findings);
     }
 }

@@ -1,7 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::{FORCED, PUNCH_PLAY};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::job::{HardwareKind, Target};
 
 pub(super) const RULE: Rule =
     Rule::new("tongue-in-hole", check, include_str!("tongue_in_hole.md"));
@@ -23,22 +21,21 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         } else {
             Severity::Warning
         };
-        findings.push(
-            Finding::new(
-                RULE.id,
-                severity,
-                format!("the tongue may not enter the holes of `{}`", feature.name),
-            )
-            .at(hole.span.clone())
-            .expected(
-                format!("holes of {}", hole.value.both()),
-                format!("at least the tongue, {}", buckle.tongue.value.both()),
-            )
-            .remedy(format!(
-                "use a larger punch, or measure {}.tongue at its point",
-                spec.name
-            ))
-            .change(buckle.tongue.value.to_string()),
-        );
+        Finding::new(
+            RULE.id,
+            severity,
+            format!("the tongue may not enter the holes of `{}`", feature.name),
+        )
+        .at(hole.span.clone())
+        .expected(
+            format!("holes of {}", hole.value.both()),
+            format!("at least the tongue, {}", buckle.tongue.value.both()),
+        )
+        .remedy(format!(
+            "use a larger punch, or measure {}.tongue at its point",
+            spec.name
+        ))
+        .change(buckle.tongue.value.to_string())
+        .to(findings);
     }
 }

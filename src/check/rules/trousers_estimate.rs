@@ -1,6 +1,4 @@
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::job::MeasureMethod;
+use super::prelude::*;
 
 pub(super) const RULE: Rule =
     Rule::new("trousers-estimate", check, include_str!("trousers_estimate.md"));
@@ -10,13 +8,12 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     if worn.measure.taken.value != MeasureMethod::Trousers {
         return;
     }
-    findings.push(
-        Finding::new(RULE.id, Severity::Note, "a size from trousers is an estimate")
-            .at(worn.measure.taken.span.clone())
-            .expected(
-                format!("trousers of {}", worn.measure.value.value.both()),
-                "a tape round the body, or a belt that fits",
-            )
-            .remedy("measure the wearer before you punch, or add a hole on either side"),
-    );
+    Finding::new(RULE.id, Severity::Note, "a size from trousers is an estimate")
+        .at(worn.measure.taken.span.clone())
+        .expected(
+            format!("trousers of {}", worn.measure.value.value.both()),
+            "a tape round the body, or a belt that fits",
+        )
+        .remedy("measure the wearer before you punch, or add a hole on either side")
+        .to(findings);
 }

@@ -1,9 +1,5 @@
+use super::prelude::*;
 use crate::check::limits::FOLD_LAP;
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::Finding;
-use crate::geom::Length;
-use crate::job::{Feature, Spanned};
-use crate::layout::{Mark, MarkKind};
 
 pub(super) const RULE: Rule =
     Rule::new("turn-back-too-short", check, include_str!("turn_back_too_short.md"));
@@ -18,22 +14,21 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         }
         let needed = last + fold.fastener_diameter.value.times(5, 2);
         if length.value < needed {
-            findings.push(
-                Finding::error(RULE.id, "the turn-back is too short")
-                    .at(length.span.clone())
-                    .expected(
-                        format!("{} from the fold", length.value.both()),
-                        format!(
-                            "at least {}, for the fastener at {}",
-                            needed.both(),
-                            last.both()
-                        ),
-                    )
-                    .remedy(format!(
-                        "lengthen {}.length or move the fasteners inward",
-                        feature.name
-                    )),
-            );
+            Finding::error(RULE.id, "the turn-back is too short")
+                .at(length.span.clone())
+                .expected(
+                    format!("{} from the fold", length.value.both()),
+                    format!(
+                        "at least {}, for the fastener at {}",
+                        needed.both(),
+                        last.both()
+                    ),
+                )
+                .remedy(format!(
+                    "lengthen {}.length or move the fasteners inward",
+                    feature.name
+                ))
+                .to(findings);
         }
     }
 }
@@ -55,13 +50,12 @@ fn unfastened(
     if length.value >= needed {
         return;
     }
-    findings.push(
-        Finding::error(RULE.id, "the fold is too short to hold")
-            .at(length.span.clone())
-            .expected(
-                format!("{} from the fold", length.value.both()),
-                format!("at least {}: half the bend and a lap", needed.both()),
-            )
-            .remedy(format!("lengthen {}.length", feature.name)),
-    );
+    Finding::error(RULE.id, "the fold is too short to hold")
+        .at(length.span.clone())
+        .expected(
+            format!("{} from the fold", length.value.both()),
+            format!("at least {}: half the bend and a lap", needed.both()),
+        )
+        .remedy(format!("lengthen {}.length", feature.name))
+        .to(findings);
 }

@@ -1,8 +1,5 @@
+use super::prelude::*;
 use crate::assembly::{Body, Flap, joined};
-use crate::check::{CheckInput, Rule};
-use crate::diagnostic::{Finding, Severity};
-use crate::geom::Extent;
-use crate::layout::{Mark, MarkKind};
 
 pub(super) const RULE: Rule =
     Rule::new("under-fold", check, include_str!("under_fold.md"));
@@ -18,24 +15,17 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             if let Some(mark) = lone(body, flap) {
-                findings.push(
-                    Finding::warning(
-                        RULE.id,
-                        format!(
-                            "a hole of `{}` meets none in the other layer",
-                            feature.name
-                        ),
-                    )
-                    .at(mark.span.clone())
-                    .expected(
-                        format!(
-                            "a hole {} from the fold",
-                            (mark.at.x - flap.axis).both()
-                        ),
-                        "one as far on its other side, to 1 mm",
-                    )
-                    .remedy("measure the blank's holes again, flat from its cut end"),
-                );
+                Finding::warning(
+                    RULE.id,
+                    format!("a hole of `{}` meets none in the other layer", feature.name),
+                )
+                .at(mark.span.clone())
+                .expected(
+                    format!("a hole {} from the fold", (mark.at.x - flap.axis).both()),
+                    "one as far on its other side, to 1 mm",
+                )
+                .remedy("measure the blank's holes again, flat from its cut end")
+                .to(findings);
             }
             if let Some(mark) = covered(body, flap) {
                 let away = (mark.at.x - flap.axis).abs();
@@ -50,27 +40,29 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 );
                 let severity =
                     if is_worn || closes { Severity::Error } else { Severity::Warning };
-                findings.push(
-                    Finding::new(RULE.id, severity, format!(
-                            "{} lies where `{}` is turned back",
-                            input.named(mark),
-                            feature.name
-                        ),
-                    )
-                    .at(mark.span.clone())
-                    .expected(
-                        format!("a hole {} from the fold", away.both()),
-                        format!(
-                            "past the turned-back end, {} from it",
-                            flap.leather.length().both()
-                        ),
-                    )
-                    .remedy(format!(
-                        "place it from {0}.end-over; where it is to go through both layers, \
-                         add mirror-about = \"{0}.bend\"",
+                Finding::new(
+                    RULE.id,
+                    severity,
+                    format!(
+                        "{} lies where `{}` is turned back",
+                        input.named(mark),
                         feature.name
-                    )),
-                );
+                    ),
+                )
+                .at(mark.span.clone())
+                .expected(
+                    format!("a hole {} from the fold", away.both()),
+                    format!(
+                        "past the turned-back end, {} from it",
+                        flap.leather.length().both()
+                    ),
+                )
+                .remedy(format!(
+                    "place it from {0}.end-over; where it is to go through both layers, \
+                         add mirror-about = \"{0}.bend\"",
+                    feature.name
+                ))
+                .to(findings);
             }
         }
     }
@@ -88,7 +80,7 @@ fn on_joined(input: &CheckInput<'_>, body: &Body<'_>) -> Option<Finding> {
             body.piece.marks.iter().filter(|m| {
                 input.job.feature(m.feature).kind.facts().size_holes.is_some()
             });
-        let hole = holes.find(|m| lap.holds(Extent::at(m.at.x)))?;
+        let hole = holes.find(|m| lap.has(m.at.x))?;
         Some(
             Finding::error(
                 RULE.id,

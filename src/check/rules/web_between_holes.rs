@@ -1,9 +1,6 @@
-use crate::check::measure::{breadth, web};
+use super::prelude::*;
+use crate::check::measure::web;
 use crate::check::near::{Near, room};
-use crate::check::{CheckInput, Rule, severity_of};
-use crate::diagnostic::Finding;
-use crate::geom::Length;
-use crate::layout::{Mark, MarkKind};
 use crate::words::Wording;
 
 pub(super) const RULE: Rule =
@@ -40,31 +37,30 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             });
             let Some((a, b, clear, needed)) = narrow else { continue };
             let spacing = feature.kind.facts().spacing;
-            findings.push(
-                Finding::new(
-                    RULE.id,
-                    severity_of(a),
-                    if a.role == b.role {
-                        format!("two holes of `{}` stand too close", feature.name)
-                    } else {
-                        format!(
-                            "{} and {} stand too close",
-                            input.named(a),
-                            input.layout.label(b, Wording::default())
-                        )
-                    },
-                )
-                .at(spacing.or(a.span.as_ref()).cloned())
-                .expected(
-                    format!("{} of leather between them", clear.both()),
-                    format!("at least {}", needed.both()),
-                )
-                .remedy(if a.at == b.at {
-                    "they lie in one place: for one length, give the row count = 1"
+            Finding::new(
+                RULE.id,
+                severity_of(a),
+                if a.role == b.role {
+                    format!("two holes of `{}` stand too close", feature.name)
                 } else {
-                    "space them further apart or use a smaller punch"
-                }),
-            );
+                    format!(
+                        "{} and {} stand too close",
+                        input.named(a),
+                        input.layout.label(b, Wording::default())
+                    )
+                },
+            )
+            .at(spacing.or(a.span.as_ref()).cloned())
+            .expected(
+                format!("{} of leather between them", clear.both()),
+                format!("at least {}", needed.both()),
+            )
+            .remedy(if a.at == b.at {
+                "they lie in one place: for one length, give the row count = 1"
+            } else {
+                "space them further apart or use a smaller punch"
+            })
+            .to(findings);
         }
     }
 }

@@ -124,9 +124,7 @@ impl Terminal<'_> {
         }
         let is_usual = |unit: &&&str| {
             let length = Length::parse(&format!("{word} {unit}")).ok();
-            length
-                .zip(question.range)
-                .is_some_and(|(l, range)| range.from <= l && l <= range.to)
+            length.zip(question.range).is_some_and(|(l, range)| range.has(l))
         };
         let units: Vec<&&str> = ["mm", "cm", "in"].iter().filter(is_usual).collect();
         if let [unit] = units.as_slice() {

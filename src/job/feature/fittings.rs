@@ -17,10 +17,13 @@ pub struct Fitting {
     pub across: (Spanned<u32>, Spanned<Length>),
 }
 
+/// Most holes of one fitting beside each other, along the strap or across it.
+const MOST_OF_ONE: usize = 6;
+
 impl Fitting {
     fn read(t: &Section<'_, '_>) -> Self {
         let holes = |count: &str, apart: &str| {
-            let count = t.positive_count_or(count, 1);
+            let count = t.count_up_to(count, MOST_OF_ONE);
             let apart = t.size_where(apart, count.value > 1);
             (count, apart)
         };

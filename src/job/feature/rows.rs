@@ -3,6 +3,9 @@
 use super::{HardwareId, Names, Section, Spanned};
 use crate::geom::Length;
 
+/// Most rows side by side.
+const MOST_ROWS: usize = 20;
+
 /// Rows side by side, even about a line along the strap.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Rows {
@@ -16,7 +19,7 @@ pub struct Rows {
 
 impl Rows {
     pub(super) fn read(t: &Section<'_, '_>) -> Self {
-        let count = t.positive_count_or("rows", 1);
+        let count = t.count_up_to("rows", MOST_ROWS);
         let apart = t.size_where("rows-apart", count.value > 1);
         Self { count, apart, across: t.length_or("across", Length::ZERO) }
     }

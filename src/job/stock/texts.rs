@@ -85,11 +85,11 @@ fn length(text: &str) -> Result<Length, Box<Finding>> {
         Box::new(finding.expected(found, SIZE).remedy(remedy))
     };
     let remedy = if text.contains(", ") {
-        "put each size in quotes of its own: [\"32 in\", \"34 in\"]"
+        Some("put each size in quotes of its own: [\"32 in\", \"34 in\"]")
     } else if text.chars().skip(1).any(|c| "-−–".contains(c)) {
-        "write a span with its step: \"28 to 46 in by 2 in\""
+        Some("write a span with its step: \"28 to 46 in by 2 in\"")
     } else {
-        "give the number and its unit in quotes: \"34 1/2 in\", \"865 mm\""
+        None
     };
     match Length::parse(text) {
         Ok(length) if length <= Length::ZERO || length > LARGEST => {
@@ -97,7 +97,10 @@ fn length(text: &str) -> Result<Length, Box<Finding>> {
             Err(bad(message, length.both(), "look at the number and its unit"))
         }
         Ok(length) => Ok(length),
-        Err(error) => Err(bad(error.found(), format!("`{text}`"), remedy)),
+        Err(error) => {
+            let remedy = remedy.unwrap_or(error.remedy());
+            Err(bad(error.found(), format!("`{text}`"), remedy))
+        }
     }
 }
 

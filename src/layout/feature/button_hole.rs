@@ -1,8 +1,8 @@
 //! A hole with a slit, for a strap button or a stud.
 
-use super::{PlaceContext, PlaceError, Placed, nth};
+use super::{Outcome, PlaceContext, Placed, nth};
 use crate::geom::{Length, Point};
-use crate::job::{ButtonHole, Feature};
+use crate::job::ButtonHole;
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
@@ -13,11 +13,7 @@ const SLIT: Length = Length::from_um(500);
 /// rim of each along the strap.
 ///
 /// Datums: `first`, `last` (the holes), `end` (the end of the last slit).
-pub(super) fn place(
-    feature: &Feature,
-    f: &ButtonHole,
-    context: &PlaceContext<'_>,
-) -> Result<Placed, PlaceError> {
+pub(super) fn place(f: &ButtonHole, context: &PlaceContext<'_>) -> Outcome {
     let first = context.past(&f.from, &f.by)?;
     let at = |x| Point::new(x, Length::ZERO);
     let slit = f.slit.value;
@@ -32,25 +28,11 @@ pub(super) fn place(
             1 => MarkRole::Stud,
             _ => MarkRole::Hole { n: nth(i) },
         };
-        marks.push(PlaceContext::mark(
-            feature,
-            MarkKind::Hole,
-            round,
-            at(last),
-            role,
-            span,
-        ));
+        marks.push(context.mark(MarkKind::Hole, round, at(last), role, span));
         if slit != Length::ZERO {
             let shape = Shape::Slot { length: slit.abs().max(SLIT), width: SLIT };
             let (middle, span) = (at(last + to_rim + slit / 2), f.slit.span.as_ref());
-            marks.push(PlaceContext::mark(
-                feature,
-                MarkKind::Slit,
-                shape,
-                middle,
-                MarkRole::Slit,
-                span,
-            ));
+            marks.push(context.mark(MarkKind::Slit, shape, middle, MarkRole::Slit, span));
         }
     }
     let datums = vec![("first", first), ("last", last), ("end", last + to_rim + slit)];

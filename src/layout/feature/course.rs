@@ -4,22 +4,21 @@ use super::{PlaceContext, PlaceError};
 use crate::diagnostic::Finding;
 use crate::geom::clip::clip;
 use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::job::{Between, Course, Feature, Spanned};
+use crate::job::{Between, Course, Spanned};
 use crate::layout::rule;
 
-/// The lines of a course that keeps `inset` from the edge of `outline`.
+/// The lines of a course that keeps `inset` from the edge of the outline.
 pub(super) fn lines(
-    feature: &Feature,
     course: &Course,
     inset: &Spanned<Length>,
     context: &PlaceContext<'_>,
-    outline: &Path<Strap>,
 ) -> Result<Vec<Path<Strap>>, PlaceError> {
+    let Some(outline) = context.outline else { return Ok(Vec::new()) };
     let inner = || {
         let finding = || {
             Finding::error(
                 rule::NO_ROOM,
-                format!("`{}` finds no room within the edges", feature.name),
+                format!("`{}` finds no room within the edges", context.feature.name),
             )
             .at(inset.span.clone())
             .expected(

@@ -1,8 +1,8 @@
 //! An end that folds back round a ring or bar, or about itself.
 
-use super::{End, PlaceContext, PlaceError, Placed, nth, offsets, tip};
+use super::{End, Outcome, PlaceContext, Placed, nth, offsets, tip};
 use crate::geom::{Bend, Length, Point};
-use crate::job::{Feature, Fold, Side};
+use crate::job::{Fold, Side};
 use crate::layout::mark::{FoldLine, MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
@@ -12,11 +12,7 @@ use crate::layout::role::MarkRole;
 /// Datums: `bend`, `bar` (half the bend's take-up inward of it: distances along the strap
 /// count from here to the ring's or bar's centre), `end` (the cut end), `end-over` (where
 /// the cut end lies once it is folded), `last-fastener`.
-pub(super) fn place(
-    feature: &Feature,
-    f: &Fold,
-    context: &PlaceContext<'_>,
-) -> Result<Placed, PlaceError> {
+pub(super) fn place(f: &Fold, context: &PlaceContext<'_>) -> Outcome {
     let middle = match &f.from {
         Some(from) => context.past(from, &f.by)?,
         None => f.by.value,
@@ -28,9 +24,7 @@ pub(super) fn place(
     let bend = Bend::new(f.bar.value, thickness, piece.leather.k.value);
     let folded = middle + f.length.value * out;
     let at = |x| Point::new(x, Length::ZERO);
-    let mark = |kind, shape, x, role, span| {
-        PlaceContext::mark(feature, kind, shape, at(x), role, span)
-    };
+    let mark = |kind, shape, x, role, span| context.mark(kind, shape, at(x), role, span);
     let mut marks = vec![mark(
         MarkKind::Bend,
         Shape::Across,
@@ -55,7 +49,7 @@ pub(super) fn place(
             for y in offsets(&f.rows) {
                 let (at, role) = (Point::new(x, y), MarkRole::Fastener { n: nth(i) });
                 let kind = MarkKind::Fastener;
-                marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
+                marks.push(context.mark(kind, shape, at, role, span));
             }
         }
     }
@@ -69,6 +63,7 @@ pub(super) fn place(
     let curve = tip::at_side(f.shape, f.side, folded, context.width_at(f.side));
     let made = Some(End { x: folded, curve });
     let (start, end) = if f.side == Side::Start { (made, None) } else { (None, made) };
-    let fold = Some(FoldLine { feature: feature.id, at: middle, end: folded, bend });
+    let fold =
+        Some(FoldLine { feature: context.feature.id, at: middle, end: folded, bend });
     Ok(Placed { marks, datums, start, end, fold, ..Placed::default() })
 }

@@ -1,8 +1,8 @@
 //! A row of size holes about a datum.
 
-use super::{PlaceContext, PlaceError, Placed, nth, offsets};
+use super::{Outcome, PlaceContext, Placed, nth, offsets};
 use crate::geom::Point;
-use crate::job::{Feature, HoleRow, HoleShape};
+use crate::job::{HoleRow, HoleShape};
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
@@ -10,11 +10,7 @@ use crate::layout::role::MarkRole;
 /// buckle, `outside` toward the tip; with several rows, one for each tongue.
 ///
 /// Datums: `first` (nearest the buckle), `size`, `last` (nearest the tip).
-pub(super) fn place(
-    feature: &Feature,
-    f: &HoleRow,
-    context: &PlaceContext<'_>,
-) -> Result<Placed, PlaceError> {
+pub(super) fn place(f: &HoleRow, context: &PlaceContext<'_>) -> Outcome {
     let size = context.get(&f.from)? + f.by.value;
     let shape = match f.shape {
         HoleShape::Round => Shape::Round { diameter: f.diameter.value },
@@ -32,7 +28,7 @@ pub(super) fn place(
             let at = Point::new(size + f.pitch.value * n, y);
             let role = MarkRole::SizeHole { n: nth(n + inside), is_size: n == 0 };
             let span = f.diameter.span.as_ref();
-            PlaceContext::mark(feature, MarkKind::Hole, shape, at, role, span)
+            context.mark(MarkKind::Hole, shape, at, role, span)
         })
         .collect();
     let datums = vec![("first", first), ("size", size), ("last", last)];

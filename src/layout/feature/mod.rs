@@ -21,14 +21,13 @@ pub(super) use tip::at_side as tip_at;
 
 use super::datum::{Datums, PlaceError};
 use super::guide::Guide;
-use super::mark::{FoldLine, Mark, MarkKind, Shape};
+use super::mark::{FoldLine, Mark, MarkKind, Shape, WidthChange};
 use super::role::MarkRole;
 use crate::diagnostic::{Finding, Span};
 use crate::fit::Fit;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{
-    DatumRef, Feature, FeatureKind, Fitting, Form, Job, PieceSpec, RowCount, Rows, Side,
-    Spanned,
+    DatumRef, Feature, FeatureKind, Form, Job, PieceSpec, Rows, Side, Spanned,
 };
 use crate::layout::rule;
 
@@ -49,8 +48,8 @@ pub(super) struct Placed {
     pub(super) start: Option<End>,
     /// The end at which x is greatest, if this feature makes it.
     pub(super) end: Option<End>,
-    /// A change of width.
-    pub(super) taper: Option<PlacedTaper>,
+    /// A change of width; what is before it follows from the others.
+    pub(super) taper: Option<WidthChange>,
     /// Where the piece folds.
     pub(super) fold: Option<FoldLine>,
     /// What is drawn and neither cut nor punched.
@@ -65,37 +64,38 @@ pub(super) struct End {
     pub(super) curve: Path<Strap>,
 }
 
-/// A change of width between two places, to half the new width.
-#[derive(Clone, Debug)]
-pub(super) struct PlacedTaper {
-    pub(super) extent: Extent,
-    pub(super) half: Length,
-    pub(super) smooth: bool,
-    pub(super) span: Option<Span>,
-}
-
 /// What a feature may look at while it is placed.
 #[derive(Debug)]
 pub(super) struct PlaceContext<'a> {
     pub(super) job: &'a Job,
     pub(super) fit: Option<&'a Fit>,
     pub(super) datums: &'a Datums,
+    pub(super) feature: &'a Feature,
     /// The piece that it lies on.
     pub(super) piece: &'a PieceSpec,
+    /// The piece's finished outline, for what follows it.
+    pub(super) outline: Option<&'a Path<Strap>>,
 }
 
+/// What a feature adds, or why it cannot be placed.
+type Outcome = Result<Placed, PlaceError>;
+
 impl PlaceContext<'_> {
-    /// A mark of `feature`; a target where the blank came with it.
+    /// A mark of the feature; a target where the blank came with it.
     fn mark(
-        feature: &Feature,
+        &self,
         kind: MarkKind,
         shape: Shape,
         at: Point<Strap>,
         role: MarkRole,
         span: Option<&Span>,
     ) -> Mark {
-        let has_form = matches!(shape, Shape::Round { .. } | Shape::Slot { .. });
-        let kind = if feature.on_blank && has_form { MarkKind::Target } else { kind };
+        let feature = self.feature;
+        let kind = if feature.on_blank && shape.size().is_some() {
+            MarkKind::Target
+        } else {
+            kind
+        };
         Mark {
             feature: feature.id,
             role,
@@ -185,44 +185,6 @@ fn too_many(feature: &Feature, count: i64, span: Option<&Span>) -> Finding {
     .remedy("look at the pitch and its unit, or at the count")
 }
 
-/// How many marks the counts of a kind ask for; zero for those whose pitch decides, and for
-/// those that make a few at most.
-fn asked(kind: &FeatureKind) -> i64 {
-    let times = |counts: &[&Spanned<u32>]| {
-        let all = counts.iter().map(|c| i64::from(c.value));
-        all.fold(1, i64::saturating_mul)
-    };
-    match kind {
-        FeatureKind::HoleRow(f) => {
-            let (inside, outside) = (times(&[&f.inside]), times(&[&f.outside]));
-            (inside + outside + 1).saturating_mul(times(&[&f.rows.count]))
-        }
-        FeatureKind::Row(f) => match &f.run {
-            RowCount::Pitch { count, .. } | RowCount::To { count, .. } => {
-                times(&[count, &f.rows.count])
-            }
-            RowCount::AtMost { .. } => 0,
-            RowCount::Places(places) => i64::try_from(places.len()).unwrap_or(i64::MAX),
-        },
-        FeatureKind::Spread(f) => {
-            let one =
-                |t: &Fitting| times(&[&f.count, &f.rows.count, &t.along.0, &t.across.0]);
-            f.pattern.iter().map(one).max().unwrap_or(0)
-        }
-        FeatureKind::Fold(f) => times(&[&f.fasteners, &f.rows.count]) * 2,
-        FeatureKind::Snap(f) => (times(&[&f.posts]) + 1) * times(&[&f.rows.count]),
-        FeatureKind::ButtonHole(f) => times(&[&f.count]) * 2,
-        FeatureKind::Slot(f) => times(&[&f.rows.count]),
-        FeatureKind::TurnBack(_)
-        | FeatureKind::Tip(_)
-        | FeatureKind::Taper(_)
-        | FeatureKind::Stitch(_)
-        | FeatureKind::Crease(_)
-        | FeatureKind::Text(_)
-        | FeatureKind::Stamp(_) => 0,
-    }
-}
-
 /// The finding that a feature lies farther off than any strap is long.
 fn too_far(feature: &Feature, placed: &Placed) -> Option<Finding> {
     let marks = placed.marks.iter().flat_map(|m| [m.at.x, m.at.y]);
@@ -238,67 +200,31 @@ fn too_far(feature: &Feature, placed: &Placed) -> Option<Finding> {
 }
 
 /// Places one feature, or says why it cannot be.
-pub(super) fn place(
-    feature: &Feature,
-    context: &PlaceContext<'_>,
-) -> Result<Placed, PlaceError> {
-    let marks = asked(&feature.kind);
-    if marks > MOST_MARKS {
-        return Err(too_many(feature, marks, None).into());
-    }
-    let mut placed = match &feature.kind {
-        FeatureKind::TurnBack(f) => Ok(turn_back::place(feature, f, context)),
-        FeatureKind::Fold(f) => fold::place(feature, f, context),
-        FeatureKind::Tip(f) => tip::place(feature, f, context),
+pub(super) fn place(context: &PlaceContext<'_>) -> Outcome {
+    let mut placed = match &context.feature.kind {
+        FeatureKind::TurnBack(f) => Ok(turn_back::place(f, context)),
+        FeatureKind::Fold(f) => fold::place(f, context),
+        FeatureKind::Tip(f) => tip::place(f, context),
         FeatureKind::Taper(f) => taper::place(f, context),
-        FeatureKind::HoleRow(f) => hole_row::place(feature, f, context),
-        FeatureKind::Row(f) => row::place(feature, f, context),
-        FeatureKind::Spread(f) => spread::place(feature, f, context),
-        FeatureKind::Slot(f) => slot::place(feature, f, context),
-        FeatureKind::ButtonHole(f) => button_hole::place(feature, f, context),
-        FeatureKind::Snap(f) => snap::place(feature, f, context),
-        FeatureKind::Text(f) => text::place(feature, f, context),
-        FeatureKind::Stamp(f) => stamp::place(feature, f, context),
-        FeatureKind::Stitch(_) | FeatureKind::Crease(_) => Ok(Placed::default()),
+        FeatureKind::HoleRow(f) => hole_row::place(f, context),
+        FeatureKind::Row(f) => row::place(f, context),
+        FeatureKind::Spread(f) => spread::place(f, context),
+        FeatureKind::Slot(f) => slot::place(f, context),
+        FeatureKind::ButtonHole(f) => button_hole::place(f, context),
+        FeatureKind::Snap(f) => snap::place(f, context),
+        FeatureKind::Text(f) => text::place(f, context),
+        FeatureKind::Stamp(f) => stamp::place(f, context),
+        FeatureKind::Stitch(f) => stitch::place(f, context),
+        FeatureKind::Crease(f) => crease::place(f, context),
     }?;
-    mirror(feature, context, &mut placed)?;
-    too_far(feature, &placed).map_or(Ok(placed), |finding| Err(finding.into()))
-}
-
-/// Places one feature that follows the finished outline.
-pub(super) fn place_on(
-    feature: &Feature,
-    context: &PlaceContext<'_>,
-    outline: &Path<Strap>,
-) -> Result<Placed, PlaceError> {
-    let mut placed = match &feature.kind {
-        FeatureKind::Stitch(f) => stitch::place(feature, f, context, outline),
-        FeatureKind::Crease(f) => crease::place(feature, f, context, outline),
-        FeatureKind::TurnBack(_)
-        | FeatureKind::Fold(_)
-        | FeatureKind::Tip(_)
-        | FeatureKind::Taper(_)
-        | FeatureKind::HoleRow(_)
-        | FeatureKind::Row(_)
-        | FeatureKind::Spread(_)
-        | FeatureKind::Slot(_)
-        | FeatureKind::ButtonHole(_)
-        | FeatureKind::Snap(_)
-        | FeatureKind::Text(_)
-        | FeatureKind::Stamp(_) => Ok(Placed::default()),
-    }?;
-    mirror(feature, context, &mut placed)?;
-    too_far(feature, &placed).map_or(Ok(placed), |finding| Err(finding.into()))
+    mirror(context, &mut placed)?;
+    too_far(context.feature, &placed).map_or(Ok(placed), |finding| Err(finding.into()))
 }
 
 /// Marks that go through both layers of a fold are punched in each: layers above and below
 /// mirror about the bend's middle.
-fn mirror(
-    feature: &Feature,
-    context: &PlaceContext<'_>,
-    placed: &mut Placed,
-) -> Result<(), PlaceError> {
-    let Some(about) = &feature.mirror else { return Ok(()) };
+fn mirror(context: &PlaceContext<'_>, placed: &mut Placed) -> Result<(), PlaceError> {
+    let Some(about) = &context.feature.mirror else { return Ok(()) };
     let about = context.get(about)?;
     let others: Vec<Mark> = placed
         .marks

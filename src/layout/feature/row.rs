@@ -1,8 +1,8 @@
 //! A row of holes from its first one on.
 
-use super::{MOST_MARKS, PlaceContext, PlaceError, Placed, nth, offsets, too_many};
+use super::{MOST_MARKS, Outcome, PlaceContext, Placed, nth, offsets, too_many};
 use crate::geom::{Length, Point};
-use crate::job::{Feature, HoleShape, Row, RowCount, Use};
+use crate::job::{HoleShape, Row, RowCount, Use};
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
@@ -12,11 +12,7 @@ use crate::layout::role::MarkRole;
 /// were measured.
 ///
 /// Datums: `first`, `last`.
-pub(super) fn place(
-    feature: &Feature,
-    f: &Row,
-    context: &PlaceContext<'_>,
-) -> Result<Placed, PlaceError> {
+pub(super) fn place(f: &Row, context: &PlaceContext<'_>) -> Outcome {
     let from = context.past(&f.from, &f.by)?;
     let mut first = from;
     let (count, last, span) = match &f.run {
@@ -45,7 +41,7 @@ pub(super) fn place(
     let rows = offsets(&f.rows);
     let all = count.saturating_mul(i64::try_from(rows.len()).unwrap_or(1));
     if all > MOST_MARKS {
-        return Err(too_many(feature, all, span).into());
+        return Err(too_many(context.feature, all, span).into());
     }
     let kind = match f.usage {
         Use::Hole => MarkKind::Hole,
@@ -79,7 +75,7 @@ pub(super) fn place(
                 (_, Use::Hole | Use::Eyelet | Use::Slot) => MarkRole::Hole { n: nth(i) },
             };
             let span = f.diameter.span.as_ref();
-            marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
+            marks.push(context.mark(kind, shape, at, role, span));
         }
     }
     let ends = [places.first(), places.last()].map(|x| *x.unwrap_or(&first));

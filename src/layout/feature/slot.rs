@@ -1,19 +1,15 @@
 //! Slots, along the strap or across it.
 
-use super::{PlaceContext, PlaceError, Placed, offsets};
+use super::{Outcome, PlaceContext, Placed, offsets};
 use crate::geom::Point;
-use crate::job::{Feature, Slot};
+use crate::job::Slot;
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
 /// The middle lies at `from` + `by`.
 ///
 /// Datums: `middle`, `start`, `end`.
-pub(super) fn place(
-    feature: &Feature,
-    f: &Slot,
-    context: &PlaceContext<'_>,
-) -> Result<Placed, PlaceError> {
+pub(super) fn place(f: &Slot, context: &PlaceContext<'_>) -> Outcome {
     let x = context.past(&f.from, &f.by)?;
     let shape = Shape::Slot { length: f.length.value, width: f.width.value };
     let marks = offsets(&f.rows)
@@ -22,14 +18,7 @@ pub(super) fn place(
             let longer =
                 if f.width.value > f.length.value { &f.width } else { &f.length };
             let span = longer.span.as_ref();
-            PlaceContext::mark(
-                feature,
-                MarkKind::Slot,
-                shape,
-                Point::new(x, y),
-                MarkRole::Slot,
-                span,
-            )
+            context.mark(MarkKind::Slot, shape, Point::new(x, y), MarkRole::Slot, span)
         })
         .collect();
     let half = f.length.value / 2;

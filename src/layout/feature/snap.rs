@@ -1,8 +1,8 @@
 //! Snaps: a cap, and a place for the post for each size.
 
-use super::{PlaceContext, PlaceError, Placed, nth, offsets};
+use super::{Outcome, PlaceContext, Placed, nth, offsets};
 use crate::geom::Point;
-use crate::job::{Feature, Snap};
+use crate::job::Snap;
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
@@ -10,11 +10,7 @@ use crate::layout::role::MarkRole;
 /// apart.
 ///
 /// Datums: `cap`, `first`, `last` (the posts).
-pub(super) fn place(
-    feature: &Feature,
-    f: &Snap,
-    context: &PlaceContext<'_>,
-) -> Result<Placed, PlaceError> {
+pub(super) fn place(f: &Snap, context: &PlaceContext<'_>) -> Outcome {
     let cap = context.past(&f.from, &f.by)?;
     let first = context.past(&f.to, &f.to_by)?;
     let n = i64::from(f.posts.value);
@@ -23,14 +19,7 @@ pub(super) fn place(
         let mut add = |x, diameter, role, span| {
             let shape = Shape::Round { diameter };
             let at = Point::new(x, y);
-            marks.push(PlaceContext::mark(
-                feature,
-                MarkKind::Snap,
-                shape,
-                at,
-                role,
-                span,
-            ));
+            marks.push(context.mark(MarkKind::Snap, shape, at, role, span));
         };
         let (given, post) = (&f.cap_diameter, &f.post_diameter);
         add(cap, given.value, MarkRole::SnapCap, given.span.as_ref());

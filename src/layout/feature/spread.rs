@@ -1,8 +1,8 @@
 //! Fittings spaced equally between two datums.
 
-use super::{PlaceContext, PlaceError, Placed, offsets};
+use super::{Outcome, PlaceContext, PlaceError, Placed, offsets};
 use crate::geom::{Extent, Length, Point};
-use crate::job::{DatumRef, Feature, Fitting, Spacing, Spanned, Spread};
+use crate::job::{DatumRef, Fitting, Spacing, Spanned, Spread};
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
@@ -16,11 +16,7 @@ use crate::layout::role::MarkRole;
 /// would lie on the feature to skip are left out.
 ///
 /// Datums: `first`, `last` (both at the beginning of the span when there are none).
-pub(super) fn place(
-    feature: &Feature,
-    f: &Spread,
-    context: &PlaceContext<'_>,
-) -> Result<Placed, PlaceError> {
+pub(super) fn place(f: &Spread, context: &PlaceContext<'_>) -> Outcome {
     let from = context.past(&f.from, &f.by)?;
     let to = context.past(&f.to, &f.to_by)?;
     let fittings: Vec<&Fitting> =
@@ -58,7 +54,7 @@ pub(super) fn place(
                     let (role, span) =
                         (MarkRole::Fitting { n, of }, f.count.span.as_ref());
                     let kind = MarkKind::Fitting;
-                    marks.push(PlaceContext::mark(feature, kind, shape, at, role, span));
+                    marks.push(context.mark(kind, shape, at, role, span));
                 }
             }
         }

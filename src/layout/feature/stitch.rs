@@ -1,33 +1,21 @@
 //! Holes for stitching, pricked at an even pitch.
 
-use super::{MOST_MARKS, PlaceContext, PlaceError, Placed, course, too_many};
-use crate::geom::{Length, Path, Point, Segment, Strap};
-use crate::job::{Feature, Stitch};
+use super::{MOST_MARKS, Outcome, PlaceContext, Placed, course, too_many};
+use crate::geom::{Length, Point, Segment, Strap};
+use crate::job::Stitch;
 use crate::layout::mark::{Mark, MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
 /// The course is cut at its corners; each smooth run between two corners is divided evenly
 /// into the number of stitches that comes nearest to the pitch, so that ends and corners
 /// get a hole. Publishes no datums.
-pub(super) fn place(
-    feature: &Feature,
-    f: &Stitch,
-    context: &PlaceContext<'_>,
-    outline: &Path<Strap>,
-) -> Result<Placed, PlaceError> {
-    let lines = course::lines(feature, &f.course, &f.inset, context, outline)?;
+pub(super) fn place(f: &Stitch, context: &PlaceContext<'_>) -> Outcome {
+    let lines = course::lines(&f.course, &f.inset, context)?;
     let mut marks: Vec<Mark> = Vec::new();
     let shape = Shape::Round { diameter: f.diameter.value };
     let mut put = |at: Point<Strap>| {
         let span = f.pitch.span.as_ref();
-        marks.push(PlaceContext::mark(
-            feature,
-            MarkKind::Stitch,
-            shape,
-            at,
-            MarkRole::Stitch,
-            span,
-        ));
+        marks.push(context.mark(MarkKind::Stitch, shape, at, MarkRole::Stitch, span));
     };
     let mut count = 0;
     for line in &lines {
@@ -37,7 +25,9 @@ pub(super) fn place(
             let n = stitches(length, f.pitch.value);
             count += n + 1;
             if count > MOST_MARKS {
-                return Err(too_many(feature, count, f.pitch.span.as_ref()).into());
+                return Err(
+                    too_many(context.feature, count, f.pitch.span.as_ref()).into()
+                );
             }
             walk(run, length, n, &mut put);
         }

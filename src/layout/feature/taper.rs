@@ -1,19 +1,21 @@
 //! Changes of width.
 
-use super::{PlaceContext, PlaceError, Placed, PlacedTaper};
-use crate::geom::Extent;
+use super::{Outcome, PlaceContext, Placed};
+use crate::geom::{Extent, Length};
 use crate::job::{Join, Taper};
+use crate::layout::mark::WidthChange;
 
 /// From `from` + `by` to `to` + `to-by` the piece goes over to the new width; the outline
 /// is put together once all of them are known.
 ///
 /// Datums: `start`, `end`.
-pub(super) fn place(f: &Taper, context: &PlaceContext<'_>) -> Result<Placed, PlaceError> {
+pub(super) fn place(f: &Taper, context: &PlaceContext<'_>) -> Outcome {
     let from = context.past(&f.between.from, &f.between.by)?;
     let to = context.past(&f.between.to, &f.between.to_by)?;
-    let taper = Some(PlacedTaper {
+    let taper = Some(WidthChange {
         extent: Extent { from, to },
-        half: f.width.value / 2,
+        before: Length::ZERO,
+        after: f.width.value,
         smooth: f.join == Join::Smooth,
         span: f.width.span.clone(),
     });

@@ -1,8 +1,8 @@
 //! The cut ends: each form of true arcs and lines.
 
-use super::{End, PlaceContext, PlaceError, Placed};
+use super::{End, Outcome, PlaceContext, Placed};
 use crate::geom::{Extent, Length, Path, Point, Strap};
-use crate::job::{Feature, PieceId, Side, Tip, TipShape};
+use crate::job::{PieceId, Side, Tip, TipShape};
 use crate::layout::mark::{MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
@@ -10,14 +10,10 @@ use crate::layout::role::MarkRole;
 /// then the point lies where the blank ends.
 ///
 /// Datums: `shoulder` (where the curve leaves the edges), `end`.
-pub(super) fn place(
-    feature: &Feature,
-    f: &Tip,
-    context: &PlaceContext<'_>,
-) -> Result<Placed, PlaceError> {
-    let end = match (&context.job.blank.length, feature.on_blank) {
+pub(super) fn place(f: &Tip, context: &PlaceContext<'_>) -> Outcome {
+    let end = match (&context.job.blank.length, context.feature.on_blank) {
         (Some(length), true)
-            if feature.on.value == PieceId::STRAP && f.side == Side::End =>
+            if context.feature.on.value == PieceId::STRAP && f.side == Side::End =>
         {
             context.datums.start()? + length.value
         }
@@ -37,9 +33,9 @@ pub(super) fn place(
         }
         (_, Side::Start) => (Shape::Point, MarkRole::Start),
     };
-    let mark = PlaceContext::mark(feature, kind, shape, at, role, f.by.span.as_ref());
+    let mark = context.mark(kind, shape, at, role, f.by.span.as_ref());
     let datums = vec![("shoulder", shoulder), ("end", end)];
-    let on_blank = feature.on_blank.then_some(Extent::new(shoulder, end));
+    let on_blank = context.feature.on_blank.then_some(Extent::new(shoulder, end));
     let made = Some(End { x: end, curve });
     let (start, end) = if f.side == Side::Start { (made, None) } else { (None, made) };
     Ok(Placed { marks: vec![mark], datums, on_blank, start, end, ..Placed::default() })

@@ -2,7 +2,7 @@
 
 use super::{End, PlaceContext, Placed, tip};
 use crate::geom::{Extent, Length, Point};
-use crate::job::{Feature, Side, TipShape, TurnBack};
+use crate::job::{Side, TipShape, TurnBack};
 use crate::layout::mark::{FoldLine, MarkKind, Shape};
 use crate::layout::role::MarkRole;
 
@@ -13,15 +13,9 @@ use crate::layout::role::MarkRole;
 ///
 /// Datums: `bend` (0), `end` (the cut end), `end-over` (where the cut end lies on the
 /// strap once it is folded), `last-fastener`.
-pub(super) fn place(
-    feature: &Feature,
-    f: &TurnBack,
-    context: &PlaceContext<'_>,
-) -> Placed {
+pub(super) fn place(f: &TurnBack, context: &PlaceContext<'_>) -> Placed {
     let at = |x| Point::new(x, Length::ZERO);
-    let mark = |kind, shape, x, role, span| {
-        PlaceContext::mark(feature, kind, shape, at(x), role, span)
-    };
+    let mark = |kind, shape, x, role, span| context.mark(kind, shape, at(x), role, span);
     let length = f.length.value;
     let mut marks = vec![
         mark(
@@ -62,13 +56,13 @@ pub(super) fn place(
     ];
     // Its square end; the long edges are the strip's own.
     let square = Extent { from: -length, to: Length::from_mm(1) - length };
-    let on_blank = feature.on_blank.then_some(square);
+    let on_blank = context.feature.on_blank.then_some(square);
     let width = context.width_at(Side::Start);
     let curve = tip::at_side(TipShape::Straight, Side::Start, -length, width);
     let start = Some(End { x: -length, curve });
     let bend = context.fit.and_then(|fit| fit.bend);
     let fold = bend.map(|bend| FoldLine {
-        feature: feature.id,
+        feature: context.feature.id,
         at: Length::ZERO,
         end: -length,
         bend,

@@ -18,7 +18,7 @@ use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
 
 /// The most bytes of drawings that the page makes of a table.
-pub(super) const MOST_BYTES: usize = 32 << 20;
+pub(super) const MOST_BYTES: usize = 16 << 20;
 
 /// A file to be saved: its name, its media type, its bytes.
 type File = (&'static str, &'static str, Vec<u8>);

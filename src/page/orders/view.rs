@@ -27,6 +27,9 @@ static KEYS: LazyLock<BTreeSet<String>> = LazyLock::new(|| {
 pub(super) fn begin(sent: &Sent, findings: &[Finding]) -> Markup {
     html! {
         h1 { "Orders of the day" }
+        p .how { "One order a row. The column “order” names it; every other column is a key of a "
+            "job: template, title, wearer, measure.value, strap.width and so on. For columns with "
+            "other names you say next which keys they are. An empty cell is the template's value." }
         div role="alert" { (frame::findings(findings)) }
         form .orders method="post" action="/orders" enctype="multipart/form-data" {
             (source(&sent.text()))
@@ -34,9 +37,6 @@ pub(super) fn begin(sent: &Sent, findings: &[Finding]) -> Markup {
             (strips(sent, &[]))
             p .row { button .black type="submit" { "Look at these orders" } }
         }
-        p .how { "One order a row. The column “order” names it; every other column is a key of a "
-            "job: template, title, wearer, measure.value, strap.width and so on. For columns with "
-            "other names you say next which keys they are. An empty cell is the template's value." }
     }
 }
 

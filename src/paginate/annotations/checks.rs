@@ -5,7 +5,7 @@ use super::super::canvas::Canvas;
 use super::super::item::Claim;
 use super::super::plan::PlacedTile;
 use super::signs;
-use crate::geom::{Extent, Point, Sheet, Strap};
+use crate::geom::{Point, Sheet, Strap};
 
 /// Draws those that stand on this tile.
 pub(super) fn draw(canvas: &mut Canvas, print: &Print<'_>, tile: &PlacedTile<'_>) {
@@ -26,6 +26,6 @@ pub(super) fn ends<'p>(
     let start = tile.span.left.is_none().then_some((check.from, a.as_str(), true));
     let end = tile.span.right.is_none().then_some((check.to, b.as_str(), false));
     // A piece that is wider than a sheet has them on its upper band alone.
-    let shows = |at: &Point<Strap>| tile.span.across.holds(Extent::at(at.y));
+    let shows = |at: &Point<Strap>| tile.span.across.has(at.y);
     start.into_iter().chain(end).filter(|(at, ..)| shows(at)).collect()
 }

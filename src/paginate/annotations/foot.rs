@@ -8,7 +8,7 @@ use super::super::wrap::add_words;
 use super::{line, marks, signs};
 use crate::geom::{Extent, Length, Path, Point, Sheet};
 use crate::lettering;
-use crate::words::{Word, Wording};
+use crate::words::Word;
 use std::ops::Range;
 
 /// Kept free at the right for the corner angle.
@@ -44,39 +44,19 @@ pub(in super::super) enum Sign {
 }
 
 impl Sign {
-    /// Those of the foot of a sheet.
-    const OF_FOOT: [Self; 6] =
-        [Self::Punch, Self::Join, Self::Check, Self::Cut, Self::Bend, Self::Here];
-    /// Those of the foot of a sheet of a print without joins.
-    const WITHOUT_JOINS: [Self; 4] = [Self::Punch, Self::Cut, Self::Bend, Self::Here];
-    /// All of them.
-    pub(in super::super) const ALL: [Self; 10] = [
-        Self::Punch,
-        Self::Join,
-        Self::Check,
-        Self::Cut,
-        Self::Bend,
-        Self::Here,
-        Self::CutOff,
-        Self::Elsewhere,
-        Self::Prick,
-        Self::Centre,
+    /// All of them with what they mean: those of the foot of a sheet first.
+    pub(in super::super) const ALL: [(Self, Word); 10] = [
+        (Self::Punch, Word::SignPunch),
+        (Self::Join, Word::SignJoin),
+        (Self::Check, Word::SignCheck),
+        (Self::Cut, Word::SignCut),
+        (Self::Bend, Word::SignBend),
+        (Self::Here, Word::SignHere),
+        (Self::CutOff, Word::SignCutOff),
+        (Self::Elsewhere, Word::SignElsewhere),
+        (Self::Prick, Word::SignPrick),
+        (Self::Centre, Word::SignCentre),
     ];
-
-    fn words(self, wording: Wording) -> &'static str {
-        wording.say(match self {
-            Self::Punch => Word::SignPunch,
-            Self::Join => Word::SignJoin,
-            Self::Check => Word::SignCheck,
-            Self::Cut => Word::SignCut,
-            Self::Bend => Word::SignBend,
-            Self::Here => Word::SignHere,
-            Self::CutOff => Word::SignCutOff,
-            Self::Elsewhere => Word::SignElsewhere,
-            Self::Prick => Word::SignPrick,
-            Self::Centre => Word::SignCentre,
-        })
-    }
 
     /// Draws it with its meaning: its left edge at `at`, its middle as high, in `room`.
     pub(in super::super) fn draw(
@@ -84,6 +64,7 @@ impl Sign {
         canvas: &mut Canvas,
         at: Point<Sheet>,
         room: Length,
+        word: Word,
     ) {
         let um = Length::from_um;
         let middle = Point::new(at.x + TO_WORDS / 2 - um(500), at.y);
@@ -134,7 +115,7 @@ impl Sign {
                 canvas.stroke(Layer::Guides, Pen::Punch, dots.to_vec());
             }
         }
-        let words = self.words(canvas.wording);
+        let words = canvas.wording.say(word);
         let room = room - TO_WORDS - Length::from_mm(1);
         let fits = |size: &Length| lettering::width(words, *size) <= room;
         let size = WORDS.into_iter().find(fits).unwrap_or(WORDS[2]);
@@ -176,15 +157,19 @@ pub(super) fn draw(canvas: &mut Canvas, x: Extent, y: Extent, has_joins: bool) -
         join_drawings(canvas, at, DRAWING_PITCH, 0..3);
         left += drawings;
     }
-    let all: &[Sign] = if has_joins { &Sign::OF_FOOT } else { &Sign::WITHOUT_JOINS };
+    // Without joins there are no crosses and no long check.
+    let is_there = |(sign, _): &&(Sign, Word)| {
+        has_joins || !matches!(sign, Sign::Join | Sign::Check)
+    };
+    let all = Sign::ALL[..6].iter().filter(is_there);
     let columns = ((x.to - left).nm() / SIGN_PITCH.nm()).max(1);
     let room = ((x.to - left) / columns).min(SIGN_PITCH);
-    for (n, sign) in (0..columns * 3).zip(all) {
+    for (n, (sign, word)) in (0..columns * 3).zip(all) {
         let at = Point::new(
             left + room * (n / 3),
             top - SIGN_LEADING * (n % 3) - SIGN_LEADING / 2,
         );
-        sign.draw(canvas, at, room);
+        sign.draw(canvas, at, room, *word);
     }
     HIGH
 }

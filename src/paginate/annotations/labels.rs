@@ -283,7 +283,7 @@ fn are_near<'r>(
         middles.all(|at| {
             let x = tile.placement.invert(at).x;
             let off = |m: &Mark| (m.at.x - x).abs();
-            room.holds(Extent::at(x)) && forms().all(|m| off(m) >= off(mark))
+            room.has(x) && forms().all(|m| off(m) >= off(mark))
         })
     })
 }

@@ -53,7 +53,7 @@ fn meets(tile: &PlacedTile<'_>, line: &Path<Sheet>, mark: &Mark) -> bool {
     let [x, y] = [mark.x_extent(), mark.y_extent()].map(|extent| extent.grown(pen));
     [line.start, line.end()].into_iter().any(|end| {
         let at = tile.placement.invert(end);
-        x.holds(Extent::at(at.x)) && y.holds(Extent::at(at.y))
+        x.has(at.x) && y.has(at.y)
     })
 }
 

@@ -144,7 +144,7 @@ impl Ruler {
             for count in first.max(0)..=last {
                 let off = pitch * count - add;
                 let is_read = off > Length::ZERO || side > 0;
-                let is_shown = off >= Length::ZERO && away.holds(Extent::at(off));
+                let is_shown = off >= Length::ZERO && away.has(off);
                 if is_read && is_shown {
                     all.push(Tick { x: off * side, count });
                 }

@@ -137,9 +137,7 @@ impl<'a> PlacementSearch<'a> {
             let steps = [self.problem.max_step(tile) * sign, LEAST * sign];
             let mut tied: Vec<Length> =
                 before.iter().flat_map(|&x| steps.map(|by| x + by)).collect();
-            tied.retain(|&x| {
-                ranges[k].holds(Extent::at(x)) && !self.forbidden.contains(x)
-            });
+            tied.retain(|&x| ranges[k].has(x) && !self.forbidden.contains(x));
             before = tied.iter().chain(&places[k]).copied().collect();
             sort_unique(&mut before);
             all.push(tied);

@@ -5,7 +5,7 @@ use super::super::canvas::{TextItem, points};
 use super::super::item::{Anchor, Layer, Tone};
 use super::TicketWriter;
 use crate::geom::{Length, Path, Point};
-use crate::layout::{Layout, MarkKind, Shape};
+use crate::layout::{Layout, MarkKind};
 use crate::words::Word;
 use std::collections::BTreeSet;
 
@@ -42,9 +42,9 @@ impl TicketWriter<'_> {
         for pair in foot::Sign::ALL.chunks(2) {
             self.make_room(high);
             let (left, room) = (self.columns[self.column], self.width / 2);
-            for (sign, x) in pair.iter().zip([left, left + room]) {
+            for ((sign, word), x) in pair.iter().zip([left, left + room]) {
                 let at = Point::new(x, self.y - high / 2);
-                sign.draw(&mut self.canvas, at, room);
+                sign.draw(&mut self.canvas, at, room, *word);
             }
             self.y -= high;
         }
@@ -54,20 +54,15 @@ impl TicketWriter<'_> {
     pub(super) fn draw_punches(&mut self, layout: &Layout) {
         let marks = layout.pieces.iter().flat_map(|p| &p.marks);
         let marks = marks.filter(|m| m.is_punched() && m.kind != MarkKind::Stitch);
-        let sizes: BTreeSet<(Length, Length)> = marks
-            .filter_map(|m| match m.shape {
-                Shape::Round { diameter } => Some((diameter, diameter)),
-                Shape::Slot { length, width } => Some((width, length)),
-                Shape::Across | Shape::Point => None,
-            })
-            .collect();
-        let highest = sizes.iter().map(|(wide, _)| *wide).max();
+        let sizes = marks.filter_map(|m| m.shape.size().map(|[long, wide]| [wide, long]));
+        let sizes: BTreeSet<[Length; 2]> = sizes.collect();
+        let highest = sizes.iter().map(|[wide, _]| *wide).max();
         let Some(highest) = highest else { return };
         let high = highest + TO_PUNCH + Length::from_mm(2);
         let wording = self.ticket.wording;
         self.write_heading(wording.say(Word::PunchesTrueSize), high);
         let mut along = Length::ZERO;
-        for (wide, long) in sizes {
+        for [wide, long] in sizes {
             let words = if wide == long {
                 format!("Ø {}", wording.near(wide))
             } else {

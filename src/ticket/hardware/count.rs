@@ -1,6 +1,6 @@
 //! Which hardware the features of a strap take, and how much of it.
 
-use super::{Hardware, PostKind, Round, Through, lace};
+use super::{Hardware, Kind, lace};
 use crate::assembly::{Assembly, joined};
 use crate::geom::Length;
 use crate::job::{
@@ -40,7 +40,7 @@ pub(super) fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usi
     for feature in &job.features {
         // A fold is punched in both of its layers, but takes one fastener for both.
         let layers: u8 = if is_fold(feature) || feature.mirror.is_some() { 2 } else { 1 };
-        let mut holes: BTreeMap<(MarkKind, Through), usize> = BTreeMap::new();
+        let mut holes: BTreeMap<(MarkKind, [Length; 2]), usize> = BTreeMap::new();
         let mut fittings: BTreeMap<usize, Vec<Length>> = BTreeMap::new();
         for piece in &layout.pieces {
             let mut marks =
@@ -58,7 +58,7 @@ pub(super) fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usi
                 }
                 if let Shape::Round { diameter: hole } = mark.shape {
                     let stack = leather(piece, mark) * i64::from(layers);
-                    *holes.entry((mark.kind, Through { hole, stack })).or_default() += 1;
+                    *holes.entry((mark.kind, [hole, stack])).or_default() += 1;
                 }
             }
         }
@@ -68,9 +68,10 @@ pub(super) fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usi
         {
             let hole = fitting.diameter.value;
             let stack = leather.iter().copied().max().unwrap_or_default();
-            let (through, face) = (Through { hole, stack }, fitting.face.value);
+            let length = Some(fitting.face.value);
+            let one = Hardware { length, ..through(Kind::Fitting, [hole, stack]) };
             let holes = fitting.along.0.value * fitting.across.0.value;
-            add(Hardware::Fitting { through, face }, leather.len() / holes as usize);
+            add(one, leather.len() / holes as usize);
         }
         let stud = met(job, feature);
         if feature.kind.facts().slit.is_some() && (stud.is_some() || !holds_something) {
@@ -82,11 +83,9 @@ pub(super) fn feature_hardware(job: &Job, layout: &Layout) -> Vec<(Hardware, usi
                     Some(HardwareKind::Stud { neck, .. }) => neck.value,
                     _ => hole.y_extent().length(),
                 };
-                Some((neck, leather(piece, hole)))
+                Some([neck, leather(piece, hole)])
             });
-            closed.for_each(|(hole, stack)| {
-                add(Hardware::Stud(Through { hole, stack }), 1);
-            });
+            closed.for_each(|size| add(through(Kind::Stud, size), 1));
         }
         for ((kind, layered), count) in holes {
             if let Some(kind) =
@@ -115,28 +114,20 @@ fn hole_hardware(
     job: &Job,
     kind: MarkKind,
     feature: &Feature,
-    layered: Through,
+    layered: [Length; 2],
     stack: impl Fn() -> Length,
 ) -> Option<Hardware> {
-    let fastened = || Through { hole: layered.hole, stack: stack() };
+    let fastened = || [layered[0], stack()];
     match kind {
         MarkKind::Fastener if !is_fold(feature) && !knows_all_layers(job, feature) => {
-            Some(Hardware::FastenerOn(fastened()))
+            Some(through(Kind::FastenerOn, fastened()))
         }
         MarkKind::Fastener => Some(fastener(job, feature, fastened())),
         // A blank may be bought with a punched fold, which is still open.
         MarkKind::Target if is_fold(feature) => Some(fastener(job, feature, fastened())),
-        MarkKind::Eyelet => Some(Hardware::Eyelet(layered)),
-        MarkKind::Snap => Some(Hardware::Snap(layered)),
-        MarkKind::End
-        | MarkKind::Bend
-        | MarkKind::Slot
-        | MarkKind::Hole
-        | MarkKind::Fitting
-        | MarkKind::Stitch
-        | MarkKind::Slit
-        | MarkKind::Target
-        | MarkKind::Tip => None,
+        MarkKind::Eyelet => Some(through(Kind::Eyelet, layered)),
+        MarkKind::Snap => Some(through(Kind::Snap, layered)),
+        _ => None,
     }
 }
 
@@ -146,17 +137,20 @@ fn knows_all_layers(job: &Job, feature: &Feature) -> bool {
     is_given || feature.mirror.is_some() || joined(job, feature).is_some()
 }
 
+/// What goes through a hole and the layers there.
+fn through(kind: Kind, [hole, stack]: [Length; 2]) -> Hardware {
+    Hardware { hole: Some(hole), stack: Some(stack), ..Hardware::of(kind) }
+}
+
 /// The fastener of a feature.
-fn fastener(job: &Job, feature: &Feature, through: Through) -> Hardware {
+fn fastener(job: &Job, feature: &Feature, size: [Length; 2]) -> Hardware {
     let set = feature.kind.facts().sets.map(|id| &job.hardware(id).kind);
     let (kind, post) = match set {
-        Some(HardwareKind::Rivet(post)) => (Some(PostKind::Rivet), post.length.as_ref()),
-        Some(HardwareKind::ScrewPost(post)) => {
-            (Some(PostKind::Screw), post.length.as_ref())
-        }
-        _ => (None, None),
+        Some(HardwareKind::Rivet(post)) => (Kind::Rivet, post.length.as_ref()),
+        Some(HardwareKind::ScrewPost(post)) => (Kind::ScrewPost, post.length.as_ref()),
+        _ => (Kind::Fastener, None),
     };
-    Hardware::Fastener { through, kind, post: post.map(|given| given.value) }
+    Hardware { post: post.map(|given| given.value), ..through(kind, size) }
 }
 
 /// The hardware that the holes of a feature close on.
@@ -177,13 +171,13 @@ fn held(job: &Job, piece: &Piece, feature: &Feature) -> Option<Hardware> {
         _ => None,
     };
     if let Some(Buckle { inside: Some(inside), bar, reach, .. }) = buckle {
-        let [inside, bar, reach] = [inside, bar, reach].map(|given| given.value);
-        return Some(Hardware::Buckle { inside, bar, reach });
+        let [inside, bar, reach] = [inside, bar, reach].map(|given| Some(given.value));
+        return Some(Hardware { inside, bar, reach, ..Hardware::of(Kind::Buckle) });
     }
     let Some(fold) = facts.fold else {
         let first = piece.marks_of(feature.id).next()?;
         let width = piece.width_at(first.at.x);
-        return Some(Hardware::Ring(Round { bar: spec?.bar()?.value, width }));
+        return Some(round(Kind::Ring, spec?.bar()?.value, width));
     };
     let ClosesRound::Bar(bar) = fold.round else { return None };
     let own = |m: &&Mark| m.feature == feature.id && m.kind == MarkKind::Bend;
@@ -194,8 +188,13 @@ fn held(job: &Job, piece: &Piece, feature: &Feature) -> Option<Hardware> {
     };
     let points = piece.outline.segments().into_iter().map(|s| s.from);
     let half = points.filter(|p| beyond(p.x)).map(|p| p.y.abs()).max()?;
-    let round = Round { bar: bar.value, width: half * 2 };
     let has_tongue =
         buckle.is_some() || facts.slot.is_some_and(|s| s.length.value > Length::ZERO);
-    Some(if has_tongue { Hardware::TongueBuckle(round) } else { Hardware::Ring(round) })
+    let kind = if has_tongue { Kind::TongueBuckle } else { Kind::Ring };
+    Some(round(kind, bar.value, half * 2))
+}
+
+/// What a fold goes round: its bar, and the width of the strap there.
+fn round(kind: Kind, bar: Length, width: Length) -> Hardware {
+    Hardware { bar: Some(bar), width: Some(width), ..Hardware::of(kind) }
 }

@@ -1,6 +1,6 @@
 //! Laces: how many a strap takes, and how long they are.
 
-use super::Hardware;
+use super::{Hardware, Kind};
 use crate::geom::Length;
 use crate::job::{HardwareId, HardwareKind, Job, Target};
 use crate::layout::Layout;
@@ -17,7 +17,11 @@ pub(super) fn laces(job: &Job, layout: &Layout) -> impl Iterator<Item = Hardware
         let target = Target::Hardware(HardwareId(id));
         let is_laced = job.features.iter().any(|f| f.kind.facts().meets == Some(&target));
         let length = length(job, layout, &target);
-        is_laced.then_some(Hardware::Lace { thickness: thickness.value, length })
+        is_laced.then_some(Hardware {
+            width: Some(thickness.value),
+            length,
+            ..Hardware::of(Kind::Lace)
+        })
     })
 }
 

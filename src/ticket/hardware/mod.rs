@@ -11,198 +11,142 @@ use crate::layout::{Layout, MarkKind};
 use crate::words::{Name, Word, Wording};
 use count::{feature_hardware, is_fold};
 use std::collections::BTreeMap;
+use std::fmt::Display;
 
-/// One kind of hardware. Pieces of the same kind can replace each other, so they are counted
-/// together.
+/// What a piece of hardware is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Hardware {
+pub enum Kind {
     /// A buckle whose measures the job gives.
-    Buckle {
-        /// The clear width for the strap.
-        inside: Length,
-        /// The diameter of its bar.
-        bar: Length,
-        /// From the centre of the bar to the place of the hole on the tongue.
-        reach: Length,
-    },
+    Buckle,
     /// A buckle whose clear width the job does not give.
-    TongueBuckle(Round),
+    TongueBuckle,
     /// A ring, a hook or a bar in a fold.
-    Ring(Round),
-    /// A rivet or a screw post.
-    Fastener {
-        /// The hole and the layers.
-        through: Through,
-        /// Which of the two; `None` where the job does not say.
-        kind: Option<PostKind>,
-        /// The length of its post, where the job gives it.
-        post: Option<Length>,
-    },
-    /// A rivet, a screw post or a stud that holds something of unknown thickness to the
-    /// strap.
-    FastenerOn(Through),
-    /// A stud or a button, whose neck goes through a button hole.
-    Stud(Through),
-    /// A decorative fitting.
-    Fitting {
-        /// One of its holes, and the leather.
-        through: Through,
-        /// The length of its face.
-        face: Length,
-    },
-    /// An eyelet.
-    Eyelet(Through),
-    /// Half a snap.
-    Snap(Through),
-    /// A lace.
-    Lace {
-        /// How thick it is.
-        thickness: Length,
-        /// How long one is that crosses over all holes; `None` where that does not follow.
-        length: Option<Length>,
-    },
-    /// A keeper.
-    Keeper {
-        /// The width of its strip.
-        width: Length,
-        /// The cut length of its strip.
-        length: Length,
-    },
-}
-
-/// What a fastener is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum PostKind {
+    Ring,
     /// A rivet.
     Rivet,
     /// A screw post.
-    Screw,
+    ScrewPost,
+    /// A rivet or a screw post: the job does not say which.
+    Fastener,
+    /// A rivet, a screw post or a stud that holds something of unknown thickness to the
+    /// strap.
+    FastenerOn,
+    /// A stud or a button, whose neck goes through a button hole.
+    Stud,
+    /// A decorative fitting.
+    Fitting,
+    /// An eyelet.
+    Eyelet,
+    /// Half a snap.
+    Snap,
+    /// A lace.
+    Lace,
+    /// A keeper.
+    Keeper,
 }
 
-/// What a fold goes round.
+/// One kind of hardware with its measures; what it has not, or the job does not say, is
+/// `None`. Pieces of the same kind can replace each other, so they are counted together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Round {
+pub struct Hardware {
+    /// What it is.
+    pub kind: Kind,
+    /// The diameter of the hole that it is set in.
+    pub hole: Option<Length>,
+    /// The thickness of all layers that it goes through.
+    pub stack: Option<Length>,
+    /// The clear width for the strap.
+    pub inside: Option<Length>,
     /// The diameter of its bar.
-    pub bar: Length,
-    /// The width of the strap there.
-    pub width: Length,
-}
-
-/// The hole and the layers that a post goes through.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Through {
-    /// The diameter of the hole.
-    pub hole: Length,
-    /// The thickness of all layers.
-    pub stack: Length,
+    pub bar: Option<Length>,
+    /// From the centre of the bar to the place of the hole on the tongue.
+    pub reach: Option<Length>,
+    /// The width of the strap in a ring, of the strip of a keeper; the thickness of a lace.
+    pub width: Option<Length>,
+    /// The length of the face of a fitting, of a lace that crosses over all holes, of the strip
+    /// of a keeper.
+    pub length: Option<Length>,
+    /// The length of its post.
+    pub post: Option<Length>,
 }
 
 impl Hardware {
+    /// Hardware without measures.
+    pub(super) const fn of(kind: Kind) -> Self {
+        Self {
+            kind,
+            hole: None,
+            stack: None,
+            inside: None,
+            bar: None,
+            reach: None,
+            width: None,
+            length: None,
+            post: None,
+        }
+    }
+
+    /// Its measures with their names: the gaps of the phrases, the columns of tables.
+    pub fn measures(self) -> [(&'static str, Option<Length>); 8] {
+        [
+            ("hole", self.hole),
+            ("stack", self.stack),
+            ("inside", self.inside),
+            ("bar", self.bar),
+            ("reach", self.reach),
+            ("width", self.width),
+            ("length", self.length),
+            ("post", self.post),
+        ]
+    }
+
+    /// The name of its kind in tables, and its phrase on the ticket.
+    fn words_of_kind(self) -> (&'static str, Word) {
+        match self.kind {
+            Kind::Buckle => ("buckle", Word::Buckle),
+            Kind::TongueBuckle => ("tongue-buckle", Word::TongueBuckle),
+            Kind::Ring => ("ring", Word::Ring),
+            Kind::Rivet => ("rivet", Word::Rivets),
+            Kind::ScrewPost => ("screw-post", Word::ScrewPosts),
+            Kind::Fastener => ("fastener", Word::Fasteners),
+            Kind::FastenerOn => ("fastener-on", Word::FastenersOn),
+            Kind::Stud => ("stud", Word::Studs),
+            Kind::Fitting => ("fitting", Word::Fittings),
+            Kind::Eyelet => ("eyelet", Word::Eyelets),
+            Kind::Snap => ("snap", Word::Snaps),
+            Kind::Lace => ("lace", Word::Laces),
+            Kind::Keeper => ("keeper", Word::Keeper),
+        }
+    }
+
     /// The name of the kind in tables.
     pub fn kind(self) -> &'static str {
-        match self {
-            Self::Buckle { .. } => "buckle",
-            Self::TongueBuckle(_) => "tongue-buckle",
-            Self::Ring(_) => "ring",
-            Self::Fastener { kind: Some(PostKind::Rivet), .. } => "rivet",
-            Self::Fastener { kind: Some(PostKind::Screw), .. } => "screw-post",
-            Self::Fastener { kind: None, .. } => "fastener",
-            Self::FastenerOn(_) => "fastener-on",
-            Self::Stud(_) => "stud",
-            Self::Fitting { .. } => "fitting",
-            Self::Eyelet(_) => "eyelet",
-            Self::Snap(_) => "snap",
-            Self::Lace { .. } => "lace",
-            Self::Keeper { .. } => "keeper",
-        }
+        self.words_of_kind().0
     }
 
     /// The line on the ticket for `count` pieces.
     pub fn words(self, count: usize, wording: Wording) -> String {
-        let size = |l: Length| wording.size(l);
-        let round = |word, Round { bar, width }| {
-            wording.fill(
-                word,
-                &[("count", &count), ("bar", &size(bar)), ("inside", &size(width))],
-            )
+        let most = self.stack.map(|stack| stack + RIVET_OVER);
+        let said = |(name, length): (&'static str, Option<Length>)| {
+            let said = match (name, self.kind) {
+                ("length", Kind::Keeper) => wording.length(length?, 1),
+                ("length", Kind::Lace) => wording.girth(length?),
+                _ => wording.size(length?),
+            };
+            Some((name, said))
         };
-        let through = |word, Through { hole, stack }| {
-            wording.fill(
-                word,
-                &[("count", &count), ("hole", &size(hole)), ("stack", &size(stack))],
-            )
+        let measures = self.measures().into_iter().chain([("most", most)]);
+        let measures: Vec<(&str, String)> = measures.filter_map(said).collect();
+        let mut gaps: Vec<(&str, &dyn Display)> = vec![("count", &count)];
+        gaps.extend(measures.iter().map(|(name, said)| (*name, said as &dyn Display)));
+        let line = wording.fill(self.words_of_kind().1, &gaps);
+        let more = match self.kind {
+            Kind::Buckle => return format!("{count} × {line}"),
+            Kind::Lace => self.length.map(|_| Word::LaceLength),
+            _ => self.post.map(|_| Word::PostGiven),
         };
-        match self {
-            Self::Buckle { inside, bar, reach } => {
-                let one = wording.fill(
-                    Word::Buckle,
-                    &[
-                        ("inside", &size(inside)),
-                        ("bar", &size(bar)),
-                        ("reach", &size(reach)),
-                    ],
-                );
-                format!("{count} × {one}")
-            }
-            Self::TongueBuckle(size) => round(Word::TongueBuckle, size),
-            Self::Ring(size) => round(Word::Ring, size),
-            Self::Fastener { through: Through { hole, stack }, kind, post } => {
-                let (least, most) = (size(stack), size(stack + RIVET_OVER));
-                let word = match kind {
-                    Some(PostKind::Rivet) => Word::Rivets,
-                    Some(PostKind::Screw) => Word::ScrewPosts,
-                    None => Word::Fasteners,
-                };
-                let line = wording.fill(
-                    word,
-                    &[
-                        ("count", &count),
-                        ("hole", &size(hole)),
-                        ("stack", &least),
-                        ("least", &least),
-                        ("most", &most),
-                    ],
-                );
-                match post {
-                    None => line,
-                    Some(post) => wording.fill(
-                        Word::PostGiven,
-                        &[("fastener", &line), ("post", &size(post))],
-                    ),
-                }
-            }
-            Self::FastenerOn(size) => through(Word::FastenersOn, size),
-            Self::Stud(size) => through(Word::Studs, size),
-            Self::Fitting { through: Through { hole, stack }, face } => wording.fill(
-                Word::Fittings,
-                &[
-                    ("count", &count),
-                    ("hole", &size(hole)),
-                    ("stack", &size(stack)),
-                    ("face", &size(face)),
-                ],
-            ),
-            Self::Eyelet(size) => through(Word::Eyelets, size),
-            Self::Snap(size) => through(Word::Snaps, size),
-            Self::Lace { thickness, length } => {
-                let line = wording
-                    .fill(Word::Laces, &[("count", &count), ("thick", &size(thickness))]);
-                let long = |l| {
-                    wording.fill(
-                        Word::LaceLength,
-                        &[("laces", &line), ("length", &wording.girth(l))],
-                    )
-                };
-                length.map_or_else(|| line.clone(), long)
-            }
-            Self::Keeper { width, length } => {
-                let length = wording.length(length, 1);
-                wording.fill(
-                    Word::Keeper,
-                    &[("count", &count), ("width", &size(width)), ("length", &length)],
-                )
-            }
-        }
+        gaps.push(("line", &line));
+        more.map_or_else(|| line.clone(), |word| wording.fill(word, &gaps))
     }
 }
 
@@ -215,8 +159,12 @@ pub fn hardware(job: &Job, layout: &Layout) -> BTreeMap<Hardware, usize> {
     let keepers = job.pieces.iter().filter(|p| matches!(p.form, Form::Keeper(_)));
     for keeper in keepers {
         for piece in layout.pieces.iter().filter(|p| p.id == keeper.id) {
-            let (width, length) = (piece.width, piece.extent.length());
-            *counts.entry(Hardware::Keeper { width, length }).or_default() += 1;
+            let keeper = Hardware {
+                width: Some(piece.width),
+                length: Some(piece.extent.length()),
+                ..Hardware::of(Kind::Keeper)
+            };
+            *counts.entry(keeper).or_default() += 1;
         }
     }
     counts
@@ -250,9 +198,7 @@ pub(super) fn sets_more_than_folds(input: &TicketInput<'_>) -> bool {
 /// Whether a fastener may be a screw post, for which the job does not say that there are rivets.
 pub(super) fn may_have_screw_posts(input: &TicketInput<'_>) -> bool {
     let kinds = feature_hardware(input.job, input.layout);
-    kinds.iter().any(|(kind, _)| {
-        matches!(kind, Hardware::Fastener { kind, .. } if *kind != Some(PostKind::Rivet))
-    })
+    kinds.iter().any(|(one, _)| matches!(one.kind, Kind::ScrewPost | Kind::Fastener))
 }
 
 /// Whether the features need any hardware.
@@ -290,10 +236,8 @@ mod tests {
         assert_eq!(strap.width, Length::from_mm(40));
         let rings: Vec<Length> = hardware(&job, &layout)
             .into_keys()
-            .filter_map(|kind| match kind {
-                Hardware::Ring(round) => Some(round.width),
-                _ => None,
-            })
+            .filter(|one| one.kind == Kind::Ring)
+            .filter_map(|one| one.width)
             .collect();
         assert_eq!(rings, [Length::from_mm(25)]);
     }

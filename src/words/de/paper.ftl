@@ -115,19 +115,19 @@ Cautions = Vorsicht
 CardCheck = Nur ein schneller Blick: Eine Bankkarte (ISO/IEC 7810 ID-1, { $long } × { $wide }) sollte diesen Umriss decken. Einen kleinen Fehler zeigt sie nicht: Die Maßstäbe entscheiden.
 
 Hardware = Beschläge
-Fasteners = { $count } × Niete, Loch Ø { $hole }, Gesamtstärke { $stack }: Nietschaft { $least } bis { $most }, Buchschraube knapp unter { $stack }
-Rivets = { $count } × Niete, Loch Ø { $hole }, Gesamtstärke { $stack }: Schaft { $least } bis { $most }
+Fasteners = { $count } × Niete, Loch Ø { $hole }, Gesamtstärke { $stack }: Nietschaft { $stack } bis { $most }, Buchschraube knapp unter { $stack }
+Rivets = { $count } × Niete, Loch Ø { $hole }, Gesamtstärke { $stack }: Schaft { $stack } bis { $most }
 ScrewPosts = { $count } × Buchschraube, Loch Ø { $hole }, Gesamtstärke { $stack }: Schaft knapp unter { $stack }
-Laces = { $count } × Schnürband, { $thick } stark
-LaceLength = { $laces }, etwa { $length } lang
-PostGiven = { $fastener }; vorhandener Schaft { $post }
+Laces = { $count } × Schnürband, { $width } stark
+LaceLength = { $line }, etwa { $length } lang
+PostGiven = { $line }; vorhandener Schaft { $post }
 FastenersOn = { $count } × Niete oder Knopf, Loch Ø { $hole }, durch { $stack } und was daran hängt
 Studs = { $count } × Knopf, Hals Ø { $hole }, durch { $stack }
-Fittings = { $count } × Zierteil { $face }, Loch Ø { $hole }, durch { $stack }
+Fittings = { $count } × Zierteil { $length }, Loch Ø { $hole }, durch { $stack }
 Eyelets = { $count } × Öse, Loch Ø { $hole }, durch { $stack }
 Snaps = { $count } × Druckknopfhälfte, Loch Ø { $hole }, durch { $stack }
-Ring = { $count } × Ring, Haken oder Steg Ø { $bar }, innen mindestens { $inside }
-TongueBuckle = { $count } × Dornschnalle, Steg Ø { $bar }, innen mindestens { $inside }
+Ring = { $count } × Ring, Haken oder Steg Ø { $bar }, innen mindestens { $width }
+TongueBuckle = { $count } × Dornschnalle, Steg Ø { $bar }, innen mindestens { $width }
 Keeper = { $count } × Schlaufe { $width } breit, Zuschnitt { $length } lang
 
 StepCut = Teile auf Länge und Breite zuschneiden; die Spitze kommt später.

@@ -236,32 +236,34 @@ CardCheck = A quick look only: a bank card (ISO/IEC 7810 ID-1, { $long } × { $w
 
 # Heading of the hardware.
 Hardware = Hardware
-# $count: how many, $hole: hole, $stack: stack, $least: least post, $most: longest post.
-Fasteners = { $count } × fastener, hole Ø { $hole }, stack { $stack }: rivet post { $least } to { $most }, screw post just under { $stack }
-# Rivets. $count: how many, $hole: hole, $stack: stack, $least: least post, $most: longest post.
-Rivets = { $count } × rivet, hole Ø { $hole }, stack { $stack }: post { $least } to { $most }
+# $count: how many, $hole: hole, $stack: all layers and the least post,
+# $most: longest post.
+Fasteners = { $count } × fastener, hole Ø { $hole }, stack { $stack }: rivet post { $stack } to { $most }, screw post just under { $stack }
+# Rivets. $count: how many, $hole: hole, $stack: all layers and the least post,
+# $most: longest post.
+Rivets = { $count } × rivet, hole Ø { $hole }, stack { $stack }: post { $stack } to { $most }
 # Screw posts. $count: how many, $hole: hole, $stack: stack.
 ScrewPosts = { $count } × screw post, hole Ø { $hole }, stack { $stack }: post just under { $stack }
-# Laces. $count: how many, $thick: thickness.
-Laces = { $count } × lace, { $thick } thick
-# How long a lace is. $laces: the line, $length: its length.
-LaceLength = { $laces }, about { $length } long
-# A fastener whose post the job gives. $fastener: the line, $post: the post.
-PostGiven = { $fastener }; post on hand { $post }
+# Laces. $count: how many, $width: thickness.
+Laces = { $count } × lace, { $width } thick
+# How long a lace is. $line: what is said of it before, $length: its length.
+LaceLength = { $line }, about { $length } long
+# A fastener whose post the job gives. $line: what is said of it before, $post: the post.
+PostGiven = { $line }; post on hand { $post }
 # Fasteners that hold something to the strap. $count: how many, $hole: hole, $stack: leather.
 FastenersOn = { $count } × fastener or stud, hole Ø { $hole }, through { $stack } and what it holds
 # What button holes close on. $count: how many, $hole: hole, $stack: leather.
 Studs = { $count } × stud or button, neck Ø { $hole }, through { $stack }
-# $count: how many, $hole: hole, $stack: leather, $face: face.
-Fittings = { $count } × fitting { $face }, hole Ø { $hole }, through { $stack }
+# $count: how many, $hole: hole, $stack: leather, $length: face.
+Fittings = { $count } × fitting { $length }, hole Ø { $hole }, through { $stack }
 # $count: how many, $hole: hole, $stack: leather.
 Eyelets = { $count } × eyelet, hole Ø { $hole }, through { $stack }
 # $count: how many, $hole: hole, $stack: leather.
 Snaps = { $count } × snap half, hole Ø { $hole }, through { $stack }
-# $count: how many, $bar: thickness of the bar, $inside: width of the strap.
-Ring = { $count } × ring, hook or bar Ø { $bar }, at least { $inside } inside
-# $count: how many, $bar: thickness of the bar, $inside: width of the strap.
-TongueBuckle = { $count } × buckle with a tongue, bar Ø { $bar }, at least { $inside } inside
+# $count: how many, $bar: thickness of the bar, $width: width of the strap.
+Ring = { $count } × ring, hook or bar Ø { $bar }, at least { $width } inside
+# $count: how many, $bar: thickness of the bar, $width: width of the strap.
+TongueBuckle = { $count } × buckle with a tongue, bar Ø { $bar }, at least { $width } inside
 # $count: how many, $width: width of the keeper's strip, $length: its cut length.
 Keeper = { $count } × keeper { $width } wide, cut { $length } long
 

@@ -115,19 +115,19 @@ Cautions = Precauciones
 CardCheck = Solo un vistazo: una tarjeta bancaria (ISO/IEC 7810 ID-1, { $long } × { $wide }) debería cubrir este contorno. No muestra un error pequeño: deciden las escalas.
 
 Hardware = Herrajes
-Fasteners = { $count } × remache, agujero Ø { $hole }, grosor { $stack }: vástago de { $least } a { $most }, tornillo de unión algo menos de { $stack }
-Rivets = { $count } × remache, agujero Ø { $hole }, grosor { $stack }: vástago de { $least } a { $most }
+Fasteners = { $count } × remache, agujero Ø { $hole }, grosor { $stack }: vástago de { $stack } a { $most }, tornillo de unión algo menos de { $stack }
+Rivets = { $count } × remache, agujero Ø { $hole }, grosor { $stack }: vástago de { $stack } a { $most }
 ScrewPosts = { $count } × tornillo de unión, agujero Ø { $hole }, grosor { $stack }: vástago algo menos de { $stack }
-Laces = { $count } × cordón, grosor { $thick }
-LaceLength = { $laces }, largo { $length } aprox.
-PostGiven = { $fastener }; vástago disponible { $post }
+Laces = { $count } × cordón, grosor { $width }
+LaceLength = { $line }, largo { $length } aprox.
+PostGiven = { $line }; vástago disponible { $post }
 FastenersOn = { $count } × remache o botón, agujero Ø { $hole }, a través de { $stack } y lo que sujeta
 Studs = { $count } × botón, cuello Ø { $hole }, a través de { $stack }
-Fittings = { $count } × adorno { $face }, agujero Ø { $hole }, a través de { $stack }
+Fittings = { $count } × adorno { $length }, agujero Ø { $hole }, a través de { $stack }
 Eyelets = { $count } × ojete, agujero Ø { $hole }, a través de { $stack }
 Snaps = { $count } × mitad de broche de presión, agujero Ø { $hole }, a través de { $stack }
-Ring = { $count } × anilla, gancho o barra Ø { $bar }, interior mínimo { $inside }
-TongueBuckle = { $count } × hebilla con clavillo, barra Ø { $bar }, interior mínimo { $inside }
+Ring = { $count } × anilla, gancho o barra Ø { $bar }, interior mínimo { $width }
+TongueBuckle = { $count } × hebilla con clavillo, barra Ø { $bar }, interior mínimo { $width }
 Keeper = { $count } × trabilla de { $width } de ancho, cortada a { $length }
 
 StepCut = Cortar las piezas a largo y ancho; la punta viene después.

@@ -115,19 +115,19 @@ Cautions = Précautions
 CardCheck = Simple coup d’œil : une carte bancaire (ISO/IEC 7810 ID-1, { $long } × { $wide }) devrait couvrir ce contour. Elle ne montre pas un petit écart : les échelles décident.
 
 Hardware = Quincaillerie
-Fasteners = { $count } × rivet, trou Ø { $hole }, épaisseur { $stack } : tige de { $least } à { $most }, vis de reliure un peu moins de { $stack }
-Rivets = { $count } × rivet, trou Ø { $hole }, épaisseur { $stack } : tige de { $least } à { $most }
+Fasteners = { $count } × rivet, trou Ø { $hole }, épaisseur { $stack } : tige de { $stack } à { $most }, vis de reliure un peu moins de { $stack }
+Rivets = { $count } × rivet, trou Ø { $hole }, épaisseur { $stack } : tige de { $stack } à { $most }
 ScrewPosts = { $count } × vis de reliure, trou Ø { $hole }, épaisseur { $stack } : tige un peu moins de { $stack }
-Laces = { $count } × lacet, épaisseur { $thick }
-LaceLength = { $laces }, longueur { $length } environ
-PostGiven = { $fastener } ; tige disponible { $post }
+Laces = { $count } × lacet, épaisseur { $width }
+LaceLength = { $line }, longueur { $length } environ
+PostGiven = { $line } ; tige disponible { $post }
 FastenersOn = { $count } × rivet ou bouton, trou Ø { $hole }, à travers { $stack } et ce qu’il tient
 Studs = { $count } × bouton, col Ø { $hole }, à travers { $stack }
-Fittings = { $count } × garniture { $face }, trou Ø { $hole }, à travers { $stack }
+Fittings = { $count } × garniture { $length }, trou Ø { $hole }, à travers { $stack }
 Eyelets = { $count } × œillet, trou Ø { $hole }, à travers { $stack }
 Snaps = { $count } × moitié de bouton-pression, trou Ø { $hole }, à travers { $stack }
-Ring = { $count } × anneau, crochet ou barrette Ø { $bar }, au moins { $inside } intérieur
-TongueBuckle = { $count } × boucle à ardillon, barrette Ø { $bar }, au moins { $inside } intérieur
+Ring = { $count } × anneau, crochet ou barrette Ø { $bar }, au moins { $width } intérieur
+TongueBuckle = { $count } × boucle à ardillon, barrette Ø { $bar }, au moins { $width } intérieur
 Keeper = { $count } × passant large de { $width }, coupé à { $length }
 
 StepCut = Couper les pièces à longueur et largeur ; la pointe vient plus tard.

@@ -115,19 +115,19 @@ Cautions = Avvertenze
 CardCheck = Solo un’occhiata: una carta bancaria (ISO/IEC 7810 ID-1, { $long } × { $wide }) dovrebbe coprire questo contorno. Non mostra un piccolo errore: decidono le scale.
 
 Hardware = Minuteria
-Fasteners = { $count } × rivetto, foro Ø { $hole }, spessore { $stack }: gambo da { $least } a { $most }, vite a colonna poco meno di { $stack }
-Rivets = { $count } × rivetto, foro Ø { $hole }, spessore { $stack }: gambo da { $least } a { $most }
+Fasteners = { $count } × rivetto, foro Ø { $hole }, spessore { $stack }: gambo da { $stack } a { $most }, vite a colonna poco meno di { $stack }
+Rivets = { $count } × rivetto, foro Ø { $hole }, spessore { $stack }: gambo da { $stack } a { $most }
 ScrewPosts = { $count } × vite a colonna, foro Ø { $hole }, spessore { $stack }: gambo poco meno di { $stack }
-Laces = { $count } × laccio, spessore { $thick }
-LaceLength = { $laces }, lungo circa { $length }
-PostGiven = { $fastener }; gambo disponibile { $post }
+Laces = { $count } × laccio, spessore { $width }
+LaceLength = { $line }, lungo circa { $length }
+PostGiven = { $line }; gambo disponibile { $post }
 FastenersOn = { $count } × rivetto o bottone, foro Ø { $hole }, attraverso { $stack } e ciò che tiene
 Studs = { $count } × bottone, collo Ø { $hole }, attraverso { $stack }
-Fittings = { $count } × borchia { $face }, foro Ø { $hole }, attraverso { $stack }
+Fittings = { $count } × borchia { $length }, foro Ø { $hole }, attraverso { $stack }
 Eyelets = { $count } × occhiello, foro Ø { $hole }, attraverso { $stack }
 Snaps = { $count } × metà di bottone automatico, foro Ø { $hole }, attraverso { $stack }
-Ring = { $count } × anello, gancio o barra Ø { $bar }, interno almeno { $inside }
-TongueBuckle = { $count } × fibbia con ardiglione, barra Ø { $bar }, interno almeno { $inside }
+Ring = { $count } × anello, gancio o barra Ø { $bar }, interno almeno { $width }
+TongueBuckle = { $count } × fibbia con ardiglione, barra Ø { $bar }, interno almeno { $width }
 Keeper = { $count } × passante largo { $width }, tagliato a { $length }
 
 StepCut = Tagliare i pezzi a lunghezza e larghezza; la punta viene dopo.

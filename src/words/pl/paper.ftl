@@ -115,19 +115,19 @@ Cautions = Ostrożnie
 CardCheck = Tylko rzut oka: karta bankowa (ISO/IEC 7810 ID-1, { $long } × { $wide }) powinna pokryć ten obrys. Małego błędu nie pokaże: decydują skale.
 
 Hardware = Okucia
-Fasteners = { $count } × nit, otwór Ø { $hole }, warstwy { $stack }: trzpień od { $least } do { $most }, śruba kaletnicza nieco poniżej { $stack }
-Rivets = { $count } × nit, otwór Ø { $hole }, warstwy { $stack }: trzpień od { $least } do { $most }
+Fasteners = { $count } × nit, otwór Ø { $hole }, warstwy { $stack }: trzpień od { $stack } do { $most }, śruba kaletnicza nieco poniżej { $stack }
+Rivets = { $count } × nit, otwór Ø { $hole }, warstwy { $stack }: trzpień od { $stack } do { $most }
 ScrewPosts = { $count } × śruba kaletnicza, otwór Ø { $hole }, warstwy { $stack }: trzpień nieco poniżej { $stack }
-Laces = { $count } × rzemyk, grubość { $thick }
-LaceLength = { $laces }, długość około { $length }
-PostGiven = { $fastener }; posiadany trzpień { $post }
+Laces = { $count } × rzemyk, grubość { $width }
+LaceLength = { $line }, długość około { $length }
+PostGiven = { $line }; posiadany trzpień { $post }
 FastenersOn = { $count } × nit lub guzik, otwór Ø { $hole }, przez { $stack } i to, co mocuje
 Studs = { $count } × guzik, szyjka Ø { $hole }, przez { $stack }
-Fittings = { $count } × ozdoba { $face }, otwór Ø { $hole }, przez { $stack }
+Fittings = { $count } × ozdoba { $length }, otwór Ø { $hole }, przez { $stack }
 Eyelets = { $count } × oczko, otwór Ø { $hole }, przez { $stack }
 Snaps = { $count } × połówka zatrzasku, otwór Ø { $hole }, przez { $stack }
-Ring = { $count } × kółko, hak lub pręt Ø { $bar }, wewnątrz co najmniej { $inside }
-TongueBuckle = { $count } × klamra z kolcem, pręt Ø { $bar }, wewnątrz co najmniej { $inside }
+Ring = { $count } × kółko, hak lub pręt Ø { $bar }, wewnątrz co najmniej { $width }
+TongueBuckle = { $count } × klamra z kolcem, pręt Ø { $bar }, wewnątrz co najmniej { $width }
 Keeper = { $count } × szlufka szerokości { $width }, cięta na { $length }
 
 StepCut = Wyciąć części na długość i szerokość; szpic później.

@@ -159,9 +159,9 @@ impl Judge<'_> {
     /// Whether a place of the sheet is beside x of a piece, on one of its tiles.
     fn stands_at(&self, piece: usize, x: Length, at: Point<OnSheet>) -> bool {
         let own = self.sheet.tiles.iter().filter(|t| t.piece == piece);
-        own.filter(|t| t.stretch.holds(Extent::at(x))).any(|t| {
+        own.filter(|t| t.stretch.has(x)).any(|t| {
             let on = t.placement.invert(at);
-            on.x == x && t.across.holds(Extent::at(on.y))
+            on.x == x && t.across.has(on.y)
         })
     }
 
@@ -173,7 +173,7 @@ impl Judge<'_> {
             return true;
         }
         let own = self.pieces().filter(|(tile, _)| tile.piece == index);
-        own.filter(|(tile, _)| tile.stretch.holds(Extent::at(x))).any(|(tile, piece)| {
+        own.filter(|(tile, _)| tile.stretch.has(x)).any(|(tile, piece)| {
             let place = Extent::at(tile.placement.invert(at).x);
             let forms = || piece.marks.iter().filter(|m| m.path().is_some());
             let way = Extent::at(x).union(place);
@@ -215,8 +215,7 @@ fn is_at_join(tile: &Tile, name: &str, at: Point<OnSheet>) -> bool {
         return false;
     };
     let on = tile.placement.invert(at);
-    let is_on =
-        tile.stretch.holds(Extent::at(on.x)) && tile.across.holds(Extent::at(on.y));
+    let is_on = tile.shows(on);
     let off = if a.x == b.x { on.x - a.x } else { on.y - a.y };
     is_on && off.abs() <= TO_LABEL
 }

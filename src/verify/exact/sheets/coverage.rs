@@ -21,7 +21,7 @@ pub(super) fn coverage(set: &SheetSet, layout: &Layout) -> Vec<Finding> {
         let mut ends: Vec<Length> = own.iter().map(|t| t.stretch.from).collect();
         ends.push(piece.extent.from);
         ends.extend(own.iter().map(|t| t.stretch.to));
-        ends.retain(|x| piece.extent.holds(Extent::at(*x)));
+        ends.retain(|x| piece.extent.has(*x));
         ends.push(piece.extent.to);
         ends.sort_unstable();
         ends.dedup();
@@ -78,9 +78,7 @@ pub(super) fn checks(set: &SheetSet) -> Vec<Finding> {
         let own: Vec<&Tile> =
             sheets.flat_map(|s| &s.tiles).filter(|t| t.piece == check.piece).collect();
         for (label, at) in check.labels.iter().zip([check.from, check.to]) {
-            let shows = |t: &&Tile| {
-                t.stretch.holds(Extent::at(at.x)) && t.across.holds(Extent::at(at.y))
-            };
+            let shows = |t: &&Tile| t.shows(at);
             if !own.iter().any(shows) {
                 let message = format!("line {label} is on no sheet");
                 let found = format!("none at x {}, y {}", at.x, at.y);

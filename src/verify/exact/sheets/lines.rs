@@ -192,7 +192,7 @@ impl Judge<'_> {
 fn is_on(path: &Path<OnSheet>, tile: &Tile) -> bool {
     path.segments().into_iter().all(|segment| {
         let p = tile.placement.invert(segment.part(1, 2));
-        tile.stretch.holds(Extent::at(p.x)) && tile.across.holds(Extent::at(p.y))
+        tile.shows(p)
     })
 }
 
@@ -203,7 +203,7 @@ fn on_strap(path: &Path<OnSheet>, tile: &Tile) -> Vec<Segment<Strap>> {
 
 /// Whether a tile shows a point, within `x`.
 fn is_within(p: Point<Strap>, x: Extent, tile: &Tile) -> bool {
-    x.holds(Extent::at(p.x)) && tile.across.holds(Extent::at(p.y))
+    x.has(p.x) && tile.across.has(p.y)
 }
 
 /// Points of a segment: its ends, points between them, and those of a line at both ends of
@@ -217,7 +217,7 @@ fn samples(
     let is_line = matches!(segment.step, Step::Line { .. });
     let along = to.x - from.x;
     let at = move |x: Length| {
-        let is_between = Extent::new(from.x, to.x).holds(Extent::at(x));
+        let is_between = Extent::new(from.x, to.x).has(x);
         (is_line && is_between && along != Length::ZERO).then(|| {
             let up = (to.y - from.y).times((x - from.x).nm(), along.nm());
             Point::new(x, from.y + up)

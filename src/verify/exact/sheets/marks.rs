@@ -62,7 +62,7 @@ impl Judge<'_> {
         }
         let bends = self.pieces().flat_map(|(tile, piece)| {
             let own = piece.marks.iter().filter(|m| m.kind == MarkKind::Bend);
-            let shown = own.filter(|m| tile.stretch.holds(Extent::at(m.at.x)));
+            let shown = own.filter(|m| tile.stretch.has(m.at.x));
             shown.map(|m| tile.placement.apply(m.at).x)
         });
         let bends: Vec<Length> = bends.collect();

@@ -190,9 +190,7 @@ impl<'a> Judge<'a> {
     /// The lines of the long check that stand on a tile: A where its piece begins, B where
     /// it ends.
     fn check_ends(&self, tile: &'a Tile) -> impl Iterator<Item = Cross> + use<'a> {
-        let shows = |at: Point<Strap>| {
-            tile.stretch.holds(Extent::at(at.x)) && tile.across.holds(Extent::at(at.y))
-        };
+        let shows = |at: Point<Strap>| tile.shows(at);
         let piece = self.layout.pieces.get(tile.piece);
         let whole = piece.map_or(tile.stretch, |piece| piece.extent);
         let begins = tile.stretch.from <= whole.from;

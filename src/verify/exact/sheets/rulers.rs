@@ -68,7 +68,7 @@ impl Ruler<'_> {
         let counts = 0..=farthest.nm() / step.nm();
         let off = counts.map(|count| step * count - add).filter(|o| *o >= Length::ZERO);
         let both: BTreeSet<Length> = off.flat_map(|off| [off, -off]).collect();
-        both.into_iter().filter(|x| shown.holds(Extent::at(*x))).collect()
+        both.into_iter().filter(|x| shown.has(*x)).collect()
     }
 
     /// The number of the tick at `x`; `None` where a tape has none.
@@ -111,9 +111,7 @@ impl Judge<'_> {
                 let (own, others): (Vec<&TickRow>, _) =
                     left.into_iter().partition(|row| {
                         let from = tile.placement.invert(row.from);
-                        tile.stretch.holds(Extent::at(from.x))
-                            && tile.across.holds(Extent::at(from.y))
-                            && (from.y > Length::ZERO) == is_upper
+                        tile.shows(from) && (from.y > Length::ZERO) == is_upper
                     });
                 left = others;
                 if let Some(what) = self.wrong_ticks(&ruler, &own) {
@@ -205,8 +203,7 @@ impl Judge<'_> {
             Item::Text { claim: Claim::Numeral { piece, x, unit }, at, .. } => {
                 let is_inches = *unit != Length::from_mm(1);
                 let y = tile.placement.invert(*at).y;
-                let is_own =
-                    is_inches == ruler.is_inches && tile.across.holds(Extent::at(y));
+                let is_own = is_inches == ruler.is_inches && tile.across.has(y);
                 (*piece == tile.piece && is_own).then_some(*x)
             }
             _ => None,
@@ -250,10 +247,7 @@ impl Judge<'_> {
                 let Item::TickRows { tick_rows, .. } = item else { return false };
                 tick_rows.iter().any(|row| {
                     let from = tile.placement.invert(row.from);
-                    tile.stretch.holds(Extent::at(from.x))
-                        && tile.across.holds(Extent::at(from.y))
-                        && from.y > Length::ZERO
-                        && row.tick.y < Length::ZERO
+                    tile.shows(from) && from.y > Length::ZERO && row.tick.y < Length::ZERO
                 })
             });
             return is_both && upper && piece.narrowest() >= BOTH;
@@ -269,10 +263,8 @@ impl Judge<'_> {
         let is_nested = self.rows.iter().any(|row| row.piece == tile.piece);
         // A tile that shows little more than a tip has no edge for a ruler.
         let inner = Self::inner(tile, piece).grown(-(JOIN + BEND));
-        let has_room = ruler
-            .places(1)
-            .into_iter()
-            .any(|x| inner.holds(Extent::at(x)) && ruler.has_edge(x));
+        let has_room =
+            ruler.places(1).into_iter().any(|x| inner.has(x) && ruler.has_edge(x));
         let shows_read = piece.marks.iter().any(is_read);
         (is_joined || shows_read) && !is_nested && has_room
     }
