@@ -4,7 +4,7 @@
 //! that is ended leaves nothing. Elsewhere, and for the moment in which it replaces a file, it has
 //! a name and a lock: a draft whose lock is free has no writer, and the next run removes it.
 
-use super::files::{file_exists, follow, is_special, not_written, parent_folder};
+use super::files::{follow, is_special, not_written, parent_folder};
 use super::{Failure, Result};
 use crate::diagnostic::shown_path;
 use sha2::{Digest, Sha256};
@@ -68,7 +68,10 @@ impl Draft {
         let placed =
             placed.and_then(|file| place(&file, name, &target, replaces).map(|()| file));
         placed.map_err(|e| match e.kind() {
-            ErrorKind::AlreadyExists if !replaces => file_exists(&path),
+            ErrorKind::AlreadyExists if !replaces => Failure::System(format!(
+                "{} exists already, and was not changed; {way}",
+                shown_path(&path)
+            )),
             _ => not_written(&path, &target, way, &e),
         })
     }

@@ -180,15 +180,14 @@ pub(crate) fn read_plain(path: &Path) -> Option<Vec<u8>> {
 /// # Errors
 /// When the file exists and `may_replace` is off.
 pub(crate) fn check_free(path: &Path, may_replace: bool) -> Result {
-    if !may_replace && path.exists() { Err(file_exists(path)) } else { Ok(()) }
-}
-
-pub(crate) fn file_exists(path: &Path) -> Failure {
-    Failure::System(format!(
+    if may_replace || !path.exists() {
+        return Ok(());
+    }
+    Err(Failure::System(format!(
         "{} exists already, is no print of this job as it was drawn, and was not changed; give \
          --force to replace it, or -o FILE to write another file",
         shown_path(path)
-    ))
+    )))
 }
 
 pub(crate) fn parent_folder(path: &Path) -> &Path {

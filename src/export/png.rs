@@ -34,8 +34,8 @@ fn picture<'a>(
     let [width, height] = [width * scale, height * scale];
     if width * height > MOST_PIXELS || width.max(height) > LONGEST_SIDE {
         return Err(ExportError(format!(
-            "a preview of {width:.0} × {height:.0} pixels at {dpi} dpi is too large; give a \
-             smaller --dpi"
+            "a preview of {width:.0} × {height:.0} pixels at {dpi} dpi is too large; take \
+             fewer dots an inch, or smaller sheets"
         )));
     }
     let to_pixels = PixmapSettings { x_scale: scale, y_scale: scale, bg_color: WHITE };

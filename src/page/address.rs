@@ -76,14 +76,6 @@ impl Address {
         other
     }
 
-    /// The same with other hardware in a table, whose measures are then its own.
-    pub(super) fn with_hardware(&self, table: &str, name: &str) -> Self {
-        let mut other = self.clone();
-        other.said.retain(|(key, _)| key.split('.').next() != Some(table));
-        other.set(&format!("{table}.hardware"), name);
-        other
-    }
-
     /// What was said of a key of the job or of the view.
     pub(super) fn get(&self, key: &str) -> Option<&str> {
         let list = if is_of_job(key) { &self.said } else { &self.view };

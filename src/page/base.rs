@@ -69,18 +69,29 @@ impl<'a> Base<'a> {
         typed(&self.text, &self.own, key)
     }
 
-    /// The hardware of the workshop that an address or the job names in a table.
-    pub(super) fn thing(&self, address: &Address, table: &str) -> Option<&'a Thing> {
-        let key = format!("{table}.hardware");
-        let named = address.get(&key).map(ToOwned::to_owned);
-        let named = named.or_else(|| self.own_value(&key))?;
-        self.things.iter().find(|thing| thing.hardware.is_some() && thing.name == named)
+    /// The key that names hardware or leather of the workshop in a table, and what an address or
+    /// the job names there. What is thick is of leather.
+    pub(super) fn thing(
+        &self,
+        address: &Address,
+        table: &str,
+    ) -> (String, Option<&'a Thing>) {
+        let thick = format!("{table}.thickness");
+        let is_leather = self.about.keys.iter().any(|key| key.name == thick);
+        let key = format!("{table}.{}", if is_leather { "leather" } else { "hardware" });
+        let named =
+            address.get(&key).map(ToOwned::to_owned).or_else(|| self.own_value(&key));
+        let all =
+            self.things.iter().filter(|thing| thing.hardware.is_none() == is_leather);
+        let thing =
+            named.and_then(|named| all.into_iter().find(|thing| thing.name == named));
+        (key, thing)
     }
 
-    /// A measure of the hardware of the workshop that is named.
+    /// A measure of the thing of the workshop that is named.
     pub(super) fn house_value(&self, address: &Address, key: &str) -> Option<String> {
         let (table, name) = key.split_once('.')?;
-        let measures = &self.thing(address, table)?.measures;
+        let measures = &self.thing(address, table).1?.measures;
         measures.iter().find(|(key, _)| key == name).map(|(_, value)| value.clone())
     }
 

@@ -13,6 +13,7 @@ use crate::paginate::{Gauge, MARGIN, SheetSet};
 use crate::printer::{
     self, Calibrated, Calibration, Cause, Dated, Measured, Printer, Readings, calibrate,
 };
+use crate::words::Wording;
 use maud::{Markup, html};
 
 /// One reading: its key in the address, what is read, what is drawn, what is accepted.
@@ -130,9 +131,9 @@ fn field(strap: &Strap<'_>, asked: &Asked) -> Markup {
             div .about id={ "about-" (key) } {
                 @match read {
                     Some(read) => {
-                        span { "= " (read.plain_mm()) " mm"
+                        span { "= " (strap.shown(*read))
                             @if Length::parse(typed).is_err() { ", read as " (strap.unit()) } }
-                        (gauge(asked, *read))
+                        (gauge(asked, *read, strap.wording))
                     }
                     None if typed.is_empty() => {}
                     None => span { "Not read yet. Type a length, such as 259.5 mm or 10 1/4 in." }
@@ -143,8 +144,9 @@ fn field(strap: &Strap<'_>, asked: &Asked) -> Markup {
 }
 
 /// The accepted window with the reading as a pointer; an arrow where it is off the scale.
-fn gauge(asked: &Asked, read: Length) -> Markup {
+fn gauge(asked: &Asked, read: Length, wording: Wording) -> Markup {
     let window = asked.window;
+    let [from, to, shown] = [window.from, window.to, read].map(|l| wording.length(l, 1));
     let half = mm(window.length()) / 2.0;
     let at = 160.0 + (mm(read) - mm(asked.drawn)) / half * 60.0;
     let (at, pointer) = match at {
@@ -154,14 +156,13 @@ fn gauge(asked: &Asked, read: Length) -> Markup {
     };
     html! {
         svg .gauge viewBox="0 0 320 66" role="img"
-            aria-label={ (read.plain_mm()) " mm; " (window.from.mm(1)) " to " (window.to.mm(1))
-                " mm is right" } {
+            aria-label={ (shown) "; " (from) " to " (to) " is right" } {
             path class="line" d="M10 32H310" {}
             rect class="window" x="100" y="24" width="120" height="16" {}
             path class="tip" d=(pointer) {}
-            text x=(number(at.clamp(34.0, 286.0))) y="16" text-anchor="middle" { (read.mm(1)) }
-            text x="100" y="60" text-anchor="middle" { (window.from.mm(1)) }
-            text x="220" y="60" text-anchor="middle" { (window.to.mm(1)) }
+            text x=(number(at.clamp(50.0, 270.0))) y="16" text-anchor="middle" { (shown) }
+            text x="100" y="60" text-anchor="middle" { (from) }
+            text x="220" y="60" text-anchor="middle" { (to) }
         }
     }
 }
@@ -177,13 +178,13 @@ fn verdict(strap: &Strap<'_>, judged: &Judged) -> Markup {
         };
     };
     let percent = |scale: &f64| format!("{:.1} %", 100.0 * scale);
-    let within = verdict.within.map(|l| l.mm(1)).unwrap_or_default();
+    let within = verdict.within.map(|l| strap.wording.within(l)).unwrap_or_default();
     let (severity, head, why, steps): (_, _, String, &[&str]) = match &verdict.cause {
         _ if verdict.may_punch => (
             None,
             "True. Punch.",
             format!(
-                "The last hole is within {within} mm. Paper grows when damp: measure just before you punch."
+                "The last hole is within {within}. Paper grows when damp: measure just before you punch."
             ),
             &[],
         ),
@@ -228,13 +229,8 @@ fn verdict(strap: &Strap<'_>, judged: &Judged) -> Markup {
             ],
         ),
     };
-    let class = match severity {
-        Some(Severity::Error) => "verdict stop",
-        Some(_) => "verdict mind",
-        None => "verdict good",
-    };
     html! {
-        section class=(class) role="status" {
+        section class={ "verdict " (frame::class(severity)) } role="status" {
             h2 { (frame::sign(severity, 84)) span { (head) } }
             p { (why) }
         }

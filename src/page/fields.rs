@@ -66,9 +66,11 @@ pub(super) fn fields(strap: &Strap<'_>) -> (Vec<Field>, Vec<Fold>) {
         key.of_feature && PLACES.contains(&name)
     };
     for key in rest.filter(|key| !key.what.is_empty() && !is_placed(key)) {
-        let Some((table, _)) = key.name.split_once('.') else { continue };
+        let Some((table, name)) = key.name.split_once('.') else { continue };
         let heading = words(table);
-        let own = field(&key.name.as_str());
+        // The heading names the table.
+        let own =
+            field(&key.name.as_str()).map(|own| Field { label: words(name), ..own });
         match folds.iter_mut().find(|fold| fold.heading == heading) {
             Some(fold) => fold.fields.extend(own),
             None => folds.push(Fold { heading, fields: own.into_iter().collect() }),
@@ -133,14 +135,19 @@ fn field(strap: &Strap<'_>, key: &Key) -> Option<Field> {
     };
     // What stands in brackets at the end is the source of the default.
     let what = key.what.rsplit_once(" (").filter(|_| key.what.ends_with(')'));
-    let line = what.map_or(key.what.as_str(), |(line, _)| line);
+    let what = what.map_or(key.what.as_str(), |(what, _)| what);
+    let is_choice = matches!(kind, Kind::Choice(_));
+    let short = what.split(": ").next().unwrap_or_default();
+    // Of how to measure it, the first sentence.
+    let line = match key.how.split(". ").next() {
+        _ if key.name == "measure.taken" => "A strap that fits is the surest.".to_owned(),
+        Some(how) if !how.is_empty() => format!("{short}: {how}"),
+        _ => if is_choice { short } else { what }.to_owned(),
+    };
     Some(Field {
         key: key.name.clone(),
         label: label(strap, &key.name),
-        line: match kind {
-            Kind::Choice(_) => line.split(": ").next().map(capital).unwrap_or_default(),
-            _ => capital(line),
-        },
+        line: capital(&line),
         kind,
         value: said.unwrap_or(&default).to_owned(),
         is_said: strap.is_said(&key.name),
@@ -159,11 +166,11 @@ fn choices(what: &str, default: &str) -> Option<Vec<String>> {
     is_list.then(|| words.into_iter().map(ToOwned::to_owned).collect())
 }
 
-/// What a field is called: `Bar of the buckle`.
+/// What a field is called: `Waist, by the tape`.
 fn label(strap: &Strap<'_>, key: &str) -> String {
     let worn = strap.job().and_then(|job| job.worn.as_ref());
     match (key, worn) {
-        ("measure.taken", _) => return "How do you measure?".to_owned(),
+        ("measure.taken", _) => "How do you measure?".to_owned(),
         ("measure.value", Some(worn)) => {
             let taken = strap.value("measure.taken").unwrap_or_default();
             let how = match taken.as_str() {
@@ -172,17 +179,26 @@ fn label(strap: &Strap<'_>, key: &str) -> String {
                 "trousers" => "size of the trousers".to_owned(),
                 taken => taken.replace('-', " "),
             };
-            return format!("{}, {how}", capital(body(worn.measure.body)));
+            format!("{}, {how}", capital(body(worn.measure.body)))
         }
-        ("strap.thickness", _) => return "Thickness of the leather".to_owned(),
-        _ => {}
+        _ => called(key),
     }
-    match key.split_once('.') {
-        Some((table, name)) => {
-            format!("{} of the {}", words(name), words(table).to_lowercase())
-        }
-        None => words(key),
-    }
+}
+
+/// A key as words: `Buckle bar`.
+pub(super) fn called(key: &str) -> String {
+    words(&key.replace('.', " "))
+}
+
+/// Whether a word is a key of a job, and not the name of a file.
+pub(super) fn is_key(word: &str) -> bool {
+    let is_plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+    let is_name = |part: &str| {
+        part.starts_with(|c: char| c.is_ascii_lowercase()) && part.chars().all(is_plain)
+    };
+    word.split_once('.').is_some_and(|(table, name)| {
+        is_name(table) && is_name(name) && !["toml", "csv", "pdf"].contains(&name)
+    })
 }
 
 /// The part of the body that a strap closes round.

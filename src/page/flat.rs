@@ -1,15 +1,17 @@
 //! The strap flat, from its layout: the whole in true proportion, and below it, larger and all
 //! at one scale, the stretches that have marks. A stretch that is plain is left out and named.
 
+use super::address::Address;
 use super::strap::Strap;
 use super::svg::{data, mm, number};
 use crate::geom::{Extent, Length};
 use crate::layout::{GuideShape, Layout, Mark, MarkKind, Piece, Shape};
+use crate::words::Wording;
 use maud::{Markup, html};
 use std::collections::BTreeMap;
 
 /// The widths of the drawings; the page shows the one that fits.
-const WIDTHS: [u32; 3] = [290, 600, 825];
+const WIDTHS: [u32; 3] = [290, 480, 825];
 /// A run without a mark that is longer than this is left out.
 const PLAIN: Length = Length::from_mm(140);
 /// Shown of a plain run beside what has marks.
@@ -36,6 +38,12 @@ pub(super) struct Named<'a> {
     pub(super) is_chosen: bool,
 }
 
+/// The address of the drawing: enlarged, of the mark that is chosen.
+pub(super) fn link(address: &Address) -> String {
+    let place = if address.get("zoom").is_some() { "#chosen" } else { "#drawing" };
+    address.link("") + place
+}
+
 /// The marks of a piece but its stitches, in their order.
 pub(super) fn named<'a>(
     layout: &'a Layout,
@@ -49,7 +57,7 @@ pub(super) fn named<'a>(
         let id = format!("{}-{}", layout.feature(mark), before + 1);
         all.push(Named {
             mark,
-            link: strap.address.with("mark", &id).link("") + "#drawing",
+            link: link(&strap.address.with("mark", &id)),
             id,
             label: layout.label(mark, strap.wording),
             reading: strap.wording.reading(piece.from_bend(mark.at.x)),
@@ -139,11 +147,16 @@ fn stretches(piece: &Piece) -> Vec<Extent> {
 }
 
 /// The drawings of a piece in their three widths.
-pub(super) fn flat(piece: &Piece, shape: &str, named: &[Named<'_>]) -> Markup {
+pub(super) fn flat(
+    piece: &Piece,
+    shape: &str,
+    named: &[Named<'_>],
+    wording: Wording,
+) -> Markup {
     let runs = stretches(piece);
     html! {
         @for width in WIDTHS {
-            (drawing(piece, shape, &runs, named, f64::from(width)))
+            (drawing(piece, shape, &runs, named, f64::from(width), wording))
         }
     }
 }
@@ -170,6 +183,7 @@ fn drawing(
     runs: &[Extent],
     named: &[Named<'_>],
     width: f64,
+    wording: Wording,
 ) -> Markup {
     let room = width - 2.0 * SIDE;
     let long = mm(piece.extent.length());
@@ -177,8 +191,8 @@ fn drawing(
     let is_broken = runs.len() > 1;
     let total: f64 = runs.iter().map(|r| mm(r.length())).sum();
     let longest = runs.iter().map(|r| mm(r.length())).fold(1.0, f64::max);
-    let gaps = BETWEEN * f64::from(u32::try_from(runs.len()).unwrap_or(1) - 1);
-    let in_row = (room - gaps) / total;
+    let count: f64 = runs.iter().map(|_| 1.0).sum();
+    let in_row = (room - BETWEEN * (count - 1.0)) / total;
     let is_one_row = !is_broken || width > 500.0 && in_row > 0.7;
     let scale = if is_one_row { in_row } else { room / longest };
     let most = MOST_SCALE.min(130.0 / mm(piece.width).max(1.0));
@@ -187,19 +201,17 @@ fn drawing(
     // The whole strap above, with a bracket under each stretch.
     let top = if is_broken { mm(piece.width) * whole + 34.0 } else { 0.0 };
     let row = 2.0 * half + 62.0;
-    let mut x = SIDE;
+    let (mut x, mut y) = (SIDE, top + 30.0 + half);
     let mut placed: Vec<Placed> = Vec::new();
-    for (n, &stretch) in (0_u32..).zip(runs) {
-        let y = top + 30.0 + half + if is_one_row { 0.0 } else { row * f64::from(n) };
-        placed.push(Placed { stretch, x: if is_one_row { x } else { SIDE }, y, scale });
-        x += mm(stretch.length()) * scale + BETWEEN;
-    }
-    let height = top
-        + if is_one_row {
-            row
+    for &stretch in runs {
+        placed.push(Placed { stretch, x, y, scale });
+        if is_one_row {
+            x += mm(stretch.length()) * scale + BETWEEN;
         } else {
-            row * f64::from(u32::try_from(runs.len()).unwrap_or(1))
-        };
+            y += row;
+        }
+    }
+    let height = top + row * if is_one_row { 1.0 } else { count };
     let is_upper = |from: Extent| SIDE + mm(from.from - piece.extent.from) * whole;
     html! {
         svg class={ "flat w" (number(width)) } width=(number(width)) height=(number(height))
@@ -217,7 +229,7 @@ fn drawing(
                         x=(number(is_upper(plain) + mm(plain.length()) * whole / 2.0))
                         y=(number(mm(piece.width) * whole + 22.0)) {
                         (if piece.marks_between(plain).is_empty() { "plain, " } else { "a seam, " })
-                        (plain.length().mm(0)) " mm"
+                        (wording.length(plain.length(), 0))
                     }
                 }
             }
@@ -353,6 +365,10 @@ pub(super) fn zoomed(
             (stretch(piece, shape, &part, half))
             (labels(&part, half, named))
             (taps(&part, half, named))
+            @for n in named.iter().filter(|n| n.is_chosen) {
+                path id="chosen" d={ "M" (number(part.at(n.mark.at.x) - 60.0)) " 0h120v1z" }
+                    fill="none" {}
+            }
         }
     }
 }

@@ -1,8 +1,10 @@
 //! What all views have: the head of the page, the top, the steps, the signs.
 
 use super::address::Address;
-use super::assets;
+use super::{assets, fields};
 use crate::diagnostic::{Finding, Severity};
+use crate::job;
+use crate::paginate::SheetSet;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// The steps of a strap: the part of the address, and the words.
@@ -32,7 +34,7 @@ pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
                 header .top {
                     span .brand { "strapwright" }
                     nav aria-label="Main" {
-                        @for (path, words) in [("/", "Straps"), ("/orders", "Orders"), ("/help", "Help")] {
+                        @for (path, words) in [("/", "Straps"), ("/orders", "Orders"), ("/drawer", "Drawer"), ("/help", "Help")] {
                             a href=(path) aria-current=[(path == here).then_some("page")] {
                                 (words)
                             }
@@ -66,19 +68,24 @@ pub(super) fn steps(
     }
 }
 
+/// What stops, what one should mind, and what is in order, in the style sheet.
+pub(super) fn class(severity: Option<Severity>) -> &'static str {
+    match severity {
+        Some(Severity::Error) => "stop",
+        Some(_) => "mind",
+        None => "good",
+    }
+}
+
 /// An octagon with a cross, a triangle, or a disc with a tick.
 pub(super) fn sign(severity: Option<Severity>, size: u32) -> Markup {
-    let (class, shape, stroke) = match severity {
-        Some(Severity::Error) => {
-            ("stop", "M7 1h10l6 6v10l-6 6H7l-6-6V7z", "M8 8l8 8M16 8l-8 8")
-        }
-        Some(_) => ("mind", "M12 1.5L23 22H1z", "M12 9v6M12 18v1"),
-        None => {
-            ("good", "M12 1a11 11 0 1 0 0 22a11 11 0 1 0 0-22z", "M7 12.5l3.5 3.5L17 9")
-        }
+    let (shape, stroke) = match severity {
+        Some(Severity::Error) => ("M7 1h10l6 6v10l-6 6H7l-6-6V7z", "M8 8l8 8M16 8l-8 8"),
+        Some(_) => ("M12 1.5L23 22H1z", "M12 9v6M12 18v1"),
+        None => ("M12 1a11 11 0 1 0 0 22a11 11 0 1 0 0-22z", "M7 12.5l3.5 3.5L17 9"),
     };
     html! {
-        svg class={ "sign " (class) } width=(size) height=(size) viewBox="0 0 24 24"
+        svg class={ "sign " (class(severity)) } width=(size) height=(size) viewBox="0 0 24 24"
             aria-hidden="true" {
             path class="face" d=(shape) {}
             path class="stroke" d=(stroke) {}
@@ -102,17 +109,20 @@ pub(super) fn nothing(title: &str, why: &str) -> Markup {
 /// One finding: what is wrong or worth knowing, what was found, what it takes and what would
 /// do, with `buttons` that mend it.
 pub(super) fn finding(finding: &Finding, buttons: &Markup) -> Markup {
-    let is_stop = finding.severity == Severity::Error;
     let Finding { message, found, required, remedy, .. } = finding;
-    let [found, required] = [found, required].map(|text| text.replace('`', ""));
-    let [message, remedy] = [message, remedy].map(|text| plain(text));
+    // What the page is told needs no quotes.
+    let remedy = match finding.rule {
+        job::rule::BAD_LENGTH => "type a length, such as 34 1/2 in or 86,5 cm",
+        _ => remedy,
+    };
+    let [found, required] = [found, required].map(|text| plain(text));
     html! {
-        div .finding.stop[is_stop].mind[!is_stop] {
-            h3 { (sign(Some(finding.severity), 22)) span { (message) } }
+        div class={ "finding " (class(Some(finding.severity))) } {
+            h3 { (sign(Some(finding.severity), 22)) span { (begun(message)) } }
             @if !found.is_empty() {
                 p { "Found: " (found) ". " @if !required.is_empty() { "Required: " (required) "." } }
             }
-            @if !remedy.is_empty() { p { (remedy) "." } }
+            @if !remedy.is_empty() { p { (sentence(remedy)) } }
             (buttons)
         }
     }
@@ -154,6 +164,34 @@ pub(super) fn choice<'w>(
     }
 }
 
+/// Sheets as they are printed, each by its address. `kept` are those of an earlier print that
+/// stay.
+pub(super) fn sheets(
+    set: &SheetSet,
+    link: impl Fn(usize) -> String,
+    kept: Option<&[usize]>,
+) -> Markup {
+    html! {
+        ul .sheets {
+            @for sheet in &set.sheets {
+                @let is_kept = kept.map(|kept| kept.contains(&sheet.number));
+                @let name = format!("Sheet {} of {}", sheet.number, set.sheets.len());
+                li .kept[is_kept == Some(true)] {
+                    img src=(link(sheet.number)) loading="lazy" width=(sheet.width.mm(0))
+                        height=(sheet.height.mm(0)) alt={ (name) ", as it is printed" };
+                    p { strong { (name) } " "
+                        @match is_kept {
+                            Some(true) => span .tag { "✓ keep" },
+                            Some(false) => span .tag { "print this one" },
+                            None => {}
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
 /// What stands in place of sheets while something stops the print.
 pub(super) fn no_print(address: &Address) -> Markup {
     html! {
@@ -165,9 +203,26 @@ pub(super) fn no_print(address: &Address) -> Markup {
     }
 }
 
-/// A sentence of a finding: with a capital, unless it begins with a name, and without the back
-/// quotes that a terminal shows round names.
+/// A text of a finding with a capital, unless it begins with a name.
+pub(super) fn begun(text: &str) -> String {
+    if text.starts_with('`') { plain(text) } else { fields::capital(&plain(text)) }
+}
+
+/// A sentence of a finding, with its end mark.
+pub(super) fn sentence(text: &str) -> String {
+    let text = begun(text);
+    if text.ends_with(['.', '?', '!']) { text } else { text + "." }
+}
+
+/// A text of a finding without the back quotes that a terminal shows round names. A key is
+/// called as its field is.
 pub(super) fn plain(text: &str) -> String {
-    let plain = text.replace('`', "");
-    if text.starts_with('`') { plain } else { super::fields::capital(&plain) }
+    let text = text.replace('`', "");
+    let words = text.split(' ').map(|word| {
+        let key = word.trim_end_matches([',', '.', ';', ':', '?']);
+        let is_key = fields::is_key(key);
+        let called = if is_key { key.replace(['.', '-'], " ") } else { key.to_owned() };
+        called + &word[key.len()..]
+    });
+    words.collect::<Vec<_>>().join(" ")
 }

@@ -5,7 +5,8 @@ use super::strap::Strap;
 use super::{fields, flat, made_up};
 use crate::diagnostic::counted;
 use crate::geom::Length;
-use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, Shape};
+use crate::layout::{Layout, Piece};
+use crate::ticket::entry;
 use crate::words::{Units, Wording};
 use maud::{Markup, html};
 
@@ -39,7 +40,7 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
         strap.address.get("zoom").and_then(|z| z.parse().ok()).unwrap_or(0).min(4);
     let zoom_link = |to: u32| {
         let to = if to == 0 { String::new() } else { to.to_string() };
-        strap.address.with("zoom", &to).link("") + "#drawing"
+        flat::link(&strap.address.with("zoom", &to))
     };
     html! {
         section #drawing .panel data-live {
@@ -66,7 +67,7 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
                         (flat::zoomed(piece, &shape, named, f64::from(zoom) * 1.5))
                     }
                 } @else {
-                    (flat::flat(piece, &shape, named))
+                    (flat::flat(piece, &shape, named, wording))
                 }
                 @if let Some(at) = named.iter().position(|n| n.is_chosen) {
                     (reading(layout, piece, named, at, wording))
@@ -78,7 +79,7 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
     }
 }
 
-/// What the tape reads at the chosen mark, and what is done there.
+/// What the tape reads at the chosen mark, and what is punched there.
 fn reading(
     layout: &Layout,
     piece: &Piece,
@@ -87,64 +88,26 @@ fn reading(
     wording: Wording,
 ) -> Markup {
     let mark = named[at].mark;
-    let reading = wording.length(piece.from_bend(mark.at.x), 1);
+    let [name, _, form, _] = entry(layout, piece, mark, wording);
     let hook = if piece.bend.is_some() {
         "Hook the tape on the outside of the bend."
     } else {
         "From the start of the piece."
     };
-    let side = if piece.bend.is_some() && mark.at.x < Length::ZERO {
-        " On the end that is folded back."
-    } else {
-        ""
-    };
+    let is_folded = piece.bend.is_some() && mark.at.x < Length::ZERO;
     html! {
         div .reading role="status" {
             div {
-                h3 { (called(layout, mark, wording)) }
-                p { (deed_at(mark, wording)) }
-                p .quiet { (hook) (side) }
+                h3 { (fields::capital(&name)) }
+                p { @if mark.is_punched() { "punch " } (form) }
+                p .quiet { (hook) @if is_folded { " On the end that is folded back." } }
             }
-            p .big { (reading) }
+            p .big { (wording.length(piece.from_bend(mark.at.x), 1)) }
             p .row {
                 @if at > 0 { a .button href=(named[at - 1].link) { "‹ Before" } }
                 @if let Some(next) = named.get(at + 1) { a .button href=(next.link) { "Next ›" } }
             }
         }
-    }
-}
-
-/// A mark in words: `Hole 3, the size hole`.
-fn called(layout: &Layout, mark: &Mark, wording: Wording) -> String {
-    if let MarkRole::SizeHole { n, is_size } = mark.role {
-        let size = if is_size { ", the size hole" } else { "" };
-        return format!("Hole {n}{size}");
-    }
-    let feature = fields::words(layout.feature(mark).as_str());
-    let label = layout.label(mark, wording);
-    if label.is_empty() || label.eq_ignore_ascii_case(&feature) {
-        feature
-    } else {
-        format!("{feature}, {label}")
-    }
-}
-
-/// What is done at a mark: `punch Ø 4.8 mm`.
-fn deed_at(mark: &Mark, wording: Wording) -> String {
-    let deed = match mark.kind {
-        MarkKind::End => "cut the end here",
-        MarkKind::Tip => "the point of the tip",
-        MarkKind::Bend => "fold here",
-        MarkKind::Slit => "slit with a knife",
-        MarkKind::Target => "the blank has this already; punch nothing",
-        _ => "punch",
-    };
-    match mark.shape {
-        Shape::Round { diameter } => format!("{deed} Ø {}", wording.size(diameter)),
-        Shape::Slot { length, width } => {
-            format!("{deed} {}", wording.oblong(length, width))
-        }
-        Shape::Across | Shape::Point => deed.to_owned(),
     }
 }
 
@@ -154,23 +117,23 @@ fn marks(
     all: &[Vec<flat::Named<'_>>],
     wording: Wording,
 ) -> Markup {
-    let unit = if wording.units == Units::Inches { "in" } else { "mm" };
+    // Inches stand in the cells.
+    let tape = if wording.units == Units::Inches { "tape" } else { "tape, mm" };
     let count: usize = all.iter().map(Vec::len).sum();
     html! {
         details .fold #marks {
             summary { "All " (counted(count, "mark")) " as a list" }
-            @for (piece, named) in pieces.iter().zip(all) {
+            @for (piece, named) in pieces.iter().zip(all).filter(|(_, named)| !named.is_empty()) {
                 table {
                     caption { (fields::capital(&piece.name.to_string())) }
-                    thead { tr { th scope="col" { "mark" } th scope="col" { "tape, " (unit) }
-                        th scope="col" { "across, " (unit) } th scope="col" { "what to do" } } }
+                    thead { tr { @for head in ["mark", tape, "form", "across"] {
+                        th scope="col" .number[head != "mark"] { (head) } } } }
                     tbody {
                         @for n in named {
+                            @let [name, rest @ ..] = entry(layout, piece, n.mark, wording);
                             tr .on[n.is_chosen] {
-                                th scope="row" { a href=(n.link) { (called(layout, n.mark, wording)) } }
-                                td .number { (n.reading) }
-                                td .number { (wording.reading(n.mark.at.y)) }
-                                td { (deed_at(n.mark, wording)) }
+                                th scope="row" { a href=(n.link) { (fields::capital(&name)) } }
+                                @for cell in rest { td .number { (cell) } }
                             }
                         }
                     }

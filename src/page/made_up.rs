@@ -28,16 +28,23 @@ pub(super) fn view(laid: &Laid, pieces: &[&Piece], wording: Wording) -> Markup {
         @if let (Some(worn), Some(size)) = (&job.worn, size) {
             section #made .panel data-live {
                 h2 { "Made up" }
-                @if let Some(front) = front {
-                    (front)
-                    p .how { "From the front, closed on the size hole." }
-                }
-                (around(laid, size))
-                p { strong { (wording.length(size, 1)) } " round the " (body(worn.measure.body))
-                    ", closed on the size hole." }
-                @if let (Some(least), Some(most)) = (least, most) {
-                    p .how { "Its holes fit " (wording.length(least, 1)) " to "
-                        (wording.length(most, 1)) ". The loop is seen from above, front below." }
+                div .pair {
+                    @if let Some(front) = front {
+                        div {
+                            (front)
+                            p .how { "From the front, closed on the size hole." }
+                        }
+                    }
+                    div {
+                        (around(laid, size))
+                        p { strong { (wording.length(size, 1)) } " round the "
+                            (body(worn.measure.body)) ", closed on the size hole." }
+                        @if let (Some(least), Some(most)) = (least, most) {
+                            p .how { "Its holes fit " (wording.length(least, 1)) " to "
+                                (wording.length(most, 1))
+                                ". The loop is seen from above, front below." }
+                        }
+                    }
                 }
             }
         } @else if let (Some(serves), Some((least, most))) = (&job.serves, served) {
@@ -104,9 +111,9 @@ fn front(laid: &Laid, pieces: &[&Piece]) -> Option<Markup> {
                         [mm((bar - right).max(held.extent.from) - bar), row(held)], 1.0))
                 }
             }
-            (metal(buckle, frame, held))
+            (self::frame(buckle, frame, held, false))
             (window(end, &format!("piece-{end_at}"), of_end, [end_x, row(end)], 1.0))
-            (far_edge(buckle, frame, held))
+            (self::frame(buckle, frame, held, true))
             path class="tongue-on"
                 d={ "M" (number(-mm(buckle.reach.value))) " 0H" (number(-mm(frame) - 2.0)) } {}
             @if let Some((from, width)) = keeper(laid) {
@@ -117,26 +124,16 @@ fn front(laid: &Laid, pieces: &[&Piece]) -> Option<Markup> {
     })
 }
 
-/// The far edge of the frame, which lies on the strap.
-fn far_edge(buckle: &Buckle, frame: Length, strap: &Piece) -> Markup {
+/// The frame of a buckle, its bar at zero; or only its far half, which lies on the strap.
+fn frame(buckle: &Buckle, reach: Length, strap: &Piece, is_half: bool) -> Markup {
     let inside = buckle.inside.as_ref().map_or(strap.width, |inside| inside.value);
-    let (half, bar) = (mm(inside) / 2.0, mm(buckle.bar.value));
-    let (far, y) = (bar / 2.0 - mm(frame), half + bar / 2.0);
+    let bar = mm(buckle.bar.value);
+    let (y, far) = (f64::midpoint(mm(inside), bar), bar / 2.0 - mm(reach));
+    let [y, near, far] = [y, if is_half { far / 2.0 } else { 0.0 }, far].map(number);
+    let end = if is_half { "" } else { "z" };
     html! {
         path class="frame" stroke-width=(number(bar))
-            d={ "M" (number(far / 2.0)) " " (number(-y)) "H" (number(far)) "V" (number(y)) "H"
-                (number(far / 2.0)) } {}
-    }
-}
-
-/// The frame of a buckle, its bar at zero.
-fn metal(buckle: &Buckle, frame: Length, strap: &Piece) -> Markup {
-    let inside = buckle.inside.as_ref().map_or(strap.width, |inside| inside.value);
-    let (half, bar) = (mm(inside) / 2.0, mm(buckle.bar.value));
-    html! {
-        path class="frame" stroke-width=(number(bar))
-            d={ "M0 " (number(-half - bar / 2.0)) "H" (number(bar / 2.0 - mm(frame))) "V"
-                (number(half + bar / 2.0)) "H0z" } {}
+            d={ "M" (near) " -" (y) "H" (far) "V" (y) "H" (near) (end) } {}
     }
 }
 
@@ -163,22 +160,6 @@ fn keeper((job, _, layout): &Laid) -> Option<(Length, Length)> {
     Some((middle - width / 2, width))
 }
 
-/// A place on an ellipse with its half axes, at a way along it from its lowest point.
-fn walk(axes: [f64; 2], way: f64) -> Vec<[f64; 2]> {
-    let place = |angle: f64| [axes[0] * libm::sin(angle), axes[1] * libm::cos(angle)];
-    let step = 0.02;
-    let (mut angle, mut gone, mut at) = (0.0, 0.0, place(0.0));
-    let mut places = vec![at];
-    while gone < way && places.len() < 400 {
-        angle += step;
-        let next = place(angle);
-        gone += libm::hypot(next[0] - at[0], next[1] - at[1]);
-        places.push(next);
-        at = next;
-    }
-    places
-}
-
 /// The loop from above: the body, the strap round it, and the end that lies on it.
 fn around((job, _, layout): &Laid, girth: Length) -> Markup {
     let around = mm(girth);
@@ -192,10 +173,11 @@ fn around((job, _, layout): &Laid, girth: Length) -> Markup {
     let thick = mm(thick);
     let grown = |by: f64| [long + by, long * ROUND + by];
     let past = end.map_or(0.0, |p| mm(p.extent.to - size));
-    let lap = walk(grown(1.5 * thick), past);
+    // From the lowest point to the right and up: of the whole way round only the lap is inked.
+    let [rx, ry] = grown(1.5 * thick).map(number);
+    let lap = format!("M0 {ry}A{rx} {ry} 0 0 0 0 -{ry}A{rx} {ry} 0 0 0 0 {ry}");
+    let inked = format!("{} {}", number(past), number(2.0 * around));
     let [scale, room] = [WIDE / (2.0 * long + 8.0 * thick), 4.0 * thick];
-    let line: Vec<String> =
-        lap.iter().map(|[x, y]| format!("{} {}", number(*x), number(*y))).collect();
     let [body, strap] = [grown(0.0), grown(thick / 2.0)];
     let name = job.worn.as_ref().map_or("", |worn| self::body(worn.measure.body));
     let (w, h) = (2.0 * (long + room), 2.0 * (long * ROUND + room));
@@ -206,8 +188,8 @@ fn around((job, _, layout): &Laid, girth: Length) -> Markup {
                 stroke-width=(number(thick + 2.0 / scale)) {}
             ellipse class="loop" rx=(number(strap[0])) ry=(number(strap[1]))
                 stroke-width=(number(thick)) {}
-            path class="loop edge" d={ "M" (line.join("L")) } stroke-width=(number(thick + 2.0 / scale)) {}
-            path class="loop" d={ "M" (line.join("L")) } stroke-width=(number(thick)) {}
+            path class="loop edge" d=(lap) stroke-dasharray=(inked) stroke-width=(number(thick + 2.0 / scale)) {}
+            path class="loop" d=(lap) stroke-dasharray=(inked) stroke-width=(number(thick)) {}
             ellipse class="body" rx=(number(body[0])) ry=(number(body[1])) {}
             circle class="post" cx="0" cy=(number(long * ROUND + thick)) r=(number(thick)) {}
         }

@@ -1,7 +1,7 @@
 //! The strap view: the fields, what is wrong and what would do.
 
 use super::fields::{self, Field, Fold, Kind};
-use super::strap::{Offer, Strap, UNITS};
+use super::strap::{House, Offer, Strap, UNITS};
 use super::{Answer, Workshop, frame, look, sketch};
 use crate::diagnostic::{Finding, Severity, counted};
 use crate::geom::Length;
@@ -42,14 +42,18 @@ pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
                     input type="hidden" name=(key) value=(value);
                 }
                 h2 { "Measure these " (count.get(first.len()).unwrap_or(&"few")) }
+                (unit(strap))
                 @for (n, field) in first.iter().enumerate() {
-                    @if !tables[..n].contains(&tables[n]) { (house(strap, tables[n])) }
+                    // Leather is asked for where its thickness is.
+                    @let is_thick = field.key.ends_with(".thickness");
+                    @if is_thick || tables[n] != "strap" && !tables[..n].contains(&tables[n]) {
+                        (house(strap, tables[n]))
+                    }
                     (one(strap, field, true))
                 }
                 p .row {
                     button type="submit" { "Draw again" }
                 }
-                (unit(strap))
                 h2 { "More, if yours differ" }
                 @for (n, fold) in folds.iter().enumerate() { (more(strap, fold, n)) }
             }
@@ -64,21 +68,22 @@ pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
     frame::page(&strap.title().0, "/", &body)
 }
 
-/// The hardware of the workshop, to be chosen in place of single measures.
+/// The hardware or leather of the workshop, to be chosen in place of single measures.
 fn house(strap: &Strap<'_>, table: &str) -> Markup {
-    let (things, named) = strap.house(table);
-    let link = |name: &str| strap.address.with_hardware(table, name).link("");
+    let House { key, named, things } = strap.house(table);
+    let link = |name: &str| strap.with_thing(&key, name).link("");
+    let sort = if key.ends_with(".leather") { "leather" } else { table };
     html! {
         @if !things.is_empty() {
             div .house role="group" aria-labelledby={ "house-" (table) } {
-                strong id={ "house-" (table) } { (fields::words(table)) " of your profile" }
+                strong id={ "house-" (table) } { (fields::words(sort)) " of your profile" }
                 @for thing in things {
                     @let is_named = named == Some(thing);
                     a .button.small.black[is_named] href=(link(&thing.name)) aria-current=[is_named.then_some("true")] {
                         (fields::words(&thing.name)) small { (thing.measures()) }
                     }
                 }
-                @if named.is_some() { a .button.small href=(link("")) { "Another one" } }
+                @if strap.address.get(&key).is_some() { a .button.small href=(link("")) { "Another one" } }
             }
         }
     }
@@ -104,13 +109,12 @@ fn findings_of<'s>(strap: &'s Strap<'_>, key: &str) -> Vec<&'s Finding> {
 }
 
 fn one(strap: &Strap<'_>, field: &Field, has_sketch: bool) -> Markup {
-    let Field { key, label, line, kind, value, is_said } = field;
+    let Field { key, label, line, kind, value, .. } = field;
     let findings = findings_of(strap, key);
     let worst = findings.iter().map(|f| f.severity).max();
     let is_wrong = worst == Some(Severity::Error);
-    let is_assumed = !is_said && key != "title" && key != "wearer";
     let [id, described] = ["f", "about"].map(|begin| format!("{begin}-{key}"));
-    let class = if is_assumed { "assumed" } else { "" };
+    let class = if is_assumed(strap, field) { "assumed" } else { "" };
     let says_more = !line.is_empty() && !line.eq_ignore_ascii_case(label);
     let hint = html! { @if says_more { span .how { (line) } } };
     html! {
@@ -156,22 +160,30 @@ fn one(strap: &Strap<'_>, field: &Field, has_sketch: bool) -> Markup {
     }
 }
 
+/// Whether the template's value stands in a field on which the strap turns.
+fn is_assumed(strap: &Strap<'_>, Field { key, is_said, .. }: &Field) -> bool {
+    let assumed = strap.laid().map(|(job, ..)| job.assumed.as_slice());
+    let turns = || assumed.unwrap_or_default().iter().any(|one| &one.key == key);
+    !is_said && (key == "measure.value" || turns())
+}
+
 /// What a field was understood as, whether it is assumed, and its findings.
 fn about(strap: &Strap<'_>, field: &Field, findings: &[&Finding]) -> Markup {
     let key = &field.key;
-    let is_assumed = !field.is_said && key.contains('.');
-    let moves = strap
-        .laid()
-        .and_then(|(job, ..)| job.assumed.iter().find(|a| &a.key == key))
-        .map(|a| a.moves);
-    let is_first = key == "measure.value" || moves.is_some();
+    // What a strap goes through stands with its width.
+    let takes = strap.key("buckle.inside").filter(|_| key == "strap.width");
+    let takes = takes.and_then(|inside| strap.understood(&inside.name));
     html! {
         div .about id={ "about-" (key) } data-live {
             @if let Some((length, is_bare)) = strap.understood(key) {
-                span .read { "= " (length.plain_mm()) " mm"
+                span .read { "= " (strap.shown(length))
                     @if is_bare { ", read as " (strap.unit()) } }
             }
-            @if is_assumed && is_first {
+            @if let Some((inside, _)) = takes {
+                span .how { "A buckle of " (strap.shown(inside)) " inside. "
+                    a href="#f-buckle.inside" { "Mine is another" } }
+            }
+            @if is_assumed(strap, field) {
                 " " span .tag { "assumed" } " "
                 a .button.small href=(strap.address.with(key, &field.value).link("")) {
                     "Mine is " (field.value)
@@ -208,25 +220,27 @@ fn trouble(strap: &Strap<'_>, finding: &Finding, key: &str) -> Markup {
 
 /// What a button does: `Make it 40 mm`, or `Set inside of the buckle to 44 mm`.
 fn deed(strap: &Strap<'_>, offer: &Offer, key: &str) -> String {
-    let value = Length::parse(&offer.value).map_or_else(
-        |_| offer.value.clone(),
-        |l| if strap.unit() == "in" { l.both() } else { strap.wording.size(l) },
-    );
+    let typed = strap.address.get(&offer.key).unwrap_or_default();
+    let value = match Length::parse(&offer.value) {
+        Ok(length) if typed.is_empty() || !offer.value.starts_with(typed) => {
+            strap.shown(length)
+        }
+        _ => offer.value.clone(),
+    };
     if offer.key == key {
         return format!("Make it {value}");
     }
-    let [table, name] =
-        [0, 1].map(|n| offer.key.split('.').nth(n).unwrap_or_default().replace('-', " "));
-    format!("Set {name} of the {table} to {value}")
+    format!("Set {} to {value}", fields::called(&offer.key).to_lowercase())
 }
 
 fn more(strap: &Strap<'_>, fold: &Fold, n: usize) -> Markup {
     let given = fold.fields.iter().filter(|f| !f.value.is_empty());
-    let words = |f: &Field| {
-        let name = f.key.rsplit('.').next().unwrap_or_default().replace('-', " ");
-        format!("{name} {}", f.value)
-    };
-    let values: Vec<String> = given.map(words).take(3).collect();
+    // Sums and lists say little.
+    let is_word = |c: char| c.is_ascii_alphanumeric() || c == '-';
+    let is_plain =
+        |f: &&Field| Length::parse(&f.value).is_ok() || f.value.chars().all(is_word);
+    let words = |f: &Field| format!("{} {}", f.label.to_lowercase(), f.value);
+    let values: Vec<String> = given.filter(is_plain).map(words).take(3).collect();
     let has_finding = fold.fields.iter().any(|f| !findings_of(strap, &f.key).is_empty());
     html! {
         details .fold open[has_finding] id={ "more-" (n) } {
@@ -243,7 +257,7 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
     let (errors, warnings) = (of(Severity::Error).count(), of(Severity::Warning).count());
     let label = |key: &str| {
         let own = first.iter().find(|f| f.key == key).map(|f| f.label.clone());
-        own.unwrap_or_else(|| fields::words(&key.replace('.', " ")))
+        own.unwrap_or_else(|| fields::called(key))
     };
     let worst = strap.prepared.findings.iter().map(|f| f.severity).max();
     let worst = worst.filter(|s| *s > Severity::Note);
@@ -253,12 +267,12 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
         section #status .status role="status" data-live {
             h2 {
                 (frame::sign(worst, 26))
-                @if errors > 0 {
-                    span .stop { (counted(errors, "thing")) " to mend, then it prints" }
-                } @else if warnings > 0 {
-                    span .mind { "You can print. Look at " (counted(warnings, "thing")) " first." }
-                } @else {
-                    span .good { "Nothing to mend" }
+                span class=(frame::class(worst)) {
+                    @match worst {
+                        Some(Severity::Error) => { (counted(errors, "thing")) " to mend, then it prints" }
+                        Some(_) => { "You can print. Look at " (counted(warnings, "thing")) " first." }
+                        None => "Nothing to mend",
+                    }
                 }
             }
             @if worst.is_some() {
@@ -267,9 +281,9 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
                         li {
                             @match strap.key_of(f) {
                                 Some(key) if strap.key(&key).is_some() => {
-                                    a href={ "#f-" (key) } { (label(&key)) } ": " (frame::plain(&f.message))
+                                    a href={ "#f-" (key) } { (label(&key)) } ": " (frame::begun(&f.message))
                                 }
-                                _ => { (frame::plain(&f.message)) ". " (frame::plain(&f.remedy)) "." }
+                                _ => { (frame::sentence(&f.message)) " " (frame::sentence(&f.remedy)) }
                             }
                         }
                     }

@@ -9,6 +9,7 @@ mod assets;
 mod base;
 mod check;
 mod door;
+mod drawer;
 mod fields;
 mod flat;
 mod frame;
@@ -82,6 +83,10 @@ pub(crate) fn answer(
     match parts.as_slice() {
         [""] => Answer::Page(shelf::view(workshop)),
         ["orders"] => orders::answer(workshop, sent.and_then(Sent::parts)),
+        ["drawer"] => Answer::Page(drawer::view(workshop)),
+        ["drawer", name] => {
+            drawer::file(workshop, &decoded(name)).unwrap_or_else(missing)
+        }
         ["help"] => Answer::Page(shelf::help()),
         ["strap" | "job", _] => of_strap(workshop, path, "", query, fields),
         ["strap" | "job", _, view] => {

@@ -116,7 +116,11 @@ fn choices(workshop: &Workshop, strap: &Strap<'_>, setup: &Setup) -> Markup {
     if !papers.iter().any(|name| name.eq_ignore_ascii_case(paper)) {
         papers.push(paper.to_owned());
     }
-    let papers = papers.iter().map(|name| (name.as_str(), name.as_str()));
+    let named: Vec<_> = papers.iter().map(|name| Paper::parse(name)).collect();
+    let papers = papers.iter().zip(&named);
+    let papers = papers.map(|(name, paper)| {
+        (name.as_str(), paper.as_ref().map_or(&**name, Paper::name))
+    });
     let languages = Language::ALL.map(|l| (l.code(), l.own_name()));
     let all_units = [("mm", "millimetres"), ("in", "inches"), ("both", "both")];
     let unit = Units::NAMES.iter().find(|(_, u)| *u == units).map_or("", |(n, _)| n);
@@ -129,7 +133,7 @@ fn choices(workshop: &Workshop, strap: &Strap<'_>, setup: &Setup) -> Markup {
     let printers = house
         .iter()
         .map(|name| ("", name.as_str()))
-        .chain([(none, "one that was not checked")])
+        .chain([(none, "not checked yet")])
         .chain(printers.iter().map(|name| (name.as_str(), name.as_str())));
     let chosen = strap.address.get("printer").unwrap_or_default();
     html! {
@@ -195,20 +199,11 @@ fn sheets(strap: &Strap<'_>, set: &SheetSet) -> Markup {
                 div { dt { "sheets " (set.paper) } dd { (set.sheets.len()) } }
                 div { dt { "joins" } dd { (joins) } }
                 @if let Some(check) = set.checks.first() {
-                    div { dt { "joined, A to B" } dd { (check.length.plain_mm()) " mm" } }
+                    div { dt { "joined, A to B" } dd { (strap.shown(check.length)) } }
                 }
                 div { dt { "print" } dd { (set.fingerprint) } }
             }
-            ul .sheets {
-                @for sheet in &set.sheets {
-                    li {
-                        img src=(strap.address.link(&format!("sheet-{}.svg", sheet.number)))
-                            width=(sheet.width.mm(0)) height=(sheet.height.mm(0)) loading="lazy"
-                            alt={ "Sheet " (sheet.number) " of " (set.sheets.len()) ", as it is printed" };
-                        p { strong { "Sheet " (sheet.number) " of " (set.sheets.len()) } }
-                    }
-                }
-            }
+            (frame::sheets(set, |n| strap.address.link(&format!("sheet-{n}.svg")), None))
         }
     }
 }

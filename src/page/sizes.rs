@@ -165,18 +165,7 @@ fn of_swap(
                     }
                 }
             }
-            ul .sheets {
-                @for sheet in &swap.whole.sheets {
-                    @let is_kept = swap.diff.keep.contains(&sheet.number);
-                    li .kept[is_kept] {
-                        img src=(pair.link(&format!("swap-{}.svg", sheet.number)))
-                            width=(sheet.width.mm(0)) height=(sheet.height.mm(0)) loading="lazy"
-                            alt={ "Sheet " (sheet.number) " of " (size) };
-                        p { strong { "Sheet " (sheet.number) " " }
-                            span .tag { (if is_kept { "✓ keep" } else { "print this one" }) } }
-                    }
-                }
-            }
+            (frame::sheets(&swap.whole, |n| pair.link(&format!("swap-{n}.svg")), Some(&swap.diff.keep)))
         }
     }
 }

@@ -1,9 +1,10 @@
 //! The small drawing beside a field: where on the strap or the buckle it is read. A key of the
 //! strap is moved by a millimetre, and what moves is shown on the strap itself.
 
+use super::flat::window;
 use super::strap::Strap;
-use super::svg::{data, mm, number};
-use crate::geom::Extent;
+use super::svg::{mm, number};
+use crate::geom::{Extent, Length};
 use crate::layout::{Layout, Mark, Piece};
 use maud::{Markup, html};
 
@@ -32,7 +33,15 @@ pub(super) fn field(strap: &Strap<'_>, key: &str) -> Markup {
         return html! { p .sketch.quiet { "moves no mark" } };
     }
     let shown = apart(before, &after);
-    shown.map_or_else(|| html! {}, |(piece, arrow)| on_strap(piece, &arrow))
+    shown.map_or_else(|| html! {}, |(piece, arrow)| on_strap(before, piece, &arrow))
+}
+
+/// A small drawing, silent: the label says it.
+fn small(drawn: &Markup) -> Markup {
+    html! {
+        svg .sketch viewBox={ "0 0 " (ROOM[0]) " " (ROOM[1]) } width=(ROOM[0]) height=(ROOM[1])
+            aria-hidden="true" { (drawn) }
+    }
 }
 
 /// What a key changes on a piece.
@@ -73,11 +82,11 @@ fn apart<'a>(before: &'a Layout, after: &Layout) -> Option<(&'a Piece, Arrow)> {
         (None, Some(x)) => Extent { from: last.min(x), to: x.max(last) },
         (None, None) => piece.extent,
     };
-    let is_long = along.length() > crate::geom::Length::from_mm(1);
+    let is_long = along.length() > Length::from_mm(1);
     Some((piece, Arrow::Along(if is_long { along } else { piece.extent })))
 }
 
-fn on_strap(piece: &Piece, arrow: &Arrow) -> Markup {
+fn on_strap(layout: &Layout, piece: &Piece, arrow: &Arrow) -> Markup {
     let stretch = match arrow {
         Arrow::Across => {
             let to = piece.extent.to;
@@ -93,44 +102,23 @@ fn on_strap(piece: &Piece, arrow: &Arrow) -> Markup {
     };
     let long = mm(stretch.length()).max(1.0);
     let scale = (ROOM[0] / long).min(44.0 / mm(piece.width).max(1.0));
-    let half = mm(piece.width) / 2.0 * scale;
-    let x = |at: crate::geom::Length| {
-        mm(at - stretch.from) * scale + (ROOM[0] - long * scale) / 2.0
-    };
+    let (left, half) = ((ROOM[0] - long * scale) / 2.0, mm(piece.width) / 2.0 * scale);
+    let x = |at: Length| number(mm(at - stretch.from) * scale + left);
     let line = match arrow {
         Arrow::Across => {
-            let at = x(stretch.from + piece.width / 2);
-            format!(
-                "M{x} {}V{}",
-                number(30.0 - half),
-                number(30.0 + half),
-                x = number(at)
-            )
+            let [top, end] = [30.0 - half, 30.0 + half].map(number);
+            format!("M{} {top}V{end}", x(stretch.from + piece.width / 2))
         }
-        Arrow::Along(along) => {
-            format!(
-                "M{} {y}H{}",
-                number(x(along.from)),
-                number(x(along.to)),
-                y = number(36.0 + half)
-            )
+        Arrow::Along(Extent { from, to }) => {
+            format!("M{} {}H{}", x(*from), number(36.0 + half), x(*to))
         }
     };
-    html! {
-        svg .sketch viewBox={ "0 0 " (ROOM[0]) " " (ROOM[1]) } width=(ROOM[0]) height=(ROOM[1])
-            aria-hidden="true" {
-            svg x=(number((ROOM[0] - long * scale) / 2.0)) y=(number(29.0 - half))
-                width=(number(long * scale)) height=(number(2.0 * half + 2.0))
-                viewBox={ (number(mm(stretch.from))) " " (number(-(half + 1.0) / scale)) " "
-                    (number(long)) " " (number(2.0 * (half + 1.0) / scale)) } {
-                path class="leather" d=(data(&piece.outline)) {}
-                @for path in piece.marks.iter().filter_map(Mark::path).take(60) {
-                    path class="hole" d=(data(&path)) {}
-                }
-            }
-            path class="arrow" d=(line) marker-start="url(#head)" marker-end="url(#head)" {}
-        }
-    }
+    let of_copies = layout.pieces.iter().filter(|p| p.copy.n == 1);
+    let n = of_copies.take_while(|p| p.id != piece.id).count();
+    small(&html! {
+        (window(piece, &format!("piece-{n}"), stretch, [left, 28.5 - half], scale))
+        path class="arrow" d=(line) marker-start="url(#head)" marker-end="url(#head)" {}
+    })
 }
 
 /// The head of all arrows of a page.
@@ -146,24 +134,20 @@ pub(super) fn head() -> Markup {
 }
 
 fn thickness() -> Markup {
-    html! {
-        svg .sketch viewBox="0 0 110 72" width="110" height="72" aria-hidden="true" {
-            path class="leather" d="M8 30H102V42H8z" {}
-            path class="arrow" d="M55 6V28" marker-end="url(#head)" {}
-            path class="arrow" d="M55 66V44" marker-end="url(#head)" {}
-        }
-    }
+    small(&html! {
+        path class="leather" d="M8 30H102V42H8z" {}
+        path class="arrow" d="M55 6V28" marker-end="url(#head)" {}
+        path class="arrow" d="M55 66V44" marker-end="url(#head)" {}
+    })
 }
 
 /// A ring, with the thickness of its wire.
 fn ring() -> Markup {
-    html! {
-        svg .sketch viewBox="0 0 110 72" width="110" height="72" aria-hidden="true" {
-            circle class="metal" cx="50" cy="36" r="24" {}
-            path class="arrow" d="M58 36H70" marker-end="url(#head)" {}
-            path class="arrow" d="M98 36H78" marker-end="url(#head)" {}
-        }
-    }
+    small(&html! {
+        circle class="metal" cx="50" cy="36" r="24" {}
+        path class="arrow" d="M58 36H70" marker-end="url(#head)" {}
+        path class="arrow" d="M98 36H78" marker-end="url(#head)" {}
+    })
 }
 
 /// A buckle, bar at the left, with the measure of that name.
@@ -175,14 +159,12 @@ fn buckle(name: &str) -> Markup {
         "inside" => "M52 16V56",
         _ => "M60 30V42",
     };
-    html! {
-        svg .sketch viewBox="0 0 110 72" width="110" height="72" aria-hidden="true" {
-            path class="metal" d="M35 12H78V60H35z" {}
-            path class="tongue" d="M35 36H84" {}
-            path class="guide" d="M35 8V70M80 8V70" {}
-            path class="arrow" d=(line) marker-start="url(#head)" marker-end="url(#head)" {}
-        }
-    }
+    small(&html! {
+        path class="metal" d="M35 12H78V60H35z" {}
+        path class="tongue" d="M35 36H84" {}
+        path class="guide" d="M35 8V70M80 8V70" {}
+        path class="arrow" d=(line) marker-start="url(#head)" marker-end="url(#head)" {}
+    })
 }
 
 /// The drawing of a way of measuring, or none.

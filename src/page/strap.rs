@@ -34,6 +34,13 @@ pub(super) struct Strap<'a> {
     pub(super) wording: Wording,
 }
 
+/// Things of the workshop: the key that names one, the one that it names, all that would do.
+pub(super) struct House<'s> {
+    pub(super) key: String,
+    pub(super) named: Option<&'s Thing>,
+    pub(super) things: Vec<&'s Thing>,
+}
+
 /// A button that mends a finding: the values of one key, tried before it is offered.
 pub(super) struct Offer {
     pub(super) key: String,
@@ -114,7 +121,18 @@ impl<'a> Strap<'a> {
         let back = back.filter_map(|key| {
             Some(Offer { key: key.clone(), value: self.default(key)? })
         });
-        let offers = given.chain(back).take(MOST_TRIED);
+        // A bare number may have been meant in another unit.
+        let bare = own.iter().filter_map(|key| {
+            let (_, is_bare) = self.understood(key)?;
+            Some((key, self.address.get(key).filter(|_| is_bare)?))
+        });
+        let other = bare.flat_map(|(key, typed)| {
+            UNITS.map(|(unit, _)| Offer {
+                key: key.clone(),
+                value: format!("{typed} {unit}"),
+            })
+        });
+        let offers = other.chain(given).chain(back).take(MOST_TRIED);
         let mut all: Vec<Offer> = Vec::new();
         for offer in offers.filter(|offer| self.mends(offer, finding)) {
             if !all.iter().any(|o| o.key == offer.key) {
@@ -162,14 +180,31 @@ impl<'a> Strap<'a> {
             || self.base.house_value(&self.address, key).is_some()
     }
 
-    /// The hardware of the workshop that would do in a table, and the one that is named there.
-    pub(super) fn house(&self, table: &str) -> (Vec<&Thing>, Option<&Thing>) {
-        let named = self.base.thing(&self.address, table);
-        let said = self.default(&format!("{table}.hardware"));
+    /// The hardware or the leather of the workshop that would do in a table.
+    pub(super) fn house(&self, table: &str) -> House<'_> {
+        let (key, named) = self.base.thing(&self.address, table);
+        let is_hardware = key.ends_with(".hardware");
+        let said = self.default(&key);
         let kind = named.and_then(|thing| thing.hardware.clone()).or(said);
-        let kind = kind.as_deref().unwrap_or(table);
+        let kind = Some(kind.as_deref().unwrap_or(table)).filter(|_| is_hardware);
         let all = self.base.things.iter();
-        (all.filter(|thing| thing.hardware.as_deref() == Some(kind)).collect(), named)
+        let things = all.filter(|thing| thing.hardware.as_deref() == kind).collect();
+        House { key, named, things }
+    }
+
+    /// The same strap with another thing of the workshop at a key, or without one. What the
+    /// address says of its measures goes.
+    pub(super) fn with_thing(&self, key: &str, name: &str) -> Address {
+        let (table, sort) = key.split_once('.').unwrap_or_default();
+        let is_measure =
+            |name: &str| sort == "hardware" || name == "thickness" || name == "k";
+        let is_its = |key: &str| {
+            key.split_once('.').is_some_and(|(t, n)| t == table && is_measure(n))
+        };
+        let mut other = self.address.clone();
+        other.said.retain(|(key, _)| !is_its(key));
+        other.set(key, name);
+        other
     }
 
     /// The job, or that of the template where it cannot be read.
@@ -217,8 +252,16 @@ impl<'a> Strap<'a> {
         Some((self.base.name.as_deref()?, hash(&self.base.text)))
     }
 
-    /// The name of its files.
+    /// A length as the page writes it, in the units of the sheets.
+    pub(super) fn shown(&self, length: Length) -> String {
+        self.wording.size(length)
+    }
+
+    /// The name of its files: that of the job it began with, else after its title.
     pub(super) fn stem(&self) -> String {
+        if let Some(name) = &self.base.name {
+            return name.clone();
+        }
         let title = self.title().0.to_lowercase();
         let words = title.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty());
         let stem = words.collect::<Vec<_>>().join("-");

@@ -16,7 +16,7 @@ use std::sync::{Mutex, PoisonError};
 /// Most job files that are looked at: the newest.
 const MOST_JOBS: usize = 200;
 /// What would do where a file cannot be written.
-const WAY: &str = "start the page in another folder";
+const WAY: &str = "choose another name, or start the page in another folder";
 /// What an address says in place of a printer where none is to be corrected.
 pub(super) const NO_PRINTER: &str = "-";
 
@@ -184,6 +184,13 @@ impl Workshop {
 
     fn printer_file(&self, name: &str) -> PathBuf {
         self.printers.join(format!("{name}.toml"))
+    }
+
+    /// The text of a printer file that is there.
+    pub(super) fn printer_text(&self, name: &str) -> Option<String> {
+        let all = texts(&self.printers);
+        let (_, path) = all.iter().find(|(listed, _)| listed == name)?;
+        Some(files::read(path.as_os_str()).ok()?.text)
     }
 
     /// A printer by its name; that of the profile for no name. A file that is not there or has a

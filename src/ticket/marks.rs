@@ -38,6 +38,19 @@ pub(super) fn parts(input: &TicketInput<'_>) -> Vec<Part> {
     parts
 }
 
+/// What the ticket says of one mark: its name, its reading, its form and how far it is off the
+/// centre line.
+pub(crate) fn entry(
+    layout: &Layout,
+    piece: &Piece,
+    mark: &Mark,
+    wording: Wording,
+) -> [String; 4] {
+    let [reading, ..] = readings(piece, mark, wording);
+    let across = off_centre(mark.at.y, wording);
+    [name(layout, mark, wording), reading, form(mark, wording), across]
+}
+
 /// More equal and evenly spaced holes than this are laid out with dividers, so they have one
 /// entry.
 const MAX_SINGLE: usize = 12;

@@ -370,5 +370,5 @@ fn a_preview_shows_the_sheets() {
     assert!(holes > 10, "{holes}");
     let large = Format::named("png").unwrap().with_dpi(1_200);
     let refused = draw(&set, &layout, &[], &large).unwrap_err().to_string();
-    assert!(refused.contains("smaller --dpi"), "{refused}");
+    assert!(refused.contains("fewer dots an inch"), "{refused}");
 }

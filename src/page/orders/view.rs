@@ -28,8 +28,8 @@ pub(super) fn begin(sent: &Sent, findings: &[Finding]) -> Markup {
     html! {
         h1 { "Orders of the day" }
         p .how { "One order a row. The column “order” names it; every other column is a key of a "
-            "job: template, title, wearer, measure.value, strap.width and so on. For columns with "
-            "other names you say next which keys they are. An empty cell is the template's value." }
+            "job: template, title, wearer, measure.value, strap.width and so on. In buckle.hardware "
+            "and strap.leather a name of your drawer may stand. For columns with other names you say next which keys they are. An empty cell is the template's value." }
         div role="alert" { (frame::findings(findings)) }
         form .orders method="post" action="/orders" enctype="multipart/form-data" {
             (source(&sent.text()))

@@ -115,7 +115,7 @@ fn the_profile_of_the_folder_is_in_force() {
                buckle.hardware = \"heel-bar-40\"\n";
     fs::write(folder.path().join("ferry.toml"), job).unwrap();
     let view = get_in(folder.path(), "/job/ferry?strap.width=1+1%2F2");
-    assert!(view.text().contains("= 38.1 mm, read as in"));
+    assert!(view.text().contains("= 1 1/2 in, read as in"));
     assert!(view.text().contains("Nothing to mend"));
     let print = get_in(folder.path(), "/job/ferry/print");
     assert!(print.text().contains("sheets Letter"));
@@ -134,4 +134,45 @@ fn the_profile_of_the_folder_is_in_force() {
     // A form keeps what was said and has no field.
     let hidden = "type=\"hidden\" name=\"buckle.hardware\" value=\"heel-bar-40\"";
     assert!(get_in(folder.path(), &named).text().contains(hidden));
+}
+
+#[test]
+fn leather_of_the_profile_is_chosen_and_fills_in_its_thickness() {
+    let profile = "[leather.shoulder]\nthickness = \"3.2 mm\"\nnote = \"rack 2\"\n\
+                   [leather.butt]\nthickness = \"4 mm\"\n";
+    let folder = folder_with("strapwright.toml", profile);
+    let job =
+        "template = \"belt\"\nmeasure.value = \"34 in\"\nstrap.leather = \"shoulder\"\n";
+    fs::write(folder.path().join("ferry.toml"), job).unwrap();
+    let thick = |value: &str| format!("name=\"strap.thickness\" value=\"{value}\"");
+    let view = get_in(folder.path(), "/job/ferry?strap.width=38+mm&strap.thickness=3+mm");
+    let butt = links(view.text(), "href=\"").find(|link| link.contains("butt")).unwrap();
+    assert_eq!(butt, "/job/ferry?strap.width=38+mm&strap.leather=butt");
+    assert!(get_in(folder.path(), &butt).text().contains(&thick("4 mm")));
+    assert!(get_in(folder.path(), "/job/ferry").text().contains(&thick("3.2 mm")));
+    // Its files are called as the job is, not as its title.
+    let file = get_in(folder.path(), "/job/ferry/sheets.pdf");
+    assert!(file.header("content-disposition").ends_with("ferry.pdf"));
+}
+
+/// The drawer lists the files of the folder, and hands out no other.
+#[test]
+fn the_drawer_has_the_files_of_the_folder() {
+    let profile = "[leather.shoulder]\nthickness = \"3.2 mm\"\nnote = \"rack 2\"\n";
+    let folder = folder_with("strapwright.toml", profile);
+    assert_eq!(get_in(folder.path(), "/drawer").text().matches("None yet.").count(), 3);
+    fs::write(folder.path().join("two oars.toml"), "template = \"belt\"\n").unwrap();
+    fs::create_dir(folder.path().join("printers")).unwrap();
+    fs::write(folder.path().join("printers/desk.toml"), "name = \"desk\"\n").unwrap();
+    let drawer = get_in(folder.path(), "/drawer");
+    for part in ["href=\"/job/two+oars\"", "thickness 3.2 mm", "rack 2"] {
+        assert!(drawer.text().contains(part), "{part}");
+    }
+    let file =
+        links(drawer.text(), "href=\"").find(|link| link.contains("desk")).unwrap();
+    assert_eq!(get_in(folder.path(), &file).text(), "name = \"desk\"\n");
+    for other in ["strapwright", "two+oars", "..%2Fstrapwright", "%2e%2e"] {
+        let path = format!("/drawer/{other}");
+        assert_eq!(get_in(folder.path(), &path).status, StatusCode::NOT_FOUND, "{path}");
+    }
 }

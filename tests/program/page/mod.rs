@@ -15,6 +15,7 @@ use std::fs;
 use std::io::Read;
 use std::net::SocketAddr;
 use std::path::Path;
+use std::process::Command;
 use strapwright::export::svg::svg;
 use strapwright::fit::MeasurementUncertainty;
 use strapwright::layout::MarkKind;
@@ -91,6 +92,16 @@ fn post(folder: &Path, address: &str, origin: Option<&str>, body: &str) -> Shown
 
 const BELT: &str =
     "/strap/belt?measure.value=34+1%2F2+in&buckle.bar=4+mm&buckle.reach=30+mm";
+
+/// Whole jobs as a person does them, and every view by axe-core.
+#[test]
+#[ignore = "takes Chromium and the packages of .ci/browser; .ci/run installs both"]
+fn in_a_browser() {
+    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/.ci/browser/run.mjs");
+    let program = env!("CARGO_BIN_EXE_strapwright");
+    let done = Command::new("node").args([script, program]).status().unwrap();
+    assert!(done.success());
+}
 
 /// A file of the command line, without the line by which it knows its own files again.
 fn written(folder: &Path, name: &str) -> Vec<u8> {
@@ -224,6 +235,26 @@ fn a_bare_number_has_the_unit_of_the_page() {
     let view = get("/strap/belt?strap.width=wide");
     assert!(view.text().contains("has an unknown unit"));
     assert!(view.text().contains("value=\"wide\""), "what was typed stays");
+    // A waist that no body has is offered in the unit in which one has it.
+    let view = get("/strap/belt?measure.value=34+1%2F2");
+    assert!(view.text().contains("Make it 34 1/2 in"));
+}
+
+/// Readings of the end that is folded back are negative, as on the ticket.
+#[test]
+fn the_list_of_marks_has_signs() {
+    let view = get(BELT);
+    let list = view.text().split("id=\"marks\"").nth(1).unwrap();
+    for reading in ["−55.6", ">55.6", "−75.8"] {
+        assert!(list.contains(reading), "{reading}");
+    }
+}
+
+#[test]
+fn a_sentence_has_one_end_mark() {
+    let view = get("/strap/belt?size-holes.apart=8+mm");
+    assert!(view.text().contains("Did you mean rows-apart?"));
+    assert!(!view.text().contains("?."));
 }
 
 #[test]
@@ -236,7 +267,7 @@ fn a_button_mends_what_stops_the_print() {
     assert!(link.contains("strap.width=40+mm"), "{link}");
     let mended = get(link.split('#').next().unwrap());
     assert!(!mended.text().contains("to mend, then it prints"));
-    assert!(text.contains("Set inside of the buckle to 44 mm"));
+    assert!(text.contains("Set buckle inside to 44 mm"));
 }
 
 #[test]

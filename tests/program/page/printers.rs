@@ -95,7 +95,8 @@ fn the_page_draws_what_the_command_draws_in_a_folder_with_a_profile() {
     assert!(view.text().contains("that of the profile, printers/desk.toml"));
     // Readings have the units of the sheets.
     let view = get_in(folder.path(), "/job/ferry");
-    assert!(view.text().contains("tape, in") && view.text().contains(">34 1/2 in<"));
+    let list = view.text().split("id=\"marks\"").nth(1).unwrap();
+    assert!(list.contains(" in</td>") && view.text().contains(">34 1/2 in<"));
     let table = "order,template,measure.value\n1,belt,34 in\n";
     fs::write(folder.path().join("orders.csv"), table).unwrap();
     let batch = run(folder.path(), &["batch", "orders.csv", "-o", "day", "--merge"]);
