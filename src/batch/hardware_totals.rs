@@ -1,10 +1,12 @@
 //! The hardware that all orders of a batch take together.
 
+use crate::export::csv;
 use crate::geom::Length;
 use crate::ticket::Hardware;
 use crate::words::{Word, Wording};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
+use std::iter;
 
 /// The number of each kind of hardware.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -49,19 +51,14 @@ impl HardwareTotals {
 
     /// A CSV table with a row for each kind. Lengths are in mm; what a kind does not have is
     /// empty.
-    ///
-    /// # Errors
-    /// When the table cannot be made; the text says why.
-    pub fn to_csv(&self) -> Result<String, String> {
-        let mut table = csv::Writer::from_writer(Vec::new());
-        table.write_record(HEADER).map_err(|e| e.to_string())?;
-        for (kind, count) in self.iter() {
+    pub fn to_csv(&self) -> String {
+        let rows = self.iter().map(|(kind, count)| {
             let lengths = kind
                 .measures()
                 .map(|(_, length)| length.map_or_else(String::new, Length::plain_mm));
-            table.serialize((kind.kind(), lengths, count)).map_err(|e| e.to_string())?;
-        }
-        let bytes = table.into_inner().map_err(|e| e.to_string())?;
-        String::from_utf8(bytes).map_err(|e| e.to_string())
+            let (first, last) = ([kind.kind().to_owned()], [count.to_string()]);
+            [&first[..], &lengths, &last].concat()
+        });
+        csv(iter::once(HEADER.map(ToOwned::to_owned).to_vec()).chain(rows))
     }
 }

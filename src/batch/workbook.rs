@@ -5,6 +5,7 @@ use super::columns::MOST_COLUMNS;
 use super::table::{Flaw, Flaws};
 use crate::batch::rule;
 use crate::diagnostic::Finding;
+use crate::export::csv;
 use calamine::{Data, ExcelDateTime, Reader, Sheets};
 use std::collections::BTreeMap;
 use std::io::Cursor;
@@ -93,7 +94,7 @@ pub(super) fn read(
         let remedy = "give a sheet with the orders alone";
         return Err(wrong("the sheet is too large", found, required, remedy));
     }
-    Ok((to_csv(&taken.cells).map_err(unread)?, taken.flaws))
+    Ok((to_csv(&taken.cells), taken.flaws))
 }
 
 /// What was read of a sheet so far.
@@ -144,16 +145,14 @@ fn day(date: &ExcelDateTime) -> String {
 }
 
 /// One record for each row, also for empty ones, so that rows keep their numbers.
-fn to_csv(cells: &Cells) -> Result<String, String> {
-    let mut table = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
+fn to_csv(cells: &Cells) -> String {
     let last = cells.keys().next_back().copied().unwrap_or_default();
-    for row in 0..=last {
+    csv((0..=last).map(|row| {
         let own = cells.get(&row);
         let width =
             own.and_then(|own| own.keys().next_back()).copied().unwrap_or_default();
-        let cell = |i: u32| own.and_then(|own| own.get(&i)).map_or("", String::as_str);
-        table.write_record((0..=width).map(cell)).map_err(|e| e.to_string())?;
-    }
-    let bytes = table.into_inner().map_err(|e| e.to_string())?;
-    String::from_utf8(bytes).map_err(|e| e.to_string())
+        let cell =
+            move |i: u32| own.and_then(|own| own.get(&i)).map_or("", String::as_str);
+        (0..=width).map(cell)
+    }))
 }

@@ -8,14 +8,13 @@ use super::terminal::{self, message, show_findings};
 use super::{Failure, Result, draft, explain_forbidden, files, today};
 use crate::diagnostic::{Sources, shown_path};
 use crate::export::PDF;
-use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::Length;
-use crate::paginate::{MARGIN, Paper};
+use crate::paginate::{MARGIN, Paper, SheetSet};
+use crate::print;
 use crate::printer::{
     self, Added, Calibrated, Calibration, Dated, Measured, Printer, calibrate,
 };
-use crate::verify::opens;
 use clap::{Args, ValueHint};
 use clap_complete::engine::ArgValueCandidates;
 use std::ffi::{OsStr, OsString};
@@ -103,12 +102,10 @@ pub(super) fn run(args: &Calibrate) -> Result {
     }
 }
 
-fn judge(args: &Calibrate, print: &OsStr) -> Result {
-    let (name, bytes) = files::read_bytes(print, files::MAX_PDF)?;
+fn judge(args: &Calibrate, file: &OsStr) -> Result {
+    let (name, bytes) = files::read_bytes(file, files::MAX_PDF)?;
     let unreadable = |why: String| Failure::System(format!("cannot read {name}: {why}"));
-    opens(&bytes).map_err(|why| unreadable(why.to_string()))?;
-    let print = PrintMetadata::read(&bytes).map_err(|e| unreadable(e.to_string()))?;
-    let paper = Paper::parse(&print.paper).map_err(unreadable)?;
+    let print = print::read(&bytes).map_err(unreadable)?;
     let gauge = print.gauge.as_ref().ok_or_else(|| {
         unreadable("it does not say how long its bars are; draw it again".to_owned())
     })?;
@@ -116,7 +113,7 @@ fn judge(args: &Calibrate, print: &OsStr) -> Result {
     let measuring = args.ruler.measuring(print.settings.measuring);
     let asked = Calibration {
         gauge,
-        paper: &paper,
+        paper: &print.paper,
         correction: print.settings.printer.as_ref(),
         readings: &readings,
         measuring,
@@ -128,7 +125,7 @@ fn judge(args: &Calibrate, print: &OsStr) -> Result {
     let mut words = String::new();
     terminal::write_wrapped(&mut words, "", &verdict.words, terminal::WIDTH);
     terminal::write_text(words)?;
-    message(&format!("print {}, {} {}", print.print, print.paper, print.size));
+    message(&format!("print {}, {} {}", print.fingerprint, print.paper, print.size));
     if verdict.may_punch {
         message(
             "Paper grows in damp air: this is true today, so read again on another day.",
@@ -149,7 +146,7 @@ fn judge(args: &Calibrate, print: &OsStr) -> Result {
     }
     match (&args.printer, measured) {
         (Some(path), Some(measured)) => {
-            let added = args.add(path, &print, &paper, measuring, measured);
+            let added = args.add(path, &print, measuring, measured);
             explain_forbidden(added, "the reading was not added")
         }
         _ if verdict.may_punch => Ok(()),
@@ -183,14 +180,14 @@ impl Calibrate {
     fn add(
         &self,
         path: &Path,
-        print: &PrintMetadata,
-        paper: &Paper,
+        print: &SheetSet,
         measuring: MeasurementUncertainty,
         Measured { long, short, fitted }: Measured,
     ) -> Result {
+        let paper = &print.paper;
         let reading = Dated {
             date: today::utc(),
-            print: print.print.clone(),
+            print: print.fingerprint.clone(),
             long,
             short,
             class: measuring.ruler,

@@ -125,9 +125,7 @@ pub(super) fn run(args: &Cut) -> Result {
     let plan = plan.inspect_err(|_| terminal::message("nothing was planned"))?;
     let text = match args.format {
         Format::Text => cutting::text(&plan, &pieces, wording),
-        Format::Csv => {
-            export::cuts_csv::cuts(&plan, &pieces).map_err(Failure::no_table)?
-        }
+        Format::Csv => export::cuts_csv::cuts(&plan, &pieces),
     };
     terminal::write_text(text)?;
     let (lacking, all) = (plan.lacking.len(), pieces.len());

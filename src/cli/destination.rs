@@ -4,12 +4,10 @@ use super::ruler::measuring_lines;
 use super::terminal::{self, message};
 use super::{Failure, Result, draft, files};
 use crate::diagnostic::{Sources, counted, numbered, shown_path};
-use crate::export::pdf::PrintMetadata;
-use crate::export::{Format, PDF, Writes};
+use crate::export::{FORMATS, Format, PDF, Writes};
 use crate::layout::{Layout, MarkKind, NestedSize};
 use crate::paginate::{Correction, SheetSet, compare_sheets};
-use crate::print::{PrintError, PrintSetup, draw};
-use crate::verify;
+use crate::print::{self, PrintError, PrintSetup, draw};
 use std::path::{Path, PathBuf};
 
 /// What is no longer true on sheets that are kept.
@@ -145,9 +143,7 @@ impl Destination {
         if self.format.name != PDF.name || self.is_stdout() {
             return None;
         }
-        let bytes = files::read_plain(&self.path)?;
-        verify::opens(&bytes).ok()?;
-        PrintMetadata::read(&bytes).ok().map(|metadata| metadata.bare())
+        print::read(&files::read_plain(&self.path)?).ok()
     }
 
     /// Draws the sheets, reads them back, and writes them if they show what the layout asks
@@ -256,7 +252,7 @@ impl Destination {
 
 /// A place without an ending needs a format.
 fn no_ending(path: &Path) -> Failure {
-    let formats: Vec<&str> = Format::drawings().map(|f| f.name).collect();
+    let formats: Vec<&str> = FORMATS.iter().map(|f| f.name).collect();
     Failure::Usage(format!(
         "no ending of -o {} chooses the format; give --format with one of: {}",
         shown_path(path),

@@ -7,7 +7,7 @@ use super::print_setup::{PrintSetupArgs, TicketArgs};
 use super::workshop::WorkshopArgs;
 use super::{Failure, Result, explain_forbidden, terminal};
 use crate::diagnostic::shown_path;
-use crate::export::Format;
+use crate::export::{FORMATS, Format};
 use crate::paginate::{Heading, Request, SheetSet};
 use crate::words::Wording;
 use clap::Args;
@@ -60,8 +60,8 @@ pub(super) struct Draw {
 }
 
 fn formats_help() -> String {
-    let line = |format: Format| format!("  .{}  {}\n", format.extension, format.about);
-    let lines: String = Format::drawings().map(line).collect();
+    let line = |format: &Format| format!("  .{}  {}\n", format.extension, format.about);
+    let lines: String = FORMATS.iter().map(line).collect();
     format!("Formats, by the ending of FILE:\n{lines}")
 }
 

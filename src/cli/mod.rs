@@ -33,15 +33,7 @@ use crate::diagnostic::{Finding, forbids_print};
 use crate::disk::{Failure, Result, draft, files, template_loader, today};
 use clap::{Parser, Subcommand};
 use std::ffi::OsString;
-use std::fmt;
 use std::process::ExitCode;
-
-impl Failure {
-    /// A table could not be made.
-    fn no_table(error: impl fmt::Display) -> Self {
-        Self::System(format!("no table: {error}"))
-    }
-}
 
 /// Stops a command whose findings, which are shown already, forbid its work.
 fn check_allowed(findings: &[Finding]) -> Result {

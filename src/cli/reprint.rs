@@ -9,15 +9,13 @@ use super::print_setup::{PrintSetupArgs, TicketArgs, check_printer};
 use super::terminal::{message, show_findings};
 use super::{Failure, Result, explain_forbidden, files};
 use crate::diagnostic::{counted, numbered, shown_path};
-use crate::export::pdf::PrintMetadata;
 use crate::export::{Format, PDF};
 use crate::layout::Layout;
 use crate::paginate::{
     Heading, PrintedSizes, Request, ReusedSheet, SheetDiff, SheetSet, SizeGroup,
     compare_sheets, group_sizes,
 };
-use crate::print::PrintSetup;
-use crate::verify;
+use crate::print::{self, PrintSetup};
 use clap::Args;
 use clap_complete::engine::ArgValueCandidates;
 use std::path::{Path, PathBuf};
@@ -105,7 +103,7 @@ fn draw_one(args: &Reprint, source: &JobSource) -> Result {
     let is_same_size = given.is_none();
     let job = given.map_or_else(|| lay_out(same), Ok)?;
     if args.setup.paper.is_none() {
-        setup = setup.on_paper(&last.set.paper).map_err(Failure::Usage)?;
+        setup = setup.on_paper(&last.set.paper);
         check_printer(&setup)?;
     }
     let part =
@@ -203,13 +201,10 @@ fn read_last(args: &Reprint, stem: &str) -> Result<LastPrint> {
         )));
     }
     let (_, bytes) = files::read_bytes(path.as_os_str(), files::MAX_PDF)?;
-    verify::opens(&bytes).map_err(|why| {
+    let set = print::read(&bytes).map_err(|why| {
         let way = "give the PDF that was drawn last: --after FILE";
         Failure::System(format!("cannot read {shown}: {why}; {way}"))
     })?;
-    let set = PrintMetadata::read(&bytes)
-        .map_err(|e| Failure::System(format!("{shown}: {e}")))?
-        .bare();
     let size = match set.size.as_str() {
         "" => String::new(),
         size => format!("size {size}, "),

@@ -7,15 +7,14 @@ use super::terminal::{self, OutputFormat};
 use super::workshop::WorkshopArgs;
 use super::{Failure, Result, check_allowed, explain_forbidden, files, reprint};
 use crate::diagnostic::{self, Finding, Sources, shown_path};
-use crate::export::pdf::PrintMetadata;
 use crate::fit::MeasurementUncertainty;
 use crate::layout::Layout;
 use crate::paginate::{Heading, Paper, PrintSettings, Request, SheetSet};
-use crate::print::PrintSetup;
+use crate::print::{self, PrintSetup};
 use crate::printer::Printer;
 use crate::ticket::{Table, write_table};
 use crate::verify::{
-    FoundMark, PagesSay, Print, Report, Unreadable, opens, pages_say, rule, verify_alone,
+    FoundMark, PagesSay, Print, Report, Unreadable, pages_say, rule, verify_alone,
     verify_print,
 };
 use crate::words::{Language, Units, Wording};
@@ -135,25 +134,21 @@ fn compare(
     let source = JobSource::read(Some(job), &args.sets, &args.workshop)?;
     let consequence = "the job cannot be laid out, so the PDF cannot be compared with it";
     explain_forbidden(check_job(args, &source), consequence)?;
-    for (name, bytes) in named {
-        opens(bytes)
-            .map_err(|why| Failure::System(format!("cannot read {name}: {why}")))?;
-    }
     // A reprint knows the sheets that were kept, and not the other way.
-    let known: Vec<PrintMetadata> =
-        named.iter().filter_map(|(_, bytes)| PrintMetadata::read(bytes).ok()).collect();
-    let reprint = known.iter().find(|m| !m.reused.is_empty());
+    let known: Vec<SheetSet> =
+        named.iter().filter_map(|(_, bytes)| print::read(bytes).ok()).collect();
+    let reprint = known.iter().find(|set| !set.reused.is_empty());
     let known = reprint.or(known.first());
     let drawn = match known {
-        Some(metadata) => draw_known(args, &source, metadata),
+        Some(known) => draw_known(args, &source, known),
         None => guess(args, &source, named),
     };
     let drawn = explain_forbidden(drawn, consequence)?;
     let print = Print { set: &drawn.set, layout: &drawn.layout };
     let mut asked = args.sheets.clone();
-    if let (Some(metadata), true) = (known, asked.is_empty()) {
+    if let (Some(known), true) = (known, asked.is_empty()) {
         // The sheets that a reprint goes with may be in an earlier file, or only on the bench.
-        let kept = |number: &usize| metadata.reused.iter().any(|r| r.sheet == *number);
+        let kept = |number: &usize| known.reused.iter().any(|r| r.sheet == *number);
         let numbers = drawn.set.sheets.iter().map(|s| s.number);
         asked = numbers.filter(|number| !kept(number)).collect();
     }
@@ -162,8 +157,8 @@ fn compare(
     // What explains the other findings comes before them.
     match known {
         None => report.findings.insert(0, metadata_lost()),
-        Some(metadata) if metadata.print != drawn.set.fingerprint => {
-            report.findings.insert(0, other_print(metadata, &drawn.set));
+        Some(known) if known.fingerprint != drawn.set.fingerprint => {
+            report.findings.insert(0, other_print(known, &drawn.set));
         }
         Some(_) => {}
     }
@@ -208,14 +203,14 @@ fn guess(args: &Verify, source: &JobSource, named: &[(&str, &[u8])]) -> Result<D
 }
 
 /// What is said of a file whose name of the print is another than that of the job.
-fn other_print(file: &PrintMetadata, job: &SheetSet) -> Finding {
+fn other_print(file: &SheetSet, job: &SheetSet) -> Finding {
     let printer = |settings: &PrintSettings| match settings.printer_words() {
         words if words.is_empty() => String::new(),
         words => format!(", for printer {words}"),
     };
     Finding::warning(rule::OTHER_JOB, "the job gives another print than this file is of")
         .expected(
-            format!("print {}{}", file.print, printer(&file.settings)),
+            format!("print {}{}", file.fingerprint, printer(&file.settings)),
             format!("print {}{}", job.fingerprint, printer(&job.settings)),
         )
         .remedy("give the job, --size or --nested, and each --set as when it was drawn")
@@ -241,12 +236,12 @@ struct Drawn {
 }
 
 /// Draws the print again that a file says it is.
-fn draw_known(args: &Verify, source: &JobSource, known: &PrintMetadata) -> Result<Drawn> {
-    let setup = setup_of(&known.settings, &known.paper)?;
+fn draw_known(args: &Verify, source: &JobSource, known: &SheetSet) -> Result<Drawn> {
+    let setup = setup_of(&known.settings, &known.paper);
     let own = Some(known.size.as_str()).filter(|size| !size.is_empty());
     let size = args.size.as_deref().or(own);
     let drawn = draw(args, source, size, &setup, Some(known))?;
-    let is_one_size = drawn.set.fingerprint == known.print || size.is_some();
+    let is_one_size = drawn.set.fingerprint == known.fingerprint || size.is_some();
     if is_one_size || args.nested || !drawn.has_sizes {
         return Ok(drawn);
     }
@@ -257,14 +252,14 @@ fn draw_known(args: &Verify, source: &JobSource, known: &PrintMetadata) -> Resul
 fn draw_common(
     source: &JobSource,
     setup: &PrintSetup,
-    known: &PrintMetadata,
+    known: &SheetSet,
 ) -> Result<Option<Drawn>> {
     let shown = ShownFindings::errors_only();
     let StockSizes(mut sizes) = StockSizes::new(source, setup.wording, shown)?;
     for group in reprint::groups(&sizes, setup)? {
         let others = sizes.split_off(group.sets.len());
         let set = reprint::common_print(&sizes, &group, setup)?;
-        if set.fingerprint == known.print {
+        if set.fingerprint == known.fingerprint {
             let LaidOutJob { laid: (_, _, layout), sources, .. } = sizes.swap_remove(0);
             return Ok(Some(Drawn { set, layout, sources, has_sizes: true }));
         }
@@ -279,7 +274,7 @@ fn draw(
     source: &JobSource,
     size: Option<&str>,
     setup: &PrintSetup,
-    known: Option<&PrintMetadata>,
+    known: Option<&SheetSet>,
 ) -> Result<Drawn> {
     let shown = ShownFindings::errors_only();
     if args.nested {
@@ -292,12 +287,12 @@ fn draw(
     let size = size.map(Size::from_option);
     let job = LaidOutJob::new(source, size, setup.wording, &mut { shown })?;
     let ticket = job.ticket();
-    let reused = known.map(|m| m.reused.clone()).unwrap_or_default();
+    let reused = known.map(|set| set.reused.clone()).unwrap_or_default();
     let heading = Heading { reused, ..job.heading.clone() };
     let request = setup.request(job.layout(), &heading);
     let request = Request { ticket: Some(&ticket), ..request };
     let set = match known {
-        Some(metadata) => job.paginate(&request.reusing(&metadata.bare()))?,
+        Some(known) => job.paginate(&request.reusing(known))?,
         None => job.paginate(&request)?,
     };
     let LaidOutJob { laid: (job, _, layout), sources, .. } = job;
@@ -305,15 +300,14 @@ fn draw(
 }
 
 /// How a print of these settings is set up.
-fn setup_of(settings: &PrintSettings, paper: &str) -> Result<PrintSetup> {
-    let paper = Paper::parse(paper).map_err(Failure::Usage)?;
+fn setup_of(settings: &PrintSettings, paper: &Paper) -> PrintSetup {
     let printer = settings.printer.clone().map(|correction| Printer {
-        paper: paper.name().to_owned(),
+        paper: paper.clone(),
         correction,
         readings: Vec::new(),
     });
     let (measuring, wording) = (settings.measuring, settings.wording);
-    Ok(PrintSetup { paper, printer, measuring, wording })
+    PrintSetup { paper: paper.clone(), printer, measuring, wording }
 }
 
 fn to_text(report: &Report, is_alone: bool) -> String {

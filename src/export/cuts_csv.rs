@@ -1,7 +1,7 @@
 //! The cutting plan, for spreadsheets and machines.
 
 use super::marks_csv::exact_mm;
-use super::{ExportError, cell};
+use super::{cell, csv};
 use crate::cutting::{Cut, Laid, Lane, Plan};
 use crate::geom::Length;
 
@@ -28,13 +28,10 @@ const HEADER: [&str; 13] = [
 /// entry of the stock apart; `lane` counts from 1, from one edge of the strip. Millimetres are
 /// exact, with three to six decimals; what a row does not have stays empty. Names are
 /// [`cell`]s.
-///
-/// # Errors
-/// [`ExportError::Write`] when the table cannot be put together.
-pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
-    let mut table = csv::Writer::from_writer(Vec::new());
-    let mut write = |row: [&str; 13]| table.write_record(row).map_err(ExportError::write);
-    write(HEADER)?;
+pub fn cuts(plan: &Plan, cuts: &[Cut]) -> String {
+    let mut rows = Vec::new();
+    let mut write = |row: [&str; 13]| rows.push(row.map(ToOwned::to_owned));
+    write(HEADER);
     for strip in &plan.strips {
         let (name, kind) = (&cell(&strip.name), strip.kind.word());
         let number = strip.number.to_string();
@@ -49,22 +46,22 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
             write([
                 name, kind, &number, lane, part, &from, &to, &length, &width, &thickness,
                 "1", order, piece,
-            ])
+            ]);
         };
         for (lane, Lane { width, cuts: laid, offcut }) in (1..).zip(&strip.lanes) {
             let lane = format!("{lane}");
             for Laid { cut, from, to, rip } in laid {
                 let Some(Cut { order, piece, .. }) = cuts.get(*cut) else { continue };
                 let place = [*from, *to, rip.unwrap_or(*width)];
-                part(&lane, "cut", place, [&cell(order), &cell(piece)])?;
+                part(&lane, "cut", place, [&cell(order), &cell(piece)]);
             }
             if *offcut > Length::ZERO {
                 let place = [strip.length - *offcut, strip.length, *width];
-                part(&lane, "offcut", place, [""; 2])?;
+                part(&lane, "offcut", place, [""; 2]);
             }
         }
         if strip.rest > Length::ZERO {
-            part("", "rest", [Length::ZERO, strip.length, strip.rest], [""; 2])?;
+            part("", "rest", [Length::ZERO, strip.length, strip.rest], [""; 2]);
         }
     }
     for whole in &plan.unopened {
@@ -74,7 +71,7 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
         write([
             name, kind, "", "", "whole", "", "", &length, &width, &thickness, &count, "",
             "",
-        ])?;
+        ]);
     }
     for cut in plan.lacking.iter().filter_map(|&i| cuts.get(i)) {
         let (length, width) = (exact_mm(cut.length), exact_mm(cut.width));
@@ -83,8 +80,7 @@ pub fn cuts(plan: &Plan, cuts: &[Cut]) -> Result<String, ExportError> {
         write([
             "", "", "", "", "lacking", "", "", &length, &width, &thickness, "1", order,
             piece,
-        ])?;
+        ]);
     }
-    let bytes = table.into_inner().map_err(ExportError::write)?;
-    String::from_utf8(bytes).map_err(ExportError::write)
+    csv(rows)
 }

@@ -19,8 +19,7 @@ const LAYERS: [(Layer, u8); 4] =
 /// The file of the first sheet of `set`, at full scale, y upward.
 ///
 /// # Errors
-/// [`ExportError::NoSheets`] for an empty set, and [`ExportError::Letters`] when a text has
-/// letters that the face of the other formats lacks.
+/// For an empty set, and when a text has letters that the face of the other formats lacks.
 ///
 /// ```
 /// use strapwright::export::dxf::dxf;
@@ -35,7 +34,7 @@ const LAYERS: [(Layer, u8); 4] =
 /// ```
 pub fn dxf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
     page::letters(set)?;
-    let sheet = set.sheets.first().ok_or(ExportError::NoSheets)?;
+    let sheet = set.sheets.first().ok_or_else(ExportError::no_sheets)?;
     let mut file = File { text: String::new(), transform: transform(sheet) };
     file.head(sheet);
     file.groups(&[(0, "SECTION"), (2, "ENTITIES")]);

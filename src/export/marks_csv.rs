@@ -1,8 +1,9 @@
 //! The table of marks, for spreadsheets and machines.
 
-use super::{ExportError, cell};
+use super::{cell, csv};
 use crate::geom::Length;
 use crate::layout::{Layout, Shape};
+use std::iter;
 
 const HEADER: [&str; 8] = [
     "piece",
@@ -20,40 +21,31 @@ const HEADER: [&str; 8] = [
 /// `from_bend_mm` is what a tape hooked on the outside of the bend reads. A slot's
 /// `diameter_mm` is that of its half-round ends and its `length_mm` is over all; what a
 /// mark does not have stays empty. Names are [`cell`]s.
-///
-/// # Errors
-/// [`ExportError::Write`] when the table cannot be put together.
-pub fn marks(layout: &Layout) -> Result<String, ExportError> {
+pub fn marks(layout: &Layout) -> String {
     let mut rows: Vec<_> = layout
         .pieces
         .iter()
         .flat_map(|piece| piece.marks.iter().map(move |mark| (piece, mark)))
         .collect();
     rows.sort_by_cached_key(|(piece, mark)| (piece.key(), mark.at.x, mark.at.y));
-
-    let mut table = csv::Writer::from_writer(Vec::new());
-    table.write_record(HEADER).map_err(ExportError::write)?;
-    for (piece, mark) in rows {
+    let rows = rows.into_iter().map(|(piece, mark)| {
         let (diameter, length) = match mark.shape {
             Shape::Round { diameter } => (exact_mm(diameter), String::new()),
             Shape::Slot { length, width } => (exact_mm(width), exact_mm(length)),
             Shape::Across | Shape::Point => (String::new(), String::new()),
         };
-        let key = piece.key();
-        let record = [
-            &cell(&key),
-            &cell(layout.feature(mark).as_str()),
-            mark.kind.word(),
-            &exact_mm(mark.at.x),
-            &exact_mm(mark.at.y),
-            &exact_mm(piece.from_bend(mark.at.x)),
-            &diameter,
-            &length,
-        ];
-        table.write_record(record).map_err(ExportError::write)?;
-    }
-    let bytes = table.into_inner().map_err(ExportError::write)?;
-    String::from_utf8(bytes).map_err(ExportError::write)
+        [
+            cell(&piece.key()).into_owned(),
+            cell(layout.feature(mark).as_str()).into_owned(),
+            mark.kind.word().to_owned(),
+            exact_mm(mark.at.x),
+            exact_mm(mark.at.y),
+            exact_mm(piece.from_bend(mark.at.x)),
+            diameter,
+            length,
+        ]
+    });
+    csv(iter::once(HEADER.map(ToOwned::to_owned)).chain(rows))
 }
 
 /// All the decimals that there are, and at least three, so that columns line up.
@@ -136,6 +128,6 @@ mod tests {
             from(831_850),
             from(831_850),
         );
-        assert_eq!(marks(&Layout { pieces, features }).unwrap(), expected);
+        assert_eq!(marks(&Layout { pieces, features }), expected);
     }
 }

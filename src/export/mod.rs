@@ -32,14 +32,12 @@ pub struct Format {
     pub extension: &'static str,
     /// What it is good for, in a line.
     pub about: &'static str,
-    /// The module below `src/export` that writes it.
-    pub module: &'static str,
     /// Whether its files hold the ticket too.
     pub has_ticket: bool,
     /// What it writes.
     pub writes: Writes,
-    /// How its files carry the digest by which they are known again; `None` for a table.
-    pub seal: Option<Seal>,
+    /// How its files carry the digest by which they are known again.
+    pub seal: Seal,
 }
 
 /// The bytes of each file of a print.
@@ -66,8 +64,6 @@ pub enum Writes {
         /// Pixels an inch.
         dpi: u16,
     },
-    /// A table, by a command of its own.
-    Table,
 }
 
 /// The format that is printed, and that `verify` reads.
@@ -75,47 +71,27 @@ pub const PDF: Format = Format {
     name: "pdf",
     extension: "pdf",
     about: "ticket and sheets in one file, to print",
-    module: "pdf",
     has_ticket: true,
     writes: Writes::OneFile(pdf::pdf),
     // A comment before the end; no place in the file is counted from there.
-    seal: Some(Seal {
+    seal: Seal {
         before: b"startxref",
         remark: |words| format!("% {words}\n").into_bytes(),
-    }),
+    },
 };
 
-/// All formats, by name. `draw -o FILE` takes those that draw sheets, by the file's ending.
+/// All formats that draw, by name. `draw -o FILE` takes them by the file's ending.
 pub const FORMATS: &[Format] = &[
-    Format {
-        name: "csv",
-        extension: "csv",
-        about: "the table of marks, one row a mark, in strap coordinates",
-        module: "marks_csv",
-        has_ticket: false,
-        writes: Writes::Table,
-        seal: None,
-    },
-    Format {
-        name: "cuts",
-        extension: "csv",
-        about: "the cutting plan, one row a piece, offcut or whole strip",
-        module: "cuts_csv",
-        has_ticket: false,
-        writes: Writes::Table,
-        seal: None,
-    },
     Format {
         name: "dxf",
         extension: "dxf",
         about: "the whole strap in one file (R12, mm), for a cutter or a drawing program",
-        module: "dxf",
         has_ticket: false,
         writes: Writes::Strap { strap: dxf::dxf, sheets: None },
-        seal: Some(Seal {
+        seal: Seal {
             before: b"0\nEOF",
             remark: |words| format!("999\n{words}\n").into_bytes(),
-        }),
+        },
     },
     PDF,
     #[cfg(feature = "ink")]
@@ -123,49 +99,42 @@ pub const FORMATS: &[Format] = &[
         name: "png",
         extension: "png",
         about: "one picture a sheet, to look at",
-        module: "png",
         has_ticket: false,
         writes: Writes::Preview { draw: png::png, dpi: 100 },
-        seal: Some(Seal { before: b"\0\0\0\0IEND", remark: png::remark }),
+        seal: Seal { before: b"\0\0\0\0IEND", remark: png::remark },
     },
     Format {
         name: "svg",
         extension: "svg",
         about: "the whole strap in one file, to look at or for a cutter",
-        module: "svg",
         has_ticket: false,
         writes: Writes::Strap { strap: svg::whole, sheets: Some(svg::svg) },
-        seal: Some(Seal {
+        seal: Seal {
             before: b"</svg>",
             remark: |words| format!("<metadata>{words}</metadata>\n").into_bytes(),
-        }),
+        },
     },
 ];
 
 impl Format {
-    /// The formats that draw sheets.
-    pub fn drawings() -> impl Iterator<Item = Self> {
-        FORMATS.iter().copied().filter(|f| !matches!(f.writes, Writes::Table))
-    }
-
-    /// The format of that name that draws sheets.
+    /// The format of that name.
     ///
     /// # Errors
     /// Says which there are, when there is none.
     pub fn named(name: &str) -> Result<Self, String> {
-        let names: Vec<&str> = Self::drawings().map(|f| f.name).collect();
-        let found = Self::drawings().find(|f| f.name == name);
+        let names: Vec<&str> = FORMATS.iter().map(|f| f.name).collect();
+        let found = FORMATS.iter().find(|f| f.name == name).copied();
         found.ok_or_else(|| format!("no format is called so; give {}", names.join(", ")))
     }
 
     /// The format that the ending of `path` names, in any case; `None` without an ending.
     ///
     /// # Errors
-    /// Says which endings there are, when no format that draws sheets has this one.
+    /// Says which endings there are, when no format has this one.
     pub fn for_path(path: &Path) -> Result<Option<Self>, String> {
         let Some(ending) = path.extension() else { return Ok(None) };
         let has_ending = |format: &Self| ending.eq_ignore_ascii_case(format.extension);
-        Self::drawings().find(has_ending).map(Some).ok_or_else(|| {
+        FORMATS.iter().copied().find(has_ending).map(Some).ok_or_else(|| {
             format!(
                 "{} ends in .{}, which names no format for drawings; end it in one of: {}",
                 shown_path(path),
@@ -213,7 +182,7 @@ impl Format {
     /// The endings of the formats that draw: `.dxf, .pdf, .png, .svg`.
     pub fn endings() -> String {
         let endings: Vec<String> =
-            Self::drawings().map(|format| format!(".{}", format.extension)).collect();
+            FORMATS.iter().map(|format| format!(".{}", format.extension)).collect();
         endings.join(", ")
     }
 }
@@ -230,49 +199,42 @@ pub fn cell(text: &str) -> Cow<'_, str> {
     if text.starts_with(FORMULA) { format!("'{text}").into() } else { text }
 }
 
-/// Why a file could not be made.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum ExportError {
-    /// The set has no sheet to draw.
-    NoSheets,
-    /// Letters that the face lacks; they would be blank on paper.
-    Letters(Vec<char>),
-    /// The carried face could not be cut down; says why.
-    Face(String),
-    /// The bytes could not be put together; says why.
-    Write(String),
-    /// A file does not say which print it is; says why.
-    NoMetadata(String),
+/// Rows as CSV.
+pub(crate) fn csv<R>(rows: impl IntoIterator<Item = R>) -> String
+where
+    R: IntoIterator<Item: AsRef<[u8]>>,
+{
+    let mut table = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
+    for row in rows {
+        // Writing to memory cannot fail.
+        let _ = table.write_record(row);
+    }
+    String::from_utf8(table.into_inner().unwrap_or_default()).unwrap_or_default()
 }
 
+/// Why a file could not be made, in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ExportError(String);
+
 impl ExportError {
-    /// [`Self::Write`] for an error of a crate that writes.
-    #[expect(clippy::needless_pass_by_value, reason = "`map_err` passes values")]
-    fn write(error: impl ToString) -> Self {
-        Self::Write(error.to_string())
+    fn no_sheets() -> Self {
+        Self("there is no sheet to draw".to_owned())
+    }
+
+    /// The carried face cannot be read or cut down.
+    fn face(why: impl fmt::Display) -> Self {
+        Self(format!("the sheets' face cannot be embedded: {why}"))
+    }
+
+    /// For an error of a crate that writes.
+    fn write(error: impl fmt::Display) -> Self {
+        Self(format!("the file cannot be put together: {error}"))
     }
 }
 
 impl fmt::Display for ExportError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoSheets => f.write_str("there is no sheet to draw"),
-            Self::Letters(letters) => {
-                f.write_str("the sheets' face lacks")?;
-                for (i, letter) in letters.iter().enumerate() {
-                    let code = u32::from(*letter);
-                    let comma = if i == 0 { "" } else { "," };
-                    let shown = if letter.is_control() { ' ' } else { *letter };
-                    write!(f, "{comma} `{shown}` (U+{code:04X})")?;
-                }
-                f.write_str("; write the words in Latin, Greek or Cyrillic letters")
-            }
-            Self::Face(why) => write!(f, "the sheets' face cannot be embedded: {why}"),
-            Self::NoMetadata(why) => {
-                write!(f, "the file does not say which print it is: {why}")
-            }
-            Self::Write(why) => write!(f, "the file cannot be put together: {why}"),
-        }
+        f.write_str(&self.0)
     }
 }
 
@@ -291,15 +253,16 @@ mod tests {
             .unwrap()
             .map(|entry| entry.unwrap().file_name().into_string().unwrap())
             .map(|name| name.trim_end_matches(".rs").to_owned())
-            // What formats share is no format.
+            // What formats share is no format, and tables have commands of their own.
             .filter(|name| !["mod", "page", "seal"].contains(&name.as_str()))
+            .filter(|name| !name.ends_with("_csv"))
             .collect();
         let listed: BTreeSet<String> =
-            FORMATS.iter().map(|format| format.module.to_owned()).collect();
+            FORMATS.iter().map(|format| format.name.to_owned()).collect();
         assert_eq!(
             files, listed,
-            "src/export and FORMATS differ: give each module of src/export one entry in \
-             FORMATS (src/export/mod.rs), and take out entries whose module is gone"
+            "src/export and FORMATS differ: give each module of src/export an entry of its \
+             name in FORMATS (src/export/mod.rs), and take out entries whose module is gone"
         );
     }
 
@@ -309,10 +272,8 @@ mod tests {
         for format in FORMATS {
             assert!(!format.about.is_empty() && !format.extension.contains('.'));
         }
-        let drawings: Vec<&str> =
-            Format::drawings().map(|format| format.extension).collect();
-        let distinct: BTreeSet<&str> = drawings.iter().copied().collect();
-        assert_eq!(drawings.len(), distinct.len(), "an ending names one format");
+        let distinct: BTreeSet<&str> = FORMATS.iter().map(|f| f.extension).collect();
+        assert_eq!(FORMATS.len(), distinct.len(), "an ending names one format");
     }
 
     #[test]
@@ -335,7 +296,7 @@ mod tests {
                 Format::endings()
             )
         );
-        for format in Format::drawings() {
+        for format in FORMATS {
             assert!(Format::endings().contains(format.extension), "{}", format.name);
         }
     }
@@ -349,11 +310,5 @@ mod tests {
             assert_eq!(cell(text), text);
         }
         assert_eq!(cell("\t=1\u{9b}"), "\\u{9}=1\\u{9b}");
-    }
-
-    #[test]
-    fn letters_are_named() {
-        let message = ExportError::Letters(vec!['漢', '\n']).to_string();
-        assert!(message.contains("`漢` (U+6F22), ` ` (U+000A);"), "{message}");
     }
 }

@@ -16,11 +16,10 @@ const LONGEST_SIDE: f32 = 65_535.0;
 /// A picture of each page of a PDF, in order, in greys, at `dpi` pixels an inch.
 ///
 /// # Errors
-/// [`ExportError::Write`] when the PDF cannot be read, or a picture would have more than 50
-/// million pixels.
+/// When the PDF cannot be read, or a picture would have more than 50 million pixels.
 pub fn png(pdf: &[u8], dpi: u16) -> Result<Vec<Vec<u8>>, ExportError> {
     let pdf = Pdf::new(pdf.to_vec())
-        .map_err(|e| ExportError::Write(format!("the PDF cannot be read: {e:?}")))?;
+        .map_err(|e| ExportError(format!("the PDF cannot be read: {e:?}")))?;
     let cache = RenderCache::new();
     pdf.pages().iter().map(|page| picture(page, &cache, dpi)).collect()
 }
@@ -34,7 +33,7 @@ fn picture<'a>(
     let (width, height) = page.render_dimensions();
     let [width, height] = [width * scale, height * scale];
     if width * height > MOST_PIXELS || width.max(height) > LONGEST_SIDE {
-        return Err(ExportError::Write(format!(
+        return Err(ExportError(format!(
             "a preview of {width:.0} × {height:.0} pixels at {dpi} dpi is too large; take \
              fewer dots an inch, or smaller sheets"
         )));

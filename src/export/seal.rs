@@ -28,42 +28,41 @@ impl Format {
     /// over all of them.
     #[must_use]
     pub fn sealed(&self, mut bytes: Vec<u8>, owner: &str) -> Vec<u8> {
-        let Some((seal, at)) = self.place(&bytes) else { return bytes };
+        let Some(at) = self.place(&bytes) else { return bytes };
         let mut hash = Sha256::new();
         hash.update(owner.len().to_le_bytes());
         hash.update(owner);
         hash.update(&bytes);
         let words = format!("strapwright-digest {}", hex(&hash.finalize()));
-        bytes.splice(at..at, (seal.remark)(&words));
+        bytes.splice(at..at, (self.seal.remark)(&words));
         bytes
     }
 
     /// Whether these are, to the byte, what [`sealed`](Self::sealed) gave for `owner`.
     pub fn is_sealed(&self, bytes: &[u8], owner: &str) -> bool {
-        let Some((seal, end)) = self.place(bytes) else { return false };
+        let Some(end) = self.place(bytes) else { return false };
         let blank = format!("strapwright-digest {:064}", 0);
-        let Some(start) = end.checked_sub((seal.remark)(&blank).len()) else {
+        let Some(start) = end.checked_sub((self.seal.remark)(&blank).len()) else {
             return false;
         };
         let others = [&bytes[..start], &bytes[end..]].concat();
         self.sealed(others, owner) == bytes
     }
 
-    fn place(&self, bytes: &[u8]) -> Option<(Seal, usize)> {
-        let seal = self.seal?;
-        let at = bytes.windows(seal.before.len()).rposition(|w| w == seal.before)?;
-        Some((seal, at))
+    fn place(&self, bytes: &[u8]) -> Option<usize> {
+        let before = self.seal.before;
+        bytes.windows(before.len()).rposition(|w| w == before)
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use crate::export::FORMATS;
 
     #[test]
     fn a_file_is_known_until_a_byte_or_its_job_is_another() {
-        for format in Format::drawings() {
-            let plain = [b"one two ", format.seal.unwrap().before, b" three"].concat();
+        for format in FORMATS {
+            let plain = [b"one two ", format.seal.before, b" three"].concat();
             let sealed = format.sealed(plain.clone(), "belt");
             assert!(format.is_sealed(&sealed, "belt"), "{}", format.name);
             assert!(
@@ -74,8 +73,7 @@ mod tests {
                 changed[at] ^= 1;
                 assert!(!format.is_sealed(&changed, "belt"), "{} {at}", format.name);
             }
-            let longer =
-                [&sealed[..], b" a remark", format.seal.unwrap().before].concat();
+            let longer = [&sealed[..], b" a remark", format.seal.before].concat();
             assert!(!format.is_sealed(&longer, "belt"), "{}", format.name);
         }
     }

@@ -15,8 +15,8 @@ use ttf_parser::{Face, OutlineBuilder};
 /// printer's error. The ticket, which is words alone, has none.
 ///
 /// # Errors
-/// [`ExportError::NoSheets`] for an empty set, [`ExportError::Letters`] when a text has
-/// letters that the face lacks, and [`ExportError::Face`] when the face cannot be read.
+/// For an empty set, when a text has letters that the face lacks, and when the face cannot be
+/// read.
 ///
 /// ```
 /// use strapwright::export::svg::svg;
@@ -35,8 +35,8 @@ use ttf_parser::{Face, OutlineBuilder};
 /// ```
 pub fn svg(set: &SheetSet) -> Result<Vec<Vec<u8>>, ExportError> {
     page::letters(set)?;
-    let face = lettering::parsed()
-        .ok_or_else(|| ExportError::Face("it cannot be read".to_owned()))?;
+    let face =
+        lettering::parsed().ok_or_else(|| ExportError::face("it cannot be read"))?;
     Ok(set.sheets.iter().map(|sheet| file(set, sheet, face)).collect())
 }
 
@@ -45,7 +45,7 @@ pub fn svg(set: &SheetSet) -> Result<Vec<Vec<u8>>, ExportError> {
 /// # Errors
 /// Those of [`svg`].
 pub fn whole(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
-    svg(set)?.into_iter().next().ok_or(ExportError::NoSheets)
+    svg(set)?.into_iter().next().ok_or_else(ExportError::no_sheets)
 }
 
 /// The groups in the order of the file: what is punched is cut before the outline.
@@ -57,11 +57,7 @@ fn file(set: &SheetSet, sheet: &Sheet, face: &Face<'_>) -> Vec<u8> {
     let title = format!("{}, sheet {}, {}", set.title, sheet.number, set.fingerprint);
     let title = escape(&title);
     let page = Page {
-        transform: PageTransform::new(
-            sheet,
-            set.correction_on(sheet).as_ref(),
-            Length::as_mm_f64,
-        ),
+        transform: PageTransform::new(sheet, set.correction_on(sheet), Length::as_mm_f64),
         height: sheet.height.as_mm_f64(),
         face,
     };

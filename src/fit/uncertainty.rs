@@ -18,7 +18,19 @@ pub const DAMP: Ratio = Ratio::from_millionths(810);
 
 /// The class of a graduated rule by Directive 2014/32/EU, annex X (in the United Kingdom
 /// SI 2016/1153, schedule 1I).
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+)]
 pub enum RulerClass {
     /// Steel rules of the better sort.
     I,
@@ -45,7 +57,7 @@ impl RulerClass {
 }
 
 /// What makes a measured length uncertain.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct MeasurementUncertainty {
     /// The class of the ruler.
     pub ruler: RulerClass,

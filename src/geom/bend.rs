@@ -1,9 +1,10 @@
 //! How much strap a bend round a bar takes.
 
 use super::{Length, Ratio, circumference};
+use serde::Serialize;
 
 /// A strap of some thickness folded flat back round a bar.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
 pub struct Bend {
     /// Diameter of the bar.
     pub bar: Length,

@@ -1,9 +1,22 @@
 //! The way from strap to sheet: a shift and quarter turns, and never a scale.
 
 use super::{Point, Sheet, Strap, Vector};
+use serde::{Deserialize, Serialize};
 
 /// A turn counter-clockwise.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+)]
 pub enum QuarterTurn {
     /// Not turned.
     #[default]
@@ -20,7 +33,7 @@ pub enum QuarterTurn {
 /// let p = Placement::default();
 /// let _ = p.scaled(2); // there is no such thing
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Placement {
     turn: QuarterTurn,
     shift: Vector<Sheet>,

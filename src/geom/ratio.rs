@@ -2,11 +2,24 @@
 
 use super::Length;
 use super::float::{round_nm, to_f64};
+use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
 use std::fmt;
 
 /// A factor without a unit, in whole millionths (a bend factor of 0.33, say).
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+)]
 pub struct Ratio(i64);
 
 impl Ratio {

@@ -1,7 +1,9 @@
 //! What tells the pieces and the features of one job apart, whatever they are called.
 
+use serde::Serialize;
+
 /// A piece of a job. All copies of a piece share it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct PieceId(usize);
 
 impl PieceId {
@@ -20,5 +22,5 @@ impl PieceId {
 }
 
 /// A feature of a job: its index in [`super::Job::features`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct FeatureId(pub usize);

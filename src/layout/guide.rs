@@ -4,9 +4,10 @@ use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::FeatureId;
 use crate::lettering;
 use crate::words::Name;
+use serde::Serialize;
 
 /// What is drawn on a piece and is neither cut nor punched.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Guide {
     /// The feature that asked for it.
     pub feature: FeatureId,
@@ -15,7 +16,7 @@ pub struct Guide {
 }
 
 /// The form of a guide.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum GuideShape {
     /// A line to crease.
     Crease(Path<Strap>),

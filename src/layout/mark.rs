@@ -7,9 +7,10 @@ use crate::geom::clip::clip;
 use crate::geom::{Bend, Extent, Length, Path, Point, Strap};
 use crate::job::{FeatureId, PieceId};
 use crate::words::{Name, Word, Wording};
+use serde::Serialize;
 
 /// What a mark asks the maker to do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub enum MarkKind {
     /// Cut the strap's end here: the square end of the buckle side.
     End,
@@ -58,7 +59,7 @@ impl MarkKind {
 }
 
 /// The form of a mark.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub enum Shape {
     /// A round hole of true diameter.
     Round {
@@ -91,7 +92,7 @@ impl Shape {
 }
 
 /// One mark, in strap coordinates.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Mark {
     /// The feature that asked for it.
     pub feature: FeatureId,
@@ -106,6 +107,7 @@ pub struct Mark {
     /// On a print of nested sizes the size that it belongs to; `None` for what all have.
     pub size: Option<Box<str>>,
     /// The line that asked for it.
+    #[serde(skip)]
     pub span: Option<Span>,
 }
 
@@ -152,7 +154,7 @@ impl Mark {
 }
 
 /// A place where the piece folds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct FoldLine {
     /// The feature that folds.
     pub feature: FeatureId,
@@ -165,7 +167,7 @@ pub struct FoldLine {
 }
 
 /// A change of width.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct WidthChange {
     /// Where along x.
     pub extent: Extent,
@@ -176,11 +178,12 @@ pub struct WidthChange {
     /// Whether two arcs make it, which are twice as steep in the middle.
     pub smooth: bool,
     /// The line that asked for it.
+    #[serde(skip)]
     pub span: Option<Span>,
 }
 
 /// Which of the equal pieces of a job one is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct PieceCopy {
     /// Its number, from 1.
     pub n: u32,
@@ -196,7 +199,7 @@ impl PieceCopy {
 }
 
 /// One piece of leather.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Piece {
     /// Which piece of the job it is.
     pub id: PieceId,
@@ -346,7 +349,7 @@ impl Piece {
 }
 
 /// All pieces of a job, with every mark in its place.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Layout {
     /// The pieces.
     pub pieces: Vec<Piece>,

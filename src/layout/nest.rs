@@ -7,6 +7,7 @@ use crate::geom::{Extent, Length, Path, Step, Strap};
 use crate::layout::rule;
 use crate::lettering;
 use crate::words::{Name, Wording};
+use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// Size of the type of the numbers and the sizes: 9.5 points.
@@ -25,7 +26,7 @@ const APART: Length = Length::from_mm(2);
 const TAG_GAP: Length = Length::from_mm(1);
 
 /// What belongs to one size alone.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct NestedSize {
     /// Which size.
     pub size: String,

@@ -4,11 +4,12 @@ use super::{Mark, MarkKind};
 use crate::geom::Length;
 use crate::job::FeatureId;
 use crate::words::{Name, Word, Wording};
+use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// What a mark is to its feature. Numbers count from 1 and are unique on a piece: a second
 /// row of fittings goes on where the first one ends.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum MarkRole {
     /// The end at which x is least.
     Start,

@@ -63,7 +63,7 @@ fn state(workshop: &Workshop, name: &str) -> String {
     };
     let last = printer.readings.last().map(|one| one.date.as_str()).unwrap_or_default();
     let count = counted(printer.readings.len(), "reading");
-    format!("{}, {count}, the last of {last}.", printer.paper.to_uppercase())
+    format!("{}, {count}, the last of {last}.", printer.paper.name().to_uppercase())
 }
 
 /// A printer file, as it lies in the folder.

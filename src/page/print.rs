@@ -5,7 +5,7 @@ use super::workshop::NO_PRINTER;
 use super::{Answer, Workshop, frame};
 use crate::Laid;
 use crate::diagnostic::{Finding, counted, forbids_print};
-use crate::export::{Format, PDF, Writes, svg};
+use crate::export::{FORMATS, Format, PDF, Writes, svg};
 use crate::fit::MeasurementUncertainty;
 use crate::paginate::{Paper, ReusedSheet, SheetSet};
 use crate::print::{PrintSetup, draw, paginate_after, paginate_job};
@@ -157,13 +157,12 @@ fn files(format: &Format, set: &SheetSet) -> Vec<String> {
         Writes::FilePerSheet(_) | Writes::Preview { .. } => {
             set.sheets.iter().map(|sheet| format!("save-{}", sheet.number)).collect()
         }
-        Writes::Table => Vec::new(),
     }
 }
 
 fn save(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Markup {
     let link = |file: &str| strap.address.link(file);
-    let others = Format::drawings().filter(|f| f.name != PDF.name);
+    let others = FORMATS.iter().filter(|f| f.name != PDF.name);
     html! {
         h2 { "Save" }
         p .row {
@@ -178,7 +177,7 @@ fn save(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Markup {
             details .fold {
                 summary { strong { (format.name.to_uppercase()) } " " span .quiet { (format.about) } }
                 p .row {
-                    @for file in files(&format, set) {
+                    @for file in files(format, set) {
                         a .button href=(link(&format!("{file}.{}", format.extension))) {
                             @match file.strip_prefix("save-") {
                                 Some(number) => { "Sheet " (number) }
@@ -223,7 +222,7 @@ pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option
         return Some(Answer::File(Some(format!("{stem}-ticket.txt")), kind, bytes));
     }
     let (what, ending) = name.split_once('.')?;
-    let format = Format::drawings().find(|f| f.extension == ending)?;
+    let format = FORMATS.iter().find(|f| f.extension == ending)?;
     let (kind, number) = what.split_once('-').unwrap_or((what, ""));
     let mut set = if format.is_strap() && kind == "strap" {
         // A whole strap is for no printer.
@@ -235,7 +234,7 @@ pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option
     };
     // Shown on the page as it will be drawn; what is saved was read back.
     let is_shown = kind == "sheet" && ending == "svg";
-    if !is_shown && !files(&format, &set).iter().any(|file| file == what) {
+    if !is_shown && !files(format, &set).iter().any(|file| file == what) {
         return None;
     }
     if let Ok(number) = number.parse() {
@@ -245,7 +244,7 @@ pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option
         let bytes = svg::svg(&set).ok()?.into_iter().next()?;
         return Some(Answer::File(None, "image/svg+xml", bytes));
     }
-    match draw(&set, layout, &[], &format) {
+    match draw(&set, layout, &[], format) {
         Ok((files, _)) => {
             let dash = if number.is_empty() { "" } else { "-" };
             let name = format!("{stem}{dash}{number}.{ending}");

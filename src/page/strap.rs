@@ -232,7 +232,7 @@ impl<'a> Strap<'a> {
             let paper = Paper::whole(&laid.2, None);
             let measuring = MeasurementUncertainty::default();
             let (setup, _) = PrintSetup::new(Some(paper), None, measuring, self.wording);
-            Some(paginate_job(laid, &setup.print_options(false)).ok()?.settings.job)
+            Some(paginate_job(laid, &setup.print_options(false)).ok()?.fingerprint)
         };
         let again = prepare_from(PAGE, &text, &[], self.base.loader);
         if text.parse::<toml::Table>().is_ok() && drawn(&again) == drawn(&self.prepared) {

@@ -99,7 +99,7 @@ pub(super) fn compute(request: &Request<'_>, plan: &Plan<'_>) -> Vec<StripCheck>
         let lines: Vec<Length> = own.map(|(_, x)| *x).collect();
         let Some((&last, page)) = lines.last().zip(plan.page_of(index)) else { continue };
         let [bar, _] = annotations::bar_lengths(page, units);
-        let proven = request.scaling(page).map(|s| s.width.proven);
+        let proven = request.scaling(page).map(|[width, _]| width.proven);
         let from = piece.extent.from + INSET;
         let most = piece.extent.length() - INSET * 2;
         let number = match checks.len() {

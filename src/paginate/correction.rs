@@ -2,9 +2,10 @@
 
 use super::paper::PaperForm;
 use crate::geom::{Length, Ratio};
+use serde::{Deserialize, Serialize};
 
 /// The factor of one axis, and how sure it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Factor {
     /// Every distance along the axis is multiplied by this.
     pub by: Ratio,
@@ -14,7 +15,7 @@ pub struct Factor {
 
 /// What undoes a printer's error. The factors belong to the feed and the cross-feed of the
 /// printer, so to the edges of the paper, whatever the orientation of the drawing.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Correction {
     /// Name of the printer.
     pub printer: String,
@@ -29,36 +30,25 @@ pub struct Correction {
     pub fitted: bool,
 }
 
-/// A correction as it applies to a page.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub struct Scaling {
-    /// Name of the printer.
-    pub printer: String,
-    /// Along the width of the page as it is read.
-    pub width: Factor,
-    /// Along its height.
-    pub height: Factor,
-    /// Whether the print must be fitted to the page.
-    pub fitted: bool,
-}
-
 impl Correction {
-    /// The factors of a page of `width` and `height`.
-    pub(super) fn on(&self, form: PaperForm, width: Length, height: Length) -> Scaling {
-        let (width, height) = if form.has_long_width(width, height) {
-            (self.long, self.short)
+    /// The factors of a page of `width` and `height`, along its width and its height.
+    pub(super) fn on(
+        &self,
+        form: PaperForm,
+        width: Length,
+        height: Length,
+    ) -> [Factor; 2] {
+        if form.has_long_width(width, height) {
+            [self.long, self.short]
         } else {
-            (self.short, self.long)
-        };
-        Scaling { printer: self.printer.clone(), width, height, fitted: self.fitted }
+            [self.short, self.long]
+        }
     }
 }
 
-impl Scaling {
-    /// Both factors, as `verify` reads them: `W×1.0125 H×0.998`.
-    pub fn token(&self) -> String {
-        format!("W×{} H×{}", self.width.by, self.height.by)
-    }
+/// The factors of a page, as `verify` reads them: `W×1.0125 H×0.998`.
+pub(super) fn token([width, height]: [Factor; 2]) -> String {
+    format!("W×{} H×{}", width.by, height.by)
 }
 
 /// The distance that a drawing must keep from the edges of a page `side` long, to keep
@@ -102,13 +92,13 @@ mod tests {
         let c = correction(1_012_500, 998_000);
         let (short, long) = (um(210_000), um(297_000));
         let sheet = PaperForm::Sheet { short, long };
-        assert_eq!(c.on(sheet, long, short).token(), "W×1.0125 H×0.998");
-        assert_eq!(c.on(sheet, short, long).token(), "W×0.998 H×1.0125");
+        assert_eq!(token(c.on(sheet, long, short)), "W×1.0125 H×0.998");
+        assert_eq!(token(c.on(sheet, short, long)), "W×0.998 H×1.0125");
         // A roll, however short the page was cut.
         let roll = PaperForm::Roll { width: long };
-        assert_eq!(c.on(roll, short, long).token(), "W×1.0125 H×0.998");
+        assert_eq!(token(c.on(roll, short, long)), "W×1.0125 H×0.998");
         assert_eq!(
-            correction(1_000_000, 1_000_001).on(sheet, long, short).token(),
+            token(correction(1_000_000, 1_000_001).on(sheet, long, short)),
             "W×1 H×1.000001"
         );
     }
@@ -128,10 +118,10 @@ mod tests {
             for paper in PAPERS {
                 let set = print(paper, Some(&c));
                 for sheet in &set.sheets {
-                    let scaling = set.correction_on(sheet).unwrap();
+                    let [width, height] = set.correction_on(sheet).unwrap();
                     let edges = [
-                        margin(sheet.width, um(10_000), Some(scaling.width)),
-                        margin(sheet.height, um(10_000), Some(scaling.height)),
+                        margin(sheet.width, um(10_000), Some(width)),
+                        margin(sheet.height, um(10_000), Some(height)),
                     ];
                     ink_keeps_off_the_edges(sheet, edges, paper);
                 }
@@ -164,7 +154,7 @@ mod tests {
             };
             let page = super::super::Sheet { width, height, ..set.sheets[0].clone() };
             let own = set.correction_on(&page).unwrap();
-            assert_eq!(own.token(), way_round, "{paper}");
+            assert_eq!(token(own), way_round, "{paper}");
             let form = Paper::parse(paper).unwrap().form();
             assert_eq!(own, c.on(form, width, height), "{paper}: as it was laid out");
         }

@@ -1,9 +1,10 @@
 //! What a sheet draws: strokes, areas, words and ticks, with their layers and line types.
 
 use crate::geom::{Length, Path, Point, QuarterTurn, Sheet, Vector};
+use serde::Serialize;
 
 /// The layers of the drawing, which a viewer can show and hide.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Layer {
     /// What is cut along.
     Outline,
@@ -31,7 +32,7 @@ impl Layer {
 }
 
 /// Line types after ISO 128-2:2020: thick for what is cut, thin for the rest.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Pen {
     /// Continuous thick: visible outline.
     Outline,
@@ -93,7 +94,7 @@ impl Pen {
 }
 
 /// How dark a line, an area or a text is. Black and grey only.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Tone {
     /// Black.
     Black,
@@ -118,7 +119,7 @@ impl Tone {
 }
 
 /// Which point of a line of text is given.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Anchor {
     /// The left end of the baseline.
     Start,
@@ -129,7 +130,7 @@ pub enum Anchor {
 }
 
 /// One thing to draw.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum Item {
     /// Lines, all with one pen.
     Stroke {
@@ -186,7 +187,7 @@ pub fn bold_stroke(size: Length) -> Length {
 
 /// What a text of a sheet says of a place on the strap or the paper, so that it can be held
 /// against the layout.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Claim {
     /// Nothing that follows from its place.
     #[default]
@@ -241,7 +242,7 @@ impl Item {
 }
 
 /// A row of equal ticks at equal distances, as on a ruler.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct TickRow {
     /// The start of the first tick.
     pub from: Point<Sheet>,

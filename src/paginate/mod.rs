@@ -34,7 +34,7 @@ mod wrap;
 
 pub use checks::{LastHole, StripCheck};
 pub use compare::{SheetDiff, SizeGroup, compare_sheets, group_sizes};
-pub use correction::{Correction, Factor, Scaling};
+pub use correction::{Correction, Factor};
 pub use error::PaginateError;
 pub use fingerprint::PrintSettings;
 pub use gauge::{Gauge, GaugeStrip, LastMark};
@@ -107,7 +107,7 @@ pub fn paginate(request: &Request<'_>) -> Result<SheetSet, PaginateError> {
         title: heading.title.clone(),
         wearer: heading.wearer.clone(),
         settings: PrintSettings::from_request(request),
-        paper: paper.name().to_owned(),
+        paper: paper.clone(),
         size: heading.sizes.one().to_owned(),
         reused: heading.reused.clone(),
         ticket: ticket.unwrap_or_default(),

@@ -2,7 +2,7 @@
 //! top or, turned, at the left: then the strap lies along the other side of the page.
 
 use super::area::Area;
-use super::correction::{Correction, Scaling, margin};
+use super::correction::{Correction, margin};
 use super::pack::UsableArea;
 use super::paper::{MARGIN, PaperForm};
 use super::sheet::Sheet;
@@ -40,12 +40,11 @@ impl Page {
     ) -> Self {
         let edge = correction.map_or(MARGIN, |c| c.margin);
         let scaling = correction.map(|c| c.on(form, width, height));
-        let factor = |of: fn(&Scaling) -> _| scaling.as_ref().map(of);
         Self {
             width,
             height,
-            side: margin(width, edge, factor(|s| s.width)),
-            top: margin(height, edge, factor(|s| s.height)),
+            side: margin(width, edge, scaling.map(|[width, _]| width)),
+            top: margin(height, edge, scaling.map(|[_, height]| height)),
             has_side_head: false,
         }
     }

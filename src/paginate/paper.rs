@@ -1,6 +1,8 @@
 //! The register of papers.
 
 use crate::geom::Length;
+use serde::{Deserialize, Serialize};
+use std::fmt;
 
 /// The margin on every side: wider than what common printers leave blank.
 pub const MARGIN: Length = Length::from_mm(10);
@@ -21,10 +23,31 @@ const fn half_inches(n: i64) -> Length {
 }
 
 /// The paper of a print.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(into = "String", try_from = "String")]
 pub struct Paper {
     name: String,
     form: PaperForm,
+}
+
+impl From<Paper> for String {
+    fn from(paper: Paper) -> Self {
+        paper.name
+    }
+}
+
+impl TryFrom<String> for Paper {
+    type Error = String;
+
+    fn try_from(name: String) -> Result<Self, String> {
+        Self::parse(&name)
+    }
+}
+
+impl fmt::Display for Paper {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&self.name)
+    }
 }
 
 impl Default for Paper {

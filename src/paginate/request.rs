@@ -1,6 +1,6 @@
 //! What is to be printed, and on what.
 
-use super::correction::{Correction, Scaling};
+use super::correction::{Correction, Factor};
 use super::page::Page;
 use super::paper::Paper;
 use super::sheet::{ReusedSheet, SheetSet};
@@ -10,9 +10,10 @@ use crate::job::Job;
 use crate::layout::{Layout, NestedSize};
 use crate::ticket::{self, Ticket};
 use crate::words::{Word, Wording};
+use serde::Serialize;
 
 /// The stock sizes that a print is for.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub enum PrintedSizes {
     /// None: the print is for one wearer.
     #[default]
@@ -43,7 +44,7 @@ impl PrintedSizes {
 }
 
 /// What stands in the header of every sheet.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Heading {
     /// What is made.
     pub title: String,
@@ -57,6 +58,7 @@ pub struct Heading {
     /// The stock sizes that it is for.
     pub sizes: PrintedSizes,
     /// Sheets of earlier prints that complete this one.
+    #[serde(skip)]
     pub reused: Vec<ReusedSheet>,
     /// How words and numbers are written on the sheets.
     pub wording: Wording,
@@ -143,8 +145,8 @@ impl<'a> Request<'a> {
         }
     }
 
-    /// The factors of a page.
-    pub(super) fn scaling(&self, page: Page) -> Option<Scaling> {
+    /// The factors of a page, along its width and its height.
+    pub(super) fn scaling(&self, page: Page) -> Option<[Factor; 2]> {
         self.correction.map(|c| c.on(self.paper.form(), page.width, page.height))
     }
 

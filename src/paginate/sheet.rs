@@ -2,8 +2,8 @@
 //! sheet coordinates at full scale. It knows no file format.
 
 use super::checks::StripCheck;
-use super::correction::{Correction, Scaling};
-use super::fingerprint::PrintSettings;
+use super::correction::{Correction, Factor};
+use super::fingerprint::{PrintSettings, digest};
 use super::gauge::Gauge;
 use super::item::Item;
 use super::page::Page;
@@ -12,11 +12,10 @@ use crate::diagnostic::Finding;
 use crate::fit::MeasurementUncertainty;
 use crate::geom::{Extent, Length, Placement, Point, Sheet as OnSheet, Strap};
 use crate::layout::{Mark, Shape};
-use sha2::{Digest, Sha256};
-use std::hash::{Hash, Hasher};
+use serde::{Deserialize, Serialize};
 
 /// A registration cross of a join, on one of the two tiles that have it.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cross {
     /// The two strips that it joins and which of the two crosses of that join it is: `1 + 2 a`
     /// is the upper one or, at a join along the strap, the left one, `1 + 2 b` the other.
@@ -28,7 +27,7 @@ pub struct Cross {
 }
 
 /// A part of one piece that a sheet shows.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Tile {
     /// Index of the piece in the layout.
     pub piece: usize,
@@ -40,6 +39,7 @@ pub struct Tile {
     /// Where it lies on the sheet.
     pub placement: Placement,
     /// The crosses at its edges.
+    #[serde(skip)]
     pub crosses: Vec<Cross>,
 }
 
@@ -61,7 +61,7 @@ pub(super) fn shows_whole(stretch: Extent, across: Extent, mark: &Mark) -> bool 
 }
 
 /// A scale bar, to be measured with a ruler.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct ScaleBar {
     /// One end.
     pub from: Point<OnSheet>,
@@ -82,7 +82,7 @@ impl ScaleBar {
 }
 
 /// One sheet of paper.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Sheet {
     /// From 1 along the strap; 0 for a page of the ticket.
     pub number: usize,
@@ -93,11 +93,14 @@ pub struct Sheet {
     /// The tiles on it.
     pub tiles: Vec<Tile>,
     /// The scale bars: along the width, then along the height.
+    #[serde(skip)]
     pub bars: Vec<ScaleBar>,
     /// Everything drawn on it, in order.
+    #[serde(skip)]
     pub items: Vec<Item>,
     /// How many of the first items are the header: texts and key plan, which are about the
     /// whole print.
+    #[serde(skip)]
     pub head: usize,
     /// The beginning of a SHA-256 over all that a sheet shows but its header, and over the
     /// printer's factors. Sheets of two prints with one number and one digest are
@@ -106,7 +109,7 @@ pub struct Sheet {
 }
 
 /// A sheet of an earlier print that this print uses again.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct ReusedSheet {
     /// The fingerprint of the earlier print.
     pub print: String,
@@ -114,66 +117,56 @@ pub struct ReusedSheet {
     pub sheet: usize,
 }
 
-/// All sheets of one print.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+/// All sheets of one print. What is bare of it can be written to a file and read again.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SheetSet {
     /// What is made.
     pub title: String,
     /// For whom; may be empty.
+    #[serde(skip)]
     pub wearer: String,
     /// Short name of this print: eight characters in two groups of four.
     pub fingerprint: String,
     /// The settings of this print.
     pub settings: PrintSettings,
-    /// Name of the paper.
-    pub paper: String,
+    /// The paper.
+    pub paper: Paper,
     /// Label of the one stock size that this print is for; may be empty.
     pub size: String,
     /// The sheets of earlier prints that complete this one.
     pub reused: Vec<ReusedSheet>,
     /// The pages of the ticket, before the sheets; none without a ticket.
+    #[serde(skip)]
     pub ticket: Vec<Sheet>,
     /// The sheets to print, in order.
     pub sheets: Vec<Sheet>,
     /// The sheets that are not printed again, bare.
+    #[serde(skip)]
     pub left_out: Vec<Sheet>,
     /// The joins across the strap: piece and x of the match line, in order. The first is
     /// join 1.
     pub joins: Vec<(usize, Length)>,
     /// The joins along the strap, of pieces that are wider than a sheet: piece and y of the
     /// match line, in order. Their numbers follow those of `joins`.
+    #[serde(skip)]
     pub lengthwise_joins: Vec<(usize, Length)>,
     /// What to measure on the joined pieces: one check for every piece with joins.
+    #[serde(skip)]
     pub checks: Vec<StripCheck>,
     /// What a ruler finds on a true print; `None` where there is nothing to measure.
     pub gauge: Option<Gauge>,
     /// Marks and seams that lie in joins.
+    #[serde(skip)]
     pub findings: Vec<Finding>,
-}
-
-/// A hasher of SHA-256. Another compiler or kind of machine may give another digest: then every
-/// sheet counts as another, which costs paper and never a hole.
-struct Sha(Sha256);
-
-impl Hasher for Sha {
-    fn write(&mut self, bytes: &[u8]) {
-        self.0.update(bytes);
-    }
-
-    fn finish(&self) -> u64 {
-        let hash = <[u8; 32]>::from(self.0.clone().finalize());
-        hash.first_chunk().map_or(0, |first| u64::from_be_bytes(*first))
-    }
 }
 
 impl Sheet {
     /// The sheet with the digest of what is on it; `correction` is the printer's.
     pub(super) fn with_digest(self, correction: Option<&Correction>) -> Self {
-        let mut hasher = Sha(Sha256::new());
         let Self { width, height, tiles, bars, items, head, .. } = &self;
         let drawn = &items[*head..];
-        (width, height, tiles, bars, drawn, correction).hash(&mut hasher);
-        Self { digest: hasher.finish(), ..self }
+        let digest = digest(&(width, height, tiles, bars, drawn, correction));
+        Self { digest, ..self }
     }
 
     /// Its size, its tiles and its digest, without anything drawn.
@@ -186,7 +179,7 @@ impl Sheet {
 }
 
 impl SheetSet {
-    /// What a later print needs of this one to use its sheets again.
+    /// What a later print, a reading of it with a ruler and a file need of this one.
     #[must_use]
     pub fn bare(&self) -> Self {
         let mut sheets: Vec<Sheet> =
@@ -201,24 +194,23 @@ impl SheetSet {
             reused: self.reused.clone(),
             sheets,
             joins: self.joins.clone(),
+            gauge: self.gauge.clone(),
             ..Self::default()
         }
     }
 
-    /// The factors by which the exporter multiplies a page of the ticket or a sheet. All that
-    /// is drawn on it is at full scale.
-    pub fn correction_on(&self, page: &Sheet) -> Option<Scaling> {
-        let form = Paper::parse(&self.paper).ok()?.form();
-        let correction = self.settings.printer.as_ref();
-        correction.map(|c| c.on(form, page.width, page.height))
+    /// The factors by which the exporter multiplies a page of the ticket or a sheet, along its
+    /// width and its height. All that is drawn on it is at full scale.
+    pub fn correction_on(&self, page: &Sheet) -> Option<[Factor; 2]> {
+        let correction = self.settings.printer.as_ref()?;
+        Some(correction.on(self.paper.form(), page.width, page.height))
     }
 
     /// The corner marks of a sheet at the lower left and at the upper right.
-    pub fn corners_on(&self, sheet: &Sheet) -> Option<[Point<OnSheet>; 2]> {
-        let form = Paper::parse(&self.paper).ok()?.form();
+    pub fn corners_on(&self, sheet: &Sheet) -> [Point<OnSheet>; 2] {
         let correction = self.settings.printer.as_ref();
-        let page = Page::new(sheet.width, sheet.height, form, correction);
-        Some(page.printable().corners())
+        let page = Page::new(sheet.width, sheet.height, self.paper.form(), correction);
+        page.printable().corners()
     }
 
     /// Every page in the order of printing: the ticket, then the sheets.

@@ -16,7 +16,7 @@ use crate::paginate::{
     Correction, Heading, Paper, Request, ReusedSheet, SheetSet, paginate, whole_strap,
 };
 use crate::ticket::{TicketInput, ticket};
-use crate::verify::{ReadBack, Unreadable, exact};
+use crate::verify::{self, ReadBack, Unreadable, exact};
 use crate::words::Wording;
 use std::fmt;
 
@@ -71,6 +71,19 @@ pub fn paginate_after(
     paginate(&request).map_err(|e| Box::new(e.finding().at(job.strap.width.span.clone())))
 }
 
+/// The print that a PDF of this program is of, [bare](SheetSet::bare).
+///
+/// # Errors
+/// Says why the file cannot be read, or that it is none of this program.
+#[cfg(feature = "cli")]
+pub(crate) fn read(file: &[u8]) -> Result<SheetSet, String> {
+    verify::opens(file).map_err(|why| why.to_string())?;
+    pdf::read(file).ok_or_else(|| {
+        "it does not say which print it is: it was not made by strapwright draw or reprint"
+            .to_owned()
+    })
+}
+
 /// Why there is no print, though the job has no mistake.
 #[derive(Clone, Debug)]
 pub enum PrintError {
@@ -117,7 +130,7 @@ pub fn draw_pdf(
 }
 
 /// Draws the sheets or the whole strap in `format`, and returns the bytes of each file: one
-/// file, one for each sheet, or none for a table. Whatever the format, the sheets are drawn as a PDF first; the
+/// file, or one for each sheet. Whatever the format, the sheets are drawn as a PDF first; the
 /// report is that of reading it back.
 ///
 /// # Errors
@@ -137,7 +150,6 @@ pub fn draw(
             strap(&whole_strap(set, layout)).map(|file| vec![file])
         }
         Writes::Preview { draw, dpi } => draw(&bytes, dpi),
-        Writes::Table => Ok(Vec::new()),
     };
     Ok((files.map_err(PrintError::Export)?, read_back))
 }

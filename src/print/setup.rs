@@ -25,7 +25,7 @@ impl PrintSetup {
         measuring: MeasurementUncertainty,
         wording: Wording,
     ) -> (Self, Option<Finding>) {
-        let own = || Paper::parse(&printer.as_ref()?.paper).ok();
+        let own = || Some(printer.as_ref()?.paper.clone());
         let paper = paper.or_else(own).unwrap_or_default();
         let setup = Self { paper, printer, measuring, wording };
         let finding = setup.on_its_paper();
@@ -70,11 +70,8 @@ impl PrintSetup {
     }
 
     /// The same on another paper, without claims by the printer file if it is for another one.
-    ///
-    /// # Errors
-    /// When there is no paper of that name.
-    pub(crate) fn on_paper(&self, name: &str) -> Result<Self, String> {
-        Ok(Self { paper: Paper::parse(name)?, ..self.clone() }.claiming())
+    pub(crate) fn on_paper(&self, paper: &Paper) -> Self {
+        Self { paper: paper.clone(), ..self.clone() }.claiming()
     }
 
     fn claiming(self) -> Self {

@@ -44,7 +44,7 @@ static FILE: Format = Format {
 /// The text of a printer file, as [`read`] reads it.
 pub fn write(printer: &Printer) -> String {
     let Correction { printer: name, margin, fitted, .. } = &printer.correction;
-    let square = Paper::parse(&printer.paper).is_ok_and(|p| p.form().is_square());
+    let square = printer.paper.form().is_square();
     let edges = if square {
         "`long` is along the\n# width of the page and `short` along its height."
     } else {
@@ -58,7 +58,7 @@ pub fn write(printer: &Printer) -> String {
          margin = {}\n# whether the print must be fitted to the page, as it was then\n\
          fitted = {fitted}\n",
         quoted(name),
-        quoted(&printer.paper),
+        quoted(printer.paper.name()),
         quoted(&margin.to_string()),
     );
     printer.readings.iter().map(write_reading).fold(head, |text, reading| text + &reading)

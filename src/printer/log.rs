@@ -14,8 +14,8 @@ const NOISE: f64 = 1.5;
 /// A printer as it was measured.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Printer {
-    /// The paper that it was measured with, as [`Paper::parse`] reads it.
-    pub paper: String,
+    /// The paper that it was measured with.
+    pub paper: Paper,
     /// What corrects its error, by all readings that count.
     pub correction: Correction,
     /// The readings, the oldest first.
@@ -57,14 +57,14 @@ impl Printer {
         let [long, short] = [|r: &Dated| r.long, |r: &Dated| r.short]
             .map(|of| combine(&readings, of).on_top_of(None));
         let correction = Correction { printer: name, long, short, margin, fitted };
-        Self { paper: paper.name().to_owned(), correction, readings }
+        Self { paper: paper.clone(), correction, readings }
     }
 
     /// A finding if `paper` is not the paper that the printer was measured with. It forbids
     /// the print if the factors undo a fit to that page: the viewer scales another page by
     /// another factor.
     pub fn on(&self, paper: &Paper) -> Option<Finding> {
-        let own = Paper::parse(&self.paper).ok()?;
+        let own = &self.paper;
         let (was, now, fitted) = (own.name(), paper.name(), self.correction.fitted);
         let (severity, message, remedy) = if fitted {
             let remedy = format!(

@@ -5,7 +5,7 @@ use super::record::Page;
 use super::report::ANEW;
 use super::rule;
 use crate::diagnostic::{Finding, RuleId};
-use crate::geom::{Length, Ratio};
+use crate::geom::Length;
 use crate::paginate::{Sheet, SheetSet};
 use hayro_interpret::kurbo::{Affine, Point, Vec2};
 
@@ -14,9 +14,9 @@ const PAPER: f64 = 0.2;
 
 /// The way from a sheet to its page, in mm: a printer's correction, about the middle.
 pub(super) fn to_page(sheet: &Sheet, set: &SheetSet) -> Affine {
-    let [x, y] = set.correction_on(sheet).map_or([1.0, 1.0], |scaling| {
-        [scaling.width.by, scaling.height.by].map(Ratio::as_f64)
-    });
+    let [x, y] = set
+        .correction_on(sheet)
+        .map_or([1.0, 1.0], |axes| axes.map(|factor| factor.by.as_f64()));
     let middle = Vec2::new(sheet.width.as_mm_f64(), sheet.height.as_mm_f64()) / 2.0;
     Affine::translate(middle)
         * Affine::scale_non_uniform(x, y)

@@ -1,7 +1,21 @@
 //! The languages of the sheets.
 
+use serde::{Deserialize, Serialize};
+
 /// A language of the sheets.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+)]
 pub enum Language {
     /// English.
     #[default]

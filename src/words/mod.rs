@@ -11,10 +11,23 @@ pub use name::Name;
 pub use phrase::Word;
 
 use crate::geom::{Extent, Length, TapeFraction};
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// The units that lengths are written in.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+)]
 pub enum Units {
     /// Millimetres.
     #[default]
@@ -32,7 +45,19 @@ impl Units {
 }
 
 /// How words and numbers are written.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+)]
 pub struct Wording {
     /// The language of the words and of the decimal sign.
     pub language: Language,

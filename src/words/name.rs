@@ -1,10 +1,11 @@
 //! Names that people give, and whether a built-in template gave them.
 
+use serde::Serialize;
 use std::fmt;
 
 /// What a piece, a feature, a stamp or a strap is called. It is shown, and never tells one
 /// thing from another: that is what the ids of [`crate::job`] are for.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Name {
     text: String,
     built_in: bool,

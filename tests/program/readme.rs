@@ -4,7 +4,7 @@
 use crate::common::program::{run, run_with};
 use std::fs;
 use std::path::Path;
-use strapwright::export::Format;
+use strapwright::export::FORMATS;
 use strapwright::words::Language;
 use tempfile::TempDir;
 
@@ -145,7 +145,7 @@ fn papers_languages_and_formats_are_named_in_the_help_and_the_guide() {
     for code in Language::ALL.map(Language::code) {
         assert!(guide.contains(&format!("`{code}`")), "{code} in printing.md");
     }
-    for format in Format::drawings() {
+    for format in FORMATS {
         let name = format!("`.{}`", format.extension);
         assert!(guide.contains(&name), "{name} in printing.md");
     }

@@ -4,7 +4,7 @@
 #![cfg(target_os = "linux")]
 use crate::common::program::{command, folder_with, run, run_with};
 use crate::common::random::Random;
-use lopdf::{Document, text_string};
+use lopdf::{Document, decode_text_string, text_string};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use std::fmt::Write as _;
 use std::fs::{self, File};
@@ -225,8 +225,11 @@ fn a_hostile_pdf_steers_no_terminal() {
     assert_eq!(run(folder.path(), &["draw", "-o", "belt.pdf"]).code, Some(0));
     let mut document = Document::load(folder.path().join("belt.pdf")).unwrap();
     let info = document.trailer.get(b"Info").unwrap().as_reference().unwrap();
-    let paper = text_string("A4\u{1b}c\u{202e}");
-    document.get_dictionary_mut(info).unwrap().set("StrapwrightPaper", paper);
+    let own = document.get_dictionary_mut(info).unwrap();
+    let said = decode_text_string(own.get(b"StrapwrightPrint").unwrap()).unwrap();
+    let mut said: serde_json::Value = serde_json::from_str(&said).unwrap();
+    said["size"] = "A4\u{1b}c\u{202e}".into();
+    own.set("StrapwrightPrint", text_string(&said.to_string()));
     let mut random = Random::new(7);
     let keys = document.get_dictionary(info).unwrap().iter().map(|(key, _)| key.clone());
     for (n, key) in keys.collect::<Vec<_>>().into_iter().enumerate() {

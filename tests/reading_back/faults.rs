@@ -134,7 +134,7 @@ pub(crate) const FAULTS: &[Fault] = &[
         let paper = &drawn.set.paper;
         let jobs = samples::jobs();
         let other = jobs.iter().rfind(|(name, _)| !drawn.name.starts_with(name)).unwrap();
-        let other = draw(&other.0, &other.1, paper);
+        let other = draw(&other.0, &other.1, paper.name());
         file.take(1, Open::file(&other.bytes), 0);
     }),
     fault("a sheet missing", "sheet-missing", 2, |file, _| {

@@ -48,10 +48,9 @@ pub(crate) fn calibrated(
     readings: &Readings,
     change: impl Fn(&mut Calibration<'_>),
 ) -> Calibrated {
-    let paper = Paper::parse(&set.paper).unwrap();
     let mut asked = Calibration {
         gauge: set.gauge.as_ref().unwrap(),
-        paper: &paper,
+        paper: &set.paper,
         correction: set.settings.printer.as_ref(),
         readings,
         measuring: MeasurementUncertainty::default(),

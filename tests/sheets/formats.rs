@@ -4,7 +4,7 @@
 use crate::common::{laid, printed};
 use lopdf::Document;
 use std::collections::BTreeSet;
-use strapwright::export::{Format, Writes};
+use strapwright::export::{FORMATS, Format, Writes};
 use strapwright::geom::Ratio;
 use strapwright::paginate::{Correction, Factor, Item, MARGIN, SheetSet};
 use strapwright::template::DEMO_JOB;
@@ -15,9 +15,7 @@ fn texts(format: &Format, set: &SheetSet) -> Vec<String> {
         Writes::OneFile(draw) => vec![draw(set).unwrap()],
         Writes::FilePerSheet(draw) => draw(set).unwrap(),
         // A whole strap is for no printer, and a preview shows the PDF.
-        Writes::Strap { .. } | Writes::Preview { .. } | Writes::Table => {
-            return Vec::new();
-        }
+        Writes::Strap { .. } | Writes::Preview { .. } => return Vec::new(),
     };
     if format.name == "pdf" {
         let document = Document::load_mem(&files[0]).unwrap();
@@ -54,7 +52,7 @@ fn every_format_takes_the_printers_correction() {
         let mut corrected = plain.clone();
         corrected.settings.printer =
             Some(Correction { printer, long, short, margin, fitted });
-        for format in Format::drawings().filter_map(|f| f.with_sheets().ok()) {
+        for format in FORMATS.iter().filter_map(|f| f.with_sheets().ok()) {
             let name = format.name;
             let (before, after) = (texts(&format, &plain), texts(&format, &corrected));
             assert_eq!(before.len(), after.len(), "{name}");

@@ -65,7 +65,7 @@ fn shows(
 
 /// What of a sheet cannot be read, or lies off its margins.
 fn faults(sheet: &Sheet, set: &SheetSet, face: &Face<'_>) -> Vec<String> {
-    let [low, high] = set.corners_on(sheet).unwrap();
+    let [low, high] = set.corners_on(sheet);
     let margins = Area { low: (mm(low.x), mm(low.y)), high: (mm(high.x), mm(high.y)) };
     let mut wrong = Vec::new();
     let mut texts: Vec<(&str, Area)> = Vec::new();

@@ -189,7 +189,7 @@ fn guides_are_where_the_set_has_them() {
                 }
             }
             let bars = sheet.bars.iter().flat_map(|b| [b.from, b.to]);
-            for at in bars.chain(drawn.set.corners_on(sheet).unwrap()) {
+            for at in bars.chain(drawn.set.corners_on(sheet)) {
                 hold("a bar or a corner", end_at(page, place(at)), at);
             }
         }

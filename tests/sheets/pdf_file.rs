@@ -4,13 +4,12 @@
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use std::thread;
-use strapwright::export::ExportError;
-use strapwright::export::pdf::{PrintMetadata, pdf};
+use strapwright::export::pdf::{self, pdf};
 use strapwright::fit::{JoinCounts, MeasurementUncertainty, RulerClass};
 use strapwright::geom::{Length, Path, Point, QuarterTurn, Ratio, Sheet as OnSheet};
 use strapwright::paginate::{
-    Anchor, Claim, Correction, Factor, Gauge, GaugeStrip, Item, LastMark, Layer, Pen,
-    PrintSettings, ReusedSheet, Sheet, SheetSet, Tone,
+    Anchor, Claim, Correction, Factor, Gauge, GaugeStrip, Item, LastMark, Layer, Paper,
+    Pen, PrintSettings, ReusedSheet, Sheet, SheetSet, Tone,
 };
 use strapwright::words::{Language, Units, Wording};
 
@@ -112,7 +111,6 @@ fn set() -> SheetSet {
         wearer: String::new(),
         fingerprint: "1A2B 3C4D".to_owned(),
         settings: PrintSettings {
-            job: "9F8E 7D6C".to_owned(),
             printer: Some(correction()),
             wording: Wording { language: Language::German, units: Units::Both },
             measuring: MeasurementUncertainty {
@@ -121,7 +119,7 @@ fn set() -> SheetSet {
                 join: Length::from_um(250),
             },
         },
-        paper: "Letter".to_owned(),
+        paper: Paper::parse("letter").unwrap(),
         sheets: vec![sheet(1), sheet(2), sheet(5)],
         size: "34 in".to_owned(),
         reused: vec![ReusedSheet { print: "5E6F-7A8B".to_owned(), sheet: 3 }],
@@ -347,36 +345,42 @@ fn the_description_names_this_program_only() {
     }
 }
 
+fn said(set: &SheetSet) -> Option<SheetSet> {
+    pdf::read(&pdf(set).unwrap())
+}
+
 /// A print of another size begins with what the last one says of itself.
 #[test]
 fn a_file_says_which_print_it_is() {
     let set = set();
-    let said = PrintMetadata::read(&pdf(&set).unwrap()).unwrap();
-    assert_eq!(
-        said,
-        PrintMetadata {
-            print: "1A2B 3C4D".to_owned(),
-            settings: set.settings.clone(),
-            size: "34 in".to_owned(),
-            paper: "Letter".to_owned(),
-            gauge: Some(gauge()),
-            joins: set.joins.clone(),
-            sheets: set.sheets.iter().map(Sheet::bare).collect(),
-            reused: set.reused.clone(),
-            crosses: Vec::new(),
-        }
-    );
-    // No length that a strap cannot have comes back from a file.
-    let mut absurd = set;
-    absurd.gauge = Some(Gauge { bars: [Length::from_mm(240), Length::ZERO], ..gauge() });
-    absurd.joins = vec![(0, Length::from_nm(i64::MAX)), (0, Length::from_mm(5))];
-    let said = PrintMetadata::read(&pdf(&absurd).unwrap()).unwrap();
-    assert_eq!(said.joins, [(0, Length::from_mm(5))]);
-    assert_eq!(said.gauge, None);
-    for (bytes, why) in [(&b"a letter"[..], "not a PDF"), (&b"%PDF-1.7"[..], "not a PDF")]
-    {
-        let error = PrintMetadata::read(bytes).unwrap_err().to_string();
-        assert!(error.contains(why), "{error}");
+    let said = said(&set).unwrap();
+    assert_eq!(said, set.bare());
+    let kept = (said.gauge, said.joins, said.reused, said.settings, said.sheets.len());
+    assert_eq!(kept, (Some(gauge()), set.joins, set.reused, set.settings, 3));
+    assert_eq!([said.paper.name(), &said.size], ["Letter", "34 in"]);
+    for bytes in [&b"a letter"[..], b"%PDF-1.7"] {
+        assert_eq!(pdf::read(bytes), None);
+    }
+}
+
+/// Nothing that a print cannot have comes back from a file.
+#[test]
+fn a_file_that_says_what_cannot_be_says_nothing() {
+    let no_bar = Gauge { bars: [Length::from_mm(240), Length::ZERO], ..gauge() };
+    let no_length = vec![(0, Length::from_nm(i64::MAX))];
+    let printer = |by, proven| {
+        let [by, proven] = [by, proven].map(Ratio::from_millionths);
+        let printer = Correction { long: Factor { by, proven }, ..correction() };
+        PrintSettings { printer: Some(printer), ..set().settings }
+    };
+    for absurd in [
+        SheetSet { gauge: Some(no_bar), ..set() },
+        SheetSet { joins: no_length, ..set() },
+        SheetSet { settings: printer(499_999, 0), ..set() },
+        SheetSet { settings: printer(2_000_001, 0), ..set() },
+        SheetSet { settings: printer(1_000_000, -1), ..set() },
+    ] {
+        assert_eq!(said(&absurd), None);
     }
 }
 
@@ -384,9 +388,9 @@ fn a_file_says_which_print_it_is() {
 fn what_cannot_be_drawn_is_refused() {
     let mut bad = set();
     bad.sheets[0].items.push(text("a漢b", Anchor::Start, QuarterTurn::None));
-    assert_eq!(pdf(&bad), Err(ExportError::Letters(vec!['漢'])));
+    assert!(pdf(&bad).unwrap_err().to_string().contains("`漢` (U+6F22)"));
     bad.sheets.clear();
-    assert_eq!(pdf(&bad), Err(ExportError::NoSheets));
+    assert_eq!(pdf(&bad).unwrap_err().to_string(), "there is no sheet to draw");
 }
 
 #[test]

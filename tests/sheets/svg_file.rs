@@ -5,8 +5,8 @@ use crate::common::program::{folder_with, names, run};
 use crate::common::samples::jobs;
 use std::fs;
 use std::sync::OnceLock;
+use strapwright::export::Format;
 use strapwright::export::svg::svg;
-use strapwright::export::{ExportError, Format};
 use strapwright::geom::{Extent, Length, Path, Point, QuarterTurn, Ratio, Step, Strap};
 use strapwright::layout::{Layout, Shape};
 use strapwright::lettering;
@@ -219,7 +219,7 @@ impl Corrected {
         let factor = |by: Ratio| by.millionths() as f64 / 1e6;
         let by = set
             .correction_on(sheet)
-            .map_or([1.0, 1.0], |s| [factor(s.width.by), factor(s.height.by)]);
+            .map_or([1.0, 1.0], |axes| axes.map(|f| factor(f.by)));
         Self { middle, by }
     }
 
@@ -482,7 +482,7 @@ fn words_have_the_room_that_they_were_given() {
 /// Each piece lies on one sheet, in one part.
 #[test]
 fn the_whole_strap_is_on_one_sheet() {
-    let whole = |sample: &&Sample| sample.set.paper.starts_with("roll-");
+    let whole = |sample: &&Sample| sample.set.paper.name().starts_with("roll-");
     let all: Vec<&Sample> = samples().iter().filter(whole).collect();
     assert_eq!(all.len() * 3, samples().len());
     for sample in all {
@@ -495,14 +495,15 @@ fn the_whole_strap_is_on_one_sheet() {
 
 #[test]
 fn what_cannot_be_drawn_is_refused() {
-    assert_eq!(svg(&SheetSet::default()).unwrap_err(), ExportError::NoSheets);
+    let none = svg(&SheetSet::default()).unwrap_err().to_string();
+    assert_eq!(none, "there is no sheet to draw");
     let mut set = samples()[0].set.clone();
     let item = set.sheets[0].items.iter_mut().find_map(|item| match item {
         Item::Text { text, .. } => Some(text),
         _ => None,
     });
     "漢".clone_into(item.unwrap());
-    assert_eq!(svg(&set).unwrap_err(), ExportError::Letters(vec!['漢']));
+    assert!(svg(&set).unwrap_err().to_string().contains("`漢` (U+6F22)"));
 }
 
 #[test]

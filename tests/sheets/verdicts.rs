@@ -227,7 +227,7 @@ fn fits_and_mix_ups_are_named() {
         let cause = calibrated(set, &readings, |_| {}).verdict.cause;
         let is_right = match kind {
             0 | 1 => matches!(cause, Cause::Fit(scale) if (scale - fit).abs() < 0.012),
-            2 => cause == Cause::OtherPaper(other.paper.clone()),
+            2 => cause == Cause::OtherPaper(other.paper.to_string()),
             _ => matches!(cause, Cause::Swapped | Cause::Start(_)),
         };
         named += usize::from(is_right);

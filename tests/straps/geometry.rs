@@ -215,7 +215,7 @@ fn creases_words_and_boxes_are_drawn_and_not_punched() {
         assert_eq!(ends, [40, 240].map(Length::from_mm));
         assert_eq!(a.y.abs(), Length::from_mm(12));
     }
-    let table = marks_csv::marks(layout).unwrap();
+    let table = marks_csv::marks(layout);
     assert_eq!(table.lines().count(), 3, "a header, the start and the end: {table}");
     let (job, fit, _) = run.laid.as_ref().unwrap();
     let heading = Heading::new(job, fit.as_ref(), layout);

@@ -4,7 +4,7 @@ use crate::common::pdf::{Page, pages};
 use crate::common::{belt, cases, mm, run};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
-use strapwright::export::pdf::{PrintMetadata, pdf};
+use strapwright::export::pdf::{self, pdf};
 use strapwright::geom::{Length, Point, Strap};
 use strapwright::job::{self, Job, MeasureMethod};
 use strapwright::layout::{Layout, Mark, MarkKind, Nest, Shape, lay_out, nest};
@@ -230,8 +230,8 @@ proptest! {
         let mut only = new_set.clone();
         only.leave_out_all_but(&diff.print);
         if !only.sheets.is_empty() {
-            let said = PrintMetadata::read(&pdf(&only).unwrap()).unwrap();
-            let again = paginate(&request.reusing(&said.bare())).unwrap();
+            let said = pdf::read(&pdf(&only).unwrap()).unwrap();
+            let again = paginate(&request.reusing(&said)).unwrap();
             prop_assert!(again == new_set, "drawn again, it is the same print");
         }
 

@@ -39,7 +39,7 @@ impl RowList {
     pub(super) fn add(&mut self, row: &impl Serialize) -> Result {
         self.rows.serialize(row).map_err(|e| match e.into_kind() {
             csv::ErrorKind::Io(error) => self.rows.get_ref().failure(&error),
-            other => Failure::no_table(format!("{other:?}")),
+            other => Failure::System(format!("no table: {other:?}")),
         })
     }
 }
@@ -85,9 +85,8 @@ impl<'a> Lists<'a> {
         totals: &HardwareTotals,
         wording: Wording,
     ) -> Result {
-        let csv = totals.to_csv().map_err(Failure::no_table)?;
         self.write("hardware.txt", &totals.to_text(wording))?;
-        self.write("hardware.csv", &csv)
+        self.write("hardware.csv", &totals.to_csv())
     }
 
     /// Plans the cutting and writes the plan. Returns whether there was leather for all
@@ -116,7 +115,7 @@ impl<'a> Lists<'a> {
         let counts = [cuts.len(), strips.len(), lacking.len()];
         reporter.plan(counts, findings, &stock.sources)?;
         let english = Wording { units, ..Wording::default() };
-        let csv = export::cuts_csv::cuts(&plan, cuts).map_err(Failure::no_table)?;
+        let csv = export::cuts_csv::cuts(&plan, cuts);
         self.write("cutting-plan.txt", &cutting::text(&plan, cuts, english))?;
         self.write("cutting-plan.csv", &csv)?;
         Ok(!forbids_print(findings))

@@ -1,6 +1,5 @@
 //! One PDF of all orders, for `--merge`.
 
-use super::super::draft::Draft;
 use super::super::{Failure, Result, files};
 use super::folder::Existing;
 use super::lists::Lists;
@@ -19,8 +18,8 @@ pub(super) struct MergedFile {
     title: String,
     /// The key of the orders so far.
     key: CacheKey,
-    /// Writes the file; `None` if it exists and is up to date.
-    merger: Option<Merger<Draft>>,
+    /// The orders so far; `None` if the file exists and is up to date.
+    merger: Option<Merger>,
     path: PathBuf,
 }
 
@@ -28,7 +27,7 @@ impl MergedFile {
     /// Begins the file, which has the name of the table, unless it is up to date.
     ///
     /// # Errors
-    /// When a file that no batch made has its path, or it cannot be written.
+    /// When a file that no batch made has its path.
     pub(super) fn new(orders: &OsStr, shared: &Shared<'_>) -> Result<Self> {
         let title = files::stem(orders, "orders");
         let name = format!("{}.pdf", FileNames::default().assign(&title));
@@ -43,23 +42,19 @@ impl MergedFile {
         } else {
             Existing::Nothing
         };
-        let mut file = Self { name, title, key, merger: None, path };
-        match existing {
-            Existing::UpToDate => {}
-            Existing::Nothing | Existing::Outdated => {
-                let merger = Merger::new(folder.create(&file.name)?);
-                file.merger = Some(merger.map_err(|e| file.failure(&e))?);
-            }
+        let merger = match existing {
+            Existing::UpToDate => None,
+            Existing::Nothing | Existing::Outdated => Some(Merger::default()),
             Existing::Foreign => {
                 return Err(Failure::System(format!(
                     "{} exists and was not made by this batch, or was changed since; it was \
                      not changed now: give --force to replace it, or -o FOLDER to write to \
                      another folder",
-                    shown_path(&file.path)
+                    shown_path(&path)
                 )));
             }
-        }
-        Ok(file)
+        };
+        Ok(Self { name, title, key, merger, path })
     }
 
     pub(super) fn is_up_to_date(&self) -> bool {
@@ -70,7 +65,7 @@ impl MergedFile {
     /// the key in another way, so that a file without it is never up to date.
     ///
     /// # Errors
-    /// When the file cannot be written.
+    /// When the drawing cannot be read.
     pub(super) fn add(&mut self, result: &OrderResult) -> Result {
         let OrderResult { order, summary, bytes, .. } = result;
         if let (Some(merger), Some(bytes)) = (&mut self.merger, bytes) {
@@ -83,7 +78,7 @@ impl MergedFile {
         Ok(())
     }
 
-    /// Puts the file in its place.
+    /// Writes the file and puts it in its place.
     ///
     /// # Errors
     /// When it cannot be written.
@@ -93,7 +88,8 @@ impl MergedFile {
             lists.note(&self.name, true);
             return Ok(());
         };
-        let file = merger.finish(&self.title).map_err(|e| self.failure(&e))?;
+        let mut file = lists.folder.create(&self.name)?;
+        merger.finish(&self.title, &mut file).map_err(|e| self.failure(&e))?;
         let written = lists.folder.persist(&self.name, self.key, file)?;
         lists.note(&self.name, written.is_some());
         Ok(())

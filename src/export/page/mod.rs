@@ -19,11 +19,10 @@ pub(super) type UserPoint = [f64; 2];
 /// The letters of all texts of `set`, each once, in order.
 ///
 /// # Errors
-/// [`ExportError::NoSheets`] for an empty set, and [`ExportError::Letters`] with the letters
-/// that the face lacks.
+/// For an empty set, and for letters that the face lacks: they would be blank on paper.
 pub(super) fn letters(set: &SheetSet) -> Result<String, ExportError> {
     if set.sheets.is_empty() {
-        return Err(ExportError::NoSheets);
+        return Err(ExportError::no_sheets());
     }
     let items = set.pages().flat_map(|sheet| &sheet.items);
     let used = distinct(items.filter_map(|item| match item {
@@ -31,7 +30,21 @@ pub(super) fn letters(set: &SheetSet) -> Result<String, ExportError> {
         Item::Stroke { .. } | Item::TickRows { .. } | Item::Fill { .. } => None,
     }));
     let missing = lettering::missing(&used);
-    if missing.is_empty() { Ok(used) } else { Err(ExportError::Letters(missing)) }
+    if missing.is_empty() { Ok(used) } else { Err(lacking(&missing)) }
+}
+
+fn lacking(letters: &[char]) -> ExportError {
+    let letters: Vec<String> = letters
+        .iter()
+        .map(|&letter| {
+            let shown = if letter.is_control() { ' ' } else { letter };
+            format!("`{shown}` (U+{:04X})", u32::from(letter))
+        })
+        .collect();
+    ExportError(format!(
+        "the sheets' face lacks {}; write the words in Latin, Greek or Cyrillic letters",
+        letters.join(", ")
+    ))
 }
 
 /// The letters of `texts`, each once, in order.
@@ -75,5 +88,11 @@ mod tests {
     #[test]
     fn each_letter_is_listed_once() {
         assert_eq!(distinct(["Łęk", "kk", ""].into_iter()), "kęŁ");
+    }
+
+    #[test]
+    fn letters_are_named() {
+        let message = lacking(&['漢', '\n']).to_string();
+        assert!(message.contains("lacks `漢` (U+6F22), ` ` (U+000A);"), "{message}");
     }
 }

@@ -7,8 +7,8 @@
 //! only distances on it are.
 
 use super::UserPoint;
-use crate::geom::{Length, Point, QuarterTurn, Ratio, Sheet as OnSheet};
-use crate::paginate::{Scaling, Sheet};
+use crate::geom::{Length, Point, QuarterTurn, Sheet as OnSheet};
+use crate::paginate::{Factor, Sheet};
 
 /// The way from a sheet to the page of a file.
 pub(in crate::export) struct PageTransform {
@@ -22,11 +22,11 @@ pub(in crate::export) struct PageTransform {
 impl PageTransform {
     pub(in crate::export) fn new(
         sheet: &Sheet,
-        scaling: Option<&Scaling>,
+        scaling: Option<[Factor; 2]>,
         unit: fn(Length) -> f64,
     ) -> Self {
         let middle = [sheet.width, sheet.height].map(|side| unit(side) / 2.0);
-        let factors = scaling.map(|s| [s.width.by, s.height.by].map(Ratio::as_f64));
+        let factors = scaling.map(|axes| axes.map(|factor| factor.by.as_f64()));
         Self { unit, middle, factors }
     }
 
@@ -71,23 +71,18 @@ impl PageTransform {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::paginate::Factor;
+    use crate::geom::Ratio;
 
     fn transform(scaling: Option<(i64, i64)>) -> PageTransform {
         let factor = |by| Factor { by: Ratio::from_millionths(by), proven: Ratio::ONE };
-        let scaling = scaling.map(|(w, h)| Scaling {
-            printer: String::new(),
-            width: factor(w),
-            height: factor(h),
-            fitted: false,
-        });
+        let scaling = scaling.map(|(w, h)| [w, h].map(factor));
         let sheet = Sheet {
             number: 1,
             width: Length::from_inches(10),
             height: Length::from_inches(8),
             ..Sheet::default()
         };
-        PageTransform::new(&sheet, scaling.as_ref(), points)
+        PageTransform::new(&sheet, scaling, points)
     }
 
     fn is_near(a: &[f64], b: &[f64]) -> bool {

@@ -2,7 +2,7 @@
 //! full scale, the page labels, the layers' dictionaries, the document information, the id.
 
 use super::compress::Deflater;
-use super::metadata::PrintMetadata;
+use super::metadata;
 use crate::export::ExportError;
 use crate::paginate::SheetSet;
 use lopdf::{
@@ -15,7 +15,7 @@ pub(super) const MAKER: &str = "strapwright";
 /// Finishes all of `document` but the contents of its pages, which stay empty.
 ///
 /// # Errors
-/// [`ExportError::Write`] when an object is missing that the drawing crate always writes,
+/// When an object is missing that the drawing crate always writes,
 /// or a stream cannot be compressed.
 pub(super) fn finish(
     mut document: Document,
@@ -31,7 +31,7 @@ pub(super) fn finish(
     for (key, value) in viewing() {
         catalog.set(key, value);
     }
-    describe(&mut document, set);
+    describe(&mut document, set)?;
     drop_unreferenced(&mut document);
     compress(&mut document, deflater)?;
     Ok(document)
@@ -40,7 +40,7 @@ pub(super) fn finish(
 /// The bytes of a finished `document`, with the compressed `contents` on its pages.
 ///
 /// # Errors
-/// [`ExportError::Write`] when a page has no content, or the bytes cannot be put together.
+/// When a page has no content, or the bytes cannot be put together.
 pub(super) fn write(
     mut document: Document,
     contents: Vec<Vec<u8>>,
@@ -173,19 +173,20 @@ fn page_labels(set: &SheetSet) -> Dictionary {
 }
 
 /// The document information, without dates: they would make two prints of one job differ.
-fn describe(document: &mut Document, set: &SheetSet) {
+fn describe(document: &mut Document, set: &SheetSet) -> Result<(), ExportError> {
     let mut info = dictionary! {
         "Title" => text_string(&format!("{} ({})", set.title, set.fingerprint)),
         "Creator" => Object::string_literal(MAKER),
         "Producer" => Object::string_literal(MAKER),
     };
-    PrintMetadata::new(set).write(&mut info);
+    metadata::write(set, &mut info).map_err(ExportError::write)?;
     if let Ok(id) = document.trailer.get(b"Info").and_then(Object::as_reference) {
         document.set_object(id, info);
     } else {
         let id = document.add_object(info);
         document.trailer.set("Info", id);
     }
+    Ok(())
 }
 
 /// Compresses every stream but the pages' contents, which are compressed already.

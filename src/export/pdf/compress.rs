@@ -4,94 +4,54 @@
 use super::content::content;
 use super::font::GlyphIds;
 use crate::export::ExportError;
-use crate::paginate::{Item, Sheet, SheetSet};
-use flate2::{Compress, Compression, FlushCompress, Status};
-use std::sync::OnceLock;
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::thread;
+use crate::paginate::{Sheet, SheetSet};
+use flate2::Compression;
+use flate2::write::ZlibEncoder;
+use rayon::prelude::*;
+use std::io::Write as _;
 
-/// Strokes and words for each further thread: some milliseconds. With fewer, waiting for the
-/// thread may take longer than the work.
-const PER_THREAD: usize = 4_000;
-const MOST_THREADS: usize = 3;
+/// Fewer pages are drawn before other threads would have begun.
+const MANY_PAGES: usize = 12;
 
 /// Compresses streams one after another, with the same tables.
 #[derive(Debug)]
-pub(super) struct Deflater(Compress);
+pub(super) struct Deflater(ZlibEncoder<Vec<u8>>);
 
 impl Deflater {
     /// At the default level. `lopdf` would use the highest, which takes twice as long on
     /// sheets and leaves them no smaller.
     pub(super) fn new() -> Self {
-        Self(Compress::new(Compression::default(), true))
+        Self(ZlibEncoder::new(Vec::new(), Compression::default()))
     }
 
     /// `bytes` as a zlib stream (RFC 1950).
     ///
     /// # Errors
-    /// [`ExportError::Write`] when they cannot be compressed.
+    /// When they cannot be compressed.
     pub(super) fn compress(&mut self, bytes: &[u8]) -> Result<Vec<u8>, ExportError> {
-        self.0.reset();
-        let mut stream = Vec::with_capacity(bytes.len() / 2 + 64);
-        loop {
-            let taken = usize::try_from(self.0.total_in()).unwrap_or(bytes.len());
-            let left = bytes.get(taken..).unwrap_or_default();
-            let status = self.0.compress_vec(left, &mut stream, FlushCompress::Finish);
-            match status.map_err(ExportError::write)? {
-                Status::StreamEnd => return Ok(stream),
-                Status::Ok | Status::BufError => stream.reserve(stream.capacity()),
-            }
-        }
+        let written = self.0.write_all(bytes);
+        written.and_then(|()| self.0.reset(Vec::new())).map_err(ExportError::write)
     }
 }
 
-/// The result of `meanwhile`, and the compressed content of each page of `set`, in order.
-///
-/// The bytes do not depend on the threads. In a batch no thread is started: the other
-/// orders keep all processors busy.
+/// The compressed content of each page of `set`, in order. The bytes do not depend on the
+/// threads.
 ///
 /// # Errors
-/// Those of `meanwhile`, and of [`Deflater::compress`].
-pub(super) fn contents<T>(
+/// Those of [`Deflater::compress`].
+pub(super) fn contents(
     set: &SheetSet,
     glyph_ids: &GlyphIds,
-    meanwhile: impl FnOnce(&mut Deflater) -> Result<T, ExportError>,
-) -> Result<(T, Vec<Vec<u8>>), ExportError> {
-    let pages: Vec<(&Sheet, OnceLock<_>)> =
-        set.pages().map(|sheet| (sheet, OnceLock::new())).collect();
-    let next = AtomicUsize::new(0);
-    let work = |deflater: &mut Deflater| {
-        while let Some((sheet, done)) = pages.get(next.fetch_add(1, Ordering::Relaxed)) {
-            let scaling = set.correction_on(sheet);
-            let content = content(sheet, scaling.as_ref(), glyph_ids);
-            done.get_or_init(|| deflater.compress(&content));
-        }
+    deflater: &mut Deflater,
+) -> Result<Vec<Vec<u8>>, ExportError> {
+    let pages: Vec<&Sheet> = set.pages().collect();
+    let draw = |deflater: &mut Deflater, sheet: &&Sheet| {
+        deflater.compress(&content(sheet, set.correction_on(sheet), glyph_ids))
     };
-    let strokes: usize = set.pages().flat_map(|sheet| &sheet.items).map(strokes).sum();
-    let is_alone = rayon::current_thread_index().is_none();
-    let threads = if is_alone { strokes / PER_THREAD } else { 0 };
-    let threads = threads.min(pages.len().saturating_sub(1)).min(MOST_THREADS);
-    let done = thread::scope(|scope| {
-        for _ in 0..threads {
-            // Where no thread can be started, this one does all the work.
-            let other = thread::Builder::new();
-            let _ = other.spawn_scoped(scope, || work(&mut Deflater::new()));
-        }
-        let mut deflater = Deflater::new();
-        let done = meanwhile(&mut deflater);
-        work(&mut deflater);
-        done
-    })?;
-    let contents = pages.into_iter().filter_map(|(_, content)| content.into_inner());
-    Ok((done, contents.collect::<Result<_, _>>()?))
-}
-
-fn strokes(item: &Item) -> usize {
-    match item {
-        Item::Stroke { paths, .. } | Item::Fill { paths, .. } => paths.len(),
-        Item::TickRows { tick_rows, .. } => tick_rows.len(),
-        Item::Text { .. } => 1,
+    if pages.len() < MANY_PAGES {
+        return pages.iter().map(|sheet| draw(deflater, sheet)).collect();
     }
+    pages.par_iter().map_init(Deflater::new, draw).collect()
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use super::points;
 use crate::export::page::arc::curves;
 use crate::export::page::{PageTransform, text_start};
 use crate::geom::{Length, Path, Point, QuarterTurn, Sheet as OnSheet, Step};
-use crate::paginate::{Item, Layer, Pen, Scaling, Sheet, TickRow, Tone, bold_stroke};
+use crate::paginate::{Factor, Item, Layer, Pen, Sheet, TickRow, Tone, bold_stroke};
 
 /// A row with more ticks than this is drawn in parts, each from its own place: a reader that
 /// adds up dashes in 32 bits is then off by less than 0.01 mm.
@@ -15,7 +15,7 @@ const MOST_TICKS: i64 = 200;
 /// The content of the page of `sheet`, multiplied by `scaling`.
 pub(super) fn content(
     sheet: &Sheet,
-    scaling: Option<&Scaling>,
+    scaling: Option<[Factor; 2]>,
     glyph_ids: &GlyphIds,
 ) -> Vec<u8> {
     let mut drawing = Drawing {

@@ -28,10 +28,10 @@ impl FontSubset {
     /// For `letters`, each once.
     ///
     /// # Errors
-    /// [`ExportError::Face`] when the carried face cannot be read.
+    /// When the carried face cannot be read.
     pub(super) fn new(letters: &str) -> Result<Self, ExportError> {
-        let whole = lettering::parsed()
-            .ok_or_else(|| ExportError::Face("it cannot be read".to_owned()))?;
+        let whole =
+            lettering::parsed().ok_or_else(|| ExportError::face("it cannot be read"))?;
         let mut subset = Self {
             whole,
             kept: GlyphRemapper::new(),
@@ -51,11 +51,11 @@ impl FontSubset {
     /// As the crate embeds it.
     ///
     /// # Errors
-    /// [`ExportError::Face`] when the carried face cannot be cut down.
+    /// When the carried face cannot be cut down.
     pub(super) fn embed(&self) -> Result<(FontId, PdfFont), ExportError> {
         let whole = self.whole;
         let bytes = subsetter::subset(lettering::face(), 0, &self.kept)
-            .map_err(|error| ExportError::Face(error.to_string()))?;
+            .map_err(ExportError::face)?;
         let bounds = whole.global_bounding_box();
         let parsed = ParsedFont {
             original_bytes: bytes,

@@ -11,19 +11,20 @@ mod operators;
 mod skeleton;
 
 pub use merge::Merger;
-pub use metadata::PrintMetadata;
+pub use metadata::read;
 
 use super::{ExportError, page};
 use crate::geom::Length;
 use crate::paginate::SheetSet;
+use compress::Deflater;
 use font::FontSubset;
 
 /// The file of `set`: the ticket, then one page a sheet, at full scale, or multiplied by
 /// what undoes the printer's error.
 ///
 /// # Errors
-/// [`ExportError::NoSheets`] for an empty set, [`ExportError::Letters`] when a text has
-/// letters that the face lacks, and the others when the file cannot be put together.
+/// For an empty set, when a text has letters that the face lacks, and when the file cannot be
+/// put together.
 ///
 /// ```
 /// use strapwright::export::pdf::pdf;
@@ -41,9 +42,10 @@ use font::FontSubset;
 pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, ExportError> {
     let letters = page::letters(set)?;
     let face = FontSubset::new(&letters)?;
-    let (document, contents) = compress::contents(set, &face.glyph_ids, |deflater| {
-        catalog::finish(skeleton::build(set, &letters, &face)?, set, deflater)
-    })?;
+    let mut deflater = Deflater::new();
+    let document = skeleton::build(set, &letters, &face)?;
+    let document = catalog::finish(document, set, &mut deflater)?;
+    let contents = compress::contents(set, &face.glyph_ids, &mut deflater)?;
     catalog::write(document, contents, set)
 }
 

@@ -15,7 +15,7 @@ use printpdf::{
 /// All of the file but what its pages show; `letters` are those of its texts.
 ///
 /// # Errors
-/// [`ExportError::Face`] when the face cannot be cut down.
+/// When the face cannot be cut down.
 pub(super) fn build(
     set: &SheetSet,
     letters: &str,

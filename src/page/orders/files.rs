@@ -34,23 +34,20 @@ pub(super) enum Files {
     /// None, for the cutting plan.
     Plan,
     /// One PDF with a bookmark for each, and how many bytes they were alone.
-    Merged(Box<Merger<Vec<u8>>>, usize),
+    Merged(Box<Merger>, usize),
     /// A PDF each, and how many bytes they are.
     Zip(Box<ZipWriter<Cursor<Vec<u8>>>>, usize),
 }
 
 impl Files {
-    pub(super) fn new(deed: &str) -> Result<Self, String> {
-        Ok(match deed {
-            "pdf" => {
-                let merger = Merger::new(Vec::new()).map_err(|why| why.to_string())?;
-                Self::Merged(Box::new(merger), 0)
-            }
+    pub(super) fn new(deed: &str) -> Self {
+        match deed {
+            "pdf" => Self::Merged(Box::default(), 0),
             "zip" => Self::Zip(Box::new(ZipWriter::new(Cursor::default())), 0),
             "hardware" => Self::Hardware,
             "plan" => Self::Plan,
             _ => Self::View,
-        })
+        }
     }
 
     pub(super) fn is_view(&self) -> bool {
@@ -189,7 +186,8 @@ impl Made {
                 Ok(("cutting-plan.txt", PLAIN, text.into_bytes()))
             }
             Files::Merged(merger, _) => self.refuse_failed().and_then(|()| {
-                let pdf = merger.finish("orders").map_err(|why| why.to_string())?;
+                let mut pdf = Vec::new();
+                merger.finish("orders", &mut pdf).map_err(|why| why.to_string())?;
                 Ok(("orders.pdf", "application/pdf", pdf))
             }),
             Files::Zip(zip, _) => {
@@ -222,11 +220,10 @@ impl Made {
         let mut list =
             |name: &str, text: &str| put(&mut zip, name, shown_lines(text).as_bytes());
         list("hardware.txt", &self.hardware.to_text(wording))?;
-        list("hardware.csv", &self.hardware.to_csv()?)?;
+        list("hardware.csv", &self.hardware.to_csv())?;
         if let (Some(plan), Some(text)) = (&self.plan, self.plan_text(wording)) {
             list("cutting-plan.txt", &text)?;
-            let csv = cuts_csv::cuts(plan, &self.cuts).map_err(|why| why.to_string())?;
-            list("cutting-plan.csv", &csv)?;
+            list("cutting-plan.csv", &cuts_csv::cuts(plan, &self.cuts))?;
         }
         put(&mut zip, "summary.csv", &rows(&self.summary)?)?;
         if !self.mistakes.is_empty() {

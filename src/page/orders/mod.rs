@@ -152,12 +152,8 @@ pub(super) fn answer(workshop: &Workshop, parts: Option<&[Part]>) -> Answer {
         );
     }
     let shared = Shared { table, loader: Named(&workshop.loader), setup };
-    let mut made = match make(&shared, &sent) {
-        Ok(Some(made)) => made,
-        Ok(None) => return too_much("These orders take too long."),
-        Err(why) => {
-            return Answer::Refused(frame::nothing("No drawing", &format!("{why}.")));
-        }
+    let Some(mut made) = make(&shared, &sent) else {
+        return too_much("These orders take too long.");
     };
     match made.file(&shared) {
         Some(Ok((name, kind, bytes))) => Answer::File(Some(name.to_owned()), kind, bytes),
@@ -174,18 +170,15 @@ fn too_much(what: &str) -> Answer {
 }
 
 /// Lays out every order, and draws what is asked for; `None` when that takes too long.
-///
-/// # Errors
-/// In words, when a file of all orders cannot be made.
-fn make(shared: &Shared<'_>, form: &Sent) -> Result<Option<Made>, String> {
+fn make(shared: &Shared<'_>, form: &Sent) -> Option<Made> {
     let begun = Instant::now();
     let table = &shared.table;
-    let mut files = Files::new(&form.deed)?;
+    let mut files = Files::new(&form.deed);
     let mut made = Made::default();
     let (mut names, mut rows) = (FileNames::default(), BTreeMap::new());
     for row in table.rows() {
         if begun.elapsed() > MOST_WORK {
-            return Ok(None);
+            return None;
         }
         let laid = catch_unwind(AssertUnwindSafe(|| shared.lay_out(&row)));
         let (mut order, mut findings, set) = laid.unwrap_or_else(|_| {
@@ -210,7 +203,7 @@ fn make(shared: &Shared<'_>, form: &Sent) -> Result<Option<Made>, String> {
         };
         let is_ready = is_drawn.is_ok();
         if files.bytes() > MOST_BYTES {
-            return Ok(None);
+            return None;
         }
         made.note(table, &order, &findings, (set.as_ref(), is_ready, file));
         let laid = order.laid.take().filter(|_| is_ready);
@@ -224,5 +217,5 @@ fn make(shared: &Shared<'_>, form: &Sent) -> Result<Option<Made>, String> {
     }
     made.plan(form);
     made.files = files;
-    Ok(Some(made))
+    Some(made)
 }

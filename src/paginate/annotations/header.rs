@@ -4,6 +4,7 @@
 use super::super::Print;
 use super::super::canvas::{Canvas, TextItem, points, shorten};
 use super::super::checks::StripCheck;
+use super::super::correction::token;
 use super::super::item::{Anchor, Layer, Pen};
 use super::super::run::Run;
 use super::super::sheet::ReusedSheet;
@@ -114,11 +115,11 @@ fn write_sentence(
     let wording = heading.wording;
     let mut sentence = wording.say(Word::NoFitting).to_owned();
     let scaling = print.request.scaling(print.plan.sheets[index].page);
-    if let Some(scaling) = scaling {
-        let printer = shorten(&scaling.printer, FACTS[0].0, PRINTER);
+    if let Some((correction, scaling)) = print.request.correction.zip(scaling) {
+        let printer = shorten(&correction.printer, FACTS[0].0, PRINTER);
         let named = wording.fill(Word::ForPrinter, &[("printer", &printer)]);
-        let how = if scaling.fitted { Word::FitAgain } else { Word::NoFittingShort };
-        let named = wording.labelled(&named, &scaling.token());
+        let how = if correction.fitted { Word::FitAgain } else { Word::NoFittingShort };
+        let named = wording.labelled(&named, &token(scaling));
         sentence = format!("{named}. {}", wording.say(how));
     }
     let set = |&(size, most): &(Length, usize)| {

@@ -102,8 +102,9 @@ fn bookmarks(document: &Document) -> Vec<(String, usize)> {
     while let Some(id) = next {
         let item = document.get_dictionary(id.as_reference().unwrap()).unwrap();
         let title = decode_text_string(item.get(b"Title").unwrap()).unwrap();
-        let page =
-            item.get(b"Dest").unwrap().as_array().unwrap()[0].as_reference().unwrap();
+        let (_, action) = document.dereference(item.get(b"A").unwrap()).unwrap();
+        let place = action.as_dict().unwrap().get(b"D").unwrap().as_array().unwrap();
+        let page = place[0].as_reference().unwrap();
         all.push((title, pages.iter().position(|p| *p == page).unwrap()));
         next = item.get(b"Next").ok();
     }

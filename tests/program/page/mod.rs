@@ -348,7 +348,7 @@ fn every_link_of_the_print_view_leads_somewhere() {
         assert!(is_right, "{link}: {}", shown.header("content-type"));
         kinds.push(ending.to_owned());
     }
-    for ending in strapwright::export::Format::drawings().map(|format| format.extension) {
+    for ending in strapwright::export::FORMATS.iter().map(|format| format.extension) {
         assert!(kinds.iter().any(|kind| kind == ending), "no link to a .{ending}");
     }
 }

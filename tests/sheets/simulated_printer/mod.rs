@@ -45,7 +45,9 @@ fn a_calibrated_printer_is_true_over_the_joined_strip() {
                 let off = mm((bar.to - bar.from).norm() - said);
                 assert!(off.abs() < 0.05, "{by:?}: a bar reads {off} mm off");
             }
-            let token = true_.set.correction_on(&true_.set.sheets[0]).unwrap().token();
+            let factors = true_.set.correction_on(&true_.set.sheets[0]).unwrap();
+            let [width, height] = factors.map(|factor| factor.by);
+            let token = format!("W×{width} H×{height}");
             for page in &true_.pages {
                 let shown = page.shown.iter().filter(|s| s.text.contains(&token));
                 let at: Vec<Spot> = shown.map(|s| s.at).collect();

@@ -91,12 +91,12 @@ impl Drawn {
     pub(crate) fn in_file(&self, sheet: usize, at: Point<OnSheet>) -> Spot {
         let (x, y) = spot(at);
         let own = &self.set.sheets[sheet];
-        let Some(scaling) = self.set.correction_on(own) else { return (x, y) };
+        let Some([width, height]) = self.set.correction_on(own) else { return (x, y) };
         let of = |ratio: Ratio, at: f64, side: Length| {
             let middle = mm(side) / 2.0;
             middle + (at - middle) * ratio.millionths() as f64 / 1e6
         };
-        (of(scaling.width.by, x, own.width), of(scaling.height.by, y, own.height))
+        (of(width.by, x, own.width), of(height.by, y, own.height))
     }
 
     /// Where the ink of a cross lands that the file has there.
@@ -168,7 +168,7 @@ impl Drawn {
             said(self.end(by, 0, bar.from), self.end(by, 0, bar.to))
         };
         let [a, b] = self.ends(by);
-        let [low, high] = self.set.corners_on(&self.set.sheets[0]).unwrap();
+        let [low, high] = self.set.corners_on(&self.set.sheets[0]);
         let corner = |x, y| self.end(by, 0, Point::new(x, y));
         Readings {
             wide: vec![bar(0)],

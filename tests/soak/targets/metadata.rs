@@ -3,8 +3,8 @@
 use super::Target;
 use super::pdf_files::{file, layout, with_metadata};
 use crate::common::random::Random;
-use strapwright::export::pdf::PrintMetadata;
-use strapwright::paginate::{Heading, Paper, Request, paginate};
+use strapwright::export::pdf;
+use strapwright::paginate::{Heading, Request, paginate};
 use strapwright::verify::opens;
 
 pub(crate) const TARGET: Target = Target { name: "metadata", weight: 4, input, run };
@@ -18,17 +18,10 @@ fn run(input: &[u8]) -> bool {
     if opens(input).is_err() {
         return false;
     }
-    let metadata = match PrintMetadata::read(input) {
-        Ok(metadata) => metadata,
-        Err(why) => {
-            assert!(!why.to_string().is_empty());
-            return false;
-        }
-    };
-    let Ok(paper) = Paper::parse(&metadata.paper) else { return true };
-    let (heading, bare) = (Heading::default(), metadata.bare());
-    let request = Request::new(layout(), &heading, &paper);
-    if let Ok(set) = paginate(&request.reusing(&bare)) {
+    let Some(said) = pdf::read(input) else { return false };
+    let heading = Heading::default();
+    let request = Request::new(layout(), &heading, &said.paper);
+    if let Ok(set) = paginate(&request.reusing(&said)) {
         assert!(!set.sheets.is_empty());
     }
     true

@@ -5,6 +5,7 @@ use crate::common::random::Random;
 use crate::common::raw_pdf::listed;
 use crate::mutate::{noise, text};
 use lopdf::{Dictionary, Document, Object, Stream, StringFormat, dictionary};
+use serde_json::Value;
 use std::sync::OnceLock;
 use strapwright::export::pdf::pdf;
 use strapwright::layout::Layout;
@@ -253,18 +254,13 @@ fn patterned(random: &mut Random) -> Vec<u8> {
 pub(crate) fn with_metadata(random: &mut Random) -> Vec<u8> {
     let mut document = sound().open[0].clone();
     let info = document.trailer.get(b"Info").and_then(Object::as_reference).unwrap();
-    let keys = ["Print", "Size", "Paper", "Joins", "Sheets", "Kept", "Job", "Printer"];
-    for _ in 0..=random.below(4) {
-        let key = format!("Strapwright{}", random.pick(&keys));
-        let own = document.get_object_mut(info).unwrap().as_dict_mut().unwrap();
-        let old = own.get(key.as_bytes()).and_then(Object::as_str).unwrap_or_default();
-        let old = String::from_utf8_lossy(old).replace("; ", "\n");
-        let words =
-            ["0 0", "0 999999999999", "-1 5", "1 210000000 297000000 0 0 1 0 1", "x"];
-        let new =
-            String::from_utf8_lossy(&text(random, &[old], &words)).replace('\n', "; ");
-        own.set(key, Object::string_literal(new));
-    }
+    let info = document.get_dictionary_mut(info).unwrap();
+    let old = info.get(b"StrapwrightPrint").and_then(Object::as_str).unwrap();
+    let old: Value = serde_json::from_slice(old).unwrap();
+    let old = serde_json::to_string_pretty(&old).unwrap();
+    let words = ["0,", "999999999999,", "-1,", "\"size\": \"x\",", "[0, 5],", "{}", "]"];
+    let new = text(random, &[old], &words);
+    info.set("StrapwrightPrint", Object::string_literal(new));
     saved(document)
 }
 
