@@ -216,7 +216,9 @@ async fn respond(
     } else {
         (None, None)
     };
-    let is_file = path.rsplit('/').next().is_some_and(|name| name.contains('.'));
+    let is_of_strap = path.starts_with("/strap/") || path.starts_with("/job/");
+    let is_file =
+        is_of_strap && path.rsplit('/').next().is_some_and(|name| name.contains('.'));
     let is_long = is_file || matches!(sent, Some(Sent::Parts(_)));
     let turns = if is_long { &shared.files } else { &shared.pages };
     let work = async {

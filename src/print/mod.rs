@@ -16,7 +16,7 @@ use crate::paginate::{
     Correction, Heading, Paper, Request, ReusedSheet, SheetSet, paginate, whole_strap,
 };
 use crate::ticket::{TicketInput, ticket};
-use crate::verify::{self, ReadBack, Unreadable, exact};
+use crate::verify::{ReadBack, Unreadable, exact};
 use crate::words::Wording;
 use std::fmt;
 
@@ -77,7 +77,7 @@ pub fn paginate_after(
 /// Says why the file cannot be read, or that it is none of this program.
 #[cfg(feature = "cli")]
 pub(crate) fn read(file: &[u8]) -> Result<SheetSet, String> {
-    verify::opens(file).map_err(|why| why.to_string())?;
+    crate::verify::opens(file).map_err(|why| why.to_string())?;
     pdf::read(file).ok_or_else(|| {
         "it does not say which print it is: it was not made by strapwright draw or reprint"
             .to_owned()

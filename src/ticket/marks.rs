@@ -40,6 +40,7 @@ pub(super) fn parts(input: &TicketInput<'_>) -> Vec<Part> {
 
 /// What the ticket says of one mark: its name, its reading, its form and how far it is off the
 /// centre line.
+#[cfg(feature = "page")]
 pub(crate) fn entry(
     layout: &Layout,
     piece: &Piece,

@@ -10,6 +10,7 @@ mod tools;
 mod work;
 
 pub use hardware::{Hardware, Kind, hardware};
+#[cfg(feature = "page")]
 pub(crate) use marks::entry;
 pub use nested::nested;
 pub use text::text;

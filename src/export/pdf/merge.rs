@@ -98,6 +98,10 @@ impl Merger {
                 *id = *known.get(id).unwrap_or(id);
             }
         });
+        // A layer may be of use to later prints alone.
+        let own = known.iter().filter(|(id, shared)| id == shared);
+        let own: Vec<Object> = own.map(|(id, _)| Object::Reference(*id)).collect();
+        print.trailer.set("Layers", own);
         Ok(())
     }
 

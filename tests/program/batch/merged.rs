@@ -82,6 +82,29 @@ fn one_file_has_the_pages_of_all() {
     assert_eq!((second, decode_text_string(prefix).unwrap()), (1, "0 ".to_owned()));
 }
 
+/// A layer that the first print does not use is there for those that do.
+#[test]
+fn a_layer_that_the_first_print_does_not_use_is_kept() {
+    let table = "order,template,holes.count,more-holes.count\n\
+                 bare,plain-strap,0,0\nholed,plain-strap,4,4\n";
+    let folder = folder_with("orders.csv", table);
+    let ran = batch(folder.path(), &["orders.csv", "-o", "day", "--merge"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    let document = Document::load_mem(&files(&folder.path().join("day"))["orders.pdf"]);
+    let document = document.unwrap();
+    let named = |page: ObjectId| -> Vec<Vec<u8>> {
+        let layers = layers_of(&document, page).into_iter();
+        let layers = layers.map(|layer| {
+            let layer = document.get_dictionary(layer.as_reference().unwrap()).unwrap();
+            layer.get(b"Name").unwrap().as_str().unwrap().to_vec()
+        });
+        layers.collect()
+    };
+    let punches = |page| named(page).contains(&b"punch".to_vec());
+    let pages: Vec<bool> = document.get_pages().into_values().map(punches).collect();
+    assert_eq!((pages.first(), pages.last()), (Some(&false), Some(&true)), "{pages:?}");
+}
+
 /// The layers that a page names among its resources.
 fn layers_of(document: &Document, page: ObjectId) -> Vec<Object> {
     let inner = |of: &Dictionary, key: &[u8]| {
