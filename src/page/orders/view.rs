@@ -29,7 +29,7 @@ pub(super) fn begin(sent: &Sent, findings: &[Finding]) -> Markup {
         h1 { "Orders of the day" }
         p .how { "One order a row. The column “order” names it; every other column is a key of a "
             "job: template, title, wearer, measure.value, strap.width and so on. In buckle.hardware "
-            "and strap.leather a name of your drawer may stand. For columns with other names you say next which keys they are. An empty cell is the template's value." }
+            "and strap.leather a name of your drawer may stand. A column with another name gets the key that it most likely stands for: look at “Columns” then. An empty cell is the template's value." }
         div role="alert" { (frame::findings(findings)) }
         form .orders method="post" action="/orders" enctype="multipart/form-data" {
             (source(&sent.text()))
@@ -121,6 +121,8 @@ pub(super) fn view(shared: &Shared<'_>, sent: &Sent, made: &Made) -> Markup {
     let wrong = made.all.len() - ready;
     let named = table.columns.iter().filter(|c| !is_same_name(&c.name, c.key()));
     let named: Vec<NamedColumn> = named.map(of_column).collect();
+    let unused = named.iter().filter(|column| column.key.is_empty());
+    let unused: Vec<String> = unused.map(|c| format!("“{}”", c.name)).collect();
     html! {
         h1 { "Orders of the day" }
         section .status role="status" {
@@ -128,6 +130,13 @@ pub(super) fn view(shared: &Shared<'_>, sent: &Sent, made: &Made) -> Markup {
                 (frame::sign((wrong > 0).then_some(Severity::Error), 26))
                 (ready) " " (if ready == 1 { "is" } else { "are" }) " ready"
                 @if wrong > 0 { ", " (wrong) " " (if wrong == 1 { "needs" } else { "need" }) " you" }
+            }
+            @if !unused.is_empty() {
+                p {
+                    (frame::sign(Some(Severity::Warning), 22))
+                    " Not used: " (unused.join(", ")) ". If a measure stands there, say below which key it is: "
+                    "without it, the order gets the template's."
+                }
             }
         }
         (frame::findings(&shared.setup.findings))
@@ -140,7 +149,7 @@ pub(super) fn view(shared: &Shared<'_>, sent: &Sent, made: &Made) -> Markup {
                     input type="hidden" name={ "flaw-" (row) "-" (column) } value=(word);
                 }
             }
-            @if !named.is_empty() { (columns(&named, false)) }
+            @if !named.is_empty() { (columns(&named, !unused.is_empty())) }
             @for (n, one) in made.all.iter().enumerate().filter(|(_, one)| one.ready.is_none()) {
                 (order(shared, n, one))
             }
