@@ -1,25 +1,24 @@
 //! What all views have: the head of the page, the top, the steps, the signs.
 
 use super::address::Address;
+use super::say::{code, say, say_with};
 use super::{assets, fields};
 use crate::diagnostic::{Finding, Severity};
 use crate::job;
 use crate::paginate::SheetSet;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-/// The steps of a strap: the part of the address, and the words.
-pub(super) const STEPS: [(&str, &str); 4] = [
-    ("", "Measure"),
-    ("print", "Print"),
-    ("check", "Check the print"),
-    ("sizes", "Other sizes"),
-];
-
-/// A whole page.
+/// A whole page. Its body is English, but for what says otherwise.
 pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
+    let places = [
+        ("/", say("Straps")),
+        ("/orders", say("Orders")),
+        ("/drawer", say("Drawer")),
+        ("/help", say("Help")),
+    ];
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(code()) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
@@ -30,18 +29,18 @@ pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
                 script src=(assets::script_path()) defer {}
             }
             body {
-                a .skip href="#main" { "Skip to the page" }
+                a .skip href="#main" { (say("Skip to the page")) }
                 header .top {
                     span .brand { "strapwright" }
-                    nav aria-label="Main" {
-                        @for (path, words) in [("/", "Straps"), ("/orders", "Orders"), ("/drawer", "Drawer"), ("/help", "Help")] {
+                    nav aria-label=(say("Main")) {
+                        @for (path, words) in places {
                             a href=(path) aria-current=[(path == here).then_some("page")] {
                                 (words)
                             }
                         }
                     }
                 }
-                main id="main" { (body) }
+                main id="main" lang="en" { (body) }
             }
         }
     }
@@ -53,13 +52,21 @@ pub(super) fn steps(
     (title, wearer): &(String, String),
     here: &str,
 ) -> Markup {
+    let steps = [
+        ("", say("Measure")),
+        ("print", say("Print")),
+        ("check", say("Check the print")),
+        ("sizes", say("Other sizes")),
+    ];
     html! {
         div .title {
             h1 { (title) }
-            @if !wearer.is_empty() { p .quiet { "for " (wearer) } }
+            @if !wearer.is_empty() {
+                p .quiet lang=(code()) { (say_with("for { $wearer }", &[("wearer", wearer)])) }
+            }
         }
-        nav .steps aria-label="Steps" {
-            @for (n, (view, words)) in STEPS.iter().enumerate() {
+        nav .steps lang=(code()) aria-label=(say("Steps")) {
+            @for (n, (view, words)) in steps.iter().enumerate() {
                 a href=(address.link(view)) aria-current=[(*view == here).then_some("step")] {
                     span .n { (n + 1) } span { (words) }
                 }
@@ -101,7 +108,7 @@ pub(super) fn nothing(title: &str, why: &str) -> Markup {
         &html! {
             h1 { (title) }
             p { (why) }
-            p { a .button href="/" { "To the straps" } }
+            p { a .button lang=(code()) href="/" { (say("To the straps")) } }
         },
     )
 }
@@ -195,10 +202,10 @@ pub(super) fn sheets(
 /// What stands in place of sheets while something stops the print.
 pub(super) fn no_print(address: &Address) -> Markup {
     html! {
-        section .status {
-            h2 { (sign(Some(Severity::Error), 26)) span .stop { "No print yet" } }
-            p { "Something has to be mended first. "
-                a href=(address.link("")) { "See what, and how" } }
+        section .status lang=(code()) {
+            h2 { (sign(Some(Severity::Error), 26)) span .stop { (say("No print yet")) } }
+            p { (say("Something has to be mended first.")) " "
+                a href=(address.link("")) { (say("See what, and how")) } }
         }
     }
 }

@@ -19,6 +19,7 @@ mod measure;
 mod orders;
 mod picture;
 mod print;
+mod say;
 mod server;
 mod shelf;
 mod sizes;
@@ -78,6 +79,7 @@ pub(crate) fn answer(
     query: &str,
     sent: Option<&Sent>,
 ) -> Answer {
+    say::speak(workshop.profile.wording().language);
     let parts: Vec<&str> = path.trim_start_matches('/').split('/').collect();
     let fields = sent.and_then(Sent::fields);
     match parts.as_slice() {

@@ -2,6 +2,7 @@
 
 use super::address::Address;
 use super::base::{Base, PAGE};
+use super::say::{code, say, say_with};
 use super::{Workshop, fields, frame, job_path, picture};
 use crate::diagnostic::{Finding, Severity};
 use crate::prepare_from;
@@ -24,13 +25,15 @@ fn card(workshop: &Workshop, path: &str, name: &str, base: &Base<'_>) -> Markup 
             a href=(path) {
                 @match &prepared.laid {
                     Some((.., layout)) => (picture::picture(layout, &id)),
-                    None => span .quiet { "Not to be drawn yet." },
+                    None => span .quiet lang=(code()) { (say("Not to be drawn yet.")) },
                 }
                 strong { (name) }
             }
             p {
                 @if base.name.is_none() { (base.about.summary) }
-                @else if let Some(wearer) = wearer { "for " (wearer) }
+                @else if let Some(wearer) = wearer {
+                    span lang=(code()) { (say_with("for { $wearer }", &[("wearer", &wearer)])) }
+                }
                 @if errors > 0 { " " (errors) " to mend" }
             }
         }
@@ -57,18 +60,18 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
             base.default(&Address::default(), "title").unwrap_or_else(|| name.clone());
         Some(card(workshop, &job_path(&name), &title, &base))
     });
-    let shelves: [(&str, Vec<Markup>); 3] = [
-        ("Your jobs", jobs.collect()),
-        ("Straps of your own", of_templates(&own)),
-        ("Straps", of_templates(&carried)),
+    let shelves: [(String, Vec<Markup>); 3] = [
+        (say("Your jobs"), jobs.collect()),
+        (say("Straps of your own"), of_templates(&own)),
+        (say("Straps"), of_templates(&carried)),
     ];
     frame::page(
-        "Straps",
+        &say("Straps"),
         "/",
         &html! {
-            h1 { "What are you making?" }
+            h1 lang=(code()) { (say("What are you making?")) }
             @for (heading, cards) in shelves.iter().filter(|(_, cards)| !cards.is_empty()) {
-                h2 { (heading) }
+                h2 lang=(code()) { (heading) }
                 ul .shelf { @for card in cards { (card) } }
             }
         },

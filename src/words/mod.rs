@@ -76,6 +76,16 @@ impl Wording {
         word.fill(self.language, with)
     }
 
+    /// Words of the bench page: each `{ $name }` by the value beside the name.
+    #[cfg(feature = "page")]
+    pub(crate) fn of_page(
+        language: Language,
+        english: &str,
+        with: &[(&str, &dyn fmt::Display)],
+    ) -> String {
+        phrase::of_page(language, english, with)
+    }
+
     /// Millimetres with so many decimals and the language's decimal sign, without a unit.
     pub fn number(self, length: Length, decimals: u32) -> String {
         self.decimal(&length.mm(decimals))

@@ -1,6 +1,6 @@
 //! The phrases of every language, from the [Fluent](https://projectfluent.org) files beside this
 //! one: a folder a language, `paper.ftl` with the words on paper and `names.ftl` with the names
-//! that built-in templates give.
+//! that built-in templates give; `page.ftl` with the words of the bench page.
 
 use super::Language;
 use fluent_bundle::concurrent::FluentBundle;
@@ -77,6 +77,16 @@ static BUNDLES: [LazyLock<Bundle>; 6] = [
     bundle!("pl": "paper" "names"),
 ];
 
+/// The words of the bench page in each language but English, whose words stand in the page.
+#[cfg(feature = "page")]
+static PAGES: [LazyLock<Bundle>; 5] = [
+    bundle!("de": "page"),
+    bundle!("fr": "page"),
+    bundle!("es": "page"),
+    bundle!("it": "page"),
+    bundle!("pl": "page"),
+];
+
 impl Word {
     /// The phrase in a language. One that has gaps is for [`fill`](Self::fill).
     pub(super) fn say(self, language: Language) -> &'static str {
@@ -101,9 +111,36 @@ impl Word {
 
 /// A name that a built-in template gives, in a language; none where it stays as it is.
 pub(super) fn translated(language: Language, name: &str) -> Option<&'static str> {
-    let parts = name.split(|c: char| !c.is_ascii_alphanumeric());
+    plain(language, &slug(name))
+}
+
+/// The key of English words: a hyphen for all that is no letter or digit.
+fn slug(words: &str) -> String {
+    let parts = words.split(|c: char| !c.is_ascii_alphanumeric());
     let parts: Vec<&str> = parts.filter(|part| !part.is_empty()).collect();
-    plain(language, &parts.join("-"))
+    parts.join("-")
+}
+
+/// Words of the bench page in a language: each `{ $name }` by the value beside the name.
+#[cfg(feature = "page")]
+pub(super) fn of_page(
+    language: Language,
+    english: &str,
+    with: &[(&str, &dyn Display)],
+) -> String {
+    let mut args = FluentArgs::new();
+    let mut filled = english.to_owned();
+    for (name, value) in with {
+        filled = filled.replace(&format!("{{ ${name} }}"), &value.to_string());
+        args.set(*name, value.to_string());
+    }
+    let bundle = Language::ALL.iter().skip(1).zip(&PAGES).find(|(l, _)| **l == language);
+    let said = bundle.and_then(|(_, bundle)| {
+        let phrase = bundle.get_message(&slug(english))?.value()?;
+        let text = bundle.format_pattern(phrase, Some(&args), &mut Vec::new());
+        Some(text.into_owned())
+    });
+    said.unwrap_or(filled)
 }
 
 fn plain(language: Language, key: &str) -> Option<&'static str> {
@@ -195,6 +232,37 @@ mod tests {
         };
         for language in Language::ALL.into_iter().skip(2) {
             assert_eq!(keys(language), keys(Language::German), "{}", language.code());
+        }
+    }
+
+    #[cfg(feature = "page")]
+    #[test]
+    fn every_language_has_every_word_of_the_page() {
+        let folder = format!("{}/src/page", env!("CARGO_MANIFEST_DIR"));
+        let mut wanted = std::collections::BTreeMap::new();
+        let files = |folder: String| std::fs::read_dir(folder).unwrap().flatten();
+        for file in files(folder.clone()).chain(files(folder + "/orders")) {
+            let Ok(text) = std::fs::read_to_string(file.path()) else { continue };
+            for part in text.split("say(").chain(text.split("say_with(")).skip(1) {
+                let literal = part.trim_start().strip_prefix('"');
+                let literal = literal.and_then(|rest| rest.split_once('"'));
+                if let Some((english, _)) = literal {
+                    wanted.insert(slug(english), english.to_owned());
+                }
+            }
+        }
+        assert!(wanted.len() > 20, "{wanted:?}");
+        for language in Language::ALL.into_iter().skip(1) {
+            let text = file(language, "page");
+            let own: std::collections::BTreeMap<&str, &str> =
+                phrases(&text).into_iter().collect();
+            let keys: Vec<&str> = wanted.keys().map(String::as_str).collect();
+            assert_eq!(own.keys().copied().collect::<Vec<_>>(), keys);
+            for (key, english) in &wanted {
+                let said = own[key.as_str()];
+                assert_eq!(gaps(said), gaps(english), "{key} in {}", language.code());
+                assert!(!of_page(language, english, &[]).is_empty(), "{key}");
+            }
         }
     }
 }
