@@ -73,7 +73,7 @@ pub fn json(findings: &[Finding], sources: &Sources) -> String {
     format!("{:#}", Value::from(records(findings, sources)))
 }
 
-/// The objects that [`json`] writes, for a part of a larger answer.
+/// The objects that [`json()`] writes, for a part of a larger answer.
 pub fn records(findings: &[Finding], sources: &Sources) -> Vec<Value> {
     let record = |finding: &Finding| {
         let span = finding.span.as_ref();
