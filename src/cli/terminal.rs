@@ -34,7 +34,8 @@ pub(super) fn qr_code(address: &str) {
         return;
     }
     let drawn = code.render::<qrcode::render::unicode::Dense1x2>().build();
-    let mut out = anstream::stderr();
+    // Not by `anstream`, which leaves out colours where they are not wanted: these are needed.
+    let mut out = std::io::stderr();
     for line in drawn.lines() {
         let _ = writeln!(out, "\x1b[38;5;16;48;5;231m{line}\x1b[0m");
     }

@@ -109,20 +109,29 @@ pub(super) fn nothing(title: &str, why: &str) -> Markup {
 /// One finding: what is wrong or worth knowing, what was found, what it takes and what would
 /// do, with `buttons` that mend it.
 pub(super) fn finding(finding: &Finding, buttons: &Markup) -> Markup {
+    shown(finding, buttons, plain)
+}
+
+/// The same about a table of orders, whose columns are called by their keys.
+pub(super) fn finding_of_table(finding: &Finding, buttons: &Markup) -> Markup {
+    shown(finding, buttons, without_quotes)
+}
+
+fn shown(finding: &Finding, buttons: &Markup, say: fn(&str) -> String) -> Markup {
     let Finding { message, found, required, remedy, .. } = finding;
     // What the page is told needs no quotes.
     let remedy = match finding.rule {
         job::rule::BAD_LENGTH => "type a length, such as 34 1/2 in or 86,5 cm",
         _ => remedy,
     };
-    let [found, required] = [found, required].map(|text| plain(text));
+    let [found, required] = [found, required].map(|text| say(text));
     html! {
         div class={ "finding " (class(Some(finding.severity))) } {
-            h3 { (sign(Some(finding.severity), 22)) span { (begun(message)) } }
+            h3 { (sign(Some(finding.severity), 22)) span { (begun_by(message, say)) } }
             @if !found.is_empty() {
                 p { "Found: " (found) ". " @if !required.is_empty() { "Required: " (required) "." } }
             }
-            @if !remedy.is_empty() { p { (sentence(remedy)) } }
+            @if !remedy.is_empty() { p { (ended(begun_by(remedy, say))) } }
             (buttons)
         }
     }
@@ -205,19 +214,26 @@ pub(super) fn no_print(address: &Address) -> Markup {
 
 /// A text of a finding with a capital, unless it begins with a name.
 pub(super) fn begun(text: &str) -> String {
-    if text.starts_with('`') { plain(text) } else { fields::capital(&plain(text)) }
+    begun_by(text, plain)
+}
+
+fn begun_by(text: &str, say: fn(&str) -> String) -> String {
+    if text.starts_with('`') { say(text) } else { fields::capital(&say(text)) }
 }
 
 /// A sentence of a finding, with its end mark.
 pub(super) fn sentence(text: &str) -> String {
-    let text = begun(text);
+    ended(begun(text))
+}
+
+fn ended(text: String) -> String {
     if text.ends_with(['.', '?', '!']) { text } else { text + "." }
 }
 
 /// A text of a finding without the back quotes that a terminal shows round names. A key is
 /// called as its field is.
 pub(super) fn plain(text: &str) -> String {
-    let text = text.replace('`', "");
+    let text = without_quotes(text);
     let words = text.split(' ').map(|word| {
         let key = word.trim_end_matches([',', '.', ';', ':', '?']);
         let is_key = fields::is_key(key);
@@ -225,4 +241,8 @@ pub(super) fn plain(text: &str) -> String {
         called + &word[key.len()..]
     });
     words.collect::<Vec<_>>().join(" ")
+}
+
+fn without_quotes(text: &str) -> String {
+    text.replace('`', "")
 }

@@ -5,7 +5,7 @@ use super::strap::Strap;
 use super::{fields, flat, made_up};
 use crate::diagnostic::counted;
 use crate::geom::Length;
-use crate::layout::{Layout, Piece};
+use crate::layout::{Layout, MarkKind, Piece};
 use crate::ticket::entry;
 use crate::words::{Units, Wording};
 use maud::{Markup, html};
@@ -99,7 +99,14 @@ fn reading(
         div .reading role="status" {
             div {
                 h3 { (fields::capital(&name)) }
-                p { @if mark.is_punched() { "punch " } (form) }
+                @match mark.kind {
+                    MarkKind::Target => p { "on the blank already, " (form) ": punch nothing" },
+                    MarkKind::End => p { "cut the end here" },
+                    MarkKind::Bend => p { "fold here" },
+                    MarkKind::Slit => p { "slit with a knife, " (form) },
+                    _ if mark.is_punched() => p { "punch " (form) },
+                    _ => {}
+                }
                 p .quiet { (hook) @if is_folded { " On the end that is folded back." } }
             }
             p .big { (wording.length(piece.from_bend(mark.at.x), 1)) }

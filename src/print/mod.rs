@@ -79,7 +79,8 @@ pub fn paginate_after(
 pub(crate) fn read(file: &[u8]) -> Result<SheetSet, String> {
     crate::verify::opens(file).map_err(|why| why.to_string())?;
     pdf::read(file).ok_or_else(|| {
-        "it does not say which print it is: it was not made by strapwright draw or reprint"
+        "it does not say which print it is: another program or an earlier version made it; \
+         draw it again"
             .to_owned()
     })
 }

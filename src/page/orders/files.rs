@@ -190,6 +190,10 @@ impl Made {
                 merger.finish("orders", &mut pdf).map_err(|why| why.to_string())?;
                 Ok(("orders.pdf", "application/pdf", pdf))
             }),
+            // Without the plan that was asked for the ZIP would look whole.
+            Files::Zip(..) if self.plan.is_none() && !self.plan_findings.is_empty() => {
+                return None;
+            }
             Files::Zip(zip, _) => {
                 let bytes = self.finish(*zip, wording);
                 bytes.map(|bytes| ("orders.zip", "application/zip", bytes))

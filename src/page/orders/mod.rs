@@ -58,8 +58,8 @@ struct Shown {
     row: Row,
     order: Order,
     findings: Vec<Finding>,
-    /// The title and the wearer of an order that is ready.
-    ready: Option<[String; 2]>,
+    /// The title, the wearer and the measure of an order that is ready.
+    ready: Option<[String; 3]>,
     /// Values that mend a finding: the index of the finding, that of the column, the value.
     offers: Vec<(usize, usize, String)>,
 }
@@ -111,9 +111,14 @@ impl Shared<'_> {
         all.retain(|(i, column, value)| {
             let mut row = row.clone();
             row.cells[*column].value.clone_from(value);
-            let others = self.lay_out(&row).1;
-            errors(&others) < errors(findings)
-                && !others.iter().any(|f| f.rule == findings[*i].rule)
+            let Ok((changed, others, _)) = guarded(|| self.lay_out(&row)) else {
+                return false;
+            };
+            let place = order.column(&findings[*i], &self.table);
+            let is_there = |f: &Finding| {
+                f.rule == findings[*i].rule && changed.column(f, &self.table) == place
+            };
+            errors(&others) < errors(findings) && !others.iter().any(is_there)
         });
         all
     }
@@ -169,6 +174,12 @@ fn too_much(what: &str) -> Answer {
     Answer::Refused(frame::nothing("This is too much", &why))
 }
 
+/// Does a part of the work on an order; a mistake of the program there stops that order alone.
+fn guarded<T>(work: impl FnOnce() -> T) -> Result<T, String> {
+    let done = catch_unwind(AssertUnwindSafe(work));
+    done.map_err(|_| "the program stopped while it drew it".to_owned())
+}
+
 /// Lays out every order, and draws what is asked for; `None` when that takes too long.
 fn make(shared: &Shared<'_>, form: &Sent) -> Option<Made> {
     let begun = Instant::now();
@@ -180,10 +191,10 @@ fn make(shared: &Shared<'_>, form: &Sent) -> Option<Made> {
         if begun.elapsed() > MOST_WORK {
             return None;
         }
-        let laid = catch_unwind(AssertUnwindSafe(|| shared.lay_out(&row)));
-        let (mut order, mut findings, set) = laid.unwrap_or_else(|_| {
+        let laid = guarded(|| shared.lay_out(&row));
+        let (mut order, mut findings, set) = laid.unwrap_or_else(|why| {
             let order = Order::failed(table, &row);
-            let finding = order.not_drawn("the program stopped while it drew it", table);
+            let finding = order.not_drawn(&why, table);
             (order, vec![finding], None)
         });
         let stem = names.assign(&order.name);
@@ -194,8 +205,8 @@ fn make(shared: &Shared<'_>, form: &Sent) -> Option<Made> {
         let mut file = String::new();
         let is_drawn = match (&order.laid, &set) {
             (Some((_, _, layout)), Some(set)) => {
-                let drawn = files.add(&order.name, set, layout, &stem);
-                drawn.map(|name| file = name).map_err(|why| {
+                let drawn = guarded(|| files.add(&order.name, set, layout, &stem));
+                drawn.flatten().map(|name| file = name).map_err(|why| {
                     findings.push(order.not_drawn(&why, table));
                 })
             }
@@ -207,7 +218,11 @@ fn make(shared: &Shared<'_>, form: &Sent) -> Option<Made> {
         }
         made.note(table, &order, &findings, (set.as_ref(), is_ready, file));
         let laid = order.laid.take().filter(|_| is_ready);
-        let ready = laid.map(|(job, ..)| [job.title.value, job.wearer.value]);
+        let ready = laid.map(|(job, ..)| {
+            let value = job.worn.as_ref().map(|worn| worn.measure.value.value);
+            let measure = value.map(|value| shared.setup.print.wording.both(value));
+            [job.title.value, job.wearer.value, measure.unwrap_or_default()]
+        });
         let offers = if ready.is_none() && files.is_view() {
             shared.offers(&row, &order, &findings)
         } else {

@@ -30,7 +30,7 @@ pub(super) fn begin(sent: &Sent, findings: &[Finding]) -> Markup {
         p .how { "One order a row. The column “order” names it; every other column is a key of a "
             "job: template, title, wearer, measure.value, strap.width and so on. In buckle.hardware "
             "and strap.leather a name of your drawer may stand. A column with another name gets the key that it most likely stands for: look at “Columns” then. An empty cell is the template's value." }
-        div role="alert" { (frame::findings(findings)) }
+        div role="alert" { (of_table(findings)) }
         form .orders method="post" action="/orders" enctype="multipart/form-data" {
             (source(&sent.text()))
             @if !sent.columns.is_empty() { (columns(&sent.columns, true)) }
@@ -38,6 +38,10 @@ pub(super) fn begin(sent: &Sent, findings: &[Finding]) -> Markup {
             p .row { button .black type="submit" { "Look at these orders" } }
         }
     }
+}
+
+fn of_table(findings: &[Finding]) -> Markup {
+    html! { @for one in findings { (frame::finding_of_table(one, &html! {})) } }
 }
 
 /// Where a table is chosen as a file, or pasted.
@@ -99,7 +103,7 @@ fn strips(sent: &Sent, findings: &[Finding]) -> Markup {
     html! {
         details .fold open[!findings.is_empty()] {
             summary { strong { "Your strips" } " " span .quiet { "for the cutting plan" } }
-            (frame::findings(findings))
+            (of_table(findings))
             div .field {
                 div {
                     label for="strips" { "The list of strips"
@@ -143,6 +147,7 @@ pub(super) fn view(shared: &Shared<'_>, sent: &Sent, made: &Made) -> Markup {
         form .orders method="post" action="/orders" enctype="multipart/form-data" {
             // Enter in a field reads again: a browser takes the first button.
             p .row { button type="submit" { "Read again" } }
+            input type="hidden" name="table" value=(text);
             input type="hidden" name="seen" value=(hash(&text));
             @for ((row, column), flaw) in &table.flaws {
                 @for (word, _) in FLAWS.iter().filter(|(_, other)| other == flaw) {
@@ -170,19 +175,23 @@ pub(super) fn view(shared: &Shared<'_>, sent: &Sent, made: &Made) -> Markup {
             @if ready > 0 {
                 table {
                     caption { "Ready" }
-                    thead { tr { th scope="col" { "order" } th scope="col" { "strap" } th scope="col" { "for" } } }
+                    thead { tr { th scope="col" { "order" } th scope="col" { "strap" } th scope="col" { "for" } th scope="col" { "measure" } } }
                     tbody {
                         @for one in &made.all {
-                            @if let Some([title, wearer]) = &one.ready {
-                                tr { th scope="row" { (one.order.name) } td { (title) } td { (wearer) } }
+                            @if let Some([title, wearer, measure]) = &one.ready {
+                                tr { th scope="row" { (one.order.name) } td { (title) } td { (wearer) } td { (measure) } }
                             }
                         }
                     }
                 }
             }
+        }
+        form .orders method="post" action="/orders" enctype="multipart/form-data" {
+            input type="hidden" name="strips" value=(sent.strips);
             details .fold {
                 summary { strong { "Another table" } " " span .quiet { "or this one as text" } }
                 (source(&text))
+                p .row { button type="submit" { "Look at these orders" } }
             }
         }
     }
@@ -213,7 +222,7 @@ fn order(shared: &Shared<'_>, n: usize, one: &Shown) -> Markup {
                 }
             }
         };
-        frame::finding(finding, &buttons)
+        frame::finding_of_table(finding, &buttons)
     };
     html! {
         section .panel {

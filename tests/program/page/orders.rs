@@ -273,6 +273,33 @@ fn a_button_mends_a_cell() {
 
 /// The ZIP has what the command writes into its folder, and a bad row leaves the others alone.
 #[test]
+fn what_stops_a_table_is_said_in_its_own_words() {
+    let folder = folder_with("orders.csv", ORDERS);
+    // Columns are called by their keys: another spelling is another column.
+    let lacks = send(folder.path(), "template,measure.value\nbelt,34 in\n", &[]);
+    assert!(lacks.text().contains("measure.value"), "{}", lacks.text());
+    assert!(!lacks.text().contains("measure value"));
+    // Each of two bare numbers has its own buttons.
+    let bare = "order,template,measure.value,strap.width\nz,belt,34,38\n";
+    let view = send(folder.path(), bare, &[]);
+    for button in ["\"cell-0-2\" value=\"34 in\"", "\"cell-0-3\" value=\"38 mm\""] {
+        assert!(view.text().contains(button), "{button}");
+    }
+    // Another table is sent without the cells of this one.
+    let (_, another) = view.text().rsplit_once("<form").unwrap();
+    assert!(another.contains("textarea id=\"table\"") && !another.contains("cell-"));
+    // The measure that each was drawn for stands beside it.
+    let ready = send(folder.path(), ORDERS, &[]);
+    assert!(ready.text().contains("863.6 mm (34 in)"), "{}", ready.text());
+    // A ZIP without the plan that was asked for would look whole.
+    let strips = ["strips=name,length\nbridle,bar\n", "do=zip"];
+    let refused = send(folder.path(), ORDERS, &strips);
+    assert!(refused.header("content-type").starts_with("text/html"));
+    let (_, strips) = refused.text().split_once("Your strips").unwrap();
+    assert!(strips.contains("The table lacks columns"), "{strips}");
+}
+
+#[test]
 fn a_zip_has_the_files_of_a_batch() {
     let strips = "name,length,width,thickness,count\nbridle 35,1.5 m,35 mm,3.5 mm,1\n\
                   bridle 20,1 m,20 mm,3.5 mm,3\nkeeper,1 m,16 mm,2 mm,1\n";
