@@ -174,13 +174,39 @@ const journeys = {
     });
     await page.getByRole("button", { name: "Look at these orders" }).click();
     await page.getByText("1 is ready, 1 needs you").waitFor();
-    await page.getByLabel("strap.width").fill("38 mm");
+    await page.getByLabel("strap.width", { exact: true }).fill("38 mm");
     await page.getByRole("button", { name: "Read again" }).first().click();
     await page.getByText("2 are ready").waitFor();
     const zip = await download(page, folder, () => page.getByRole("button", { name: /^ZIP/ }).click());
     const bytes = await readFile(join(folder, zip));
     assert.equal(bytes.subarray(0, 2).toString(), "PK");
     for (const name of ["nine-lamps-1", "nine-lamps-2"]) assert.ok(bytes.includes(`${name}.pdf`), name);
+  },
+
+  async "hardware, kept by name and chosen"(page, { folder }) {
+    await measureBelt(page);
+    await page.getByLabel(/^Buckle bar/).fill("4.5");
+    await settled(page, "buckle.bar", "4.5");
+    await page.getByText("Hardware and leather by name").click();
+    await page.getByLabel(/^Buckle: keep as/).fill("bosun 40");
+    await page.locator("form:has(#thing-buckle) button").click();
+    await page.waitForURL(/buckle.hardware=bosun/);
+    assert.equal(await page.getByLabel(/^Buckle bar/).inputValue(), "4.5 mm");
+    await page.goto("/strap/dog-collar");
+    await page.getByRole("link", { name: /^Bosun 40/ }).click();
+    await page.waitForURL(/buckle.hardware=bosun/);
+    await run(folder, "profile");
+  },
+
+  async "another language, on the way"(page, { folder }) {
+    await measureBelt(page);
+    await page.getByRole("button", { name: "Deutsch" }).click();
+    await page.getByRole("link", { name: "Drucken" }).click();
+    const pdf = await download(page, folder, () => page.getByRole("link", { name: /^PDF/ }).first().click());
+    await run(folder, "verify", pdf);
+    await page.getByRole("button", { name: "English" }).click();
+    await page.getByRole("link", { name: "Measure" }).click();
+    assert.equal(await page.getByLabel(/^Waist/).inputValue(), "34 1/2 in");
   },
 
   async "a job, kept and opened again"(page, { folder }) {
@@ -272,8 +298,10 @@ const views = {
   refused: `${belt}?${"a.b=1&".repeat(300)}`,
 };
 
+const languages = ["en", "de", "fr", "es", "it", "pl"];
+
 /** What axe finds wrong, and whether the view is wider than the window. */
-async function look(page, name, { width, dark }) {
+async function look(page, name) {
   await page.evaluate(axe);
   const found = await page.evaluate(async () => {
     const { violations } = await window.axe.run(document, {
@@ -283,32 +311,37 @@ async function look(page, name, { width, dark }) {
     const all = violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 120)).join(" | ")}`);
     return wide > 0 ? [...all, `${wide} px wider than the window`] : all;
   });
-  return found.map((what) => `${name} at ${width}${dark ? ", dark" : ""}: ${what}`);
+  return found.map((what) => `${name}: ${what}`);
 }
+
+/** English light and dark, narrow and wide; the other languages where they have least room. */
+const windows = [
+  ...[360, 768, 1600].flatMap((width) => ["light", "dark"].map((colorScheme) => ({ width, colorScheme, locale: "en" }))),
+  ...languages.slice(1).map((locale) => ({ width: 360, colorScheme: "light", locale })),
+];
 
 async function lookAtAll(workshop) {
   const wrong = [];
-  for (const dark of [false, true]) {
-    for (const width of [360, 768, 1600]) {
-      if (width === 768 && !pictures) continue;
-      const colorScheme = dark ? "dark" : "light";
-      const page = await open(workshop, { viewport: { width, height: 900 }, colorScheme });
-      for (const [name, address] of Object.entries(views)) {
-        await page.goto(address);
-        if (name === "orders-wrong") {
-          await page.getByLabel(/^Or its text/).fill(orders);
-          await page.getByRole("button", { name: "Look at these orders" }).click();
-          await page.getByText("1 is ready, 1 needs you").waitFor();
-        }
-        if (width !== 768) wrong.push(...await look(page, name, { width, dark }));
-        if (pictures) {
-          await page.evaluate(() => { for (const i of document.images) i.loading = "eager"; });
-          await page.waitForLoadState("networkidle");
-          await page.screenshot({ path: join(pictures, `${name}-${width}-${colorScheme}.png`), fullPage: true });
-        }
+  for (const { width, colorScheme, locale } of windows) {
+    if (width === 768 && !pictures) continue;
+    const page = await open(workshop, { viewport: { width, height: 900 }, colorScheme, locale });
+    for (const [name, address] of Object.entries(views)) {
+      await page.goto(address);
+      assert.equal(await page.locator("html").getAttribute("lang"), locale);
+      if (name === "orders-wrong") {
+        await page.locator("#table").fill(orders);
+        await page.locator("button.black").click();
+        await page.locator("[id^=cell-]").first().waitFor();
       }
-      await close(page);
+      const title = `${name}-${width}-${colorScheme}-${locale}`;
+      if (width !== 768) wrong.push(...await look(page, title));
+      if (pictures) {
+        await page.evaluate(() => { for (const i of document.images) i.loading = "eager"; });
+        await page.waitForLoadState("networkidle");
+        await page.screenshot({ path: join(pictures, `${title}.png`), fullPage: true });
+      }
     }
+    await close(page);
   }
   assert.deepEqual(wrong, []);
 }

@@ -9,7 +9,7 @@ use etcetera::BaseStrategy as _;
 use std::path::{Path, PathBuf};
 
 /// The name of a profile's file.
-const FILE: &str = "strapwright.toml";
+pub(crate) const FILE: &str = "strapwright.toml";
 
 /// Where a workshop is looked for.
 pub(crate) struct Search<'a> {

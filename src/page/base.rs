@@ -3,6 +3,7 @@
 
 use super::Workshop;
 use super::address::Address;
+use super::say::say;
 use crate::disk::template_loader::FileLoader;
 use crate::input::{self, Node, Table};
 use crate::job::{self, Job, JobText};
@@ -100,6 +101,14 @@ impl<'a> Base<'a> {
         measures.iter().find(|(key, _)| key == name).map(|(_, value)| value.clone())
     }
 
+    /// The value that stands in the form where an address says nothing: a template's title is in
+    /// the language of the page.
+    pub(super) fn shown_default(&self, address: &Address, key: &str) -> Option<String> {
+        let value = self.default(address, key)?;
+        let is_title = key == "title" && self.own_value(key).is_none();
+        Some(if is_title { say(&value) } else { value })
+    }
+
     /// The value that stands where an address says nothing: that of the job, of the hardware
     /// that is named, or of its template.
     pub(super) fn default(&self, address: &Address, key: &str) -> Option<String> {
@@ -121,76 +130,4 @@ fn typed(text: &str, table: &Table, key: &str) -> Option<String> {
     let leaf = table.dotted_leaf(key).or_else(|| table.leaf(key))?;
     let toml = || text[leaf.span.range.clone()].to_owned();
     Some(leaf.value.text().map_or_else(toml, ToOwned::to_owned))
-}
-
-/// The text of a job with another value of one key: in place of the one that is there, else in
-/// its table, else before the first table. All other lines stay as they are.
-pub(super) fn put(text: &str, key: &str, value: &str) -> String {
-    let value = input::to_toml(value);
-    let root = input::parse_valid(text, 0);
-    if let Some(leaf) = root.dotted_leaf(key).or_else(|| root.leaf(key)) {
-        let range = leaf.span.range.clone();
-        return format!("{}{value}{}", &text[..range.start], &text[range.end..]);
-    }
-    let end = if text.contains("\r\n") { "\r\n" } else { "\n" };
-    let at = |at: usize, new: &str| format!("{}{new}{}", &text[..at], &text[at..]);
-    let own = key.split_once('.').and_then(|(table, name)| {
-        let entry = root.get(table)?;
-        let rest = text[entry.key_span.range.end..].trim_start();
-        let place = |rest: &str| text.len() - rest.len();
-        if let Some(inner) = rest.strip_prefix('=') {
-            let rest = inner.trim_start().strip_prefix('{')?;
-            let is_empty = rest.trim_start().starts_with('}');
-            let comma = if is_empty { " " } else { "," };
-            return Some(at(place(rest), &format!(" {name} = {value}{comma}")));
-        }
-        let head = rest.strip_prefix(']')?;
-        Some(match head.split_once('\n') {
-            Some((_, below)) => at(place(below), &format!("{name} = {value}{end}")),
-            None => format!("{text}{end}{name} = {value}{end}"),
-        })
-    });
-    own.unwrap_or_else(|| {
-        let mut starts = text.split_inclusive('\n').scan(0, |next, line| {
-            let start = *next;
-            *next += line.len();
-            Some((start, line))
-        });
-        let table = starts.find(|(_, line)| line.trim_start().starts_with('['));
-        let place = table.map_or(text.len(), |(start, _)| start);
-        let is_begun = place > 0 && !text[..place].ends_with('\n');
-        let gap = if is_begun { end } else { "" };
-        at(place, &format!("{gap}{key} = {value}{end}"))
-    })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_value_is_put_where_a_person_would_write_it() {
-        let text = "template = \"belt\" # ours\n\n[strap]\nwidth = \"38 mm\"\n";
-        let wider = put(text, "strap.width", "40 mm");
-        assert_eq!(wider, text.replace("38", "40"));
-        assert_eq!(
-            put(text, "strap.thickness", "3 mm"),
-            text.replace("[strap]\n", "[strap]\nthickness = \"3 mm\"\n")
-        );
-        let holes = put(text, "size-holes.inside", "3");
-        assert_eq!(holes, text.replace("[strap]", "size-holes.inside = 3\n[strap]"));
-        // A table in one line, a table without a line of its own yet, and other ends of lines.
-        let line = "template = \"belt\"\nstrap = { width = \"38 mm\" }";
-        let thick = put(line, "strap.thickness", "3 mm");
-        assert_eq!(thick, line.replace("{ ", "{ thickness = \"3 mm\", "));
-        let after = put(line, "measure.value", "34 in");
-        assert_eq!(after, format!("{line}\nmeasure.value = \"34 in\"\n"));
-        let other = text.replace('\n', "\r\n");
-        let windows = put(&put(&other, "strap.thickness", "3 mm"), "title", "A");
-        assert_eq!(windows.matches('\n').count(), windows.matches("\r\n").count());
-        assert_eq!(windows.lines().count(), text.lines().count() + 2);
-        for text in [wider, holes, thick, after, windows] {
-            assert!(crate::prepare("job", &text, &[]).laid.is_some(), "{text}");
-        }
-    }
 }

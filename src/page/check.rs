@@ -1,6 +1,7 @@
 //! The check view: what the ruler reads on a print, and the verdict on it.
 
 use super::print::Setup;
+use super::say::{say, say_with};
 use super::strap::Strap;
 use super::svg::{mm, number};
 use super::workshop::NO_PRINTER;
@@ -42,20 +43,26 @@ fn length(text: &str, unit: &str) -> Option<Length> {
 fn asked(strap: &Strap<'_>, set: &SheetSet, gauge: &Gauge) -> Vec<Asked> {
     let measuring = MeasurementUncertainty::default();
     let one =
-        |key: &'static str, label: String, how: &str, drawn: Length, window: Extent| {
+        |key: &'static str, label: String, how: String, drawn: Length, window: Extent| {
             let typed = strap.address.get(key).unwrap_or_default().to_owned();
             let read = length(&typed, strap.unit());
-            let how = format!("{} on a true print. {how}", strap.wording.size(drawn));
+            let size = strap.wording.size(drawn);
+            let how = say_with("{ $length } on a true print.", &[("length", &size)])
+                + " "
+                + &how;
             Asked { key, label, how, drawn, window, typed, read }
         };
-    let bars = [("wide", "Bar along the width"), ("tall", "Bar along the height")];
+    let bars =
+        [("wide", say("Bar along the width")), ("tall", say("Bar along the height"))];
     let bars = bars.into_iter().zip(gauge.bars).map(|((key, label), drawn)| {
         let window = measuring.window(drawn, 0);
-        one(key, label.to_owned(), "Over its end lines, on any sheet.", drawn, window)
+        one(key, label, say("Over its end lines, on any sheet."), drawn, window)
     });
     let joined = gauge.strip.as_ref().zip(set.checks.first()).map(|(strip, check)| {
-        let label = format!("Joined strip, {}", strip.labels.join(" to "));
-        one("strip", label, "Join the strips first.", strip.length, check.window)
+        let [from, to] = &strip.labels;
+        let label =
+            say_with("Joined strip, { $from } to { $to }", &[("from", from), ("to", to)]);
+        one("strip", label, say("Join the strips first."), strip.length, check.window)
     });
     bars.chain(joined).collect()
 }
@@ -103,20 +110,20 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>, told: Option<&str>) -
                 }
                 form .strap method="get" action=(strap.address.path.clone() + "/check") {
                     (strap.address.hidden(&["wide", "tall", "strip"]))
-                    h2 { "Type what your ruler reads" }
-                    p .quiet { "Print " (set.fingerprint) ", " (set.paper)
-                        ". A steel ruler, read to half a millimetre." }
+                    h2 { (say("Type what your ruler reads")) }
+                    p .quiet { (say("Print")) " " (set.fingerprint) ", " (set.paper) ". "
+                        (say("A steel ruler, read to half a millimetre.")) }
                     @for asked in &judged.asked { (field(strap, asked)) }
-                    p .row { button type="submit" { "Judge the print" } }
+                    p .row { button type="submit" { (say("Judge the print")) } }
                 }
             }
         } @else if set.is_some() {
-            p { a .button href=(strap.address.link("print")) { "To the print, for another printer or paper" } }
+            p { a .button href=(strap.address.link("print")) { (say("To the print, for another printer or paper")) } }
         } @else {
             (frame::no_print(&strap.address))
         }
     };
-    frame::page("Is the print true?", "/", &body)
+    frame::page(&say("Is the print true?"), "/", &body)
 }
 
 fn field(strap: &Strap<'_>, asked: &Asked) -> Markup {
@@ -132,11 +139,12 @@ fn field(strap: &Strap<'_>, asked: &Asked) -> Markup {
                 @match read {
                     Some(read) => {
                         span { "= " (strap.shown(*read))
-                            @if Length::parse(typed).is_err() { ", read as " (strap.unit()) } }
+                            @if Length::parse(typed).is_err() { ", "
+                                (say_with("read as { $unit }", &[("unit", &strap.unit())])) } }
                         (gauge(asked, *read, strap.wording))
                     }
                     None if typed.is_empty() => {}
-                    None => span { "Not read yet. Type a length, such as 259.5 mm or 10 1/4 in." }
+                    None => span { (say("Not read yet. Type a length, such as 259.5 mm or 10 1/4 in.")) }
                 }
             }
         }
@@ -156,7 +164,8 @@ fn gauge(asked: &Asked, read: Length, wording: Wording) -> Markup {
     };
     html! {
         svg .gauge viewBox="0 0 320 66" role="img"
-            aria-label={ (shown) "; " (from) " to " (to) " is right" } {
+            aria-label=(say_with("{ $read }; { $from } to { $to } is right",
+                &[("read", &shown), ("from", &from), ("to", &to)])) {
             path class="line" d="M10 32H310" {}
             rect class="window" x="100" y="24" width="120" height="16" {}
             path class="tip" d=(pointer) {}
@@ -172,60 +181,68 @@ fn verdict(strap: &Strap<'_>, judged: &Judged) -> Markup {
     let Some(Calibrated { verdict, .. }) = &judged.calibrated else {
         return html! {
             section .status role="status" {
-                h2 { "Not read yet" }
-                p { "Print, lay a steel ruler on both bars of a sheet, and type what it reads." }
+                h2 { (say("Not read yet")) }
+                p { (say("Print, lay a steel ruler on both bars of a sheet, and type what it reads.")) }
             }
         };
     };
-    let percent = |scale: &f64| format!("{:.1} %", 100.0 * scale);
+    let percent = |scale: &f64| strap.wording.decimal(&format!("{:.1} %", 100.0 * scale));
     let within = verdict.within.map(|l| strap.wording.within(l)).unwrap_or_default();
-    let (severity, head, why, steps): (_, _, String, &[&str]) = match &verdict.cause {
+    let (severity, head, why, steps): (_, _, _, Vec<String>) = match &verdict.cause {
         _ if verdict.may_punch => (
             None,
-            "True. Punch.",
-            format!(
-                "The last hole is within {within}. Paper grows when damp: measure just before you punch."
+            say("True. Punch."),
+            say_with(
+                "The last hole is within { $within }. Paper grows when damp: measure just before \
+                 you punch.",
+                &[("within", &within)],
             ),
-            &[],
+            Vec::new(),
         ),
         Cause::Printer if verdict.within.is_some() => (
             Some(Severity::Warning),
-            "Not proven yet.",
-            "The bars alone leave too much open at the last hole.".to_owned(),
-            &[
-                "Join the strips.",
-                "Read from A to B with a steel ruler or a tape, and type it here.",
+            say("Not proven yet."),
+            say("The bars alone leave too much open at the last hole."),
+            vec![
+                say("Join the strips."),
+                say("Read from A to B with a steel ruler or a tape, and type it here."),
             ],
         ),
         Cause::Printer => (
             Some(Severity::Warning),
-            "A little off. Do not punch.",
-            "That is the printer, or damp in the paper; not a setting.".to_owned(),
-            &[
-                "Keep this printer by a name, below.",
-                "Choose it in the print view, and print again.",
+            say("A little off. Do not punch."),
+            say("That is the printer, or damp in the paper; not a setting."),
+            vec![
+                say("Keep this printer by a name, below."),
+                say("Choose it in the print view, and print again."),
             ],
         ),
         Cause::Fit(scale) => (
             Some(Severity::Error),
-            "Not true. Do not punch.",
-            format!(
-                "The print was fitted to the page: it is at {}. That is a setting, not the printer.",
-                percent(scale)
+            say("Not true. Do not punch."),
+            say_with(
+                "The print was fitted to the page: it is at { $percent }. That is a setting, not \
+                 the printer.",
+                &[("percent", &percent(scale))],
             ),
-            &[
-                "In the print window choose Actual size, 100 % or Scale: none.",
-                "Switch off Fit, Shrink, Borderless and Enlarge; look in the printer's own settings too.",
-                "Print again and measure again.",
+            vec![
+                say("In the print window choose Actual size, 100 % or Scale: none."),
+                say(
+                    "Switch off Fit, Shrink, Borderless and Enlarge; look in the printer’s own \
+                     settings too.",
+                ),
+                say("Print again and measure again."),
             ],
         ),
         cause => (
             Some(Severity::Error),
-            "Do not punch. Read again.",
+            say("Do not punch. Read again."),
             slip(cause, &judged.asked),
-            &[
-                "Read both bars again, each over its end lines, from the 0 of the ruler.",
-                "See that it is the print of this strap, on this paper.",
+            vec![
+                say(
+                    "Read both bars again, each over its end lines, from the 0 of the ruler.",
+                ),
+                say("See that it is the print of this strap, on this paper."),
             ],
         ),
     };
@@ -235,14 +252,14 @@ fn verdict(strap: &Strap<'_>, judged: &Judged) -> Markup {
             p { (why) }
         }
         @if !steps.is_empty() {
-            h2 { "Mend it" }
+            h2 { (say("Mend it")) }
             ol .steps-list { @for step in steps { li { (step) } } }
         }
         p .row {
             @if verdict.may_punch {
-                a .button.black href=(strap.address.link("sizes")) { "Other sizes" }
+                a .button.black href=(strap.address.link("sizes")) { (say("Other sizes")) }
             } @else {
-                a .button.black href=(strap.address.link("print")) { "Back to the print" }
+                a .button.black href=(strap.address.link("print")) { (say("Back to the print")) }
             }
         }
     }
@@ -251,28 +268,28 @@ fn verdict(strap: &Strap<'_>, judged: &Judged) -> Markup {
 /// What a slip of reading looks like.
 fn slip(cause: &Cause, asked: &[Asked]) -> String {
     match cause {
-        Cause::Unfitted(_) => {
-            "The drawing undoes a fit to the page, and this was printed without the fit."
-                .to_owned()
-        }
-        Cause::OtherPaper(other) => format!("These are the bars of a print on {other}."),
-        Cause::Swapped => "The two bars seem to be swapped.".to_owned(),
-        Cause::Start(start) => format!(
-            "Every reading is {start} too long: the ruler may have begun at its {start} mark."
+        Cause::Unfitted(_) => say(
+            "The drawing undoes a fit to the page, and this was printed without the fit.",
         ),
-        Cause::Unit => "The readings seem to be in another unit.".to_owned(),
+        Cause::OtherPaper(other) => {
+            say_with("These are the bars of a print on { $paper }.", &[("paper", &other)])
+        }
+        Cause::Swapped => say("The two bars seem to be swapped."),
+        Cause::Start(start) => say_with(
+            "Every reading is { $length } too long: the ruler may have begun at its { $length } \
+             mark.",
+            &[("length", &start)],
+        ),
+        Cause::Unit => say("The readings seem to be in another unit."),
         Cause::Slip { reading, .. } => {
-            let label = asked
-                .iter()
-                .filter(|a| a.read.is_some())
-                .nth(*reading)
-                .map(|a| a.label.to_lowercase());
-            format!(
-                "One reading does not agree with the others: the {}.",
-                label.unwrap_or_default()
+            let mut read = asked.iter().filter(|a| a.read.is_some());
+            let label = read.nth(*reading).map(|a| a.label.as_str()).unwrap_or_default();
+            say_with(
+                "One reading does not agree with the others: “{ $reading }”.",
+                &[("reading", &label)],
             )
         }
-        _ => "Neither a printer nor a fit to the page makes these readings.".to_owned(),
+        _ => say("Neither a printer nor a fit to the page makes these readings."),
     }
 }
 
@@ -284,15 +301,15 @@ fn keep_form(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
         form .field-list method="post" action=(strap.address.link("check")) {
             div .field {
                 div {
-                    label for="name" { "Keep this printer as"
-                        span .how { "A name of letters. Readings of a printer that is there are added to it." } }
+                    label for="name" { (say("Keep this printer as"))
+                        span .how { (say("A name of letters. Readings of a printer that is there are added to it.")) } }
                     input type="text" id="name" name="name" value=(name) list="printers" autocomplete="off";
                     datalist id="printers" {
                         @for name in workshop.printers() { option value=(name) {} }
                     }
                 }
             }
-            p .row { button type="submit" { "Keep this printer" } }
+            p .row { button type="submit" { (say("Keep this printer")) } }
         }
     }
 }
@@ -303,17 +320,17 @@ pub(super) fn keep(workshop: &Workshop, strap: &Strap<'_>, sent: &str) -> String
     let name =
         pairs.find(|(key, _)| key == "name").map(|(_, name)| name.trim().to_owned());
     let kept = kept(workshop, strap, &name.unwrap_or_default());
-    kept.unwrap_or_else(|why| format!("Not kept. {why}"))
+    kept.unwrap_or_else(|why| format!("{} {why}", say("Not kept.")))
 }
 
 fn kept(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Result<String, String> {
     let setup = Setup::of(workshop, strap);
     let set = strap.printable().and_then(|laid| setup.sheets(laid).ok());
-    let set = set.ok_or("This strap has no print.")?;
+    let set = set.ok_or_else(|| say("This strap has no print."))?;
     let calibrated = judge(strap, &setup, &set).and_then(|judged| judged.calibrated);
     let measured = calibrated.and_then(|c| c.measured);
-    let Measured { long, short, fitted } =
-        measured.ok_or("Read both bars first; these readings are in doubt.")?;
+    let Measured { long, short, fitted } = measured
+        .ok_or_else(|| say("Read both bars first; these readings are in doubt."))?;
     let reading = Dated {
         date: today::utc(),
         print: set.fingerprint.clone(),
@@ -340,5 +357,8 @@ fn kept(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Result<String, St
             added.text.ok_or_else(|| errors.map(says).collect())
         }
     })?;
-    Ok(format!("{name} is kept. Choose it in the print view, and print again."))
+    Ok(say_with(
+        "{ $printer } is kept. Choose it in the print view, and print again.",
+        &[("printer", &name)],
+    ))
 }

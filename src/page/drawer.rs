@@ -1,11 +1,9 @@
 //! The drawer: what lies in the workshop's folder, as the files that the command line uses too.
 
+use super::say::{count, english, say, say_with};
 use super::{Answer, Workshop, fields, frame, job_path};
-use crate::diagnostic::counted;
+use crate::diagnostic::Severity;
 use maud::{Markup, html};
-
-const IN_PROFILE: &str = "Each is a table of strapwright.toml, such as [hardware.bosun-buckle]. \
-                          After a change start the page again.";
 
 pub(super) fn view(workshop: &Workshop) -> Markup {
     let link = |path: String, name: &str, more: String| html! { a href=(path) { (name) } span .how { (more) } };
@@ -20,32 +18,39 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
         let own = all.filter(move |thing| thing.hardware.is_some() == is_hardware);
         own.map(|thing| {
             html! {
-                strong { (fields::words(&thing.name)) } ": " (thing.measures())
+                strong { (fields::words(&thing.name)) } ": " (fields::measures(thing.hardware.as_deref(), &thing.measures))
                 span .how { (thing.note) }
             }
         })
     };
+    let in_profile =
+        say("“Keep these measures”, below a strap, puts them into strapwright.toml.");
     let lists: [(_, _, Vec<Markup>); 4] = [
-        ("Jobs", "“Keep this job” puts one here.", jobs.collect()),
-        ("Hardware", IN_PROFILE, things(true).collect()),
-        ("Leather", IN_PROFILE, things(false).collect()),
+        (say("Jobs"), say("“Keep this job” puts one here."), jobs.collect()),
+        (say("Hardware"), in_profile.clone(), things(true).collect()),
+        (say("Leather"), in_profile, things(false).collect()),
         (
-            "Printers",
-            "“Keep this printer” puts one here, once a print is checked.",
+            say("Printers"),
+            say("“Keep this printer” puts one here, once a print is checked."),
             printers.collect(),
         ),
     ];
     frame::page(
-        "Drawer",
+        &say("Drawer"),
         "/drawer",
         &html! {
-            h1 { "What is in the drawer" }
-            p { "The files of the workshop's folder. The command line uses the same." }
+            h1 { (say("What is in the drawer")) }
+            p { (say("The files of the workshop’s folder. The command line uses the same.")) }
+            @if let Some(Err(why)) = workshop.changed() {
+                p role="alert" lang=[english()] {
+                    (frame::sign(Some(Severity::Error), 22)) " " (why)
+                }
+            }
             div .drawer {
                 @for (heading, way, list) in &lists {
                     section .panel {
                         h2 { (heading) }
-                        @if list.is_empty() { p { "None yet." } }
+                        @if list.is_empty() { p { (say("None yet.")) } }
                         ul { @for one in list { li { (one) } } }
                         p .how { (way) }
                     }
@@ -62,8 +67,10 @@ fn state(workshop: &Workshop, name: &str) -> String {
         return parsed.findings.iter().map(|f| frame::sentence(&f.message)).collect();
     };
     let last = printer.readings.last().map(|one| one.date.as_str()).unwrap_or_default();
-    let count = counted(printer.readings.len(), "reading");
-    format!("{}, {count}, the last of {last}.", printer.paper.name().to_uppercase())
+    let readings =
+        count(printer.readings.len(), "{ $count } reading", "{ $count } readings");
+    let last = say_with("the last of { $date }", &[("date", &last)]);
+    format!("{}, {readings}, {last}.", printer.paper.name().to_uppercase())
 }
 
 /// A printer file, as it lies in the folder.

@@ -1,6 +1,7 @@
 //! Which fields a strap has: the few that must be measured, and the folds of all others.
 //! Nothing here is about one template, so one's own gets its form too.
 
+use super::say::{english, say};
 use super::strap::Strap;
 use crate::geom::Length;
 use crate::job::{Body, plain_tables};
@@ -41,6 +42,13 @@ pub(super) struct Field {
     pub(super) is_said: bool,
 }
 
+impl Field {
+    /// The table of its key.
+    pub(super) fn table(&self) -> &str {
+        self.key.split('.').next().unwrap_or_default()
+    }
+}
+
 /// The fields of one table that are seldom changed.
 #[derive(Clone, Debug)]
 pub(super) struct Fold {
@@ -54,10 +62,10 @@ pub(super) fn fields(strap: &Strap<'_>) -> (Vec<Field>, Vec<Fold>) {
     let field = |key: &&str| field(strap, strap.key(key)?);
     let fields: Vec<Field> = first.iter().filter_map(field).collect();
     let mut folds: Vec<Fold> = vec![Fold {
-        heading: "Name".to_owned(),
+        heading: say("Name"),
         fields: vec![
-            text_field(strap, "title", "Title"),
-            text_field(strap, "wearer", "For whom"),
+            text_field(strap, "title", say("Title")),
+            text_field(strap, "wearer", say("For whom")),
         ],
     }];
     let rest = strap.keys().iter().filter(|key| !first.contains(&key.name.as_str()));
@@ -67,10 +75,10 @@ pub(super) fn fields(strap: &Strap<'_>) -> (Vec<Field>, Vec<Fold>) {
     };
     for key in rest.filter(|key| !key.what.is_empty() && !is_placed(key)) {
         let Some((table, name)) = key.name.split_once('.') else { continue };
-        let heading = words(table);
+        let heading = say(&words(table));
         // The heading names the table.
-        let own =
-            field(&key.name.as_str()).map(|own| Field { label: words(name), ..own });
+        let own = field(&key.name.as_str())
+            .map(|own| Field { label: of_table(table, name), ..own });
         match folds.iter_mut().find(|fold| fold.heading == heading) {
             Some(fold) => fold.fields.extend(own),
             None => folds.push(Fold { heading, fields: own.into_iter().collect() }),
@@ -111,11 +119,11 @@ fn first_keys<'s>(strap: &'s Strap<'_>) -> Vec<&'s str> {
     first
 }
 
-fn text_field(strap: &Strap<'_>, key: &str, label: &str) -> Field {
+fn text_field(strap: &Strap<'_>, key: &str, label: String) -> Field {
     let (title, wearer) = strap.title();
     Field {
         key: key.to_owned(),
-        label: label.to_owned(),
+        label,
         line: String::new(),
         kind: Kind::Text,
         value: if key == "title" { title } else { wearer },
@@ -123,7 +131,7 @@ fn text_field(strap: &Strap<'_>, key: &str, label: &str) -> Field {
     }
 }
 
-fn field(strap: &Strap<'_>, key: &Key) -> Option<Field> {
+pub(super) fn field(strap: &Strap<'_>, key: &Key) -> Option<Field> {
     let default = strap.default(&key.name).unwrap_or_default();
     if default.starts_with('{') {
         return None;
@@ -133,25 +141,30 @@ fn field(strap: &Strap<'_>, key: &Key) -> Option<Field> {
         "true" | "false" => Kind::Tick,
         value => choices(&key.what, value).map_or(Kind::Text, Kind::Choice),
     };
-    // What stands in brackets at the end is the source of the default.
-    let what = key.what.rsplit_once(" (").filter(|_| key.what.ends_with(')'));
-    let what = what.map_or(key.what.as_str(), |(what, _)| what);
-    let is_choice = matches!(kind, Kind::Choice(_));
-    let short = what.split(": ").next().unwrap_or_default();
-    // Of how to measure it, the first sentence.
-    let line = match key.how.split(". ").next() {
-        _ if key.name == "measure.taken" => "A strap that fits is the surest.".to_owned(),
-        Some(how) if !how.is_empty() => format!("{short}: {how}"),
-        _ => if is_choice { short } else { what }.to_owned(),
-    };
+    let parts = told(key, matches!(kind, Kind::Choice(_)));
+    let parts: Vec<String> = parts.into_iter().map(say).collect();
     Some(Field {
         key: key.name.clone(),
         label: label(strap, &key.name),
-        line: capital(&line),
+        line: capital(&parts.join(": ")),
         kind,
         value: said.unwrap_or(&default).to_owned(),
         is_said: strap.is_said(&key.name),
     })
+}
+
+/// What a line says of a key, in English: what it is, and how it is measured.
+pub(super) fn told(key: &Key, is_choice: bool) -> Vec<&str> {
+    // What stands in brackets at the end is the source of the default.
+    let what = key.what.rsplit_once(" (").filter(|_| key.what.ends_with(')'));
+    let what = what.map_or(key.what.as_str(), |(what, _)| what);
+    let short = what.split(": ").next().unwrap_or_default();
+    // Of how to measure it, the first sentence.
+    match key.how.split(". ").next() {
+        _ if key.name == "measure.taken" => vec!["A strap that fits is the surest."],
+        Some(how) if !how.is_empty() => vec![short, how],
+        _ => vec![if is_choice { short } else { what }],
+    }
 }
 
 /// The words that a key takes, where the line about it lists its default among others.
@@ -170,24 +183,51 @@ fn choices(what: &str, default: &str) -> Option<Vec<String>> {
 fn label(strap: &Strap<'_>, key: &str) -> String {
     let worn = strap.job().and_then(|job| job.worn.as_ref());
     match (key, worn) {
-        ("measure.taken", _) => "How do you measure?".to_owned(),
+        ("measure.taken", _) => say("How do you measure?"),
         ("measure.value", Some(worn)) => {
             let taken = strap.value("measure.taken").unwrap_or_default();
             let how = match taken.as_str() {
-                "tape" => "by the tape".to_owned(),
-                "tape-with-fingers" => "fingers under the tape".to_owned(),
-                "trousers" => "size of the trousers".to_owned(),
+                "tape" => say("by the tape"),
+                "tape-with-fingers" => say("fingers under the tape"),
+                "trousers" => say("size of the trousers"),
+                "bend-to-hole" => say("from the bend to the hole"),
+                "bar-to-hole" => say("from the bar to the hole"),
+                "frame-to-hole" => say("from the frame to the hole"),
+                "bar-to-tip" => say("from the bar to the tip"),
+                "sizing-strap" => say("hole of the sizing strap"),
                 taken => taken.replace('-', " "),
             };
-            format!("{}, {how}", capital(body(worn.measure.body)))
+            format!("{}, {how}", body(worn.measure.body))
         }
         _ => called(key),
     }
 }
 
-/// A key as words: `Buckle bar`.
+/// A key as words: `Buckle bar`, or `Schnalle: Steg` where the whole has no words of its own.
 pub(super) fn called(key: &str) -> String {
-    words(&key.replace('.', " "))
+    let (table, name) = key.split_once('.').unwrap_or(("", key));
+    let whole = words(&key.replace('.', " "));
+    let said = say(&whole);
+    if said != whole || english().is_none() || table.is_empty() {
+        return said;
+    }
+    format!("{}: {}", say(&words(table)), say(&words(name)))
+}
+
+/// Measures of hardware of a kind, or of leather: `Bar 4.5 mm, Reach 29.5 mm`.
+pub(super) fn measures(kind: Option<&str>, measures: &[(String, String)]) -> String {
+    let kind = kind.unwrap_or("leather");
+    let words = measures.iter().filter(|(key, _)| key != "hardware");
+    let words = words.map(|(key, value)| format!("{} {value}", of_table(kind, key)));
+    words.collect::<Vec<_>>().join(", ")
+}
+
+/// What a key of a table is called where the table is named above it.
+fn of_table(table: &str, name: &str) -> String {
+    let whole = words(&format!("{table} {name}"));
+    // In other languages what is inside of a buckle is not what is inside of the size hole.
+    let own = Some(say(&whole)).filter(|said| *said != whole);
+    own.unwrap_or_else(|| say(&words(name)))
 }
 
 /// Whether a word is a key of a job, and not the name of a file.
@@ -202,14 +242,14 @@ pub(super) fn is_key(word: &str) -> bool {
 }
 
 /// The part of the body that a strap closes round.
-pub(super) fn body(body: Body) -> &'static str {
+fn body(body: Body) -> String {
     match body {
-        Body::Waist => "waist",
-        Body::Neck | Body::DogNeck => "neck",
-        Body::Wrist => "wrist",
-        Body::Forearm => "forearm",
-        Body::Head => "head",
-        Body::Thigh => "thigh",
+        Body::Waist => say("Waist"),
+        Body::Neck | Body::DogNeck => say("Neck"),
+        Body::Wrist => say("Wrist"),
+        Body::Forearm => say("Forearm"),
+        Body::Head => say("Head"),
+        Body::Thigh => say("Thigh"),
     }
 }
 

@@ -2,6 +2,7 @@
 //! at one scale, the stretches that have marks. A stretch that is plain is left out and named.
 
 use super::address::Address;
+use super::say::say_with;
 use super::strap::Strap;
 use super::svg::{data, mm, number};
 use crate::geom::{Extent, Length};
@@ -228,8 +229,10 @@ fn drawing(
                     text class="quiet" text-anchor="middle"
                         x=(number(is_upper(plain) + mm(plain.length()) * whole / 2.0))
                         y=(number(mm(piece.width) * whole + 22.0)) {
-                        (if piece.marks_between(plain).is_empty() { "plain, " } else { "a seam, " })
-                        (wording.length(plain.length(), 0))
+                        @let length = wording.length(plain.length(), 0);
+                        @if piece.marks_between(plain).is_empty() {
+                            (say_with("plain, { $length }", &[("length", &length)]))
+                        } @else { (say_with("a seam, { $length }", &[("length", &length)])) }
                     }
                 }
             }

@@ -1,25 +1,25 @@
 //! What all views have: the head of the page, the top, the steps, the signs.
 
 use super::address::Address;
+use super::say::{english, language, say, say_with};
 use super::{assets, fields};
 use crate::diagnostic::{Finding, Severity};
 use crate::job;
 use crate::paginate::SheetSet;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
-
-/// The steps of a strap: the part of the address, and the words.
-pub(super) const STEPS: [(&str, &str); 4] = [
-    ("", "Measure"),
-    ("print", "Print"),
-    ("check", "Check the print"),
-    ("sizes", "Other sizes"),
-];
+use crate::words::Language;
+use maud::{DOCTYPE, Markup, PreEscaped, Render, html};
 
 /// A whole page.
 pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
+    let places = [
+        ("/", say("Straps")),
+        ("/orders", say("Orders")),
+        ("/drawer", say("Drawer")),
+        ("/help", say("Help")),
+    ];
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(language().code()) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
@@ -30,11 +30,11 @@ pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
                 script src=(assets::script_path()) defer {}
             }
             body {
-                a .skip href="#main" { "Skip to the page" }
+                a .skip href="#main" { (say("Skip to the page")) }
                 header .top {
                     span .brand { "strapwright" }
-                    nav aria-label="Main" {
-                        @for (path, words) in [("/", "Straps"), ("/orders", "Orders"), ("/drawer", "Drawer"), ("/help", "Help")] {
+                    nav aria-label=(say("Main")) {
+                        @for (path, words) in places {
                             a href=(path) aria-current=[(path == here).then_some("page")] {
                                 (words)
                             }
@@ -42,6 +42,22 @@ pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
                     }
                 }
                 main id="main" { (body) }
+                (languages(here))
+            }
+        }
+    }
+}
+
+/// The choice of the language. An answer with orders has none: another request would lose them.
+fn languages(here: &str) -> Markup {
+    html! {
+        @if here != "/orders" {
+            form .languages method="post" action="/language" aria-label=(say("Language")) {
+                @for other in Language::ALL {
+                    @let is_own = other == language();
+                    button type="submit" name="language" value=(other.code()) lang=(other.code())
+                        aria-pressed=(is_own.to_string()) { (other.own_name()) }
+                }
             }
         }
     }
@@ -53,13 +69,21 @@ pub(super) fn steps(
     (title, wearer): &(String, String),
     here: &str,
 ) -> Markup {
+    let steps = [
+        ("", say("Measure")),
+        ("print", say("Print")),
+        ("check", say("Check the print")),
+        ("sizes", say("Other sizes")),
+    ];
     html! {
         div .title {
             h1 { (title) }
-            @if !wearer.is_empty() { p .quiet { "for " (wearer) } }
+            @if !wearer.is_empty() {
+                p .quiet { (say_with("for { $wearer }", &[("wearer", wearer)])) }
+            }
         }
-        nav .steps aria-label="Steps" {
-            @for (n, (view, words)) in STEPS.iter().enumerate() {
+        nav .steps aria-label=(say("Steps")) {
+            @for (n, (view, words)) in steps.iter().enumerate() {
                 a href=(address.link(view)) aria-current=[(*view == here).then_some("step")] {
                     span .n { (n + 1) } span { (words) }
                 }
@@ -101,7 +125,7 @@ pub(super) fn nothing(title: &str, why: &str) -> Markup {
         &html! {
             h1 { (title) }
             p { (why) }
-            p { a .button href="/" { "To the straps" } }
+            p { a .button href="/" { (say("To the straps")) } }
         },
     )
 }
@@ -126,7 +150,7 @@ fn shown(finding: &Finding, buttons: &Markup, say: fn(&str) -> String) -> Markup
     };
     let [found, required] = [found, required].map(|text| say(text));
     html! {
-        div class={ "finding " (class(Some(finding.severity))) } {
+        div class={ "finding " (class(Some(finding.severity))) } lang=[english()] {
             h3 { (sign(Some(finding.severity), 22)) span { (begun_by(message, say)) } }
             @if !found.is_empty() {
                 p { "Found: " (found) ". " @if !required.is_empty() { "Required: " (required) "." } }
@@ -145,7 +169,7 @@ pub(super) fn findings(all: &[Finding]) -> Markup {
 /// A list to choose one of some values from, each with its words.
 pub(super) fn select<'w>(
     [id, name]: [&str; 2],
-    values: impl IntoIterator<Item = (&'w str, &'w str)>,
+    values: impl IntoIterator<Item = (&'w str, impl Render)>,
     chosen: &str,
     described: Option<&str>,
 ) -> Markup {
@@ -162,7 +186,7 @@ pub(super) fn select<'w>(
 pub(super) fn choice<'w>(
     name: &str,
     label: &str,
-    values: impl IntoIterator<Item = (&'w str, &'w str)>,
+    values: impl IntoIterator<Item = (&'w str, impl Render)>,
     chosen: &str,
 ) -> Markup {
     html! {
@@ -184,14 +208,15 @@ pub(super) fn sheets(
         ul .sheets {
             @for sheet in &set.sheets {
                 @let is_kept = kept.map(|kept| kept.contains(&sheet.number));
-                @let name = format!("Sheet {} of {}", sheet.number, set.sheets.len());
+                @let name = say_with("Sheet { $number } of { $count }",
+                    &[("number", &sheet.number), ("count", &set.sheets.len())]);
                 li .kept[is_kept == Some(true)] {
                     img src=(link(sheet.number)) loading="lazy" width=(sheet.width.mm(0))
-                        height=(sheet.height.mm(0)) alt={ (name) ", as it is printed" };
+                        height=(sheet.height.mm(0)) alt=(say_with("{ $sheet }, as it is printed", &[("sheet", &name)]));
                     p { strong { (name) } " "
                         @match is_kept {
-                            Some(true) => span .tag { "✓ keep" },
-                            Some(false) => span .tag { "print this one" },
+                            Some(true) => span .tag { "✓ " (say("keep")) },
+                            Some(false) => span .tag { (say("print this one")) },
                             None => {}
                         }
                     }
@@ -205,9 +230,9 @@ pub(super) fn sheets(
 pub(super) fn no_print(address: &Address) -> Markup {
     html! {
         section .status {
-            h2 { (sign(Some(Severity::Error), 26)) span .stop { "No print yet" } }
-            p { "Something has to be mended first. "
-                a href=(address.link("")) { "See what, and how" } }
+            h2 { (sign(Some(Severity::Error), 26)) span .stop { (say("No print yet")) } }
+            p { (say("Something has to be mended first.")) " "
+                a href=(address.link("")) { (say("See what, and how")) } }
         }
     }
 }

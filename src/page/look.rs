@@ -1,9 +1,9 @@
 //! The drawings of the strap view: each piece flat, the chosen mark's reading, the list of all
 //! marks.
 
+use super::say::{count, say, say_with};
 use super::strap::Strap;
 use super::{fields, flat, made_up};
-use crate::diagnostic::counted;
 use crate::geom::Length;
 use crate::layout::{Layout, MarkKind, Piece};
 use crate::ticket::entry;
@@ -15,8 +15,8 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
     let Some(laid) = strap.laid() else {
         return html! {
             section #drawing .panel data-live {
-                h2 { "No drawing yet" }
-                p { "It is drawn as soon as every length can be read." }
+                h2 { (say("No drawing yet")) }
+                p { (say("It is drawn as soon as every length can be read.")) }
             }
             section #made data-live {}
         };
@@ -45,10 +45,10 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
     html! {
         section #drawing .panel data-live {
             div .head {
-                h2 { "Flat, true proportion, grain side up" }
+                h2 { (say("Flat, true proportion, grain side up")) }
                 div .row {
-                    @if zoom > 0 { a .button href=(zoom_link(zoom - 1)) aria-label="Smaller" { "−" } }
-                    @if zoom < 4 { a .button href=(zoom_link(zoom + 1)) aria-label="Larger" { "+" } }
+                    @if zoom > 0 { a .button href=(zoom_link(zoom - 1)) aria-label=(say("Smaller")) { "−" } }
+                    @if zoom < 4 { a .button href=(zoom_link(zoom + 1)) aria-label=(say("Larger")) { "+" } }
                 }
             }
             svg .shapes aria-hidden="true" width="0" height="0" {
@@ -59,11 +59,11 @@ pub(super) fn drawings(strap: &Strap<'_>) -> Markup {
                 }
             }
             @for (n, (piece, named)) in pieces.iter().zip(&all).enumerate() {
-                @if pieces.len() > 1 { h3 { (fields::capital(&piece.name.to_string()))
-                    @if piece.copy.of > 1 { ", " (piece.copy.of) " of them" } } }
+                @if pieces.len() > 1 { h3 { (fields::capital(wording.name(&piece.name)))
+                    @if piece.copy.of > 1 { " × " (piece.copy.of) } } }
                 @let shape = format!("piece-{n}");
                 @if zoom > 0 {
-                    div .pan tabindex="0" role="region" aria-label={ "Enlarged, to be scrolled sideways: " (piece.name) } {
+                    div .pan tabindex="0" role="region" aria-label=(say_with("Enlarged, to be scrolled sideways: { $piece }", &[("piece", &wording.name(&piece.name))])) {
                         (flat::zoomed(piece, &shape, named, f64::from(zoom) * 1.5))
                     }
                 } @else {
@@ -90,9 +90,9 @@ fn reading(
     let mark = named[at].mark;
     let [name, _, form, _] = entry(layout, piece, mark, wording);
     let hook = if piece.bend.is_some() {
-        "Hook the tape on the outside of the bend."
+        say("Hook the tape on the outside of the bend.")
     } else {
-        "From the start of the piece."
+        say("From the start of the piece.")
     };
     let is_folded = piece.bend.is_some() && mark.at.x < Length::ZERO;
     html! {
@@ -100,19 +100,19 @@ fn reading(
             div {
                 h3 { (fields::capital(&name)) }
                 @match mark.kind {
-                    MarkKind::Target => p { "on the blank already, " (form) ": punch nothing" },
-                    MarkKind::End => p { "cut the end here" },
-                    MarkKind::Bend => p { "fold here" },
-                    MarkKind::Slit => p { "slit with a knife, " (form) },
-                    _ if mark.is_punched() => p { "punch " (form) },
+                    MarkKind::Target => p { (say_with("on the blank already, { $form }: punch nothing", &[("form", &form)])) },
+                    MarkKind::End => p { (say("cut the end here")) },
+                    MarkKind::Bend => p { (say("fold here")) },
+                    MarkKind::Slit => p { (say_with("slit with a knife, { $form }", &[("form", &form)])) },
+                    _ if mark.is_punched() => p { (say_with("punch { $form }", &[("form", &form)])) },
                     _ => {}
                 }
-                p .quiet { (hook) @if is_folded { " On the end that is folded back." } }
+                p .quiet { (hook) @if is_folded { " " (say("On the end that is folded back.")) } }
             }
             p .big { (wording.length(piece.from_bend(mark.at.x), 1)) }
             p .row {
-                @if at > 0 { a .button href=(named[at - 1].link) { "‹ Before" } }
-                @if let Some(next) = named.get(at + 1) { a .button href=(next.link) { "Next ›" } }
+                @if at > 0 { a .button href=(named[at - 1].link) { "‹ " (say("Before")) } }
+                @if let Some(next) = named.get(at + 1) { a .button href=(next.link) { (say("Next")) " ›" } }
             }
         }
     }
@@ -125,16 +125,17 @@ fn marks(
     wording: Wording,
 ) -> Markup {
     // Inches stand in the cells.
-    let tape = if wording.units == Units::Inches { "tape" } else { "tape, mm" };
-    let count: usize = all.iter().map(Vec::len).sum();
+    let tape = if wording.units == Units::Inches { say("tape") } else { say("tape, mm") };
+    let heads = [say("mark"), tape, say("form"), say("across")];
+    let number: usize = all.iter().map(Vec::len).sum();
     html! {
         details .fold #marks {
-            summary { "All " (counted(count, "mark")) " as a list" }
+            summary { (count(number, "{ $count } mark as a list", "All { $count } marks as a list")) }
             @for (piece, named) in pieces.iter().zip(all).filter(|(_, named)| !named.is_empty()) {
                 table {
-                    caption { (fields::capital(&piece.name.to_string())) }
-                    thead { tr { @for head in ["mark", tape, "form", "across"] {
-                        th scope="col" .number[head != "mark"] { (head) } } } }
+                    caption { (fields::capital(wording.name(&piece.name))) }
+                    thead { tr { @for (n, head) in heads.iter().enumerate() {
+                        th scope="col" .number[n > 0] { (head) } } } }
                     tbody {
                         @for n in named {
                             @let [name, rest @ ..] = entry(layout, piece, n.mark, wording);

@@ -1,16 +1,16 @@
 //! The strap made up: the buckle closed, from the front, and the loop from above. Both follow
 //! from the assembly and the fit; numbers stand in words beneath.
 
-use super::fields::body;
 use super::flat::window;
+use super::say::{say, say_with};
 use super::svg::{mm, number};
 use crate::Laid;
 use crate::assembly::Assembly;
 use crate::geom::{Extent, Length};
-use crate::job::{Buckle, Form};
+use crate::job::{Body, Buckle, Form};
 use crate::layout::{MarkRole, Piece};
 use crate::ticket::girths;
-use crate::words::Wording;
+use crate::words::{Word, Wording};
 use maud::{Markup, html};
 
 /// An ellipse of a body is so much narrower than wide (common practice, no source).
@@ -18,40 +18,60 @@ const ROUND: f64 = 0.8;
 /// Width of the drawing of the loop.
 const WIDE: f64 = 420.0;
 
+/// What a strap is closed round.
+fn round(body: Body) -> String {
+    match body {
+        Body::Waist => say("round the waist, closed on the size hole."),
+        Body::Neck | Body::DogNeck => say("round the neck, closed on the size hole."),
+        Body::Wrist => say("round the wrist, closed on the size hole."),
+        Body::Forearm => say("round the forearm, closed on the size hole."),
+        Body::Head => say("round the head, closed on the size hole."),
+        Body::Thigh => say("round the thigh, closed on the size hole."),
+    }
+}
+
 /// The panel; nothing for a strap that closes round nobody and serves no length.
 pub(super) fn view(laid: &Laid, pieces: &[&Piece], wording: Wording) -> Markup {
     let (job, fit, layout) = laid;
     let [least, size, most] = girths(fit.as_ref(), layout);
     let served = layout.serves(job, fit.as_ref());
     let front = front(laid, pieces);
+    let range = |least: Length, most: Length| {
+        let [from, to] = [least, most].map(|length| wording.length(length, 1));
+        if least == most {
+            from
+        } else {
+            wording.fill(Word::FromTo, &[("from", &from), ("to", &to)])
+        }
+    };
     html! {
         @if let (Some(worn), Some(size)) = (&job.worn, size) {
             section #made .panel data-live {
-                h2 { "Made up" }
+                h2 { (say("Made up")) }
                 div .pair {
                     @if let Some(front) = front {
                         div {
                             (front)
-                            p .how { "From the front, closed on the size hole." }
+                            p .how { (say("From the front, closed on the size hole.")) }
                         }
                     }
                     div {
                         (around(laid, size))
-                        p { strong { (wording.length(size, 1)) } " round the "
-                            (body(worn.measure.body)) ", closed on the size hole." }
+                        p { strong { (wording.length(size, 1)) } " " (round(worn.measure.body)) }
                         @if let (Some(least), Some(most)) = (least, most) {
-                            p .how { "Its holes fit " (wording.length(least, 1)) " to "
-                                (wording.length(most, 1))
-                                ". The loop is seen from above, front below." }
+                            p .how {
+                                (say_with("Its holes fit { $range }.",
+                                    &[("range", &range(least, most))])) " "
+                                (say("The loop is seen from above, front below."))
+                            }
                         }
                     }
                 }
             }
         } @else if let (Some(serves), Some((least, most))) = (&job.serves, served) {
             section #made .panel data-live {
-                h2 { "Made up" }
-                p { (serves.what.value) ": " strong { (wording.length(least, 1))
-                    @if least != most { " to " (wording.length(most, 1)) } } }
+                h2 { (say("Made up")) }
+                p { (say(&serves.what.value)) ": " strong { (range(least, most)) } }
             }
         } @else {
             section #made data-live {}
@@ -101,7 +121,7 @@ fn front(laid: &Laid, pieces: &[&Piece]) -> Option<Markup> {
     let row = |piece: &Piece| -mm(piece.width) / 2.0 - 1.5;
     Some(html! {
         svg .made viewBox={ (number(x)) " " (number(y)) " " (number(mm(right - left))) " "
-            (number(2.0 * mm(half))) } role="img" aria-label="The buckle closed, from the front" {
+            (number(2.0 * mm(half))) } role="img" aria-label=(say("The buckle closed, from the front")) {
             @if is_forward {
                 (window(held, &format!("piece-{at}"), of_held, [0.0, row(held)], 1.0))
             } @else {
@@ -179,11 +199,10 @@ fn around((job, _, layout): &Laid, girth: Length) -> Markup {
     let inked = format!("{} {}", number(past), number(2.0 * around));
     let [scale, room] = [WIDE / (2.0 * long + 8.0 * thick), 4.0 * thick];
     let [body, strap] = [grown(0.0), grown(thick / 2.0)];
-    let name = job.worn.as_ref().map_or("", |worn| self::body(worn.measure.body));
     let (w, h) = (2.0 * (long + room), 2.0 * (long * ROUND + room));
     html! {
         svg .made viewBox={ (number(-w / 2.0)) " " (number(-h / 2.0)) " " (number(w)) " " (number(h)) }
-            role="img" aria-label={ "The loop from above, round the " (name) } {
+            role="img" aria-label=(say("The loop from above")) {
             ellipse class="loop edge" rx=(number(strap[0])) ry=(number(strap[1]))
                 stroke-width=(number(thick + 2.0 / scale)) {}
             ellipse class="loop" rx=(number(strap[0])) ry=(number(strap[1]))

@@ -1,18 +1,31 @@
 //! The strap view: the fields, what is wrong and what would do.
 
 use super::fields::{self, Field, Fold, Kind};
-use super::strap::{House, Offer, Strap, UNITS};
+use super::say::{count, english, say, say_markup, say_with};
+use super::strap::{House, Offer, Strap, units};
 use super::{Answer, Workshop, frame, look, sketch};
-use crate::diagnostic::{Finding, Severity, counted};
+use crate::diagnostic::{Finding, Severity};
 use crate::geom::Length;
 use maud::{Markup, html};
 
-/// Keeps the job by the name that a form gives.
+/// Keeps the job, or the hardware or leather of one of its tables, by the name that a form gives.
 pub(super) fn keep(workshop: &Workshop, strap: &Strap<'_>, sent: &str) -> Answer {
     let pairs: Vec<_> = form_urlencoded::parse(sent.as_bytes()).collect();
     let find =
         |key: &str| pairs.iter().find(|(k, _)| k == key).map_or("", |(_, v)| v.trim());
     let name = find("name");
+    let table = find("table");
+    if !table.is_empty() {
+        let thing = strap.thing(table).ok_or_else(|| say("This strap has no such part."));
+        let kept = thing.and_then(|(key, measures)| {
+            let sort = key.rsplit('.').next().unwrap_or_default();
+            workshop.keep_thing([sort, name], &measures).map(|()| key)
+        });
+        return match kept {
+            Ok(key) => Answer::See(strap.with_thing(&key, name).link("")),
+            Err(why) => Answer::Page(view(strap, Some(&why))),
+        };
+    }
     let text = strap.job_file();
     match text.and_then(|text| workshop.keep_job(name, find("seen"), &text)) {
         Ok(()) => Answer::See(super::job_path(name)),
@@ -25,9 +38,6 @@ pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
     let (first, folds) = fields::fields(strap);
     let all = first.iter().chain(folds.iter().flat_map(|fold| &fold.fields));
     let shown: Vec<&String> = all.map(|field| &field.key).collect();
-    let tables: Vec<&str> =
-        first.iter().filter_map(|f| f.key.split('.').next()).collect();
-    let count = ["no", "one", "two", "three", "four", "five", "six"];
     let body = html! {
         (frame::steps(&strap.address, &strap.title(), ""))
         (sketch::head())
@@ -41,26 +51,26 @@ pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
                 @for (key, value) in strap.address.kept() {
                     input type="hidden" name=(key) value=(value);
                 }
-                h2 { "Measure these " (count.get(first.len()).unwrap_or(&"few")) }
+                h2 { (count(first.len(), "Measure this", "Measure these { $count }")) }
                 (unit(strap))
                 @for (n, field) in first.iter().enumerate() {
                     // Leather is asked for where its thickness is.
                     @let is_thick = field.key.ends_with(".thickness");
-                    @if is_thick || tables[n] != "strap" && !tables[..n].contains(&tables[n]) {
-                        (house(strap, tables[n]))
-                    }
+                    @let table = field.table();
+                    @let is_first = first[..n].iter().all(|before| before.table() != table);
+                    @if is_thick || table != "strap" && is_first { (house(strap, table)) }
                     (one(strap, field, true))
                 }
                 p .row {
-                    button type="submit" { "Draw again" }
+                    button type="submit" { (say("Draw again")) }
                 }
-                h2 { "More, if yours differ" }
+                h2 { (say("More, if yours differ")) }
                 @for (n, fold) in folds.iter().enumerate() { (more(strap, fold, n)) }
             }
             div .strap {
                 (status(strap, &first))
                 (look::drawings(strap))
-                (next(strap, told))
+                (next(strap, &first, told))
             }
         }
         (bar(strap))
@@ -70,20 +80,21 @@ pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
 
 /// The hardware or leather of the workshop, to be chosen in place of single measures.
 fn house(strap: &Strap<'_>, table: &str) -> Markup {
-    let House { key, named, things } = strap.house(table);
+    let House { key, named, things, .. } = strap.house(table);
     let link = |name: &str| strap.with_thing(&key, name).link("");
     let sort = if key.ends_with(".leather") { "leather" } else { table };
+    let sort = say(&fields::words(sort));
     html! {
         @if !things.is_empty() {
             div .house role="group" aria-labelledby={ "house-" (table) } {
-                strong id={ "house-" (table) } { (fields::words(sort)) " of your profile" }
+                strong id={ "house-" (table) } { (say_with("{ $thing } of your profile", &[("thing", &sort)])) }
                 @for thing in things {
                     @let is_named = named == Some(thing);
                     a .button.small.black[is_named] href=(link(&thing.name)) aria-current=[is_named.then_some("true")] {
-                        (fields::words(&thing.name)) small { (thing.measures()) }
+                        (fields::words(&thing.name)) small { (fields::measures(thing.hardware.as_deref(), &thing.measures)) }
                     }
                 }
-                @if strap.address.get(&key).is_some() { a .button.small href=(link("")) { "Another one" } }
+                @if strap.address.get(&key).is_some() { a .button.small href=(link("")) { (say("Another one")) } }
             }
         }
     }
@@ -94,9 +105,11 @@ fn unit(strap: &Strap<'_>) -> Markup {
     let unit = strap.unit();
     html! {
         p .hint {
-            "A bare number is read as " strong { (unit) } ". "
-            @for (other, words) in UNITS.iter().filter(|(other, _)| *other != unit) {
-                a href=(strap.address.with("unit", other).link("")) { "Read as " (words) } " "
+            (say_markup("A bare number is read as { $unit }.", &[("unit", html! { strong { (unit) } })])) " "
+            @for (other, words) in units().iter().filter(|(other, _)| *other != unit) {
+                a href=(strap.address.with("unit", other).link("")) {
+                    (say_with("Read as { $unit }", &[("unit", words)]))
+                } " "
             }
         }
     }
@@ -126,7 +139,7 @@ fn one(strap: &Strap<'_>, field: &Field, has_sketch: bool) -> Markup {
                         @for word in words {
                             label {
                                 input type="radio" name=(key) value=(word) checked[word == value];
-                                span { (fields::words(word)) }
+                                span { (say(&fields::words(word))) }
                                 (sketch::choice(word))
                             }
                         }
@@ -145,10 +158,10 @@ fn one(strap: &Strap<'_>, field: &Field, has_sketch: bool) -> Markup {
                                     aria-describedby=(described)
                                     aria-invalid=[is_wrong.then_some("true")];
                             }
-                            Kind::Tick => (frame::select([&id, key], [("true", "yes"), ("false", "no")],
+                            Kind::Tick => (frame::select([&id, key], [("true", say("yes")), ("false", say("no"))],
                                 value, Some(&described))),
                             Kind::Choice(words) => (frame::select([&id, key],
-                                words.iter().map(|word| (word.as_str(), word.as_str())), value,
+                                words.iter().map(|word| (word.as_str(), say(&fields::words(word)))), value,
                                 Some(&described))),
                         }
                     }
@@ -177,16 +190,16 @@ fn about(strap: &Strap<'_>, field: &Field, findings: &[&Finding]) -> Markup {
         div .about id={ "about-" (key) } data-live {
             @if let Some((length, is_bare)) = strap.understood(key) {
                 span .read { "= " (strap.shown(length))
-                    @if is_bare { ", read as " (strap.unit()) } }
+                    @if is_bare { ", " (say_with("read as { $unit }", &[("unit", &strap.unit())])) } }
             }
             @if let Some((inside, _)) = takes {
-                span .how { "A buckle of " (strap.shown(inside)) " inside. "
-                    a href="#f-buckle.inside" { "Mine is another" } }
+                span .how { (say_with("A buckle of { $width } inside.", &[("width", &strap.shown(inside))])) " "
+                    a href="#f-buckle.inside" { (say("Mine is another")) } }
             }
             @if is_assumed(strap, field) {
-                " " span .tag { "assumed" } " "
+                " " span .tag { (say("assumed")) } " "
                 a .button.small href=(strap.address.with(key, &field.value).link("")) {
-                    "Mine is " (field.value)
+                    (say_with("Mine is { $value }", &[("value", &field.value)]))
                 }
             }
             @for finding in findings { (trouble(strap, finding, key)) }
@@ -228,9 +241,10 @@ fn deed(strap: &Strap<'_>, offer: &Offer, key: &str) -> String {
         _ => offer.value.clone(),
     };
     if offer.key == key {
-        return format!("Make it {value}");
+        return say_with("Make it { $value }", &[("value", &value)]);
     }
-    format!("Set {} to {value}", fields::called(&offer.key).to_lowercase())
+    let field = fields::called(&offer.key);
+    say_with("Set “{ $field }” to { $value }", &[("field", &field), ("value", &value)])
 }
 
 fn more(strap: &Strap<'_>, fold: &Fold, n: usize) -> Markup {
@@ -239,7 +253,7 @@ fn more(strap: &Strap<'_>, fold: &Fold, n: usize) -> Markup {
     let is_word = |c: char| c.is_ascii_alphanumeric() || c == '-';
     let is_plain =
         |f: &&Field| Length::parse(&f.value).is_ok() || f.value.chars().all(is_word);
-    let words = |f: &Field| format!("{} {}", f.label.to_lowercase(), f.value);
+    let words = |f: &Field| format!("{} {}", f.label, f.value);
     let values: Vec<String> = given.filter(is_plain).map(words).take(3).collect();
     let has_finding = fold.fields.iter().any(|f| !findings_of(strap, &f.key).is_empty());
     html! {
@@ -269,9 +283,11 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
                 (frame::sign(worst, 26))
                 span class=(frame::class(worst)) {
                     @match worst {
-                        Some(Severity::Error) => { (counted(errors, "thing")) " to mend, then it prints" }
-                        Some(_) => { "You can print. Look at " (counted(warnings, "thing")) " first." }
-                        None => "Nothing to mend",
+                        Some(Severity::Error) => (count(errors, "{ $count } thing to mend, then it prints",
+                            "{ $count } things to mend, then it prints")),
+                        Some(_) => (count(warnings, "You can print. Look at { $count } thing first.",
+                            "You can print. Look at { $count } things first.")),
+                        None => (say("Nothing to mend")),
                     }
                 }
             }
@@ -281,9 +297,12 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
                         li {
                             @match strap.key_of(f) {
                                 Some(key) if strap.key(&key).is_some() => {
-                                    a href={ "#f-" (key) } { (label(&key)) } ": " (frame::begun(&f.message))
+                                    a href={ "#f-" (key) } { (label(&key)) } ": "
+                                    span lang=[english()] { (frame::begun(&f.message)) }
                                 }
-                                _ => { (frame::sentence(&f.message)) " " (frame::sentence(&f.remedy)) }
+                                _ => span lang=[english()] {
+                                    (frame::sentence(&f.message)) " " (frame::sentence(&f.remedy))
+                                },
                             }
                         }
                     }
@@ -291,14 +310,13 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
             }
             @if !assumed.is_empty() {
                 p {
-                    (counted(assumed.len(), "value")) " " (if assumed.len() == 1 { "is" } else { "are" })
-                    " " span .tag { "assumed" } ": "
-                    @for (n, one) in assumed.iter().enumerate() {
-                        @if n > 0 { "; " }
-                        a href={ "#f-" (one.key) } { (label(&one.key)) }
-                        ", 1 mm wrong moves a hole " (one.moves.plain_mm()) " mm"
+                    (count(assumed.len(), "{ $count } value is assumed:", "{ $count } values are assumed:"))
+                    @for one in assumed {
+                        br;
+                        a href={ "#f-" (one.key) } { (label(&one.key)) } ", "
+                        (say_with("1 mm wrong moves a hole { $length }",
+                            &[("length", &format!("{} mm", strap.wording.decimal(&one.moves.plain_mm().to_string())))]))
                     }
-                    "."
                 }
             }
         }
@@ -306,43 +324,84 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
 }
 
 /// The next step: one black button, where nothing stops the print; and how to keep the job.
-fn next(strap: &Strap<'_>, told: Option<&str>) -> Markup {
+fn next(strap: &Strap<'_>, first: &[Field], told: Option<&str>) -> Markup {
     let link = |view: &str| strap.address.link(view);
     let can_print = strap.printable().is_some();
     let stem = strap.stem();
     let (name, seen) = strap.seen().unwrap_or((&stem, String::new()));
     html! {
         section #next .next data-live {
-            h2 { "Next" }
+            h2 { (say("Next")) }
             @if can_print {
-                p { a .button.black href=(link("print")) { "To the print" } }
+                p { a .button.black href=(link("print")) { (say("To the print")) } }
             } @else {
-                p { span .button.off { "To the print" } }
-                p { "Mend first what stops it." }
+                p { span .button.off { (say("To the print")) } }
+                p { (say("Mend first what stops it.")) }
             }
             form method="post" action=(link("")) {
                 input type="hidden" name="seen" value=(seen);
                 div .field {
                     div {
-                        label for="keep" { "Keep this job as"
+                        label for="keep" { (say("Keep this job as"))
                             span .how {
-                                "A file of the workshop's folder, for the command line too."
+                                (say("A file of the workshop’s folder, for the command line too."))
                             } }
                         input type="text" id="keep" name="name" value=(name)
                             autocomplete="off";
                     }
                 }
                 @if let Some(told) = told {
-                    p role="alert" { strong { "Not kept. " } (told) }
+                    p role="alert" { strong { (say("Not kept.")) } " " (told) }
                 }
                 p .row {
-                    button type="submit" { "Keep this job" }
-                    a .button href=(link("job.toml")) { "Save it elsewhere" }
+                    button type="submit" { (say("Keep this job")) }
+                    a .button href=(link("job.toml")) { (say("Save it elsewhere")) }
+                }
+            }
+            @if can_print {
+                details .fold #things {
+                    summary { strong { (say("Hardware and leather by name")) } }
+                    p .how { (say("Measured once, they can be chosen for every strap. They stand \
+                        in strapwright.toml.")) }
+                    @for table in tables(first) { (keep_thing(strap, table)) }
                 }
             }
             p .quiet {
-                "The address of this page holds all that you typed: a bookmark brings it back."
+                (say("The address of this page holds all that you typed: a bookmark brings it back."))
             }
+        }
+    }
+}
+
+/// The tables that the first fields are of.
+fn tables(first: &[Field]) -> Vec<&str> {
+    let mut tables: Vec<&str> = Vec::new();
+    for table in first.iter().map(Field::table) {
+        if !tables.contains(&table) {
+            tables.push(table);
+        }
+    }
+    tables
+}
+
+/// How the hardware or the leather of a table is kept by a name.
+fn keep_thing(strap: &Strap<'_>, table: &str) -> Markup {
+    let Some((key, measures)) = strap.thing(table) else { return html! {} };
+    let sort = if key.ends_with(".leather") { "leather" } else { table };
+    let id = format!("thing-{table}");
+    html! {
+        form method="post" action=(strap.address.link("")) {
+            input type="hidden" name="table" value=(table);
+            div .field {
+                div {
+                    label for=(id) {
+                        (say_with("{ $thing }: keep as", &[("thing", &say(&fields::words(sort)))]))
+                        span .how { (fields::measures(Some(table), &measures)) }
+                    }
+                    input type="text" id=(id) name="name" autocomplete="off";
+                }
+            }
+            p .row { button type="submit" { (say("Keep these measures")) } }
         }
     }
 }
@@ -354,10 +413,11 @@ fn bar(strap: &Strap<'_>) -> Markup {
     html! {
         div #bar .bar data-live {
             span {
-                @if errors > 0 { (frame::sign(Some(Severity::Error), 20)) " " (errors) " to mend" }
-                @else { (frame::sign(None, 20)) " Ready to print" }
+                @if errors > 0 { (frame::sign(Some(Severity::Error), 20)) " "
+                    (count(errors, "{ $count } to mend", "{ $count } to mend")) }
+                @else { (frame::sign(None, 20)) " " (say("Ready to print")) }
             }
-            a .button href="#status" { "See the strap" }
+            a .button href="#status" { (say("See the strap")) }
         }
     }
 }

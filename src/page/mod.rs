@@ -19,12 +19,14 @@ mod measure;
 mod orders;
 mod picture;
 mod print;
+mod say;
 mod server;
 mod shelf;
 mod sizes;
 mod sketch;
 mod strap;
 mod svg;
+mod toml_text;
 mod turns;
 mod workshop;
 
@@ -32,9 +34,11 @@ pub use door::Door;
 pub use server::{router, serve};
 pub use workshop::Workshop;
 
+use crate::words::Language;
 use address::Address;
 use base::Base;
 use maud::Markup;
+use say::say;
 use strap::Strap;
 
 /// What the page answers.
@@ -47,6 +51,8 @@ pub(crate) enum Answer {
     Refused(Markup),
     /// Another address of the same.
     See(String),
+    /// The view from which another language was chosen, in that.
+    Speak(Language),
     /// A file: its name where it is to be saved, its media type, its bytes.
     File(Option<String>, &'static str, Vec<u8>),
     /// What a browser may keep for good.
@@ -71,13 +77,15 @@ impl Sent {
     }
 }
 
-/// Answers a request for `path` with its query; `sent` is the form that was posted, if one was.
+/// Answers a request for `path` with its query in a language; `sent` is the form that was posted,
+/// if one was.
 pub(crate) fn answer(
     workshop: &Workshop,
-    path: &str,
-    query: &str,
+    language: Language,
+    (path, query): (&str, &str),
     sent: Option<&Sent>,
 ) -> Answer {
+    say::speak(language);
     let parts: Vec<&str> = path.trim_start_matches('/').split('/').collect();
     let fields = sent.and_then(Sent::fields);
     match parts.as_slice() {
@@ -88,6 +96,10 @@ pub(crate) fn answer(
             drawer::file(workshop, &decoded(name)).unwrap_or_else(missing)
         }
         ["help"] => Answer::Page(shelf::help()),
+        ["language"] => {
+            let code = fields.and_then(|fields| fields.strip_prefix("language="));
+            code.and_then(Language::from_code).map_or_else(missing, Answer::Speak)
+        }
         ["strap" | "job", _] => of_strap(workshop, path, "", query, fields),
         ["strap" | "job", _, view] => {
             let path = path.strip_suffix(&format!("/{view}")).unwrap_or(path);
@@ -102,8 +114,8 @@ pub(crate) fn answer(
 }
 
 fn missing() -> Answer {
-    let why = "Nothing is at this address. A strap may have been renamed.";
-    Answer::Missing(frame::nothing("There is no such page", why))
+    let why = say("Nothing is at this address. A strap may have been renamed.");
+    Answer::Missing(frame::nothing(&say("There is no such page"), &why))
 }
 
 /// The name of a job in an address.
@@ -134,10 +146,11 @@ fn of_strap(
     };
     let Some(base) = base else { return missing() };
     let Some(address) = Address::read(path, query) else {
-        let why = "The address is too long to be a strap. Begin again from the shelf.";
-        return Answer::Refused(frame::nothing("This is too much", why));
+        let why =
+            say("The address is too long to be a strap. Begin again from the shelf.");
+        return Answer::Refused(frame::nothing(&say("This is too much"), &why));
     };
-    if let Some(clean) = address.cleaned(|key| base.default(&address, key)) {
+    if let Some(clean) = address.cleaned(|key| base.shown_default(&address, key)) {
         return Answer::See(clean.link(view));
     }
     let units = print::units(workshop, address.get("units").unwrap_or_default());
@@ -155,7 +168,7 @@ fn of_strap(
             let name = Some(format!("{}.toml", strap.stem()));
             match strap.job_file() {
                 Ok(text) => Answer::File(name, "application/toml", text.into_bytes()),
-                Err(why) => Answer::Refused(frame::nothing("No job file", &why)),
+                Err(why) => Answer::Refused(frame::nothing(&say("No job file"), &why)),
             }
         }
         (file, _) => {

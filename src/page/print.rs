@@ -1,10 +1,11 @@
 //! The print view: the sheets as they come out, and the files to save.
 
+use super::say::{count, language, say, say_with};
 use super::strap::Strap;
 use super::workshop::NO_PRINTER;
 use super::{Answer, Workshop, frame};
 use crate::Laid;
-use crate::diagnostic::{Finding, counted, forbids_print};
+use crate::diagnostic::{Finding, forbids_print};
 use crate::export::{FORMATS, Format, PDF, Writes, svg};
 use crate::fit::MeasurementUncertainty;
 use crate::paginate::{Paper, ReusedSheet, SheetSet};
@@ -29,8 +30,7 @@ impl Setup {
     ) -> Self {
         let get = |key| said(key).unwrap_or_default();
         let profile = &workshop.profile;
-        let language = Language::from_code(get("language"));
-        let language = language.unwrap_or(profile.wording().language);
+        let language = Language::from_code(get("language")).unwrap_or_else(language);
         let wording = Wording { language, units: units(workshop, get("units")) };
         let ParsedPrinter { printer, mut findings } = workshop.printer(get("printer"));
         let house = || profile.paper.as_ref().map(|given| given.value.clone());
@@ -87,8 +87,8 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
                 div .measure {
                     section .hundred {
                         p .big { "100 %" }
-                        p { strong { "Print at 100 %, no “fit to page”." }
-                            " Then lay a steel ruler on both bars of a sheet before you cut." }
+                        p { strong { (say("Print at 100 %, no “fit to page”.")) } " "
+                            (say("Then lay a steel ruler on both bars of a sheet before you cut.")) }
                     }
                     @match &set {
                         Ok(set) => {
@@ -106,7 +106,7 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
             (frame::no_print(&strap.address))
         }
     };
-    frame::page(&format!("Print {}", strap.title().0), "/", &body)
+    frame::page(&format!("{}: {}", say("Print"), strap.title().0), "/", &body)
 }
 
 fn choices(workshop: &Workshop, strap: &Strap<'_>, setup: &Setup) -> Markup {
@@ -122,29 +122,32 @@ fn choices(workshop: &Workshop, strap: &Strap<'_>, setup: &Setup) -> Markup {
         (name.as_str(), paper.as_ref().map_or(&**name, Paper::name))
     });
     let languages = Language::ALL.map(|l| (l.code(), l.own_name()));
-    let all_units = [("mm", "millimetres"), ("in", "inches"), ("both", "both")];
+    let all_units =
+        [("mm", say("millimetres")), ("in", say("inches")), ("both", say("both"))];
     let unit = Units::NAMES.iter().find(|(_, u)| *u == units).map_or("", |(n, _)| n);
-    let tickets = [("yes", "yes"), ("no", "no")];
+    let tickets = [("yes", say("yes")), ("no", say("no"))];
     let ticket = tickets[usize::from(!setup.has_ticket)].0;
     let printers = workshop.printers();
     let house = workshop.profile.printer.as_ref();
-    let house = house.map(|named| format!("that of the profile, {}", named.value));
-    let none = if house.is_some() { NO_PRINTER } else { "" };
+    let house = house.map(|named| {
+        say_with("that of the profile, { $printer }", &[("printer", &named.value)])
+    });
+    let none = (if house.is_some() { NO_PRINTER } else { "" }, say("not checked yet"));
     let printers = house
         .iter()
-        .map(|name| ("", name.as_str()))
-        .chain([(none, "not checked yet")])
-        .chain(printers.iter().map(|name| (name.as_str(), name.as_str())));
+        .map(|name| ("", name.clone()))
+        .chain([none])
+        .chain(printers.iter().map(|name| (name.as_str(), name.clone())));
     let chosen = strap.address.get("printer").unwrap_or_default();
     html! {
         form .field-list method="get" action=(strap.address.path.clone() + "/print") {
             (strap.address.hidden(&["paper", "ticket", "language", "units", "printer"]))
-            (frame::choice("printer", "Printer", printers, chosen))
-            (frame::choice("paper", "Paper", papers, paper))
-            (frame::choice("language", "Language of the sheets", languages, language.code()))
-            (frame::choice("units", "Units of the sheets", all_units, unit))
-            (frame::choice("ticket", "Ticket before the sheets", tickets, ticket))
-            p .row { button type="submit" { "Show these sheets" } }
+            (frame::choice("printer", &say("Printer"), printers, chosen))
+            (frame::choice("paper", &say("Paper"), papers, paper))
+            (frame::choice("language", &say("Language of the sheets"), languages, language.code()))
+            (frame::choice("units", &say("Units of the sheets"), all_units, unit))
+            (frame::choice("ticket", &say("Ticket before the sheets"), tickets, ticket))
+            p .row { button type="submit" { (say("Show these sheets")) } }
         }
     }
 }
@@ -164,24 +167,24 @@ fn save(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Markup {
     let link = |file: &str| strap.address.link(file);
     let others = FORMATS.iter().filter(|f| f.name != PDF.name);
     html! {
-        h2 { "Save" }
+        h2 { (say("Save")) }
         p .row {
             a .button.black href=(link("sheets.pdf")) {
-                "PDF to print" small { (counted(set.sheets.len(), "sheet"))
-                    @if setup.has_ticket { " and the ticket" } }
+                (say("PDF to print")) small { (count(set.sheets.len(), "{ $count } sheet", "{ $count } sheets"))
+                    @if setup.has_ticket { " " (say("and the ticket")) } }
             }
-            a .button href=(link("job.toml")) { "Job file" small { (strap.stem()) ".toml" } }
-            a .button href=(link("ticket.txt")) { "Ticket" small { "as text" } }
+            a .button href=(link("job.toml")) { (say("Job file")) small { (strap.stem()) ".toml" } }
+            a .button href=(link("ticket.txt")) { (say("Ticket")) small { (say("as text")) } }
         }
         @for format in others {
             details .fold {
-                summary { strong { (format.name.to_uppercase()) } " " span .quiet { (format.about) } }
+                summary { strong { (format.name.to_uppercase()) } " " span .quiet { (say(format.about)) } }
                 p .row {
                     @for file in files(format, set) {
                         a .button href=(link(&format!("{file}.{}", format.extension))) {
                             @match file.strip_prefix("save-") {
-                                Some(number) => { "Sheet " (number) }
-                                None => "The whole strap",
+                                Some(number) => (say_with("Sheet { $number }", &[("number", &number)])),
+                                None => (say("The whole strap")),
                             }
                         }
                     }
@@ -196,12 +199,12 @@ fn sheets(strap: &Strap<'_>, set: &SheetSet) -> Markup {
     html! {
         div .strap {
             dl .facts {
-                div { dt { "sheets " (set.paper) } dd { (set.sheets.len()) } }
-                div { dt { "joins" } dd { (joins) } }
+                div { dt { (say_with("sheets { $paper }", &[("paper", &set.paper)])) } dd { (set.sheets.len()) } }
+                div { dt { (say("joins")) } dd { (joins) } }
                 @if let Some(check) = set.checks.first() {
-                    div { dt { "joined, A to B" } dd { (strap.shown(check.length)) } }
+                    div { dt { (say("joined, A to B")) } dd { (strap.shown(check.length)) } }
                 }
-                div { dt { "print" } dd { (set.fingerprint) } }
+                div { dt { (say("print")) } dd { (set.fingerprint) } }
             }
             (frame::sheets(set, |n| strap.address.link(&format!("sheet-{n}.svg")), None))
         }
@@ -251,7 +254,7 @@ pub(super) fn file(workshop: &Workshop, strap: &Strap<'_>, name: &str) -> Option
             Some(Answer::File(Some(name), mime(ending), files.into_iter().next()?))
         }
         Err(why) => {
-            Some(Answer::Refused(frame::nothing("No drawing", &format!("{why}."))))
+            Some(Answer::Refused(frame::nothing(&say("No drawing"), &format!("{why}."))))
         }
     }
 }

@@ -1,10 +1,10 @@
 //! The server: guards, limits and headers round the page.
 
 use super::turns::{Client, Turns};
-use super::{Answer, Door, Sent, Workshop, answer, door};
+use super::{Answer, Door, Sent, Workshop, answer, door, say};
 use axum::body::{Body, Bytes, HttpBody, to_bytes};
 use axum::extract::{DefaultBodyLimit, FromRequest, Multipart, Request, State};
-use axum::http::{HeaderMap, HeaderValue, Method, Response, StatusCode, header};
+use axum::http::{HeaderMap, HeaderValue, Method, Response, StatusCode, Uri, header};
 use axum::middleware::{Next, from_fn_with_state};
 use axum::response::IntoResponse;
 use axum::routing::any;
@@ -18,7 +18,7 @@ use std::future::poll_fn;
 use std::io::{self, Write};
 use std::num::NonZero;
 use std::pin::{Pin, pin};
-use std::sync::Arc;
+use std::sync::{Arc, PoisonError, RwLock};
 use std::thread::available_parallelism;
 use std::time::Duration;
 use tokio::net::{TcpListener, TcpStream};
@@ -48,7 +48,7 @@ const MOST_HELD: usize = 32 << 20;
 const SHORT: usize = 1 << 10;
 
 struct Shared {
-    workshop: Workshop,
+    workshop: RwLock<Arc<Workshop>>,
     door: Door,
     /// Turns at drawings and other pages.
     pages: Arc<Turns>,
@@ -56,6 +56,21 @@ struct Shared {
     files: Arc<Turns>,
     /// The bytes that may still be held, in units of [`SHORT`].
     held: Arc<Semaphore>,
+}
+
+impl Shared {
+    /// The workshop as it is now. A profile with mistakes does not come in force: the drawer
+    /// says so.
+    fn workshop(&self) -> Arc<Workshop> {
+        let read = self.workshop.read().unwrap_or_else(PoisonError::into_inner);
+        let known = Arc::clone(&read);
+        drop(read);
+        let Some(Ok(changed)) = known.changed() else { return known };
+        let changed = Arc::new(changed);
+        let mut write = self.workshop.write().unwrap_or_else(PoisonError::into_inner);
+        *write = Arc::clone(&changed);
+        changed
+    }
 }
 
 /// Bytes with the permit to hold them.
@@ -72,6 +87,7 @@ pub fn router(workshop: Workshop, door: Door) -> Router {
     let processors = available_parallelism().map_or(2, NonZero::get).max(2);
     let (pages, files) = (Turns::new(processors), Turns::new(processors / 2));
     let held = Arc::new(Semaphore::new(MOST_HELD / SHORT));
+    let workshop = RwLock::new(Arc::new(workshop));
     let shared = Arc::new(Shared { workshop, door, pages, files, held });
     Router::new()
         .fallback(any(respond))
@@ -207,6 +223,8 @@ async fn respond(
     let path = request.uri().path().to_owned();
     let query = request.uri().query().unwrap_or_default().to_owned();
     let may_pack = may_pack(request.headers());
+    let asked_for = say::asked_for(request.headers());
+    let from = came_from(request.headers());
     let (sent, permit) = if request.method() == Method::POST {
         match timeout(MOST_TIME, form(&shared, request)).await {
             Ok(Ok((sent, permit))) => (Some(sent), permit),
@@ -227,9 +245,12 @@ async fn respond(
         let answered = move || {
             // The work goes on where nobody waits for it any more, and its turn with it.
             let _turn = turn;
-            let answer = answer(&shared.workshop, &path, &query, sent.as_ref());
+            let workshop = shared.workshop();
+            let profile = workshop.profile.language.as_ref().map(|given| given.value);
+            let language = asked_for.language(profile);
+            let answer = answer(&workshop, language, (&path, &query), sent.as_ref());
             drop((sent, permit));
-            response(&shared, answer, may_pack)
+            response(&shared, answer, &from, may_pack)
         };
         tokio::task::spawn_blocking(answered).await
     };
@@ -305,7 +326,22 @@ fn may_pack(headers: &HeaderMap) -> bool {
     accepted.is_some_and(|all| all.split(',').any(|one| one.trim() == "gzip"))
 }
 
-fn response(shared: &Shared, answer: Answer, may_pack: bool) -> Response<Body> {
+/// The address of the view that holds the form or the link, within this page.
+fn came_from(headers: &HeaderMap) -> String {
+    let from = headers.get(header::REFERER).and_then(|from| from.to_str().ok());
+    let uri = from.and_then(|from| from.parse::<Uri>().ok());
+    let path =
+        uri.as_ref().and_then(Uri::path_and_query).map_or("/", |path| path.as_str());
+    // With two slashes it would lead to another machine.
+    format!("/{}", path.trim_start_matches(['/', '\\']))
+}
+
+fn response(
+    shared: &Shared,
+    answer: Answer,
+    from: &str,
+    may_pack: bool,
+) -> Response<Body> {
     const HTML: &str = "text/html; charset=utf-8";
     let html =
         |status, markup: maud::Markup| (status, HTML, markup.into_string().into_bytes());
@@ -315,6 +351,13 @@ fn response(shared: &Shared, answer: Answer, may_pack: bool) -> Response<Body> {
         Answer::Missing(markup) => html(StatusCode::NOT_FOUND, markup),
         Answer::Refused(markup) => html(StatusCode::UNPROCESSABLE_ENTITY, markup),
         Answer::See(address) => return see(&address),
+        Answer::Speak(language) => {
+            let mut response = see(from);
+            if let Ok(cookie) = HeaderValue::from_str(&say::cookie(language)) {
+                response.headers_mut().insert(header::SET_COOKIE, cookie);
+            }
+            return response;
+        }
         Answer::Asset(kind, text) => {
             kept = "public, max-age=31536000, immutable";
             (StatusCode::OK, kind, text.as_bytes().to_vec())

@@ -2,6 +2,7 @@
 
 use super::address::Address;
 use super::base::{Base, PAGE};
+use super::say::{count, english, say, say_markup, say_with};
 use super::{Workshop, fields, frame, job_path, picture};
 use crate::diagnostic::{Finding, Severity};
 use crate::prepare_from;
@@ -24,17 +25,26 @@ fn card(workshop: &Workshop, path: &str, name: &str, base: &Base<'_>) -> Markup 
             a href=(path) {
                 @match &prepared.laid {
                     Some((.., layout)) => (picture::picture(layout, &id)),
-                    None => span .quiet { "Not to be drawn yet." },
+                    None => span .quiet { (say("Not to be drawn yet.")) },
                 }
                 strong { (name) }
             }
             p {
-                @if base.name.is_none() { (base.about.summary) }
-                @else if let Some(wearer) = wearer { "for " (wearer) }
-                @if errors > 0 { " " (errors) " to mend" }
+                @if base.name.is_none() { (say(&base.about.summary)) }
+                @else if let Some(wearer) = wearer {
+                    (say_with("for { $wearer }", &[("wearer", &wearer)]))
+                }
+                @if errors > 0 { " " (count(errors, "{ $count } to mend", "{ $count } to mend")) }
             }
         }
     }
+}
+
+/// What a template is called on the shelf: two straps may have one title.
+pub(super) fn title(name: &str, base: &Base<'_>) -> String {
+    let words = fields::words(name);
+    let title = base.default(&Address::default(), "title");
+    title.filter(|title| title.replace('-', " ") == words).unwrap_or(words)
 }
 
 pub(super) fn view(workshop: &Workshop) -> Markup {
@@ -46,7 +56,7 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
         let base =
             |name: &&String| Some(((*name).clone(), Base::template(name, workshop)?));
         let shown = |(name, base): (String, Base<'_>)| {
-            card(workshop, &format!("/strap/{name}"), &fields::words(&name), &base)
+            card(workshop, &format!("/strap/{name}"), &say(&title(&name, &base)), &base)
         };
         names.iter().filter_map(base).map(shown).collect()
     };
@@ -57,16 +67,16 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
             base.default(&Address::default(), "title").unwrap_or_else(|| name.clone());
         Some(card(workshop, &job_path(&name), &title, &base))
     });
-    let shelves: [(&str, Vec<Markup>); 3] = [
-        ("Your jobs", jobs.collect()),
-        ("Straps of your own", of_templates(&own)),
-        ("Straps", of_templates(&carried)),
+    let shelves: [(String, Vec<Markup>); 3] = [
+        (say("Your jobs"), jobs.collect()),
+        (say("Straps of your own"), of_templates(&own)),
+        (say("Straps"), of_templates(&carried)),
     ];
     frame::page(
-        "Straps",
+        &say("Straps"),
         "/",
         &html! {
-            h1 { "What are you making?" }
+            h1 { (say("What are you making?")) }
             @for (heading, cards) in shelves.iter().filter(|(_, cards)| !cards.is_empty()) {
                 h2 { (heading) }
                 ul .shelf { @for card in cards { (card) } }
@@ -77,28 +87,33 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
 
 /// How to get on, in a page.
 pub(super) fn help() -> Markup {
+    let code = |words: &str| html! { code lang=[english()] { (words) } };
     frame::page(
-        "Help",
+        &say("Help"),
         "/help",
         &html! {
-            h1 { "Help" }
+            h1 { (say("Help")) }
             ol .steps-list {
-                li { "Choose a strap on the shelf. Type what you measured: " code { "34 1/2 in" } ", "
-                    code { "86,5 cm" } " or a bare number. The page says how it was read." }
-                li { "Mend what stops the print. A button sets the value that would do." }
-                li { "Save the PDF and print it at 100 %, never fitted to the page." }
-                li { "Check the print with a steel ruler before you punch." }
-                li { "For the orders of a day, give their table on the page “Orders”." }
+                li { (say_markup("Choose a strap on the shelf. Type what you measured: { $inches }, \
+                    { $centimetres } or a bare number. The page says how it was read.",
+                    &[("inches", code("34 1/2 in")), ("centimetres", code("86,5 cm"))])) }
+                li { (say("Mend what stops the print. A button sets the value that would do.")) }
+                li { (say("Save the PDF and print it at 100 %, never fitted to the page.")) }
+                li { (say("Check the print with a steel ruler before you punch.")) }
+                li { (say("For the orders of a day, give their table on the page “Orders”.")) }
             }
-            p { "The address of a strap holds all that you typed, so a bookmark brings it back. “Keep "
-                "this job” writes a job file into the folder of the workshop." }
-            p { "The page asks nothing of the internet and sends nothing there. By default only this "
-                "machine can open it." }
-            p { "The command line draws the same sheets from a job file: "
-                code { "strapwright draw belt.toml" } "." }
-            p { "You can write straps of your own, one TOML file for each. Put them into the folder "
-                code { "templates" } " of the workshop, and start the page again. They then come first "
-                "on the shelf." }
+            p { (say("The address of a strap holds all that you typed, so a bookmark brings it back. \
+                “Keep this job” writes a job file into the folder of the workshop.")) }
+            p { (say("The page asks nothing of the internet and sends nothing there. By default only \
+                this machine can open it.")) }
+            p { (say_markup("The command line draws the same sheets from a job file: { $command }.",
+                &[("command", code("strapwright draw belt.toml"))])) }
+            p { (say_markup("You can write straps of your own, one TOML file for each. Put them into \
+                the folder { $folder } of the workshop, and start the page again. They then come \
+                first on the shelf.", &[("folder", code("templates"))])) }
+            @if english().is_some() {
+                p { (say("What is found wrong is said in English, and so are the words of files.")) }
+            }
         },
     )
 }

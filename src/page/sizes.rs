@@ -1,10 +1,11 @@
 //! The size view: another size of the stock, and which sheets of the last print it keeps.
 
 use super::print::Setup;
+use super::say::{count, count_with, say, say_with};
 use super::strap::Strap;
 use super::{Answer, Workshop, frame};
 use crate::Laid;
-use crate::diagnostic::{counted, forbids_print};
+use crate::diagnostic::forbids_print;
 use crate::export::svg;
 use crate::paginate::{Heading, ReusedSheet, SheetDiff, SheetSet, compare_sheets};
 use crate::print::draw_pdf;
@@ -55,28 +56,28 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
             Some((labels, after, size)) => (of_sizes(strap, &setup, &labels, after, size)),
         }
     };
-    frame::page(&format!("Other sizes of {}", strap.title().0), "/", &body)
+    frame::page(&format!("{}: {}", say("Other sizes"), strap.title().0), "/", &body)
 }
 
 fn no_sizes(strap: &Strap<'_>) -> Markup {
     let takes_sizes = strap.key("stock.sizes").is_some();
     let path = format!("{}/sizes", strap.address.path);
+    let ranges: Vec<&str> =
+        crate::stock::REGISTER.iter().map(|range| range.name).collect();
     html! {
         @if takes_sizes {
             form .measure method="get" action=(path) {
                 (strap.address.hidden(&["stock.sizes"]))
                 div .field {
                     div {
-                        label for="sizes" { "Which sizes do you stock?"
-                            span .how { "A span such as 28 to 46 in by 2 in, or a range: "
-                                @for (n, range) in crate::stock::REGISTER.iter().enumerate() {
-                                    @if n > 0 { ", " } (range.name)
-                                } } }
+                        label for="sizes" { (say("Which sizes do you stock?"))
+                            span .how { (say_with("A span such as 28 to 46 in by 2 in, or a range: { $ranges }",
+                                &[("ranges", &ranges.join(", "))])) } }
                         input type="text" id="sizes" name="stock.sizes" autocomplete="off"
                             value=(strap.address.get("stock.sizes").unwrap_or_default());
                     }
                 }
-                p .row { button type="submit" { "Show these sizes" } }
+                p .row { button type="submit" { (say("Show these sizes")) } }
             }
             @for finding in &strap.prepared.findings {
                 @if strap.key_of(finding).as_deref() == Some("stock.sizes") {
@@ -85,9 +86,9 @@ fn no_sizes(strap: &Strap<'_>) -> Markup {
             }
         } @else {
             section .status {
-                h2 { "This strap is not made to stock" }
-                p { "Its length follows from no measure of a body. Type another length and print that." }
-                p { a href=(strap.address.link("")) { "To its measures" } }
+                h2 { (say("This strap is not made to stock")) }
+                p { (say("Its length follows from no measure of a body. Type another length and print that.")) }
+                p { a href=(strap.address.link("")) { (say("To its measures")) } }
             }
         }
     }
@@ -109,30 +110,31 @@ fn of_sizes(
     html! {
         form .measure method="get" action=(format!("{}/sizes", strap.address.path)) {
             (strap.address.hidden(&["size", "after"]))
-            (frame::choice("after", "Which size is printed?", labels.iter().map(|l| (*l, *l)), after))
+            (frame::choice("after", &say("Which size is printed?"), labels.iter().map(|l| (*l, *l)), after))
             fieldset .field {
-                legend { "Which size now?" }
+                legend { (say("Which size now?")) }
                 div .choices.sizes {
                     @for (label, swap) in labels.iter().zip(&swaps) {
                         label {
                             input type="radio" name="size" value=(label) checked[*label == size];
                             span { strong { (label) } br;
                                 @match swap {
-                                    _ if *label == after => "printed",
-                                    Some(swap) => (counted(swap.diff.print.len(), "new sheet")),
-                                    None => "cannot be printed",
+                                    _ if *label == after => (say("printed")),
+                                    Some(swap) => (count(swap.diff.print.len(), "{ $count } new sheet", "{ $count } new sheets")),
+                                    None => (say("cannot be printed")),
                                 }
                             }
                         }
                     }
                 }
             }
-            p .row { button type="submit" { "Show this size" } }
+            p .row { button type="submit" { (say("Show this size")) } }
         }
         @match own {
             None => section .status {
-                h2 { "No print of this size" }
-                p { "Something of it has to be mended. " a href=(strap.address.with("stock.size", size).link("")) { "See what" } }
+                h2 { (say("No print of this size")) }
+                p { (say("Something of it has to be mended.")) " "
+                    a href=(strap.address.with("stock.size", size).link("")) { (say("See what")) } }
             },
             Some(swap) => (of_swap(&pair, swap, [size, after], strap.wording, setup.has_ticket)),
         }
@@ -153,14 +155,18 @@ fn of_swap(
         div .two {
             div .measure {
                 section .status role="status" {
-                    @if size == after { h2 { (size) " is printed" } }
-                    @else { h2 { (size) " after " (after) ": print " (counted(print, "sheet")) ", keep " (keep) } }
+                    @if size == after { h2 { (say_with("{ $size } is printed", &[("size", &size)])) } }
+                    @else { h2 { (count_with(print,
+                        "{ $size } after { $other }: print { $count } sheet, keep { $kept }",
+                        "{ $size } after { $other }: print { $count } sheets, keep { $kept }",
+                        &[("size", &size), ("other", &after), ("kept", &keep)])) } }
                     p { (heading.serves) }
                 }
                 @if print > 0 {
                     p .row {
                         a .button.black href=(pair.link("swap.pdf")) {
-                            "PDF of the new sheets" small { (counted(print, "sheet")) @if has_ticket { " and the ticket for " (size) } }
+                            (say("PDF of the new sheets")) small { (count(print, "{ $count } sheet", "{ $count } sheets"))
+                                @if has_ticket { " " (say("and the ticket")) } }
                         }
                     }
                 }

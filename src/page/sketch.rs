@@ -2,6 +2,7 @@
 //! strap is moved by a millimetre, and what moves is shown on the strap itself.
 
 use super::flat::window;
+use super::say::say;
 use super::strap::Strap;
 use super::svg::{mm, number};
 use crate::geom::{Extent, Length};
@@ -30,7 +31,7 @@ pub(super) fn field(strap: &Strap<'_>, key: &str) -> Markup {
     let laid = strap.laid().map(|(.., layout)| layout);
     let Some((before, after)) = laid.zip(strap.moved(key)) else { return html! {} };
     if *before == after {
-        return html! { p .sketch.quiet { "moves no mark" } };
+        return html! { p .sketch.quiet { (say("moves no mark")) } };
     }
     let shown = apart(before, &after);
     shown.map_or_else(|| html! {}, |(piece, arrow)| on_strap(before, piece, &arrow))

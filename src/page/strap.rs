@@ -2,12 +2,14 @@
 
 use super::address::Address;
 use super::assets::hash;
-use super::base::{Base, PAGE, put};
+use super::base::{Base, PAGE};
+use super::say::{language, say};
+use super::toml_text::put;
 use crate::assembly::fit_and_lay_out;
 use crate::diagnostic::{Finding, Severity};
 use crate::fit::MeasurementUncertainty;
 use crate::geom::Length;
-use crate::job::{self, Job, ParsedJob, key_at};
+use crate::job::{self, HardwareKind, Job, ParsedJob, key_at};
 use crate::layout::Layout;
 use crate::paginate::Paper;
 use crate::print::{PrintSetup, paginate_job};
@@ -16,12 +18,16 @@ use crate::template::Key;
 use crate::words::{Units, Wording};
 use crate::{Laid, Prepared, prepare_from};
 
-/// The unit of a bare number.
-pub(super) const UNITS: [(&str, &str); 3] =
-    [("mm", "millimetres"), ("cm", "centimetres"), ("in", "inches")];
+/// The units that a bare number may have.
+const UNITS: [&str; 3] = ["mm", "cm", "in"];
 
 /// Most changes that are tried before they are offered.
 const MOST_TRIED: usize = 8;
+
+/// The units that a bare number may have, with their words.
+pub(super) fn units() -> [(&'static str, String); 3] {
+    [("mm", say("millimetres")), ("cm", say("centimetres")), ("in", say("inches"))]
+}
 
 /// What a strap is made from.
 pub(super) struct Strap<'a> {
@@ -30,13 +36,15 @@ pub(super) struct Strap<'a> {
     /// What was said, with a unit where a bare number was given for a length.
     said: Vec<(String, String)>,
     pub(super) prepared: Prepared,
-    /// The words of the page: English, with the units of the sheets.
+    /// The words of the page, with the units of the sheets.
     pub(super) wording: Wording,
 }
 
 /// Things of the workshop: the key that names one, the one that it names, all that would do.
 pub(super) struct House<'s> {
     pub(super) key: String,
+    /// The kind of hardware; `None` for leather.
+    kind: Option<String>,
     pub(super) named: Option<&'s Thing>,
     pub(super) things: Vec<&'s Thing>,
 }
@@ -52,7 +60,7 @@ impl<'a> Strap<'a> {
     pub(super) fn new(base: Base<'a>, address: Address, units: Units) -> Self {
         let said = with_units(&address, &base);
         let prepared = prepare(&base, &said);
-        let wording = Wording { units, ..Wording::default() };
+        let wording = Wording { units, language: language() };
         Self { address, base, said, prepared, wording }
     }
 
@@ -127,10 +135,7 @@ impl<'a> Strap<'a> {
             Some((key, self.address.get(key).filter(|_| is_bare)?))
         });
         let other = bare.flat_map(|(key, typed)| {
-            UNITS.map(|(unit, _)| Offer {
-                key: key.clone(),
-                value: format!("{typed} {unit}"),
-            })
+            UNITS.map(|unit| Offer { key: key.clone(), value: format!("{typed} {unit}") })
         });
         let offers = other.chain(given).chain(back).take(MOST_TRIED);
         let mut all: Vec<Offer> = Vec::new();
@@ -183,10 +188,34 @@ impl<'a> Strap<'a> {
         let is_hardware = key.ends_with(".hardware");
         let said = self.default(&key);
         let kind = named.and_then(|thing| thing.hardware.clone()).or(said);
-        let kind = Some(kind.as_deref().unwrap_or(table)).filter(|_| is_hardware);
+        let kind = Some(kind.unwrap_or_else(|| table.to_owned())).filter(|_| is_hardware);
         let all = self.base.things.iter();
-        let things = all.filter(|thing| thing.hardware.as_deref() == kind).collect();
-        House { key, named, things }
+        let things = all.filter(|thing| thing.hardware == kind).collect();
+        House { key, kind, named, things }
+    }
+
+    /// What a profile would say of the hardware or the leather of a table: the key that names it,
+    /// its kind and its measures as they are typed. `None` for a table of other things.
+    pub(super) fn thing(&self, table: &str) -> Option<(String, Vec<(String, String)>)> {
+        let House { key, kind, .. } = self.house(table);
+        let is_leather = kind.is_none();
+        let is_known = |kind: &String| HardwareKind::names().any(|name| name == kind);
+        if kind.as_ref().is_some_and(|kind| !is_known(kind)) {
+            return None;
+        }
+        let own = self.keys().iter().filter_map(|key| {
+            let name = key.name.strip_prefix(table)?.strip_prefix('.')?;
+            let value = self.value(&key.name)?;
+            let counts = if is_leather {
+                ["thickness", "k"].contains(&name)
+            } else {
+                Length::parse(&value).is_ok()
+            };
+            counts.then(|| (name.to_owned(), value))
+        });
+        let own: Vec<(String, String)> = own.collect();
+        let kind = kind.map(|kind| ("hardware".to_owned(), kind));
+        (!own.is_empty()).then(|| (key, kind.into_iter().chain(own).collect()))
     }
 
     /// The same strap with another thing of the workshop at a key, or without one. What the
@@ -211,8 +240,10 @@ impl<'a> Strap<'a> {
 
     /// What it is called, and for whom it is.
     pub(super) fn title(&self) -> (String, String) {
-        let text = |key: &str| self.value(key).unwrap_or_default();
-        (text("title"), text("wearer"))
+        let wearer = self.value("wearer").unwrap_or_default();
+        let title = self.base.shown_default(&self.address, "title");
+        let said = self.address.get("title").map(ToOwned::to_owned);
+        (said.or(title).unwrap_or_default(), wearer)
     }
 
     /// The job as a person would write it: its text, with what was said put in its place, in
@@ -224,9 +255,9 @@ impl<'a> Strap<'a> {
         let place = |key: &str| self.keys().iter().position(|k| k.name == key);
         let mut said: Vec<&(String, String)> = self.said.iter().collect();
         said.sort_by_key(|(key, _)| (key.contains('.'), place(key)));
+        let mut pairs = said.into_iter();
         let begin = self.base.text.clone();
-        let text =
-            said.into_iter().fold(begin, |text, (key, value)| put(&text, key, value));
+        let text = pairs.try_fold(begin, |text, (key, value)| put(&text, key, value));
         let drawn = |prepared: &Prepared| {
             let laid = prepared.laid.as_ref()?;
             let paper = Paper::whole(&laid.2, None);
@@ -234,14 +265,15 @@ impl<'a> Strap<'a> {
             let (setup, _) = PrintSetup::new(Some(paper), None, measuring, self.wording);
             Some(paginate_job(laid, &setup.print_options(false)).ok()?.fingerprint)
         };
-        let again = prepare_from(PAGE, &text, &[], self.base.loader);
-        if text.parse::<toml::Table>().is_ok() && drawn(&again) == drawn(&self.prepared) {
-            return Ok(text);
-        }
-        Err("The page cannot put these values into the job file without breaking it. Write each \
-             table of the file under its own line, such as [strap], in an editor; then open it \
-             again."
-            .to_owned())
+        let is_this = |text: &String| {
+            let again = prepare_from(PAGE, text, &[], self.base.loader);
+            drawn(&again) == drawn(&self.prepared)
+        };
+        text.filter(is_this).ok_or_else(|| {
+            say("The page cannot put these values into the job file without breaking it. Write \
+                 each table of the file under its own line, such as [strap], in an editor; then \
+                 open it again.")
+        })
     }
 
     /// The name of the job file that it began with, and what tells whether that has changed.
@@ -259,7 +291,7 @@ impl<'a> Strap<'a> {
         if let Some(name) = &self.base.name {
             return name.clone();
         }
-        let title = self.title().0.to_lowercase();
+        let title = self.value("title").unwrap_or_default().to_lowercase();
         let words = title.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty());
         let stem = words.collect::<Vec<_>>().join("-");
         let stem: String = stem.chars().take(60).collect();
@@ -269,7 +301,7 @@ impl<'a> Strap<'a> {
 
 fn unit(address: &Address, base: &Base<'_>) -> &'static str {
     let said = address.get("unit");
-    UNITS.iter().find(|(unit, _)| said == Some(unit)).map_or(base.unit, |(unit, _)| unit)
+    UNITS.into_iter().find(|unit| said == Some(unit)).unwrap_or(base.unit)
 }
 
 fn sets(said: &[(String, String)]) -> Vec<String> {

@@ -2,16 +2,20 @@
 //! reads and writes. Only names that are listed are read, so no name leads out of it.
 
 use super::assets::hash;
-use crate::batch::is_device;
-use crate::diagnostic::{self, Finding, Sources, Style, forbids_print};
+use super::say::{say, say_with};
+use super::toml_text;
+use crate::batch::{NamedColumn, is_device};
+use crate::diagnostic::{self, Finding, Severity, Sources, Style, forbids_print};
 use crate::disk::template_loader::FileLoader;
-use crate::disk::workshop::Search;
+use crate::disk::workshop::{FILE, Search};
 use crate::disk::{draft, files};
 use crate::input;
 use crate::printer::{self, ParsedPrinter};
 use crate::profile::Profile;
+use crate::template::{TemplateLoader, Text};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
+use std::time::SystemTime;
 
 /// Most job files that are looked at: the newest.
 const MOST_JOBS: usize = 200;
@@ -19,6 +23,14 @@ const MOST_JOBS: usize = 200;
 const WAY: &str = "choose another name, or start the page in another folder";
 /// What an address says in place of a printer where none is to be corrected.
 pub(super) const NO_PRINTER: &str = "-";
+
+/// Held while a file is written: one after the other.
+static WRITING: Mutex<()> = Mutex::new(());
+
+/// When a file was changed last; `None` where there is none.
+fn changed(path: &PathBuf) -> Option<SystemTime> {
+    std::fs::metadata(path).and_then(|metadata| metadata.modified()).ok()
+}
 
 /// The TOML files of a folder, the newest first, each with its name without the ending. A link
 /// is none: it may lead out of the folder.
@@ -36,6 +48,10 @@ fn texts(folder: &Path) -> Vec<(String, PathBuf)> {
         .collect();
     all.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
     all.into_iter().map(|(_, name, path)| (name, path)).collect()
+}
+
+fn is_link(path: &Path) -> bool {
+    path.symlink_metadata().is_ok_and(|there| !there.is_file())
 }
 
 /// Whether a file of that name is the profile, where upper and lower case count as the same too.
@@ -60,14 +76,16 @@ fn check_name(name: &str) -> Result<(), String> {
         && printer::is_name(name);
     let shown: String = name.chars().take(60).collect();
     if !is_name {
-        return Err(format!(
+        return Err(say_with(
             "A name has up to 60 letters, digits, spaces and hyphens, and begins with a letter or \
-             a digit, unlike “{shown}”."
+             a digit, unlike “{ $name }”.",
+            &[("name", &shown)],
         ));
     }
     if is_device(&name.to_lowercase()) || is_profile(name) {
-        return Err(format!(
-            "“{shown}” is kept for the system or for the profile. Choose another name."
+        return Err(say_with(
+            "“{ $name }” is kept for the system or for the profile. Choose another name.",
+            &[("name", &shown)],
         ));
     }
     Ok(())
@@ -86,8 +104,9 @@ pub struct Workshop {
     printers: PathBuf,
     /// The printer file that the profile names.
     printer: Option<PathBuf>,
-    /// Held while a file is written: one after the other.
-    writing: Mutex<()>,
+    /// What decides the workshop, and when that was changed last: profiles, the folder of
+    /// templates.
+    decides: Vec<(PathBuf, Option<SystemTime>)>,
 }
 
 impl Workshop {
@@ -97,7 +116,8 @@ impl Workshop {
     /// # Errors
     /// When profile or templates cannot be read, in words.
     pub fn open(folder: PathBuf) -> Result<Self, String> {
-        let templates = Some(folder.join("templates")).filter(|path| path.is_dir());
+        let own_templates = folder.join("templates");
+        let templates = Some(own_templates.clone()).filter(|path| path.is_dir());
         let printers = folder.join("printers");
         let search = Search {
             folder: &folder,
@@ -106,6 +126,8 @@ impl Workshop {
             profile: None,
             no_profile: false,
         };
+        let decides = search.files().into_iter().chain([own_templates]);
+        let decides = decides.map(|path| (path.clone(), changed(&path))).collect();
         let opened = search.open().map_err(|why| why.to_string())?;
         let printer = opened.printer();
         let (loader, profile) = (opened.loader, opened.profile);
@@ -114,8 +136,17 @@ impl Workshop {
         if forbids_print(&profile.findings) {
             return Err(format!("the profile has mistakes\n{notes}"));
         }
-        let writing = Mutex::new(());
-        Ok(Self { loader, profile, notes, folder, printers, printer, writing })
+        Ok(Self { loader, profile, notes, folder, printers, printer, decides })
+    }
+
+    /// The workshop as it is now, where its profile or its templates were changed; else `None`.
+    ///
+    /// # Errors
+    /// Those of [`open`](Self::open).
+    pub(super) fn changed(&self) -> Option<Result<Self, String>> {
+        let is_other =
+            |(path, then): &(PathBuf, Option<SystemTime>)| changed(path) != *then;
+        self.decides.iter().any(is_other).then(|| Self::open(self.folder.clone()))
     }
 
     /// What was found in the profile, as text.
@@ -167,15 +198,16 @@ impl Workshop {
         text: &str,
     ) -> Result<(), String> {
         check_name(name)?;
-        let _turn = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
+        let _turn = WRITING.lock().unwrap_or_else(PoisonError::into_inner);
         let path = self.folder.join(format!("{name}.toml"));
         let old = self.job_text(name);
         // A link that leads nowhere is there too.
         let is_there = || path.symlink_metadata().is_ok();
         if old.as_ref().map_or_else(is_there, |old| hash(old) != seen) {
-            return Err(format!(
-                "There is another {name}.toml, or it has changed since you opened it. Choose \
-                 another name, or open it again."
+            return Err(say_with(
+                "There is another { $name }.toml, or it has changed since you opened it. Choose \
+                 another name, or open it again.",
+                &[("name", &name)],
             ));
         }
         draft::write_or(&path, text.as_bytes(), old.is_some(), WAY)
@@ -230,13 +262,14 @@ impl Workshop {
         change: impl FnOnce(Option<String>) -> Result<String, String>,
     ) -> Result<(), String> {
         check_name(name)?;
-        let _turn = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
+        let _turn = WRITING.lock().unwrap_or_else(PoisonError::into_inner);
         let path = self.printer_file(name);
         let is_there = path.symlink_metadata().is_ok();
         let is_listed = self.printers().iter().any(|listed| listed == name);
         if is_there && !is_listed {
-            return Err(format!(
-                "{name}.toml is a link or no file. Choose another name."
+            return Err(say_with(
+                "{ $name }.toml is a link or no file. Choose another name.",
+                &[("name", &name)],
             ));
         }
         let old = is_there.then(|| files::read(path.as_os_str())).transpose();
@@ -244,12 +277,71 @@ impl Workshop {
             old.map_err(|why| why.to_string())?.map(|file| file.text.into_owned()),
         )?;
         if printer::read(&mut Sources::default(), name, &text).printer.is_none() {
-            return Err(
-                "These readings cannot be kept: they do not read back.".to_owned()
-            );
+            return Err(say("These readings cannot be kept: they do not read back."));
         }
         files::create_folder(&self.printers, WAY).map_err(|why| why.to_string())?;
         draft::write_or(&path, text.as_bytes(), is_there, WAY)
+            .map_err(|why| why.to_string())
+    }
+
+    /// Writes hardware or leather into the profile: its sort and its name, its measures as a
+    /// person types them.
+    ///
+    /// # Errors
+    /// In words, when the name cannot be that of a thing or the profile cannot be changed.
+    pub(super) fn keep_thing(
+        &self,
+        [sort, name]: [&str; 2],
+        measures: &[(String, String)],
+    ) -> Result<(), String> {
+        check_name(name)?;
+        let measures = measures.iter().map(|(key, value)| (key.as_str(), value.as_str()));
+        self.change_profile(|text| toml_text::with_thing(text, [sort, name], measures))
+    }
+
+    /// Writes into the profile what these columns of orders mean.
+    ///
+    /// # Errors
+    /// In words, when the profile cannot be changed.
+    pub(super) fn keep_columns(&self, columns: &[NamedColumn]) -> Result<(), String> {
+        self.change_profile(|text| toml_text::with_columns(text, columns))
+    }
+
+    fn change_profile(
+        &self,
+        change: impl FnOnce(&str) -> Option<String>,
+    ) -> Result<(), String> {
+        let _turn = WRITING.lock().unwrap_or_else(PoisonError::into_inner);
+        let path = self.folder.join(FILE);
+        let is_there = path.symlink_metadata().is_ok();
+        let own = std::path::absolute(&path).ok();
+        let is_own = |text: &Text| {
+            text.path.as_ref().and_then(|path| std::path::absolute(path).ok()) == own
+        };
+        // A new file here would hide that of a folder above.
+        let in_force = self.loader.profiles().first();
+        if in_force.map_or(is_there, |text| !is_own(text)) || is_link(&path) {
+            return Err(say(
+                "The profile that is in force lies outside of this folder, or is not to be \
+                 changed. Write it there, or start the page in its folder.",
+            ));
+        }
+        let old = is_there.then(|| files::read(path.as_os_str())).transpose();
+        let old = old.map_err(|why| why.to_string())?;
+        let old = old.map(|file| file.text.into_owned()).unwrap_or_default();
+        let mistakes = |text: &str| {
+            let Profile { findings, flaws, .. } = Profile::read([(FILE, text)]);
+            let all = findings.into_iter().chain(flaws);
+            all.filter(|finding| finding.severity == Severity::Error).collect::<Vec<_>>()
+        };
+        let new = change(&old).ok_or_else(|| {
+            say("The profile has this name already, or cannot take it. Choose another name.")
+        })?;
+        let before = mistakes(&old).len();
+        if let Some(mistake) = mistakes(&new).get(before..).and_then(<[Finding]>::first) {
+            return Err(format!("{}. {}", mistake.message, mistake.remedy));
+        }
+        draft::write_or(&path, new.as_bytes(), is_there, WAY)
             .map_err(|why| why.to_string())
     }
 }

@@ -1,4 +1,4 @@
-//! The words on paper, in six languages, and how each writes numbers.
+//! The words on paper and of the bench page, in six languages, and how each writes numbers.
 //!
 //! Findings and the command line stay English; what a bench lays on leather does not.
 
@@ -9,6 +9,10 @@ mod phrase;
 pub use language::Language;
 pub use name::Name;
 pub use phrase::Word;
+#[cfg(feature = "page")]
+pub(crate) use phrase::of_page;
+#[cfg(all(test, feature = "page"))]
+pub(crate) use phrase::slug;
 
 use crate::geom::{Extent, Length, TapeFraction};
 use serde::{Deserialize, Serialize};

@@ -1,6 +1,6 @@
 //! The phrases of every language, from the [Fluent](https://projectfluent.org) files beside this
-//! one: a folder a language, `paper.ftl` with the words on paper and `names.ftl` with the names
-//! that built-in templates give.
+//! one: a folder a language, `paper.ftl` with the words on paper, `names.ftl` with the names
+//! that built-in templates give, and `page.ftl` with the words of the bench page.
 
 use super::Language;
 use fluent_bundle::concurrent::FluentBundle;
@@ -77,6 +77,16 @@ static BUNDLES: [LazyLock<Bundle>; 6] = [
     bundle!("pl": "paper" "names"),
 ];
 
+/// The words of the bench page in each language but English, whose words stand in the page.
+#[cfg(feature = "page")]
+static PAGES: [LazyLock<Bundle>; 5] = [
+    bundle!("de": "names" "page"),
+    bundle!("fr": "names" "page"),
+    bundle!("es": "names" "page"),
+    bundle!("it": "names" "page"),
+    bundle!("pl": "names" "page"),
+];
+
 impl Word {
     /// The phrase in a language. One that has gaps is for [`fill`](Self::fill).
     pub(super) fn say(self, language: Language) -> &'static str {
@@ -101,9 +111,28 @@ impl Word {
 
 /// A name that a built-in template gives, in a language; none where it stays as it is.
 pub(super) fn translated(language: Language, name: &str) -> Option<&'static str> {
-    let parts = name.split(|c: char| !c.is_ascii_alphanumeric());
+    plain(language, &slug(name))
+}
+
+/// The key of English words: a hyphen for all that is no letter or digit. Before a digit comes
+/// `n-`, since a key of Fluent begins with a letter.
+pub(crate) fn slug(words: &str) -> String {
+    let parts = words.split(|c: char| !c.is_ascii_alphanumeric());
     let parts: Vec<&str> = parts.filter(|part| !part.is_empty()).collect();
-    plain(language, &parts.join("-"))
+    let begin = if words.starts_with(|c: char| c.is_ascii_digit()) { "n-" } else { "" };
+    begin.to_owned() + &parts.join("-")
+}
+
+/// English words of the bench page in another language; none that it does not have.
+#[cfg(feature = "page")]
+pub(crate) fn of_page(
+    language: Language,
+    english: &str,
+    args: &FluentArgs<'_>,
+) -> Option<String> {
+    let bundle: &'static Bundle = PAGES.get((language as usize).checked_sub(1)?)?;
+    let phrase = bundle.get_message(&slug(english))?.value()?;
+    Some(bundle.format_pattern(phrase, Some(args), &mut Vec::new()).into_owned())
 }
 
 fn plain(language: Language, key: &str) -> Option<&'static str> {

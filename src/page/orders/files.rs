@@ -1,5 +1,6 @@
 //! The files of a table of orders: what `batch` writes into its folder, in one ZIP or one PDF.
 
+use super::super::say::say_with;
 use super::sent::Sent;
 use super::{Shared, Shown};
 use crate::batch::{HardwareTotals, Mistake, Order, Status, Summary, Table};
@@ -205,7 +206,10 @@ impl Made {
     fn refuse_failed(&self) -> Result<(), String> {
         let failed = self.summary.iter().find(|one| one.status == Status::Failed);
         failed.map_or(Ok(()), |one| {
-            Err(format!("Order {} could not be drawn; the ZIP has the others", one.order))
+            Err(say_with(
+                "Order { $order } could not be drawn; the ZIP has the others",
+                &[("order", &one.order)],
+            ))
         })
     }
 

@@ -8,6 +8,7 @@ mod view;
 pub(super) use sent::Part;
 
 use super::print::Setup;
+use super::say::{say, say_with};
 use super::{Answer, Workshop, frame};
 use crate::batch::{FileNames, Order, Row, Table, lay_out_order};
 use crate::diagnostic::{Finding, Severity, forbids_print};
@@ -58,8 +59,8 @@ struct Shown {
     row: Row,
     order: Order,
     findings: Vec<Finding>,
-    /// The title, the wearer and the measure of an order that is ready.
-    ready: Option<[String; 3]>,
+    /// The measure of an order that is ready, as it was read; empty for one without.
+    ready: Option<String>,
     /// Values that mend a finding: the index of the finding, that of the column, the value.
     offers: Vec<(usize, usize, String)>,
 }
@@ -128,7 +129,7 @@ impl Shared<'_> {
 pub(super) fn answer(workshop: &Workshop, parts: Option<&[Part]>) -> Answer {
     let mut sent = parts.map(Sent::read).unwrap_or_default();
     let setup = Setup::read(workshop, |_| None);
-    let page = |body| Answer::Page(frame::page("Orders", "/orders", &body));
+    let page = |body| Answer::Page(frame::page(&say("Orders"), "/orders", &body));
     if parts.is_none() {
         sent.strips = workshop.strips();
     }
@@ -139,13 +140,19 @@ pub(super) fn answer(workshop: &Workshop, parts: Option<&[Part]>) -> Answer {
         Ok(table) => table,
         Err(NoTable::Findings(findings)) => return page(view::begin(&sent, &findings)),
         Err(NoTable::TooLong) => {
-            return too_much(&format!("The page takes {MOST_ORDERS} orders at once."));
+            return too_much(&say_with(
+                "The page takes { $most } orders at once.",
+                &[("most", &MOST_ORDERS)],
+            ));
         }
         Err(NoTable::Changed) => {
-            let why = "The table was changed, and single cells were corrected too: the page \
-                       cannot tell which cells are meant. Go back and read the table first; \
-                       then correct its cells.";
-            return Answer::Refused(frame::nothing("Two corrections at once", why));
+            let why = say(
+                "The table was changed, and single cells were corrected too: the page \
+                           cannot tell which cells are meant. Go back and read the table first; \
+                           then correct its cells.",
+            );
+            let title = say("Two corrections at once");
+            return Answer::Refused(frame::nothing(&title, &why));
         }
     };
     if sent.deed == "table" {
@@ -156,22 +163,27 @@ pub(super) fn answer(workshop: &Workshop, parts: Option<&[Part]>) -> Answer {
             text,
         );
     }
+    let told =
+        (sent.deed == "columns").then(|| match workshop.keep_columns(&sent.columns) {
+            Ok(()) => say("The profile says this of the columns now."),
+            Err(why) => format!("{} {why}", say("Not kept.")),
+        });
     let shared = Shared { table, loader: Named(&workshop.loader), setup };
     let Some(mut made) = make(&shared, &sent) else {
-        return too_much("These orders take too long.");
+        return too_much(&say("These orders take too long."));
     };
     match made.file(&shared) {
         Some(Ok((name, kind, bytes))) => Answer::File(Some(name.to_owned()), kind, bytes),
         Some(Err(why)) => {
-            Answer::Refused(frame::nothing("No drawing", &format!("{why}.")))
+            Answer::Refused(frame::nothing(&say("No drawing"), &format!("{why}.")))
         }
-        None => page(view::view(&shared, &sent, &made)),
+        None => page(view::view(&shared, &sent, &made, told.as_deref())),
     }
 }
 
 fn too_much(what: &str) -> Answer {
-    let why = format!("{what} Send fewer, or use the command strapwright batch.");
-    Answer::Refused(frame::nothing("This is too much", &why))
+    let way = say("Send fewer, or use the command strapwright batch.");
+    Answer::Refused(frame::nothing(&say("This is too much"), &format!("{what} {way}")))
 }
 
 /// Does a part of the work on an order; a mistake of the program there stops that order alone.
@@ -220,8 +232,7 @@ fn make(shared: &Shared<'_>, form: &Sent) -> Option<Made> {
         let laid = order.laid.take().filter(|_| is_ready);
         let ready = laid.map(|(job, ..)| {
             let value = job.worn.as_ref().map(|worn| worn.measure.value.value);
-            let measure = value.map(|value| shared.setup.print.wording.both(value));
-            [job.title.value, job.wearer.value, measure.unwrap_or_default()]
+            value.map(|value| shared.setup.print.wording.both(value)).unwrap_or_default()
         });
         let offers = if ready.is_none() && files.is_view() {
             shared.offers(&row, &order, &findings)

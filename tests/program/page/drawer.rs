@@ -1,6 +1,6 @@
 //! Jobs of the workshop's folder: kept by the page, read by the command line, and the other way.
 
-use super::{BELT, HOST, get_in, links, post};
+use super::{BELT, HOST, Page, get_in, links, post};
 use crate::common::program::{folder_with, run};
 use axum::http::StatusCode;
 use std::fs;
@@ -23,9 +23,7 @@ fn a_job_is_kept_as_a_person_would_write_it() {
     assert_eq!(kept.status, StatusCode::SEE_OTHER);
     assert_eq!(kept.header("location"), "/job/ferry");
     let now = fs::read_to_string(folder.path().join("ferry.toml")).unwrap();
-    let wanted = text
-        .replace("34 in", "35 in")
-        .replace("[measure]", "strap.width = \"38 mm\"\n[measure]");
+    let wanted = text.replace("34 in", "35 in") + "\n[strap]\nwidth = \"38 mm\"\n";
     assert_eq!(now, wanted);
     assert_eq!(run(folder.path(), &["check", "ferry.toml"]).code, Some(0));
     // It has changed since that text was seen.
@@ -58,8 +56,9 @@ fn a_job_is_kept_as_a_person_would_write_it() {
 #[test]
 fn a_kept_job_reads_back() {
     let line = "template = \"belt\"\nstrap = { width = \"38 mm\" }\n";
-    let no_place = "template = \"belt\"\nwearer = \"\"\"\n[boat] Wren\"\"\"\n";
-    for (text, is_kept) in [(line, true), (no_place, false)] {
+    let lines = "template = \"belt\"\nwearer = \"\"\"\n[boat] Wren\"\"\"\n";
+    let broken = "template = \"belt\"\nstrap = {\n";
+    for (text, is_kept) in [(line, true), (lines, true), (broken, false)] {
         let folder = folder_with("ferry.toml", text);
         let address = "/job/ferry?strap.thickness=3+mm";
         let view = get_in(folder.path(), address);
@@ -70,7 +69,8 @@ fn a_kept_job_reads_back() {
         assert_eq!(kept.status == StatusCode::SEE_OTHER, is_kept, "{}", kept.text());
         let now = fs::read_to_string(folder.path().join("ferry.toml")).unwrap();
         assert_eq!(now != text, is_kept);
-        assert!(strapwright::prepare("ferry.toml", &now, &[]).laid.is_some(), "{now}");
+        let is_drawn = strapwright::prepare("ferry.toml", &now, &[]).laid.is_some();
+        assert_eq!(is_drawn, is_kept, "{now}");
     }
 }
 
@@ -130,7 +130,7 @@ fn the_profile_of_the_folder_is_in_force() {
     let sent = format!("{named}&form=1&said=buckle.hardware&buckle.reach=29.5+mm");
     assert_eq!(get_in(folder.path(), &sent).header("location"), named);
     let file = get_in(folder.path(), &named.replace('?', "/job.toml?"));
-    assert!(file.text().contains("buckle.hardware = \"heel-bar-40\""));
+    assert!(file.text().contains("[buckle]\nhardware = \"heel-bar-40\"\n"));
     // A form keeps what was said and has no field.
     let hidden = "type=\"hidden\" name=\"buckle.hardware\" value=\"heel-bar-40\"";
     assert!(get_in(folder.path(), &named).text().contains(hidden));
@@ -165,7 +165,7 @@ fn the_drawer_has_the_files_of_the_folder() {
     fs::create_dir(folder.path().join("printers")).unwrap();
     fs::write(folder.path().join("printers/desk.toml"), "name = \"desk\"\n").unwrap();
     let drawer = get_in(folder.path(), "/drawer");
-    for part in ["href=\"/job/two+oars\"", "thickness 3.2 mm", "rack 2"] {
+    for part in ["href=\"/job/two+oars\"", "Thickness 3.2 mm", "rack 2"] {
         assert!(drawer.text().contains(part), "{part}");
     }
     let file =
@@ -175,4 +175,88 @@ fn the_drawer_has_the_files_of_the_folder() {
         let path = format!("/drawer/{other}");
         assert_eq!(get_in(folder.path(), &path).status, StatusCode::NOT_FOUND, "{path}");
     }
+}
+
+/// Hardware and leather that were measured once are there for every strap, on the command line too.
+#[test]
+fn hardware_and_leather_are_kept_by_name() {
+    let text = "paper = \"a4\" # on the shelf\n";
+    let folder = folder_with("strapwright.toml", text);
+    let own = format!("http://{HOST}");
+    let address = "/strap/belt?measure.value=34+in&buckle.bar=4.5+mm&buckle.inside=40";
+    let keep = |body: &str| post(folder.path(), address, Some(&own), body);
+    let kept = keep("table=buckle&name=bosun+40");
+    assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.text());
+    let there = kept.header("location");
+    assert_eq!(there, "/strap/belt?measure.value=34+in&buckle.hardware=bosun+40");
+    let leather = keep("table=strap&name=harness+butt");
+    assert_eq!(leather.status, StatusCode::SEE_OTHER, "{}", leather.text());
+    let now = fs::read_to_string(folder.path().join("strapwright.toml")).unwrap();
+    assert!(now.starts_with(text), "{now}");
+    for line in [
+        "[hardware.\"bosun 40\"]\nhardware = \"buckle\"\nbar = \"4.5 mm\"\n",
+        "inside = \"40 mm\"\n",
+        "[leather.\"harness butt\"]\nthickness = ",
+    ] {
+        assert!(now.contains(line), "{now}");
+    }
+    // The page and the command draw with it.
+    let view = get_in(folder.path(), there);
+    assert!(view.text().contains("aria-current=\"true\">Bosun 40"), "it is chosen");
+    assert!(get_in(folder.path(), "/drawer").text().contains("Harness butt"));
+    let job = "template = \"belt\"\nmeasure.value = \"34 in\"\nbuckle.hardware = \"bosun 40\"\n\
+               strap.leather = \"harness butt\"\n";
+    fs::write(folder.path().join("job.toml"), job).unwrap();
+    assert_eq!(run(folder.path(), &["check", "job.toml"]).code, Some(0));
+    // Nothing is overwritten, and no other table is hardware.
+    for body in [
+        "table=buckle&name=bosun+40",
+        "table=buckle&name=buckle",
+        "table=buckle&name=..%2Fa",
+        "table=buckle&name=",
+        "table=size-holes&name=five",
+        "table=measure&name=mine",
+        "table=none&name=mine",
+    ] {
+        let refused = keep(body);
+        assert!(refused.text().contains("Not kept."), "{body}");
+    }
+    let after = fs::read_to_string(folder.path().join("strapwright.toml")).unwrap();
+    assert_eq!(after, now);
+    // A profile here would hide the one above.
+    let inner = folder.path().join("inner");
+    fs::create_dir(&inner).unwrap();
+    let refused = post(&inner, address, Some(&own), "table=buckle&name=other");
+    assert!(refused.text().contains("outside of this folder"));
+    assert!(!inner.join("strapwright.toml").exists());
+    // A workshop without a profile gets one.
+    let bare = tempfile::tempdir().unwrap();
+    let first = post(bare.path(), address, Some(&own), "table=buckle&name=bosun");
+    assert_eq!(first.status, StatusCode::SEE_OTHER, "{}", first.text());
+    let new = fs::read_to_string(bare.path().join("strapwright.toml")).unwrap();
+    assert!(new.starts_with("[hardware.bosun]\n"), "{new}");
+}
+
+/// What is changed in an editor is in force at the next view; a mistake is said in the drawer.
+#[test]
+fn a_changed_profile_is_in_force_at_once() {
+    let folder = folder_with("strapwright.toml", "units = \"mm\"\n");
+    let profile = folder.path().join("strapwright.toml");
+    let page = Page::new(folder.path());
+    assert!(page.get("/strap/belt/print").contains("<option value=\"mm\" selected>"));
+    let write = |text: &str, day: u64| {
+        fs::write(&profile, text).unwrap();
+        let time = SystemTime::now() + Duration::from_secs(86_400 * day);
+        fs::File::options()
+            .append(true)
+            .open(&profile)
+            .unwrap()
+            .set_modified(time)
+            .unwrap();
+    };
+    write("units = \"in\"\n", 1);
+    assert!(page.get("/strap/belt/print").contains("<option value=\"in\" selected>"));
+    write("units = \"ell\"\n", 2);
+    assert!(page.get("/strap/belt/print").contains("<option value=\"in\" selected>"));
+    assert!(page.get("/drawer").contains("ell"));
 }

@@ -92,7 +92,7 @@ fn the_page_draws_what_the_command_draws_in_a_folder_with_a_profile() {
         assert_eq!(written(folder.path(), "a.pdf"), saved.bytes, "{setup}");
     }
     let view = get_in(folder.path(), "/job/ferry/print");
-    assert!(view.text().contains("that of the profile, printers/desk.toml"));
+    assert!(view.text().contains("der aus dem Profil, printers/desk.toml"));
     // Readings have the units of the sheets.
     let view = get_in(folder.path(), "/job/ferry");
     let list = view.text().split("id=\"marks\"").nth(1).unwrap();
