@@ -150,12 +150,14 @@ fn shown(finding: &Finding, buttons: &Markup, say: fn(&str) -> String) -> Markup
     };
     let [found, required] = [found, required].map(|text| say(text));
     html! {
-        div class={ "finding " (class(Some(finding.severity))) } lang=[english()] {
-            h3 { (sign(Some(finding.severity), 22)) span { (begun_by(message, say)) } }
-            @if !found.is_empty() {
-                p { "Found: " (found) ". " @if !required.is_empty() { "Required: " (required) "." } }
+        div class={ "finding " (class(Some(finding.severity))) } {
+            div lang=[english()] {
+                h3 { (sign(Some(finding.severity), 22)) span { (begun_by(message, say)) } }
+                @if !found.is_empty() {
+                    p { "Found: " (found) ". " @if !required.is_empty() { "Required: " (required) "." } }
+                }
+                @if !remedy.is_empty() { p { (ended(begun_by(remedy, say))) } }
             }
-            @if !remedy.is_empty() { p { (ended(begun_by(remedy, say))) } }
             (buttons)
         }
     }

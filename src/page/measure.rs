@@ -253,7 +253,10 @@ fn more(strap: &Strap<'_>, fold: &Fold, n: usize) -> Markup {
     let is_word = |c: char| c.is_ascii_alphanumeric() || c == '-';
     let is_plain =
         |f: &&Field| Length::parse(&f.value).is_ok() || f.value.chars().all(is_word);
-    let words = |f: &Field| format!("{} {}", f.label, f.value);
+    let words = |f: &Field| match f.kind {
+        Kind::Choice(_) => format!("{} {}", f.label, say(&fields::words(&f.value))),
+        _ => format!("{} {}", f.label, f.value),
+    };
     let values: Vec<String> = given.filter(is_plain).map(words).take(3).collect();
     let has_finding = fold.fields.iter().any(|f| !findings_of(strap, &f.key).is_empty());
     html! {

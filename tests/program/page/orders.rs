@@ -357,3 +357,39 @@ fn a_form_has_its_limits() {
     let plain = post(folder.path(), "/orders", Some(&origin()), "table=order%0A1%0A");
     assert!(plain.text().contains("Look at these orders"));
 }
+
+/// What the columns of an office mean is said once: the profile keeps it for `batch` too.
+#[test]
+fn the_meaning_of_columns_is_kept_in_the_profile() {
+    let text = "paper = \"a4\" # on the shelf\n";
+    let folder = folder_with("strapwright.toml", text);
+    let table = "No.,Strap,Customer,Waist in,Till\n\
+                 Nine Lamps 1,belt,Ines Fairwater,34,12 Dec\n";
+    fs::write(folder.path().join("orders.csv"), table).unwrap();
+    let batch = || run(folder.path(), &["batch", "orders.csv", "-o", "friday"]);
+    assert_ne!(batch().code, Some(0), "nobody told it of these columns");
+    let fields = [
+        "column=Waist in",
+        "key=measure.value",
+        "unit=in",
+        "column=Till",
+        "key=",
+        "unit=",
+        "do=columns",
+    ];
+    let kept = send(folder.path(), table, &fields);
+    assert!(kept.text().contains("The profile says this"), "{}", kept.text());
+    let profile = fs::read_to_string(folder.path().join("strapwright.toml")).unwrap();
+    assert!(profile.starts_with(text), "{profile}");
+    assert!(profile.contains("ignore = [\"Till\"]"), "{profile}");
+    let waist = "\"Waist in\" = { key = \"measure.value\", unit = \"in\" }";
+    assert!(profile.contains(waist), "{profile}");
+    let drawn = batch();
+    assert_eq!(drawn.code, Some(0), "{}", drawn.err);
+    assert!(folder.path().join("friday/nine-lamps-1.pdf").exists());
+    // A key that is none is not kept.
+    let wrong = ["column=Waist in", "key=waist", "unit=in", "do=columns"];
+    assert!(send(folder.path(), table, &wrong).text().contains("no key of a job"));
+    let after = fs::read_to_string(folder.path().join("strapwright.toml")).unwrap();
+    assert_eq!(after, profile);
+}
