@@ -118,18 +118,40 @@ fn without_unit(name: &str) -> (&str, Option<&'static str>) {
     unit.unwrap_or((name, None))
 }
 
-/// The key that an office most likely means by the name of a column.
+/// The key that an office most likely means by the name of a column, in the languages of the
+/// sheets.
 pub(super) fn guess(name: &str) -> Option<&'static str> {
+    // `Belt width`, `Order no`: the last word says what stands there.
+    let last = || guess_of(name.trim().rsplit(' ').next()?);
+    guess_of(name).or_else(last)
+}
+
+fn guess_of(name: &str) -> Option<&'static str> {
     let name = fold(name);
     Some(match name.trim_matches(|c: char| !c.is_alphanumeric()) {
-        "order" | "no" | "nr" | "number" | "id" => ORDER,
-        "for" | "name" | "who" | "person" | "customer" => "wearer",
-        "strap" | "item" | "kind" | "what" => "template",
-        "waist" | "neck" | "girth" | "size" | "measure" => "measure.value",
-        "width" => "strap.width",
-        "thickness" => "strap.thickness",
-        "leather" => "strap.leather",
-        "buckle" => "buckle.hardware",
+        "order" | "no" | "nr" | "number" | "id" | "auftrag" | "auftragsnr" | "n"
+        | "auftragsnummer" | "bestellung" | "commande" | "numéro" | "pedido" | "núm"
+        | "número" | "ordine" | "numero" | "zamówienie" | "numer" => ORDER,
+        "for" | "name" | "who" | "person" | "customer" | "kunde" | "kundin"
+        | "client" | "nom" | "cliente" | "nombre" | "nome" | "klient" | "nazwisko" => {
+            "wearer"
+        }
+        "strap" | "item" | "kind" | "what" | "artikel" | "riemen" | "article"
+        | "courroie" | "artículo" | "correa" | "articolo" | "cinghia" | "artykuł"
+        | "pasek" => "template",
+        "waist" | "neck" | "girth" | "size" | "measure" | "bundweite" | "umfang"
+        | "maß" | "größe" | "taille" | "tour de taille" | "mesure" | "cintura"
+        | "contorno" | "medida" | "talla" | "misura" | "girovita" | "obwód" | "miara"
+        | "rozmiar" => "measure.value",
+        "width" | "breite" | "largeur" | "ancho" | "larghezza" | "szerokość" => {
+            "strap.width"
+        }
+        "thickness" | "stärke" | "lederstärke" | "épaisseur" | "grosor" | "spessore"
+        | "grubość" => "strap.thickness",
+        "leather" | "leder" | "cuir" | "cuero" | "cuoio" | "skóra" => "strap.leather",
+        "buckle" | "schnalle" | "boucle" | "hebilla" | "fibbia" | "klamra" => {
+            "buckle.hardware"
+        }
         _ => return None,
     })
 }

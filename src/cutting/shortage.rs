@@ -47,11 +47,13 @@ pub(super) fn finding(
     } else {
         format!("{word}s for {} of {all} pieces", all - n)
     };
+    let (remedy, flag) = remedy(longest, group, cuts, stock);
     let span = lacking.iter().find_map(|&cut| cuts[cut].span.clone());
     Finding::new(rule::STOCK_RUNS_OUT, Severity::Error, message)
         .at(span)
         .expected(found, required(lacking, cuts))
-        .remedy(remedy(longest, group, cuts, stock))
+        .remedy(remedy)
+        .flag(flag)
 }
 
 fn sizes(width: Length, thickness: Length) -> String {
@@ -85,13 +87,14 @@ fn required(lacking: &[usize], cuts: &[Cut]) -> String {
     text
 }
 
-/// What to do about pieces that lack leather, the longest of which is given.
+/// What to do about pieces that lack leather, the longest of which is given; and by which flag.
 fn remedy(
     longest: &SameSize<usize>,
     group: &Solved<'_>,
     cuts: &[Cut],
     stock: &[Stock],
-) -> String {
+) -> (String, String) {
+    let no_flag = |remedy: String| (remedy, String::new());
     let problem = &group.problem;
     let allowances = problem.allowances;
     let Class { width, thickness, kind } = longest.class;
@@ -105,11 +108,11 @@ fn remedy(
         Kind::CutBlank => format!("add cut blanks of {sizes}, {} long", length.both()),
     };
     if !problem.strips.is_empty() {
-        return format!("{add}, or leave out an order");
+        return no_flag(format!("{add}, or leave out an order"));
     }
     let off = |s: &&Stock| (s.width - width).abs() + (s.thickness - thickness).abs() * 4;
     let alike = stock.iter().filter(|s| s.kind == kind && s.count > 0);
-    let Some(near) = alike.min_by_key(off) else { return add };
+    let Some(near) = alike.min_by_key(off) else { return no_flag(add) };
     let thick = (near.thickness - thickness).abs() > allowances.thickness;
     let narrow = near.width < width - allowances.width;
     let wide =
@@ -122,19 +125,18 @@ fn remedy(
         STRAP => format!("{STRAP}.{key}"),
         piece => format!("the {key} of `{piece}`"),
     };
-    let instead = match (thick, narrow) {
+    let say_so = |key: String| format!("if it will do, say so in {key}");
+    let (instead, flag) = match (thick, narrow) {
         (true, _) => {
             let rip = if wide { ", with --rip" } else { "" };
-            format!(
-                "if it will do, say so in {} or give a larger --thickness-allowance{rip}",
-                key_of("thickness")
-            )
+            let flag = format!("or give a larger --thickness-allowance{rip}");
+            (say_so(key_of("thickness")), flag)
         }
-        (false, true) => format!("if it will do, say so in {}", key_of("width")),
+        (false, true) => no_flag(say_so(key_of("width"))),
         (false, false) if kind == Kind::Strip => {
-            "--rip lets it be ripped down".to_owned()
+            ("allow that it is ripped down".to_owned(), "give --rip".to_owned())
         }
-        (false, false) => "if it will do, say so in blank.width".to_owned(),
+        (false, false) => no_flag(say_so("blank.width".to_owned())),
     };
-    format!("{add}; the nearest is `{name}`, {near}: {instead}")
+    (format!("{add}; the nearest is `{name}`, {near}: {instead}"), flag)
 }

@@ -1,7 +1,7 @@
 //! Which fields a strap has: the few that must be measured, and the folds of all others.
 //! Nothing here is about one template, so one's own gets its form too.
 
-use super::say::{english, say};
+use super::say::{english, say, say_with};
 use super::strap::Strap;
 use crate::geom::Length;
 use crate::job::{Body, plain_tables};
@@ -142,11 +142,23 @@ pub(super) fn field(strap: &Strap<'_>, key: &Key) -> Option<Field> {
         value => choices(&key.what, value).map_or(Kind::Text, Kind::Choice),
     };
     let parts = told(key, matches!(kind, Kind::Choice(_)));
-    let parts: Vec<String> = parts.into_iter().map(say).collect();
+    let mut parts: Vec<String> = parts.into_iter().map(say).collect();
+    let taken = strap.value("measure.taken").filter(|_| key.name == "measure.value");
+    if let Some(taken) = taken.filter(|taken| !taken.starts_with("tape")) {
+        // The template tells of the tape.
+        let is_of_strap = taken.ends_with("-to-hole");
+        let how = || say("On an old strap that fits, laid flat, to the hole used most.");
+        parts = is_of_strap.then(how).into_iter().collect();
+    }
     Some(Field {
         key: key.name.clone(),
         label: label(strap, &key.name),
-        line: capital(&parts.join(": ")),
+        line: capital(&match parts.as_slice() {
+            [what, how] => {
+                say_with("{ $what }: { $how }", &[("what", what), ("how", how)])
+            }
+            parts => parts.concat(),
+        }),
         kind,
         value: said.unwrap_or(&default).to_owned(),
         is_said: strap.is_said(&key.name),

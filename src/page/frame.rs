@@ -1,7 +1,7 @@
 //! What all views have: the head of the page, the top, the steps, the signs.
 
 use super::address::Address;
-use super::say::{english, language, say, say_with};
+use super::say::{english, here, language, say, say_with};
 use super::{assets, fields};
 use crate::diagnostic::{Finding, Severity};
 use crate::job;
@@ -42,17 +42,18 @@ pub(super) fn page(title: &str, here: &str, body: &Markup) -> Markup {
                     }
                 }
                 main id="main" { (body) }
-                (languages(here))
+                (languages())
             }
         }
     }
 }
 
-/// The choice of the language. An answer with orders has none: another request would lose them.
-fn languages(here: &str) -> Markup {
+/// The choice of the language.
+fn languages() -> Markup {
     html! {
-        @if here != "/orders" {
-            form .languages method="post" action="/language" aria-label=(say("Language")) {
+        @if let Some(here) = here() {
+            form #languages .languages data-live method="post" action="/language" aria-label=(say("Language")) {
+                input type="hidden" name="from" value=(here);
                 @for other in Language::ALL {
                     @let is_own = other == language();
                     button type="submit" name="language" value=(other.code()) lang=(other.code())
@@ -82,7 +83,7 @@ pub(super) fn steps(
                 p .quiet { (say_with("for { $wearer }", &[("wearer", wearer)])) }
             }
         }
-        nav .steps aria-label=(say("Steps")) {
+        nav #steps .steps data-live aria-label=(say("Steps")) {
             @for (n, (view, words)) in steps.iter().enumerate() {
                 a href=(address.link(view)) aria-current=[(*view == here).then_some("step")] {
                     span .n { (n + 1) } span { (words) }

@@ -16,25 +16,51 @@ pub(super) fn keep(workshop: &Workshop, strap: &Strap<'_>, sent: &str) -> Answer
     let name = find("name");
     let table = find("table");
     if !table.is_empty() {
-        let thing = strap.thing(table).ok_or_else(|| say("This strap has no such part."));
-        let kept = thing.and_then(|(key, measures)| {
-            let sort = key.rsplit('.').next().unwrap_or_default();
-            workshop.keep_thing([sort, name], &measures).map(|()| key)
-        });
-        return match kept {
+        return match keep_thing(workshop, strap, [table, name]) {
             Ok(key) => Answer::See(strap.with_thing(&key, name).link("")),
-            Err(why) => Answer::Page(view(strap, Some(&why))),
+            Err(why) => Answer::Page(view(strap, Some(&NotKept { table, name, why }))),
         };
     }
     let text = strap.job_file();
     match text.and_then(|text| workshop.keep_job(name, find("seen"), &text)) {
         Ok(()) => Answer::See(super::job_path(name)),
-        Err(why) => Answer::Page(view(strap, Some(&why))),
+        Err(why) => Answer::Page(view(strap, Some(&NotKept { table, name, why }))),
     }
 }
 
-/// The view; `told` is why the job was not kept.
-pub(super) fn view(strap: &Strap<'_>, told: Option<&str>) -> Markup {
+/// What was to be kept by a name, and why it was not: hardware or leather of a table, or the job.
+pub(super) struct NotKept<'a> {
+    table: &'a str,
+    name: &'a str,
+    why: String,
+}
+
+/// Keeps the hardware or the leather of a table. Returns the key that names it.
+fn keep_thing(
+    workshop: &Workshop,
+    strap: &Strap<'_>,
+    [table, name]: [&str; 2],
+) -> Result<String, String> {
+    let thing = strap.thing(table).ok_or_else(|| say("This strap has no such part."))?;
+    let (key, measures) = thing;
+    let sort = key.rsplit('.').next().unwrap_or_default();
+    // What was typed and is not kept would be lost.
+    let is_kept = |key: &str| measures.iter().any(|(kept, _)| kept == key);
+    let own = strap.address.said.iter().filter_map(|(key, _)| {
+        let name = key.strip_prefix(table)?.strip_prefix('.')?;
+        (sort == "hardware" && name != sort && !is_kept(name)).then_some(key)
+    });
+    if let Some(lost) = own.into_iter().next() {
+        return Err(say_with(
+            "“{ $field }” is no plain length. Type it as one; then keep these measures.",
+            &[("field", &fields::called(lost))],
+        ));
+    }
+    workshop.keep_thing([sort, name], &measures).map(|()| key)
+}
+
+/// The view; `told` is what was not kept.
+pub(super) fn view(strap: &Strap<'_>, told: Option<&NotKept<'_>>) -> Markup {
     let (first, folds) = fields::fields(strap);
     let all = first.iter().chain(folds.iter().flat_map(|fold| &fold.fields));
     let shown: Vec<&String> = all.map(|field| &field.key).collect();
@@ -318,7 +344,7 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
                         br;
                         a href={ "#f-" (one.key) } { (label(&one.key)) } ", "
                         (say_with("1 mm wrong moves a hole { $length }",
-                            &[("length", &format!("{} mm", strap.wording.decimal(&one.moves.plain_mm().to_string())))]))
+                            &[("length", &format!("{} mm", strap.wording.decimal(&one.moves.plain_mm())))]))
                     }
                 }
             }
@@ -327,7 +353,10 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
 }
 
 /// The next step: one black button, where nothing stops the print; and how to keep the job.
-fn next(strap: &Strap<'_>, first: &[Field], told: Option<&str>) -> Markup {
+fn next(strap: &Strap<'_>, first: &[Field], told: Option<&NotKept<'_>>) -> Markup {
+    let of = |table: &str| told.filter(|told| told.table == table);
+    let has_form = |table| tables(first).contains(&table) && strap.thing(table).is_some();
+    let of_job = told.filter(|told| !has_form(told.table));
     let link = |view: &str| strap.address.link(view);
     let can_print = strap.printable().is_some();
     let stem = strap.stem();
@@ -353,20 +382,18 @@ fn next(strap: &Strap<'_>, first: &[Field], told: Option<&str>) -> Markup {
                             autocomplete="off";
                     }
                 }
-                @if let Some(told) = told {
-                    p role="alert" { strong { (say("Not kept.")) } " " (told) }
-                }
+                @if let Some(told) = of_job { (not_kept(&told.why)) }
                 p .row {
                     button type="submit" { (say("Keep this job")) }
                     a .button href=(link("job.toml")) { (say("Save it elsewhere")) }
                 }
             }
             @if can_print {
-                details .fold #things {
+                details .fold #things open[told.is_some() && of_job.is_none()] {
                     summary { strong { (say("Hardware and leather by name")) } }
                     p .how { (say("Measured once, they can be chosen for every strap. They stand \
                         in strapwright.toml.")) }
-                    @for table in tables(first) { (keep_thing(strap, table)) }
+                    @for table in tables(first) { (thing_form(strap, table, of(table))) }
                 }
             }
             p .quiet {
@@ -388,7 +415,7 @@ fn tables(first: &[Field]) -> Vec<&str> {
 }
 
 /// How the hardware or the leather of a table is kept by a name.
-fn keep_thing(strap: &Strap<'_>, table: &str) -> Markup {
+fn thing_form(strap: &Strap<'_>, table: &str, told: Option<&NotKept<'_>>) -> Markup {
     let Some((key, measures)) = strap.thing(table) else { return html! {} };
     let sort = if key.ends_with(".leather") { "leather" } else { table };
     let id = format!("thing-{table}");
@@ -401,24 +428,33 @@ fn keep_thing(strap: &Strap<'_>, table: &str) -> Markup {
                         (say_with("{ $thing }: keep as", &[("thing", &say(&fields::words(sort)))]))
                         span .how { (fields::measures(Some(table), &measures)) }
                     }
-                    input type="text" id=(id) name="name" autocomplete="off";
+                    input type="text" id=(id) name="name" autocomplete="off"
+                        value=[told.map(|told| told.name)];
                 }
             }
+            @if let Some(told) = told { (not_kept(&told.why)) }
             p .row { button type="submit" { (say("Keep these measures")) } }
         }
     }
 }
 
+fn not_kept(why: &str) -> Markup {
+    html! { p role="alert" { strong { (say("Not kept.")) } " " (why) } }
+}
+
 /// On a narrow screen, what the strap is like, at the lower edge.
 fn bar(strap: &Strap<'_>) -> Markup {
-    let errors =
-        strap.prepared.findings.iter().filter(|f| f.severity == Severity::Error).count();
+    let of =
+        |s: Severity| strap.prepared.findings.iter().filter(|f| f.severity == s).count();
+    let (errors, warnings) = (of(Severity::Error), of(Severity::Warning));
     html! {
         div #bar .bar data-live {
             span {
                 @if errors > 0 { (frame::sign(Some(Severity::Error), 20)) " "
                     (count(errors, "{ $count } to mend", "{ $count } to mend")) }
-                @else { (frame::sign(None, 20)) " " (say("Ready to print")) }
+                @else if warnings > 0 {
+                    (frame::sign(Some(Severity::Warning), 20)) " " (say("Look first, then print"))
+                } @else { (frame::sign(None, 20)) " " (say("Ready to print")) }
             }
             a .button href="#status" { (say("See the strap")) }
         }

@@ -52,7 +52,7 @@ pub(crate) enum Answer {
     /// Another address of the same.
     See(String),
     /// The view from which another language was chosen, in that.
-    Speak(Language),
+    Speak(Language, String),
     /// A file: its name where it is to be saved, its media type, its bytes.
     File(Option<String>, &'static str, Vec<u8>),
     /// What a browser may keep for good.
@@ -85,7 +85,8 @@ pub(crate) fn answer(
     (path, query): (&str, &str),
     sent: Option<&Sent>,
 ) -> Answer {
-    say::speak(language);
+    let here = [path, query].join(if query.is_empty() { "" } else { "?" });
+    say::speak(language, if sent.is_none() { here } else { String::new() });
     let parts: Vec<&str> = path.trim_start_matches('/').split('/').collect();
     let fields = sent.and_then(Sent::fields);
     match parts.as_slice() {
@@ -96,10 +97,7 @@ pub(crate) fn answer(
             drawer::file(workshop, &decoded(name)).unwrap_or_else(missing)
         }
         ["help"] => Answer::Page(shelf::help()),
-        ["language"] => {
-            let code = fields.and_then(|fields| fields.strip_prefix("language="));
-            code.and_then(Language::from_code).map_or_else(missing, Answer::Speak)
-        }
+        ["language"] => fields.and_then(chosen_language).unwrap_or_else(missing),
         ["strap" | "job", _] => of_strap(workshop, path, "", query, fields),
         ["strap" | "job", _, view] => {
             let path = path.strip_suffix(&format!("/{view}")).unwrap_or(path);
@@ -111,6 +109,19 @@ pub(crate) fn answer(
         }
         _ => missing(),
     }
+}
+
+/// The language that a form at the foot of a view chooses, and the address of that view.
+fn chosen_language(fields: &str) -> Option<Answer> {
+    let find = |key: &str| {
+        let mut pairs = form_urlencoded::parse(fields.as_bytes());
+        pairs.find(|(name, _)| name == key).map(|(_, value)| value.into_owned())
+    };
+    let language = Language::from_code(&find("language")?)?;
+    // With two slashes it would lead to another machine.
+    let from = find("from").unwrap_or_default();
+    let from = format!("/{}", from.trim_start_matches(['/', '\\']));
+    Some(Answer::Speak(language, from))
 }
 
 fn missing() -> Answer {
@@ -153,12 +164,21 @@ fn of_strap(
     if let Some(clean) = address.cleaned(|key| base.shown_default(&address, key)) {
         return Answer::See(clean.link(view));
     }
+    // The sheets are in the language of the page, and stay so when that is changed.
+    let of_sheets = workshop.profile.wording().language;
+    let is_print = view == "print" && address.get("language").is_none();
+    if is_print && say::language() != of_sheets {
+        return Answer::See(address.with("language", say::language().code()).link(view));
+    }
     let units = print::units(workshop, address.get("units").unwrap_or_default());
     let strap = Strap::new(base, address, units);
     match (view, sent) {
         ("", Some(sent)) => measure::keep(workshop, &strap, sent),
         ("", None) => Answer::Page(measure::view(&strap, None)),
-        ("print", _) => Answer::Page(print::view(workshop, &strap)),
+        ("print", _) => {
+            let told = sent.map(|_| print::keep(workshop, &strap));
+            Answer::Page(print::view(workshop, &strap, told.as_deref()))
+        }
         ("check", _) => {
             let told = sent.map(|sent| check::keep(workshop, &strap, sent));
             Answer::Page(check::view(workshop, &strap, told.as_deref()))

@@ -27,6 +27,14 @@ async function draw() {
         for (const id of open) if (id) document.getElementById(id)?.setAttribute("open", "");
       }
     }
+    // What is measured, and where, may have changed too.
+    for (const label of form.querySelectorAll("label[for]")) {
+      const fresh = other.querySelector(`label[for="${CSS.escape(label.htmlFor)}"]`);
+      if (!fresh) continue;
+      if (label.innerHTML !== fresh.innerHTML) label.innerHTML = fresh.innerHTML;
+      const [old, sketch] = [label, fresh].map((l) => l.closest(".field").querySelector(":scope > .sketch"));
+      if (old && sketch) old.replaceWith(sketch);
+    }
     for (const field of form.elements) {
       const fresh = field.id && other.getElementById(field.id);
       if (fresh) {

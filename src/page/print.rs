@@ -1,6 +1,6 @@
 //! The print view: the sheets as they come out, and the files to save.
 
-use super::say::{count, language, say, say_with};
+use super::say::{count, say, say_with};
 use super::strap::Strap;
 use super::workshop::NO_PRINTER;
 use super::{Answer, Workshop, frame};
@@ -30,7 +30,8 @@ impl Setup {
     ) -> Self {
         let get = |key| said(key).unwrap_or_default();
         let profile = &workshop.profile;
-        let language = Language::from_code(get("language")).unwrap_or_else(language);
+        let language = Language::from_code(get("language"));
+        let language = language.unwrap_or(profile.wording().language);
         let wording = Wording { language, units: units(workshop, get("units")) };
         let ParsedPrinter { printer, mut findings } = workshop.printer(get("printer"));
         let house = || profile.paper.as_ref().map(|given| given.value.clone());
@@ -77,7 +78,25 @@ pub(super) fn units(workshop: &Workshop, said: &str) -> Units {
     named.map_or(workshop.profile.wording().units, |(_, units)| *units)
 }
 
-pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
+/// Keeps how the sheets are made as the workshop's own, in its profile; says what became of it.
+pub(super) fn keep(workshop: &Workshop, strap: &Strap<'_>) -> String {
+    let Setup { print, has_ticket, .. } = Setup::of(workshop, strap);
+    let Wording { language, units } = print.wording;
+    let units =
+        Units::NAMES.iter().find(|(_, own)| *own == units).map_or("mm", |(n, _)| n);
+    let settings = [
+        ("paper", print.paper.name().to_lowercase()),
+        ("units", units.to_owned()),
+        ("language", language.code().to_owned()),
+        ("ticket", has_ticket.to_string()),
+    ];
+    match workshop.keep_settings(&settings) {
+        Ok(()) => say("Kept. New straps and orders are printed in this way."),
+        Err(why) => format!("{} {why}", say("Not kept.")),
+    }
+}
+
+pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>, told: Option<&str>) -> Markup {
     let setup = Setup::of(workshop, strap);
     let body = html! {
         (frame::steps(&strap.address, &strap.title(), "print"))
@@ -90,17 +109,26 @@ pub(super) fn view(workshop: &Workshop, strap: &Strap<'_>) -> Markup {
                         p { strong { (say("Print at 100 %, no “fit to page”.")) } " "
                             (say("Then lay a steel ruler on both bars of a sheet before you cut.")) }
                     }
-                    @match &set {
-                        Ok(set) => {
-                            (frame::findings(&setup.findings))
-                            (frame::findings(&set.findings))
+                    div #findings data-live {
+                        @match &set {
+                            Ok(set) => {
+                                (frame::findings(&setup.findings))
+                                (frame::findings(&set.findings))
+                            }
+                            Err(findings) => (frame::findings(findings)),
                         }
-                        Err(findings) => (frame::findings(findings)),
                     }
                     (choices(workshop, strap, &setup))
-                    @if let Ok(set) = &set { (save(strap, &setup, set)) }
+                    div #save data-live {
+                        @if let Ok(set) = &set { (save(strap, &setup, set)) }
+                        form method="post" action=(strap.address.link("print")) {
+                            p .row { button type="submit" { (say("Always print in this way")) } }
+                            p .how { (say("Paper, units, language and ticket go into strapwright.toml.")) }
+                        }
+                        @if let Some(told) = told { p role="status" { strong { (told) } } }
+                    }
                 }
-                @if let Ok(set) = &set { (sheets(strap, set)) }
+                div #sheets .strap data-live { @if let Ok(set) = &set { (sheets(strap, set)) } }
             }
         } @else {
             (frame::no_print(&strap.address))
@@ -140,7 +168,7 @@ fn choices(workshop: &Workshop, strap: &Strap<'_>, setup: &Setup) -> Markup {
         .chain(printers.iter().map(|name| (name.as_str(), name.clone())));
     let chosen = strap.address.get("printer").unwrap_or_default();
     html! {
-        form .field-list method="get" action=(strap.address.path.clone() + "/print") {
+        form .field-list method="get" action=(strap.address.path.clone() + "/print") data-live-form {
             (strap.address.hidden(&["paper", "ticket", "language", "units", "printer"]))
             (frame::choice("printer", &say("Printer"), printers, chosen))
             (frame::choice("paper", &say("Paper"), papers, paper))
@@ -197,8 +225,7 @@ fn save(strap: &Strap<'_>, setup: &Setup, set: &SheetSet) -> Markup {
 fn sheets(strap: &Strap<'_>, set: &SheetSet) -> Markup {
     let joins = set.joins.len() + set.lengthwise_joins.len();
     html! {
-        div .strap {
-            dl .facts {
+        dl .facts {
                 div { dt { (say_with("sheets { $paper }", &[("paper", &set.paper)])) } dd { (set.sheets.len()) } }
                 div { dt { (say("joins")) } dd { (joins) } }
                 @if let Some(check) = set.checks.first() {
@@ -206,8 +233,7 @@ fn sheets(strap: &Strap<'_>, set: &SheetSet) -> Markup {
                 }
                 div { dt { (say("print")) } dd { (set.fingerprint) } }
             }
-            (frame::sheets(set, |n| strap.address.link(&format!("sheet-{n}.svg")), None))
-        }
+        (frame::sheets(set, |n| strap.address.link(&format!("sheet-{n}.svg")), None))
     }
 }
 

@@ -8,11 +8,13 @@ use crate::words::{Language, of_page};
 use axum::http::{HeaderMap, HeaderName, header};
 use fluent_bundle::FluentValue;
 use maud::{Markup, html};
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 use std::fmt::Display;
 
 thread_local! {
     static LANGUAGE: Cell<Language> = const { Cell::new(Language::English) };
+    /// The address that is answered; empty for a form that was posted.
+    static HERE: RefCell<String> = const { RefCell::new(String::new()) };
 }
 
 /// The cookie of the language that a person chose on the page.
@@ -52,19 +54,28 @@ pub(super) fn asked_for(headers: &HeaderMap) -> AskedFor {
     let chosen = cookies.find(|(name, _)| *name == COOKIE);
     let chosen = chosen.and_then(|(_, code)| Language::from_code(code));
     let accepted = all(header::ACCEPT_LANGUAGE);
+    let accepted = accepted.to_lowercase().replace([' ', '\t'], "");
     let wanted = accepted.split(',').filter_map(|one| {
         let (tag, weight) = one.split_once(";q=").unwrap_or((one, "1"));
-        let language = tag.trim().split('-').next().and_then(Language::from_code)?;
-        Some((language, weight.trim().parse::<f32>().ok().filter(|w| *w > 0.0)?))
+        let language = tag.split('-').next().and_then(Language::from_code)?;
+        Some((language, weight.parse::<f32>().ok().filter(|w| *w > 0.0)?))
     });
     // Of equal weights the first.
     let first = |a: (Language, f32), b: (Language, f32)| if b.1 > a.1 { b } else { a };
     AskedFor { chosen, browser: wanted.reduce(first).map(|(language, _)| language) }
 }
 
-/// Sets the language of the request that this thread answers.
-pub(super) fn speak(language: Language) {
+/// Sets the language of the request that this thread answers, and its address; that is empty for
+/// a form that was posted.
+pub(super) fn speak(language: Language, here: String) {
     LANGUAGE.set(language);
+    HERE.set(here);
+}
+
+/// The address to which a choice of the language comes back. A form that was posted has none:
+/// what it sent would be lost.
+pub(super) fn here() -> Option<String> {
+    HERE.with_borrow(|here| Some(here.clone()).filter(|here| !here.is_empty()))
 }
 
 /// The language of the request.
@@ -87,7 +98,9 @@ pub(super) fn say(english: &str) -> String {
 pub(super) fn say_with(english: &str, with: &[(&str, &dyn Display)]) -> String {
     let args = with.iter().map(|(name, value)| (*name, value.to_string())).collect();
     let said = of_page(language(), english, &args);
-    said.unwrap_or_else(|| with.iter().copied().fold(english.to_owned(), filled))
+    said.unwrap_or_else(|| {
+        with.iter().fold(english.to_owned(), |text, gap| filled(&text, *gap))
+    })
 }
 
 /// The same with markup in the gaps.
@@ -124,10 +137,10 @@ pub(super) fn count_with(
     let said = of_page(language(), many, &count.into_iter().chain(others).collect());
     let english = if number == 1 { one } else { many };
     let with = with.iter().copied().chain([("count", &number as &dyn Display)]);
-    said.unwrap_or_else(|| with.fold(english.to_owned(), filled))
+    said.unwrap_or_else(|| with.fold(english.to_owned(), |text, gap| filled(&text, gap)))
 }
 
-fn filled(text: String, (name, value): (&str, &dyn Display)) -> String {
+fn filled(text: &str, (name, value): (&str, &dyn Display)) -> String {
     text.replace(&format!("{{ ${name} }}"), &value.to_string())
 }
 
@@ -174,7 +187,7 @@ mod tests {
                 .skip(1)
                 .filter(|call| !call.starts_with(')'))
             {
-                let Some((_, args)) = call.split_once(",") else { continue };
+                let Some((_, args)) = call.split_once(',') else { continue };
                 let Some((_, rest)) = literal(args) else { continue };
                 all.insert(literal(&rest[1..]).unwrap().0);
             }
@@ -274,8 +287,9 @@ mod tests {
                 let english =
                     wanted.get(key).unwrap_or_else(|| panic!("nothing says {what}"));
                 assert_eq!(gaps(said), gaps(english), "{what}");
-                let is_phrase =
-                    english.split(' ').filter(|word| word.len() > 2).count() > 1;
+                let is_word =
+                    |word: &&str| word.len() > 2 && word.chars().all(char::is_alphabetic);
+                let is_phrase = english.split(' ').filter(is_word).count() > 1;
                 assert!(!is_phrase || said != english, "{what}");
             }
         }
@@ -283,7 +297,7 @@ mod tests {
 
     #[test]
     fn words_are_filled_and_escaped() {
-        speak(Language::English);
+        speak(Language::English, String::new());
         let strong = html! { strong { "<b>" } };
         let said = say_markup("A { $x } & { $x }", &[("x", strong)]).into_string();
         assert_eq!(said, "A <strong>&lt;b&gt;</strong> &amp; <strong>&lt;b&gt;</strong>");
@@ -304,7 +318,7 @@ mod tests {
         for (cookie, profile, accept, language) in [
             (&*chosen, Some(Language::French), "de", Language::Polish),
             ("other=1", Some(Language::French), "de", Language::French),
-            ("", None, "nl, en-GB;q=0.4, de-AT;q=0.7", Language::German),
+            ("", None, "nl, en-GB;q=0.4, DE-at; q=0.7", Language::German),
             ("", None, "es-MX,it", Language::Spanish),
             ("strapwright-language=xx", None, "nl, de;q=0", Language::English),
         ] {

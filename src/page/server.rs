@@ -4,7 +4,7 @@ use super::turns::{Client, Turns};
 use super::{Answer, Door, Sent, Workshop, answer, door, say};
 use axum::body::{Body, Bytes, HttpBody, to_bytes};
 use axum::extract::{DefaultBodyLimit, FromRequest, Multipart, Request, State};
-use axum::http::{HeaderMap, HeaderValue, Method, Response, StatusCode, Uri, header};
+use axum::http::{HeaderMap, HeaderValue, Method, Response, StatusCode, header};
 use axum::middleware::{Next, from_fn_with_state};
 use axum::response::IntoResponse;
 use axum::routing::any;
@@ -224,7 +224,6 @@ async fn respond(
     let query = request.uri().query().unwrap_or_default().to_owned();
     let may_pack = may_pack(request.headers());
     let asked_for = say::asked_for(request.headers());
-    let from = came_from(request.headers());
     let (sent, permit) = if request.method() == Method::POST {
         match timeout(MOST_TIME, form(&shared, request)).await {
             Ok(Ok((sent, permit))) => (Some(sent), permit),
@@ -250,7 +249,7 @@ async fn respond(
             let language = asked_for.language(profile);
             let answer = answer(&workshop, language, (&path, &query), sent.as_ref());
             drop((sent, permit));
-            response(&shared, answer, &from, may_pack)
+            response(&shared, answer, may_pack)
         };
         tokio::task::spawn_blocking(answered).await
     };
@@ -326,22 +325,7 @@ fn may_pack(headers: &HeaderMap) -> bool {
     accepted.is_some_and(|all| all.split(',').any(|one| one.trim() == "gzip"))
 }
 
-/// The address of the view that holds the form or the link, within this page.
-fn came_from(headers: &HeaderMap) -> String {
-    let from = headers.get(header::REFERER).and_then(|from| from.to_str().ok());
-    let uri = from.and_then(|from| from.parse::<Uri>().ok());
-    let path =
-        uri.as_ref().and_then(Uri::path_and_query).map_or("/", |path| path.as_str());
-    // With two slashes it would lead to another machine.
-    format!("/{}", path.trim_start_matches(['/', '\\']))
-}
-
-fn response(
-    shared: &Shared,
-    answer: Answer,
-    from: &str,
-    may_pack: bool,
-) -> Response<Body> {
+fn response(shared: &Shared, answer: Answer, may_pack: bool) -> Response<Body> {
     const HTML: &str = "text/html; charset=utf-8";
     let html =
         |status, markup: maud::Markup| (status, HTML, markup.into_string().into_bytes());
@@ -351,8 +335,8 @@ fn response(
         Answer::Missing(markup) => html(StatusCode::NOT_FOUND, markup),
         Answer::Refused(markup) => html(StatusCode::UNPROCESSABLE_ENTITY, markup),
         Answer::See(address) => return see(&address),
-        Answer::Speak(language) => {
-            let mut response = see(from);
+        Answer::Speak(language, from) => {
+            let mut response = see(&from);
             if let Ok(cookie) = HeaderValue::from_str(&say::cookie(language)) {
                 response.headers_mut().insert(header::SET_COOKIE, cookie);
             }

@@ -109,7 +109,7 @@ pub(super) fn help() -> Markup {
             p { (say_markup("The command line draws the same sheets from a job file: { $command }.",
                 &[("command", code("strapwright draw belt.toml"))])) }
             p { (say_markup("You can write straps of your own, one TOML file for each. Put them into \
-                the folder { $folder } of the workshop, and start the page again. They then come \
+                the folder { $folder } of the workshop. They then come \
                 first on the shelf.", &[("folder", code("templates"))])) }
             @if english().is_some() {
                 p { (say("What is found wrong is said in English, and so are the words of files.")) }

@@ -206,12 +206,14 @@ impl<'a> Strap<'a> {
         let own = self.keys().iter().filter_map(|key| {
             let name = key.name.strip_prefix(table)?.strip_prefix('.')?;
             let value = self.value(&key.name)?;
+            let is_count =
+                || value.parse::<u32>().is_ok() || value.parse::<bool>().is_ok();
             let counts = if is_leather {
                 ["thickness", "k"].contains(&name)
             } else {
-                Length::parse(&value).is_ok()
+                Length::parse(&value).is_ok() || is_count()
             };
-            counts.then(|| (name.to_owned(), value))
+            counts.then_some((name.to_owned(), value))
         });
         let own: Vec<(String, String)> = own.collect();
         let kind = kind.map(|kind| ("hardware".to_owned(), kind));

@@ -1,15 +1,16 @@
 //! Values put into the text of a TOML file, whose other lines stay as they are.
 
-use crate::batch::NamedColumn;
+use crate::batch::{NamedColumn, is_same_name};
 use crate::input;
-use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value};
+use toml_edit::{Array, Decor, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 /// The text after a change of its document. Its ends of lines stay as they were.
 fn changed(text: &str, change: impl FnOnce(&mut Table) -> Option<()>) -> Option<String> {
     let mut document: DocumentMut = text.parse().ok()?;
     change(document.as_table_mut())?;
     let new = document.to_string();
-    let is_crlf = text.contains("\r\n");
+    let ends = text.matches("\r\n").count();
+    let is_crlf = ends > 0 && ends == text.matches('\n').count();
     Some(if is_crlf { new.replace("\r\n", "\n").replace('\n', "\r\n") } else { new })
 }
 
@@ -31,13 +32,27 @@ fn put_into(table: &mut dyn TableLike, key: &str, typed: &str) -> Option<()> {
     Some(())
 }
 
-/// The text of a job with another value of one key; `None` for a text that is no TOML.
+/// The text of a job or a profile with another value of one key; `None` for a text that is no TOML.
 pub(super) fn put(text: &str, key: &str, typed: &str) -> Option<String> {
     changed(text, |root| match key.split_once('.') {
         Some((name, key)) => {
+            let is_new = table(root, name)?.get(key).is_none();
+            // The blank before the closing brace stays there, and not before a comma.
+            let last = root.get_mut(name)?.as_inline_table_mut().filter(|_| is_new);
+            let last =
+                last.and_then(|inline| inline.iter_mut().last().map(|(_, last)| last));
+            let blank = last.and_then(|last| {
+                let suffix = last.decor().suffix()?.as_str()?.to_owned();
+                let is_blank = !suffix.is_empty() && suffix.trim().is_empty();
+                is_blank.then(|| last.decor_mut().set_suffix(""))?;
+                Some(suffix)
+            });
             put_into(table(root, name)?, key, typed)?;
-            // Commas without blanks before them.
-            root.get_mut(name)?.as_inline_table_mut().map(InlineTable::fmt);
+            if let (Some(blank), Some(Item::Value(new))) =
+                (blank, table(root, name)?.get_mut(key))
+            {
+                *new.decor_mut() = Decor::new(" ", blank);
+            }
             Some(())
         }
         None => put_into(root, key, typed),
@@ -66,25 +81,35 @@ pub(super) fn with_thing<'v>(
 pub(super) fn with_columns(text: &str, columns: &[NamedColumn]) -> Option<String> {
     changed(text, |root| {
         let orders = table(root, "orders")?;
+        let is_one =
+            |name: &str| columns.iter().any(|column| is_same_name(&column.name, name));
         let (named, unused): (Vec<_>, Vec<_>) =
             columns.iter().partition(|column| !column.key.is_empty());
-        let ignored =
-            orders.entry("ignore").or_insert(Array::new().into()).as_array_mut()?;
-        let is_of = |old: &Value| columns.iter().any(|c| old.as_str() == Some(&c.name));
-        ignored.retain(|old| !is_of(old));
-        ignored.extend(unused.iter().map(|column| column.name.as_str()));
-        let all = table(orders, "columns")?;
-        for column in columns {
-            all.remove(&column.name);
+        if let Some(ignored) = orders.get_mut("ignore").and_then(Item::as_array_mut) {
+            ignored.retain(|old| !old.as_str().is_some_and(is_one));
         }
-        for NamedColumn { name, key, unit, .. } in named {
-            let value = unit.as_deref().map_or_else(
-                || Value::from(key),
-                |unit| {
-                    let pairs = [("key", key.as_str()), ("unit", unit)];
-                    InlineTable::from_iter(pairs).into()
-                },
-            );
+        if !unused.is_empty() {
+            let new = || Array::new().into();
+            let ignored = orders.entry("ignore").or_insert_with(new).as_array_mut()?;
+            ignored.extend(unused.iter().map(|column| column.name.as_str()));
+        }
+        let all = table(orders, "columns")?;
+        let old: Vec<String> = all.iter().map(|(name, _)| name.to_owned()).collect();
+        for name in old.iter().filter(|name| is_one(name)) {
+            all.remove(name);
+        }
+        for NamedColumn { name, key, unit, words } in named {
+            let mut value = InlineTable::new();
+            value.insert("key", key.as_str().into());
+            if let Some(unit) = unit {
+                value.insert("unit", unit.as_str().into());
+            }
+            if !words.is_empty() {
+                let words = words.iter().map(|(word, meaning)| (word, meaning.as_str()));
+                value.insert("words", words.collect::<InlineTable>().into());
+            }
+            let is_plain = value.len() == 1;
+            let value = if is_plain { Value::from(key) } else { value.into() };
             all.insert(name, Item::Value(value));
         }
         Some(())
@@ -115,11 +140,15 @@ mod tests {
         let line = "template = \"belt\"\nstrap = { width = \"38 mm\" }\n";
         let in_line = put(line, "strap.thickness", "3 mm");
         assert_eq!(in_line, line.replace(" }", ", thickness = \"3 mm\" }"));
+        let lines =
+            "template = \"belt\"\nstrap = {\n  width = \"38 mm\", # of the shelf\n}\n";
+        let in_lines = put(lines, "strap.thickness", "3 mm");
+        assert!(in_lines.contains("# of the shelf\n"), "{in_lines}");
         let other = text.replace('\n', "\r\n");
         let windows = put(&put(&other, "strap.thickness", "3 mm"), "title", "A");
         assert_eq!(windows.matches('\n').count(), windows.matches("\r\n").count());
         assert_eq!(windows.lines().count(), text.lines().count() + 2);
-        for text in [wider, thick, holes, title, twice, in_line, windows] {
+        for text in [wider, thick, holes, title, twice, in_line, in_lines, windows] {
             assert!(crate::prepare("job", &text, &[]).laid.is_some(), "{text}");
         }
     }
@@ -148,6 +177,18 @@ mod tests {
         let again = with_columns(&said, &columns).unwrap();
         assert_eq!(again, said);
         assert!(said.starts_with(text), "{said}");
+        // One that is there is replaced, whatever its case; its words are those that are given.
+        let office = format!(
+            "{text}[orders]\nignore = [\"waist\"]\n[orders.columns]\n\
+             customer = {{ key = \"title\", words = {{ A = \"B\" }} }}\nNo = \"order\"\n"
+        );
+        let words = vec![("Ines".to_owned(), "Ines Fairwater".to_owned())];
+        let named = NamedColumn { words, ..column("Customer", "wearer", None) };
+        let replaced = with_columns(&office, &[named, columns[0].clone()]).unwrap();
+        let wanted = "[orders]\nignore = []\n[orders.columns]\nNo = \"order\"\n\
+                      Customer = { key = \"wearer\", words = { Ines = \"Ines Fairwater\" } }\n\
+                      Waist = { key = \"measure.value\", unit = \"in\" }\n";
+        assert_eq!(replaced, format!("{text}{wanted}"));
         let own = "\n[orders]\nignore = [\"Till\"]\n\n[orders.columns]\n\
                    Waist = { key = \"measure.value\", unit = \"in\" }\nCustomer = \"wearer\"\n";
         assert!(said.ends_with(own), "{said}");

@@ -12,13 +12,17 @@ const PAUSE: u32 = 50;
 /// The most that it counts.
 const MOST_PAUSE: Duration = Duration::from_secs(10);
 
-/// The time of a client's last answer; in the beginning that of its connection.
+/// The pause of a client that has just come: nothing is known of it yet.
+const FIRST_PAUSE: Duration = Duration::from_millis(40);
+
+/// The time of a client's last answer; in the beginning [`FIRST_PAUSE`] before it came.
 #[derive(Clone)]
 pub(super) struct Client(Arc<Mutex<Instant>>);
 
 impl Client {
     pub(super) fn new() -> Self {
-        Self(Arc::new(Mutex::new(Instant::now())))
+        let now = Instant::now();
+        Self(Arc::new(Mutex::new(now.checked_sub(FIRST_PAUSE).unwrap_or(now))))
     }
 
     fn last(&self) -> MutexGuard<'_, Instant> {

@@ -4,7 +4,7 @@
 use super::assets::hash;
 use super::say::{say, say_with};
 use super::toml_text;
-use crate::batch::{NamedColumn, is_device};
+use crate::batch::{ColumnRules, NamedColumn, is_device, is_same_name};
 use crate::diagnostic::{self, Finding, Severity, Sources, Style, forbids_print};
 use crate::disk::template_loader::FileLoader;
 use crate::disk::workshop::{FILE, Search};
@@ -27,9 +27,12 @@ pub(super) const NO_PRINTER: &str = "-";
 /// Held while a file is written: one after the other.
 static WRITING: Mutex<()> = Mutex::new(());
 
-/// When a file was changed last; `None` where there is none.
-fn changed(path: &PathBuf) -> Option<SystemTime> {
-    std::fs::metadata(path).and_then(|metadata| metadata.modified()).ok()
+/// What tells whether a file was changed: its time and its length; `None` where there is none.
+type Stamp = Option<(Option<SystemTime>, u64)>;
+
+fn stamp(path: &Path) -> Stamp {
+    let metadata = std::fs::metadata(path).ok()?;
+    Some((metadata.modified().ok(), metadata.len()))
 }
 
 /// The TOML files of a folder, the newest first, each with its name without the ending. A link
@@ -104,9 +107,12 @@ pub struct Workshop {
     printers: PathBuf,
     /// The printer file that the profile names.
     printer: Option<PathBuf>,
-    /// What decides the workshop, and when that was changed last: profiles, the folder of
-    /// templates.
-    decides: Vec<(PathBuf, Option<SystemTime>)>,
+    /// The profiles, the folders of templates and what lies in them.
+    decides: Vec<PathBuf>,
+    /// Their stamps when the workshop was opened.
+    opened: Vec<Stamp>,
+    /// The stamps with which it could not be opened anew, and why.
+    broken: Mutex<Option<(Vec<Stamp>, String)>>,
 }
 
 impl Workshop {
@@ -126,17 +132,31 @@ impl Workshop {
             profile: None,
             no_profile: false,
         };
-        let decides = search.files().into_iter().chain([own_templates]);
-        let decides = decides.map(|path| (path.clone(), changed(&path))).collect();
+        let mut decides = search.files();
+        decides.push(own_templates);
         let opened = search.open().map_err(|why| why.to_string())?;
         let printer = opened.printer();
         let (loader, profile) = (opened.loader, opened.profile);
+        decides.extend(loader.folder().map(Path::to_owned));
+        decides.extend(loader.files());
         let all = (&profile.findings, &profile.sources);
         let notes = diagnostic::text(all.0, all.1, Style::Plain);
         if forbids_print(&profile.findings) {
             return Err(format!("the profile has mistakes\n{notes}"));
         }
-        Ok(Self { loader, profile, notes, folder, printers, printer, decides })
+        let opened = decides.iter().map(|path| stamp(path)).collect();
+        let broken = Mutex::default();
+        Ok(Self {
+            loader,
+            profile,
+            notes,
+            folder,
+            printers,
+            printer,
+            decides,
+            opened,
+            broken,
+        })
     }
 
     /// The workshop as it is now, where its profile or its templates were changed; else `None`.
@@ -144,9 +164,17 @@ impl Workshop {
     /// # Errors
     /// Those of [`open`](Self::open).
     pub(super) fn changed(&self) -> Option<Result<Self, String>> {
-        let is_other =
-            |(path, then): &(PathBuf, Option<SystemTime>)| changed(path) != *then;
-        self.decides.iter().any(is_other).then(|| Self::open(self.folder.clone()))
+        let now: Vec<Stamp> = self.decides.iter().map(|path| stamp(path)).collect();
+        if now == self.opened {
+            return None;
+        }
+        let mut broken = self.broken.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, why)) = broken.as_ref().filter(|(stamps, _)| *stamps == now) {
+            return Some(Err(why.clone()));
+        }
+        let again = Self::open(self.folder.clone());
+        *broken = again.as_ref().err().map(|why| (now, why.clone()));
+        Some(again)
     }
 
     /// What was found in the profile, as text.
@@ -299,19 +327,57 @@ impl Workshop {
         self.change_profile(|text| toml_text::with_thing(text, [sort, name], measures))
     }
 
-    /// Writes into the profile what these columns of orders mean.
+    /// Writes settings into the profile, each with its key and its value.
+    ///
+    /// # Errors
+    /// In words, when the profile cannot be changed.
+    pub(super) fn keep_settings(
+        &self,
+        settings: &[(&str, String)],
+    ) -> Result<(), String> {
+        self.change_profile(|text| {
+            let mut all = settings.iter();
+            all.try_fold(text.to_owned(), |text, (key, value)| {
+                toml_text::put(&text, key, value)
+            })
+        })
+    }
+
+    /// Writes into the profile what these columns of orders mean, where it says something else.
     ///
     /// # Errors
     /// In words, when the profile cannot be changed.
     pub(super) fn keep_columns(&self, columns: &[NamedColumn]) -> Result<(), String> {
-        self.change_profile(|text| toml_text::with_columns(text, columns))
+        let ColumnRules { named, ignored, .. } = &self.profile.orders;
+        let is_said = |column: &&NamedColumn| {
+            let is = |name: &String| is_same_name(name, &column.name);
+            let of = named.iter().find(|other| is(&other.name));
+            let is_same = |other: &NamedColumn| {
+                (&other.key, &other.unit) == (&column.key, &column.unit)
+            };
+            of.map_or(column.key.is_empty() && ignored.iter().any(is), is_same)
+        };
+        let new: Vec<NamedColumn> =
+            columns.iter().filter(|c| !is_said(c)).cloned().collect();
+        if new.is_empty() {
+            return Ok(());
+        }
+        self.change_profile(|text| {
+            // A table of columns here would hide the one of another profile.
+            let own = Profile::read([(FILE, text)]).orders == self.profile.orders;
+            own.then(|| toml_text::with_columns(text, &new)).flatten()
+        })
     }
 
+    /// Changes the profile of the folder; `change` gives its new text, or `None`.
     fn change_profile(
         &self,
         change: impl FnOnce(&str) -> Option<String>,
     ) -> Result<(), String> {
         let _turn = WRITING.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(Err(why)) = self.changed() {
+            return Err(why);
+        }
         let path = self.folder.join(FILE);
         let is_there = path.symlink_metadata().is_ok();
         let own = std::path::absolute(&path).ok();
@@ -337,8 +403,13 @@ impl Workshop {
         let new = change(&old).ok_or_else(|| {
             say("The profile has this name already, or cannot take it. Choose another name.")
         })?;
-        let before = mistakes(&old).len();
-        if let Some(mistake) = mistakes(&new).get(before..).and_then(<[Finding]>::first) {
+        let known = mistakes(&old);
+        let is_new = |mistake: &Finding| {
+            !known.iter().any(|old| {
+                (&old.message, &old.found) == (&mistake.message, &mistake.found)
+            })
+        };
+        if let Some(mistake) = mistakes(&new).into_iter().find(is_new) {
             return Err(format!("{}. {}", mistake.message, mistake.remedy));
         }
         draft::write_or(&path, new.as_bytes(), is_there, WAY)

@@ -245,7 +245,11 @@ fn planning_cases() -> Vec<Case> {
         case(
             "stock-runs-out",
             vec![of(20, 3)],
-            ["no strip of 20 x 3 mm", "900 mm", "`oak`, 38 x 3 mm: --rip"],
+            [
+                "no strip of 20 x 3 mm",
+                "900 mm",
+                "`oak`, 38 x 3 mm: allow that it is ripped",
+            ],
         ),
         case(
             "stock-runs-out",
@@ -255,7 +259,7 @@ fn planning_cases() -> Vec<Case> {
         case(
             "stock-runs-out",
             vec![of(38, 2)],
-            ["no strip of 38 x 2 mm", "900 mm", "--thickness-allowance"],
+            ["no strip of 38 x 2 mm", "900 mm", "say so in strap.thickness"],
         ),
         case(
             "stock-runs-out",

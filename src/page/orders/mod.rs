@@ -10,7 +10,9 @@ pub(super) use sent::Part;
 use super::print::Setup;
 use super::say::{say, say_with};
 use super::{Answer, Workshop, frame};
-use crate::batch::{FileNames, Order, Row, Table, lay_out_order};
+use crate::batch::{
+    FileNames, NamedColumn, Order, Row, Table, is_same_name, lay_out_order,
+};
 use crate::diagnostic::{Finding, Severity, forbids_print};
 use crate::disk::template_loader::{FileLoader, is_path};
 use crate::job::rule::BAD_LENGTH;
@@ -163,16 +165,29 @@ pub(super) fn answer(workshop: &Workshop, parts: Option<&[Part]>) -> Answer {
             text,
         );
     }
-    let told =
-        (sent.deed == "columns").then(|| match workshop.keep_columns(&sent.columns) {
+    let mut told = (sent.deed == "columns").then(|| {
+        let all = table.columns.iter().map(view::of_column);
+        let named = all.filter(|column| !is_same_name(&column.name, &column.key));
+        match workshop.keep_columns(&named.collect::<Vec<NamedColumn>>()) {
             Ok(()) => say("The profile says this of the columns now."),
             Err(why) => format!("{} {why}", say("Not kept.")),
-        });
+        }
+    });
     let shared = Shared { table, loader: Named(&workshop.loader), setup };
     let Some(mut made) = make(&shared, &sent) else {
         return too_much(&say("These orders take too long."));
     };
-    match made.file(&shared) {
+    let mut file = made.file(&shared);
+    if file.is_none() && ["zip", "plan"].contains(&&*sent.deed) {
+        told = Some(say("Not saved. First mend what is wrong with the strips."));
+        sent.deed.clear();
+        let Some(again) = make(&shared, &sent) else {
+            return too_much(&say("These orders take too long."));
+        };
+        made = again;
+        file = None;
+    }
+    match file {
         Some(Ok((name, kind, bytes))) => Answer::File(Some(name.to_owned()), kind, bytes),
         Some(Err(why)) => {
             Answer::Refused(frame::nothing(&say("No drawing"), &format!("{why}.")))

@@ -14,6 +14,9 @@ use maud::{Markup, html};
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
+/// Most letters of a column's name that are shown in a cell.
+const MOST_NAME: usize = 60;
+
 /// The keys that a column can stand for.
 static KEYS: LazyLock<BTreeSet<String>> = LazyLock::new(|| {
     let keys = REGISTER.iter().flat_map(|t| about_chain(&[t.text]).keys);
@@ -208,7 +211,7 @@ pub(super) fn view(
     }
 }
 
-fn of_column(column: &Column) -> NamedColumn {
+pub(super) fn of_column(column: &Column) -> NamedColumn {
     NamedColumn { name: column.name.clone(), ..column.means.clone().unwrap_or_default() }
 }
 
@@ -240,7 +243,9 @@ fn order(shared: &Shared<'_>, n: usize, one: &Shown) -> Markup {
         placed.iter().filter(|(.., column)| column.is_none()).collect();
     let cell = |column: usize, value: &str| {
         let own: Vec<_> = placed.iter().filter(|(.., of)| *of == Some(column)).collect();
-        let (id, name) = (format!("cell-{n}-{column}"), &table.columns[column].name);
+        let id = format!("cell-{n}-{column}");
+        // It stands in every row.
+        let name: String = table.columns[column].name.chars().take(MOST_NAME).collect();
         html! {
             @if own.is_empty() {
                 @if !value.is_empty() { span .head { (name) ": " } (value) }

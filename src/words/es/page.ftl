@@ -18,6 +18,7 @@ All-count-marks-as-a-list = { $count ->
    *[other] Las { $count } marcas en una lista
 }
 Along = Recorrido
+Always-print-in-this-way = Imprimir siempre así
 Another-one = Otra opción
 Another-table = Otra tabla
 Apron = Delantal
@@ -212,6 +213,7 @@ Keep-this-printer-by-a-name-below = Guardar abajo esta impresora con un nombre.
 Keep-this-printer-puts-one-here-once-a-print-is-checked = «Guardar esta impresora» pone una aquí, después de comprobar una impresión.
 Keeper = Trabilla
 Keeper-width = Ancho de la trabilla
+Kept-New-straps-and-orders-are-printed-in-this-way = Guardado. Las correas nuevas y los pedidos se imprimen así.
 Key-fob-folded-round-a-ring-with-a-rivet-beside-the-ring-and-a-snap-at-its-ends = Llavero doblado sobre una anilla, con un remache junto a la anilla y un broche en los extremos
 Lace = Atado
 Lace-edge = Ojetes al borde
@@ -238,6 +240,7 @@ Long-start = Inicio de la parte larga
 Long-stitch = Costura de la parte larga
 Long-taper = Parte larga, estrechado
 Look-at-these-orders = Ver estos pedidos
+Look-first-then-print = Mirar antes de imprimir
 Loop = Asa
 Loop-stitch = Costura del asa
 Lug-to-lug = De pasador a pasador
@@ -280,6 +283,7 @@ Not-kept = No se ha guardado.
 Not-proven-yet = Aún sin confirmar.
 Not-read-yet = Aún sin lecturas
 Not-read-yet-Type-a-length-such-as-259-5-mm-or-10-1-4-in = Aún no se entiende. Escribir una longitud, como 259,5 mm o 10 1/4 in.
+Not-saved-First-mend-what-is-wrong-with-the-strips = No se ha guardado. Corregir antes lo que falla en las tiras.
 Not-to-be-drawn-yet = Aún no se puede dibujar.
 Not-true-Do-not-punch = No es exacta. No perforar.
 Not-used-columns-If-a-measure-stands-there-say-below-which-key-it-is-without-it-the-order-gets-the-template-s = Sin usar: { $columns }. Si ahí hay una medida, indicar abajo a qué clave corresponde: si no, el pedido toma la de la plantilla.
@@ -287,6 +291,7 @@ Nothing-is-at-this-address-A-strap-may-have-been-renamed = No hay nada en esta d
 Nothing-to-mend = Nada que corregir
 Of = Pieza forrada
 Offset = Desfase
+On-an-old-strap-that-fits-laid-flat-to-the-hole-used-most = En una correa usada que queda bien, extendida, hasta el agujero más usado.
 On-the-end-that-is-folded-back = En el extremo que se dobla hacia atrás.
 One-PDF-of-count-orders = { $count ->
     [one] Un PDF de { $count } pedido
@@ -308,6 +313,7 @@ Over-its-end-lines-on-any-sheet = Entre sus líneas extremas, en cualquier hoja.
 PDF-of-the-new-sheets = PDF de las hojas nuevas
 PDF-to-print = PDF para imprimir
 Paper = Papel
+Paper-units-language-and-ticket-go-into-strapwright-toml = Papel, unidades, idioma y hoja de trabajo quedan en strapwright.toml.
 Past-last-hole = Tras el último agujero
 Past-rivet = Tras el remache
 Patch = Parte cosida
@@ -516,7 +522,7 @@ You-can-print-Look-at-count-things-first = { $count ->
     [one] Se puede imprimir. Antes, mirar { $count } aviso.
    *[other] Se puede imprimir. Antes, mirar { $count } avisos.
 }
-You-can-write-straps-of-your-own-one-TOML-file-for-each-Put-them-into-the-folder-folder-of-the-workshop-and-start-the-page-again-They-then-come-first-on-the-shelf = También se pueden escribir correas propias, cada una en un archivo TOML. Ponerlas en la carpeta { $folder } del taller y volver a iniciar la página. Entonces salen las primeras de la lista.
+You-can-write-straps-of-your-own-one-TOML-file-for-each-Put-them-into-the-folder-folder-of-the-workshop-They-then-come-first-on-the-shelf = También se pueden escribir correas propias, cada una en un archivo TOML. Ponerlas en la carpeta { $folder } del taller. Entonces salen las primeras de la lista.
 Your-jobs = Sus trabajos
 Your-strips = Sus tiras
 ZIP-one-PDF-an-order = ZIP, un PDF por pedido
@@ -652,6 +658,7 @@ fasteners-through-the-fold-in-line-0-where-it-is-stitched = remaches a través d
 fasteners-through-the-fold-in-line-0-where-it-is-stitched-alone = remaches a través del doblez, en línea; 0 si va solo cosido
 features-that-punched-true-stands-for = elementos que abarca `punched = true`
 features-that-the-blank-came-with-such-as-turn-back-tip-true-for-the-buckle-end = elementos que ya trae la tira precortada, como ["turn-back", "tip"]; true para el extremo de la hebilla
+field-is-no-plain-length-Type-it-as-one-then-keep-these-measures = «{ $field }» no es una sola longitud. Escribirla como tal y guardar después estas medidas.
 fingers-under-the-tape = dedos bajo la cinta
 finished-length-from-the-hook-s-bar-to-the-far-end-of-the-hand-loop-laid-flat = largo terminado, de la barra del mosquetón al final del asa de mano puesta en plano
 finished-length-from-the-ring-s-bar-to-the-ends = largo terminado, de la barra de la anilla a los extremos
@@ -906,6 +913,7 @@ what-a-hole-at-x-0-would-serve = qué medida daría un agujero en x = 0
 what-else-lies-in-the-closed-loop-the-watch-from-bar-to-bar-and-the-short-part = lo demás que hay en la vuelta cerrada: el reloj, de barra a barra, y la parte corta
 what-holds-a-fold = qué sujeta un doblez
 what-holds-fold-and-billets = qué sujeta el doblez y los latiguillos
+what-how = { $what }: { $how }
 what-is-punched-for = para qué se perfora
 what-stands-beside-the-ring = qué va junto a la anilla
 what-stands-in-it = el texto que lleva dentro

@@ -18,6 +18,7 @@ All-count-marks-as-a-list = { $count ->
    *[other] Liste des { $count } repères
 }
 Along = Tracé
+Always-print-in-this-way = Toujours imprimer ainsi
 Another-one = Autre
 Another-table = Autre tableau
 Apron = Tablier
@@ -212,6 +213,7 @@ Keep-this-printer-by-a-name-below = Enregistrer cette imprimante sous un nom, ci
 Keep-this-printer-puts-one-here-once-a-print-is-checked = « Enregistrer cette imprimante » en met une ici, une fois l’impression vérifiée.
 Keeper = Passant
 Keeper-width = Largeur du passant
+Kept-New-straps-and-orders-are-printed-in-this-way = Enregistré. Les nouvelles courroies et les commandes s’impriment ainsi.
 Key-fob-folded-round-a-ring-with-a-rivet-beside-the-ring-and-a-snap-at-its-ends = Porte-clés replié autour d’un anneau, avec un rivet à côté de l’anneau et une pression aux bouts
 Lace = Laçage
 Lace-edge = Des œillets au bord
@@ -238,6 +240,7 @@ Long-start = Début de la partie longue
 Long-stitch = Couture de la partie longue
 Long-taper = Effilement, partie longue
 Look-at-these-orders = Examiner ces commandes
+Look-first-then-print = Vérifier, puis imprimer
 Loop = Poignée
 Loop-stitch = Couture de la poignée
 Lug-to-lug = D’une barrette à l’autre
@@ -280,6 +283,7 @@ Not-kept = Pas enregistré.
 Not-proven-yet = Pas encore sûr.
 Not-read-yet = Pas encore de lecture
 Not-read-yet-Type-a-length-such-as-259-5-mm-or-10-1-4-in = Pas encore lisible. Saisir une longueur, comme 259,5 mm ou 10 1/4 in.
+Not-saved-First-mend-what-is-wrong-with-the-strips = Rien n’est enregistré. Corriger d’abord ce qui ne va pas avec les bandes de cuir.
 Not-to-be-drawn-yet = Pas encore de dessin possible.
 Not-true-Do-not-punch = Fausse. Ne pas percer.
 Not-used-columns-If-a-measure-stands-there-say-below-which-key-it-is-without-it-the-order-gets-the-template-s = Non utilisées : { $columns }. Si l’une contient une mesure, indiquer sa clé ci-dessous : sinon la commande prend celle du modèle.
@@ -287,6 +291,7 @@ Nothing-is-at-this-address-A-strap-may-have-been-renamed = Rien à cette adresse
 Nothing-to-mend = Rien à corriger
 Of = Pièce doublée
 Offset = Décalage
+On-an-old-strap-that-fits-laid-flat-to-the-hole-used-most = Sur une ancienne courroie qui va bien, posée à plat, jusqu’au trou le plus utilisé.
 On-the-end-that-is-folded-back = Sur le bout replié.
 One-PDF-of-count-orders = { $count ->
     [one] Un PDF de { $count } commande
@@ -308,6 +313,7 @@ Over-its-end-lines-on-any-sheet = D’un trait de bout à l’autre, sur une feu
 PDF-of-the-new-sheets = PDF des nouvelles feuilles
 PDF-to-print = PDF à imprimer
 Paper = Papier
+Paper-units-language-and-ticket-go-into-strapwright-toml = Papier, unités, langue et fiche vont dans strapwright.toml.
 Past-last-hole = Après le dernier trou
 Past-rivet = Après le rivet
 Patch = Partie cousue
@@ -516,7 +522,7 @@ You-can-print-Look-at-count-things-first = { $count ->
     [one] Impression possible. Voir d’abord { $count } remarque.
    *[other] Impression possible. Voir d’abord { $count } remarques.
 }
-You-can-write-straps-of-your-own-one-TOML-file-for-each-Put-them-into-the-folder-folder-of-the-workshop-and-start-the-page-again-They-then-come-first-on-the-shelf = On peut écrire ses propres courroies, un fichier TOML pour chacune. Les mettre dans le dossier { $folder } de l’atelier et relancer la page. Elles viennent alors en tête de la page « Courroies ».
+You-can-write-straps-of-your-own-one-TOML-file-for-each-Put-them-into-the-folder-folder-of-the-workshop-They-then-come-first-on-the-shelf = On peut écrire ses propres courroies, un fichier TOML pour chacune. Les mettre dans le dossier { $folder } de l’atelier. Elles viennent alors en tête de la page « Courroies ».
 Your-jobs = Vos projets
 Your-strips = Vos bandes de cuir
 ZIP-one-PDF-an-order = ZIP, un PDF par commande
@@ -652,6 +658,7 @@ fasteners-through-the-fold-in-line-0-where-it-is-stitched = rivets à travers le
 fasteners-through-the-fold-in-line-0-where-it-is-stitched-alone = rivets à travers le repli, en ligne ; 0 s’il est seulement cousu
 features-that-punched-true-stands-for = éléments que désigne `punched = true`
 features-that-the-blank-came-with-such-as-turn-back-tip-true-for-the-buckle-end = éléments déjà faits sur la bande prédécoupée, comme ["turn-back", "tip"] ; true pour le bout de la boucle
+field-is-no-plain-length-Type-it-as-one-then-keep-these-measures = « { $field } » n’est pas une simple longueur. La saisir ainsi, puis enregistrer ces mesures.
 fingers-under-the-tape = doigts sous le ruban
 finished-length-from-the-hook-s-bar-to-the-far-end-of-the-hand-loop-laid-flat = longueur finie, de la barrette du mousqueton au bout de la poignée posée à plat
 finished-length-from-the-ring-s-bar-to-the-ends = longueur finie, de la barrette de l’anneau aux bouts
@@ -906,6 +913,7 @@ what-a-hole-at-x-0-would-serve = ce que donnerait un trou à x = 0
 what-else-lies-in-the-closed-loop-the-watch-from-bar-to-bar-and-the-short-part = ce qui complète le tour fermé : la montre de barrette à barrette, et la partie courte
 what-holds-a-fold = ce qui tient un repli
 what-holds-fold-and-billets = ce qui tient le repli et les contre-sanglons
+what-how = { $what } : { $how }
 what-is-punched-for = à quoi sert le perçage
 what-stands-beside-the-ring = ce qui ferme à côté de l’anneau
 what-stands-in-it = ce qui y est écrit

@@ -18,6 +18,7 @@ All-count-marks-as-a-list = { $count ->
    *[other] Tutti i { $count } segni in elenco
 }
 Along = Percorso
+Always-print-in-this-way = Stampa sempre così
 Another-one = Altro
 Another-table = Un’altra tabella
 Apron = Grembiule
@@ -212,6 +213,7 @@ Keep-this-printer-by-a-name-below = Salvare questa stampante con un nome, qui so
 Keep-this-printer-puts-one-here-once-a-print-is-checked = «Salva la stampante» ne mette una qui, dopo la verifica di una stampa.
 Keeper = Passante
 Keeper-width = Larghezza del passante
+Kept-New-straps-and-orders-are-printed-in-this-way = Salvato. Le nuove cinghie e gli ordini si stampano così.
 Key-fob-folded-round-a-ring-with-a-rivet-beside-the-ring-and-a-snap-at-its-ends = Portachiavi ripiegato su un anello, con un rivetto accanto all’anello e un automatico alle estremità
 Lace = Allacciatura
 Lace-edge = Dagli occhielli al bordo
@@ -238,6 +240,7 @@ Long-start = Inizio della parte lunga
 Long-stitch = Cucitura della parte lunga
 Long-taper = Rastremazione parte lunga
 Look-at-these-orders = Leggi questi ordini
+Look-first-then-print = Prima guardare, poi stampare
 Loop = Maniglia
 Loop-stitch = Cucitura della maniglia
 Lug-to-lug = Da ansa ad ansa
@@ -280,6 +283,7 @@ Not-kept = Non salvato.
 Not-proven-yet = Esattezza non ancora certa.
 Not-read-yet = Non ancora letta
 Not-read-yet-Type-a-length-such-as-259-5-mm-or-10-1-4-in = Non si riesce a leggere. Scrivere una lunghezza, come 259,5 mm o 10 1/4 in.
+Not-saved-First-mend-what-is-wrong-with-the-strips = Non salvato. Prima correggere ciò che non va nelle strisce.
 Not-to-be-drawn-yet = Non si può ancora disegnare.
 Not-true-Do-not-punch = Non è esatta. Non forare.
 Not-used-columns-If-a-measure-stands-there-say-below-which-key-it-is-without-it-the-order-gets-the-template-s = Non usate: { $columns }. Se in una c’è una misura, indicare sotto a quale chiave corrisponde: altrimenti per l’ordine vale la misura del modello.
@@ -287,6 +291,7 @@ Nothing-is-at-this-address-A-strap-may-have-been-renamed = A questo indirizzo no
 Nothing-to-mend = Niente da correggere
 Of = Pezzo
 Offset = Valore a x = 0
+On-an-old-strap-that-fits-laid-flat-to-the-hole-used-most = Su una cinghia usata che va bene, stesa, fino al foro più usato.
 On-the-end-that-is-folded-back = Sull’estremità ripiegata.
 One-PDF-of-count-orders = { $count ->
     [one] Un PDF di { $count } ordine
@@ -308,6 +313,7 @@ Over-its-end-lines-on-any-sheet = Da un estremo all’altro, tratti finali compr
 PDF-of-the-new-sheets = PDF dei fogli nuovi
 PDF-to-print = PDF da stampare
 Paper = Carta
+Paper-units-language-and-ticket-go-into-strapwright-toml = Carta, unità, lingua e scheda vanno in strapwright.toml.
 Past-last-hole = Oltre l’ultimo foro
 Past-rivet = Oltre il rivetto
 Patch = Tratto cucito
@@ -516,7 +522,7 @@ You-can-print-Look-at-count-things-first = { $count ->
     [one] Si può stampare. Prima guardare { $count } punto.
    *[other] Si può stampare. Prima guardare { $count } punti.
 }
-You-can-write-straps-of-your-own-one-TOML-file-for-each-Put-them-into-the-folder-folder-of-the-workshop-and-start-the-page-again-They-then-come-first-on-the-shelf = Si possono scrivere le proprie cinghie, un file TOML per ciascuna. Metterle nella cartella { $folder } del laboratorio e riavviare la pagina. Saranno le prime sullo scaffale.
+You-can-write-straps-of-your-own-one-TOML-file-for-each-Put-them-into-the-folder-folder-of-the-workshop-They-then-come-first-on-the-shelf = Si possono scrivere le proprie cinghie, un file TOML per ciascuna. Metterle nella cartella { $folder } del laboratorio. Saranno le prime sullo scaffale.
 Your-jobs = Lavori salvati
 Your-strips = Strisce disponibili
 ZIP-one-PDF-an-order = ZIP, un PDF per ordine
@@ -652,6 +658,7 @@ fasteners-through-the-fold-in-line-0-where-it-is-stitched = rivetti nel risvolto
 fasteners-through-the-fold-in-line-0-where-it-is-stitched-alone = rivetti nel risvolto, in fila; 0 se è soltanto cucito
 features-that-punched-true-stands-for = elementi che `punched = true` comprende
 features-that-the-blank-came-with-such-as-turn-back-tip-true-for-the-buckle-end = elementi che la striscia pretagliata ha già, come ["turn-back", "tip"]; true per il capo della fibbia
+field-is-no-plain-length-Type-it-as-one-then-keep-these-measures = «{ $field }» non è una lunghezza semplice. Scriverla come tale, poi salvare queste misure.
 fingers-under-the-tape = con le dita sotto il metro
 finished-length-from-the-hook-s-bar-to-the-far-end-of-the-hand-loop-laid-flat = lunghezza finita, dalla barra del moschettone al capo opposto della maniglia stesa in piano
 finished-length-from-the-ring-s-bar-to-the-ends = lunghezza finita, dalla barra dell’anello alle estremità
@@ -906,6 +913,7 @@ what-a-hole-at-x-0-would-serve = che cosa darebbe un foro a x = 0
 what-else-lies-in-the-closed-loop-the-watch-from-bar-to-bar-and-the-short-part = che cos’altro sta nel giro chiuso: l’orologio da barra a barra e la parte corta
 what-holds-a-fold = ciò che tiene un risvolto
 what-holds-fold-and-billets = ciò che tiene risvolto e riscontri
+what-how = { $what }: { $how }
 what-is-punched-for = per che cosa si fora
 what-stands-beside-the-ring = ciò che sta accanto all’anello
 what-stands-in-it = ciò che vi sta scritto

@@ -19,6 +19,7 @@ All-count-marks-as-a-list = { $count ->
    *[many] Lista: { $count } znaków
 }
 Along = Przebieg
+Always-print-in-this-way = Zawsze drukuj w ten sposób
 Another-one = Inne
 Another-table = Inna tabela
 Apron = Fartuch
@@ -61,8 +62,8 @@ Belt-with-a-lining-that-is-cemented-on-flat-and-sewn-along-its-edges = Pas z pod
 Bend-to-hole = Od zgięcia do otworu
 Billet-end = Koniec paska z klamrą
 Billet-start = Początek paska z otworami
-Blank = Gotowy pasek
-Body = Ciało
+Blank = Półfabrykat
+Body = Miejsce pomiaru
 Body-end = Część środkowa od otworów
 Body-start = Część środkowa od klamry
 Box = Prostokąt
@@ -213,6 +214,7 @@ Keep-this-printer-by-a-name-below = Zachować niżej tę drukarkę pod nazwą.
 Keep-this-printer-puts-one-here-once-a-print-is-checked = Dodaje je tutaj „Zachowaj drukarkę”, gdy wydruk jest sprawdzony.
 Keeper = Szlufka
 Keeper-width = Szerokość szlufki
+Kept-New-straps-and-orders-are-printed-in-this-way = Zachowano. Nowe paski i zamówienia będą tak drukowane.
 Key-fob-folded-round-a-ring-with-a-rivet-beside-the-ring-and-a-snap-at-its-ends = Brelok do kluczy zawinięty na kółku, z nitem przy kółku i zatrzaskiem na końcach
 Lace = Sznurowanie
 Lace-edge = Od oczek do krawędzi
@@ -239,6 +241,7 @@ Long-start = Początek części długiej
 Long-stitch = Szew części długiej
 Long-taper = Zwężenie części długiej
 Look-at-these-orders = Pokaż te zamówienia
+Look-first-then-print = Najpierw sprawdź, potem drukuj
 Loop = Uchwyt
 Loop-stitch = Szew uchwytu
 Lug-to-lug = Od teleskopu do teleskopu
@@ -282,6 +285,7 @@ Not-kept = Nie zachowano.
 Not-proven-yet = Jeszcze niepewne.
 Not-read-yet = Jeszcze bez odczytu
 Not-read-yet-Type-a-length-such-as-259-5-mm-or-10-1-4-in = Nie da się odczytać. Wpisać długość, np. 259,5 mm lub 10 1/4 in.
+Not-saved-First-mend-what-is-wrong-with-the-strips = Nie zapisano. Najpierw poprawić błędy w pasach skóry.
 Not-to-be-drawn-yet = Nie można jeszcze narysować.
 Not-true-Do-not-punch = Nie zgadza się. Nie wybijać.
 Not-used-columns-If-a-measure-stands-there-say-below-which-key-it-is-without-it-the-order-gets-the-template-s = Nieużyte: { $columns }. Jeśli jest tam miara, podać niżej jej klucz: bez tego zamówienie dostanie miarę z szablonu.
@@ -289,6 +293,7 @@ Nothing-is-at-this-address-A-strap-may-have-been-renamed = Pod tym adresem nic n
 Nothing-to-mend = Nic do poprawienia
 Of = Do której części
 Offset = Przesunięcie
+On-an-old-strap-that-fits-laid-flat-to-the-hole-used-most = Na starym pasku, który pasuje, leżącym płasko, do najczęściej używanej dziurki.
 On-the-end-that-is-folded-back = Na zawiniętym końcu.
 One-PDF-of-count-orders = { $count ->
     [one] Jeden PDF, { $count } zamówienie
@@ -311,6 +316,7 @@ Over-its-end-lines-on-any-sheet = Od kreski końcowej do kreski końcowej, na do
 PDF-of-the-new-sheets = PDF z nowymi arkuszami
 PDF-to-print = PDF do druku
 Paper = Papier
+Paper-units-language-and-ticket-go-into-strapwright-toml = Papier, jednostki, język i karta pracy trafiają do strapwright.toml.
 Past-last-hole = Za ostatnim otworem
 Past-rivet = Za nitem
 Patch = Przyszycie
@@ -520,7 +526,7 @@ You-can-print-Look-at-count-things-first = { $count ->
     [few] Można drukować. Najpierw sprawdzić { $count } rzeczy.
    *[many] Można drukować. Najpierw sprawdzić { $count } rzeczy.
 }
-You-can-write-straps-of-your-own-one-TOML-file-for-each-Put-them-into-the-folder-folder-of-the-workshop-and-start-the-page-again-They-then-come-first-on-the-shelf = Własne paski można opisać samemu, każdy w osobnym pliku TOML. Włożyć pliki do folderu { $folder } w warsztacie i uruchomić stronę ponownie. Będą wtedy pierwsze na półce.
+You-can-write-straps-of-your-own-one-TOML-file-for-each-Put-them-into-the-folder-folder-of-the-workshop-They-then-come-first-on-the-shelf = Własne paski można opisać samemu, każdy w osobnym pliku TOML. Włożyć pliki do folderu { $folder } w warsztacie. Będą wtedy pierwsze na półce.
 Your-jobs = Własne prace
 Your-strips = Własne pasy skóry
 ZIP-one-PDF-an-order = ZIP, każde zamówienie jako PDF
@@ -667,6 +673,7 @@ fasteners-through-the-fold-in-line-0-where-it-is-stitched = liczba nitów przez 
 fasteners-through-the-fold-in-line-0-where-it-is-stitched-alone = liczba nitów przez zawinięcie, w jednej linii; 0, gdy jest tylko szyte
 features-that-punched-true-stands-for = elementy, które oznacza `punched = true`
 features-that-the-blank-came-with-such-as-turn-back-tip-true-for-the-buckle-end = elementy, które gotowy pasek już ma, np. ["turn-back", "tip"]; true to koniec z klamrą
+field-is-no-plain-length-Type-it-as-one-then-keep-these-measures = „{ $field }” nie jest pojedynczą długością. Wpisać ją tak, potem zachować te wymiary.
 fingers-under-the-tape = palce pod taśmą
 finished-length-from-the-hook-s-bar-to-the-far-end-of-the-hand-loop-laid-flat = długość gotowa, od pręta karabińczyka do końca uchwytu złożonego na płasko
 finished-length-from-the-ring-s-bar-to-the-ends = długość gotowa, od pręta kółka do końców
@@ -922,6 +929,7 @@ what-a-hole-at-x-0-would-serve = co dałby otwór przy x = 0
 what-else-lies-in-the-closed-loop-the-watch-from-bar-to-bar-and-the-short-part = co jeszcze należy do obwodu po zapięciu: zegarek od teleskopu do teleskopu i część krótka
 what-holds-a-fold = co trzyma zawinięcie
 what-holds-fold-and-billets = co trzyma zawinięcie i oba paski
+what-how = { $what }: { $how }
 what-is-punched-for = na co wybija się otwór
 what-stands-beside-the-ring = co jest przy kółku
 what-stands-in-it = co jest w ramce

@@ -208,6 +208,16 @@ fn hardware_and_leather_are_kept_by_name() {
                strap.leather = \"harness butt\"\n";
     fs::write(folder.path().join("job.toml"), job).unwrap();
     assert_eq!(run(folder.path(), &["check", "job.toml"]).code, Some(0));
+    // Counts are kept too; what was typed and cannot be kept is not lost.
+    let two = "/strap/two-prong-belt?measure.value=34+in";
+    let prongs = post(folder.path(), two, Some(&own), "table=buckle&name=twin");
+    assert_eq!(prongs.status, StatusCode::SEE_OTHER, "{}", prongs.text());
+    let sum = "/strap/belt?measure.value=34+in&buckle.bar=4+mm+%2B+0.5+mm";
+    let refused = post(folder.path(), sum, Some(&own), "table=buckle&name=sum");
+    assert!(refused.text().contains("“Buckle bar” is no plain length"));
+    assert!(refused.text().contains("name=\"name\" autocomplete=\"off\" value=\"sum\""));
+    let now = fs::read_to_string(folder.path().join("strapwright.toml")).unwrap();
+    assert!(now.contains("tongues = 2\n") && !now.contains("sum"), "{now}");
     // Nothing is overwritten, and no other table is hardware.
     for body in [
         "table=buckle&name=bosun+40",

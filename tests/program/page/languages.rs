@@ -1,9 +1,11 @@
 //! The page in the six languages of the sheets.
 
-use super::{HOST, Shown, door, links, send};
+use super::orders::send as send_table;
+use super::{HOST, Shown, door, links, post, send};
 use crate::common::program::folder_with;
 use axum::body::Body;
 use axum::http::{Request, StatusCode};
+use form_urlencoded::Serializer;
 use std::collections::BTreeSet;
 use std::path::Path;
 use strapwright::template::REGISTER;
@@ -15,43 +17,56 @@ fn get(folder: &Path, address: &str, header: (&str, &str)) -> Shown {
 
 /// Chooses a language on the page at an address. Returns its answer.
 fn choose(code: &str, from: &str) -> Shown {
-    let request = Request::post("/language")
-        .header("host", HOST)
-        .header("origin", format!("http://{HOST}"))
-        .header("referer", from)
-        .body(Body::from(format!("language={code}")));
-    send(Path::new("no-such-folder"), &door(HOST, None), request.unwrap())
+    let body = Serializer::new(String::new())
+        .extend_pairs([("from", from), ("language", code)])
+        .finish();
+    let own = format!("http://{HOST}");
+    post(Path::new("no-such-folder"), "/language", Some(&own), &body)
 }
 
 #[test]
 fn a_chosen_language_stays_and_brings_back_the_same_strap() {
+    let none = Path::new("no-such-folder");
     let strap = "/strap/belt?measure.value=34+in&mark=tip";
-    let chosen = choose("pl", &format!("http://{HOST}{strap}"));
+    let english = get(none, strap, ("accept-language", "en"));
+    let from = english.text().split("name=\"from\" value=\"").nth(1).unwrap();
+    let from = from.split('"').next().unwrap().replace("&amp;", "&");
+    assert_eq!(from, strap);
+    let chosen = choose("pl", &from);
     assert_eq!(chosen.status, StatusCode::SEE_OTHER);
     assert_eq!(chosen.header("location"), strap);
     let cookie = chosen.header("set-cookie").split(';').next().unwrap().to_owned();
-    let view = get(Path::new("no-such-folder"), strap, ("cookie", &cookie));
+    let view = get(none, strap, ("cookie", &cookie));
     assert!(view.text().contains("<html lang=\"pl\">"));
     // No address leads to another machine.
     for (from, to) in [
         ("", "/"),
-        ("http://127.0.0.1:8470//elsewhere.example/a", "/elsewhere.example/a"),
-        ("not an address", "/"),
+        ("//elsewhere.example/a", "/elsewhere.example/a"),
+        ("/\\elsewhere.example", "/elsewhere.example"),
+        ("https://elsewhere.example", "/https://elsewhere.example"),
     ] {
         assert_eq!(choose("de", from).header("location"), to, "{from}");
     }
     assert_eq!(choose("xx", "").status, StatusCode::NOT_FOUND);
 }
 
+/// What was printed in one language stays that print when the page speaks another.
 #[test]
-fn the_profile_comes_before_the_browser_and_the_sheets_follow() {
+fn the_sheets_have_the_language_of_the_page_that_printed_them() {
     let none = Path::new("no-such-folder");
     let accept = ("accept-language", "de-AT,de;q=0.8");
-    let german = get(none, "/strap/belt/print", accept);
+    let there = get(none, "/strap/belt/print", accept);
+    assert_eq!(there.header("location"), "/strap/belt/print?language=de");
+    let german = get(none, there.header("location"), accept);
     assert!(german.text().contains("<html lang=\"de\">"));
     assert!(german.text().contains("<option value=\"de\" selected>"), "its sheets too");
     let sheet = links(german.text(), "img src=\"").next().unwrap();
     assert!(get(none, &sheet, accept).text().contains("BLATT"));
+    let code = |text: &str| text.split("<dd>").last().unwrap()[..9].to_owned();
+    let english = get(none, there.header("location"), ("accept-language", "en"));
+    assert!(english.text().contains("<html lang=\"en\">"));
+    assert_eq!(code(english.text()), code(german.text()));
+    // The profile comes before the browser.
     let folder = folder_with("strapwright.toml", "language = \"fr\"\n");
     let french = get(folder.path(), "/strap/belt/print", accept);
     assert!(french.text().contains("<html lang=\"fr\">"));
@@ -102,12 +117,33 @@ fn every_view_is_in_the_language() {
         let english = get(folder.path(), &address, ("accept-language", "en"));
         let english = texts(english.text());
         assert!(english.len() > 10, "{address}");
+        let address =
+            if address.ends_with("/print") { address + "?language=de" } else { address };
         let german = get(folder.path(), &address, ("accept-language", "de"));
         let same = texts(german.text());
-        let same = same.intersection(&english).filter(|text| !text.ends_with(".toml"));
+        let same = same.intersection(&english).filter(|text| !text.contains(".toml"));
         let same = same
             .filter(|text| text.split([' ', ',', '.', ':']).filter(is_word).count() > 1);
         all.extend(same.map(|text| (*text).to_owned()));
     }
     assert!(all.is_empty(), "{all:#?}");
+}
+
+/// A table of an office that writes German, with one mistake.
+#[test]
+fn a_table_of_orders_is_shown_in_the_language() {
+    let folder = folder_with("strapwright.toml", "language = \"de\"\n");
+    let table = "Auftragsnr,Artikel,Kunde,Bundweite,Breite\n\
+                 Nine Lamps 1,Gürtel,Ines Fairwater,90 cm,38 mm\n\
+                 Nine Lamps 2,Belt,Corin Ashdown,90 cm,44 mm\n";
+    let shown = send_table(folder.path(), table, &[]);
+    let all = texts(shown.text());
+    for words in ["1 ist bereit, 1 ", "Mit diesen Spalten neu prüfen", "beheben"] {
+        assert!(shown.text().contains(words), "{words}: {all:#?}");
+    }
+    for english in ["ready", "Columns", "Hardware list", "Read again", "mend"] {
+        assert!(!all.contains(english), "{english}: {all:#?}");
+    }
+    // What would be lost by another request has no choice of the language.
+    assert!(!shown.text().contains("name=\"from\""));
 }

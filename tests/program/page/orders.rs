@@ -268,14 +268,14 @@ fn a_button_mends_a_cell() {
     );
 }
 
-/// The ZIP has what the command writes into its folder, and a bad row leaves the others alone.
 #[test]
 fn what_stops_a_table_is_said_in_its_own_words() {
     let folder = folder_with("orders.csv", ORDERS);
     // Columns are called by their keys: another spelling is another column.
     let lacks = send(folder.path(), "template,measure.value\nbelt,34 in\n", &[]);
-    assert!(lacks.text().contains("measure.value"), "{}", lacks.text());
-    assert!(!lacks.text().contains("measure value"));
+    let finding = lacks.text().split("class=\"finding").nth(1).unwrap();
+    let finding = finding.split("<form").next().unwrap();
+    assert!(finding.contains("measure.value") && !finding.contains("measure value"));
     // Each of two bare numbers has its own buttons.
     let bare = "order,template,measure.value,strap.width\nz,belt,34,38\n";
     let view = send(folder.path(), bare, &[]);
@@ -292,10 +292,14 @@ fn what_stops_a_table_is_said_in_its_own_words() {
     let strips = ["strips=name,length\nbridle,bar\n", "do=zip"];
     let refused = send(folder.path(), ORDERS, &strips);
     assert!(refused.header("content-type").starts_with("text/html"));
+    assert!(refused.text().contains("First mend what is wrong with the strips."));
+    // The cells have their buttons all the same.
+    assert!(refused.text().contains("name=\"cell-2-3\" value=\"58 cm\""));
     let (_, strips) = refused.text().split_once("Your strips").unwrap();
     assert!(strips.contains("The table lacks columns"), "{strips}");
 }
 
+/// The ZIP has what the command writes into its folder, and a bad row leaves the others alone.
 #[test]
 fn a_zip_has_the_files_of_a_batch() {
     let strips = "name,length,width,thickness,count\nbridle 35,1.5 m,35 mm,3.5 mm,1\n\
@@ -392,4 +396,16 @@ fn the_meaning_of_columns_is_kept_in_the_profile() {
     assert!(send(folder.path(), table, &wrong).text().contains("no key of a job"));
     let after = fs::read_to_string(folder.path().join("strapwright.toml")).unwrap();
     assert_eq!(after, profile);
+}
+
+/// Strips that are too wide: the page has a tick for that, and no flag of the command line.
+#[test]
+fn a_plan_that_fails_says_what_would_do_on_the_page() {
+    let folder = folder_with("strips.csv", "");
+    let strips = "strips=name,length,width,thickness,count\noak,1500 mm,60 mm,3.5 mm,2\n";
+    let table = ORDERS.lines().take(2).collect::<Vec<_>>().join("\n");
+    let view = send(folder.path(), &table, &[strips]);
+    assert!(view.text().contains("allow that it is ripped down."), "{}", view.text());
+    let ripped = send(folder.path(), &table, &[strips, "rip=on"]);
+    assert!(ripped.text().contains("value=\"plan\""), "{}", ripped.text());
 }

@@ -1,7 +1,7 @@
 //! The printer and the profile: the page draws for both as the command line does.
 
 use super::{BELT, HOST, get_in, orders, post, written};
-use crate::common::program::run;
+use crate::common::program::{folder_with, run};
 use axum::http::StatusCode;
 use std::fs;
 use std::path::Path;
@@ -107,4 +107,20 @@ fn the_page_draws_what_the_command_draws_in_a_folder_with_a_profile() {
         let saved = orders::send(folder.path(), table, &[deed]);
         assert_eq!(fs::read(folder.path().join(file)).unwrap(), saved.bytes, "{file}");
     }
+}
+
+/// How sheets are made is chosen once: orders and the command line follow.
+#[test]
+fn the_settings_of_a_print_are_kept_in_the_profile() {
+    let folder = folder_with("strapwright.toml", "paper = \"a4\" # on the shelf\n");
+    let own = format!("http://{HOST}");
+    let address = "/strap/belt/print?paper=letter&units=in&ticket=no";
+    let kept = post(folder.path(), address, Some(&own), "");
+    assert!(kept.text().contains("Kept."), "{}", kept.text());
+    let now = fs::read_to_string(folder.path().join("strapwright.toml")).unwrap();
+    let wanted = "paper = \"letter\" # on the shelf\nunits = \"in\"\nlanguage = \"en\"\n\
+                  ticket = false\n";
+    assert_eq!(now, wanted);
+    let again = get_in(folder.path(), "/strap/belt/print");
+    assert!(again.text().contains("sheets Letter"));
 }
