@@ -9,7 +9,7 @@ use crate::assembly::fit_and_lay_out;
 use crate::diagnostic::Finding;
 use crate::fit::{Fit, fit_past};
 use crate::geom::{Extent, Length};
-use crate::job::{FeatureKind, Form, HardwareKind, Job, Leather};
+use crate::job::{ClosesRound, FeatureKind, Fold, Form, HardwareKind, Job, Leather};
 use crate::layout::Layout;
 
 /// Whether a finding is about a value by itself, not about what follows from it.
@@ -40,8 +40,10 @@ pub(super) fn with_usual_values(job: &Job, fit: Option<&Fit>) -> Option<UsualJob
         }
     }
     for feature in &mut other.features {
-        if let FeatureKind::Fold(fold) = &mut feature.kind {
-            clamp(&mut fold.bar.value, RING_BAR, RING_BAR);
+        if let FeatureKind::Fold(Fold { round: ClosesRound::Bar(bar), .. }) =
+            &mut feature.kind
+        {
+            clamp(&mut bar.value, RING_BAR, RING_BAR);
         }
     }
     for spec in &mut other.hardware {

@@ -24,10 +24,10 @@ mod stock;
 mod sum;
 
 pub use feature::{
-    Between, ButtonHole, ClosesRound, Course, Crease, Facts, Feature, FeatureKind,
-    Fitting, Fold, FoldFacts, Held, HoleRow, HoleShape, Join, Row, RowCount, Rows, Run,
+    Between, ButtonHole, ClosesRound, Course, Crease, Facts, Fasteners, Feature,
+    FeatureKind, Fitting, Fold, Held, HoleRow, HoleShape, Join, Row, RowCount, Rows, Run,
     Side, Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
-    TurnBack, Use, Words,
+    Use, Words,
 };
 pub use hardware::{Buckle, HardwareId, HardwareKind, HardwareSpec, Post, Target};
 pub use hazard::Hazard;

@@ -3,7 +3,7 @@
 use super::{Body, Kind, Part, TicketInput, hardware};
 use crate::assembly::Assembly;
 use crate::geom::Length;
-use crate::job::{Feature, Form, Job, LiningHoles, TipShape};
+use crate::job::{Feature, Fold, Form, Job, LiningHoles, TipShape};
 use crate::layout::{GuideShape, Layout, Mark, MarkKind};
 use crate::words::{Word, Wording};
 
@@ -29,7 +29,7 @@ pub(super) fn steps(input: &TicketInput<'_>, is_nested: bool) -> Part {
         let facts = f.kind.facts();
         let tip = facts.tip.filter(|_| !f.on_blank);
         tip.is_some_and(|tip| tip.shape != TipShape::Straight)
-            || facts.fold.is_some_and(|fold| fold.is_shaped)
+            || facts.fold.is_some_and(|fold| fold.shape != TipShape::Straight)
     });
     let is_punched_blank = !job.blank.punched.is_empty();
     let is_blank = job.blank.length.is_some() || is_punched_blank;
@@ -118,7 +118,7 @@ fn has_lining(input: &TicketInput<'_>, wanted: LiningHoles) -> bool {
 
 /// Whether a feature folds round a buckle, a ring or a bar; a loop does not.
 fn holds_hardware(feature: &Feature) -> bool {
-    feature.kind.facts().fold.is_some_and(|fold| fold.holds())
+    feature.kind.facts().fold.is_some_and(Fold::is_closed)
 }
 
 /// Says to skive the ends of folds that hold hardware, but nowhere under a fastener or a snap, nor,

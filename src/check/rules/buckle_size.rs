@@ -3,7 +3,7 @@ use crate::check::limits::{
     BUCKLE_BAR, BUCKLE_REACH, FRAME_PAST_REACH, REACH_PAST_FRAME, RING_BAR,
     reach_of_width,
 };
-use crate::job::{Buckle, ClosesRound};
+use crate::job::{Buckle, Fold};
 use crate::words::Name;
 
 pub(super) const RULE: Rule =
@@ -27,7 +27,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     }
     for feature in &input.job.features {
         let fold = feature.kind.facts().fold;
-        let Some(ClosesRound::Bar(bar)) = fold.map(|f| f.round) else { continue };
+        let Some(bar) = fold.and_then(Fold::bar) else { continue };
         // One key may give the bar of several folds, or of the hardware too.
         if !given.contains(&&bar.span) {
             given.push(&bar.span);

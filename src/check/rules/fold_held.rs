@@ -1,6 +1,6 @@
 use super::fold_room::beyond;
 use super::prelude::*;
-use crate::job::Held;
+use crate::job::{Fasteners, Held};
 
 pub(super) const RULE: Rule = Rule::new("fold-held", check, include_str!("fold_held.md"));
 
@@ -16,19 +16,23 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             {
                 continue;
             }
-            let (bears_load, holds) = (input.job.bears_load(), fold.holds());
-            let severity = match fold.held.map(|held| held.value) {
+            let (bears_load, holds) = (input.job.bears_load(), fold.is_closed());
+            let severity = match fold.held.as_ref().map(|held| held.value) {
                 None | Some(Held::Free) if holds => Severity::Error,
                 Some(Held::HandSewn) => continue,
                 Some(Held::Free | Held::Cement) if !bears_load => continue,
                 None | Some(Held::Free | Held::Cement) => Severity::Warning,
             };
-            let what = match fold.held.map(|held| held.value) {
+            let what = match fold.held.as_ref().map(|held| held.value) {
                 Some(Held::Cement) => "nothing but cement",
                 _ => "nothing",
             };
-            let span = fold.fasteners_span.or(fold.length.span.as_ref());
-            let span = fold.held.map_or(span, |held| held.span.as_ref());
+            let count = match &fold.fasteners {
+                Fasteners::Line { count, .. } => count.span.as_ref(),
+                Fasteners::Pair { .. } => None,
+            };
+            let span = count.or(fold.length.span.as_ref());
+            let span = fold.held.as_ref().map_or(span, |held| held.span.as_ref());
             Finding::new(RULE.id, severity, format!("{what} holds `{}`", feature.name))
                 .at(span.or(feature.span.as_ref()).cloned())
                 .expected(

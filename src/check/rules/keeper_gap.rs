@@ -17,7 +17,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if !is_slotted && facts.holds.and_then(|id| input.job.buckle(id)).is_none() {
             continue;
         }
-        let (room, span) = match fold.keeper_room {
+        let (room, span) = match fold.keeper_room() {
             Some((apart, given)) => {
                 (apart - fold.fastener_diameter.value, given.span.clone())
             }
@@ -26,7 +26,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 None => continue,
             },
         };
-        let own = fold.keeper_width;
+        let own = Some(&fold.keeper_width).filter(|w| w.value > Length::ZERO);
         let widest =
             own.into_iter().chain(strips.iter().copied()).max_by_key(|w| w.value);
         let Some(strip) = widest else { continue };

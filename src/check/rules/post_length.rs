@@ -20,7 +20,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let Some(given) = given.as_ref().filter(|_| !said_of.contains(&id)) else {
             continue;
         };
-        if facts.fold.is_some_and(|fold| fold.fasteners == 0) {
+        if facts.fold.is_some_and(|fold| fold.fasteners().is_empty()) {
             continue;
         }
         let stack = input.assembly.stack(feature);

@@ -7,11 +7,11 @@ pub(super) const RULE: Rule =
 fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let Some(fold) = feature.kind.facts().fold else { continue };
-        let (length, last) = (fold.length, fold.last_fastener);
-        if fold.fasteners == 0 {
+        let length = &fold.length;
+        let Some((last, _)) = fold.fasteners().pop() else {
             unfastened(input, feature, length, findings);
             continue;
-        }
+        };
         let needed = last + fold.fastener_diameter.value.times(5, 2);
         if length.value < needed {
             Finding::error(RULE.id, "the turn-back is too short")

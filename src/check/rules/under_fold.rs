@@ -1,5 +1,6 @@
 use super::prelude::*;
 use crate::assembly::{Body, Flap, joined};
+use crate::job::Fold;
 
 pub(super) const RULE: Rule =
     Rule::new("under-fold", check, include_str!("under_fold.md"));
@@ -10,7 +11,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         for flap in &body.flaps {
             let feature = input.job.feature(flap.feature);
             // Leather that folds on itself is a loop, open at its bend.
-            let lies_flat = feature.kind.facts().fold.is_some_and(|f| f.holds());
+            let lies_flat = feature.kind.facts().fold.is_some_and(Fold::is_closed);
             if !lies_flat {
                 continue;
             }

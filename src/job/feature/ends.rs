@@ -1,75 +1,9 @@
-//! Keys of what makes an end of a piece: turn-backs, folds and tips.
+//! Keys of what makes an end of a piece: folds, turn-backs among them, and tips.
 
 use super::rows::set_diameter;
 use super::{HardwareId, Names, Rows, Section, Spanned};
 use crate::geom::Length;
 use crate::job::DatumRef;
-
-/// The end that folds back round the buckle's bar: bend, tongue slot, two fasteners
-/// through both layers, and room for a keeper between them.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct TurnBack {
-    /// From the middle of the bend to the strap's end.
-    pub length: Spanned<Length>,
-    /// Tongue slot, over all; zero for none.
-    pub slot_length: Spanned<Length>,
-    /// Tongue slot, across.
-    pub slot_width: Spanned<Length>,
-    /// From the middle of the bend to the first fastener.
-    pub first_fastener: Spanned<Length>,
-    /// From the middle of the bend to the second fastener.
-    pub second_fastener: Spanned<Length>,
-    /// Hole for the fasteners' posts.
-    pub fastener_diameter: Spanned<Length>,
-    /// Each fastener's hole by itself, flat from the cut end, as a blank has them: in place of
-    /// the two fasteners.
-    pub holes: Option<Vec<Spanned<Length>>>,
-    /// Width of the keeper strip that sits between the fasteners; zero for none.
-    pub keeper_width: Spanned<Length>,
-    /// The buckle that it holds.
-    pub holds: Option<HardwareId>,
-    /// The fasteners.
-    pub sets: Option<HardwareId>,
-}
-
-impl TurnBack {
-    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
-        let sets = names.fastener(t);
-        let (slot_length, slot_width) =
-            (t.no_less_than_nothing("slot-length"), t.size("slot-width"));
-        if slot_length.value > Length::ZERO {
-            let keys = ["slot-length", "slot-width"];
-            t.no_shorter_than_wide(keys, &slot_length, &slot_width);
-        }
-        Self {
-            length: t.size("length"),
-            slot_length,
-            slot_width,
-            first_fastener: t.size("first-fastener"),
-            second_fastener: t.size("second-fastener"),
-            fastener_diameter: set_diameter(t, "fastener-diameter", names, sets),
-            holes: t.lengths_if("holes"),
-            keeper_width: t.no_less_than_nothing("keeper-width"),
-            holds: names.buckle(),
-            sets,
-        }
-    }
-}
-
-impl TurnBack {
-    /// How far each fastener stands from the middle of the bend, the nearest first, and the
-    /// line that says so. Measured holes count on the layer that is not turned back.
-    pub(super) fn fasteners(&self) -> Vec<(Length, &Spanned<Length>)> {
-        let given = [&self.first_fastener, &self.second_fastener];
-        let mut all: Vec<_> = match &self.holes {
-            Some(read) => read.iter().map(|s| (s.value - self.length.value, s)).collect(),
-            None => given.into_iter().map(|s| (s.value, s)).collect(),
-        };
-        all.retain(|(x, _)| *x > Length::ZERO);
-        all.sort_by_key(|(x, _)| *x);
-        all
-    }
-}
 
 /// Which end of a piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -82,7 +16,8 @@ pub enum Side {
 
 const SIDES: [(&str, Side); 2] = [("start", Side::Start), ("end", Side::End)];
 
-/// An end that folds back round a ring or bar, or about itself for a loop.
+/// An end that folds back round a buckle, a ring or a bar, or about itself for a loop: the bend,
+/// the slot for a tongue, and fasteners through both layers.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fold {
     /// Which end folds.
@@ -93,30 +28,58 @@ pub struct Fold {
     pub by: Spanned<Length>,
     /// From the middle of the bend to the cut end.
     pub length: Spanned<Length>,
-    /// Diameter of the ring or bar; zero for leather that folds on itself.
-    pub bar: Spanned<Length>,
+    /// What it closes round.
+    pub round: ClosesRound,
     /// Form of the cut end.
     pub shape: TipShape,
     /// Slot in the bend for a tongue, over all; zero for none.
     pub slot_length: Spanned<Length>,
     /// That slot, across.
     pub slot_width: Spanned<Length>,
-    /// How many fasteners stand in line through both layers.
-    pub fasteners: Spanned<u32>,
-    /// From the middle of the bend to the first of them.
-    pub first_fastener: Spanned<Length>,
-    /// From one to the next.
-    pub fastener_pitch: Spanned<Length>,
+    /// Where the fasteners stand.
+    pub fasteners: Fasteners,
     /// Hole for their posts.
     pub fastener_diameter: Spanned<Length>,
     /// Fasteners side by side.
     pub rows: Rows,
+    /// Width of a keeper strip between the fasteners; zero for none.
+    pub keeper_width: Spanned<Length>,
     /// What it closes round, where the job describes it.
     pub holds: Option<HardwareId>,
     /// The fasteners.
     pub sets: Option<HardwareId>,
     /// What holds it where no mark shows it, as the job says.
     pub held: Option<Spanned<Held>>,
+}
+
+/// What an end folds back round.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ClosesRound {
+    /// The bar of the job's buckle: a turn-back.
+    Buckle,
+    /// A ring or bar of this diameter; zero for leather that folds on itself.
+    Bar(Spanned<Length>),
+}
+
+/// The fasteners of a fold, counted from the middle of the bend.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Fasteners {
+    /// So many in line through both layers, the first one so far away, at one pitch.
+    Line {
+        /// How many.
+        count: Spanned<u32>,
+        /// To the first.
+        first: Spanned<Length>,
+        /// From one to the next.
+        pitch: Spanned<Length>,
+    },
+    /// Two through both layers, with room for a keeper between them.
+    Pair {
+        /// To either.
+        at: [Spanned<Length>; 2],
+        /// In their place each hole by itself, flat from the cut end, as a blank has them.
+        holes: Option<Vec<Spanned<Length>>>,
+    },
 }
 
 /// What holds a fold where no mark shows it.
@@ -134,17 +97,45 @@ const HELD: [(&str, Held); 3] =
     [("cement", Held::Cement), ("hand-sewn", Held::HandSewn), ("free", Held::Free)];
 
 impl Fold {
+    /// The end that folds back round the buckle's bar.
+    pub(super) fn read_turn_back(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
+        let sets = names.fastener(t);
+        let slot = (t.no_less_than_nothing("slot-length"), t.size("slot-width"));
+        let (slot_length, slot_width) = open_slot(t, slot);
+        let length = t.size("length");
+        let at = ["first-fastener", "second-fastener"].map(|key| t.size(key));
+        Self {
+            side: Side::Start,
+            from: None,
+            by: Spanned::default(),
+            length,
+            round: ClosesRound::Buckle,
+            shape: TipShape::Straight,
+            slot_length,
+            slot_width,
+            fastener_diameter: set_diameter(t, "fastener-diameter", names, sets),
+            fasteners: Fasteners::Pair { at, holes: t.lengths_if("holes") },
+            rows: Rows {
+                count: Spanned::without_span(1),
+                apart: Spanned::default(),
+                across: Spanned::default(),
+            },
+            keeper_width: t.no_less_than_nothing("keeper-width"),
+            holds: names.buckle(),
+            sets,
+            held: None,
+        }
+    }
+
     pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
         let (holds, sets) = (names.held(t), names.fastener(t));
-        let fasteners = t.count_or("fasteners", 0);
+        let count = t.count_or("fasteners", 0);
+        let n = count.value;
         let slot_length = t.length_or("slot-length", Length::ZERO);
-        let slot_width = t.size_where("slot-width", slot_length.value > Length::ZERO);
-        if slot_length.value > Length::ZERO {
-            let keys = ["slot-length", "slot-width"];
-            t.no_shorter_than_wide(keys, &slot_length, &slot_width);
-        }
         // A tongue that nothing else is said of is that of the strap's buckle.
         let has_tongue = slot_length.value > Length::ZERO;
+        let slot_width = t.size_where("slot-width", has_tongue);
+        let (slot_length, slot_width) = open_slot(t, (slot_length, slot_width));
         let holds = holds.or_else(|| names.buckle().filter(|_| has_tongue));
         let held = holds.and_then(|id| names.spec(id).kind.bar());
         let bar = match held {
@@ -156,24 +147,89 @@ impl Fold {
             from: t.datum_if("from"),
             by: t.length_or("by", Length::ZERO),
             length: t.size("length"),
-            bar,
+            round: ClosesRound::Bar(bar),
             shape: t.choice_or("shape", &TipShape::WORDS, TipShape::Straight),
             slot_length,
             slot_width,
-            first_fastener: t.size_where("first-fastener", fasteners.value > 0),
-            fastener_pitch: t.size_where("fastener-pitch", fasteners.value > 1),
-            fastener_diameter: if fasteners.value > 0 {
+            fasteners: Fasteners::Line {
+                count,
+                first: t.size_where("first-fastener", n > 0),
+                pitch: t.size_where("fastener-pitch", n > 1),
+            },
+            fastener_diameter: if n > 0 {
                 set_diameter(t, "fastener-diameter", names, sets)
             } else {
                 t.length_or("fastener-diameter", Length::ZERO)
             },
-            fasteners,
             rows: Rows::read(t),
+            keeper_width: Spanned::default(),
             holds,
             sets,
             held: t.choice_if("held", &HELD),
         }
     }
+
+    /// The diameter of the ring or bar that it closes round, and the line that gives it; `None`
+    /// for a buckle's, and for a mere loop.
+    pub fn bar(&self) -> Option<&Spanned<Length>> {
+        match &self.round {
+            ClosesRound::Bar(bar) if bar.value > Length::ZERO => Some(bar),
+            ClosesRound::Bar(_) | ClosesRound::Buckle => None,
+        }
+    }
+
+    /// Whether it closes round a buckle, ring or bar, and is no mere loop.
+    pub fn is_closed(&self) -> bool {
+        self.round == ClosesRound::Buckle || self.bar().is_some()
+    }
+
+    /// Whether posts go through it: a turn-back always has some.
+    pub(super) fn has_posts(&self) -> bool {
+        !matches!(&self.fasteners, Fasteners::Line { count, .. } if count.value == 0)
+    }
+
+    /// How far each fastener stands from the middle of the bend, the nearest first, and the
+    /// line that says so. Measured holes count on the layer that is not turned back.
+    pub fn fasteners(&self) -> Vec<(Length, &Spanned<Length>)> {
+        let mut all: Vec<_> = match &self.fasteners {
+            Fasteners::Line { count, first, pitch } => {
+                let nth = |i: u32| (first.value + pitch.value * i64::from(i), pitch);
+                return (0..count.value).map(nth).collect();
+            }
+            Fasteners::Pair { holes: Some(read), .. } => {
+                read.iter().map(|s| (s.value - self.length.value, s)).collect()
+            }
+            Fasteners::Pair { at, holes: None } => {
+                at.iter().map(|s| (s.value, s)).collect()
+            }
+        };
+        all.retain(|(x, _)| *x > Length::ZERO);
+        all.sort_by_key(|(x, _)| *x);
+        all
+    }
+
+    /// From one fastener to the next, where a keeper may sit between them, and the line that
+    /// gives it.
+    pub fn keeper_room(&self) -> Option<(Length, &Spanned<Length>)> {
+        let all = self.fasteners();
+        let [(first, _), (second, read), ..] = all.as_slice() else { return None };
+        let given = match &self.fasteners {
+            Fasteners::Pair { at: [_, given], holes: None } => given,
+            _ => *read,
+        };
+        Some((*second - *first, given))
+    }
+}
+
+/// The slot of a fold, which is at least as long as it is wide where there is one.
+fn open_slot(
+    t: &Section<'_, '_>,
+    (length, width): (Spanned<Length>, Spanned<Length>),
+) -> (Spanned<Length>, Spanned<Length>) {
+    if length.value > Length::ZERO {
+        t.no_shorter_than_wide(["slot-length", "slot-width"], &length, &width);
+    }
+    (length, width)
 }
 
 /// The form of a cut end.

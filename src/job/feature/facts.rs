@@ -1,9 +1,6 @@
 //! What a rule may ask of a feature, whatever its kind.
 
-use super::{
-    FeatureKind, Fold, Held, HoleRow, RowCount, Rows, Side, Spread, Stitch, Tip,
-    TipShape, TurnBack,
-};
+use super::{FeatureKind, Fold, HoleRow, RowCount, Rows, Spread, Stitch, Tip};
 use crate::diagnostic::Span;
 use crate::geom::Length;
 use crate::job::{HardwareId, Spanned, Target};
@@ -13,7 +10,7 @@ use crate::job::{HardwareId, Spanned, Target};
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Facts<'a> {
     /// An end that folds back.
-    pub fold: Option<FoldFacts<'a>>,
+    pub fold: Option<&'a Fold>,
     /// A slot that is cut.
     pub slot: Option<SlotFacts<'a>>,
     /// A row of size holes.
@@ -48,52 +45,6 @@ pub struct Facts<'a> {
     pub text: Option<&'a Spanned<String>>,
     /// The lines that say where a stamp or words lie, and how far they reach across.
     pub place: [Option<&'a Span>; 2],
-}
-
-/// What an end folds back round.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ClosesRound<'a> {
-    /// The bar of the job's buckle.
-    Buckle,
-    /// A ring or bar of this diameter.
-    Bar(&'a Spanned<Length>),
-    /// Nothing: it is a loop, open at its bend.
-    Nothing,
-}
-
-/// An end that folds back.
-#[derive(Clone, Copy, Debug)]
-pub struct FoldFacts<'a> {
-    /// Which end folds.
-    pub side: Side,
-    /// From the middle of the bend to the cut end.
-    pub length: &'a Spanned<Length>,
-    /// What it closes round.
-    pub round: ClosesRound<'a>,
-    /// How many fasteners stand one behind the other.
-    pub fasteners: u32,
-    /// The line that says so.
-    pub fasteners_span: Option<&'a Span>,
-    /// What holds it where no mark shows it, as the job says.
-    pub held: Option<&'a Spanned<Held>>,
-    /// From the middle of the bend to the fastener that is furthest from it; zero for none.
-    pub last_fastener: Length,
-    /// Hole for a fastener's post.
-    pub fastener_diameter: &'a Spanned<Length>,
-    /// From one fastener to the next, where a keeper may sit between them, and the line that
-    /// gives it.
-    pub keeper_room: Option<(Length, &'a Spanned<Length>)>,
-    /// Width of a keeper that it names itself.
-    pub keeper_width: Option<&'a Spanned<Length>>,
-    /// Whether its cut end is curved.
-    pub is_shaped: bool,
-}
-
-impl FoldFacts<'_> {
-    /// Whether it closes round a buckle, ring or bar, and is no mere loop.
-    pub fn holds(&self) -> bool {
-        self.round != ClosesRound::Nothing
-    }
 }
 
 /// A slot.
@@ -133,8 +84,18 @@ impl FeatureKind {
     pub fn facts(&self) -> Facts<'_> {
         let none = Facts::default();
         match self {
-            Self::TurnBack(f) => turn_back(f),
-            Self::Fold(f) => fold(f),
+            Self::Fold(f) => Facts {
+                fold: Some(f),
+                slot: Some(SlotFacts {
+                    length: &f.slot_length,
+                    width: &f.slot_width,
+                    keys: ["slot-length", "slot-width"],
+                }),
+                hole: f.has_posts().then_some(&f.fastener_diameter),
+                holds: f.holds,
+                sets: f.sets,
+                ..none
+            },
             Self::Tip(f) => Facts { tip: Some(f), ..none },
             Self::HoleRow(f) => Facts {
                 size_holes: Some(f),
@@ -204,75 +165,4 @@ impl FeatureKind {
             Self::Taper(_) => none,
         }
     }
-}
-
-/// The facts of a turn-back.
-fn turn_back(f: &TurnBack) -> Facts<'_> {
-    let fasteners = f.fasteners();
-    Facts {
-        fold: Some(FoldFacts {
-            side: Side::Start,
-            length: &f.length,
-            round: ClosesRound::Buckle,
-            fasteners: u32::try_from(fasteners.len()).unwrap_or(u32::MAX),
-            fasteners_span: None,
-            held: None,
-            last_fastener: fasteners.last().map_or(Length::ZERO, |l| l.0),
-            fastener_diameter: &f.fastener_diameter,
-            keeper_room: match fasteners.as_slice() {
-                [(first, _), (second, read), ..] => {
-                    let given = f.holes.as_ref().map(|_| *read);
-                    let given = given.unwrap_or(&f.second_fastener);
-                    Some((*second - *first, given))
-                }
-                _ => None,
-            },
-            keeper_width: Some(&f.keeper_width)
-                .filter(|width| width.value > Length::ZERO),
-            is_shaped: false,
-        }),
-        slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
-        hole: Some(&f.fastener_diameter),
-        holds: f.holds,
-        sets: f.sets,
-        ..Facts::default()
-    }
-}
-
-/// The facts of a fold.
-fn fold(f: &Fold) -> Facts<'_> {
-    let fasteners = f.fasteners.value;
-    let more = f.fastener_pitch.value * i64::from(fasteners.saturating_sub(1));
-    Facts {
-        fold: Some(FoldFacts {
-            side: f.side,
-            length: &f.length,
-            round: if f.bar.value > Length::ZERO {
-                ClosesRound::Bar(&f.bar)
-            } else {
-                ClosesRound::Nothing
-            },
-            fasteners,
-            fasteners_span: f.fasteners.span.as_ref(),
-            held: f.held.as_ref(),
-            last_fastener: f.first_fastener.value + more,
-            fastener_diameter: &f.fastener_diameter,
-            keeper_room: Some((f.fastener_pitch.value, &f.fastener_pitch))
-                .filter(|_| fasteners > 1),
-            keeper_width: None,
-            is_shaped: f.shape != TipShape::Straight,
-        }),
-        slot: Some(fold_slot(&f.slot_length, &f.slot_width)),
-        hole: Some(&f.fastener_diameter).filter(|_| fasteners > 0),
-        holds: f.holds,
-        sets: f.sets,
-        ..Facts::default()
-    }
-}
-
-fn fold_slot<'a>(
-    length: &'a Spanned<Length>,
-    width: &'a Spanned<Length>,
-) -> SlotFacts<'a> {
-    SlotFacts { length, width, keys: ["slot-length", "slot-width"] }
 }

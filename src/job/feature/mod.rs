@@ -8,8 +8,8 @@ mod holes;
 mod lines;
 mod rows;
 
-pub use ends::{Fold, Held, Side, Tip, TipShape, TurnBack};
-pub use facts::{ClosesRound, Facts, FoldFacts, Run, SlotFacts};
+pub use ends::{ClosesRound, Fasteners, Fold, Held, Side, Tip, TipShape};
+pub use facts::{Facts, Run, SlotFacts};
 pub use fittings::{Fitting, Spacing, Spread};
 pub use holes::{ButtonHole, HoleRow, HoleShape, Row, RowCount, Slot, Snap, Use};
 pub use lines::{Between, Course, Crease, Join, Stamp, Stitch, Taper, Words};
@@ -45,9 +45,7 @@ pub struct Feature {
 /// under `layout/feature`; a match that forgets one does not compile.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum FeatureKind {
-    /// The end that folds back round the buckle's bar.
-    TurnBack(TurnBack),
-    /// An end that folds back round a ring, or about itself.
+    /// An end that folds back round a buckle, a ring, or about itself.
     Fold(Fold),
     /// A cut end.
     Tip(Tip),
@@ -80,7 +78,7 @@ type ReadTable = fn(&Section<'_, '_>, &Names<'_>) -> FeatureKind;
 impl FeatureKind {
     /// Each kind by the word that `kind = ` takes, with the reader of its table.
     const KINDS: [(&'static str, ReadTable); 14] = [
-        ("turn-back", |t, n| Self::TurnBack(TurnBack::read(t, n))),
+        ("turn-back", |t, n| Self::Fold(Fold::read_turn_back(t, n))),
         ("fold", |t, n| Self::Fold(Fold::read(t, n))),
         ("tip", |t, _| Self::Tip(Tip::read(t))),
         ("taper", |t, _| Self::Taper(Taper::read(t))),
@@ -115,8 +113,7 @@ impl FeatureKind {
     pub fn needs_outline(&self) -> bool {
         match self {
             Self::Stitch(_) | Self::Crease(_) => true,
-            Self::TurnBack(_)
-            | Self::Fold(_)
+            Self::Fold(_)
             | Self::Tip(_)
             | Self::Taper(_)
             | Self::HoleRow(_)

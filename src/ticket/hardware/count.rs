@@ -3,9 +3,7 @@
 use super::{Hardware, Kind, lace};
 use crate::assembly::{Assembly, joined};
 use crate::geom::Length;
-use crate::job::{
-    Buckle, ClosesRound, Feature, HardwareId, HardwareKind, Job, Side, Target,
-};
+use crate::job::{Buckle, Feature, HardwareId, HardwareKind, Job, Side, Target};
 use crate::layout::{Layout, Mark, MarkKind, MarkRole, Piece, Shape};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -179,7 +177,7 @@ fn held(job: &Job, piece: &Piece, feature: &Feature) -> Option<Hardware> {
         let width = piece.width_at(first.at.x);
         return Some(round(Kind::Ring, spec?.bar()?.value, width));
     };
-    let ClosesRound::Bar(bar) = fold.round else { return None };
+    let bar = fold.bar()?;
     let own = |m: &&Mark| m.feature == feature.id && m.kind == MarkKind::Bend;
     let bend = piece.marks.iter().find(own)?.at.x;
     let beyond = |x: Length| match fold.side {
