@@ -55,7 +55,7 @@ fn keys<T>(of: BTreeMap<String, T>) -> BTreeSet<String> {
 #[test]
 fn every_hazard_is_in_the_job_language() {
     let language = REGISTER.iter().find(|t| t.name == "job-language").expect("the topic");
-    for (name, _) in Hazard::NAMES {
+    for (name, _) in Hazard::WORDS {
         assert!(language.text.contains(&format!("\n| {name} | ")), "{name}");
     }
 }

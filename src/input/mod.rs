@@ -12,6 +12,7 @@ mod section;
 mod syntax;
 mod takes;
 mod tree;
+mod worded;
 
 pub(crate) use csv::{Record, Records, separator, split};
 pub(crate) use format::{Format, Rules};
@@ -22,3 +23,4 @@ pub(crate) use reader::Reader;
 pub(crate) use section::Section;
 pub use takes::Takes;
 pub(crate) use tree::{Entry, Leaf, Node, Table, Value};
+pub(crate) use worded::worded;

@@ -2,7 +2,7 @@
 //! and `[buckle]` is one without a word.
 
 use super::origin::Origin;
-use super::section::Section;
+use super::section::{Section, table};
 use super::{FeatureId, Spanned};
 use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
@@ -79,23 +79,26 @@ pub enum HardwareKind {
     Lace(Spanned<Length>),
 }
 
-/// A buckle whose tongue goes through holes.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Buckle {
-    /// Diameter of the bar that the strap folds round.
-    pub bar: Spanned<Length>,
-    /// From the bar's centre to where the hole sits on the tongue.
-    pub reach: Spanned<Length>,
-    /// From the bar's centre to the far edge of the frame.
-    pub frame: Option<Spanned<Length>>,
-    /// Clear width for the strap.
-    pub inside: Option<Spanned<Length>>,
-    /// Width of a tongue.
-    pub tongue: Spanned<Length>,
-    /// How many tongues there are.
-    pub tongues: Spanned<u32>,
-    /// From one tongue to the next.
-    pub apart: Spanned<Length>,
+table! {
+    /// A buckle whose tongue goes through holes.
+    pub struct Buckle(t) with {
+        let tongues = t.count_up_to("tongues", 20);
+    } {
+        /// Diameter of the bar that the strap folds round.
+        bar: Spanned<Length> = t.size("bar"),
+        /// From the bar's centre to where the hole sits on the tongue.
+        reach: Spanned<Length> = t.size("reach"),
+        /// From the bar's centre to the far edge of the frame.
+        frame: Option<Spanned<Length>> = t.size_if("frame"),
+        /// Clear width for the strap.
+        inside: Option<Spanned<Length>> = t.size_if("inside"),
+        /// Width of a tongue.
+        tongue: Spanned<Length> = t.size("tongue"),
+        /// From one tongue to the next.
+        apart: Spanned<Length> = t.size_where("tongues-apart", tongues.value > 1),
+        /// How many tongues there are.
+        tongues: Spanned<u32> = tongues,
+    }
 }
 
 /// A rivet or a screw post.
@@ -249,21 +252,6 @@ impl Post {
     fn read(t: &Section<'_, '_>, usual: Length) -> Self {
         let hole = t.size_or("hole", &Spanned::without_span(usual));
         Self { hole, length: t.size_if("post") }
-    }
-}
-
-impl Buckle {
-    fn read(t: &Section<'_, '_>) -> Self {
-        let tongues = t.count_up_to("tongues", 20);
-        Self {
-            bar: t.size("bar"),
-            reach: t.size("reach"),
-            frame: t.size_if("frame"),
-            inside: t.size_if("inside"),
-            tongue: t.size("tongue"),
-            apart: t.size_where("tongues-apart", tongues.value > 1),
-            tongues,
-        }
     }
 }
 

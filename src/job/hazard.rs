@@ -3,35 +3,29 @@
 
 use super::section::Section;
 use crate::diagnostic::Finding;
+use crate::input::worded;
 use crate::job::rule;
 use crate::words::Word;
 
-/// A danger that a kind of strap has. What is said of each is common practice and has no
-/// source, but where it names one.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Hazard {
-    /// Something hangs on the strap or pulls at it: a dog, a bag, a camera.
-    Load,
-    /// A dog wears it.
-    Dog,
-    /// It belongs to headwear that looks like a helmet.
-    Helmet,
-    /// It lies at the neck, where a machine may catch it.
-    Neck,
-    /// It has parts that come off, and children may wear it (EN 14682 for their clothing).
-    SmallParts,
+worded! {
+    /// A danger that a kind of strap has. What is said of each is common practice and has no
+    /// source, but where it names one.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum Hazard {
+        /// Something hangs on the strap or pulls at it: a dog, a bag, a camera.
+        Load = "load",
+        /// A dog wears it.
+        Dog = "dog",
+        /// It belongs to headwear that looks like a helmet.
+        Helmet = "helmet",
+        /// It lies at the neck, where a machine may catch it.
+        Neck = "neck",
+        /// It has parts that come off, and children may wear it (EN 14682 for their clothing).
+        SmallParts = "small-parts",
+    }
 }
 
 impl Hazard {
-    /// Every hazard by the name that `about.hazards` has for it.
-    pub const NAMES: [(&'static str, Self); 5] = [
-        ("load", Self::Load),
-        ("dog", Self::Dog),
-        ("helmet", Self::Helmet),
-        ("neck", Self::Neck),
-        ("small-parts", Self::SmallParts),
-    ];
-
     /// What the ticket says of it.
     pub fn caution(self) -> Word {
         match self {
@@ -54,10 +48,10 @@ impl Hazard {
         }
         let mut all = Vec::new();
         for given in given {
-            let known = Self::NAMES.into_iter().find(|(name, _)| *name == given.value);
+            let known = Self::WORDS.into_iter().find(|(name, _)| *name == given.value);
             all.extend(known.map(|(_, hazard)| hazard));
             if known.is_none() {
-                let names = Self::NAMES.map(|(name, _)| name);
+                let names = Self::WORDS.map(|(name, _)| name);
                 about.reader.find(
                     Finding::unknown_name(rule::BAD_VALUE, "hazard", &given.value, names)
                         .at(given.span),

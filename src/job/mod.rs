@@ -25,7 +25,7 @@ mod sum;
 
 pub use feature::{
     Between, ButtonHole, ClosesRound, Course, Crease, Facts, Fasteners, Feature,
-    FeatureKind, Fitting, Fold, Held, HoleRow, HoleShape, Join, Row, RowCount, Rows, Run,
+    FeatureKind, Fitting, Fold, Held, Hole, HoleRow, Join, Row, RowCount, Rows, Run,
     Side, Slot, SlotFacts, Snap, Spacing, Spread, Stamp, Stitch, Taper, Tip, TipShape,
     Use, Words,
 };
@@ -47,6 +47,7 @@ pub use crate::input::Takes;
 
 use crate::diagnostic::Span;
 use crate::geom::{Length, Ratio};
+use crate::input::worded;
 use crate::words::Name;
 use origin::Origin;
 
@@ -59,6 +60,22 @@ pub struct DatumRef {
     pub span: Option<Span>,
     /// Another datum: the place is then the middle between the two.
     pub and: Option<Box<Self>>,
+}
+
+/// A place along a piece: so far past a datum.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// The datum.
+    pub from: DatumRef,
+    /// How far past it.
+    pub by: Spanned<Length>,
+}
+
+impl Place {
+    /// The line that says where it is.
+    pub fn span(&self) -> Option<&Span> {
+        self.by.span.as_ref().or(self.from.span.as_ref())
+    }
 }
 
 /// One strap for one wearer, every value resolved.
@@ -224,76 +241,55 @@ pub struct Serves {
     pub per: Spanned<Ratio>,
 }
 
-/// How the measure was taken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum MeasureMethod {
-    /// A tape round the body.
-    Tape,
-    /// A tape round the body with the fingers under it that the strap is to have room for.
-    TapeWithFingers,
-    /// On a belt: from the outside of the bend to the hole in use.
-    BendToHole,
-    /// On a belt: from the middle of the buckle's bar to the hole in use.
-    BarToHole,
-    /// On a belt: from the far edge of the buckle's frame to the hole in use.
-    FrameToHole,
-    /// From the middle of the bar at x = 0 to the tip: how parts of watch straps are sold.
-    BarToTip,
-    /// The number of the hole in use of a sizing strap that was worn.
-    SizingStrap,
-    /// The size of the trousers: an estimate.
-    Trousers,
+worded! {
+    /// How the measure was taken.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum MeasureMethod {
+        /// A tape round the body.
+        Tape = "tape",
+        /// A tape round the body with the fingers under it that the strap is to have room for.
+        TapeWithFingers = "tape-with-fingers",
+        /// On a belt: from the outside of the bend to the hole in use.
+        BendToHole = "bend-to-hole",
+        /// On a belt: from the middle of the buckle's bar to the hole in use.
+        BarToHole = "bar-to-hole",
+        /// On a belt: from the far edge of the buckle's frame to the hole in use.
+        FrameToHole = "frame-to-hole",
+        /// From the middle of the bar at x = 0 to the tip: how parts of watch straps are sold.
+        BarToTip = "bar-to-tip",
+        /// The number of the hole in use of a sizing strap that was worn.
+        SizingStrap = "sizing-strap",
+        /// The size of the trousers: an estimate.
+        Trousers = "trousers",
+    }
 }
 
 impl MeasureMethod {
-    /// The words that `measure.taken` takes.
-    pub const WORDS: [(&'static str, Self); 8] = [
-        ("tape", Self::Tape),
-        ("tape-with-fingers", Self::TapeWithFingers),
-        ("bend-to-hole", Self::BendToHole),
-        ("bar-to-hole", Self::BarToHole),
-        ("frame-to-hole", Self::FrameToHole),
-        ("bar-to-tip", Self::BarToTip),
-        ("sizing-strap", Self::SizingStrap),
-        ("trousers", Self::Trousers),
-    ];
-
     /// The word for it.
     pub fn word(self) -> &'static str {
         Self::WORDS.iter().find(|(_, taken)| *taken == self).map_or("", |(word, _)| word)
     }
 }
 
-/// Which part of the body the strap closes round.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Body {
-    /// Waist or hips.
-    Waist,
-    /// Neck.
-    Neck,
-    /// Wrist.
-    Wrist,
-    /// Forearm, for bracers.
-    Forearm,
-    /// Head, for hat bands.
-    Head,
-    /// Thigh, for garters.
-    Thigh,
-    /// A dog's neck.
-    DogNeck,
-}
-
-impl Body {
-    /// The words that `measure.body` takes.
-    pub const WORDS: [(&'static str, Self); 7] = [
-        ("waist", Self::Waist),
-        ("neck", Self::Neck),
-        ("wrist", Self::Wrist),
-        ("forearm", Self::Forearm),
-        ("head", Self::Head),
-        ("thigh", Self::Thigh),
-        ("dog-neck", Self::DogNeck),
-    ];
+worded! {
+    /// Which part of the body the strap closes round.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum Body {
+        /// Waist or hips.
+        Waist = "waist",
+        /// Neck.
+        Neck = "neck",
+        /// Wrist.
+        Wrist = "wrist",
+        /// Forearm, for bracers.
+        Forearm = "forearm",
+        /// Head, for hat bands.
+        Head = "head",
+        /// Thigh, for garters.
+        Thigh = "thigh",
+        /// A dog's neck.
+        DogNeck = "dog-neck",
+    }
 }
 
 /// What was measured on the wearer.

@@ -1,12 +1,13 @@
 //! The pieces of a job other than the strap itself, as it asks for them.
 
-use super::feature::{Feature, FeatureKind, HoleShape, Row, RowCount, Rows, Use};
+use super::feature::{Feature, FeatureKind, Hole, Row, RowCount, Rows, Use};
 use super::names::TableContext;
 use super::origin::Origin;
 use super::section::Section;
-use super::{DatumRef, FeatureId, Leather, PieceId, STRAP, Spanned};
+use super::{DatumRef, FeatureId, Leather, PieceId, Place, STRAP, Spanned};
 use crate::diagnostic::{Finding, Span};
 use crate::geom::Length;
+use crate::input::worded;
 use crate::job::rule;
 use crate::words::Name;
 
@@ -53,13 +54,15 @@ pub enum Form {
     },
 }
 
-/// What becomes of a lining where its piece is punched.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum LiningHoles {
-    /// The holes are punched through both.
-    Through,
-    /// The lining is cut away round each hole, so posts and tongues go through the piece alone.
-    Trimmed,
+worded! {
+    /// What becomes of a lining where its piece is punched.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum LiningHoles {
+        /// The holes are punched through both.
+        Through = "through",
+        /// The lining is cut away round each hole, so posts and tongues go through the piece alone.
+        Trimmed = "trimmed",
+    }
 }
 
 /// The loop that holds a strap's end: a strip round the strap's layers.
@@ -129,11 +132,8 @@ impl PieceSpec {
             })),
             "lining" => {
                 let of = names.piece(t, t.text_or("of", STRAP));
-                let words = [
-                    ("through", LiningHoles::Through),
-                    ("trimmed", LiningHoles::Trimmed),
-                ];
-                let holes = t.choice_or("holes", &words, LiningHoles::Through);
+                let holes =
+                    t.choice_or("holes", &LiningHoles::WORDS, LiningHoles::Through);
                 Form::Lining { of, inset: t.length("inset"), holes }
             }
             _ => Form::Strap(t.size_if("length")),
@@ -172,11 +172,13 @@ impl PieceSpec {
         }
         let inset =
             if lap.value > Length::ZERO { lap.value / 2 } else { end_inset.value };
-        let by = |value| Spanned { value, span: end_inset.span.clone() };
-        let datum = |end| DatumRef {
-            name: format!("{}.{end}", self.name),
-            span: None,
-            and: None,
+        let place = |end, by| Place {
+            from: DatumRef {
+                name: format!("{}.{end}", self.name),
+                span: None,
+                and: None,
+            },
+            by: Spanned { value: by, span: end_inset.span.clone() },
         };
         let apart = self.leather.width.value / n;
         Some(Feature {
@@ -187,17 +189,13 @@ impl PieceSpec {
             on: Spanned { value: self.id, span: None },
             mirror: None,
             kind: FeatureKind::Row(Row {
-                from: datum("start"),
-                by: by(inset),
+                at: place("start", inset),
                 run: RowCount::To {
-                    to: datum("end"),
-                    by: by(-inset),
+                    to: place("end", -inset),
                     count: Spanned::without_span(2),
                 },
                 usage: Use::Stitch,
-                diameter: end_diameter.clone(),
-                shape: HoleShape::Round,
-                oval_length: Spanned::default(),
+                hole: Hole { diameter: end_diameter.clone(), oval: None },
                 rows: Rows {
                     count: end_holes.clone(),
                     apart: Spanned { value: apart, span: end_holes.span.clone() },

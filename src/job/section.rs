@@ -3,7 +3,7 @@
 
 use super::hardware::BUCKLE;
 use super::sum::Sums;
-use super::{DatumRef, Spanned};
+use super::{DatumRef, Place, Spanned};
 use crate::diagnostic::Finding;
 use crate::geom::Length;
 use crate::input::{self, Format, Rules, Table, Takes, Value};
@@ -50,7 +50,40 @@ impl Reader<'_> {
     }
 }
 
+/// Declares what a table of a job says: each field with what it is and how a section `t` gives
+/// it, in the order of reading; what several fields need is read first, `with { .. }`.
+macro_rules! table {
+    (
+        $(#[$about:meta])*
+        pub struct $name:ident($t:ident $(, $names:ident)?) $(with { $($first:tt)* })? {
+            $($(#[$what:meta])* $field:ident: $type:ty = $read:expr,)+
+        }
+    ) => {
+        $(#[$about])*
+        #[derive(Clone, Debug, PartialEq, Eq)]
+        pub struct $name {
+            $($(#[$what])* pub $field: $type,)+
+        }
+
+        impl $name {
+            pub(super) fn read(
+                $t: &$crate::job::section::Section<'_, '_>,
+                $($names: &$crate::job::names::Names<'_>,)?
+            ) -> Self {
+                $($($first)*)?
+                Self { $($field: $read,)+ }
+            }
+        }
+    };
+}
+pub(super) use table;
+
 impl Section<'_, '_> {
+    /// So far past a datum as `key` says, where it says anything.
+    pub(super) fn past(&self, from: DatumRef, key: &str) -> Place {
+        Place { from, by: self.length_or(key, Length::ZERO) }
+    }
+
     /// Accepts every key of the table, whose kind is not known.
     pub(super) fn accept_all(&self) {
         for entry in &self.table.entries {

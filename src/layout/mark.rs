@@ -5,56 +5,46 @@ use super::role::MarkRole;
 use crate::diagnostic::Span;
 use crate::geom::clip::clip;
 use crate::geom::{Bend, Extent, Length, Path, Point, Strap};
+use crate::input::worded;
 use crate::job::{FeatureId, PieceId};
 use crate::words::{Name, Word, Wording};
 use serde::Serialize;
 
-/// What a mark asks the maker to do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-pub enum MarkKind {
-    /// Cut the strap's end here: the square end of the buckle side.
-    End,
-    /// Fold here.
-    Bend,
-    /// Cut a slot.
-    Slot,
-    /// Punch for a rivet, screw post or snap.
-    Fastener,
-    /// Punch a size hole.
-    Hole,
-    /// Punch for a decorative fitting.
-    Fitting,
-    /// Punch for an eyelet.
-    Eyelet,
-    /// Punch for one half of a snap: its cap or its post.
-    Snap,
-    /// Prick for a stitch.
-    Stitch,
-    /// Slit with a knife: nothing is taken away.
-    Slit,
-    /// Line the paper up with what the blank already has; punch nothing.
-    Target,
-    /// The point of the tip.
-    Tip,
+worded! {
+    /// What a mark asks the maker to do.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+    pub enum MarkKind {
+        /// Cut the strap's end here: the square end of the buckle side.
+        End = "end",
+        /// Fold here.
+        Bend = "bend",
+        /// Cut a slot.
+        Slot = "slot",
+        /// Punch for a rivet, screw post or snap.
+        Fastener = "fastener",
+        /// Punch a size hole.
+        Hole = "hole",
+        /// Punch for a decorative fitting.
+        Fitting = "fitting",
+        /// Punch for an eyelet.
+        Eyelet = "eyelet",
+        /// Punch for one half of a snap: its cap or its post.
+        Snap = "snap",
+        /// Prick for a stitch.
+        Stitch = "stitch",
+        /// Slit with a knife: nothing is taken away.
+        Slit = "slit",
+        /// Line the paper up with what the blank already has; punch nothing.
+        Target = "target",
+        /// The point of the tip.
+        Tip = "tip",
+    }
 }
 
 impl MarkKind {
     /// The word in the table of marks.
     pub fn word(self) -> &'static str {
-        match self {
-            Self::End => "end",
-            Self::Bend => "bend",
-            Self::Slot => "slot",
-            Self::Fastener => "fastener",
-            Self::Hole => "hole",
-            Self::Fitting => "fitting",
-            Self::Eyelet => "eyelet",
-            Self::Snap => "snap",
-            Self::Stitch => "stitch",
-            Self::Slit => "slit",
-            Self::Target => "target",
-            Self::Tip => "tip",
-        }
+        Self::WORDS.iter().find(|(_, kind)| *kind == self).map_or("", |(word, _)| word)
     }
 }
 

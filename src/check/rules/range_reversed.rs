@@ -9,7 +9,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let Some(spread) = feature.kind.facts().fittings else { continue };
         let back = backwards(input, feature);
         if back > Length::ZERO {
-            let span = spread.to_by.span.as_ref().or(spread.to.span.as_ref());
+            let span = spread.to.span();
             Finding::error(
                 RULE.id,
                 format!("the span of `{}` ends before it begins", feature.name),

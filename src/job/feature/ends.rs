@@ -3,18 +3,20 @@
 use super::rows::set_diameter;
 use super::{HardwareId, Names, Rows, Section, Spanned};
 use crate::geom::Length;
-use crate::job::DatumRef;
+use crate::input::worded;
+use crate::job::section::table;
+use crate::job::{DatumRef, Place};
 
-/// Which end of a piece.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Side {
-    /// Where x is least.
-    Start,
-    /// Where x is greatest.
-    End,
+worded! {
+    /// Which end of a piece.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum Side {
+        /// Where x is least.
+        Start = "start",
+        /// Where x is greatest.
+        End = "end",
+    }
 }
-
-const SIDES: [(&str, Side); 2] = [("start", Side::Start), ("end", Side::End)];
 
 /// An end that folds back round a buckle, a ring or a bar, or about itself for a loop: the bend,
 /// the slot for a tongue, and fasteners through both layers.
@@ -82,19 +84,18 @@ pub enum Fasteners {
     },
 }
 
-/// What holds a fold where no mark shows it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Held {
-    /// Cement.
-    Cement,
-    /// A seam that is sewn without pricked holes.
-    HandSewn,
-    /// Nothing: the end is to stay open.
-    Free,
+worded! {
+    /// What holds a fold where no mark shows it.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Held {
+        /// Cement.
+        Cement = "cement",
+        /// A seam that is sewn without pricked holes.
+        HandSewn = "hand-sewn",
+        /// Nothing: the end is to stay open.
+        Free = "free",
+    }
 }
-
-const HELD: [(&str, Held); 3] =
-    [("cement", Held::Cement), ("hand-sewn", Held::HandSewn), ("free", Held::Free)];
 
 impl Fold {
     /// The end that folds back round the buckle's bar.
@@ -143,7 +144,7 @@ impl Fold {
             _ => t.no_less_than_nothing("bar"),
         };
         Self {
-            side: t.choice_or("at", &SIDES, Side::Start),
+            side: t.choice_or("at", &Side::WORDS, Side::Start),
             from: t.datum_if("from"),
             by: t.length_or("by", Length::ZERO),
             length: t.size("length"),
@@ -165,7 +166,7 @@ impl Fold {
             keeper_width: Spanned::default(),
             holds,
             sets,
-            held: t.choice_if("held", &HELD),
+            held: t.choice_if("held", &Held::WORDS),
         }
     }
 
@@ -232,63 +233,38 @@ fn open_slot(
     (length, width)
 }
 
-/// The form of a cut end.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum TipShape {
-    /// Two arcs that meet in a point.
-    EnglishPoint,
-    /// A half circle.
-    Round,
-    /// Shoulder arcs that run into straight flanks and a sharp point.
-    Spear,
-    /// A flat nose a little narrower than the strap.
-    BridlePoint,
-    /// Cut straight across, the corners rounded.
-    RoundedCorners,
-    /// Cut straight across.
-    Straight,
+worded! {
+    /// The form of a cut end.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum TipShape {
+        /// Two arcs that meet in a point.
+        EnglishPoint = "english-point",
+        /// A half circle.
+        Round = "round",
+        /// Shoulder arcs that run into straight flanks and a sharp point.
+        Spear = "spear",
+        /// A flat nose a little narrower than the strap.
+        BridlePoint = "bridle-point",
+        /// Cut straight across, the corners rounded.
+        RoundedCorners = "rounded-corners",
+        /// Cut straight across.
+        Straight = "straight",
+    }
 }
 
-impl TipShape {
-    /// The words for them.
-    pub const WORDS: [(&'static str, Self); 6] = [
-        ("english-point", Self::EnglishPoint),
-        ("round", Self::Round),
-        ("spear", Self::Spear),
-        ("bridle-point", Self::BridlePoint),
-        ("rounded-corners", Self::RoundedCorners),
-        ("straight", Self::Straight),
-    ];
-}
-
-/// A cut end of the piece.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Tip {
-    /// Which end it is.
-    pub side: Side,
-    /// Where it is placed from.
-    pub from: DatumRef,
-    /// How far past that the point lies.
-    pub by: Spanned<Length>,
-    /// Its form.
-    pub shape: TipShape,
-    /// Least way from the last size hole to the point, where it is not a belt's.
-    pub least: Option<Spanned<Length>>,
-    /// Greatest way from the last size hole to the point.
-    pub most: Option<Spanned<Length>>,
-}
-
-impl Tip {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
-        Self {
-            side: t.choice_or("at", &SIDES, Side::End),
-            from: t.datum("from"),
-            by: t.length("by"),
-            shape: t
-                .choice("shape", &TipShape::WORDS)
-                .map_or(TipShape::Round, |s| s.value),
-            least: t.length_if("least-past-hole"),
-            most: t.length_if("most-past-hole"),
-        }
+table! {
+    /// A cut end of the piece.
+    pub struct Tip(t) {
+        /// Which end it is.
+        side: Side = t.choice_or("at", &Side::WORDS, Side::End),
+        /// Where the point lies.
+        at: Place = Place { from: t.datum("from"), by: t.length("by") },
+        /// Its form.
+        shape: TipShape =
+            t.choice("shape", &TipShape::WORDS).map_or(TipShape::Round, |s| s.value),
+        /// Least way from the last size hole to the point, where it is not a belt's.
+        least: Option<Spanned<Length>> = t.length_if("least-past-hole"),
+        /// Greatest way from the last size hole to the point.
+        most: Option<Spanned<Length>> = t.length_if("most-past-hole"),
     }
 }

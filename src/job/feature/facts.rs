@@ -100,7 +100,7 @@ impl FeatureKind {
             Self::HoleRow(f) => Facts {
                 size_holes: Some(f),
                 spacing: f.pitch.span.as_ref(),
-                hole: Some(&f.diameter),
+                hole: Some(&f.hole.diameter),
                 rows: Some(&f.rows),
                 meets: f.meets.as_ref(),
                 ..none
@@ -108,13 +108,13 @@ impl FeatureKind {
             Self::Row(f) => Facts {
                 run: Some(match &f.run {
                     RowCount::Pitch { pitch, .. } => Run::Pitch(pitch),
-                    RowCount::AtMost { by, pitch, .. } => Run::AtMost { by, pitch },
-                    RowCount::To { by, .. } => Run::To { by },
+                    RowCount::AtMost { to, pitch } => Run::AtMost { by: &to.by, pitch },
+                    RowCount::To { to, .. } => Run::To { by: &to.by },
                     RowCount::Places(places) => Run::Places(places),
                 }),
-                starts: f.by.span.as_ref().or(f.from.span.as_ref()),
+                starts: f.at.span(),
                 layers: f.layers.as_ref(),
-                hole: Some(&f.diameter),
+                hole: Some(&f.hole.diameter),
                 rows: Some(&f.rows),
                 holds: f.holds,
                 meets: f.meets.as_ref(),
@@ -135,7 +135,7 @@ impl FeatureKind {
             },
             Self::ButtonHole(f) => Facts {
                 run: Some(Run::Pitch(&f.pitch)),
-                starts: f.by.span.as_ref().or(f.from.span.as_ref()),
+                starts: f.at.span(),
                 slit: Some(&f.slit),
                 hole: Some(&f.diameter),
                 meets: f.meets.as_ref(),
@@ -151,13 +151,11 @@ impl FeatureKind {
                 Facts { seam: Some(f), spacing: f.pitch.span.as_ref(), ..none }
             }
             Self::Text(f) => {
-                let by = f.by.span.as_ref().or(f.from.span.as_ref());
-                let place = [by, f.size.span.as_ref()];
+                let place = [f.at.span(), f.size.span.as_ref()];
                 Facts { text: Some(&f.text), place, ..none }
             }
             Self::Stamp(f) => {
-                let by = f.by.span.as_ref().or(f.from.span.as_ref());
-                let place = [by, f.width.span.as_ref()];
+                let place = [f.at.span(), f.width.span.as_ref()];
                 Facts { text: Some(&f.text), place, ..none }
             }
             Self::Crease(f) => Facts { place: [None, f.inset.span.as_ref()], ..none },

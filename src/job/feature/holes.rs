@@ -1,83 +1,78 @@
 //! Keys of what is punched or slit.
 
 use super::rows::set_diameter;
-use super::{HardwareId, Names, Rows, Section, Spanned, Target};
+use super::{Between, HardwareId, Rows, Section, Spanned, Target};
 use crate::geom::Length;
-use crate::job::{DatumRef, HardwareKind};
+use crate::input::worded;
+use crate::job::section::table;
+use crate::job::{HardwareKind, Place};
 
-/// The form of a hole.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum HoleShape {
-    /// Round.
-    Round,
-    /// Longer along the strap.
-    Oval,
-}
-
-const SHAPES: [(&str, HoleShape); 2] =
-    [("round", HoleShape::Round), ("oval", HoleShape::Oval)];
-
-/// A row of size holes about a datum.
+/// A hole, round or longer along the strap.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct HoleRow {
-    /// Where the size hole is placed from.
-    pub from: DatumRef,
-    /// How far past it.
-    pub by: Spanned<Length>,
-    /// Holes toward the buckle, for a smaller girth.
-    pub inside: Spanned<u32>,
-    /// Holes toward the tip, for a larger girth.
-    pub outside: Spanned<u32>,
-    /// From hole to hole.
-    pub pitch: Spanned<Length>,
+pub struct Hole {
     /// Diameter, across the strap.
     pub diameter: Spanned<Length>,
-    /// Round or oval.
-    pub shape: HoleShape,
     /// Over-all length of an oval hole.
-    pub oval_length: Spanned<Length>,
-    /// One row for each tongue.
-    pub rows: Rows,
-    /// What they close on; where nothing is said, the strap's buckle.
-    pub meets: Option<Target>,
+    pub oval: Option<Spanned<Length>>,
 }
 
-impl HoleRow {
-    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
-        let buckle = names.buckle().map(Target::Hardware);
-        let (diameter, oval_length) = (t.size("diameter"), t.size("oval-length"));
-        let shape = t.choice("shape", &SHAPES).map_or(HoleShape::Round, |s| s.value);
-        if shape == HoleShape::Oval {
-            t.no_shorter_than_wide(["oval-length", "diameter"], &oval_length, &diameter);
+impl Hole {
+    /// The forms of a hole: whether it is oval.
+    const SHAPES: [(&str, bool); 2] = [("round", false), ("oval", true)];
+
+    fn new(
+        t: &Section<'_, '_>,
+        diameter: Spanned<Length>,
+        length: Spanned<Length>,
+        is_oval: bool,
+    ) -> Self {
+        if is_oval {
+            t.no_shorter_than_wide(["oval-length", "diameter"], &length, &diameter);
         }
-        Self {
-            from: t.datum("from"),
-            by: t.length("by"),
-            inside: t.count("inside"),
-            outside: t.count("outside"),
-            pitch: t.size("pitch"),
-            diameter,
-            shape,
-            oval_length,
-            rows: Rows::read(t),
-            meets: names.target(t).or(buckle),
-        }
+        Self { diameter, oval: is_oval.then_some(length) }
     }
 }
 
-/// What a row of holes is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Use {
-    /// A plain hole.
-    Hole,
-    /// A hole that gets an eyelet.
-    Eyelet,
-    /// A rivet, screw post or stud.
-    Fastener,
-    /// A slot that is cut.
-    Slot,
-    /// A prick hole for thread or a staple.
-    Stitch,
+table! {
+    /// A row of size holes about a datum.
+    pub struct HoleRow(t, names) with {
+        let buckle = names.buckle().map(Target::Hardware);
+        let (diameter, length) = (t.size("diameter"), t.size("oval-length"));
+        let is_oval = t.choice("shape", &Hole::SHAPES).is_some_and(|s| s.value);
+        let hole = Hole::new(t, diameter, length, is_oval);
+    } {
+        /// Where the size hole is.
+        at: Place = Place { from: t.datum("from"), by: t.length("by") },
+        /// Holes toward the buckle, for a smaller girth.
+        inside: Spanned<u32> = t.count("inside"),
+        /// Holes toward the tip, for a larger girth.
+        outside: Spanned<u32> = t.count("outside"),
+        /// From hole to hole.
+        pitch: Spanned<Length> = t.size("pitch"),
+        /// Each of them.
+        hole: Hole = hole,
+        /// One row for each tongue.
+        rows: Rows = Rows::read(t),
+        /// What they close on; where nothing is said, the strap's buckle.
+        meets: Option<Target> = names.target(t).or(buckle),
+    }
+}
+
+worded! {
+    /// What a row of holes is for.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Use {
+        /// A plain hole.
+        Hole = "hole",
+        /// A hole that gets an eyelet.
+        Eyelet = "eyelet",
+        /// A rivet, screw post or stud.
+        Fastener = "fastener",
+        /// A slot that is cut.
+        Slot = "slot",
+        /// A prick hole for thread or a staple.
+        Stitch = "stitch",
+    }
 }
 
 /// How many holes a row has.
@@ -92,19 +87,15 @@ pub enum RowCount {
     },
     /// So many from the first to this place, both ends included.
     To {
-        /// Where the last is placed from.
-        to: DatumRef,
-        /// How far past that.
-        by: Spanned<Length>,
+        /// Where the last is.
+        to: Place,
         /// How many.
         count: Spanned<u32>,
     },
     /// As many from the first to this place as make them at most a pitch apart.
     AtMost {
-        /// Where the last is placed from.
-        to: DatumRef,
-        /// How far past that.
-        by: Spanned<Length>,
+        /// Where the last is.
+        to: Place,
         /// The greatest pitch.
         pitch: Spanned<Length>,
     },
@@ -112,47 +103,11 @@ pub enum RowCount {
     Places(Vec<Spanned<Length>>),
 }
 
-/// A row of holes that is placed from its first one.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
-    /// Where the first is placed from.
-    pub from: DatumRef,
-    /// How far past it.
-    pub by: Spanned<Length>,
-    /// How it goes on.
-    pub run: RowCount,
-    /// What it is for.
-    pub usage: Use,
-    /// Diameter, across the strap.
-    pub diameter: Spanned<Length>,
-    /// Round or oval.
-    pub shape: HoleShape,
-    /// Over-all length of an oval hole.
-    pub oval_length: Spanned<Length>,
-    /// Side by side.
-    pub rows: Rows,
-    /// How many layers of the strap a fastener holds; where nothing is said, one, or the two
-    /// of a fold that its marks are mirrored in.
-    pub layers: Option<Spanned<u32>>,
-    /// The ring that the fasteners shut in.
-    pub holds: Option<HardwareId>,
-    /// What they close on.
-    pub meets: Option<Target>,
-    /// What is set in them.
-    pub sets: Option<HardwareId>,
-}
-
-impl Row {
-    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
-        let uses = [
-            ("hole", Use::Hole),
-            ("eyelet", Use::Eyelet),
-            ("fastener", Use::Fastener),
-            ("slot", Use::Slot),
-            ("stitch", Use::Stitch),
-        ];
+table! {
+    /// A row of holes that is placed from its first one.
+    pub struct Row(t, names) with {
         let holds = names.held(t);
-        let usage = t.choice_or("use", &uses, Use::Hole);
+        let usage = t.choice_or("use", &Use::WORDS, Use::Hole);
         let sets = match usage {
             Use::Eyelet => {
                 names.set(t, |kind| matches!(kind, HardwareKind::Eyelet { .. }))
@@ -162,140 +117,95 @@ impl Row {
             Use::Hole if t.has("meets") => names.fastener(t),
             Use::Hole | Use::Slot | Use::Stitch => None,
         };
-        let run = match (t.datum_if("to"), t.has("count")) {
+        let run = RowCount::read(t);
+        let is_oval = t.choice_or("shape", &Hole::SHAPES, false);
+        let diameter = set_diameter(t, "diameter", names, sets);
+        let hole = Hole::new(t, diameter, t.size_where("oval-length", is_oval), is_oval);
+    } {
+        /// Where the first is.
+        at: Place = t.past(t.place(), "by"),
+        /// How it goes on.
+        run: RowCount = run,
+        /// What it is for.
+        usage: Use = usage,
+        /// Each of them.
+        hole: Hole = hole,
+        /// Side by side.
+        rows: Rows = Rows::read(t),
+        /// How many layers of the strap a fastener holds; where nothing is said, one, or the
+        /// two of a fold that its marks are mirrored in.
+        layers: Option<Spanned<u32>> = t.positive_count_if("layers"),
+        /// The ring that the fasteners shut in.
+        holds: Option<HardwareId> = holds,
+        /// What they close on.
+        meets: Option<Target> = names.target(t),
+        /// What is set in them.
+        sets: Option<HardwareId> = sets,
+    }
+}
+
+impl RowCount {
+    fn read(t: &Section<'_, '_>) -> Self {
+        match (t.datum_if("to"), t.has("count")) {
             (None, has_count) if t.has_lengths("places") => {
                 if has_count {
                     t.clash("places", "count");
                 }
-                RowCount::Places(t.lengths_if("places").unwrap_or_default())
+                Self::Places(t.lengths_if("places").unwrap_or_default())
             }
             (None, _) => {
                 let count = t.count("count");
                 let pitch = t.length_where("pitch", count.value > 1);
-                RowCount::Pitch { count, pitch }
+                Self::Pitch { count, pitch }
             }
             (Some(to), true) => {
-                let by = t.length_or("to-by", Length::ZERO);
-                RowCount::To { to, by, count: t.count("count") }
+                Self::To { to: t.past(to, "to-by"), count: t.count("count") }
             }
             (Some(to), false) => {
-                let by = t.length_or("to-by", Length::ZERO);
-                RowCount::AtMost { to, by, pitch: t.size("pitch") }
+                Self::AtMost { to: t.past(to, "to-by"), pitch: t.size("pitch") }
             }
-        };
-        let shape = t.choice_or("shape", &SHAPES, HoleShape::Round);
-        let diameter = set_diameter(t, "diameter", names, sets);
-        let oval_length = t.size_where("oval-length", shape == HoleShape::Oval);
-        if shape == HoleShape::Oval {
-            t.no_shorter_than_wide(["oval-length", "diameter"], &oval_length, &diameter);
-        }
-        Self {
-            from: t.place(),
-            by: t.length_or("by", Length::ZERO),
-            run,
-            usage,
-            diameter,
-            shape,
-            oval_length,
-            rows: Rows::read(t),
-            layers: t.positive_count_if("layers"),
-            holds,
-            meets: names.target(t),
-            sets,
         }
     }
 }
 
-/// A knife slit along the strap with a hole at its one end: for a strap button or a stud.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ButtonHole {
-    /// Where the middle of the hole is placed from.
-    pub from: DatumRef,
-    /// How far past it.
-    pub by: Spanned<Length>,
-    /// Hole across: the button's neck.
-    pub diameter: Spanned<Length>,
-    /// Slit from the hole's rim to its end; negative toward the start.
-    pub slit: Spanned<Length>,
-    /// How many there are.
-    pub count: Spanned<u32>,
-    /// From one to the next.
-    pub pitch: Spanned<Length>,
-    /// The stud or button that they close on.
-    pub meets: Option<Target>,
-}
-
-impl ButtonHole {
-    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
+table! {
+    /// A knife slit along the strap with a hole at its one end: for a strap button or a stud.
+    pub struct ButtonHole(t, names) with {
         let count = t.count_or("count", 1);
         let meets = names.target(t);
-        Self {
-            from: t.datum("from"),
-            by: t.length_or("by", Length::ZERO),
-            diameter: t.size("diameter"),
-            slit: t.length("slit"),
-            pitch: t.length_where("pitch", count.value > 1),
-            count,
-            meets,
-        }
+    } {
+        /// Where the middle of the hole is.
+        at: Place = t.past(t.datum("from"), "by"),
+        /// Hole across: the button's neck.
+        diameter: Spanned<Length> = t.size("diameter"),
+        /// Slit from the hole's rim to its end; negative toward the start.
+        slit: Spanned<Length> = t.length("slit"),
+        /// From one to the next.
+        pitch: Spanned<Length> = t.length_where("pitch", count.value > 1),
+        /// How many there are.
+        count: Spanned<u32> = count,
+        /// The stud or button that they close on.
+        meets: Option<Target> = meets,
     }
 }
 
-/// Slots along the strap, for straps that pass through and for adjustment.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Slot {
-    /// Where the middle is placed from.
-    pub from: DatumRef,
-    /// How far past it.
-    pub by: Spanned<Length>,
-    /// Over all, along the strap.
-    pub length: Spanned<Length>,
-    /// Across, which is the diameter of its ends.
-    pub width: Spanned<Length>,
-    /// Side by side.
-    pub rows: Rows,
-}
-
-impl Slot {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
-        let (length, width) = (t.size("length"), t.size("width"));
-        Self {
-            from: t.place(),
-            by: t.length_or("by", Length::ZERO),
-            length,
-            width,
-            rows: Rows::read(t),
-        }
+table! {
+    /// Slots along the strap, for straps that pass through and for adjustment.
+    pub struct Slot(t) {
+        /// Over all, along the strap.
+        length: Spanned<Length> = t.size("length"),
+        /// Across, which is the diameter of its ends.
+        width: Spanned<Length> = t.size("width"),
+        /// Where the middle is.
+        at: Place = t.past(t.place(), "by"),
+        /// Side by side.
+        rows: Rows = Rows::read(t),
     }
 }
 
-/// A snap: a cap, and one or more places for its post.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Snap {
-    /// Where the cap is placed from.
-    pub from: DatumRef,
-    /// How far past it.
-    pub by: Spanned<Length>,
-    /// Where the first post is placed from.
-    pub to: DatumRef,
-    /// How far past that.
-    pub to_by: Spanned<Length>,
-    /// How many places the post has: one for each size.
-    pub posts: Spanned<u32>,
-    /// From post to post; negative toward the start.
-    pub pitch: Spanned<Length>,
-    /// Hole for the cap.
-    pub cap_diameter: Spanned<Length>,
-    /// Hole for the post.
-    pub post_diameter: Spanned<Length>,
-    /// Side by side.
-    pub rows: Rows,
-    /// The snaps.
-    pub sets: Option<HardwareId>,
-}
-
-impl Snap {
-    pub(super) fn read(t: &Section<'_, '_>, names: &Names<'_>) -> Self {
+table! {
+    /// A snap: a cap, and one or more places for its post.
+    pub struct Snap(t, names) with {
         let posts = t.count_or("posts", 1);
         let sets = names.set(t, |kind| matches!(kind, HardwareKind::Snap { .. }));
         let cap = match sets.map(|id| &names.spec(id).kind) {
@@ -306,17 +216,20 @@ impl Snap {
             }
             _ => t.size("cap-diameter"),
         };
-        Self {
-            from: t.datum("from"),
-            by: t.length_or("by", Length::ZERO),
-            to: t.datum("to"),
-            to_by: t.length_or("to-by", Length::ZERO),
-            pitch: t.length_where("pitch", posts.value > 1),
-            posts,
-            cap_diameter: cap,
-            post_diameter: set_diameter(t, "post-diameter", names, sets),
-            rows: Rows::read(t),
-            sets,
-        }
+    } {
+        /// Where the cap is, and where the first post is.
+        at: Between = Between::read(t),
+        /// From post to post; negative toward the start.
+        pitch: Spanned<Length> = t.length_where("pitch", posts.value > 1),
+        /// How many places the post has: one for each size.
+        posts: Spanned<u32> = posts,
+        /// Hole for the cap.
+        cap_diameter: Spanned<Length> = cap,
+        /// Hole for the post.
+        post_diameter: Spanned<Length> = set_diameter(t, "post-diameter", names, sets),
+        /// Side by side.
+        rows: Rows = Rows::read(t),
+        /// The snaps.
+        sets: Option<HardwareId> = sets,
     }
 }

@@ -3,7 +3,9 @@
 
 use super::{Section, Spanned};
 use crate::geom::Length;
-use crate::job::DatumRef;
+use crate::input::worded;
+use crate::job::Place;
+use crate::job::section::table;
 
 /// Where a line of stitching or a crease runs.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,27 +20,13 @@ pub enum Course {
     Line(Between, Spanned<Length>),
 }
 
-/// A stretch of the piece between two datums.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Between {
-    /// Where it begins.
-    pub from: DatumRef,
-    /// How far past that.
-    pub by: Spanned<Length>,
-    /// Where it ends.
-    pub to: DatumRef,
-    /// How far past that.
-    pub to_by: Spanned<Length>,
-}
-
-impl Between {
-    fn read(t: &Section<'_, '_>) -> Self {
-        Self {
-            from: t.datum("from"),
-            by: t.length_or("by", Length::ZERO),
-            to: t.datum("to"),
-            to_by: t.length_or("to-by", Length::ZERO),
-        }
+table! {
+    /// A stretch of the piece between two places.
+    pub struct Between(t) {
+        /// Where it begins.
+        from: Place = t.past(t.datum("from"), "by"),
+        /// Where it ends.
+        to: Place = t.past(t.datum("to"), "to-by"),
     }
 }
 
@@ -65,132 +53,84 @@ impl Course {
     }
 }
 
-/// A line of holes for stitching, pricked beforehand.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Stitch {
-    /// Where it runs.
-    pub course: Course,
-    /// From the edge to the line.
-    pub inset: Spanned<Length>,
-    /// From hole to hole; it is divided evenly, so that ends and corners get a hole.
-    pub pitch: Spanned<Length>,
-    /// A hole across.
-    pub diameter: Spanned<Length>,
-}
-
-impl Stitch {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+table! {
+    /// A line of holes for stitching, pricked beforehand.
+    pub struct Stitch(t) with {
         let course = Course::read(t);
-        Self {
-            inset: course.inset(t),
-            course,
-            pitch: t.size("pitch"),
-            diameter: t.size("diameter"),
-        }
+    } {
+        /// From the edge to the line.
+        inset: Spanned<Length> = course.inset(t),
+        /// Where it runs.
+        course: Course = course,
+        /// From hole to hole; it is divided evenly, so that ends and corners get a hole.
+        pitch: Spanned<Length> = t.size("pitch"),
+        /// A hole across.
+        diameter: Spanned<Length> = t.size("diameter"),
     }
 }
 
-/// A line that is creased into the leather, not punched.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Crease {
-    /// Where it runs.
-    pub course: Course,
-    /// From the edge to the line.
-    pub inset: Spanned<Length>,
-}
-
-impl Crease {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+table! {
+    /// A line that is creased into the leather, not punched.
+    pub struct Crease(t) with {
         let course = Course::read(t);
-        Self { inset: course.inset(t), course }
+    } {
+        /// From the edge to the line.
+        inset: Spanned<Length> = course.inset(t),
+        /// Where it runs.
+        course: Course = course,
     }
 }
 
-/// How a change of width joins the straight edges.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Join {
-    /// Two arcs, each tangent to an edge and to the other.
-    Smooth,
-    /// A straight line.
-    Straight,
-}
-
-/// A change of width, even on both edges, from here to there; the width before it is that
-/// of the piece or of the change before it. Two of them make a neck or a swell.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Taper {
-    /// Where.
-    pub between: Between,
-    /// The width past it.
-    pub width: Spanned<Length>,
-    /// How it joins.
-    pub join: Join,
-}
-
-impl Taper {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
-        let joins = [("smooth", Join::Smooth), ("straight", Join::Straight)];
-        Self {
-            between: Between::read(t),
-            width: t.size("width"),
-            join: t.choice_or("join", &joins, Join::Smooth),
-        }
+worded! {
+    /// How a change of width joins the straight edges.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Join {
+        /// Two arcs, each tangent to an edge and to the other.
+        Smooth = "smooth",
+        /// A straight line.
+        Straight = "straight",
     }
 }
 
-/// Words on the piece.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Words {
-    /// Where their middle is placed from.
-    pub from: DatumRef,
-    /// How far past it.
-    pub by: Spanned<Length>,
-    /// How far their middle lies from the centre line, upward.
-    pub across: Spanned<Length>,
-    /// What they say.
-    pub text: Spanned<String>,
-    /// Size of the type.
-    pub size: Spanned<Length>,
-}
-
-impl Words {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
-        Self {
-            from: t.place(),
-            by: t.length_or("by", Length::ZERO),
-            across: t.length_or("across", Length::ZERO),
-            text: t.text("text"),
-            size: t.size_or("size", &Spanned::without_span(Length::from_mm(4))),
-        }
+table! {
+    /// A change of width, even on both edges, from here to there; the width before it is that
+    /// of the piece or of the change before it. Two of them make a neck or a swell.
+    pub struct Taper(t) {
+        /// Where.
+        between: Between = Between::read(t),
+        /// The width past it.
+        width: Spanned<Length> = t.size("width"),
+        /// How it joins.
+        join: Join = t.choice_or("join", &Join::WORDS, Join::Smooth),
     }
 }
 
-/// A box for the maker's mark or another stamp.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Stamp {
-    /// Where its middle is placed from.
-    pub from: DatumRef,
-    /// How far past it.
-    pub by: Spanned<Length>,
-    /// How far its middle lies from the centre line, upward.
-    pub across: Spanned<Length>,
-    /// Along the strap.
-    pub length: Spanned<Length>,
-    /// Across the strap.
-    pub width: Spanned<Length>,
-    /// What stands in it; may be empty.
-    pub text: Spanned<String>,
+table! {
+    /// Words on the piece.
+    pub struct Words(t) {
+        /// Where their middle is.
+        at: Place = t.past(t.place(), "by"),
+        /// How far their middle lies from the centre line, upward.
+        across: Spanned<Length> = t.length_or("across", Length::ZERO),
+        /// What they say.
+        text: Spanned<String> = t.text("text"),
+        /// Size of the type.
+        size: Spanned<Length> = t.size_or("size", &Spanned::without_span(Length::from_mm(4))),
+    }
 }
 
-impl Stamp {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
-        Self {
-            from: t.place(),
-            by: t.length_or("by", Length::ZERO),
-            across: t.length_or("across", Length::ZERO),
-            length: t.size("length"),
-            width: t.size("width"),
-            text: t.text("text"),
-        }
+table! {
+    /// A box for the maker's mark or another stamp.
+    pub struct Stamp(t) {
+        /// Where its middle is.
+        at: Place = t.past(t.place(), "by"),
+        /// How far its middle lies from the centre line, upward.
+        across: Spanned<Length> = t.length_or("across", Length::ZERO),
+        /// Along the strap.
+        length: Spanned<Length> = t.size("length"),
+        /// Across the strap.
+        width: Spanned<Length> = t.size("width"),
+        /// What stands in it; may be empty.
+        text: Spanned<String> = t.text("text"),
     }
 }

@@ -11,7 +11,7 @@ mod rows;
 pub use ends::{ClosesRound, Fasteners, Fold, Held, Side, Tip, TipShape};
 pub use facts::{Facts, Run, SlotFacts};
 pub use fittings::{Fitting, Spacing, Spread};
-pub use holes::{ButtonHole, HoleRow, HoleShape, Row, RowCount, Slot, Snap, Use};
+pub use holes::{ButtonHole, Hole, HoleRow, Row, RowCount, Slot, Snap, Use};
 pub use lines::{Between, Course, Crease, Join, Stamp, Stitch, Taper, Words};
 pub use rows::Rows;
 

@@ -2,26 +2,22 @@
 
 use super::{HardwareId, Names, Section, Spanned};
 use crate::geom::Length;
+use crate::job::section::table;
 
 /// Most rows side by side.
 const MOST_ROWS: usize = 20;
 
-/// Rows side by side, even about a line along the strap.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Rows {
-    /// How many; at least one.
-    pub count: Spanned<u32>,
-    /// From row to row.
-    pub apart: Spanned<Length>,
-    /// How far the line lies from the centre line, upward.
-    pub across: Spanned<Length>,
-}
-
-impl Rows {
-    pub(super) fn read(t: &Section<'_, '_>) -> Self {
+table! {
+    /// Rows side by side, even about a line along the strap.
+    pub struct Rows(t) with {
         let count = t.count_up_to("rows", MOST_ROWS);
-        let apart = t.size_where("rows-apart", count.value > 1);
-        Self { count, apart, across: t.length_or("across", Length::ZERO) }
+    } {
+        /// From row to row.
+        apart: Spanned<Length> = t.size_where("rows-apart", count.value > 1),
+        /// How many; at least one.
+        count: Spanned<u32> = count,
+        /// How far the line lies from the centre line, upward.
+        across: Spanned<Length> = t.length_or("across", Length::ZERO),
     }
 }
 

@@ -14,7 +14,7 @@ const SLIT: Length = Length::from_um(500);
 ///
 /// Datums: `first`, `last` (the holes), `end` (the end of the last slit).
 pub(super) fn place(f: &ButtonHole, context: &PlaceContext<'_>) -> Outcome {
-    let first = context.past(&f.from, &f.by)?;
+    let first = context.past(&f.at)?;
     let at = |x| Point::new(x, Length::ZERO);
     let slit = f.slit.value;
     let to_rim = f.diameter.value / 2 * slit.nm().signum();

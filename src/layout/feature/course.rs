@@ -30,8 +30,8 @@ pub(super) fn lines(
         outline.offset_inward(inset.value).ok_or_else(|| PlaceError::from(finding()))
     };
     let reach = |between: &Between| -> Result<Extent, PlaceError> {
-        let from = context.past(&between.from, &between.by)?;
-        Ok(Extent::new(from, context.past(&between.to, &between.to_by)?))
+        let [from, to] = context.ends(between)?;
+        Ok(Extent::new(from, to))
     };
     Ok(match course {
         Course::Outline => vec![inner()?],

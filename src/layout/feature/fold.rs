@@ -17,7 +17,7 @@ use crate::layout::role::MarkRole;
 /// distances along the strap count from here to the ring's or bar's centre).
 pub(super) fn place(f: &Fold, context: &PlaceContext<'_>) -> Outcome {
     let middle = match &f.from {
-        Some(from) => context.past(from, &f.by)?,
+        Some(from) => context.get(from)? + f.by.value,
         None => f.by.value,
     };
     // Outward is away from the strap.

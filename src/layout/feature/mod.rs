@@ -26,7 +26,8 @@ use crate::diagnostic::{Finding, Span};
 use crate::fit::Fit;
 use crate::geom::{Extent, Length, Path, Point, Strap};
 use crate::job::{
-    DatumRef, Feature, FeatureKind, Form, Job, PieceSpec, Rows, Side, Spanned,
+    Between, DatumRef, Feature, FeatureKind, Form, Hole, Job, PieceSpec, Place, Rows,
+    Side,
 };
 use crate::layout::rule;
 
@@ -116,7 +117,10 @@ impl PlaceContext<'_> {
         };
         let on = datum.on.unwrap_or(lined);
         if on == lined || on == self.piece.id {
-            return Ok(datum.x);
+            return match &wanted.and {
+                Some(other) => Ok((datum.x + self.get(other)?) / 2),
+                None => Ok(datum.x),
+            };
         }
         let finding = Finding::error(
             rule::OTHER_PIECE,
@@ -131,18 +135,14 @@ impl PlaceContext<'_> {
         Err(finding.into())
     }
 
-    /// `by` past a datum.
-    fn past(
-        &self,
-        wanted: &DatumRef,
-        by: &Spanned<Length>,
-    ) -> Result<Length, PlaceError> {
-        let one = self.get(wanted)?;
-        let from = match &wanted.and {
-            Some(other) => (one + self.get(other)?) / 2,
-            None => one,
-        };
-        Ok(from + by.value)
+    /// Where a place lies.
+    fn past(&self, place: &Place) -> Result<Length, PlaceError> {
+        Ok(self.get(&place.from)? + place.by.value)
+    }
+
+    /// Where a stretch begins and ends.
+    fn ends(&self, between: &Between) -> Result<[Length; 2], PlaceError> {
+        Ok([self.past(&between.from)?, self.past(&between.to)?])
     }
 
     /// The width of the piece at one of its ends: its own, or what its last taper leaves.
@@ -159,6 +159,14 @@ impl PlaceContext<'_> {
             Side::End => last.unwrap_or(own),
         }
     }
+}
+
+/// The form of a hole.
+fn shape_of(hole: &Hole) -> Shape {
+    let diameter = hole.diameter.value;
+    let round = Shape::Round { diameter };
+    let oval = hole.oval.as_ref();
+    oval.map_or(round, |length| Shape::Slot { length: length.value, width: diameter })
 }
 
 /// How far each of some rows lies from the centre line: even about their line.

@@ -1,9 +1,11 @@
 //! A row of holes from its first one on.
 
-use super::{MOST_MARKS, Outcome, PlaceContext, Placed, nth, offsets, too_many};
+use super::{
+    MOST_MARKS, Outcome, PlaceContext, Placed, nth, offsets, shape_of, too_many,
+};
 use crate::geom::{Length, Point};
-use crate::job::{HoleShape, Row, RowCount, Use};
-use crate::layout::mark::{MarkKind, Shape};
+use crate::job::{Row, RowCount, Use};
+use crate::layout::mark::MarkKind;
 use crate::layout::role::MarkRole;
 
 /// The first hole lies at `from` + `by`. The others follow a pitch apart, or divide the way
@@ -13,22 +15,22 @@ use crate::layout::role::MarkRole;
 ///
 /// Datums: `first`, `last`.
 pub(super) fn place(f: &Row, context: &PlaceContext<'_>) -> Outcome {
-    let from = context.past(&f.from, &f.by)?;
+    let from = context.past(&f.at)?;
     let mut first = from;
     let (count, last, span) = match &f.run {
         RowCount::Pitch { count, pitch } => {
             let n = i64::from(count.value);
             let whole = pitch.value * (n - 1).max(0);
-            if f.from.and.is_some() {
+            if f.at.from.and.is_some() {
                 first = from - whole / 2;
             }
             (n, first + whole, pitch.span.as_ref())
         }
-        RowCount::To { to, by, count } => {
-            (i64::from(count.value), context.past(to, by)?, count.span.as_ref())
+        RowCount::To { to, count } => {
+            (i64::from(count.value), context.past(to)?, count.span.as_ref())
         }
-        RowCount::AtMost { to, by, pitch } => {
-            let last = context.past(to, by)?;
+        RowCount::AtMost { to, pitch } => {
+            let last = context.past(to)?;
             let way = (last - first).abs().nm();
             let step = pitch.value.nm().max(1);
             (way / step + i64::from(way % step != 0) + 1, last, pitch.span.as_ref())
@@ -50,12 +52,7 @@ pub(super) fn place(f: &Row, context: &PlaceContext<'_>) -> Outcome {
         Use::Slot => MarkKind::Slot,
         Use::Stitch => MarkKind::Stitch,
     };
-    let shape = match f.shape {
-        HoleShape::Round => Shape::Round { diameter: f.diameter.value },
-        HoleShape::Oval => {
-            Shape::Slot { length: f.oval_length.value, width: f.diameter.value }
-        }
-    };
+    let shape = shape_of(&f.hole);
     let places: Vec<Length> = match &f.run {
         RowCount::Places(places) => {
             places.iter().map(|given| from + given.value).collect()
@@ -74,7 +71,7 @@ pub(super) fn place(f: &Row, context: &PlaceContext<'_>) -> Outcome {
                 (_, Use::Fastener) => MarkRole::Fastener { n: nth(i) },
                 (_, Use::Hole | Use::Eyelet | Use::Slot) => MarkRole::Hole { n: nth(i) },
             };
-            let span = f.diameter.span.as_ref();
+            let span = f.hole.diameter.span.as_ref();
             marks.push(context.mark(kind, shape, at, role, span));
         }
     }

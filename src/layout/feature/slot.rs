@@ -10,7 +10,7 @@ use crate::layout::role::MarkRole;
 ///
 /// Datums: `middle`, `start`, `end`.
 pub(super) fn place(f: &Slot, context: &PlaceContext<'_>) -> Outcome {
-    let x = context.past(&f.from, &f.by)?;
+    let x = context.past(&f.at)?;
     let shape = Shape::Slot { length: f.length.value, width: f.width.value };
     let marks = offsets(&f.rows)
         .into_iter()

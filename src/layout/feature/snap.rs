@@ -11,8 +11,7 @@ use crate::layout::role::MarkRole;
 ///
 /// Datums: `cap`, `first`, `last` (the posts).
 pub(super) fn place(f: &Snap, context: &PlaceContext<'_>) -> Outcome {
-    let cap = context.past(&f.from, &f.by)?;
-    let first = context.past(&f.to, &f.to_by)?;
+    let [cap, first] = context.ends(&f.at)?;
     let n = i64::from(f.posts.value);
     let mut marks = Vec::new();
     for y in offsets(&f.rows) {

@@ -17,8 +17,7 @@ use crate::layout::role::MarkRole;
 ///
 /// Datums: `first`, `last` (both at the beginning of the span when there are none).
 pub(super) fn place(f: &Spread, context: &PlaceContext<'_>) -> Outcome {
-    let from = context.past(&f.from, &f.by)?;
-    let to = context.past(&f.to, &f.to_by)?;
+    let (from, to) = (context.past(&f.from)?, context.past(&f.to)?);
     let fittings: Vec<&Fitting> =
         f.pattern.iter().cycle().take(f.count.value as usize).collect();
     let n = i64::from(f.count.value);

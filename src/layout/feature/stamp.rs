@@ -9,7 +9,7 @@ use crate::layout::guide::{Guide, GuideShape};
 ///
 /// Datums: `start`, `end`.
 pub(super) fn place(f: &Stamp, context: &PlaceContext<'_>) -> Outcome {
-    let x = context.past(&f.from, &f.by)?;
+    let x = context.past(&f.at)?;
     let (length, width) = (f.length.value, f.width.value);
     let (at, text) = (Point::new(x, f.across.value), context.job.name(&f.text));
     let shape = GuideShape::Box { at, length, width, text };

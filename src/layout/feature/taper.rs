@@ -10,8 +10,7 @@ use crate::layout::mark::WidthChange;
 ///
 /// Datums: `start`, `end`.
 pub(super) fn place(f: &Taper, context: &PlaceContext<'_>) -> Outcome {
-    let from = context.past(&f.between.from, &f.between.by)?;
-    let to = context.past(&f.between.to, &f.between.to_by)?;
+    let [from, to] = context.ends(&f.between)?;
     let taper = Some(WidthChange {
         extent: Extent { from, to },
         before: Length::ZERO,

@@ -7,7 +7,7 @@ use crate::layout::guide::{Guide, GuideShape};
 
 /// Their middle lies at `from` + `by`. Publishes no datums.
 pub(super) fn place(f: &Words, context: &PlaceContext<'_>) -> Outcome {
-    let x = context.past(&f.from, &f.by)?;
+    let x = context.past(&f.at)?;
     let (at, text) = (Point::new(x, f.across.value), f.text.value.clone());
     let shape = GuideShape::Words { at, size: f.size.value, text };
     let guides = vec![Guide { feature: context.feature.id, shape }];

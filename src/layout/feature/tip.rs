@@ -17,7 +17,7 @@ pub(super) fn place(f: &Tip, context: &PlaceContext<'_>) -> Outcome {
         {
             context.datums.start()? + length.value
         }
-        _ => context.past(&f.from, &f.by)?,
+        _ => context.past(&f.at)?,
     };
     let curve = at_side(f.shape, f.side, end, context.width_at(f.side));
     let shoulder = curve.start.x;
@@ -33,7 +33,7 @@ pub(super) fn place(f: &Tip, context: &PlaceContext<'_>) -> Outcome {
         }
         (_, Side::Start) => (Shape::Point, MarkRole::Start),
     };
-    let mark = context.mark(kind, shape, at, role, f.by.span.as_ref());
+    let mark = context.mark(kind, shape, at, role, f.at.by.span.as_ref());
     let datums = vec![("shoulder", shoulder), ("end", end)];
     let on_blank = context.feature.on_blank.then_some(Extent::new(shoulder, end));
     let made = Some(End { x: end, curve });
