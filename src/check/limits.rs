@@ -28,20 +28,18 @@ pub fn measured_girth(body: Body) -> Extent {
 
 /// Girths that draw without a word: what was measured, a twentieth wider at both ends, so
 /// that the belt ranges of MIL-B-83475 (24 to 48 in) and MIL-B-1462F (28 to 46 in) fit.
-pub fn usual_girth(body: Body) -> Extent {
-    let all = measured_girth(body);
-    Extent { from: all.from.times(19, 20), to: all.to.times(21, 20) }
-}
-
+///
 /// Girths of children draw without a word from two thirds of the smallest adult's on: below
 /// a child of about two years nobody wears a strap. A child's waist is at most a metre (common
 /// practice, no source).
-pub fn usual_child_girth(body: Body) -> Extent {
-    let to = match body {
-        Body::Waist => Length::from_mm(1_000),
-        _ => usual_girth(body).to,
-    };
-    Extent { from: possible_girth(body).from, to }
+pub fn usual_girth(body: Body, child: bool) -> Extent {
+    let all = measured_girth(body);
+    let (least, most) = (all.from.times(19, 20), all.to.times(21, 20));
+    match body {
+        _ if !child => Extent { from: least, to: most },
+        Body::Waist => Extent { to: Length::from_mm(1_000), ..possible_girth(body) },
+        _ => Extent { to: most, ..possible_girth(body) },
+    }
 }
 
 /// Girths beyond which only a slip of the pen or of the unit can lie: two thirds of the

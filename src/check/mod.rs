@@ -34,14 +34,6 @@ pub struct Rule {
 }
 
 impl Rule {
-    const fn new(
-        id: &'static str,
-        check: fn(&CheckInput<'_>, &mut Vec<Finding>),
-        text: &'static str,
-    ) -> Self {
-        Self { id: RuleId::new(id), check, text }
-    }
-
     /// What it looks at: the first paragraph of its text.
     pub fn what(&self) -> String {
         self.text.split("\n\n").nth(1).unwrap_or_default().replace('\n', " ")
@@ -152,7 +144,7 @@ impl<'a> CheckInput<'a> {
 /// An opening of the blank in a bad place spoils nothing more, but what the job says of the
 /// blank can then hardly be right.
 fn severity_of(mark: &Mark) -> Severity {
-    if mark.kind == MarkKind::Target { Severity::Warning } else { Severity::Error }
+    Severity::error_if(mark.kind != MarkKind::Target)
 }
 
 /// Holds the layout against every rule; the heaviest findings come first, in the order of

@@ -70,7 +70,7 @@ pub(super) fn with_usual_values(job: &Job, fit: Option<&Fit>) -> Option<UsualJob
     {
         let (girth, body) = (own.girth_at(own.size_hole), worn.measure.body);
         let mut sound = girth;
-        clamp(&mut sound, possible_girth(body), usual_girth(body));
+        clamp(&mut sound, possible_girth(body), usual_girth(body, false));
         worn.measure.value.value += sound - girth;
     }
     if other == *job {

@@ -1,14 +1,13 @@
 use super::prelude::*;
 
-pub(super) const RULE: Rule =
-    Rule::new("blank-too-long", check, include_str!("blank_too_long.md"));
+pub(super) const RULE: RuleId = RuleId::new("blank-too-long");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &input.job.blank.length else { return };
     if let Some(piece) = input.layout.strap() {
         let most = piece.extent.length() * 2;
         if blank.value > most {
-            Finding::warning(RULE.id, "the blank is far longer than the strap")
+            Finding::warning(RULE, "the blank is far longer than the strap")
                 .at(blank.span.clone())
                 .expected(
                     format!("a blank of {}", blank.value.both()),

@@ -1,13 +1,12 @@
 use super::prelude::*;
 
-pub(super) const RULE: Rule =
-    Rule::new("blank-too-narrow", check, include_str!("blank_too_narrow.md"));
+pub(super) const RULE: RuleId = RuleId::new("blank-too-narrow");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &input.job.blank.width else { return };
     let width = input.job.strap.width.value;
     if blank.value < width {
-        Finding::error(RULE.id, "the blank is narrower than the strap")
+        Finding::error(RULE, "the blank is narrower than the strap")
             .at(blank.span.clone())
             .expected(
                 format!("a blank of {}", blank.value.both()),

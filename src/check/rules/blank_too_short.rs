@@ -1,14 +1,13 @@
 use super::prelude::*;
 
-pub(super) const RULE: Rule =
-    Rule::new("blank-too-short", check, include_str!("blank_too_short.md"));
+pub(super) const RULE: RuleId = RuleId::new("blank-too-short");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(blank) = &input.job.blank.length else { return };
     if let Some(piece) = input.layout.strap() {
         let needed = piece.extent.length();
         if blank.value < needed {
-            Finding::error(RULE.id, "the blank is too short for the strap")
+            Finding::error(RULE, "the blank is too short for the strap")
                 .at(blank.span.clone())
                 .expected(
                     format!("a blank of {}", blank.value.both()),

@@ -6,10 +6,9 @@ use crate::check::limits::{
 use crate::job::{Buckle, Fold};
 use crate::words::Name;
 
-pub(super) const RULE: Rule =
-    Rule::new("buckle-size", check, include_str!("buckle_size.md"));
+pub(super) const RULE: RuleId = RuleId::new("buckle-size");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let mut given = Vec::new();
     for (id, spec) in input.job.hardware.iter().enumerate() {
         match &spec.kind {
@@ -48,7 +47,7 @@ fn measures(buckle: &Buckle, findings: &mut Vec<Finding>) {
         else {
             continue;
         };
-        Finding::error(RULE.id, format!("no buckle has such a {name}"))
+        Finding::error(RULE, format!("no buckle has such a {name}"))
             .at(given.span.clone())
             .expected(given.value.both(), usual.both())
             .remedy(format!("measure the buckle's {name} again, and look at its unit"))
@@ -77,7 +76,7 @@ fn proportions(
         if past > Length::ZERO && !is_read_on_frame {
             let beyond = past > REACH_PAST_FRAME;
             let severity = Severity::error_if(beyond);
-            Finding::new(RULE.id, severity, "the hole would sit beyond the frame")
+            Finding::new(RULE, severity, "the hole would sit beyond the frame")
                 .at(buckle.reach.span.clone())
                 .expected(
                     format!("a reach {} past the frame's far edge", past.both()),
@@ -88,7 +87,7 @@ fn proportions(
         }
         let most = FRAME_PAST_REACH.max(reach / 2);
         if -past > most {
-            Finding::warning(RULE.id, "the frame is long for the reach")
+            Finding::warning(RULE, "the frame is long for the reach")
                 .at(frame.span.clone())
                 .expected(
                     format!("a frame {} past the hole", (-past).both()),
@@ -107,7 +106,7 @@ fn proportions(
     };
     let most = reach_of_width(width);
     if reach > most {
-        Finding::warning(RULE.id, "the buckle reaches far for so narrow a strap")
+        Finding::warning(RULE, "the buckle reaches far for so narrow a strap")
             .at(buckle.reach.span.clone())
             .expected(
                 format!("a reach of {}", reach.both()),
@@ -122,7 +121,7 @@ fn ring(name: &Name, bar: &Spanned<Length>, findings: &mut Vec<Finding>) {
     if bar.value <= RING_BAR.to {
         return;
     }
-    Finding::error(RULE.id, format!("no ring or bar is as thick as that of `{name}`"))
+    Finding::error(RULE, format!("no ring or bar is as thick as that of `{name}`"))
         .at(bar.span.clone())
         .expected(
             format!("a bar of {}", bar.value.both()),

@@ -2,17 +2,16 @@ use super::prelude::*;
 use crate::geom::{Path, Segment, Strap};
 use crate::layout::GuideShape;
 
-pub(super) const RULE: Rule =
-    Rule::new("crease-to-hole", check, include_str!("crease_to_hole.md"));
+pub(super) const RULE: RuleId = RuleId::new("crease-to-hole");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         for guide in &piece.guides {
             let GuideShape::Crease(path) = &guide.shape else { continue };
             let Some(mark) = met(piece, path) else { continue };
             let feature = input.job.feature(guide.feature);
             Finding::warning(
-                RULE.id,
+                RULE,
                 format!("{} lies on the crease `{}`", input.named(mark), feature.name),
             )
             .at(feature.kind.facts().place[1].or(feature.span.as_ref()).cloned())

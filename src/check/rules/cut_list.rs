@@ -1,9 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::BETWEEN_CUTS;
 
-pub(super) const RULE: Rule = Rule::new("cut-list", check, include_str!("cut_list.md"));
+pub(super) const RULE: RuleId = RuleId::new("cut-list");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(strip) = &input.job.strip else { return };
     let thickness = input.job.strap.thickness.value;
     // A keeper or lining of other leather comes from elsewhere.
@@ -15,7 +15,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let width = strip.width.as_ref().map_or(widest, |w| w.value);
     if width < widest {
         let span = strip.width.as_ref().and_then(|w| w.span.clone());
-        Finding::error(RULE.id, "the strip is narrower than a piece of it")
+        Finding::error(RULE, "the strip is narrower than a piece of it")
             .at(span)
             .expected(
                 format!("a strip of {}", width.both()),
@@ -38,7 +38,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     // Filling lanes one after the other may miss a better way; more leather than there is
     // cannot be cut in any.
     let cannot = longest > length || wanted > area(&mut [(width, length)].into_iter());
-    let severity = if cannot { Severity::Error } else { Severity::Warning };
+    let severity = Severity::error_if(cannot);
     let total: Length = pieces.iter().map(|(_, length)| *length).sum();
     let needed = if longest > length {
         format!("at least {}, the longest piece", longest.both())
@@ -49,7 +49,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             pieces.len()
         )
     };
-    Finding::new(RULE.id, severity, "the strip is too short for the pieces")
+    Finding::new(RULE, severity, "the strip is too short for the pieces")
         .at(strip.length.span.clone())
         .expected(format!("{} long, {} wide", length.both(), width.both()), needed)
         .remedy("take a longer or wider strip, or cut some pieces from another")

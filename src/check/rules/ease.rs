@@ -1,9 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::{EASE_PARTS, usual_ease};
 
-pub(super) const RULE: Rule = Rule::new("ease", check, include_str!("ease.md"));
+pub(super) const RULE: RuleId = RuleId::new("ease");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &input.job.worn else { return };
     // Ease belongs to a tape round the body; elsewhere `key-not-used` tells of it.
     if worn.measure.taken.value != MeasureMethod::Tape {
@@ -16,7 +16,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     }
     let beyond = ease.value.abs() > worn.measure.value.value / EASE_PARTS;
     let severity = Severity::error_if(beyond);
-    Finding::new(RULE.id, severity, "this is more or less ease than clothes ask for")
+    Finding::new(RULE, severity, "this is more or less ease than clothes ask for")
         .at(ease.span.clone())
         .expected(ease.value.both(), usual.both())
         .remedy("measure over what is worn beneath, and look at the unit of the ease")

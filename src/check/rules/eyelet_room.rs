@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::crowding::{crowded, face, too_near};
 
-pub(super) const RULE: Rule =
-    Rule::new("eyelet-room", check, include_str!("eyelet_room.md"));
+pub(super) const RULE: RuleId = RuleId::new("eyelet-room");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         for feature in &input.job.features {
             let own: Vec<_> = piece
@@ -19,7 +18,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let most = width.times(2, 3);
             if across > most {
                 Finding::warning(
-                    RULE.id,
+                    RULE,
                     format!("the eyelets of `{}` are large", feature.name),
                 )
                 .at(first.span.clone())
@@ -32,7 +31,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
         }
         for crowd in crowded(input, piece, MarkKind::Eyelet) {
-            findings.push(too_near(RULE.id, input, "eyelets", &crowd));
+            findings.push(too_near(RULE, input, "eyelets", &crowd));
         }
     }
 }

@@ -3,8 +3,7 @@ use crate::check::limits::FITTING_GAP;
 use crate::geom::Strap;
 use std::collections::BTreeMap;
 
-pub(super) const RULE: Rule =
-    Rule::new("fitting-to-fitting", check, include_str!("fitting_to_fitting.md"));
+pub(super) const RULE: RuleId = RuleId::new("fitting-to-fitting");
 
 /// A fitting where it sits: its middle, and the disc that its face takes.
 struct Seat {
@@ -16,14 +15,14 @@ struct Seat {
 /// No hole for hardware is wider than twice this.
 const LARGEST_RADIUS: Length = Length::from_mm(10);
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let seats = seats(input, piece);
         for feature in &input.job.features {
             let Some(spread) = feature.kind.facts().fittings else { continue };
             let own = seats.iter().enumerate().filter(|(_, s)| s.feature == feature.id);
             let found = |message: String| {
-                Finding::error(RULE.id, message).at(spread.count.span.clone())
+                Finding::error(RULE, message).at(spread.count.span.clone())
             };
             let least =
                 own.clone().filter_map(|(i, seat)| least_gap(&seats, i, seat)).min();

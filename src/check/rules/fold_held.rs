@@ -2,9 +2,9 @@ use super::fold_room::beyond;
 use super::prelude::*;
 use crate::job::{Fasteners, Held};
 
-pub(super) const RULE: Rule = Rule::new("fold-held", check, include_str!("fold_held.md"));
+pub(super) const RULE: RuleId = RuleId::new("fold-held");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for body in &input.assembly.bodies {
         for flap in &body.flaps {
             let feature = input.job.feature(flap.feature);
@@ -33,7 +33,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             };
             let span = count.or(fold.length.span.as_ref());
             let span = fold.held.as_ref().map_or(span, |held| held.span.as_ref());
-            Finding::new(RULE.id, severity, format!("{what} holds `{}`", feature.name))
+            Finding::new(RULE, severity, format!("{what} holds `{}`", feature.name))
                 .at(span.or(feature.span.as_ref()).cloned())
                 .expected(
                     "no fastener, and no seam through both layers",

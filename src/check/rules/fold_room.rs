@@ -1,9 +1,9 @@
 use super::prelude::*;
 use crate::assembly::{Body, Flap};
 
-pub(super) const RULE: Rule = Rule::new("fold-room", check, include_str!("fold_room.md"));
+pub(super) const RULE: RuleId = RuleId::new("fold-room");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for body in &input.assembly.bodies {
         for flap in &body.flaps {
             let name = |f: &Flap| &input.job.feature(f.feature).name;
@@ -18,7 +18,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             } else {
                 continue;
             };
-            Finding::error(RULE.id, format!("`{}` has no room to fold", name(flap)))
+            Finding::error(RULE, format!("`{}` has no room to fold", name(flap)))
                 .at(span_of_length(input, flap))
                 .expected(
                     format!("its end {} from its bend", flap.leather.length().both()),
@@ -38,10 +38,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 let mut over = body.joints(flap).filter_map(|m| flap.over(m.at.x));
                 over.any(|x| lap.has(x))
             });
-            let severity = if is_pierced { Severity::Error } else { Severity::Warning };
+            let severity = Severity::error_if(is_pierced);
             let [one, other] = [a, b].map(|f| &input.job.feature(f.feature).name);
             Finding::new(
-                RULE.id,
+                RULE,
                 severity,
                 format!("`{one}` and `{other}` lie on each other"),
             )

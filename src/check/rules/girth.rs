@@ -1,23 +1,19 @@
 use super::prelude::*;
-use crate::check::limits::{
-    measured_girth, possible_girth, usual_child_girth, usual_girth,
-};
+use crate::check::limits::{measured_girth, possible_girth, usual_girth};
 
-pub(super) const RULE: Rule = Rule::new("girth", check, include_str!("girth.md"));
+pub(super) const RULE: RuleId = RuleId::new("girth");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let (Some(fit), Some(worn)) = (input.fit, &input.job.worn) else { return };
     let (value, body) = (&worn.measure.value, worn.measure.body);
     let at = input.layout.size_hole().unwrap_or(fit.size_hole);
     // Ease is room, not body: what is held against bodies is the girth within it.
     let girth = fit.girth_at(at);
-    let child = worn.measure.child.is_some();
-    let usual = if child { usual_child_girth(body) } else { usual_girth(body) };
+    let usual = usual_girth(body, worn.measure.child.is_some());
     if usual.has(girth) {
         return;
     }
-    let possible = possible_girth(body);
-    let beyond = girth < possible.from || girth > possible.to;
+    let beyond = !possible_girth(body).has(girth);
     let severity = Severity::error_if(beyond);
     let fits = |n: i64, d: i64| {
         let other: Length = girth + value.value.times(n, d) - value.value;
@@ -53,11 +49,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         ("measure again, and look at the unit, measure.taken and measure.body", None)
     };
     let measured = measured_girth(body);
-    let finding =
-        Finding::new(RULE.id, severity, "this girth is outside what bodies have")
-            .at(value.span.clone())
-            .expected(format!("a girth of {}", girth.both()), measured.both())
-            .remedy(remedy);
+    let finding = Finding::new(RULE, severity, "this girth is outside what bodies have")
+        .at(value.span.clone())
+        .expected(format!("a girth of {}", girth.both()), measured.both())
+        .remedy(remedy);
     let meant = meant.map(|(n, d)| value.value.times(n, d).to_string());
     findings.push(meant.into_iter().fold(finding, Finding::change));
 }

@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::{FORCED, LEAST_POST_HOLE, LEAST_SNAP_HOLE};
 
-pub(super) const RULE: Rule =
-    Rule::new("hardware-in-hole", check, include_str!("hardware_in_hole.md"));
+pub(super) const RULE: RuleId = RuleId::new("hardware-in-hole");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let found = closes(input, feature)
             .or_else(|| is_set(input, feature))
@@ -92,7 +91,7 @@ fn small(
     is: Length,
     must: Length,
 ) -> Finding {
-    Finding::error(RULE.id, format!("the {part} does not pass `{}`", feature.name))
+    Finding::error(RULE, format!("the {part} does not pass `{}`", feature.name))
         .at(span.or(feature.span.as_ref()).cloned())
         .expected(
             format!("an opening of {}", is.both()),

@@ -1,10 +1,9 @@
 use super::prelude::*;
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule =
-    Rule::new("hole-in-bend", check, include_str!("hole_in_bend.md"));
+pub(super) const RULE: RuleId = RuleId::new("hole-in-bend");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     // A lined strap is sewn all round before it is folded: a prick opens nothing.
     let mut given = BTreeSet::new();
     let pieces = input.one_of_each().flat_map(|p| p.marks.iter().map(move |m| (p, m)));
@@ -25,7 +24,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let rim = (x.from - fold.at).abs().min((x.to - fold.at).abs());
         let half = fold.bend.take_up / 2;
         Finding::new(
-            RULE.id,
+            RULE,
             severity_of(mark),
             format!("{} lies in the bend", input.named(mark)),
         )

@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::check::limits::COARSEST_PITCH;
 use crate::job::HoleRow;
 
-pub(super) const RULE: Rule =
-    Rule::new("hole-pitch", check, include_str!("hole_pitch.md"));
+pub(super) const RULE: RuleId = RuleId::new("hole-pitch");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let facts = feature.kind.facts();
         let several = |row: &&HoleRow| row.inside.value + row.outside.value > 0;
@@ -21,7 +20,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         Finding::warning(
-            RULE.id,
+            RULE,
             format!("the holes of `{}` stand far apart", feature.name),
         )
         .at(pitch.span.clone())

@@ -2,13 +2,12 @@ use super::prelude::*;
 use crate::check::measure::{clear_leather, margin};
 use std::collections::BTreeMap;
 
-pub(super) const RULE: Rule =
-    Rule::new("hole-to-edge", check, include_str!("hole_to_edge.md"));
+pub(super) const RULE: RuleId = RuleId::new("hole-to-edge");
 
 /// Where a line begins.
 type Start = (usize, usize);
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let outline = piece.outline.segments();
         // One finding for all marks of one line: they come from one mistake, and the worst
@@ -47,7 +46,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 _ => "move it inward, use a smaller punch or a wider strap",
             };
             Finding::new(
-                RULE.id,
+                RULE,
                 // No blank has a hole beside its leather.
                 if clear < -breadth(mark) {
                     Severity::Error

@@ -1,15 +1,14 @@
 use super::prelude::*;
 
-pub(super) const RULE: Rule =
-    Rule::new("holes-on-blank", check, include_str!("holes_on_blank.md"));
+pub(super) const RULE: RuleId = RuleId::new("holes-on-blank");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         if !feature.on_blank || feature.kind.facts().size_holes.is_none() {
             continue;
         }
         let given = input.job.blank.punched.iter().find(|s| s.value == feature.id);
-        Finding::warning(RULE.id, "the blank came with its size holes")
+        Finding::warning(RULE, "the blank came with its size holes")
             .at(given.and_then(|s| s.span.clone()))
             .expected(
                 format!("targets for `{}` where the measure puts them", feature.name),

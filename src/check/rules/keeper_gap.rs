@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::check::crowding::face;
 use crate::check::limits::KEEPER_PLAY;
 
-pub(super) const RULE: Rule =
-    Rule::new("keeper-gap", check, include_str!("keeper_gap.md"));
+pub(super) const RULE: RuleId = RuleId::new("keeper-gap");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let cut = input.job.pieces.iter().filter(|o| o.count.value > 0);
     let strips = cut.filter(|o| matches!(o.form, Form::Keeper(_)));
     let strips: Vec<_> = strips.map(|o| &o.leather.width).collect();
@@ -37,7 +36,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         // What the keeper's own line says is looked at where the gap is as it was.
         let own_line = own.is_none_or(|o| o.value < strip.value);
         let span = if own_line { strip.span.clone() } else { span };
-        Finding::error(RULE.id, "the keeper has no room")
+        Finding::error(RULE, "the keeper has no room")
             .at(span)
             .expected(
                 format!("{} between the rims of what holds the fold", room.both()),

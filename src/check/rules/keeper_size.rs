@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::check::limits::KEEPER_EASE;
 use crate::job::{Keeper, PieceId, PieceSpec};
 
-pub(super) const RULE: Rule =
-    Rule::new("keeper-size", check, include_str!("keeper_size.md"));
+pub(super) const RULE: RuleId = RuleId::new("keeper-size");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for order in &input.job.pieces {
         if let (Form::Keeper(keeper), true) = (&order.form, order.count.value > 0) {
             one(input, order, keeper, findings);
@@ -27,7 +26,7 @@ fn one(
                     found: String,
                     required: String,
                     remedy: &str| {
-        Finding::new(RULE.id, severity, message)
+        Finding::new(RULE, severity, message)
             .at(at.or(order.span.as_ref()).cloned())
             .expected(found, required)
             .remedy(remedy)
@@ -68,7 +67,7 @@ fn one(
     let ease = keeper.ease.value;
     if ease < Length::ZERO || ease > KEEPER_EASE {
         let tight = ease < Length::ZERO;
-        let severity = if tight { Severity::Error } else { Severity::Warning };
+        let severity = Severity::error_if(tight);
         let word = if tight { "does not let the strap through" } else { "hangs loose" };
         find(
             severity,
@@ -82,7 +81,7 @@ fn one(
     let lap = keeper.lap.value;
     if lap < Length::ZERO || lap > width {
         let short = lap < Length::ZERO;
-        let severity = if short { Severity::Error } else { Severity::Warning };
+        let severity = Severity::error_if(short);
         let word = if short { "do not meet" } else { "lap too far" };
         find(
             severity,

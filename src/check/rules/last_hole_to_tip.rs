@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::LAST_HOLE_TO_TIP;
 
-pub(super) const RULE: Rule =
-    Rule::new("last-hole-to-tip", check, include_str!("last_hole_to_tip.md"));
+pub(super) const RULE: RuleId = RuleId::new("last-hole-to-tip");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let job = input.job;
     let rows = |id| {
         let feature = job.feature(id);
@@ -28,20 +27,16 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             // A tip that is cut already lies where the blank's length says.
             let blank = job.blank.length.as_ref().filter(|_| feature.on_blank);
             let span = blank.map_or(&tip.span, |length| &length.span);
-            let severity = if short { Severity::Error } else { Severity::Warning };
+            let severity = Severity::error_if(short);
             let word = if short { "near" } else { "far from" };
-            Finding::new(
-                RULE.id,
-                severity,
-                format!("the tip is too {word} the last hole"),
-            )
-            .at(span.clone())
-            .expected(past.both(), format!("{} to {}", least.both(), most.both()))
-            .remedy(
-                "change tip.past-last-hole, the number of holes outside the size, or \
+            Finding::new(RULE, severity, format!("the tip is too {word} the last hole"))
+                .at(span.clone())
+                .expected(past.both(), format!("{} to {}", least.both(), most.both()))
+                .remedy(
+                    "change tip.past-last-hole, the number of holes outside the size, or \
                      the blank",
-            )
-            .to(findings);
+                )
+                .to(findings);
         }
     }
 }

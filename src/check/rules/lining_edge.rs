@@ -4,10 +4,9 @@ use crate::geom::{Segment, Strap};
 use crate::job::{LiningHoles, PieceSpec};
 use std::collections::BTreeMap;
 
-pub(super) const RULE: Rule =
-    Rule::new("lining-edge", check, include_str!("lining_edge.md"));
+pub(super) const RULE: RuleId = RuleId::new("lining-edge");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for order in &input.job.pieces {
         let Form::Lining { of, inset, holes } = &order.form else { continue };
         let first = |id| input.one_of_each().find(|p| p.id == id);
@@ -38,10 +37,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         for (feature, (clear, needed)) in worst {
             let feature = &input.job.feature(feature).name;
             let through = clear < Length::ZERO;
-            let severity = if through { Severity::Error } else { Severity::Warning };
+            let severity = Severity::error_if(through);
             let word = if through { "cuts through" } else { "runs close to" };
             Finding::new(
-                RULE.id,
+                RULE,
                 severity,
                 format!("the edge of `{}` {word} the holes of `{feature}`", order.name),
             )
@@ -77,7 +76,7 @@ fn seams(
             continue;
         };
         let message = format!("the seam `{}` misses `{}`", feature.name, lining.name);
-        Finding::warning(RULE.id, message)
+        Finding::warning(RULE, message)
             .at(inset.span.clone().or(lining.span.clone()))
             .expected(
                 format!("{} beside its edge", (-depth(outline, beside.at)).both()),

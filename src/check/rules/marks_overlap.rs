@@ -3,10 +3,9 @@ use crate::check::measure::web;
 use crate::check::near::{Near, room};
 use std::collections::{BTreeMap, BTreeSet};
 
-pub(super) const RULE: Rule =
-    Rule::new("marks-overlap", check, include_str!("marks_overlap.md"));
+pub(super) const RULE: RuleId = RuleId::new("marks-overlap");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let apart = Length::from_mm(1);
     for piece in input.one_of_each() {
         // One finding a pair of features: where they run into each other is one mistake.
@@ -34,7 +33,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 given.insert([own.min(other), own.max(other)]);
                 let clear = web(a, b);
                 Finding::new(
-                    RULE.id,
+                    RULE,
                     severity_of(a).max(severity_of(b)),
                     format!("{} and {} meet", input.named(a), input.named(b)),
                 )

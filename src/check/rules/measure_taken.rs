@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::job::Body;
 
-pub(super) const RULE: Rule =
-    Rule::new("measure-taken", check, include_str!("measure_taken.md"));
+pub(super) const RULE: RuleId = RuleId::new("measure-taken");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let (Some(worn), Some(fit)) = (&input.job.worn, input.fit) else { return };
     let taken = &worn.measure.taken;
     let lacks = match taken.value {
@@ -22,7 +21,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         MeasureMethod::Trousers if worn.measure.body != Body::Waist => "no waist",
         _ => return,
     };
-    Finding::error(RULE.id, "this strap cannot be measured so")
+    Finding::error(RULE, "this strap cannot be measured so")
         .at(taken.span.clone())
         .expected(
             format!("measure.taken = \"{}\", and {lacks}", taken.value.word()),

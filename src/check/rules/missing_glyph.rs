@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::lettering;
 use crate::words::Name;
 
-pub(super) const RULE: Rule =
-    Rule::new("missing-glyph", check, include_str!("missing_glyph.md"));
+pub(super) const RULE: RuleId = RuleId::new("missing-glyph");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let job = input.job;
     let words = job.features.iter().filter_map(|f| Some(("text", f.kind.facts().text?)));
     let head = [("title", &job.title), ("wearer", &job.wearer)];
@@ -40,7 +39,7 @@ fn find(what: &str, text: &str, span: Option<&Span>, findings: &mut Vec<Finding>
         let shown: Vec<String> =
             lacking.iter().map(|c| format!("`{c}` (U+{:04X})", u32::from(*c))).collect();
         Finding::error(
-            RULE.id,
+            RULE,
             format!("the {what} has letters that the sheets cannot set"),
         )
         .at(span.cloned())

@@ -1,5 +1,5 @@
-//! The rules, one file each: what a rule does, why, an example and its source stand in its
-//! `RULE`.
+//! The rules, one file each: its id `RULE` and its `check`. What it does, why, an example and
+//! its source stand in the Markdown file beside it.
 
 mod blank_too_long;
 mod blank_too_narrow;
@@ -61,72 +61,78 @@ use super::Rule;
 use crate::diagnostic::RuleId;
 
 /// The rules that look at one value by itself.
-pub(super) const OF_VALUES: [RuleId; 5] = [
-    girth::RULE.id,
-    thickness::RULE.id,
-    strap_width::RULE.id,
-    buckle_size::RULE.id,
-    ease::RULE.id,
-];
+pub(super) const OF_VALUES: [RuleId; 5] =
+    [girth::RULE, thickness::RULE, strap_width::RULE, buckle_size::RULE, ease::RULE];
+
+/// The rules of these files.
+macro_rules! of_files {
+    ($($name:ident)+) => {
+        &[$(Rule {
+            id: $name::RULE,
+            check: $name::check,
+            text: include_str!(concat!(stringify!($name), ".md")),
+        }),+]
+    };
+}
 
 /// All rules, in the order in which they are checked: what was measured first, since a slip
 /// there makes others follow.
-pub const REGISTER: &[Rule] = &[
-    girth::RULE,
-    stock_girth::RULE,
-    thickness::RULE,
-    strap_width::RULE,
-    buckle_size::RULE,
-    ease::RULE,
-    measure_taken::RULE,
-    strap_length::RULE,
-    blank_too_long::RULE,
-    blank_too_short::RULE,
-    blank_too_narrow::RULE,
-    crease_to_hole::RULE,
-    cut_list::RULE,
-    range_reversed::RULE,
-    range_promised::RULE,
-    hole_to_edge::RULE,
-    web_between_holes::RULE,
-    marks_overlap::RULE,
-    fitting_to_fitting::RULE,
-    hole_in_bend::RULE,
-    under_fold::RULE,
-    fold_room::RULE,
-    fold_held::RULE,
-    turn_back_too_short::RULE,
-    ring_room::RULE,
-    keeper_gap::RULE,
-    keeper_size::RULE,
-    slot_too_short::RULE,
-    slit_side::RULE,
-    snap_room::RULE,
-    eyelet_room::RULE,
-    lining_edge::RULE,
-    post_length::RULE,
-    last_hole_to_tip::RULE,
-    hole_pitch::RULE,
-    strap_to_buckle::RULE,
-    tongue_in_hole::RULE,
-    hardware_in_hole::RULE,
-    rows_match::RULE,
-    taper_idle::RULE,
-    taper_too_steep::RULE,
-    stitch_to_edge::RULE,
-    stitch_to_hole::RULE,
-    stitch_across::RULE,
-    stitch_pitch::RULE,
-    slight_for_load::RULE,
-    stamp_place::RULE,
-    holes_on_blank::RULE,
-    punch_size::RULE,
-    punch_reach::RULE,
-    trousers_estimate::RULE,
-    stock_taken::RULE,
-    small_parts::RULE,
-    missing_glyph::RULE,
-];
+pub const REGISTER: &[Rule] = of_files! {
+    girth
+    stock_girth
+    thickness
+    strap_width
+    buckle_size
+    ease
+    measure_taken
+    strap_length
+    blank_too_long
+    blank_too_short
+    blank_too_narrow
+    crease_to_hole
+    cut_list
+    range_reversed
+    range_promised
+    hole_to_edge
+    web_between_holes
+    marks_overlap
+    fitting_to_fitting
+    hole_in_bend
+    under_fold
+    fold_room
+    fold_held
+    turn_back_too_short
+    ring_room
+    keeper_gap
+    keeper_size
+    slot_too_short
+    slit_side
+    snap_room
+    eyelet_room
+    lining_edge
+    post_length
+    last_hole_to_tip
+    hole_pitch
+    strap_to_buckle
+    tongue_in_hole
+    hardware_in_hole
+    rows_match
+    taper_idle
+    taper_too_steep
+    stitch_to_edge
+    stitch_to_hole
+    stitch_across
+    stitch_pitch
+    slight_for_load
+    stamp_place
+    holes_on_blank
+    punch_size
+    punch_reach
+    trousers_estimate
+    stock_taken
+    small_parts
+    missing_glyph
+};
 
 #[cfg(test)]
 mod tests {

@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::check::limits::{RIVET_OVER, SCREW_OVER, SCREW_UNDER};
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule =
-    Rule::new("post-length", check, include_str!("post_length.md"));
+pub(super) const RULE: RuleId = RuleId::new("post-length");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     // One post may be set in several places: one finding for its line.
     let mut said_of = BTreeSet::new();
     for feature in &input.job.features {
@@ -39,11 +38,10 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         said_of.insert(id);
         let short = post < least;
         // A rivet that does not come through cannot be set at all.
-        let severity =
-            if short && is_rivet { Severity::Error } else { Severity::Warning };
+        let severity = Severity::error_if(short && is_rivet);
         let word = if short { "short" } else { "long" };
         Finding::new(
-            RULE.id,
+            RULE,
             severity,
             format!("the {name} of `{}` is too {word}", feature.name),
         )

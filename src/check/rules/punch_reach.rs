@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::PUNCH_THROAT;
 
-pub(super) const RULE: Rule =
-    Rule::new("punch-reach", check, include_str!("punch_reach.md"));
+pub(super) const RULE: RuleId = RuleId::new("punch-reach");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         // A strap that is reached into from both its edges has no such place.
         if piece.width <= PUNCH_THROAT * 2 {
@@ -20,7 +19,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             .find(|(reach, _)| *reach > PUNCH_THROAT);
         let Some((reach, mark)) = far else { continue };
         Finding::new(
-            RULE.id,
+            RULE,
             Severity::Note,
             format!("no hand punch reaches {}", input.named(mark)),
         )

@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::check::limits::{PUNCH_PLAY, PUNCHES_UM};
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule =
-    Rule::new("punch-size", check, include_str!("punch_size.md"));
+pub(super) const RULE: RuleId = RuleId::new("punch-size");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let mut given: BTreeSet<(FeatureId, Length)> = BTreeSet::new();
     for (_, mark) in input.marks().filter(|(_, m)| m.is_punched()) {
         let Some(diameter) = diameter(mark) else { continue };
@@ -20,7 +19,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let both: Vec<String> =
             [below, above].into_iter().flatten().map(Length::both).collect();
         Finding::new(
-            RULE.id,
+            RULE,
             Severity::Note,
             format!("no usual punch makes the holes of `{}`", input.layout.feature(mark)),
         )

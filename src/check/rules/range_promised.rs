@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::PROMISE_PLAY;
 
-pub(super) const RULE: Rule =
-    Rule::new("range-promised", check, include_str!("range_promised.md"));
+pub(super) const RULE: RuleId = RuleId::new("range-promised");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(serves) = &input.job.serves else { return };
     let Some((least, most)) = input.layout.serves(input.job, input.fit) else { return };
     let feature = input.job.feature(serves.holes.value);
@@ -27,7 +26,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         Finding::error(
-            RULE.id,
+            RULE,
             format!("the holes of `{}` do not reach the {word} {what}", feature.name),
         )
         .at(place.or(promise.span.as_ref()).cloned())
@@ -48,10 +47,5 @@ fn starts_at(feature: &Feature) -> Option<&Span> {
 
 /// The line that says where a row ends.
 fn ends_at(feature: &Feature) -> Option<&Span> {
-    match feature.kind.facts().run? {
-        Run::Pitch(given) | Run::AtMost { by: given, .. } | Run::To { by: given } => {
-            given.span.as_ref()
-        }
-        Run::Places(places) => places.last()?.span.as_ref(),
-    }
+    feature.kind.facts().run?.given().last()?.span.as_ref()
 }

@@ -1,17 +1,16 @@
 use super::prelude::*;
 use std::collections::BTreeMap;
 
-pub(super) const RULE: Rule =
-    Rule::new("range-reversed", check, include_str!("range_reversed.md"));
+pub(super) const RULE: RuleId = RuleId::new("range-reversed");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let Some(spread) = feature.kind.facts().fittings else { continue };
         let back = backwards(input, feature);
         if back > Length::ZERO {
             let span = spread.to.span();
             Finding::error(
-                RULE.id,
+                RULE,
                 format!("the span of `{}` ends before it begins", feature.name),
             )
             .at(span.or(feature.span.as_ref()).cloned())
@@ -35,7 +34,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if back <= Length::ZERO {
             continue;
         }
-        Finding::error(RULE.id, format!("the holes of `{}` run backwards", feature.name))
+        Finding::error(RULE, format!("the holes of `{}` run backwards", feature.name))
             .at(span.clone())
             .expected(
                 format!("its second hole {} before its first", back.both()),

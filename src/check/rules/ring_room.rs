@@ -2,16 +2,16 @@ use super::prelude::*;
 use crate::assembly::{Body, Flap, joined};
 use crate::check::limits::RING_PLAY;
 
-pub(super) const RULE: Rule = Rule::new("ring-room", check, include_str!("ring_room.md"));
+pub(super) const RULE: RuleId = RuleId::new("ring-room");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let facts = feature.kind.facts();
         let (None, Some(id)) = (facts.fold, facts.holds) else { continue };
         let spec = input.job.hardware(id);
         let Some(bar) = spec.kind.bar() else { continue };
         let found = |message: String| {
-            Finding::error(RULE.id, message).at(feature.span.clone()).remedy(format!(
+            Finding::error(RULE, message).at(feature.span.clone()).remedy(format!(
                 "set a fastener of `{}` past the ring, and one before it",
                 feature.name
             ))
@@ -44,7 +44,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if let Some((room, given)) = room(body, flap, feature) {
             let needed = bar.value + RING_PLAY;
             if room < needed {
-                Finding::error(RULE.id, format!("`{}` has no room", spec.name))
+                Finding::error(RULE, format!("`{}` has no room", spec.name))
                     .at(given.or(bar.span.as_ref()).cloned())
                     .expected(
                         format!("{} between the fasteners' rims", room.both()),

@@ -5,13 +5,12 @@ use crate::diagnostic::counted;
 use crate::job::Buckle;
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule =
-    Rule::new("rows-match", check, include_str!("rows_match.md"));
+pub(super) const RULE: RuleId = RuleId::new("rows-match");
 
 /// Places across the strap.
 type Places = BTreeSet<Length>;
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let own = places(input, feature.id);
         if let Some(Target::Feature(other)) = feature.kind.facts().meets {
@@ -42,7 +41,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 findings.push(found(message, span, feature, &own, &theirs));
             } else if let Some(apart) = unmatched(input, feature.id, other.id) {
                 Finding::error(
-                    RULE.id,
+                    RULE,
                     format!(
                         "the holes of `{}` do not all meet those of `{}`",
                         feature.name, other.name
@@ -123,12 +122,7 @@ fn unmatched(input: &CheckInput<'_>, one: FeatureId, other: FeatureId) -> Option
 
 /// The line that says how far apart the holes of a feature stand along the strap.
 fn pitch_span(feature: &Feature) -> Option<&Span> {
-    match feature.kind.facts().run? {
-        Run::Pitch(given) | Run::AtMost { by: given, .. } | Run::To { by: given } => {
-            given.span.as_ref()
-        }
-        Run::Places(places) => places.first()?.span.as_ref(),
-    }
+    feature.kind.facts().run?.given().first()?.span.as_ref()
 }
 
 /// Where the openings of a feature lie across the strap.
@@ -159,7 +153,7 @@ fn unjoined(feature: &Feature, other: &Feature, is: &Places, must: &Places) -> F
         "the holes of `{}` do not lie over those of `{}`",
         feature.name, other.name
     );
-    Finding::error(RULE.id, message)
+    Finding::error(RULE, message)
         .at(feature.span.clone())
         .expected(words(is), words(must))
         .remedy("give both the same count, and the same way from the first to the last")
@@ -189,7 +183,7 @@ fn found(
         let all: Vec<String> = all.iter().map(|y| y.both()).collect();
         format!("{} from the middle line", all.join(", "))
     };
-    Finding::error(RULE.id, message)
+    Finding::error(RULE, message)
         .at(span.or(feature.span.as_ref()).cloned())
         .expected(words(is), words(must))
         .remedy("give both the same rows and rows-apart")

@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::check::limits::{LOAD_THICKNESS, LOAD_WIDTH};
 use crate::job::PieceId;
 
-pub(super) const RULE: Rule =
-    Rule::new("slight-for-load", check, include_str!("slight_for_load.md"));
+pub(super) const RULE: RuleId = RuleId::new("slight-for-load");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     if !input.job.bears_load() {
         return;
     }
@@ -29,7 +28,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 PieceId::STRAP => "the strap".to_owned(),
                 _ => format!("`{}`", piece.name),
             };
-            Finding::warning(RULE.id, format!("{of} is slight for what it carries"))
+            Finding::warning(RULE, format!("{of} is slight for what it carries"))
                 .at(span.clone())
                 .expected(
                     format!("{} {what}", value.both()),

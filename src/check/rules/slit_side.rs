@@ -1,8 +1,8 @@
 use super::prelude::*;
 
-pub(super) const RULE: Rule = Rule::new("slit-side", check, include_str!("slit_side.md"));
+pub(super) const RULE: RuleId = RuleId::new("slit-side");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let middle = piece.extent.from + piece.extent.length() / 2;
         for feature in &input.job.features {
@@ -21,7 +21,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
             let end = if slit.value < Length::ZERO { "the start" } else { "the tip" };
             Finding::warning(
-                RULE.id,
+                RULE,
                 format!("the slit of `{}` lies on the side of the pull", feature.name),
             )
             .at(slit.span.clone())

@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::check::limits::TONGUE_PLAY;
 use crate::job::SlotFacts;
 
-pub(super) const RULE: Rule =
-    Rule::new("slot-too-short", check, include_str!("slot_too_short.md"));
+pub(super) const RULE: RuleId = RuleId::new("slot-too-short");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let Some(slot) = feature.kind.facts().slot else { continue };
         let SlotFacts { length, width, keys } = slot;
@@ -25,7 +24,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let root = tongue.unwrap_or((width.value - TONGUE_PLAY).max(Length::ZERO));
         let needed = fold.bend.take_up + root;
         if length.value < needed {
-            Finding::error(RULE.id, "the tongue slot is too short")
+            Finding::error(RULE, "the tongue slot is too short")
                 .at(length.span.clone())
                 .expected(
                     length.value.both(),
@@ -36,7 +35,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 .to(findings);
         }
         let Some(tongue) = tongue.filter(|t| width.value < *t) else { continue };
-        Finding::error(RULE.id, "the tongue does not pass its slot")
+        Finding::error(RULE, "the tongue does not pass its slot")
             .at(width.span.clone())
             .expected(
                 width.value.both(),

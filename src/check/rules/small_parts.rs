@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::job::Body;
 
-pub(super) const RULE: Rule =
-    Rule::new("small-parts", check, include_str!("small_parts.md"));
+pub(super) const RULE: RuleId = RuleId::new("small-parts");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(measure) = input.job.worn.as_ref().map(|w| &w.measure) else { return };
     let Some(span) = &measure.child else { return };
     let neck = measure.body == Body::Neck;
@@ -24,7 +23,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     } else {
         "no part that comes off, for infants none at all"
     };
-    Finding::new(RULE.id, Severity::Note, message)
+    Finding::new(RULE, Severity::Note, message)
         .at(Some(span.clone()))
         .expected(format!("{parts} holes for metal parts"), required)
         .remedy("sew instead of riveting; EN 14682 and the local rules come first")

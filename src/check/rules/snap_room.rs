@@ -2,9 +2,9 @@ use super::prelude::*;
 use crate::check::crowding::{crowded, face, too_near};
 use crate::words::Wording;
 
-pub(super) const RULE: Rule = Rule::new("snap-room", check, include_str!("snap_room.md"));
+pub(super) const RULE: RuleId = RuleId::new("snap-room");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let outline = piece.outline.segments();
         for feature in &input.job.features {
@@ -16,7 +16,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let worst = edges.min_by_key(short);
             if let Some((reach, mark)) = worst.filter(|w| short(w) < Length::ZERO) {
                 Finding::error(
-                    RULE.id,
+                    RULE,
                     format!(
                         "the {} of `{}` stands over the edge",
                         input.layout.label(mark, Wording::default()),
@@ -33,7 +33,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
         }
         for crowd in crowded(input, piece, MarkKind::Snap) {
-            findings.push(too_near(RULE.id, input, "snaps", &crowd));
+            findings.push(too_near(RULE, input, "snaps", &crowd));
         }
     }
 }

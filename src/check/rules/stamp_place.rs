@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::geom::Vector;
 use crate::layout::GuideShape;
 
-pub(super) const RULE: Rule =
-    Rule::new("stamp-place", check, include_str!("stamp_place.md"));
+pub(super) const RULE: RuleId = RuleId::new("stamp-place");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let outline = piece.outline.segments();
         for guide in &piece.guides {
@@ -24,27 +23,24 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let deep = corners.map(|(x, y)| depth(&outline, Point::new(x, y)));
             let least = deep.into_iter().min().unwrap_or_default();
             if least < Length::ZERO {
-                Finding::error(
-                    RULE.id,
-                    format!("`{}` runs off the leather", feature.name),
-                )
-                .at(at.cloned())
-                .expected(
-                    format!("a corner {} beyond the edge", (-least).both()),
-                    format!(
-                        "a box of {} by {} wholly on the leather",
-                        x.length().both(),
-                        y.length().both()
-                    ),
-                )
-                .remedy("move it inward, or make it smaller")
-                .to(findings);
+                Finding::error(RULE, format!("`{}` runs off the leather", feature.name))
+                    .at(at.cloned())
+                    .expected(
+                        format!("a corner {} beyond the edge", (-least).both()),
+                        format!(
+                            "a box of {} by {} wholly on the leather",
+                            x.length().both(),
+                            y.length().both()
+                        ),
+                    )
+                    .remedy("move it inward, or make it smaller")
+                    .to(findings);
                 continue;
             }
             let opening = piece.marks.iter().find(|m| m.is_opening() && meets(m, x, y));
             if let Some(mark) = opening {
                 Finding::warning(
-                    RULE.id,
+                    RULE,
                     format!("{} lies in `{}`", input.named(mark), feature.name),
                 )
                 .at(at.cloned())
@@ -56,7 +52,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 .to(findings);
             } else if let Some(axis) = bent(piece, x) {
                 Finding::warning(
-                    RULE.id,
+                    RULE,
                     format!("`{}` lies in the bend of a fold", feature.name),
                 )
                 .at(at.cloned())

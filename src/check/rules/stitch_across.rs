@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::job::Course;
 
-pub(super) const RULE: Rule =
-    Rule::new("stitch-across", check, include_str!("stitch_across.md"));
+pub(super) const RULE: RuleId = RuleId::new("stitch-across");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         for feature in &input.job.features {
             let Some(stitch) = feature.kind.facts().seam else { continue };
@@ -24,7 +23,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             Finding::warning(
-                RULE.id,
+                RULE,
                 format!("the seam `{}` crosses the strap", feature.name),
             )
             .at(stitch.pitch.span.clone())

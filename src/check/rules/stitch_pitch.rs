@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::STITCH_PITCH;
 
-pub(super) const RULE: Rule =
-    Rule::new("stitch-pitch", check, include_str!("stitch_pitch.md"));
+pub(super) const RULE: RuleId = RuleId::new("stitch-pitch");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let Some(stitch) = feature.kind.facts().seam else { continue };
         let pitch = stitch.pitch.value;
@@ -12,7 +11,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         Finding::warning(
-            RULE.id,
+            RULE,
             format!("nobody sews `{}` with such stitches", feature.name),
         )
         .at(stitch.pitch.span.clone())

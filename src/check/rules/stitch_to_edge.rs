@@ -3,10 +3,9 @@ use crate::check::limits::{
     STITCH_EDGE_LEAST, STITCH_EDGE_USUAL, STITCH_EDGE_WIDE, WIDE_STRAP,
 };
 
-pub(super) const RULE: Rule =
-    Rule::new("stitch-to-edge", check, include_str!("stitch_to_edge.md"));
+pub(super) const RULE: RuleId = RuleId::new("stitch-to-edge");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let outline = piece.outline.segments();
         for feature in &input.job.features {
@@ -34,7 +33,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             };
             let span = stitch.inset.span.as_ref().or(stitch.pitch.span.as_ref());
             Finding::new(
-                RULE.id,
+                RULE,
                 severity,
                 format!("the stitches of `{}` are near the edge", feature.name),
             )

@@ -3,10 +3,9 @@ use crate::check::limits::STITCH_TO_HOLE;
 use crate::check::measure::web;
 use crate::check::near::{Near, room};
 
-pub(super) const RULE: Rule =
-    Rule::new("stitch-to-hole", check, include_str!("stitch_to_hole.md"));
+pub(super) const RULE: RuleId = RuleId::new("stitch-to-hole");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let holes: Vec<_> = piece
             .marks
@@ -33,7 +32,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             Finding::warning(
-                RULE.id,
+                RULE,
                 format!(
                     "the stitches of `{}` are near {}",
                     feature.name,

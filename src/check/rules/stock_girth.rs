@@ -1,14 +1,11 @@
 use super::prelude::*;
-use crate::check::limits::{
-    measured_girth, possible_girth, usual_child_girth, usual_girth,
-};
+use crate::check::limits::{measured_girth, possible_girth, usual_girth};
 use crate::fit::{Fit, fit_past};
 use crate::job::{Job, Size};
 
-pub(super) const RULE: Rule =
-    Rule::new("stock-girth", check, include_str!("stock_girth.md"));
+pub(super) const RULE: RuleId = RuleId::new("stock-girth");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let job = input.job;
     let (Some(own), Some(worn), Some(stock)) = (input.fit, &job.worn, &job.stock) else {
         return;
@@ -17,9 +14,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let hole = input.layout.size_hole().unwrap_or(own.size_hole);
     let further = hole - own.size_hole;
     let body = worn.measure.body;
-    let child = worn.measure.child.is_some();
-    let usual = if child { usual_child_girth(body) } else { usual_girth(body) };
-    let possible = possible_girth(body);
+    let usual = usual_girth(body, worn.measure.child.is_some());
     let mut wrong: Vec<(Severity, &Size, Length)> = Vec::new();
     for (i, size) in stock.sizes.iter().enumerate() {
         let Some(girth) = girth(job, size, own, further) else { continue };
@@ -27,9 +22,8 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         if Some(i) == stock.chosen || usual.has(girth) {
             continue;
         }
-        let beyond = girth < possible.from || girth > possible.to;
-        let severity = Severity::error_if(beyond);
-        wrong.push((severity, size, girth));
+        let beyond = !possible_girth(body).has(girth);
+        wrong.push((Severity::error_if(beyond), size, girth));
     }
     // One finding for all of them: they come from one slip.
     let worst = wrong.iter().min_by_key(|(severity, ..)| std::cmp::Reverse(*severity));
@@ -40,7 +34,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     };
     let measured = measured_girth(body);
     let message = format!("size {}{more} is outside what bodies have", size.label);
-    Finding::new(RULE.id, *severity, message)
+    Finding::new(RULE, *severity, message)
         .at(size.span.clone())
         .expected(format!("a girth of {}", girth.both()), measured.both())
         .remedy("look at the unit of stock.sizes and at measure.taken")

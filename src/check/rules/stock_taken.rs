@@ -1,9 +1,8 @@
 use super::prelude::*;
 
-pub(super) const RULE: Rule =
-    Rule::new("stock-taken", check, include_str!("stock_taken.md"));
+pub(super) const RULE: RuleId = RuleId::new("stock-taken");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(stock) = &input.job.stock else { return };
     let (Some(size), Some(range), Some(taken)) = (stock.size(), stock.range, stock.taken)
     else {
@@ -14,7 +13,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         _ => "a belt's length from the outside of its bend to the size hole",
     };
     Finding::new(
-        RULE.id,
+        RULE,
         Severity::Note,
         format!("sizes of `{range}` count as measure.taken = \"{}\"", taken.word()),
     )

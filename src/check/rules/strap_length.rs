@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::{LONGEST_PIECE, USUAL_LENGTH};
 
-pub(super) const RULE: Rule =
-    Rule::new("strap-length", check, include_str!("strap_length.md"));
+pub(super) const RULE: RuleId = RuleId::new("strap-length");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let length = piece.extent.length();
         if USUAL_LENGTH.has(length) {
@@ -13,7 +12,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let beyond = length > LONGEST_PIECE;
         let severity = Severity::error_if(beyond);
         Finding::new(
-            RULE.id,
+            RULE,
             severity,
             format!("no leather makes a `{}` of this length", piece.name),
         )

@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::check::limits::BUCKLE_PLAY;
 use std::collections::BTreeSet;
 
-pub(super) const RULE: Rule =
-    Rule::new("strap-to-buckle", check, include_str!("strap_to_buckle.md"));
+pub(super) const RULE: RuleId = RuleId::new("strap-to-buckle");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for (id, spec) in input.job.hardware.iter().enumerate() {
         let Some(inside) = spec.kind.inside().map(|given| given.value) else { continue };
         let is_buckle = matches!(spec.kind, HardwareKind::Buckle(_));
@@ -18,7 +17,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             if width > inside {
                 let what = if is_buckle { "buckle" } else { "hardware" };
                 Finding::error(
-                    RULE.id,
+                    RULE,
                     format!("the strap is wider than the {what} that holds it"),
                 )
                 .at(span)
@@ -33,7 +32,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 .or_change(format!("{name}.inside"), width.to_string())
                 .to(findings);
             } else if is_buckle && inside - width > BUCKLE_PLAY {
-                Finding::warning(RULE.id, "the strap is loose in the buckle")
+                Finding::warning(RULE, "the strap is loose in the buckle")
                     .at(span)
                     .expected(
                         format!("{} of play", (inside - width).both()),

@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::check::limits::{BRACER_WIDTH, POSSIBLE_WIDTH, USUAL_WIDTH};
 use crate::job::Body;
 
-pub(super) const RULE: Rule =
-    Rule::new("strap-width", check, include_str!("strap_width.md"));
+pub(super) const RULE: RuleId = RuleId::new("strap-width");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let leathers = input.leathers().map(|l| (l.width.value, l.width.span.as_ref()));
     let changes = input.one_of_each().flat_map(|p| &p.width_changes);
     let past = changes.map(|s| (s.after, s.span.as_ref()));
@@ -23,7 +22,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         given.push(span);
         let beyond = width < POSSIBLE_WIDTH.from || width > POSSIBLE_WIDTH.to;
         let severity = Severity::error_if(beyond);
-        Finding::new(RULE.id, severity, "no strap is this wide or narrow")
+        Finding::new(RULE, severity, "no strap is this wide or narrow")
             .at(span.cloned())
             .expected(width.both(), usual.both())
             .remedy("look at the number and its unit")

@@ -1,9 +1,8 @@
 use super::prelude::*;
 
-pub(super) const RULE: Rule =
-    Rule::new("taper-idle", check, include_str!("taper_idle.md"));
+pub(super) const RULE: RuleId = RuleId::new("taper-idle");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         let (idle, real): (Vec<_>, Vec<_>) =
             piece.width_changes.iter().partition(|change| change.before == change.after);
@@ -11,7 +10,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         let Some(change) = idle.first().filter(|_| !real.is_empty()) else { continue };
         let (from, to) = (change.extent.from, change.extent.to);
         Finding::warning(
-            RULE.id,
+            RULE,
             format!("a change of width of `{}` changes nothing", piece.name),
         )
         .at(change.span.clone())

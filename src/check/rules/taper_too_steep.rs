@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::TAPER_RUN;
 
-pub(super) const RULE: Rule =
-    Rule::new("taper-too-steep", check, include_str!("taper_too_steep.md"));
+pub(super) const RULE: RuleId = RuleId::new("taper-too-steep");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         for change in &piece.width_changes {
             let moved = (change.after - change.before).abs() / 2;
@@ -13,7 +12,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             Finding::warning(
-                RULE.id,
+                RULE,
                 format!("a change of width of `{}` is steep", piece.name),
             )
             .at(change.span.clone())

@@ -1,9 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::{LIGHT_THICKNESS, POSSIBLE_THICKNESS, USUAL_THICKNESS};
 
-pub(super) const RULE: Rule = Rule::new("thickness", check, include_str!("thickness.md"));
+pub(super) const RULE: RuleId = RuleId::new("thickness");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let strap = &input.job.strap.thickness;
     let others = input.job.pieces.iter().filter(|o| o.count.value > 0);
     let others = others.map(|o| {
@@ -25,7 +25,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             "measure one layer; an ounce of leather weight is 0.397 mm"
         };
         let severity = Severity::error_if(beyond);
-        Finding::new(RULE.id, severity, "strap leather is not this thick or thin")
+        Finding::new(RULE, severity, "strap leather is not this thick or thin")
             .at(given.span.clone())
             .expected(t.both(), usual.both())
             .remedy(remedy)

@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::{FORCED, PUNCH_PLAY};
 
-pub(super) const RULE: Rule =
-    Rule::new("tongue-in-hole", check, include_str!("tongue_in_hole.md"));
+pub(super) const RULE: RuleId = RuleId::new("tongue-in-hole");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let facts = feature.kind.facts();
         let Some(Target::Hardware(id)) = facts.meets else { continue };
@@ -16,13 +15,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             continue;
         };
         // A tongue that is half a millimetre thicker cannot be forced through.
-        let severity = if hole.value + FORCED < buckle.tongue.value {
-            Severity::Error
-        } else {
-            Severity::Warning
-        };
+        let severity = Severity::error_if(hole.value + FORCED < buckle.tongue.value);
         Finding::new(
-            RULE.id,
+            RULE,
             severity,
             format!("the tongue may not enter the holes of `{}`", feature.name),
         )

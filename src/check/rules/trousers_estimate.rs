@@ -1,14 +1,13 @@
 use super::prelude::*;
 
-pub(super) const RULE: Rule =
-    Rule::new("trousers-estimate", check, include_str!("trousers_estimate.md"));
+pub(super) const RULE: RuleId = RuleId::new("trousers-estimate");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     let Some(worn) = &input.job.worn else { return };
     if worn.measure.taken.value != MeasureMethod::Trousers {
         return;
     }
-    Finding::new(RULE.id, Severity::Note, "a size from trousers is an estimate")
+    Finding::new(RULE, Severity::Note, "a size from trousers is an estimate")
         .at(worn.measure.taken.span.clone())
         .expected(
             format!("trousers of {}", worn.measure.value.value.both()),

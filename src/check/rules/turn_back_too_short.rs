@@ -1,10 +1,9 @@
 use super::prelude::*;
 use crate::check::limits::FOLD_LAP;
 
-pub(super) const RULE: Rule =
-    Rule::new("turn-back-too-short", check, include_str!("turn_back_too_short.md"));
+pub(super) const RULE: RuleId = RuleId::new("turn-back-too-short");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for feature in &input.job.features {
         let Some(fold) = feature.kind.facts().fold else { continue };
         let length = &fold.length;
@@ -14,7 +13,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
         };
         let needed = last + fold.fastener_diameter.value.times(5, 2);
         if length.value < needed {
-            Finding::error(RULE.id, "the turn-back is too short")
+            Finding::error(RULE, "the turn-back is too short")
                 .at(length.span.clone())
                 .expected(
                     format!("{} from the fold", length.value.both()),
@@ -50,7 +49,7 @@ fn unfastened(
     if length.value >= needed {
         return;
     }
-    Finding::error(RULE.id, "the fold is too short to hold")
+    Finding::error(RULE, "the fold is too short to hold")
         .at(length.span.clone())
         .expected(
             format!("{} from the fold", length.value.both()),

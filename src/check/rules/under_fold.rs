@@ -2,10 +2,9 @@ use super::prelude::*;
 use crate::assembly::{Body, Flap, joined};
 use crate::job::Fold;
 
-pub(super) const RULE: Rule =
-    Rule::new("under-fold", check, include_str!("under_fold.md"));
+pub(super) const RULE: RuleId = RuleId::new("under-fold");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for body in &input.assembly.bodies {
         findings.extend(on_joined(input, body));
         for flap in &body.flaps {
@@ -17,7 +16,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             }
             if let Some(mark) = lone(body, flap) {
                 Finding::warning(
-                    RULE.id,
+                    RULE,
                     format!("a hole of `{}` meets none in the other layer", feature.name),
                 )
                 .at(mark.span.clone())
@@ -39,10 +38,9 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
                     mark.kind,
                     MarkKind::Fastener | MarkKind::Snap | MarkKind::Slit
                 );
-                let severity =
-                    if is_worn || closes { Severity::Error } else { Severity::Warning };
+                let severity = Severity::error_if(is_worn || closes);
                 Finding::new(
-                    RULE.id,
+                    RULE,
                     severity,
                     format!(
                         "{} lies where `{}` is turned back",
@@ -84,7 +82,7 @@ fn on_joined(input: &CheckInput<'_>, body: &Body<'_>) -> Option<Finding> {
         let hole = holes.find(|m| lap.has(m.at.x))?;
         Some(
             Finding::error(
-                RULE.id,
+                RULE,
                 format!("{} lies on the other piece", input.named(hole)),
             )
             .at(hole.span.clone())

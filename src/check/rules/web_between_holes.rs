@@ -3,10 +3,9 @@ use crate::check::measure::web;
 use crate::check::near::{Near, room};
 use crate::words::Wording;
 
-pub(super) const RULE: Rule =
-    Rule::new("web-between-holes", check, include_str!("web_between_holes.md"));
+pub(super) const RULE: RuleId = RuleId::new("web-between-holes");
 
-fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
     for piece in input.one_of_each() {
         for feature in &input.job.features {
             let own = piece.marks_of(feature.id);
@@ -38,7 +37,7 @@ fn check(input: &CheckInput<'_>, findings: &mut Vec<Finding>) {
             let Some((a, b, clear, needed)) = narrow else { continue };
             let spacing = feature.kind.facts().spacing;
             Finding::new(
-                RULE.id,
+                RULE,
                 severity_of(a),
                 if a.role == b.role {
                     format!("two holes of `{}` stand too close", feature.name)

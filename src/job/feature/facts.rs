@@ -4,6 +4,7 @@ use super::{FeatureKind, Fold, HoleRow, RowCount, Rows, Spread, Stitch, Tip};
 use crate::diagnostic::Span;
 use crate::geom::Length;
 use crate::job::{HardwareId, Spanned, Target};
+use std::slice::from_ref;
 
 /// What a feature says of itself. Every kind gives what it has, so that a rule asks for what
 /// it is about and not for a kind.
@@ -77,6 +78,16 @@ pub enum Run<'a> {
     },
     /// One at each measured place.
     Places(&'a [Spanned<Length>]),
+}
+
+impl<'a> Run<'a> {
+    /// What gives it: one length, or each measured place.
+    pub fn given(self) -> &'a [Spanned<Length>] {
+        match self {
+            Self::Pitch(by) | Self::AtMost { by, .. } | Self::To { by } => from_ref(by),
+            Self::Places(places) => places,
+        }
+    }
 }
 
 impl FeatureKind {
