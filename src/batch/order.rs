@@ -16,7 +16,7 @@ use std::ops::Range;
 const MAX_ROW: usize = 1 << 14;
 
 /// A SHA-256 of everything that decides what is drawn: equal keys, equal drawings.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct CacheKey(pub [u8; 32]);
 
 impl CacheKey {

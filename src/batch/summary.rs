@@ -10,9 +10,7 @@ use crate::ticket::girths;
 use serde::{Serialize, Serializer};
 
 /// How an order ended.
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize,
-)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Status {
     /// It is drawn.

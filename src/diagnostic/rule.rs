@@ -5,7 +5,7 @@ use std::fmt;
 
 /// A rule that a finding is about. Each stage declares its own with `rules!`, and each design
 /// rule in its file; people see the text of it in brackets.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(transparent)]
 pub struct RuleId(&'static str);
 

@@ -27,7 +27,7 @@ impl Source {
 }
 
 /// A stretch of one text, in bytes.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Span {
     /// Which text, as [`Sources::add`] numbered it.
     pub source: usize,

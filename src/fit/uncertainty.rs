@@ -18,19 +18,7 @@ pub const DAMP: Ratio = Ratio::from_millionths(810);
 
 /// The class of a graduated rule by Directive 2014/32/EU, annex X (in the United Kingdom
 /// SI 2016/1153, schedule 1I).
-#[derive(
-    Clone,
-    Copy,
-    Debug,
-    Default,
-    PartialEq,
-    Eq,
-    PartialOrd,
-    Ord,
-    Hash,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum RulerClass {
     /// Steel rules of the better sort.
     I,
@@ -57,7 +45,7 @@ impl RulerClass {
 }
 
 /// What makes a measured length uncertain.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct MeasurementUncertainty {
     /// The class of the ruler.
     pub ruler: RulerClass,
@@ -77,7 +65,7 @@ impl Default for MeasurementUncertainty {
 }
 
 /// How many joins a length that was read on a print and a distance along that print cross.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct JoinCounts {
     /// Joins that both cross.
     pub both: usize,

@@ -4,7 +4,7 @@ use super::{Length, Ratio, circumference};
 use serde::Serialize;
 
 /// A strap of some thickness folded flat back round a bar.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Bend {
     /// Diameter of the bar.
     pub bar: Length,

@@ -9,7 +9,7 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 /// A length in whole nanometres. Every decimal of a millimetre down to the sixth, every
 /// 1/64 in and every paper size is exact.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Length(i64);
 
 pub(super) const NM_PER_MM: i64 = 1_000_000;

@@ -4,7 +4,7 @@ use super::{Extent, Length, Placement, Point, Sheet, Strap};
 use serde::Serialize;
 
 /// One step of a path, from where the step before it ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Step<S> {
     /// A straight line.
     Line {
@@ -49,7 +49,7 @@ pub struct Segment<S> {
 }
 
 /// A run of lines and arcs; true curves, not chords.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Path<S> {
     /// Where it starts.
     pub start: Point<S>,

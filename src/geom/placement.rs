@@ -1,22 +1,10 @@
 //! The way from strap to sheet: a shift and quarter turns, and never a scale.
 
-use super::{Point, Sheet, Strap, Vector};
+use super::{Length, Point, Sheet, Strap, Vector};
 use serde::{Deserialize, Serialize};
 
 /// A turn counter-clockwise.
-#[derive(
-    Clone,
-    Copy,
-    Debug,
-    Default,
-    PartialEq,
-    Eq,
-    PartialOrd,
-    Ord,
-    Hash,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum QuarterTurn {
     /// Not turned.
     #[default]
@@ -33,10 +21,20 @@ pub enum QuarterTurn {
 /// let p = Placement::default();
 /// let _ = p.scaled(2); // there is no such thing
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Placement {
     turn: QuarterTurn,
     shift: Vector<Sheet>,
+}
+
+impl QuarterTurn {
+    /// So far along and up, turned.
+    pub fn turned<S: Copy>(self, along: Length, up: Length) -> Vector<S> {
+        match self {
+            Self::None => Vector::new(along, up),
+            Self::Left => Vector::new(-up, along),
+        }
+    }
 }
 
 impl Placement {
@@ -47,11 +45,7 @@ impl Placement {
 
     /// The place on the sheet of a place on the strap.
     pub fn apply(self, p: Point<Strap>) -> Point<Sheet> {
-        let turned = match self.turn {
-            QuarterTurn::None => Point::new(p.x, p.y),
-            QuarterTurn::Left => Point::new(-p.y, p.x),
-        };
-        turned + self.shift
+        Point::default() + self.turn.turned(p.x, p.y) + self.shift
     }
 
     /// The place on the strap of a place on the sheet.

@@ -8,17 +8,7 @@ use std::fmt;
 
 /// A factor without a unit, in whole millionths (a bend factor of 0.33, say).
 #[derive(
-    Clone,
-    Copy,
-    Debug,
-    Default,
-    PartialEq,
-    Eq,
-    PartialOrd,
-    Ord,
-    Hash,
-    Serialize,
-    Deserialize,
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Serialize, Deserialize,
 )]
 pub struct Ratio(i64);
 

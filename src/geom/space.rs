@@ -7,21 +7,15 @@ use std::ops::{Add, Neg, Sub};
 
 /// The flat strap, grain side up: x along it from the middle of the bend toward the tip,
 /// y across it from the centre line, both in [`Length`].
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize,
-)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Strap;
 
 /// A sheet of paper: x from its left edge, y from its lower edge, as PDF pages count.
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize,
-)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Sheet;
 
 /// A point in space `S`, [`Strap`] or [`Sheet`].
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize,
-)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Point<S> {
     /// Along the x axis.
     pub x: Length,
@@ -31,9 +25,7 @@ pub struct Point<S> {
 }
 
 /// A displacement in space `S`, [`Strap`] or [`Sheet`].
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Vector<S> {
     /// Along the x axis.
     pub x: Length,
@@ -111,9 +103,7 @@ impl<S> Neg for Vector<S> {
 }
 
 /// A stretch along one axis, from `from` to `to`.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Extent {
     /// The lower end.
     pub from: Length,

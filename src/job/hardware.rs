@@ -11,7 +11,7 @@ use crate::job::rule;
 use crate::words::Name;
 
 /// One kind of hardware: its index in [`super::Job::hardware`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct HardwareId(pub usize);
 
 /// What the holes of a feature close on.

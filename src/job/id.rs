@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 /// A piece of a job. All copies of a piece share it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct PieceId(usize);
 
 impl PieceId {
@@ -22,5 +22,5 @@ impl PieceId {
 }
 
 /// A feature of a job: its index in [`super::Job::features`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct FeatureId(pub usize);

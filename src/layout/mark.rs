@@ -12,7 +12,7 @@ use serde::Serialize;
 
 worded! {
     /// What a mark asks the maker to do.
-    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
     pub enum MarkKind {
         /// Cut the strap's end here: the square end of the buckle side.
         End = "end",
@@ -49,7 +49,7 @@ impl MarkKind {
 }
 
 /// The form of a mark.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Shape {
     /// A round hole of true diameter.
     Round {

@@ -109,7 +109,7 @@ fn nest_piece(
         return Err(Box::new(unlike("widths, buckle ends or bends that differ")));
     }
     let is_common =
-        |m: &Mark| sizes.iter().all(|(_, p)| p.marks.iter().any(|n| twin(m, n)));
+        |m: &Mark| sizes.iter().all(|(_, p)| p.marks.iter().any(|n| m.is_twin(n)));
     let mut marks: Vec<Mark> =
         piece.marks.iter().filter(|m| is_common(m)).cloned().collect();
     let common = marks.len();
@@ -147,9 +147,11 @@ fn nest_piece(
     Ok((Piece { marks, ..piece.clone() }, rows))
 }
 
-/// Whether two marks are the same but for the line that asked for them.
-fn twin(a: &Mark, b: &Mark) -> bool {
-    coincide(a, b) && a.role == b.role
+impl Mark {
+    /// Whether two marks are the same but for the line that asked for them.
+    pub(crate) fn is_twin(&self, other: &Self) -> bool {
+        coincide(self, other) && self.role == other.role
+    }
 }
 
 fn coincide(a: &Mark, b: &Mark) -> bool {

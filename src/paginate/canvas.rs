@@ -61,11 +61,7 @@ impl TextItem {
     /// The area of its ink, a little generous.
     pub(super) fn area(&self) -> Area {
         let width = self.width();
-        let start = match self.anchor {
-            Anchor::Start => Length::ZERO,
-            Anchor::Middle => -(width / 2),
-            Anchor::End => -width,
-        };
+        let start = self.anchor.start(width);
         let pen = if self.bold { bold_stroke(self.size) / 2 } else { Length::ZERO };
         let along = Extent { from: start, to: start + width };
         let has_descender = self.text.contains(|c: char| "gjpqyQ,;()ąęĄĘçÇ".contains(c));

@@ -5,7 +5,7 @@ use crate::geom::{Length, Ratio};
 use serde::{Deserialize, Serialize};
 
 /// The factor of one axis, and how sure it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Factor {
     /// Every distance along the axis is multiplied by this.
     pub by: Ratio,
@@ -15,7 +15,7 @@ pub struct Factor {
 
 /// What undoes a printer's error. The factors belong to the feed and the cross-feed of the
 /// printer, so to the edges of the paper, whatever the orientation of the drawing.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Correction {
     /// Name of the printer.
     pub printer: String,

@@ -129,6 +129,17 @@ pub enum Anchor {
     End,
 }
 
+impl Anchor {
+    /// Where a line of text so wide starts, from the point along it.
+    pub(crate) fn start(self, width: Length) -> Length {
+        match self {
+            Self::Start => Length::ZERO,
+            Self::Middle => -(width / 2),
+            Self::End => -width,
+        }
+    }
+}
+
 /// One thing to draw.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub enum Item {

@@ -23,16 +23,9 @@ impl Run {
         let space = |part: &TextItem| part.size.times(Self::SPACE.0, Self::SPACE.1);
         let spaces: Length = parts.iter().skip(1).map(space).sum();
         let width = parts.iter().map(TextItem::width).sum::<Length>() + spaces;
-        let mut along = match anchor {
-            Anchor::Start => Length::ZERO,
-            Anchor::Middle => -(width / 2),
-            Anchor::End => -width,
-        };
+        let mut along = anchor.start(width);
         for part in &mut parts {
-            part.at = match turn {
-                QuarterTurn::None => Point::new(at.x + along, at.y),
-                QuarterTurn::Left => Point::new(at.x, at.y + along),
-            };
+            part.at = at + turn.turned(along, Length::ZERO);
             (part.anchor, part.turn) = (Anchor::Start, turn);
             along += part.width() + space(part);
         }

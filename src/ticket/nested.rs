@@ -62,17 +62,10 @@ fn served_by_each(sizes: &[(&str, TicketInput<'_>)]) -> Option<Part> {
 /// The tape readings: those that all sizes share, then those of each size.
 fn readings(sizes: &[(&str, TicketInput<'_>)]) -> Vec<Part> {
     let is_shared = |piece: usize, mark: &Mark| {
-        let place = Extent { from: mark.at.x, to: mark.at.x };
-        let is_same = |m: &Mark| {
-            m.feature == mark.feature
-                && m.kind == mark.kind
-                && m.shape == mark.shape
-                && m.at == mark.at
-                && m.role == mark.role
-        };
+        let place = Extent::at(mark.at.x);
         sizes.iter().all(|(_, input)| {
             let piece = input.layout.pieces.get(piece);
-            piece.is_some_and(|p| p.marks_between(place).iter().any(is_same))
+            piece.is_some_and(|p| p.marks_between(place).iter().any(|m| m.is_twin(mark)))
         })
     };
     let tables = |input: &TicketInput<'_>, shared: bool| {

@@ -11,7 +11,7 @@ use crate::input::{
 };
 
 /// A strip to cut pieces from, or a blank for one strap.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Kind {
     /// Plain, as it came from the hide.
     #[default]

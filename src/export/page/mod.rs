@@ -70,15 +70,7 @@ pub(super) fn text_start(
     anchor: Anchor,
     turn: QuarterTurn,
 ) -> Point<OnSheet> {
-    let back = match anchor {
-        Anchor::Start => Length::ZERO,
-        Anchor::Middle => lettering::width(text, size) / 2,
-        Anchor::End => lettering::width(text, size),
-    };
-    match turn {
-        QuarterTurn::None => Point::new(at.x - back, at.y),
-        QuarterTurn::Left => Point::new(at.x, at.y - back),
-    }
+    at + turn.turned(anchor.start(lettering::width(text, size)), Length::ZERO)
 }
 
 #[cfg(test)]

@@ -10,7 +10,7 @@ use lopdf::{
 };
 use sha2::{Digest, Sha256};
 
-pub(super) const MAKER: &str = "strapwright";
+const MAKER: &str = "strapwright";
 
 /// Finishes all of `document` but the contents of its pages, which stay empty.
 ///
@@ -174,11 +174,7 @@ fn page_labels(set: &SheetSet) -> Dictionary {
 
 /// The document information, without dates: they would make two prints of one job differ.
 fn describe(document: &mut Document, set: &SheetSet) -> Result<(), ExportError> {
-    let mut info = dictionary! {
-        "Title" => text_string(&format!("{} ({})", set.title, set.fingerprint)),
-        "Creator" => Object::string_literal(MAKER),
-        "Producer" => Object::string_literal(MAKER),
-    };
+    let mut info = info(&format!("{} ({})", set.title, set.fingerprint));
     metadata::write(set, &mut info).map_err(ExportError::write)?;
     if let Ok(id) = document.trailer.get(b"Info").and_then(Object::as_reference) {
         document.set_object(id, info);
@@ -223,9 +219,22 @@ fn identify(document: &mut Document, set: &SheetSet) {
             part(&stream.content);
         }
     }
+    document.trailer.set("ID", id(hash));
+}
+
+/// What a file says of itself.
+pub(super) fn info(title: &str) -> Dictionary {
+    dictionary! {
+        "Title" => text_string(title),
+        "Creator" => Object::string_literal(MAKER),
+        "Producer" => Object::string_literal(MAKER),
+    }
+}
+
+/// The id of a file, from a hash of its content.
+pub(super) fn id(hash: Sha256) -> Vec<Object> {
     let id = hash.finalize().iter().take(16).copied().collect();
-    let id = Object::String(id, StringFormat::Hexadecimal);
-    document.trailer.set("ID", vec![id.clone(), id]);
+    vec![Object::String(id, StringFormat::Hexadecimal); 2]
 }
 
 /// Takes out the objects that nothing refers to any more, and closes the gaps.

@@ -1,9 +1,8 @@
 //! Many prints in one file, each with its bookmark.
 
-use super::catalog::{MAKER, layers, name, viewing};
+use super::catalog::{id, info, layers, name, viewing};
 use lopdf::{
-    Bookmark, Document, Object, ObjectId, StringFormat, decode_text_string, dictionary,
-    text_string,
+    Bookmark, Document, Object, ObjectId, decode_text_string, dictionary, text_string,
 };
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
@@ -131,17 +130,10 @@ impl Merger {
         for (key, value) in viewing() {
             catalog.set(key, value);
         }
-        let info = dictionary! {
-            "Title" => text_string(title),
-            "Creator" => Object::string_literal(MAKER),
-            "Producer" => Object::string_literal(MAKER),
-        };
-        let id = self.hash.finalize().iter().take(16).copied().collect();
-        let id = Object::String(id, StringFormat::Hexadecimal);
         self.file.trailer = dictionary! {
             "Root" => self.file.add_object(catalog),
-            "Info" => self.file.add_object(info),
-            "ID" => vec![id.clone(), id],
+            "Info" => self.file.add_object(info(title)),
+            "ID" => id(self.hash),
         };
         self.file.save_to(to)?;
         to.flush()

@@ -56,10 +56,7 @@ struct Bar {
 impl Bar {
     /// The point `along` the bar and `up` from it, as its words are read.
     fn at(self, along: Length, up: Length) -> Point<OnSheet> {
-        match self.turn {
-            QuarterTurn::None => Point::new(self.from.x + along, self.from.y + up),
-            QuarterTurn::Left => Point::new(self.from.x - up, self.from.y + along),
-        }
+        self.from + self.turn.turned(along, up)
     }
 
     fn line(self, from: (Length, Length), to: (Length, Length)) -> Path<OnSheet> {

@@ -141,13 +141,8 @@ fn draw_overlap(
     };
     let long = if turn == QuarterTurn::Left { area.y } else { area.x };
     let middle = |size: Length| {
-        let half = cap_height(size) / 2;
-        let (x, y) =
-            (area.x.from + area.x.length() / 2, area.y.from + area.y.length() / 2);
-        match turn {
-            QuarterTurn::None => Point::new(x, y - half),
-            QuarterTurn::Left => Point::new(x + half, y),
-        }
+        let [x, y] = [area.x, area.y].map(|side| side.from + side.length() / 2);
+        Point::new(x, y) + turn.turned(Length::ZERO, -(cap_height(size) / 2))
     };
     let text = |size| {
         let text = TextItem::new(middle(size), Anchor::Middle, size, &words).turned(turn);

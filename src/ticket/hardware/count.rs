@@ -163,11 +163,7 @@ fn met<'a>(job: &'a Job, feature: &Feature) -> Option<&'a HardwareKind> {
 /// round nothing.
 fn held(job: &Job, piece: &Piece, feature: &Feature) -> Option<Hardware> {
     let facts = feature.kind.facts();
-    let spec = facts.holds.map(|id| &job.hardware(id).kind);
-    let buckle = match spec {
-        Some(HardwareKind::Buckle(buckle)) => Some(buckle),
-        _ => None,
-    };
+    let buckle = facts.holds.and_then(|id| job.buckle(id));
     if let Some(Buckle { inside: Some(inside), bar, reach, .. }) = buckle {
         let [inside, bar, reach] = [inside, bar, reach].map(|given| Some(given.value));
         return Some(Hardware { inside, bar, reach, ..Hardware::of(Kind::Buckle) });
@@ -175,7 +171,11 @@ fn held(job: &Job, piece: &Piece, feature: &Feature) -> Option<Hardware> {
     let Some(fold) = facts.fold else {
         let first = piece.marks_of(feature.id).next()?;
         let width = piece.width_at(first.at.x);
-        return Some(round(Kind::Ring, spec?.bar()?.value, width));
+        return Some(round(
+            Kind::Ring,
+            job.hardware(facts.holds?).kind.bar()?.value,
+            width,
+        ));
     };
     let bar = fold.bar()?;
     let own = |m: &&Mark| m.feature == feature.id && m.kind == MarkKind::Bend;

@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 use std::fmt::Display;
 
 /// What a piece of hardware is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Kind {
     /// A buckle whose measures the job gives.
     Buckle,
@@ -47,7 +47,7 @@ pub enum Kind {
 
 /// One kind of hardware with its measures; what it has not, or the job does not say, is
 /// `None`. Pieces of the same kind can replace each other, so they are counted together.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Hardware {
     /// What it is.
     pub kind: Kind,

@@ -140,21 +140,24 @@ pub(in crate::verify) fn wanted(item: &Item) -> Vec<Wanted<'_>> {
             paths.iter().map(|path| Wanted::Area { path }).collect()
         }
         Item::Text { text, .. } if text.is_empty() => Vec::new(),
-        Item::Text { at, anchor, turn, size, bold, text, .. } => {
-            let width = lettering::width(text, *size);
-            let back = match anchor {
-                Anchor::Start => Length::ZERO,
-                Anchor::Middle => width / 2,
-                Anchor::End => width,
-            };
-            let from = match turn {
-                QuarterTurn::None => Exact::new(at.x - back, at.y),
-                QuarterTurn::Left => Exact::new(at.x, at.y - back),
-            };
+        Item::Text { turn, size, bold, text, .. } => {
             let (turn, size, bold) = (*turn, *size, *bold);
-            vec![Wanted::Text { text, from, turn, size, bold }]
+            let ends = base_line(item).into_iter();
+            ends.map(|[from, _]| Wanted::Text { text, from, turn, size, bold }).collect()
         }
     }
+}
+
+/// Where the base line of a text begins and ends.
+pub(super) fn base_line(item: &Item) -> Option<[Exact<OnSheet>; 2]> {
+    let Item::Text { at, anchor, turn, size, text, .. } = item else { return None };
+    let width = lettering::width(text, *size);
+    let from = match anchor {
+        Anchor::Start => Length::ZERO,
+        Anchor::Middle => -(width / 2),
+        Anchor::End => -width,
+    };
+    Some([from, from + width].map(|along| *at + turn.turned(along, Length::ZERO)))
 }
 
 fn point(at: Exact<OnSheet>) -> Point {

@@ -1,12 +1,12 @@
 //! Rules over the texts of one sheet: numerals, readings and labels say what is there.
 
+use super::super::drawn::base_line;
 use super::rulers::ruler_reading;
 use super::{Judge, ROUNDING};
 use crate::diagnostic::RuleId;
-use crate::geom::{Extent, Length, Point, QuarterTurn, Sheet as OnSheet};
+use crate::geom::{Extent, Length, Point, Sheet as OnSheet, Vector};
 use crate::layout::Mark;
-use crate::lettering;
-use crate::paginate::{Anchor, Claim, Cross, Item, Tile};
+use crate::paginate::{Claim, Cross, Item, Tile};
 use crate::verify::rule;
 use crate::words::Units;
 
@@ -222,19 +222,8 @@ fn is_at_join(tile: &Tile, name: &str, at: Point<OnSheet>) -> bool {
 
 /// The middle of a text along its line.
 fn middle_of(item: &Item) -> Point<OnSheet> {
-    let Item::Text { at, anchor, turn, size, text, .. } = item else {
-        return Point::default();
-    };
-    let half = lettering::width(text, *size) / 2;
-    let along = match anchor {
-        Anchor::Start => half,
-        Anchor::Middle => Length::ZERO,
-        Anchor::End => -half,
-    };
-    match turn {
-        QuarterTurn::None => Point::new(at.x + along, at.y),
-        QuarterTurn::Left => Point::new(at.x, at.y + along),
-    }
+    let Some([from, to]) = base_line(item) else { return Point::default() };
+    from + Vector::new((to.x - from.x) / 2, (to.y - from.y) / 2)
 }
 
 /// Whether a text is a reading of `own`: millimetres to tenths, or inches to 1/32 where they

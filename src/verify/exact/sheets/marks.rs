@@ -1,12 +1,12 @@
 //! Rules over the marks of one sheet: their forms, the crosses to set an awl by, and the lines
 //! across the strap.
 
+use super::super::drawn::base_line;
 use super::{Judge, ROUNDING};
 use crate::geom::clip::intersections_at;
-use crate::geom::{Extent, Length, Path, Point, QuarterTurn, Sheet as OnSheet};
+use crate::geom::{Extent, Length, Path, Point, Sheet as OnSheet};
 use crate::layout::{Mark, MarkKind, Piece, Shape};
-use crate::lettering;
-use crate::paginate::{Anchor, Item, Layer, Pen, Tile};
+use crate::paginate::{Item, Layer, Pen, Tile};
 use crate::verify::rule;
 use std::collections::BTreeSet;
 
@@ -192,23 +192,10 @@ impl Judge<'_> {
     fn words_across(&self, y: Length) -> impl Iterator<Item = [Length; 2]> {
         let level = Extent::at(y).grown(CLEAR);
         let words = self.sheet.items.iter().filter_map(move |item| {
-            let Item::Text { at, anchor, turn, size, text, .. } = item else {
-                return None;
-            };
-            let (width, high) = (lettering::width(text, *size), *size);
-            let from = match anchor {
-                Anchor::Start => Length::ZERO,
-                Anchor::Middle => -(width / 2),
-                Anchor::End => -width,
-            };
-            let along = Extent { from, to: from + width };
-            let up = Extent { from: Length::ZERO, to: high };
-            let (x, y) = match turn {
-                QuarterTurn::None => (along.shifted(at.x), up.shifted(at.y)),
-                QuarterTurn::Left => {
-                    (Extent::new(at.x - high, at.x), along.shifted(at.y))
-                }
-            };
+            let Item::Text { turn, size, .. } = item else { return None };
+            let [from, to] = base_line(item)?;
+            let top = to + turn.turned(Length::ZERO, *size);
+            let (x, y) = (Extent::new(from.x, top.x), Extent::new(from.y, top.y));
             y.overlaps(level).then_some([x.from, x.to])
         });
         let forms = self.drawn.areas.iter().filter_map(move |path| {
