@@ -301,7 +301,10 @@ const views = {
 const languages = ["en", "de", "fr", "es", "it", "pl"];
 
 /** What axe finds wrong, and whether the view is wider than the window. */
-async function look(page, name) {
+async function look(page, name, width) {
+  // At its full height: the bar at the lower edge, which a person scrolls away from, hides nothing.
+  const height = await page.evaluate(() => document.documentElement.scrollHeight);
+  await page.setViewportSize({ width, height });
   await page.evaluate(axe);
   const found = await page.evaluate(async () => {
     const { violations } = await window.axe.run(document, {
@@ -326,6 +329,7 @@ async function lookAtAll(workshop) {
     if (width === 768 && !pictures) continue;
     const page = await open(workshop, { viewport: { width, height: 900 }, colorScheme, locale });
     for (const [name, address] of Object.entries(views)) {
+      await page.setViewportSize({ width, height: 900 });
       await page.goto(address);
       assert.equal(await page.locator("html").getAttribute("lang"), locale);
       if (name === "orders-wrong") {
@@ -334,7 +338,7 @@ async function lookAtAll(workshop) {
         await page.locator("[id^=cell-]").first().waitFor();
       }
       const title = `${name}-${width}-${colorScheme}-${locale}`;
-      if (width !== 768) wrong.push(...await look(page, title));
+      if (width !== 768) wrong.push(...await look(page, title, width));
       if (pictures) {
         await page.evaluate(() => { for (const i of document.images) i.loading = "eager"; });
         await page.waitForLoadState("networkidle");
