@@ -2,7 +2,7 @@
 
 use super::address::Address;
 use super::say::{english, here, language, say, say_with};
-use super::{assets, fields};
+use super::{assets, fields, finding_words};
 use crate::diagnostic::{Finding, Severity};
 use crate::job;
 use crate::paginate::SheetSet;
@@ -142,26 +142,47 @@ pub(super) fn finding_of_table(finding: &Finding, buttons: &Markup) -> Markup {
     shown(finding, buttons, without_quotes)
 }
 
-fn shown(finding: &Finding, buttons: &Markup, say: fn(&str) -> String) -> Markup {
+fn shown(finding: &Finding, buttons: &Markup, called: fn(&str) -> String) -> Markup {
     let Finding { message, found, required, remedy, .. } = finding;
     // What the page is told needs no quotes.
     let remedy = match finding.rule {
         job::rule::BAD_LENGTH => "type a length, such as 34 1/2 in or 86,5 cm",
         _ => remedy,
     };
-    let [found, required] = [found, required].map(|text| say(text));
+    let begun = |text: &str| begun_by(text, called);
+    let sentence = |text: &str| ended(begun_by(text, called));
     html! {
         div class={ "finding " (class(Some(finding.severity))) } {
-            div lang=[english()] {
-                h3 { (sign(Some(finding.severity), 22)) span { (begun_by(message, say)) } }
-                @if !found.is_empty() {
-                    p { "Found: " (found) ". " @if !required.is_empty() { "Required: " (required) "." } }
+            h3 { (sign(Some(finding.severity), 22)) (words(message, begun)) }
+            @if !found.is_empty() {
+                p {
+                    (say("Found:")) " " (words(found, called)) ". "
+                    @if !required.is_empty() { (say("Required:")) " " (words(required, called)) "." }
                 }
-                @if !remedy.is_empty() { p { (ended(begun_by(remedy, say))) } }
             }
+            @if !remedy.is_empty() { p { (words(remedy, sentence)) } }
             (buttons)
         }
     }
+}
+
+/// A text of a finding in the language of the page, else in English, and in the form that `form`
+/// gives it.
+fn words(text: &str, form: impl Fn(&str) -> String) -> Markup {
+    let said = finding_words::translated(text);
+    let lang = if said.is_some() { None } else { english() };
+    html! { span lang=[lang] { (form(said.as_deref().unwrap_or(text))) } }
+}
+
+/// What a finding says is wrong.
+pub(super) fn message(finding: &Finding) -> Markup {
+    words(&finding.message, |text| begun_by(text, plain))
+}
+
+/// What is wrong and what would do, in sentences.
+pub(super) fn sentences(finding: &Finding) -> Markup {
+    let sentence = |text: &str| ended(begun_by(text, plain));
+    html! { (words(&finding.message, sentence)) " " (words(&finding.remedy, sentence)) }
 }
 
 /// Findings, one below the other.
@@ -241,17 +262,13 @@ pub(super) fn no_print(address: &Address) -> Markup {
 }
 
 /// A text of a finding with a capital, unless it begins with a name.
-pub(super) fn begun(text: &str) -> String {
-    begun_by(text, plain)
-}
-
 fn begun_by(text: &str, say: fn(&str) -> String) -> String {
     if text.starts_with('`') { say(text) } else { fields::capital(&say(text)) }
 }
 
 /// A sentence of a finding, with its end mark.
 pub(super) fn sentence(text: &str) -> String {
-    ended(begun(text))
+    ended(begun_by(text, plain))
 }
 
 fn ended(text: String) -> String {
@@ -265,7 +282,11 @@ pub(super) fn plain(text: &str) -> String {
     let words = text.split(' ').map(|word| {
         let key = word.trim_end_matches([',', '.', ';', ':', '?']);
         let is_key = fields::is_key(key);
-        let called = if is_key { key.replace(['.', '-'], " ") } else { key.to_owned() };
+        let called = match english() {
+            _ if !is_key => key.to_owned(),
+            Some(_) => format!("“{}”", fields::called(key)),
+            None => key.replace(['.', '-'], " "),
+        };
         called + &word[key.len()..]
     });
     words.collect::<Vec<_>>().join(" ")

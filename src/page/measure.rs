@@ -1,7 +1,7 @@
 //! The strap view: the fields, what is wrong and what would do.
 
 use super::fields::{self, Field, Fold, Kind};
-use super::say::{count, english, say, say_markup, say_with};
+use super::say::{count, say, say_markup, say_with};
 use super::strap::{House, Offer, Strap, units};
 use super::{Answer, Workshop, frame, look, sketch};
 use crate::diagnostic::{Finding, Severity};
@@ -327,11 +327,9 @@ fn status(strap: &Strap<'_>, first: &[Field]) -> Markup {
                             @match strap.key_of(f) {
                                 Some(key) if strap.key(&key).is_some() => {
                                     a href={ "#f-" (key) } { (label(&key)) } ": "
-                                    span lang=[english()] { (frame::begun(&f.message)) }
+                                    (frame::message(f))
                                 }
-                                _ => span lang=[english()] {
-                                    (frame::sentence(&f.message)) " " (frame::sentence(&f.remedy))
-                                },
+                                _ => (frame::sentences(f)),
                             }
                         }
                     }

@@ -11,6 +11,7 @@ mod check;
 mod door;
 mod drawer;
 mod fields;
+mod finding_words;
 mod flat;
 mod frame;
 mod look;

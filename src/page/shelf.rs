@@ -112,7 +112,7 @@ pub(super) fn help() -> Markup {
                 the folder { $folder } of the workshop. They then come \
                 first on the shelf.", &[("folder", code("templates"))])) }
             @if english().is_some() {
-                p { (say("What is found wrong is said in English, and so are the words of files.")) }
+                p { (say("Rare mistakes are said in English, and so are the words of files.")) }
             }
         },
     )

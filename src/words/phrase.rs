@@ -80,11 +80,11 @@ static BUNDLES: [LazyLock<Bundle>; 6] = [
 /// The words of the bench page in each language but English, whose words stand in the page.
 #[cfg(feature = "page")]
 static PAGES: [LazyLock<Bundle>; 5] = [
-    bundle!("de": "names" "page"),
-    bundle!("fr": "names" "page"),
-    bundle!("es": "names" "page"),
-    bundle!("it": "names" "page"),
-    bundle!("pl": "names" "page"),
+    bundle!("de": "names" "page" "findings"),
+    bundle!("fr": "names" "page" "findings"),
+    bundle!("es": "names" "page" "findings"),
+    bundle!("it": "names" "page" "findings"),
+    bundle!("pl": "names" "page" "findings"),
 ];
 
 impl Word {
