@@ -121,9 +121,19 @@ fn without_unit(name: &str) -> (&str, Option<&'static str>) {
 /// The key that an office most likely means by the name of a column, in the languages of the
 /// sheets.
 pub(super) fn guess(name: &str) -> Option<&'static str> {
-    // `Belt width`, `Order no`: the last word says what stands there.
-    let last = || guess_of(name.trim().rsplit(' ').next()?);
-    guess_of(name).or_else(last)
+    guess_of(name).or_else(|| {
+        // `Belt width`, `Order no`: two words that belong together.
+        let (first, second) = name.trim().split_once([' ', '-', '_'])?;
+        let key = guess_of(second)?;
+        let is_one = match fold(first).as_str() {
+            "belt" | "strap" | "collar" => ![ORDER, "wearer", "template"].contains(&key),
+            "order" => key == ORDER,
+            "customer" => key == "wearer" && fold(second) == "name",
+            "leather" => key == "strap.thickness",
+            _ => false,
+        };
+        is_one.then_some(key)
+    })
 }
 
 fn guess_of(name: &str) -> Option<&'static str> {
@@ -159,16 +169,21 @@ fn guess_of(name: &str) -> Option<&'static str> {
 /// The columns of these names as an office most likely means them; the keys `taken` are other
 /// columns.
 pub(super) fn guessed(names: &[&str], mut taken: Vec<&str>) -> Vec<Column> {
-    let column = |name: &&str| {
-        let (bare, unit) = without_unit(name);
-        let key = guess(bare).filter(|key| !taken.contains(key));
-        taken.extend(key);
-        let unit = unit.map(ToOwned::to_owned);
+    let mut keys = vec![None; names.len()];
+    // A name that is a word of its own comes before two words.
+    for guess in [guess_of, guess] {
+        for (key, name) in keys.iter_mut().zip(names).filter(|(key, _)| key.is_none()) {
+            *key = guess(without_unit(name).0).filter(|key| !taken.contains(key));
+            taken.extend(*key);
+        }
+    }
+    let column = |(name, key): (&&str, Option<&str>)| {
+        let unit = without_unit(name).1.map(ToOwned::to_owned);
         let meaning =
             |key: &str| NamedColumn { key: key.to_owned(), unit, ..of_name(name) };
         Column { name: (*name).to_owned(), means: key.map(meaning), range: 0..0 }
     };
-    names.iter().map(column).collect()
+    names.iter().zip(keys).map(column).collect()
 }
 
 /// The finding on columns that nothing is known of, in a table with `separator`, with what they

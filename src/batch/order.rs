@@ -6,8 +6,7 @@ use crate::batch::rule;
 use crate::diagnostic::{Finding, Severity, Source, Sources, Span, and_others};
 use crate::input::{quoted, split};
 use crate::job;
-use crate::template::{TemplateLoader, Text};
-use crate::words::{Language, Name, Wording};
+use crate::template::{self, TemplateLoader, Text};
 use crate::{Laid, Prepared};
 use sha2::{Digest, Sha256};
 use std::ops::Range;
@@ -86,7 +85,7 @@ pub fn lay_out_order(
         let means = table.columns[i].means.as_ref()?;
         let value = means.value(&row.cells[i].value);
         let is_template = means.key == "template";
-        let value = if is_template { template_of(&value, loader) } else { value };
+        let value = if is_template { template::meant(&value, loader) } else { value };
         Some((i, set_text(&means.key, &value)))
     };
     let set = (0..table.columns.len()).filter(filled).filter_map(set);
@@ -115,24 +114,6 @@ pub fn lay_out_order(
     let findings = one_of_missing(findings).into_iter();
     order.findings = findings.map(|f| order.place(f, table)).collect();
     order
-}
-
-/// The template that a cell means: people write `Dog collar`, or call it in their language.
-fn template_of(cell: &str, loader: &dyn TemplateLoader) -> String {
-    let (names, called) = (loader.names(), cell.trim().to_lowercase());
-    let hyphened = called.replace(' ', "-");
-    let is_called = |name: &&String| {
-        let mut english = name.replace('-', " ");
-        english[..1].make_ascii_uppercase();
-        let title = Name::built_in(english);
-        let says = |language| {
-            Wording { language, ..Wording::default() }.name(&title).to_lowercase()
-        };
-        Language::ALL.into_iter().any(|language| says(language) == called)
-    };
-    let is_named = names.iter().find(|name| *name == cell || **name == hyphened);
-    let meant = is_named.or_else(|| names.iter().find(is_called));
-    meant.cloned().unwrap_or_else(|| cell.to_owned())
 }
 
 /// Leaves one finding of all keys that are missing: they are filled in together.

@@ -46,6 +46,7 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
                     (frame::sign(Some(Severity::Error), 22)) " " (why)
                 }
             }
+            (frame::findings(&workshop.profile.flaws))
             div .drawer {
                 @for (heading, way, list) in &lists {
                     section .panel {

@@ -14,10 +14,12 @@ mod fields;
 mod finding_words;
 mod flat;
 mod frame;
+mod keep;
 mod look;
 mod made_up;
 mod measure;
 mod orders;
+mod own_profile;
 mod picture;
 mod print;
 mod say;
@@ -139,8 +141,12 @@ fn decoded(name: &str) -> String {
 
 /// The address of a job.
 fn job_path(name: &str) -> String {
-    let name: String = form_urlencoded::byte_serialize(name.as_bytes()).collect();
-    format!("/job/{name}")
+    format!("/job/{}", encoded(name))
+}
+
+/// A name as it stands in an address.
+fn encoded(name: &str) -> String {
+    form_urlencoded::byte_serialize(name.as_bytes()).collect()
 }
 
 fn of_strap(
@@ -150,11 +156,11 @@ fn of_strap(
     query: &str,
     sent: Option<&str>,
 ) -> Answer {
-    let base = match path.strip_prefix("/job/") {
-        Some(name) => Base::of_job(&decoded(name), workshop),
-        None => {
-            Base::template(path.strip_prefix("/strap/").unwrap_or_default(), workshop)
-        }
+    let base = if let Some(name) = path.strip_prefix("/job/") {
+        Base::of_job(&decoded(name), workshop)
+    } else {
+        let name = path.strip_prefix("/strap/").unwrap_or_default();
+        Base::template(&decoded(name), workshop)
     };
     let Some(base) = base else { return missing() };
     let Some(address) = Address::read(path, query) else {
@@ -167,14 +173,14 @@ fn of_strap(
     }
     // The sheets are in the language of the page, and stay so when that is changed.
     let of_sheets = workshop.profile.wording().language;
-    let is_print = view == "print" && address.get("language").is_none();
+    let is_print = view == "print" && sent.is_none() && address.get("language").is_none();
     if is_print && say::language() != of_sheets {
         return Answer::See(address.with("language", say::language().code()).link(view));
     }
     let units = print::units(workshop, address.get("units").unwrap_or_default());
     let strap = Strap::new(base, address, units);
     match (view, sent) {
-        ("", Some(sent)) => measure::keep(workshop, &strap, sent),
+        ("", Some(sent)) => keep::keep(workshop, &strap, sent),
         ("", None) => Answer::Page(measure::view(&strap, None)),
         ("print", _) => {
             let told = sent.map(|_| print::keep(workshop, &strap));

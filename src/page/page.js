@@ -46,12 +46,15 @@ async function draw() {
     for (const old of form.querySelectorAll("[name=said]")) old.remove();
     for (const said of other.querySelectorAll("[name=said]")) form.prepend(said);
     history.replaceState(null, "", answer.url);
+    for (const part of document.querySelectorAll("#save, #next, #steps")) part.inert = false;
   } catch {
     // The program was ended: the last drawing stays.
   }
 }
 
 form?.addEventListener("input", () => {
+  // What is saved or printed waits for the answer: until then it is of the values before.
+  for (const part of document.querySelectorAll("#save, #next, #steps")) part.inert = true;
   clearTimeout(timer);
   timer = setTimeout(draw, 120);
 });

@@ -145,7 +145,7 @@ fn filled(text: &str, (name, value): (&str, &dyn Display)) -> String {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::super::address::Address;
     use super::super::base::Base;
     use super::super::fields::{self, Kind};
@@ -233,10 +233,13 @@ mod tests {
     }
 
     /// The phrases of a file by their keys.
-    fn phrases(language: Language) -> BTreeMap<String, String> {
+    pub(in super::super) fn phrases(
+        language: Language,
+        file: &str,
+    ) -> BTreeMap<String, String> {
         let folder = format!("{}/src/words", env!("CARGO_MANIFEST_DIR"));
-        let text =
-            fs::read_to_string(format!("{folder}/{}/page.ftl", language.code())).unwrap();
+        let text = fs::read_to_string(format!("{folder}/{}/{file}.ftl", language.code()))
+            .unwrap();
         let mut all: BTreeMap<String, String> = BTreeMap::new();
         let mut key = String::new();
         for line in text.lines().filter(|line| !line.is_empty() && !line.starts_with('#'))
@@ -254,7 +257,7 @@ mod tests {
     }
 
     /// What a phrase leaves to be filled in.
-    fn gaps(text: &str) -> BTreeSet<&str> {
+    pub(in super::super) fn gaps(text: &str) -> BTreeSet<&str> {
         let parts = text.split("{ $").skip(1);
         parts.filter_map(|part| part.split(' ').next()).collect()
     }
@@ -271,12 +274,14 @@ mod tests {
             "Size holes outside",
             "Press post",
             "Ranger body",
+            "Measure value",
+            "Measure taken",
         ];
         wanted.extend(whole.map(ToOwned::to_owned));
         let wanted: BTreeMap<String, String> =
             wanted.into_iter().map(|english| (slug(&english), english)).collect();
         for language in Language::ALL.into_iter().skip(1) {
-            let own = phrases(language);
+            let own = phrases(language, "page");
             let has =
                 |english: &str| of_page(language, english, &FluentArgs::new()).is_some();
             let lacks: Vec<&String> =

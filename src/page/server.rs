@@ -1,6 +1,7 @@
 //! The server: guards, limits and headers round the page.
 
 use super::turns::{Client, Turns};
+use super::workshop::Current;
 use super::{Answer, Door, Sent, Workshop, answer, door, say};
 use axum::body::{Body, Bytes, HttpBody, to_bytes};
 use axum::extract::{DefaultBodyLimit, FromRequest, Multipart, Request, State};
@@ -18,7 +19,7 @@ use std::future::poll_fn;
 use std::io::{self, Write};
 use std::num::NonZero;
 use std::pin::{Pin, pin};
-use std::sync::{Arc, PoisonError, RwLock};
+use std::sync::Arc;
 use std::thread::available_parallelism;
 use std::time::Duration;
 use tokio::net::{TcpListener, TcpStream};
@@ -48,7 +49,7 @@ const MOST_HELD: usize = 32 << 20;
 const SHORT: usize = 1 << 10;
 
 struct Shared {
-    workshop: RwLock<Arc<Workshop>>,
+    workshop: Current,
     door: Door,
     /// Turns at drawings and other pages.
     pages: Arc<Turns>,
@@ -56,21 +57,6 @@ struct Shared {
     files: Arc<Turns>,
     /// The bytes that may still be held, in units of [`SHORT`].
     held: Arc<Semaphore>,
-}
-
-impl Shared {
-    /// The workshop as it is now. A profile with mistakes does not come in force: the drawer
-    /// says so.
-    fn workshop(&self) -> Arc<Workshop> {
-        let read = self.workshop.read().unwrap_or_else(PoisonError::into_inner);
-        let known = Arc::clone(&read);
-        drop(read);
-        let Some(Ok(changed)) = known.changed() else { return known };
-        let changed = Arc::new(changed);
-        let mut write = self.workshop.write().unwrap_or_else(PoisonError::into_inner);
-        *write = Arc::clone(&changed);
-        changed
-    }
 }
 
 /// Bytes with the permit to hold them.
@@ -87,7 +73,7 @@ pub fn router(workshop: Workshop, door: Door) -> Router {
     let processors = available_parallelism().map_or(2, NonZero::get).max(2);
     let (pages, files) = (Turns::new(processors), Turns::new(processors / 2));
     let held = Arc::new(Semaphore::new(MOST_HELD / SHORT));
-    let workshop = RwLock::new(Arc::new(workshop));
+    let workshop = Current::new(workshop);
     let shared = Arc::new(Shared { workshop, door, pages, files, held });
     Router::new()
         .fallback(any(respond))
@@ -244,7 +230,7 @@ async fn respond(
         let answered = move || {
             // The work goes on where nobody waits for it any more, and its turn with it.
             let _turn = turn;
-            let workshop = shared.workshop();
+            let workshop = shared.workshop.now();
             let profile = workshop.profile.language.as_ref().map(|given| given.value);
             let language = asked_for.language(profile);
             let answer = answer(&workshop, language, (&path, &query), sent.as_ref());

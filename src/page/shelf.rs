@@ -3,7 +3,7 @@
 use super::address::Address;
 use super::base::{Base, PAGE};
 use super::say::{count, english, say, say_markup, say_with};
-use super::{Workshop, fields, frame, job_path, picture};
+use super::{Workshop, encoded, fields, frame, job_path, picture};
 use crate::diagnostic::{Finding, Severity};
 use crate::prepare_from;
 use crate::template::TemplateLoader;
@@ -56,7 +56,12 @@ pub(super) fn view(workshop: &Workshop) -> Markup {
         let base =
             |name: &&String| Some(((*name).clone(), Base::template(name, workshop)?));
         let shown = |(name, base): (String, Base<'_>)| {
-            card(workshop, &format!("/strap/{name}"), &say(&title(&name, &base)), &base)
+            card(
+                workshop,
+                &format!("/strap/{}", encoded(&name)),
+                &say(&title(&name, &base)),
+                &base,
+            )
         };
         names.iter().filter_map(base).map(shown).collect()
     };
@@ -112,7 +117,7 @@ pub(super) fn help() -> Markup {
                 the folder { $folder } of the workshop. They then come \
                 first on the shelf.", &[("folder", code("templates"))])) }
             @if english().is_some() {
-                p { (say("Rare mistakes are said in English, and so are the words of files.")) }
+                p { (say("Mistakes in tables and files, and some rare ones, are said in English.")) }
             }
         },
     )

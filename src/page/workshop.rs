@@ -3,29 +3,27 @@
 
 use super::assets::hash;
 use super::say::{say, say_with};
-use super::toml_text;
-use crate::batch::{ColumnRules, NamedColumn, is_device, is_same_name};
-use crate::diagnostic::{self, Finding, Severity, Sources, Style, forbids_print};
+use crate::batch::is_device;
+use crate::diagnostic::{self, Finding, Sources, Style, forbids_print};
 use crate::disk::template_loader::FileLoader;
-use crate::disk::workshop::{FILE, Search};
+use crate::disk::workshop::Search;
 use crate::disk::{draft, files};
 use crate::input;
 use crate::printer::{self, ParsedPrinter};
 use crate::profile::Profile;
-use crate::template::{TemplateLoader, Text};
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError, RwLock};
 use std::time::SystemTime;
 
 /// Most job files that are looked at: the newest.
 const MOST_JOBS: usize = 200;
 /// What would do where a file cannot be written.
-const WAY: &str = "choose another name, or start the page in another folder";
+pub(super) const WAY: &str = "choose another name, or start the page in another folder";
 /// What an address says in place of a printer where none is to be corrected.
 pub(super) const NO_PRINTER: &str = "-";
 
 /// Held while a file is written: one after the other.
-static WRITING: Mutex<()> = Mutex::new(());
+pub(super) static WRITING: Mutex<()> = Mutex::new(());
 
 /// What tells whether a file was changed: its time and its length; `None` where there is none.
 type Stamp = Option<(Option<SystemTime>, u64)>;
@@ -53,10 +51,6 @@ fn texts(folder: &Path) -> Vec<(String, PathBuf)> {
     all.into_iter().map(|(_, name, path)| (name, path)).collect()
 }
 
-fn is_link(path: &Path) -> bool {
-    path.symlink_metadata().is_ok_and(|there| !there.is_file())
-}
-
 /// Whether a file of that name is the profile, where upper and lower case count as the same too.
 fn is_profile(name: &str) -> bool {
     name.eq_ignore_ascii_case("strapwright")
@@ -71,7 +65,7 @@ fn job_text(path: &Path) -> Option<String> {
 
 /// Checks that a name can be that of a file in the folder, on every system, and is not that of
 /// the profile.
-fn check_name(name: &str) -> Result<(), String> {
+pub(super) fn check_name(name: &str) -> Result<(), String> {
     let is_plain = |c: char| c.is_alphanumeric() || c == '-' || c == '_' || c == ' ';
     let is_name = name.chars().all(is_plain)
         && name.starts_with(char::is_alphanumeric)
@@ -85,9 +79,10 @@ fn check_name(name: &str) -> Result<(), String> {
             &[("name", &shown)],
         ));
     }
-    if is_device(&name.to_lowercase()) || is_profile(name) {
+    let is_strips = name.eq_ignore_ascii_case("strips");
+    if is_device(&name.to_lowercase()) || is_profile(name) || is_strips {
         return Err(say_with(
-            "“{ $name }” is kept for the system or for the profile. Choose another name.",
+            "“{ $name }” is kept for the system or for the workshop. Choose another name.",
             &[("name", &shown)],
         ));
     }
@@ -102,7 +97,7 @@ pub struct Workshop {
     pub(super) profile: Profile,
     notes: String,
     /// Where job files lie.
-    folder: PathBuf,
+    pub(super) folder: PathBuf,
     /// Where printer files lie.
     printers: PathBuf,
     /// The printer file that the profile names.
@@ -110,7 +105,7 @@ pub struct Workshop {
     /// The profiles, the folders of templates and what lies in them.
     decides: Vec<PathBuf>,
     /// Their stamps when the workshop was opened.
-    opened: Vec<Stamp>,
+    stamps: Vec<Stamp>,
     /// The stamps with which it could not be opened anew, and why.
     broken: Mutex<Option<(Vec<Stamp>, String)>>,
 }
@@ -134,6 +129,8 @@ impl Workshop {
         };
         let mut decides = search.files();
         decides.push(own_templates);
+        // Before they are read: what is changed meanwhile counts as changed.
+        let stamps: Vec<Stamp> = decides.iter().map(|path| stamp(path)).collect();
         let opened = search.open().map_err(|why| why.to_string())?;
         let printer = opened.printer();
         let (loader, profile) = (opened.loader, opened.profile);
@@ -144,7 +141,8 @@ impl Workshop {
         if forbids_print(&profile.findings) {
             return Err(format!("the profile has mistakes\n{notes}"));
         }
-        let opened = decides.iter().map(|path| stamp(path)).collect();
+        let later = decides.iter().skip(stamps.len()).map(|path| stamp(path));
+        let stamps = stamps.iter().copied().chain(later).collect();
         let broken = Mutex::default();
         Ok(Self {
             loader,
@@ -154,7 +152,7 @@ impl Workshop {
             printers,
             printer,
             decides,
-            opened,
+            stamps,
             broken,
         })
     }
@@ -165,7 +163,7 @@ impl Workshop {
     /// Those of [`open`](Self::open).
     pub(super) fn changed(&self) -> Option<Result<Self, String>> {
         let now: Vec<Stamp> = self.decides.iter().map(|path| stamp(path)).collect();
-        if now == self.opened {
+        if now == self.stamps {
             return None;
         }
         let mut broken = self.broken.lock().unwrap_or_else(PoisonError::into_inner);
@@ -311,108 +309,24 @@ impl Workshop {
         draft::write_or(&path, text.as_bytes(), is_there, WAY)
             .map_err(|why| why.to_string())
     }
+}
 
-    /// Writes hardware or leather into the profile: its sort and its name, its measures as a
-    /// person types them.
-    ///
-    /// # Errors
-    /// In words, when the name cannot be that of a thing or the profile cannot be changed.
-    pub(super) fn keep_thing(
-        &self,
-        [sort, name]: [&str; 2],
-        measures: &[(String, String)],
-    ) -> Result<(), String> {
-        check_name(name)?;
-        let measures = measures.iter().map(|(key, value)| (key.as_str(), value.as_str()));
-        self.change_profile(|text| toml_text::with_thing(text, [sort, name], measures))
+/// The workshop of a page that is served, as it is at each request.
+pub(super) struct Current(RwLock<Arc<Workshop>>);
+
+impl Current {
+    pub(super) fn new(workshop: Workshop) -> Self {
+        Self(RwLock::new(Arc::new(workshop)))
     }
 
-    /// Writes settings into the profile, each with its key and its value.
-    ///
-    /// # Errors
-    /// In words, when the profile cannot be changed.
-    pub(super) fn keep_settings(
-        &self,
-        settings: &[(&str, String)],
-    ) -> Result<(), String> {
-        self.change_profile(|text| {
-            let mut all = settings.iter();
-            all.try_fold(text.to_owned(), |text, (key, value)| {
-                toml_text::put(&text, key, value)
-            })
-        })
-    }
-
-    /// Writes into the profile what these columns of orders mean, where it says something else.
-    ///
-    /// # Errors
-    /// In words, when the profile cannot be changed.
-    pub(super) fn keep_columns(&self, columns: &[NamedColumn]) -> Result<(), String> {
-        let ColumnRules { named, ignored, .. } = &self.profile.orders;
-        let is_said = |column: &&NamedColumn| {
-            let is = |name: &String| is_same_name(name, &column.name);
-            let of = named.iter().find(|other| is(&other.name));
-            let is_same = |other: &NamedColumn| {
-                (&other.key, &other.unit) == (&column.key, &column.unit)
-            };
-            of.map_or(column.key.is_empty() && ignored.iter().any(is), is_same)
-        };
-        let new: Vec<NamedColumn> =
-            columns.iter().filter(|c| !is_said(c)).cloned().collect();
-        if new.is_empty() {
-            return Ok(());
-        }
-        self.change_profile(|text| {
-            // A table of columns here would hide the one of another profile.
-            let own = Profile::read([(FILE, text)]).orders == self.profile.orders;
-            own.then(|| toml_text::with_columns(text, &new)).flatten()
-        })
-    }
-
-    /// Changes the profile of the folder; `change` gives its new text, or `None`.
-    fn change_profile(
-        &self,
-        change: impl FnOnce(&str) -> Option<String>,
-    ) -> Result<(), String> {
-        let _turn = WRITING.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some(Err(why)) = self.changed() {
-            return Err(why);
-        }
-        let path = self.folder.join(FILE);
-        let is_there = path.symlink_metadata().is_ok();
-        let own = std::path::absolute(&path).ok();
-        let is_own = |text: &Text| {
-            text.path.as_ref().and_then(|path| std::path::absolute(path).ok()) == own
-        };
-        // A new file here would hide that of a folder above.
-        let in_force = self.loader.profiles().first();
-        if in_force.map_or(is_there, |text| !is_own(text)) || is_link(&path) {
-            return Err(say(
-                "The profile that is in force lies outside of this folder, or is not to be \
-                 changed. Write it there, or start the page in its folder.",
-            ));
-        }
-        let old = is_there.then(|| files::read(path.as_os_str())).transpose();
-        let old = old.map_err(|why| why.to_string())?;
-        let old = old.map(|file| file.text.into_owned()).unwrap_or_default();
-        let mistakes = |text: &str| {
-            let Profile { findings, flaws, .. } = Profile::read([(FILE, text)]);
-            let all = findings.into_iter().chain(flaws);
-            all.filter(|finding| finding.severity == Severity::Error).collect::<Vec<_>>()
-        };
-        let new = change(&old).ok_or_else(|| {
-            say("The profile has this name already, or cannot take it. Choose another name.")
-        })?;
-        let known = mistakes(&old);
-        let is_new = |mistake: &Finding| {
-            !known.iter().any(|old| {
-                (&old.message, &old.found) == (&mistake.message, &mistake.found)
-            })
-        };
-        if let Some(mistake) = mistakes(&new).into_iter().find(is_new) {
-            return Err(format!("{}. {}", mistake.message, mistake.remedy));
-        }
-        draft::write_or(&path, new.as_bytes(), is_there, WAY)
-            .map_err(|why| why.to_string())
+    /// The workshop as it is now. A profile with mistakes does not come in force: the drawer
+    /// says so.
+    pub(super) fn now(&self) -> Arc<Workshop> {
+        let known = Arc::clone(&self.0.read().unwrap_or_else(PoisonError::into_inner));
+        let Some(Ok(changed)) = known.changed() else { return known };
+        let changed = Arc::new(changed);
+        let mut current = self.0.write().unwrap_or_else(PoisonError::into_inner);
+        *current = Arc::clone(&changed);
+        changed
     }
 }

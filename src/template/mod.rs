@@ -3,9 +3,11 @@
 
 mod about;
 mod loader;
+mod meant;
 
 pub use about::{About, Key, Limits, about_chain};
 pub use loader::{BuiltIn, Missing, TemplateLoader, Text};
+pub(crate) use meant::meant;
 
 /// A built-in template.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,6 +1,6 @@
 //! The words on paper and of the bench page, in six languages, and how each writes numbers.
 //!
-//! Findings and the command line stay English; what a bench lays on leather does not.
+//! The command line and its findings stay English; the page translates findings too.
 
 mod language;
 mod name;

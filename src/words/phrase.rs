@@ -1,6 +1,6 @@
 //! The phrases of every language, from the [Fluent](https://projectfluent.org) files beside this
 //! one: a folder a language, `paper.ftl` with the words on paper, `names.ftl` with the names
-//! that built-in templates give, and `page.ftl` with the words of the bench page.
+//! that built-in templates give, `page.ftl` with the words of the bench page and `findings.ftl` with those of findings there.
 
 use super::Language;
 use fluent_bundle::concurrent::FluentBundle;

@@ -250,10 +250,12 @@ Main = Hauptmenü
 Make-column-value = „{ $column }“ auf { $value } setzen
 Make-it-value = Auf { $value } setzen
 Measure = Messen
+Measure-taken = Art der Messung
 Measure-these-count = { $count ->
     [one] Dieses Maß nehmen
    *[other] Diese { $count } Maße nehmen
 }
+Measure-value = Maß
 Measured-once-they-can-be-chosen-for-every-strap-They-stand-in-strapwright-toml = Einmal gemessen, sind sie für jeden Riemen wählbar. Sie stehen in strapwright.toml.
 Mend-first-what-stops-it = Zuerst beheben, was den Druck verhindert.
 Mend-it = So beheben
@@ -261,6 +263,7 @@ Mend-what-stops-the-print-A-button-sets-the-value-that-would-do = Beheben, was d
 Mine-is-another = Bei mir anders
 Mine-is-value = { $value } stimmt
 Mirrored = Gespiegelt
+Mistakes-in-tables-and-files-and-some-rare-ones-are-said-in-English = Fehler in Tabellen und Dateien und manche seltenen stehen auf Englisch.
 More-holes = Weitere Löcher
 More-if-yours-differ = Mehr, falls etwas abweicht
 Most-past-hole = Höchstens nach dem Loch
@@ -341,7 +344,6 @@ Ranger-belt-a-wide-body-with-two-narrow-billets-riveted-on-for-buckle-and-holes 
 Ranger-body = Mittelteil
 Ranger-front = Vorn ohne Mittelteil
 Ranger-wide = Breite des Mittelteils
-Rare-mistakes-are-said-in-English-and-so-are-the-words-of-files = Seltene Fehler und die Wörter in den Dateien sind englisch.
 Reach = Dornauflage
 Read-again = Neu prüfen
 Read-again-with-these-columns = Mit diesen Spalten neu prüfen
@@ -798,7 +800,7 @@ moves-no-mark = verschiebt keine Marke
 n-1-mm-wrong-moves-a-hole-length = 1 mm Messfehler verschiebt ein Loch um { $length }
 n-1-or-0-for-a-belt-without-its-lining = 1, oder 0 für einen Gürtel ohne Futter
 n-1-to-2-mm-less-than-the-clear-width-of-the-hardware = 1 bis 2 mm weniger als die Innenweite der Beschläge
-name-is-kept-for-the-system-or-for-the-profile-Choose-another-name = „{ $name }“ ist für das System oder für das Profil reserviert. Einen anderen Namen wählen.
+name-is-kept-for-the-system-or-for-the-workshop-Choose-another-name = „{ $name }“ ist für das System oder für die Werkstatt reserviert. Einen anderen Namen wählen.
 name-toml-is-a-link-or-no-file-Choose-another-name = { $name }.toml ist eine Verknüpfung oder keine Datei. Einen anderen Namen wählen.
 neck-of-the-strap-button = Hals des Gurtknopfs
 neck-of-the-stud = Hals des Knopfs

@@ -250,10 +250,12 @@ Main = Menú principal
 Make-column-value = Cambiar «{ $column }» a { $value }
 Make-it-value = Cambiar a { $value }
 Measure = Medidas
+Measure-taken = Forma de medir
 Measure-these-count = { $count ->
     [one] Tomar esta medida
    *[other] Tomar estas { $count } medidas
 }
+Measure-value = Medida
 Measured-once-they-can-be-chosen-for-every-strap-They-stand-in-strapwright-toml = Medidos una vez, se pueden elegir para cada correa. Están en strapwright.toml.
 Mend-first-what-stops-it = Corregir antes lo que lo impide.
 Mend-it = Cómo corregirlo
@@ -261,6 +263,7 @@ Mend-what-stops-the-print-A-button-sets-the-value-that-would-do = Corregir lo qu
 Mine-is-another = La mía es otra
 Mine-is-value = Sí, es { $value }
 Mirrored = Invertida
+Mistakes-in-tables-and-files-and-some-rare-ones-are-said-in-English = Los errores en tablas y archivos, y algunos poco comunes, están en inglés.
 More-holes = Más agujeros
 More-if-yours-differ = Más valores, si los suyos son otros
 Most-past-hole = Máximo tras el agujero
@@ -341,7 +344,6 @@ Ranger-belt-a-wide-body-with-two-narrow-billets-riveted-on-for-buckle-and-holes 
 Ranger-body = Cuerpo
 Ranger-front = Tramo de latiguillos
 Ranger-wide = Ancho del cuerpo
-Rare-mistakes-are-said-in-English-and-so-are-the-words-of-files = Los errores poco comunes y las palabras de los archivos están en inglés.
 Reach = Apoyo del clavillo
 Read-again = Leer de nuevo
 Read-again-with-these-columns = Leer de nuevo con estas columnas
@@ -801,7 +803,7 @@ moves-no-mark = no mueve ninguna marca
 n-1-mm-wrong-moves-a-hole-length = 1 mm de error mueve un agujero { $length }
 n-1-or-0-for-a-belt-without-its-lining = 1, o 0 para un cinturón sin forro
 n-1-to-2-mm-less-than-the-clear-width-of-the-hardware = de 1 a 2 mm menos que el ancho interior de los herrajes
-name-is-kept-for-the-system-or-for-the-profile-Choose-another-name = «{ $name }» está reservado para el sistema o para el perfil. Elegir otro nombre.
+name-is-kept-for-the-system-or-for-the-workshop-Choose-another-name = «{ $name }» está reservado para el sistema o para el taller. Elegir otro nombre.
 name-toml-is-a-link-or-no-file-Choose-another-name = { $name }.toml es un enlace o no es un archivo. Elegir otro nombre.
 neck-of-the-strap-button = cuello del botón de la correa
 neck-of-the-stud = cuello del botón

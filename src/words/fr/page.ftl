@@ -250,10 +250,12 @@ Main = Menu principal
 Make-column-value = Mettre « { $column } » à { $value }
 Make-it-value = Mettre { $value }
 Measure = Mesures
+Measure-taken = Façon de mesurer
 Measure-these-count = { $count ->
     [one] À mesurer
    *[other] { $count } mesures à prendre
 }
+Measure-value = Mesure
 Measured-once-they-can-be-chosen-for-every-strap-They-stand-in-strapwright-toml = Mesurés une fois, ils se choisissent pour chaque courroie. Ils figurent dans strapwright.toml.
 Mend-first-what-stops-it = Corriger d’abord ce qui bloque.
 Mend-it = Comment corriger
@@ -261,6 +263,7 @@ Mend-what-stops-the-print-A-button-sets-the-value-that-would-do = Corriger ce qu
 Mine-is-another = La mienne est autre
 Mine-is-value = C’est bien { $value }
 Mirrored = En miroir
+Mistakes-in-tables-and-files-and-some-rare-ones-are-said-in-English = Les fautes dans les tableaux et les fichiers, et quelques fautes rares, sont dites en anglais.
 More-holes = Autres trous
 More-if-yours-differ = Autres mesures, au besoin
 Most-past-hole = Maximum après le trou
@@ -341,7 +344,6 @@ Ranger-belt-a-wide-body-with-two-narrow-billets-riveted-on-for-buckle-and-holes 
 Ranger-body = Corps
 Ranger-front = Ouverture devant
 Ranger-wide = Largeur du corps
-Rare-mistakes-are-said-in-English-and-so-are-the-words-of-files = Les fautes rares sont dites en anglais, comme les mots des fichiers.
 Reach = Appui de l’ardillon
 Read-again = Relire
 Read-again-with-these-columns = Relire avec ces colonnes
@@ -801,7 +803,7 @@ moves-no-mark = ne déplace aucun repère
 n-1-mm-wrong-moves-a-hole-length = 1 mm d’erreur déplace un trou de { $length }
 n-1-or-0-for-a-belt-without-its-lining = 1, ou 0 pour une ceinture sans sa doublure
 n-1-to-2-mm-less-than-the-clear-width-of-the-hardware = 1 à 2 mm de moins que la largeur libre de la quincaillerie
-name-is-kept-for-the-system-or-for-the-profile-Choose-another-name = « { $name } » est réservé au système ou au profil. Choisir un autre nom.
+name-is-kept-for-the-system-or-for-the-workshop-Choose-another-name = « { $name } » est réservé au système ou à l’atelier. Choisir un autre nom.
 name-toml-is-a-link-or-no-file-Choose-another-name = { $name }.toml est un lien ou n’est pas un fichier. Choisir un autre nom.
 neck-of-the-strap-button = col du bouton de courroie
 neck-of-the-stud = col du bouton

@@ -250,10 +250,12 @@ Main = Menu principale
 Make-column-value = Imposta «{ $column }» a { $value }
 Make-it-value = Imposta { $value }
 Measure = Misure
+Measure-taken = Modo di misurare
 Measure-these-count = { $count ->
     [one] Prendere questa misura
    *[other] Prendere queste { $count } misure
 }
+Measure-value = Misura
 Measured-once-they-can-be-chosen-for-every-strap-They-stand-in-strapwright-toml = Misurati una volta, si scelgono per ogni cinghia. Stanno in strapwright.toml.
 Mend-first-what-stops-it = Prima correggere ciò che blocca la stampa.
 Mend-it = Come rimediare
@@ -261,6 +263,7 @@ Mend-what-stops-the-print-A-button-sets-the-value-that-would-do = Correggere ci�
 Mine-is-another = La mia è diversa
 Mine-is-value = Conferma { $value }
 Mirrored = Speculare
+Mistakes-in-tables-and-files-and-some-rare-ones-are-said-in-English = Gli errori nelle tabelle e nei file, e alcuni rari, sono in inglese.
 More-holes = Altri fori
 More-if-yours-differ = Altri valori, se servono
 Most-past-hole = Massimo oltre il foro
@@ -341,7 +344,6 @@ Ranger-belt-a-wide-body-with-two-narrow-billets-riveted-on-for-buckle-and-holes 
 Ranger-body = Corpo
 Ranger-front = Tratto di soli riscontri
 Ranger-wide = Larghezza del corpo
-Rare-mistakes-are-said-in-English-and-so-are-the-words-of-files = Gli errori rari e le parole dei file sono in inglese.
 Reach = Appoggio dell’ardiglione
 Read-again = Rileggi
 Read-again-with-these-columns = Rileggi con queste colonne
@@ -801,7 +803,7 @@ moves-no-mark = non sposta nessun segno
 n-1-mm-wrong-moves-a-hole-length = 1 mm di errore sposta un foro di { $length }
 n-1-or-0-for-a-belt-without-its-lining = 1, oppure 0 per una cintura senza la fodera
 n-1-to-2-mm-less-than-the-clear-width-of-the-hardware = da 1 a 2 mm meno della larghezza interna della minuteria
-name-is-kept-for-the-system-or-for-the-profile-Choose-another-name = Il nome «{ $name }» è riservato al sistema o al profilo. Scegliere un altro nome.
+name-is-kept-for-the-system-or-for-the-workshop-Choose-another-name = Il nome «{ $name }» è riservato al sistema o al laboratorio. Scegliere un altro nome.
 name-toml-is-a-link-or-no-file-Choose-another-name = { $name }.toml è un collegamento o non è un file. Scegliere un altro nome.
 neck-of-the-strap-button = collo del bottone della tracolla
 neck-of-the-stud = collo del bottone

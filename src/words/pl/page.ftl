@@ -251,11 +251,13 @@ Main = Menu główne
 Make-column-value = Ustaw „{ $column }” na { $value }
 Make-it-value = Ustaw { $value }
 Measure = Pomiar
+Measure-taken = Sposób pomiaru
 Measure-these-count = { $count ->
     [one] Zmierzyć { $count } wymiar
     [few] Zmierzyć { $count } wymiary
    *[many] Zmierzyć { $count } wymiarów
 }
+Measure-value = Wymiar
 Measured-once-they-can-be-chosen-for-every-strap-They-stand-in-strapwright-toml = Raz zmierzone, można wybrać do każdego paska. Są w strapwright.toml.
 Mend-first-what-stops-it = Najpierw poprawić to, co wstrzymuje druk.
 Mend-it = Jak to poprawić
@@ -263,6 +265,7 @@ Mend-what-stops-the-print-A-button-sets-the-value-that-would-do = Poprawić to, 
 Mine-is-another = U mnie inna
 Mine-is-value = U mnie { $value }
 Mirrored = Lustrzane
+Mistakes-in-tables-and-files-and-some-rare-ones-are-said-in-English = Błędy w tabelach i plikach oraz niektóre rzadkie są opisane po angielsku.
 More-holes = Dalsze otwory
 More-if-yours-differ = Więcej, jeśli coś się różni
 Most-past-hole = Najwięcej za otworem
@@ -344,7 +347,6 @@ Ranger-belt-a-wide-body-with-two-narrow-billets-riveted-on-for-buckle-and-holes 
 Ranger-body = Część środkowa
 Ranger-front = Przód bez części środkowej
 Ranger-wide = Szerokość części środkowej
-Rare-mistakes-are-said-in-English-and-so-are-the-words-of-files = Rzadkie błędy i słowa w plikach są po angielsku.
 Reach = Oparcie kolca
 Read-again = Odczytaj ponownie
 Read-again-with-these-columns = Odczytaj ponownie z tymi kolumnami
@@ -816,7 +818,7 @@ moves-no-mark = nie przesuwa żadnego znaku
 n-1-mm-wrong-moves-a-hole-length = 1 mm błędu przesuwa otwór o { $length }
 n-1-or-0-for-a-belt-without-its-lining = 1 albo 0, gdy pas jest bez podszewki
 n-1-to-2-mm-less-than-the-clear-width-of-the-hardware = o 1 do 2 mm mniej niż szerokość okucia wewnątrz
-name-is-kept-for-the-system-or-for-the-profile-Choose-another-name = Nazwa „{ $name }” jest zajęta przez system lub profil. Wybrać inną.
+name-is-kept-for-the-system-or-for-the-workshop-Choose-another-name = Nazwa „{ $name }” jest zajęta przez system lub warsztat. Wybrać inną.
 name-toml-is-a-link-or-no-file-Choose-another-name = { $name }.toml to dowiązanie albo nie jest plikiem. Wybrać inną nazwę.
 neck-of-the-strap-button = szyjka guzika gitary
 neck-of-the-stud = szyjka guzika

@@ -1,6 +1,6 @@
 //! Jobs of the workshop's folder: kept by the page, read by the command line, and the other way.
 
-use super::{BELT, HOST, Page, get_in, links, post};
+use super::{BELT, HOST, Page, get_in, links, orders, post};
 use crate::common::program::{folder_with, run};
 use axum::http::StatusCode;
 use std::fs;
@@ -39,8 +39,18 @@ fn a_job_is_kept_as_a_person_would_write_it() {
     // A strap of the shelf gets a file of its own.
     assert_eq!(keep(BELT, "name=two+oars&seen=").header("location"), "/job/two+oars");
     assert_eq!(get_in(folder.path(), "/job/two+oars").status, StatusCode::OK);
-    for name in ["..%2Fout", "a%2Fb", "", "%20", "a.b", "-", "strapwright", "Con", "lpt1"]
-    {
+    for name in [
+        "..%2Fout",
+        "a%2Fb",
+        "",
+        "%20",
+        "a.b",
+        "-",
+        "strapwright",
+        "Con",
+        "lpt1",
+        "Strips",
+    ] {
         let refused = keep(BELT, &format!("name={name}&seen="));
         assert!(refused.text().contains("Not kept."), "{name}");
     }
@@ -218,6 +228,10 @@ fn hardware_and_leather_are_kept_by_name() {
     assert!(refused.text().contains("name=\"name\" autocomplete=\"off\" value=\"sum\""));
     let now = fs::read_to_string(folder.path().join("strapwright.toml")).unwrap();
     assert!(now.contains("tongues = 2\n") && !now.contains("sum"), "{now}");
+    // What stops the print is not kept as if it had been measured.
+    let unknown = "/strap/belt?measure.value=34+in&buckle.hardware=nope";
+    let refused = post(folder.path(), unknown, Some(&own), "table=buckle&name=some");
+    assert!(refused.text().contains("Not kept."));
     // Nothing is overwritten, and no other table is hardware.
     for body in [
         "table=buckle&name=bosun+40",
@@ -269,4 +283,24 @@ fn a_changed_profile_is_in_force_at_once() {
     write("units = \"ell\"\n", 2);
     assert!(page.get("/strap/belt/print").contains("<option value=\"in\" selected>"));
     assert!(page.get("/drawer").contains("ell"));
+}
+
+/// A template of one's own is found by its link on the shelf, however it is spelt.
+#[test]
+fn own_templates_are_found_whatever_their_names() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::create_dir(folder.path().join("templates")).unwrap();
+    let own = folder.path().join("templates/übung & co.toml");
+    fs::write(own, "template = \"belt\"\n").unwrap();
+    let shelf = get_in(folder.path(), "/");
+    let link =
+        links(shelf.text(), "href=\"").find(|link| link.contains("%C3%BC")).unwrap();
+    assert_eq!(get_in(folder.path(), &link).status, StatusCode::OK, "{link}");
+    // What is wrong with a thing of the profile is said where it is listed.
+    let wrong = "[leather.x]\nthickness = \"abc\"\n";
+    fs::write(folder.path().join("strapwright.toml"), wrong).unwrap();
+    assert!(get_in(folder.path(), "/drawer").text().contains("class=\"finding stop\""));
+    // One that begins with another letter than ours stops no order.
+    let table = "order,template,measure.value\n1,Gürtel,90 cm\n";
+    assert!(orders::send(folder.path(), table, &[]).text().contains("1 is ready"));
 }

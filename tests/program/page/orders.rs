@@ -409,3 +409,28 @@ fn a_plan_that_fails_says_what_would_do_on_the_page() {
     let ripped = send(folder.path(), &table, &[strips, "rip=on"]);
     assert!(ripped.text().contains("value=\"plan\""), "{}", ripped.text());
 }
+
+/// Of two columns the one whose whole name says what it is counts, and none is guessed by a word
+/// that belongs to something else.
+#[test]
+fn columns_are_guessed_with_care() {
+    let folder = folder_with("strips.csv", "");
+    let table = "Customer no,Order no,Strap,Waist,Buckle width,Belt width,Lining leather\n\
+                 77,A 1,belt,34 in,40 mm,38 mm,calf\n";
+    let view = send(folder.path(), table, &[]);
+    for (name, key) in [
+        ("Customer no", ""),
+        ("Order no", "order"),
+        ("Waist", "measure.value"),
+        ("Buckle width", ""),
+        ("Belt width", "strap.width"),
+        ("Lining leather", ""),
+    ] {
+        let column = format!("name=\"column\" value=\"{name}\"");
+        let after = view.text().split(&column).nth(1).unwrap();
+        let value = after.split("name=\"key\" value=\"").nth(1).unwrap();
+        assert_eq!(value.split('"').next().unwrap(), key, "{name}");
+    }
+    let both = "No,Strap,Waist,Belt width,Width\n1,belt,34 in,44 mm,38 mm\n";
+    assert!(send(folder.path(), both, &[]).text().contains("left out: “Belt width”"));
+}
