@@ -28,7 +28,8 @@ pub(super) fn translated(text: &str) -> Option<String> {
         name if name.len() < value.len() && TABLES.contains(name) => {
             say(&fields::words(name))
         }
-        name if name.len() < value.len() => name.to_owned(),
+        // Its quotes tell that it is a name; whoever shows it leaves them out.
+        name if name.len() < value.len() => value.to_owned(),
         number => wording.decimal(number),
     };
     let gaps = values.into_iter().enumerate();

@@ -259,6 +259,8 @@ fn order(shared: &Shared<'_>, n: usize, one: &Shown) -> Markup {
             }
         }
     };
+    let warnings: Vec<&Finding> =
+        findings.iter().filter(|f| f.severity == Severity::Warning).collect();
     let cells = row.cells.iter().map(|cell| cell.value.as_str());
     let cells = cells.enumerate().take(table.columns.len());
     html! {
@@ -283,9 +285,14 @@ fn order(shared: &Shared<'_>, n: usize, one: &Shown) -> Markup {
                     }
                 }
             }
-            @if !of_order.is_empty() {
+            @if !of_order.is_empty() || !warnings.is_empty() {
                 tr { td colspan=(table.columns.len() + 1) {
                     @for (i, finding, _) in of_order { (with_offers(*i, finding)) }
+                    @for warning in warnings {
+                        p {
+                            (frame::sign(Some(Severity::Warning), 22)) " " (frame::message(warning))
+                        }
+                    }
                 } }
             }
         }

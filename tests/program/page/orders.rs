@@ -434,3 +434,17 @@ fn columns_are_guessed_with_care() {
     let both = "No,Strap,Waist,Belt width,Width\n1,belt,34 in,44 mm,38 mm\n";
     assert!(send(folder.path(), both, &[]).text().contains("left out: “Belt width”"));
 }
+
+/// An order that is ready says what should be looked at first.
+#[test]
+fn warnings_of_an_order_are_shown() {
+    let folder = folder_with("strips.csv", "");
+    let table = "order,template,measure.value\nA,belt,34 in\nA,belt,36 in\n";
+    let view = send(folder.path(), table, &[]);
+    assert!(view.text().contains("2 are ready"));
+    assert!(view.text().contains("Two orders are called A"), "{}", view.text());
+    // The name of a column gets no capital, in no language.
+    fs::write(folder.path().join("strapwright.toml"), "language = \"de\"\n").unwrap();
+    let bare = send(folder.path(), "order,template,measure.value\nA,belt,34\n", &[]);
+    assert!(bare.text().contains(">measure.value ist keine Länge"), "{}", bare.text());
+}
